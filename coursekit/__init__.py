@@ -1,0 +1,11 @@
+"""coursekit: learn and plan the repair of a car's body panel on a panel that is computed.
+
+    from coursekit import film, mixing, sanding, spraying
+
+Calls take text with units ("120 µm", "4.7 mil") or pint quantities and give pint quantities.
+"""
+
+from coursekit.quantities import InputError, RangeError
+
+__all__ = ["InputError", "RangeError"]
+__version__ = "0.1.0"

@@ -1,0 +1,158 @@
+"""Where a number comes from and how sure it is: sources, coefficients and bands."""
+
+from __future__ import annotations
+
+import functools
+import inspect
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any, Literal, NamedTuple, get_args
+
+import numpy as np
+
+from coursekit import quantities
+
+SourceKind = Literal["published", "common practice, no source", "from memory", "derived", "assumed", "measured by you"]
+Spread = Literal["factor", "share", "shift"]
+
+
+@dataclass(frozen=True)
+class Source:
+    """A place where a number stands, and whether its text was read for this project."""
+
+    key: str
+    title: str
+    kind: SourceKind
+    where: str = ""
+    note: str = ""
+
+    def __str__(self) -> str:
+        return ", ".join(p for p in (self.title, self.where) if p) + f" ({self.kind})"
+
+
+class Coefficient(float):
+    """An uncertain number in SI that is also a plain float: value, 5 % and 95 % ends, kind and source.
+
+    `spread` says how it strays: by a factor, as a share between 0 and 1, or by a shift.
+    """
+
+    key: str
+    low: float
+    high: float
+    kind: SourceKind
+    source: str
+    spread: Spread
+    name: str
+    note: str
+
+    def __new__(cls, value: float, low: float, high: float, *, key: str, kind: SourceKind, source: str,
+                spread: Spread = "factor", name: str = "", note: str = "") -> Coefficient:  # fmt: skip
+        if not low <= value <= high:
+            raise ValueError(f"coefficient {key}: {low} ≤ {value} ≤ {high} does not hold")
+        self = super().__new__(cls, value)
+        self.key, self.low, self.high, self.kind, self.source = key, float(low), float(high), kind, source
+        self.spread, self.name, self.note = spread, name or key, note
+        return self
+
+    def sample(self, draws: int, random: np.random.Generator) -> np.ndarray:
+        """(draws,) values whose 5 %, 50 % and 95 % are low, value and high."""
+        to, back = _SCALES[self.spread]
+        low, middle, high = (float(to(v)) for v in (self.low, float(self), self.high))
+        z = random.standard_normal(draws)
+        result: np.ndarray = back(middle + z * np.where(z < 0, middle - low, high - middle) / 1.6448536269514722)
+        return result
+
+    def words(self, system: quantities.System = "metric") -> str:
+        """The value, its band, its kind and its source, for *where from?*."""
+        row = quantities.names()[self.name]
+        value, source = quantities.shown(float(self), self.name, system), sources()[self.source]
+        band_text = quantities.shown_band(self.low, self.high, self.name, system)
+        return f"{row.label}: {value} ({band_text}), {self.kind}: {source.title}" + (
+            f". {self.note}" if self.note else "")  # fmt: skip
+
+
+_SCALES: dict[str, tuple[Callable[[Any], Any], Callable[[Any], Any]]] = {
+    "factor": (np.log, np.exp),
+    "share": (lambda p: np.log(p / (1 - p)), lambda x: 1 / (1 + np.exp(-x))),
+    "shift": (lambda v: v, lambda x: x),
+}
+
+
+@functools.lru_cache(maxsize=1)
+def sources() -> Mapping[str, Source]:
+    """Every source by its key."""
+    found = {key: Source(key=key, **row) for key, row in quantities.load_tables("sources").items()}
+    for source in found.values():
+        if source.kind not in get_args(SourceKind):
+            raise ValueError(f"source {source.key}: kind {source.kind!r}")
+    return found
+
+
+@functools.lru_cache(maxsize=1)
+def coefficients() -> Mapping[str, Coefficient]:
+    """Every uncertain coefficient by its key; values are written as text with units in the tables."""
+    found = {}
+    for key, row in quantities.load_tables("coefficients").items():
+        row = dict(row)
+        name = row.get("name", key)
+        value, low, high = (quantities.read(row.pop(end), name, f"coefficients: {key}.{end}")
+                            for end in ("value", "low", "high"))  # fmt: skip
+        found[key] = Coefficient(value, low, high, key=key, **row)
+    return found
+
+
+def coefficient(key: str) -> Coefficient:
+    """The coefficient of that key; usable as the default of an argument."""
+    return coefficients()[key]
+
+
+class Band(NamedTuple):
+    """5 %, 50 % and 95 % of a result that rests on uncertain coefficients."""
+
+    low: Any
+    middle: Any
+    high: Any
+
+
+def band(call: Any, *args: Any, draws: int = 2000, seed: int = 1, **kwargs: Any) -> Any:
+    """A public call's result as a Band: its coefficients are sampled, and it is run once on all samples.
+
+    Every argument that is a Coefficient – by default, or because you pass one – is drawn `draws` times;
+    what you give as a plain quantity is taken as certain. A call that gives a named tuple gives one of Bands.
+    """
+    low_mid_high = band_si(call, *args, draws=draws, seed=seed, **kwargs)
+    return quantities._give_all(low_mid_high, call.gives)
+
+
+def band_si(call: Any, *args: Any, draws: int = 2000, seed: int = 1, **kwargs: Any) -> Any:
+    """`band` in plain SI numbers."""
+    bound = inspect.signature(call.si).bind(*args, **kwargs)
+    plain = quantities.read_arguments(call.si, bound.arguments)
+    bound.apply_defaults()
+    random = np.random.default_rng(seed)
+    depth = max((np.ndim(v) for v in plain.values() if isinstance(v, np.ndarray)), default=0)
+    for argument, value in bound.arguments.items():
+        if isinstance(value, Coefficient):
+            plain[argument] = value.sample(draws, random).reshape((draws,) + (1,) * depth)
+        else:
+            plain.setdefault(argument, value)
+    bound.arguments.update(plain)
+    return _percentiles(call.si(*bound.args, **bound.kwargs))
+
+
+def _percentiles(value: Any) -> Any:
+    if isinstance(value, tuple) and hasattr(value, "_replace"):
+        return value._replace(**{f: _percentiles(v) for f, v in value._asdict().items()})
+    if isinstance(value, (list, tuple)):
+        return type(value)(_percentiles(v) for v in value)
+    if isinstance(value, (float, np.ndarray, np.floating)):
+        if np.ndim(value) == 0:
+            return Band(float(value), float(value), float(value))
+        return Band(*np.percentile(value, [5, 50, 95], axis=0))
+    return value
+
+
+def certain(value: float) -> bool:
+    """True when a number carries no band."""
+    return not (isinstance(value, Coefficient) and not math.isclose(value.low, value.high))
