@@ -21,6 +21,8 @@ from typing import Any, Literal, NamedTuple
 import numpy as np
 
 System = Literal["metric", "us"]
+# An argument of a computation: a float or array in SI inside (`.si`), text or a pint quantity at the door.
+Real = Any
 LONGEST_TEXT = 40
 
 
@@ -458,9 +460,11 @@ def _pint_to_si(value: Any, kind: str, argument: str) -> tuple[Any, str]:
     try:
         magnitude = value.m_as(si_unit.pint_name or "dimensionless")
     except Exception:  # pint has many errors of its own; the person needs one sentence
+        if units == "mil":
+            remedy = 'pint takes "mil" for an angle: use its "thou", or text such as "4.7 mil".'
         raise InputError(argument, f"{units} is not the unit of {want.words}.", remedy) from None
     try:
-        return np.asarray(magnitude, dtype=float)[()] * si_unit.factor ** 0, _shown_unit_of(units)
+        return np.asarray(magnitude, dtype=float)[()], _shown_unit_of(units)
     except (TypeError, ValueError, OverflowError):
         raise InputError(argument, "holds no number.", remedy) from None
 
