@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import functools
 import inspect
-import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal, NamedTuple, get_args
@@ -13,7 +12,9 @@ import numpy as np
 
 from coursekit import quantities
 
-SourceKind = Literal["published", "common practice, no source", "from memory", "derived", "assumed", "measured by you"]
+SourceKind = Literal[
+    "published", "common practice, no source", "from memory", "derived", "assumed", "measured by you"
+]
 Spread = Literal["factor", "share", "shift"]
 
 
@@ -60,7 +61,7 @@ class Coefficient(float):
         to, back = _SCALES[self.spread]
         low, middle, high = (float(to(v)) for v in (self.low, float(self), self.high))
         z = random.standard_normal(draws)
-        result: np.ndarray = back(middle + z * np.where(z < 0, middle - low, high - middle) / 1.6448536269514722)
+        result: np.ndarray = back(middle + z / _Z95 * np.where(z < 0, middle - low, high - middle))
         return result
 
     def words(self, system: quantities.System = "metric") -> str:
@@ -72,6 +73,7 @@ class Coefficient(float):
             f". {self.note}" if self.note else "")  # fmt: skip
 
 
+_Z95 = 1.6448536269514722  # the standard normal deviate at 95 %
 _SCALES: dict[str, tuple[Callable[[Any], Any], Callable[[Any], Any]]] = {
     "factor": (np.log, np.exp),
     "share": (lambda p: np.log(p / (1 - p)), lambda x: 1 / (1 + np.exp(-x))),
@@ -142,8 +144,8 @@ def band_si(call: Any, *args: Any, draws: int = 2000, seed: int = 1, **kwargs: A
 
 
 def _percentiles(value: Any) -> Any:
-    if isinstance(value, tuple) and hasattr(value, "_replace"):
-        return value._replace(**{f: _percentiles(v) for f, v in value._asdict().items()})
+    if isinstance(value, tuple) and hasattr(value, "_fields"):
+        return type(value)(*(_percentiles(v) for v in value))
     if isinstance(value, (list, tuple)):
         return type(value)(_percentiles(v) for v in value)
     if isinstance(value, (float, np.ndarray, np.floating)):
@@ -151,8 +153,3 @@ def _percentiles(value: Any) -> Any:
             return Band(float(value), float(value), float(value))
         return Band(*np.percentile(value, [5, 50, 95], axis=0))
     return value
-
-
-def certain(value: float) -> bool:
-    """True when a number carries no band."""
-    return not (isinstance(value, Coefficient) and not math.isclose(value.low, value.high))

@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from coursekit.quantities import InputError, _NUMBER, unit_of
+from coursekit.quantities import InputError
 from coursekit.sources import sources
+from coursekit.units import NUMBER, unit_of
 
 KINDS = {"published", "common practice, no source", "from memory", "derived"}
 CASES = [
@@ -18,7 +19,7 @@ CASES = [
 
 
 def number_and_unit(text):
-    match = _NUMBER.match(text)
+    match = NUMBER.match(text)
     return float(match[1]), match[2].strip()
 
 
