@@ -10,7 +10,7 @@ from typing import Any, Literal, NamedTuple, get_args
 
 import numpy as np
 
-from coursekit import quantities
+from coursekit import nomenclature, quantities
 
 SourceKind = Literal[
     "published", "common practice, no source", "from memory", "derived", "assumed", "measured by you"
@@ -64,9 +64,9 @@ class Coefficient(float):
         result: np.ndarray = back(middle + z / _Z95 * np.where(z < 0, middle - low, high - middle))
         return result
 
-    def words(self, system: quantities.System = "metric") -> str:
+    def words(self, system: nomenclature.System = "metric") -> str:
         """The value, its band, its kind and its source, for *where from?*."""
-        row = quantities.names()[self.name]
+        row = nomenclature.names()[self.name]
         value, source = quantities.shown(float(self), self.name, system), sources()[self.source]
         band_text = quantities.shown_band(self.low, self.high, self.name, system)
         return f"{row.label}: {value} ({band_text}), {self.kind}: {source.title}" + (
@@ -84,7 +84,7 @@ _SCALES: dict[str, tuple[Callable[[Any], Any], Callable[[Any], Any]]] = {
 @functools.lru_cache(maxsize=1)
 def sources() -> Mapping[str, Source]:
     """Every source by its key."""
-    found = {key: Source(key=key, **row) for key, row in quantities.load_tables("sources").items()}
+    found = {key: Source(key=key, **row) for key, row in nomenclature.load_tables("sources").items()}
     for source in found.values():
         if source.kind not in get_args(SourceKind):
             raise ValueError(f"source {source.key}: kind {source.kind!r}")
@@ -95,7 +95,7 @@ def sources() -> Mapping[str, Source]:
 def coefficients() -> Mapping[str, Coefficient]:
     """Every uncertain coefficient by its key; values are written as text with units in the tables."""
     found = {}
-    for key, row in quantities.load_tables("coefficients").items():
+    for key, row in nomenclature.load_tables("coefficients").items():
         row = dict(row)
         name = row.get("name", key)
         value, low, high = (quantities.read(row.pop(end), name, f"coefficients: {key}.{end}")
