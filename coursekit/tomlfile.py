@@ -28,7 +28,7 @@ class Document:
             self.data: dict[str, Any] = tomllib.loads(text)
         except (tomllib.TOMLDecodeError, RecursionError) as error:
             raise InputError(name, f"cannot be read as TOML: {error or 'too deep'}.",
-                             'Write one `key = "value"` a line, text in quotes; mend that line.') from None  # fmt: skip
+                             'Write one `key = "value"` a line; mend that line.') from None  # fmt: skip
         self.lines = _lines_of(text)
 
     def line(self, where: Where) -> int:
