@@ -88,7 +88,7 @@ def _text_to_si(text: str, kind: str, argument: str) -> tuple[float, str]:
     if match is None:
         raise InputError(argument, f"{written} does not begin with a number.",
                          f"Write {want.words} such as {want.example}.")  # fmt: skip
-    number, unit_text = match[1], match[2].strip()
+    number, unit_text = match[1], match[2].strip() or want.bare
     if unit_text.startswith(","):
         rest = unit_text[1:].lstrip("0123456789 ")
         fixed = f"{number}.{unit_text[1:]}".strip()
@@ -143,8 +143,12 @@ def _one_to_si(value: Any, kind: str, argument: str) -> tuple[Any, str]:
             raise InputError(argument, "is a list of unequal parts.", f"Give {want.words}.") from None
     bare = isinstance(value, (int, float, np.number)) and not isinstance(value, (bool, np.bool_))
     if bare or (isinstance(value, np.ndarray) and value.dtype.kind in "if"):
+        if want.bare and not isinstance(value, _stands_for_si()):
+            unit = unit_of(want.bare)
+            assert unit is not None, want.bare
+            return (_float(value, argument) if bare else value.astype(float)) * unit.factor, want.bare
         if want.si and not isinstance(value, _stands_for_si()):
-            number = f"{value:g}" if bare else "an array"
+            number = f"{_float(value, argument):g}" if bare else "an array"
             raise InputError(argument, f"{number} has no unit.",
                              f"Write {want.words} such as {want.example}.")  # fmt: skip
         return (_float(value, argument) if bare else value.astype(float)), ""
@@ -221,6 +225,11 @@ def read(value: Any, name: str, argument: str | None = None) -> Any:
     return si
 
 
+def read_text(text: str, kind: str, argument: str) -> float:
+    """Text as SI by its kind alone, whatever the range: for an answer, which may be wrong."""
+    return _text_to_si(text, kind, argument)[0]
+
+
 def in_range(argument: str, value: Any, low: float, high: float, remedy: str = "") -> None:
     """Refuse a value outside low to high (SI); rounding of the last digit is forgiven."""
     slack = 1e-9 * max(abs(low) if math.isfinite(low) else 0, abs(high) if math.isfinite(high) else 0)
@@ -271,6 +280,17 @@ def give(value: Any, name: str, system: System = "metric") -> Any:
     if row.kind in ("fraction", "number"):
         unit = ""
     return _quantity()(_from_si(value, unit), _pint_unit(unit))
+
+
+def in_unit(value: Any, name: str, system: System = "metric") -> Any:
+    """An SI number or array as the plain number shown for `name`: what sliders and axes carry."""
+    return _from_si(value, names()[name].unit(system))
+
+
+def from_unit(value: Any, name: str, system: System = "metric") -> Any:
+    """The SI number or array of a plain number shown for `name`; the way back of `in_unit`."""
+    unit = unit_of(names()[name].unit(system))
+    return value if unit is None else value * unit.factor + unit.offset
 
 
 def shown(value: float, name: str, system: System = "metric", digits: int = 3, unit: bool = True) -> str:

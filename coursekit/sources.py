@@ -130,16 +130,21 @@ def band(call: Any, *args: Any, draws: int = 2000, seed: int = 1, **kwargs: Any)
 def band_si(call: Any, *args: Any, draws: int = 2000, seed: int = 1, **kwargs: Any) -> Any:
     """`band` in plain SI numbers."""
     bound = inspect.signature(call.si).bind(*args, **kwargs)
-    plain = quantities.read_arguments(call.si, bound.arguments)
+    read = quantities.read_arguments(call.si, bound.arguments)
+    uncertain = {a: v for a, v in bound.arguments.items() if isinstance(v, Coefficient)}
+    bound.arguments.update({**read, **uncertain})
+    return band_inside(call, *bound.args, draws=draws, seed=seed, **bound.kwargs)
+
+
+def band_inside(call: Any, *args: Any, draws: int = 2000, seed: int = 1, **kwargs: Any) -> Any:
+    """`band_si` of what is SI already, past the door: for benches, which read each control once."""
+    bound = inspect.signature(call.si).bind(*args, **kwargs)
     bound.apply_defaults()
     random = np.random.default_rng(seed)
-    depth = max((np.ndim(v) for v in plain.values() if isinstance(v, np.ndarray)), default=0)
+    depth = max((np.ndim(v) for v in bound.arguments.values() if isinstance(v, np.ndarray)), default=0)
     for argument, value in bound.arguments.items():
         if isinstance(value, Coefficient):
-            plain[argument] = value.sample(draws, random).reshape((draws,) + (1,) * depth)
-        else:
-            plain.setdefault(argument, value)
-    bound.arguments.update(plain)
+            bound.arguments[argument] = value.sample(draws, random).reshape((draws,) + (1,) * depth)
     return _percentiles(call.si(*bound.args, **bound.kwargs))
 
 
