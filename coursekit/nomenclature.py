@@ -20,6 +20,7 @@ class Kind(NamedTuple):
     si: str
     marks: tuple[str, ...] = ("",)  # unit marks it takes
     example: str = ""
+    bare: str = ""  # the unit a number without one is taken to be in; empty: it must have one
 
 
 KINDS: dict[str, Kind] = {
@@ -58,6 +59,10 @@ KINDS: dict[str, Kind] = {
     "stiffness": Kind("a foundation stiffness", "Pa/m", example='"1 GPa/m"'),
     "wear rate": Kind("a removal per pressure and distance", "1/Pa", example='"0.333 1/GPa"'),
     "diffusivity": Kind("a diffusivity", "m²/s", example='"6.7 mm²/s"'),
+    "air changes": Kind("air changes per hour", "1/s", example='6 or "6 /h"', bare="/h"),
+    "heat transfer": Kind("a heat transfer coefficient", "W/m²K", example='"8 W/m²K"'),
+    "mass flux": Kind("a mass per area and time", "kg/m²·s", example='"20 g/m²·min"'),
+    "attenuation": Kind("a share per depth", "1/m", example='"0.1 1/µm"'),
 }  # fmt: skip
 # Kinds that are read by the call itself, not by the unit grammar.
 OTHER_KINDS = ("choice", "grade", "ratio", "text", "record")
@@ -99,6 +104,13 @@ def load_tables(folder: str) -> dict[str, dict[str, Any]]:
                     raise ValueError(f"tables/{folder}/{file.name}: {key} stands in two files")
                 merged[key] = row
     return merged
+
+
+@functools.lru_cache(maxsize=32)
+def load_data(file: str) -> dict[str, Any]:
+    """One whole table, `coursekit/tables/data/<file>.toml`."""
+    path = resources.files("coursekit") / "tables" / "data" / f"{file}.toml"
+    return tomllib.loads(path.read_text(encoding="utf-8"))
 
 
 @functools.lru_cache(maxsize=1)
