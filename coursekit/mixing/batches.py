@@ -1,0 +1,178 @@
+"""How much of each part: by volume, by running weight, and for a given area."""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from coursekit import film
+from coursekit.mixing.ratio import one_each, read_ratio
+from coursekit.quantities import Real, public
+
+
+class Batch(NamedTuple):
+    """Each a tuple in the order of the parts; weights are None without densities."""
+
+    volumes: Any
+    fill_lines: Any
+    masses: Any = None
+    running_weights: Any = None
+    density: Any = None
+
+
+class Shares(NamedTuple):
+    of_mix: Any
+    of_first: Any
+
+
+class Parts(NamedTuple):
+    parts: Any
+    ratio: str
+
+
+BATCH_NAMES = {
+    "volumes": "part_volume", "fill_lines": "part_volume", "masses": "part_mass", "running_weights": "part_mass",
+    "density": "density",
+}  # fmt: skip
+
+
+@public(gives=BATCH_NAMES)
+def batch(ratio: str, total: Real, densities: Real = None) -> Batch:
+    """Volume of each part of a mix; with densities also what the scale shows after each part goes in.
+
+    ratio      ratio                            parts by volume, "4:1:1"; "2:1 +10 %" adds 10 % of the two together
+    total      (...) m³, 1 mL to 200 L          whole mix, reducer counted in
+    densities  (parts,) kg/m³, 0.5 to 4 kg/L    of each part, in the order of the ratio
+    Gives volumes, fill_lines (the cup's level after each part, m³), masses and running_weights (kg), each a tuple in
+    the order of the parts, and the density of the mix (kg/m³). Raises InputError for a ratio or a list it cannot read.
+    Holds when volumes add up (within about 2 %). Source: parts-arithmetic; common-practice, what "+10 %" means.
+    """
+    read = read_ratio(ratio)
+    volumes = tuple(total * share for share in read.shares)
+    lines = tuple(np.cumsum(volumes, axis=0))
+    if densities is None:
+        return Batch(volumes, lines)
+    masses = tuple(v * d for v, d in zip(volumes, one_each(densities, read, "densities"), strict=True))
+    running = np.cumsum(masses, axis=0)
+    return Batch(volumes, lines, masses, tuple(running), running[-1] / lines[-1])
+
+
+@public(gives=BATCH_NAMES)
+def batch_for_area(
+    ratio: str, area: Real, dry_film: Real, volume_solids: Real, transfer_efficiency: Real,
+    coats: Real = 1.0, reserve: Real = 0.1, densities: Real = None,
+) -> Batch:  # fmt: skip
+    """The batch that coats an area, with a reserve.
+
+    ratio                ratio                          parts by volume, "4:1:1" or "2:1 +10 %"
+    area                 (...) m², 1 cm² to 100 m²      to be coated
+    dry_film             (...) m, 0 to 5 mm             of each coat
+    volume_solids        (...) share, 0.01 to 1         of the mix as sprayed
+    transfer_efficiency  (...) share, 0.01 to 1         of the solids sprayed that land
+    coats                (...) number, 1 to 20          of that film
+    reserve              (...) share, 0 to 1            over what the coats take
+    densities            (parts,) kg/m³, 0.5 to 4 kg/L  of each part, in the order of the ratio
+    Gives the same as `batch`. Raises InputError for a ratio or a list it cannot read, RangeError out of those ranges.
+    Holds for an even film. Source: parts-arithmetic; joseph-film; common-practice, the reserve.
+    """
+    needed = film.paint_needed.si(area, dry_film, volume_solids, transfer_efficiency, coats)
+    return batch.si(ratio, needed * (1 + reserve), densities)  # type: ignore[no-any-return]
+
+
+@public(gives={"of_mix": "part_share", "of_first": "part_share"})
+def shares(ratio: str) -> Shares:
+    """Each part as a share of the mix and of the first part: the two that "per cent" is mistaken for.
+
+    ratio  ratio   parts by volume, "4:1:1" or "2:1 +10 %"
+    Gives of_mix and of_first, each a tuple of shares. Raises InputError for a ratio it cannot read.
+    Holds always. Source: parts-arithmetic.
+    """
+    read = read_ratio(ratio)
+    return Shares(tuple(read.shares), tuple(part / read.parts[0] for part in read.parts))
+
+
+def _parts(raw: np.ndarray) -> Parts:
+    scaled = tuple(float(part) for part in raw / raw[0] * 100)
+    return Parts(scaled, ":".join(f"{part:.2f}" for part in scaled))
+
+
+@public()
+def parts_by_mass_to_volume(mass_ratio: str, densities: Real) -> Parts:
+    """Parts by volume from parts by mass.
+
+    mass_ratio  ratio                           parts by mass, "100:50" or "100:50 +10 %"
+    densities   (parts,) kg/m³, 0.5 to 4 kg/L   of each part, in the order of the ratio
+    Gives parts, numbers per 100 of the first, and ratio, the text that `batch` takes. Raises InputError for a ratio or
+    a list it cannot read.
+    Holds always; the text is rounded to a hundredth of a part. Source: parts-arithmetic.
+    """
+    read = read_ratio(mass_ratio, "mass_ratio", "mass")
+    return _parts(np.array(read.parts) / _one_row(densities, read))
+
+
+@public()
+def parts_by_volume_to_mass(ratio: str, densities: Real) -> Parts:
+    """Parts by mass from parts by volume.
+
+    ratio      ratio                           parts by volume, "4:1:1" or "2:1 +10 %"
+    densities  (parts,) kg/m³, 0.5 to 4 kg/L   of each part, in the order of the ratio
+    Gives parts, numbers per 100 of the first, and ratio, their text. Raises InputError for a ratio or a list it cannot
+    read.
+    Holds always; the text is rounded to a hundredth of a part. Source: parts-arithmetic.
+    """
+    read = read_ratio(ratio)
+    return _parts(np.array(read.parts) * _one_row(densities, read))
+
+
+def _one_row(densities: Real, read: Any) -> np.ndarray:
+    found = one_each(densities, read, "densities")
+    return found.reshape(len(read.parts), -1)[:, 0]
+
+
+def _weighted(ratio: str, values: Real, argument: str) -> Any:
+    """Sum over the parts of volume share × value."""
+    read = read_ratio(ratio)
+    return np.tensordot(read.shares, one_each(values, read, argument), axes=1)[()]
+
+
+@public(gives="density")
+def mix_density(ratio: str, densities: Real) -> Real:
+    """Density of a mix from its parts.
+
+    ratio      ratio                           parts by volume, "4:1:1" or "2:1 +10 %"
+    densities  (parts,) kg/m³, 0.5 to 4 kg/L   of each part, in the order of the ratio
+    Gives kg/m³. Raises InputError for a ratio or a list it cannot read.
+    Holds when volumes add up (within about 2 %). Source: voc-permit-worksheet.
+    """
+    return _weighted(ratio, densities, "densities")
+
+
+@public(gives="volume_solids")
+def mix_volume_solids(ratio: str, component_solids: Real) -> Real:
+    """Volume solids of a mix from its parts.
+
+    ratio             ratio                   parts by volume, "4:1:1" or "2:1 +10 %"
+    component_solids  (parts,) share, 0 to 1  volume solids of each part; 0 for a reducer
+    Gives share. Raises InputError for a ratio or a list it cannot read.
+    Holds when volumes add up (within about 2 %). Source: parts-arithmetic.
+    """
+    return _weighted(ratio, component_solids, "component_solids")
+
+
+@public(gives="part_share")
+def mix_mass_share(ratio: str, densities: Real, component_mass_shares: Real) -> Real:
+    """Share by mass of one thing (solids, solvent) in a mix from its share in each part.
+
+    ratio                  ratio                           parts by volume, "4:1:1" or "2:1 +10 %"
+    densities              (parts,) kg/m³, 0.5 to 4 kg/L   of each part, in the order of the ratio
+    component_mass_shares  (parts,) share, 0 to 1          by mass, in each part
+    Gives share. Raises InputError for a ratio or a list it cannot read.
+    Holds when volumes add up. Volume shares alone would be wrong as weights: each counts by its density too.
+    Source: parts-arithmetic; voc-permit-worksheet, whose shortcut this does not follow.
+    """
+    densities, shares_ = np.asarray(densities, dtype=float), np.asarray(component_mass_shares, dtype=float)
+    read = read_ratio(ratio)
+    one_each(densities, read, "densities")
+    one_each(shares_, read, "component_mass_shares")
+    return _weighted(ratio, densities * shares_, "densities") / _weighted(ratio, densities, "densities")

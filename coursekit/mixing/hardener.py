@@ -1,0 +1,104 @@
+"""Isocyanate and hydroxyl: how much hardener the chemistry asks for, and what a mix has."""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from coursekit.mixing.ratio import one_each, read_ratio
+from coursekit.quantities import InputError, Real, public
+
+NCO_GROUP = 42.02e-3  # kg/mol
+KOH = 56.1  # g/mol: a hydroxyl value is mg of KOH per g
+INDEX_LOW, INDEX_HIGH = 0.9, 1.2
+
+
+class IsocyanateParts(NamedTuple):
+    parts: Any
+    verdict: Any
+
+
+class IndexCheck(NamedTuple):
+    index: Any
+    verdict: Any
+
+
+def _verdict(index: Any) -> Any:
+    return np.select(
+        [np.asarray(index) < INDEX_LOW, np.asarray(index) > INDEX_HIGH],
+        ["too little hardener: the film stays soft; usual mixes lie at an index of 0.9 to 1.2",
+         "too much hardener: isocyanate is left over; usual mixes lie at an index of 0.9 to 1.2"],
+        "within the usual index of 0.9 to 1.2",
+    )[()]  # fmt: skip
+
+
+@public(gives={"parts": "isocyanate_parts"})
+def isocyanate_parts(hydroxyl_value: Real, nco_content: Real, index: Real = 1.0) -> IsocyanateParts:
+    """Hardener for 100 parts of resin, both by mass.
+
+    hydroxyl_value  (...) number, 1 to 2000      of the resin as delivered, mg KOH per g: 140 or "140 mg/g"
+    nco_content     (...) share, 0.01 to 0.6     isocyanate groups in the hardener, by mass: "16 %"
+    index           (...) number, 0.1 to 3       isocyanate groups per hydroxyl group
+    Gives parts (number) and a verdict on the index in words. Raises InputError for a wrong unit, RangeError out of
+    those ranges.
+    Holds for the hydroxyl groups alone: moisture takes isocyanate too. It checks a sheet; it never replaces the ratio
+    of the sheet. Source: polyurethane-library, §5.
+    """
+    parts = index * 100 * (hydroxyl_value / (1000 * KOH)) * (1000 * NCO_GROUP / nco_content)
+    return IsocyanateParts(parts, _verdict(index))
+
+
+@public(gives="equivalent_weight")
+def nco_equivalent_weight(nco_content: Real) -> Real:
+    """Mass of hardener that carries one mole of isocyanate groups.
+
+    nco_content  (...) share, 0.01 to 0.6   isocyanate groups in the hardener, by mass
+    Gives (...) kg/mol. Raises InputError for a wrong unit, RangeError out of that range.
+    Holds always. Source: polyurethane-library, §5.
+    """
+    return NCO_GROUP / nco_content
+
+
+@public(gives="equivalent_weight")
+def hydroxyl_equivalent_weight(hydroxyl_value: Real) -> Real:
+    """Mass of resin that carries one mole of hydroxyl groups.
+
+    hydroxyl_value  (...) number, 1 to 2000   mg KOH per g
+    Gives (...) kg/mol. Raises InputError for a wrong unit, RangeError out of that range.
+    Holds always. Source: polyurethane-library, §5.
+    """
+    return KOH / hydroxyl_value
+
+
+@public(gives="hydroxyl_value")
+def delivered_hydroxyl_value(hydroxyl_value: Real, mass_solids: Real) -> Real:
+    """Hydroxyl value of the resin as it is in the tin, from the value given on its solids.
+
+    hydroxyl_value  (...) number, 1 to 2000   on solids, mg KOH per g
+    mass_solids     (...) share, 0.01 to 1    of the resin as delivered
+    Gives (...) number. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds when the solvent has no hydroxyl groups. Source: common-practice.
+    """
+    return hydroxyl_value * mass_solids
+
+
+@public(gives={"index": "index"})
+def isocyanate_index(ratio: str, densities: Real, hydroxyl_value: Real, nco_content: Real) -> IndexCheck:
+    """Index of a mix: what the sheet's ratio means in groups.
+
+    ratio           ratio                           parts by volume, resin first, hardener second
+    densities       (parts,) kg/m³, 0.5 to 4 kg/L   of each part, in the order of the ratio
+    hydroxyl_value  (...) number, 1 to 2000         of the first part as delivered, mg KOH per g
+    nco_content     (...) share, 0.01 to 0.6        of the second part, by mass
+    Gives the index (number) and a verdict in words. Raises InputError for a ratio or a list it cannot read.
+    Holds for the hydroxyl groups alone; a reducer with hydroxyl groups or moisture takes isocyanate too.
+    Source: polyurethane-library, §5.
+    """
+    read = read_ratio(ratio)
+    if len(read.parts) < 2:
+        raise InputError("ratio", f'"{read.text}" has no hardener.', 'Write the resin first: "2:1".')
+    found = one_each(densities, read, "densities")
+    hardener_per_resin = read.parts[1] * found[1] / (read.parts[0] * found[0])
+    index = 100 * hardener_per_resin / isocyanate_parts.si(hydroxyl_value, nco_content).parts
+    return IndexCheck(index, _verdict(index))
