@@ -6,7 +6,7 @@ import functools
 import math
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from importlib import resources
 from typing import Any, Literal, NamedTuple
 
@@ -60,8 +60,10 @@ KINDS: dict[str, Kind] = {
     "wear rate": Kind("a removal per pressure and distance", "1/Pa", example='"0.333 1/GPa"'),
     "diffusivity": Kind("a diffusivity", "m²/s", example='"6.7 mm²/s"'),
     "air changes": Kind("air changes per hour", "1/s", example='6 or "6 /h"', bare="/h"),
+    "hydroxyl value": Kind("a hydroxyl value", "", example='140 or "140 mg/g"', bare="mg/g"),
     "heat transfer": Kind("a heat transfer coefficient", "W/m²K", example='"8 W/m²K"'),
     "mass flux": Kind("a mass per area and time", "kg/m²·s", example='"20 g/m²·min"'),
+    "bending stiffness": Kind("a bending stiffness per width", "N·m", example='"60 N·m"'),
     "attenuation": Kind("a share per depth", "1/m", example='"0.1 1/µm"'),
 }  # fmt: skip
 # Kinds that are read by the call itself, not by the unit grammar.
@@ -84,6 +86,7 @@ class Name:
     slider: tuple[float, float, float] | None = None  # from, to, step; metric unit
     slider_us: tuple[float, float, float] | None = None
     options: tuple[str, ...] = ()
+    classes: Mapping[str, str] = field(default_factory=dict)  # word a person may write instead: its coefficient
 
     @property
     def si(self) -> str:

@@ -101,6 +101,7 @@ _spell(Unit(1 / 3600, (0, 0, -1, 0, 0), "1 / hour"), "/h", "1/h", "per h", "per 
 _spell(Unit(1, (0, 0, -1, 0, 0), "1 / second"), "/s", "1/s", "Hz")
 _spell(Unit(0.01, _ONE, "percent"), "%", "percent", "% RH")
 _spell(Unit(1e-6, _ONE, "ppm", "ppm"), "ppm")
+_spell(Unit(1e-3, _ONE, "milligram / gram"), "mg/g", "mg KOH/g")
 _spell(Unit(math.pi / 180, _ONE, "degree", "angle"), "°", "deg", "degree", "degrees")
 _spell(Unit(1, _ONE, "radian", "angle"), "rad")
 for _word in ("turn", "stroke", "coat", "pass", "part", "sheet", "stage"):

@@ -10,7 +10,7 @@ from coursekit.mixing.ratio import one_each, read_ratio
 from coursekit.quantities import InputError, Real, public
 
 NCO_GROUP = 42.02e-3  # kg/mol
-KOH = 56.1  # g/mol: a hydroxyl value is mg of KOH per g
+KOH = 56.1e-3  # kg/mol: a hydroxyl value is mg of KOH per g
 INDEX_LOW, INDEX_HIGH = 0.9, 1.2
 
 
@@ -37,7 +37,7 @@ def _verdict(index: Any) -> Any:
 def isocyanate_parts(hydroxyl_value: Real, nco_content: Real, index: Real = 1.0) -> IsocyanateParts:
     """Hardener for 100 parts of resin, both by mass.
 
-    hydroxyl_value  (...) number, 1 to 2000      of the resin as delivered, mg KOH per g: 140 or "140 mg/g"
+    hydroxyl_value  (...) share, 1 to 2000 mg/g  of the resin as delivered, KOH per mass: 140 or "140 mg/g"
     nco_content     (...) share, 0.01 to 0.6     isocyanate groups in the hardener, by mass: "16 %"
     index           (...) number, 0.1 to 3       isocyanate groups per hydroxyl group
     Gives parts (number) and a verdict on the index in words. Raises InputError for a wrong unit, RangeError out of
@@ -45,7 +45,7 @@ def isocyanate_parts(hydroxyl_value: Real, nco_content: Real, index: Real = 1.0)
     Holds for the hydroxyl groups alone: moisture takes isocyanate too. It checks a sheet; it never replaces the ratio
     of the sheet. Source: polyurethane-library, §5.
     """
-    parts = index * 100 * (hydroxyl_value / (1000 * KOH)) * (1000 * NCO_GROUP / nco_content)
+    parts = index * 100 * (hydroxyl_value / KOH) * (NCO_GROUP / nco_content)
     return IsocyanateParts(parts, _verdict(index))
 
 
@@ -64,7 +64,7 @@ def nco_equivalent_weight(nco_content: Real) -> Real:
 def hydroxyl_equivalent_weight(hydroxyl_value: Real) -> Real:
     """Mass of resin that carries one mole of hydroxyl groups.
 
-    hydroxyl_value  (...) number, 1 to 2000   mg KOH per g
+    hydroxyl_value  (...) share, 1 to 2000 mg/g   KOH per mass
     Gives (...) kg/mol. Raises InputError for a wrong unit, RangeError out of that range.
     Holds always. Source: polyurethane-library, §5.
     """
@@ -75,9 +75,9 @@ def hydroxyl_equivalent_weight(hydroxyl_value: Real) -> Real:
 def delivered_hydroxyl_value(hydroxyl_value: Real, mass_solids: Real) -> Real:
     """Hydroxyl value of the resin as it is in the tin, from the value given on its solids.
 
-    hydroxyl_value  (...) number, 1 to 2000   on solids, mg KOH per g
-    mass_solids     (...) share, 0.01 to 1    of the resin as delivered
-    Gives (...) number. Raises InputError for a wrong unit, RangeError out of those ranges.
+    hydroxyl_value  (...) share, 1 to 2000 mg/g   on solids, KOH per mass
+    mass_solids     (...) share, 0.01 to 1        of the resin as delivered
+    Gives (...) share. Raises InputError for a wrong unit, RangeError out of those ranges.
     Holds when the solvent has no hydroxyl groups. Source: common-practice.
     """
     return hydroxyl_value * mass_solids
@@ -89,7 +89,7 @@ def isocyanate_index(ratio: str, densities: Real, hydroxyl_value: Real, nco_cont
 
     ratio           ratio                           parts by volume, resin first, hardener second
     densities       (parts,) kg/m³, 0.5 to 4 kg/L   of each part, in the order of the ratio
-    hydroxyl_value  (...) number, 1 to 2000         of the first part as delivered, mg KOH per g
+    hydroxyl_value  (...) share, 1 to 2000 mg/g     of the first part as delivered, KOH per mass
     nco_content     (...) share, 0.01 to 0.6        of the second part, by mass
     Gives the index (number) and a verdict in words. Raises InputError for a ratio or a list it cannot read.
     Holds for the hydroxyl groups alone; a reducer with hydroxyl groups or moisture takes isocyanate too.
