@@ -16,7 +16,7 @@ from typing import Any
 
 import numpy as np
 
-from coursekit.nomenclature import KINDS, Kind, System, names
+from coursekit.nomenclature import KINDS, Kind, Name, System, names
 from coursekit.units import NUMBER, REFUSED, Unit, near, unit_of
 
 # An argument of a computation: a float or array in SI inside (`.si`), text or a pint quantity at the door.
@@ -143,11 +143,13 @@ def _one_to_si(value: Any, kind: str, argument: str) -> tuple[Any, str]:
             raise InputError(argument, "is a list of unequal parts.", f"Give {want.words}.") from None
     bare = isinstance(value, (int, float, np.number)) and not isinstance(value, (bool, np.bool_))
     if bare or (isinstance(value, np.ndarray) and value.dtype.kind in "if"):
-        if want.bare and not isinstance(value, _stands_for_si()):
+        if isinstance(value, _stands_for_si()):
+            return value, ""  # it keeps its band
+        if want.bare:
             unit = unit_of(want.bare)
             assert unit is not None, want.bare
             return (_float(value, argument) if bare else value.astype(float)) * unit.factor, want.bare
-        if want.si and not isinstance(value, _stands_for_si()):
+        if want.si:
             number = f"{_float(value, argument):g}" if bare else "an array"
             raise InputError(argument, f"{number} has no unit.",
                              f"Write {want.words} such as {want.example}.")  # fmt: skip
@@ -208,11 +210,14 @@ _SPELLINGS = {
 def read(value: Any, name: str, argument: str | None = None) -> Any:
     """What a person gave for the quantity `name` (a row of the nomenclature), as a float or array in SI.
 
-    Takes text ("120 µm"), a pint quantity, a list of either, or a bare number for shares and counts.
+    Takes text ("120 µm"), a pint quantity, a list of either, or a bare number for shares and counts; the name of
+    a class of material where the nomenclature has `classes` for it, which gives a Coefficient.
     Raises InputError naming the argument, RangeError outside the range of the nomenclature.
     """
     row = names()[name]
     argument = argument or name
+    if row.classes and isinstance(value, str) and value.strip()[:1].isalpha():
+        return _of_class(value, row, argument)
     si, unit = _one_to_si(value, row.kind, argument)
     if not np.all(np.isfinite(si)):
         raise InputError(argument, "is not a finite number.", f"Give {KINDS[row.kind].words} such as "
@@ -223,6 +228,18 @@ def read(value: Any, name: str, argument: str | None = None) -> Any:
         error.unit = row.metric if unit == "?" else unit
         raise
     return si
+
+
+def _of_class(value: str, row: Name, argument: str) -> Any:
+    """The coefficient, band and all, of a class of material given by its name."""
+    from coursekit.sources import coefficient
+
+    try:
+        return coefficient(row.classes[read_choice(value, tuple(row.classes), argument)])
+    except InputError as error:
+        raise InputError(argument, error.problem.replace("its choices", "the materials it knows"),
+                         f"{error.remedy[:-1]}, or write {KINDS[row.kind].words} such as "
+                         f"{shown((row.low * row.high) ** 0.5, row.key, digits=1)}.") from None  # fmt: skip
 
 
 def read_text(text: str, kind: str, argument: str) -> float:

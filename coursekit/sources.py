@@ -6,6 +6,7 @@ import functools
 import inspect
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from statistics import NormalDist
 from typing import Any, Literal, NamedTuple, get_args
 
 import numpy as np
@@ -60,7 +61,7 @@ class Coefficient(float):
         """(draws,) values whose 5 %, 50 % and 95 % are low, value and high."""
         to, back = _SCALES[self.spread]
         low, middle, high = (float(to(v)) for v in (self.low, float(self), self.high))
-        z = random.standard_normal(draws)
+        z = random.permutation(_even_deviates(draws))
         result: np.ndarray = back(middle + z / _Z95 * np.where(z < 0, middle - low, high - middle))
         return result
 
@@ -71,6 +72,14 @@ class Coefficient(float):
         band_text = quantities.shown_band(self.low, self.high, self.name, system)
         return f"{row.label}: {value} ({band_text}), {self.kind}: {source.title}" + (
             f". {self.note}" if self.note else "")  # fmt: skip
+
+
+@functools.lru_cache(maxsize=8)
+def _even_deviates(draws: int) -> np.ndarray:
+    """(draws,) standard normal deviates at equal steps of probability: drawn in a random order, each coefficient
+    has exactly its own band, so that a band does not tremble with the seed (Latin hypercube sampling)."""
+    normal = NormalDist()
+    return np.array([normal.inv_cdf((n + 0.5) / draws) for n in range(draws)])
 
 
 _Z95 = 1.6448536269514722  # the standard normal deviate at 95 %
@@ -131,30 +140,35 @@ def band_si(call: Any, *args: Any, draws: int = 2000, seed: int = 1, **kwargs: A
     """`band` in plain SI numbers."""
     bound = inspect.signature(call.si).bind(*args, **kwargs)
     read = quantities.read_arguments(call.si, bound.arguments)
-    uncertain = {a: v for a, v in bound.arguments.items() if isinstance(v, Coefficient)}
-    bound.arguments.update({**read, **uncertain})
+    bound.arguments.update(read)
     return band_inside(call, *bound.args, draws=draws, seed=seed, **bound.kwargs)
 
 
 def band_inside(call: Any, *args: Any, draws: int = 2000, seed: int = 1, **kwargs: Any) -> Any:
-    """`band_si` of what is SI already, past the door: for benches, which read each control once."""
-    bound = inspect.signature(call.si).bind(*args, **kwargs)
+    """`band_si` of what is SI already, past the door: for benches, which read each control once.
+
+    Takes a plain function too.
+    """
+    function = getattr(call, "si", call)
+    bound = inspect.signature(function).bind(*args, **kwargs)
     bound.apply_defaults()
     random = np.random.default_rng(seed)
     depth = max((np.ndim(v) for v in bound.arguments.values() if isinstance(v, np.ndarray)), default=0)
     for argument, value in bound.arguments.items():
         if isinstance(value, Coefficient):
             bound.arguments[argument] = value.sample(draws, random).reshape((draws,) + (1,) * depth)
-    return _percentiles(call.si(*bound.args, **bound.kwargs))
+    return _percentiles(function(*bound.args, **bound.kwargs), depth)
 
 
-def _percentiles(value: Any) -> Any:
+def _percentiles(value: Any, depth: int) -> Any:
+    """Bands over the axis of draws, which stands before the `depth` axes that a person gave."""
     if isinstance(value, tuple) and hasattr(value, "_fields"):
-        return type(value)(*(_percentiles(v) for v in value))
+        return type(value)(*(_percentiles(v, depth) for v in value))
     if isinstance(value, (list, tuple)):
-        return type(value)(_percentiles(v) for v in value)
+        return type(value)(_percentiles(v, depth) for v in value)
     if isinstance(value, (float, np.ndarray, np.floating)):
-        if np.ndim(value) == 0:
-            return Band(float(value), float(value), float(value))
+        if np.ndim(value) <= depth:
+            same = float(value) if np.ndim(value) == 0 else value
+            return Band(same, same, same)
         return Band(*np.percentile(value, [5, 50, 95], axis=0))
     return value
