@@ -1,0 +1,290 @@
+"""The learner's own garage file: what was measured, and the coefficients it puts in place of the course's own.
+
+    mine = measured.load()
+    said = mine.enter("delivery", paint=["38 mL", "40 mL", "37 mL"], time="15 s")
+    print(said.sentence)
+    sources.band(film.paint_needed, …, **mine.using(film.paint_needed))
+
+The file is TOML that a person can read and mend. Only readings, dates and spreads stand in it; what they mean is
+worked out when it is loaded. Text that is there is kept: a new measurement is written after it.
+"""
+
+from __future__ import annotations
+
+import datetime
+import difflib
+import inspect
+import json
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any, NamedTuple, NoReturn
+
+import numpy as np
+
+from coursekit.folder import folder, write_atomically
+from coursekit.measurements import Estimate, Way, estimate, read_field, ways
+from coursekit.nomenclature import KINDS, System, names
+from coursekit.quantities import InputError, RangeError, give, shown, shown_band
+from coursekit.sources import Band, Coefficient, coefficients
+from coursekit.tomlfile import Document
+
+FORMAT = 1
+FILE = "garage.toml"
+_HEAD = f"""# What you measured in your own garage. Mend or delete a measurement by hand if you like.
+format = {FORMAT}
+"""
+
+
+class Said(NamedTuple):
+    """What a measurement says: for each coefficient the band before and after, and two texts for people."""
+
+    before: dict[str, Band]
+    after: dict[str, Band]
+    sentence: str
+    contradiction: str  # empty unless a value lies outside what the course holds possible
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One measurement of the file."""
+
+    way: Way
+    date: datetime.datetime | datetime.date
+    readings: Mapping[str, Any]  # SI
+    estimates: Mapping[str, Estimate]
+
+
+@dataclass
+class Measured:
+    """The measurements of one file. Pass it along; there is no hidden copy of it."""
+
+    path: Path
+    entries: list[Entry] = field(default_factory=list)
+
+    def coefficients(self) -> dict[str, Coefficient]:
+        """The coefficients that were measured; of one measured twice, the later."""
+        return {key: _coefficient(key, found, entry.date)
+                for entry in self.entries for key, found in entry.estimates.items()}  # fmt: skip
+
+    def coefficient(self, key: str) -> Coefficient:
+        """The coefficient of that key: measured by the learner, or the one of the course."""
+        if not isinstance(key, str) or key not in coefficients():
+            raise InputError("key", f"{key!r:.60} is not a coefficient.", _near(key, coefficients()))
+        return self.coefficients().get(key, coefficients()[key])
+
+    def reading(self, way: str, key: str) -> Any:
+        """The latest reading of a field (SI, or a word), or None."""
+        found = [e.readings[key] for e in self.entries if e.way.key == way and key in e.readings]
+        return found[-1] if found else None
+
+    def using(self, call: Any) -> dict[str, Coefficient]:
+        """Keyword arguments for a public call: each of its arguments that was measured."""
+        if not hasattr(call, "si"):
+            raise InputError("call", f"{call!r:.60} is not a call of this course.", "Give one, e.g. film.dry_film.")
+        mine, found = self.coefficients(), {}
+        for argument, parameter in inspect.signature(call.si).parameters.items():
+            if isinstance(parameter.default, Coefficient):
+                keys = [parameter.default.key]
+            else:
+                keys = [argument] if argument in mine else [k for k, c in mine.items() if c.name == argument]
+            if len(keys) == 1 and keys[0] in mine:
+                found[argument] = mine[keys[0]]
+        return found
+
+    def enter(self, way: str, *, system: System = "metric", **readings: Any) -> Said:
+        """Work out what a measurement says and write it to the file.
+
+        Readings are text or quantities, one or a list of repeats; `measured.how(way)` says which.
+        Raises InputError for a reading that cannot be, and writes nothing then.
+        """
+        what = _way(way)
+        self.entries = load(self.path).entries  # what another notebook wrote meanwhile; a broken file complains here
+        texts = {key: _texts(what, key, value) for key, value in readings.items()}
+        entry = _entry(what, datetime.datetime.now().astimezone().replace(microsecond=0),
+                       {k: read_field(what, k, v) for k, v in texts.items()}, self.coefficients())  # fmt: skip
+        said = _say(entry, self.coefficients(), system)
+        _write(self.path, self._text() + _block(entry, texts))
+        self.entries.append(entry)
+        return said
+
+    def forget(self, way: str) -> None:
+        """Take the latest measurement of that kind out of the file."""
+        what = _way(way)
+        self.entries = load(self.path).entries
+        numbers = [n for n, entry in enumerate(self.entries) if entry.way is what]
+        if not numbers:
+            raise InputError("way", f"no measurement of {what.key} is in the file.", "There is nothing to forget.")
+        lines = self._text().splitlines(keepends=True)
+        starts = [n for n, line in enumerate(lines) if line.strip().startswith("[[")] + [len(lines)]
+        _write(self.path, "".join(lines[: starts[numbers[-1]]] + lines[starts[numbers[-1] + 1] :]))
+        del self.entries[numbers[-1]]
+
+    def _text(self) -> str:
+        return self.path.read_text(encoding="utf-8").rstrip() + "\n" if self.path.exists() else _HEAD
+
+
+def load(path: str | Path | None = None) -> Measured:
+    """The learner's garage file, or an empty one when nothing was measured yet.
+
+    Raises InputError naming file, line, field and remedy when it cannot be understood; the file stays as it is.
+    """
+    try:
+        file = Path(path) if path is not None else folder() / FILE
+        text = file.read_text(encoding="utf-8")
+    except FileNotFoundError:
+        return Measured(file)
+    except (OSError, UnicodeError, TypeError, ValueError) as error:
+        raise InputError(str(path or FILE)[:200], f"cannot be read ({type(error).__name__}).",
+                         "Give a TOML file, or move this one away and measure anew.") from None  # fmt: skip
+    document = Document(text, str(file))
+    top = document.check_keys((), document.data, ("format", "measurement"))
+    if top.get("format") != FORMAT or isinstance(top["format"], bool):
+        document.fail(("format",), f"must be {FORMAT}.",
+                      f"Write format = {FORMAT}; a file of a newer course needs the newer course.")  # fmt: skip
+    rows = top.get("measurement", [])
+    if not isinstance(rows, list):
+        document.fail(("measurement",), "must be a list.", "Write [[measurement]] above each measurement.")
+    mine = Measured(file)
+    for number, row in enumerate(rows):
+        mine.entries.append(_read_entry(document, ("measurement", number), row, mine.coefficients()))
+    return mine
+
+
+def how(way: str, system: System = "metric") -> str:
+    """How to make a measurement, in words, and what to write down."""
+    return _way(way).how(system)
+
+
+# --- reading -----------------------------------------------------------------------------------------------
+
+
+def _near(word: Any, known: Mapping[str, Any]) -> str:
+    close = difflib.get_close_matches(str(word)[:60], list(known), 1, 0.5)
+    return f"Did you mean {close[0]}?" if close else "Choose from: " + ", ".join(known) + "."
+
+
+def _way(way: Any) -> Way:
+    if not isinstance(way, str) or way not in ways():
+        raise InputError("way", f"{way!r:.60} is not a measurement of this course.", _near(way, ways()))
+    return ways()[way]
+
+
+def _entry(way: Way, date: Any, readings: Mapping[str, Any], mine: Mapping[str, Coefficient]) -> Entry:
+    return Entry(way, date, readings, estimate(way, readings, mine))
+
+
+def _read_entry(document: Document, where: tuple[str | int, ...], row: Any, mine: Any) -> Entry:
+    name = row.get("way") if isinstance(row, dict) else None
+    if not isinstance(name, str) or name not in ways():
+        document.fail((*where, "way"), f"{name!r:.60} is not a measurement.", _near(name, ways()))
+    way = ways()[name]
+    document.check_keys(where, row, ("way", "date", "spread", *way.fields))
+    date = row.get("date")
+    if not isinstance(date, datetime.date):
+        document.fail((*where, "date"), "is not a date.", "Write it without quotes: date = 2026-05-30")
+    readings = {}
+    for key in way.fields:
+        if key in row:
+            try:
+                readings[key] = read_field(way, key, row[key])
+            except InputError as error:
+                _fail(document, (*where, key), error)
+    try:
+        entry = _entry(way, date, readings, mine)
+    except InputError as error:
+        _fail(document, (*where, error.argument), error)
+    spreads = document.check_keys((*where, "spread"), row.get("spread", {}), way.gives)
+    kept = {k: float(document.quantity((*where, "spread", k), v, "measured_spread")) for k, v in spreads.items()}
+    estimates = {k: Estimate(e.value, kept.get(k, e.spread)) for k, e in entry.estimates.items()}
+    return Entry(way, date, readings, estimates)
+
+
+def _fail(document: Document, where: tuple[str | int, ...], error: InputError) -> NoReturn:
+    text = str(error).removeprefix(f"{error.argument}: ") if isinstance(error, RangeError) else error.problem
+    document.fail(where, text, error.remedy if not isinstance(error, RangeError) else "Mend that reading.")
+
+
+def _coefficient(key: str, found: Estimate, date: Any) -> Coefficient:
+    table = coefficients()[key]
+    low, high = found.value / (1 + found.spread), found.value * (1 + found.spread)
+    if table.spread == "share":  # a share keeps off 1
+        high = min(high, (found.value + 9) / 10)
+    return Coefficient(found.value, low, high, key=key, kind="measured by you", source="measured-by-you",
+                       spread=table.spread, name=table.name, note=f"Measured {date:%Y-%m-%d}.")  # fmt: skip
+
+
+# --- saying ------------------------------------------------------------------------------------------------
+
+
+def _band(c: Coefficient) -> Band:
+    return Band(*(give(v, c.name) for v in (c.low, float(c), c.high)))
+
+
+def _words(c: Coefficient, system: System) -> str:
+    return f"{shown(float(c), c.name, system)} ({shown_band(c.low, c.high, c.name, system)})"
+
+
+def _say(entry: Entry, mine: Mapping[str, Coefficient], system: System) -> Said:
+    before = {k: mine.get(k, coefficients()[k]) for k in entry.estimates}
+    after = {k: _coefficient(k, e, entry.date) for k, e in entry.estimates.items()}
+    sentences, contradictions = [], []
+    for key, now in after.items():
+        old, table = before[key], coefficients()[key]
+        label = names()[now.name].label
+        text = f"Your {label}: {_words(now, system)}. Before: {_words(old, system)}, {old.kind}."
+        times = math.log(old.high / old.low) / math.log(now.high / now.low) if now.high > now.low else math.inf
+        if times > 1.15:
+            text += f" The band is {times:.2g} times narrower."
+        else:
+            text += " The band is no narrower than before: measure longer, or repeat it and give all readings."
+        sentences.append(text)
+        if old is not table and (now.low > old.high or now.high < old.low):
+            contradictions.append(f"This {label} does not agree with what you measured before. The newer one counts; "
+                                  "if paint, turns and air were the same, repeat both.")  # fmt: skip
+        if not table.low <= now <= table.high:
+            contradictions.append(
+                f"Your {label}, {shown(float(now), now.name, system)}, lies outside the "
+                f"{shown_band(table.low, table.high, table.name, system)} that this course takes as usual. "
+                "Check the units, the readings and the cup, and measure again. If it stands, trust your "
+                "measurement: it is used as it is, and the course's picture is off here.")  # fmt: skip
+    return Said({k: _band(c) for k, c in before.items()}, {k: _band(c) for k, c in after.items()},
+                " ".join(sentences), " ".join(contradictions))  # fmt: skip
+
+
+# --- writing -----------------------------------------------------------------------------------------------
+
+
+def _texts(way: Way, key: str, value: Any) -> Any:
+    """A reading as the text that goes into the file, as typed where it was typed."""
+    if key not in way.fields:
+        raise InputError(key, f"is not a field of {way.key}.", _near(key, way.fields))
+    parts = list(value) if isinstance(value, (list, tuple)) else [value]
+    if all(isinstance(p, str) for p in parts):
+        read_field(way, key, value)
+        return [p.strip() for p in parts] if isinstance(value, (list, tuple)) else value.strip()
+    readings = read_field(way, key, value)
+    row = names()[way.fields[key].name]
+    if row.kind not in KINDS:
+        raise InputError(key, "must be text.", f"Write the {way.fields[key].words} in quotes.")
+    magnitudes = np.atleast_1d(give(readings, row.key).magnitude)
+    unit = row.metric if row.kind != "fraction" else ""
+    texts = [f"{m:.9g} {unit}".strip() for m in magnitudes]
+    return texts if len(texts) > 1 else texts[0]
+
+
+def _block(entry: Entry, texts: Mapping[str, Any]) -> str:
+    lines = ["", "[[measurement]]", f'way = "{entry.way.key}"', f"date = {entry.date.isoformat()}"]
+    lines += [f"{key} = {json.dumps(text, ensure_ascii=False)}" for key, text in texts.items()]
+    lines += [f'spread.{key} = "{100 * e.spread:.3g} %"' for key, e in entry.estimates.items()]
+    return "\n".join(lines) + "\n"
+
+
+def _write(path: Path, text: str) -> None:
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        write_atomically(path.resolve(), text)  # a link stays a link
+    except OSError as error:
+        raise InputError(str(path), f"cannot be written ({error.strerror}).",
+                         "Free the disk, or set COURSEKIT_HOME to another folder.") from None  # fmt: skip

@@ -1,0 +1,202 @@
+"""What a learner can measure in a garage: how, and what the readings say about an uncertain coefficient.
+
+A measurement is a row of tables/measurements/ and one function here with the same name, which takes
+the fields of the row as floats or arrays in SI and gives a value for each coefficient that the row promises.
+"""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from coursekit.nomenclature import KINDS, System, load_tables, names
+from coursekit.quantities import InputError, in_range, read, read_choice, shown
+from coursekit.sources import Coefficient, coefficient
+from coursekit.units import NUMBER, unit_of
+
+Values = dict[str, Any]
+STANDARD_GRAVITY = 9.80665
+NINETY_PERCENT = 1.6448536269514722  # half-width of the middle 90 % of a normal distribution
+DRAWS = 4000
+MOST_REPEATS = 50
+# How many repeats the stated error of reading is worth when the scatter of repeats disagrees with it (assumed).
+TRUST_IN_READING = 4
+
+
+@dataclass(frozen=True)
+class Field:
+    """One thing to write down: the row of the nomenclature it is read by, and how far a reading strays."""
+
+    name: str
+    words: str
+    error: str = ""
+    default: str = ""  # a coefficient that stands in when the field is not given
+
+    def stray(self, value: np.ndarray) -> np.ndarray:
+        """Half-width of the middle 90 % of readings of `value`: a share of it, or a fixed amount."""
+        match = NUMBER.match(self.error)
+        if match is None:
+            return np.zeros_like(value)
+        unit = unit_of(match[2].strip())
+        assert unit is not None, self.error
+        relative = match[2].strip() == "%" and names()[self.name].kind != "fraction"
+        amount = float(match[1]) * unit.factor
+        return amount * np.abs(value) if relative else np.full_like(value, amount)
+
+
+@dataclass(frozen=True)
+class Way:
+    """A measurement: what it measures, how, what to write down and which coefficients it yields."""
+
+    key: str
+    title: str
+    measures: str
+    minutes: float
+    steps: tuple[str, ...]
+    caution: str
+    fields: Mapping[str, Field]
+    gives: tuple[str, ...]
+    source: str
+    compute: Callable[..., Values]
+
+    def how(self, system: System = "metric") -> str:
+        """How to do it, in words, with what to write down."""
+        lines = [f"{self.title} (about {self.minutes:g} minutes)", f"Measures {self.measures}.", ""]
+        lines += [f"{number}. {step}" for number, step in enumerate(self.steps, 1)]
+        lines += ["", "Write down:"]
+        for key, field in self.fields.items():
+            unit = names()[field.name].unit(system)
+            spare = " – may be left out" if field.default else ""
+            lines.append(f"  {key}: {field.words}" + (f", in {unit}" if unit else "") + spare)
+        return "\n".join(lines + (["", f"Take care: {self.caution}"] if self.caution else []))
+
+
+class Estimate(NamedTuple):
+    """What a measurement says of one coefficient: SI value and half-width of its 90 % band as a share of it."""
+
+    value: float
+    spread: float
+
+
+# --- one function a measurement ----------------------------------------------------------------------------
+
+
+def _less(more: Any, less: Any, field: str, words: str) -> Any:
+    """`more` less `less`; refused when the readings say the opposite."""
+    if np.mean(more) <= np.mean(less):
+        raise InputError(field, f"is not {words}.", "Check the two readings; they may be swapped.")
+    return more - less
+
+
+def delivery(paint: Any, time: Any) -> Values:
+    """Fluid delivery from the paint caught in a cup. Source: common-practice."""
+    return {"fluid_delivery": paint / time}
+
+
+def delivery_by_weight(gun_before: Any, gun_after: Any, density: Any, time: Any) -> Values:
+    """Fluid delivery from the weight that the gun lost. Source: common-practice."""
+    return {"fluid_delivery": _less(gun_before, gun_after, "gun_after", "less than gun_before") / density / time}
+
+
+def transfer(foil_before: Any, foil_after: Any, gun_before: Any, gun_after: Any, mass_solids: Any) -> Values:
+    """Solids on the card over solids that left the gun (the definition of ASTM D5327). Source: astm-d5327."""
+    landed = _less(foil_after, foil_before, "foil_after", "more than foil_before")
+    sprayed = _less(gun_before, gun_after, "gun_after", "less than gun_before") * mass_solids
+    return {"transfer_efficiency": landed / sprayed}
+
+
+def force(scale: Any) -> Values:
+    """Force on a scale that shows kilograms. Source: derived-here."""
+    return {"hand_force": scale * STANDARD_GRAVITY}
+
+
+_COMPUTE = {f.__name__: f for f in (delivery, delivery_by_weight, transfer, force)}
+
+
+@functools.lru_cache(maxsize=1)
+def ways() -> Mapping[str, Way]:
+    """Every measurement by its name."""
+    found = {}
+    for key, row in load_tables("measurements").items():
+        row = dict(row, steps=tuple(row["steps"]), gives=tuple(row["gives"]), compute=_COMPUTE[key])
+        found[key] = Way(key=key, **{**row, "fields": {k: Field(**f) for k, f in row["fields"].items()}})
+    return found
+
+
+# --- from readings to an estimate --------------------------------------------------------------------------
+
+
+def read_field(way: Way, key: str, value: Any) -> Any:
+    """One field as SI: an array with a value for each repeat, or a word."""
+    field = way.fields[key]
+    row = names()[field.name]
+    if row.kind == "choice":
+        return read_choice(value, row.options, key)
+    if row.kind not in KINDS:
+        return value
+    values = np.atleast_1d(np.asarray(read(value, field.name, key), dtype=float))
+    if values.ndim != 1 or not 0 < len(values) <= MOST_REPEATS:
+        raise InputError(key, f"takes one reading or a list of up to {MOST_REPEATS}.", "Give the readings in a row.")
+    return values
+
+
+def estimate(way: Way, readings: Mapping[str, Any], coefficients: Mapping[str, Coefficient]) -> dict[str, Estimate]:
+    """What the readings (SI, by field) say, with the spread that the errors of reading and the repeats give.
+
+    Fields left out are taken from `coefficients`, band and all.
+    """
+    repeats = {key: len(v) for key, v in readings.items() if isinstance(v, np.ndarray)}
+    count = max(repeats.values(), default=1)
+    for key, length in repeats.items():
+        if length not in (1, count):
+            raise InputError(key, f"has {length} readings where another field has {count}.",
+                             "Give one reading, or one for each repeat.")  # fmt: skip
+    random = np.random.default_rng(1)
+    plain, drawn = dict(readings), dict(readings)
+    for key, field in way.fields.items():
+        if key not in readings:
+            if not field.default:
+                raise InputError(key, "is missing.", f"Give the {field.words}.")
+            stand_in = coefficients.get(field.default) or coefficient(field.default)
+            plain[key], drawn[key] = float(stand_in), stand_in.sample(DRAWS, random)[:, None]
+        elif isinstance(value := readings[key], np.ndarray):
+            noise = random.standard_normal((DRAWS, len(value))) / NINETY_PERCENT
+            drawn[key] = value + field.stray(value) * noise
+    middle = {key: np.atleast_1d(v) for key, v in way.compute(**plain).items()}
+    with np.errstate(all="ignore"):  # a draw may cross zero; `_spread` refuses what is left of it
+        draws = way.compute(**drawn)
+    found = {}
+    for key, values in middle.items():
+        value = float(np.mean(values))
+        row = names()[coefficient(key).name]
+        in_range(key, value, row.low, row.high, f"Check the units and readings of {way.key}.")
+        if coefficient(key).spread == "share" and not 0.001 < value < 0.99:
+            raise InputError(key, f"comes out as {shown(value, row.key)}, which cannot be.",
+                             "Check the weights and the share you gave.")  # fmt: skip
+        found[key] = Estimate(value, _spread(key, value, values, np.asarray(draws[key])))
+    return found
+
+
+def _spread(key: str, value: float, values: np.ndarray, draws: np.ndarray) -> float:
+    """Half-width of the 90 % band, as a share: errors of reading, and what repeats scatter beyond them."""
+    draws = np.atleast_2d(draws.T).T
+    reading = _half_width(draws.mean(axis=1)) / value
+    extra = 0.0
+    if (count := len(values)) > 1:
+        once = _half_width(draws[:, 0]) / NINETY_PERCENT
+        surplus = float(np.var(values, ddof=1)) - once**2
+        pooled = max(surplus, 0.0) * (count - 1) / (count - 1 + TRUST_IN_READING)
+        extra = 2.0 * (pooled / count) ** 0.5 / value  # 2: Student's t at five degrees of freedom
+    spread = float(np.hypot(reading, extra))
+    if not np.isfinite(spread) or spread > 1:
+        raise InputError(key, "is lost in the errors of reading.", "Measure longer, or more of it, and try again.")
+    return spread
+
+
+def _half_width(draws: np.ndarray) -> float:
+    low, high = np.percentile(draws, [5, 95])
+    return float(high - low) / 2

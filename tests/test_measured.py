@@ -1,0 +1,209 @@
+"""The garage file: what a measurement says, that it narrows bands, and that the file cannot be spoiled."""
+
+import inspect
+import os
+
+import pytest
+
+from coursekit import film, measured
+from coursekit.measurements import ways
+from coursekit.nomenclature import KINDS, names
+from coursekit.quantities import InputError
+from coursekit.sources import band, coefficient, coefficients, sources
+from coursekit.units import NUMBER, unit_of
+
+
+@pytest.fixture
+def mine(tmp_path):
+    return measured.load(tmp_path / "garage.toml")
+
+
+DELIVERY = {"paint": "38 mL", "time": "15 s"}
+TRANSFER = {"foil_before": "20.1 g", "foil_after": "25 g", "gun_before": "900 g", "gun_after": "882 g",
+            "mass_solids": "50 %"}  # fmt: skip
+
+
+@pytest.mark.parametrize("way", ways().values(), ids=lambda w: w.key)
+def test_a_way_is_complete(way):
+    assert list(inspect.signature(way.compute).parameters) == list(way.fields), "function and table name other fields"
+    assert way.source in sources() and way.steps and way.measures and way.minutes <= 10
+    assert set(way.gives) <= set(coefficients())
+    for field in way.fields.values():
+        row = names()[field.name]
+        if field.error:
+            match = NUMBER.match(field.error)
+            unit = unit_of(match[2].strip())
+            assert match[2].strip() == "%" or unit.dimension == unit_of(KINDS[row.kind].si).dimension, field
+        assert not field.default or field.default in coefficients()
+    assert way.title in way.how() and way.fields.keys() <= set(way.how("us").replace(":", " ").split())
+
+
+@pytest.mark.parametrize(("way", "fields", "key", "unit", "expected"), [
+    ("delivery", DELIVERY, "fluid_delivery", "mL/min", 152),  # 4 × 38
+    ("delivery_by_weight", {"gun_before": "900 g", "gun_after": "850 g", "density": "1.25 kg/L", "time": "15 s"},
+     "fluid_delivery", "mL/min", 160),  # 50 g / 1.25 g/mL × 4
+    ("transfer", TRANSFER, "transfer_efficiency", "", 4.9 / 9),
+    ("force", {"scale": "2 kg"}, "hand_force", "N", 19.6133),
+])  # fmt: skip
+def test_what_it_says(mine, way, fields, key, unit, expected):
+    said = mine.enter(way, **fields)
+    value = mine.coefficient(key)
+    got = said.after[key].middle
+    assert got.m_as(unit_of(unit).pint_name or "dimensionless") == pytest.approx(expected, rel=1e-6)
+    assert value.kind == "measured by you" and value.low < value < value.high
+    assert value.high / value.low < coefficient(key).high / coefficient(key).low
+    assert "narrower" in said.sentence and said.contradiction == ""
+    assert "measured by you" in value.words("us")
+
+
+def test_repeats_narrow_when_they_agree_and_widen_when_they_do_not(mine):
+    def width(paint):
+        mine.enter("delivery", paint=paint, time="15 s")
+        value = mine.coefficient("fluid_delivery")
+        return value.high / value.low
+
+    once = width("38 mL")
+    assert width(["38 mL", "38.5 mL", "37.5 mL"]) < once < width(["25 mL", "38 mL", "51 mL"])
+
+
+def test_it_replaces_defaults_and_narrows_a_result(mine):
+    asked = {"area": "1 m²", "dry_film": "50 µm", "volume_solids": "45 %"}
+    wide = band(film.paint_needed, **asked, transfer_efficiency=mine.coefficient("transfer_efficiency"))
+    mine.enter("transfer", **TRANSFER)
+    assert list(mine.using(film.paint_needed)) == ["transfer_efficiency"] and mine.using(film.dry_film) == {}
+    narrow = band(film.paint_needed, **asked, **mine.using(film.paint_needed))
+    assert narrow.high - narrow.low < wide.high - wide.low
+    assert narrow.middle.m_as("mL") == pytest.approx(1e3 * 50e-3 / 0.45 / (4.9 / 9), rel=0.01)
+
+
+def test_a_contradiction_is_told_and_the_measurement_kept(mine):
+    said = mine.enter("delivery", paint="138 mL", time="15 s")
+    assert "outside the 60 to 300 mL/min" in said.contradiction
+    assert mine.coefficient("fluid_delivery") * 6e7 == pytest.approx(552)
+    again = mine.enter("delivery", **DELIVERY)
+    assert "does not agree with what you measured before" in again.contradiction
+    assert mine.coefficient("fluid_delivery") * 6e7 == pytest.approx(152)
+
+
+def test_file_is_read_back_and_keeps_what_the_learner_wrote(mine):
+    mine.enter("delivery", **DELIVERY)
+    mine.path.write_text(mine.path.read_text() + "# the small gun\n")
+    mine.enter("force", scale=["1.9 kg", "2.1 kg"])
+    text = mine.path.read_text()
+    assert "# the small gun" in text and text.startswith("# What you measured") and "format = 1" in text
+    back = measured.load(mine.path)
+    assert back.coefficients() == mine.coefficients()
+    assert [c.high for c in back.coefficients().values()] == pytest.approx(
+        [c.high for c in mine.coefficients().values()], rel=2e-3)  # fmt: skip
+    back.forget("delivery")
+    assert list(measured.load(mine.path).coefficients()) == ["hand_force"]
+    with pytest.raises(InputError, match="nothing to forget"):
+        back.forget("delivery")
+
+
+def test_quantities_are_kept_as_text(mine):
+    import pint
+
+    ureg = pint.UnitRegistry()
+    mine.enter("delivery", paint=[ureg("38 mL"), ureg("40 cm**3")], time=ureg.Quantity(0.25, "min"))
+    assert 'paint = ["38 mL", "40 mL"]' in mine.path.read_text()
+    assert measured.load(mine.path).coefficient("fluid_delivery") * 6e7 == pytest.approx(156)
+
+
+def test_two_notebooks_lose_nothing(mine):
+    other = measured.load(mine.path)
+    mine.enter("delivery", **DELIVERY)
+    other.enter("force", scale="2 kg")
+    mine.enter("transfer", **TRANSFER)
+    assert len(measured.load(mine.path).entries) == 3
+
+
+def test_spread_of_the_file_counts(mine):
+    mine.enter("delivery", **DELIVERY)
+    text = mine.path.read_text()
+    line = next(row for row in text.splitlines() if row.startswith("spread"))
+    mine.path.write_text(text.replace(line, 'spread.fluid_delivery = "20 %"'))
+    value = measured.load(mine.path).coefficient("fluid_delivery")
+    assert value.high / value == pytest.approx(1.2)
+
+
+def test_power_cut_leaves_the_old_file(mine, monkeypatch):
+    mine.enter("delivery", **DELIVERY)
+    old = mine.path.read_bytes()
+
+    def cut(*_):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "replace", cut)
+    with pytest.raises(InputError, match="cannot be written"):
+        mine.enter("force", scale="2 kg")
+    assert mine.path.read_bytes() == old and len(list(mine.path.parent.iterdir())) == 1
+    assert list(mine.coefficients()) == ["fluid_delivery"]
+
+
+GOOD = "format = 1\n[[measurement]]\nway = 'delivery'\ndate = 2026-05-30\npaint = '38 mL'\ntime = '15 s'\n"
+
+
+@pytest.mark.parametrize(("text", "words"), [
+    ("", "line 1, format"),
+    ("format = 2", "line 1, format"),
+    ("format = true", "line 1, format"),
+    ("format = ", "cannot be read as TOML"),
+    (GOOD + "colour = 'red'", "line 7, measurement.1.colour"),
+    (GOOD.replace("delivery", "delivry"), "Did you mean delivery"),
+    (GOOD.replace("38 mL", "38 g"), 'line 5, measurement.1.paint: "38 g" is not a volume'),
+    (GOOD.replace("38 mL", "38 L"), "line 5, measurement.1.paint: 38 L is above"),
+    (GOOD.replace("paint = '38 mL'\n", ""), "measurement.1.paint: is missing"),
+    (GOOD.replace("2026-05-30", "'2026'"), "line 4, measurement.1.date"),
+    (GOOD + "spread.fluid_delivery = 'wide'", "line 7, measurement.1.spread.fluid_delivery"),
+    (GOOD + "spread = 3", "line 7, measurement.1.spread"),
+    ("format = 1\nmeasurement = 3", "line 2, measurement"),
+    ("format = 1\nmeasurement = [3]", "line 2, measurement.1"),
+    ("[" * 5000, "cannot be read as TOML"),
+    ("#" * 2_000_000, "far shorter"),
+])  # fmt: skip
+def test_broken_file_is_told_and_left_alone(mine, text, words):
+    mine.path.write_text(text)
+    with pytest.raises(InputError) as refusal:
+        measured.load(mine.path)
+    assert words in str(refusal.value) and (str(mine.path) in str(refusal.value))
+    with pytest.raises(InputError):
+        mine.enter("force", scale="2 kg")
+    with pytest.raises(InputError):
+        mine.forget("force")
+    assert mine.path.read_text() == text
+
+
+def test_not_text_at_all(mine):
+    mine.path.write_bytes(b"\xff\xfe\x00")
+    with pytest.raises(InputError, match="cannot be read"):
+        measured.load(mine.path)
+    with pytest.raises(InputError, match="cannot be read"):
+        measured.load(mine.path.parent)
+    with pytest.raises(InputError):
+        measured.load("a\0b")
+
+
+BAD = [None, object(), float("nan"), 4, "4", "4;1", "", "1" * 99, "-3 mL", "0 mL", "9e99 mL", [], [[]],
+       ["38 mL", None], ["38 mL"] * 51, {"a": 1}, b"38 mL", "38 mL; x", "10**10**10 mL", "38\nmL\n[[x]]", True, "1,5 mL"]  # fmt: skip
+
+
+@pytest.mark.parametrize("bad", BAD, ids=repr)
+def test_bad_reading_writes_nothing(mine, bad):
+    with pytest.raises(InputError):
+        mine.enter("delivery", paint=bad, time="15 s")
+    assert not mine.path.exists()
+
+
+def test_other_refusals(mine):
+    for call in (lambda: mine.enter("delivry", **DELIVERY), lambda: mine.enter(None), lambda: mine.enter("delivery"),
+                 lambda: mine.enter("delivery", **DELIVERY, colour="red"),
+                 lambda: mine.enter("delivery", paint=["38 mL"] * 3, time=["15 s"] * 2),
+                 lambda: mine.enter("transfer", **{**TRANSFER, "foil_after": "20 g"}),
+                 lambda: mine.enter("transfer", **{**TRANSFER, "foil_after": "80 g"}),
+                 lambda: mine.enter("transfer", **{**TRANSFER, "foil_after": "20.101 g"}),
+                 lambda: mine.coefficient("hand_fors"), lambda: mine.coefficient(None), lambda: mine.using(print),
+                 lambda: measured.how("x")):  # fmt: skip
+        with pytest.raises(InputError):
+            call()
+    assert not mine.path.exists()
