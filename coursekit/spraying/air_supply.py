@@ -1,0 +1,88 @@
+"""Receiver, compressor and hose: how long the gun gets its air."""
+
+import math
+from typing import NamedTuple
+
+import numpy as np
+
+from coursekit.quantities import InputError, Real, public
+from coursekit.sources import coefficient
+from coursekit.spraying.air import FREE_AIR_DENSITY, FREE_AIR_TEMPERATURE, GAS_CONSTANT, SEA_LEVEL
+
+_ROUGHNESS = 1e-5  # m, wall of a rubber hose
+_VISCOSITY = 1.81e-5  # Pa·s, of air at 20 °C
+
+
+class HoseLoss(NamedTuple):
+    """Pressure lost in a hose, by the law of a smooth one and by an empirical rule for real ones."""
+
+    smooth: Real
+    high: Real
+
+
+def squared_loss(flow: Real, length: Real, bore: Real, temperature: Real = FREE_AIR_TEMPERATURE) -> Real:
+    """Absolute pressure before squared less absolute pressure after squared, of a smooth hose."""
+    mass_flux = flow * FREE_AIR_DENSITY / (math.pi / 4 * bore**2)
+    reynolds = np.maximum(mass_flux * bore / _VISCOSITY, 1e-3)
+    rough = np.log10(_ROUGHNESS / (3.7 * bore) + 5.74 / np.maximum(reynolds, 2300.0) ** 0.9)
+    friction = np.where(reynolds < 2300, 64 / reynolds, 0.25 / rough**2)
+    return friction * length / bore * mass_flux**2 * GAS_CONSTANT * temperature
+
+
+@public(gives={"smooth": "pressure_loss", "high": "pressure_loss"})
+def hose_loss(flow: Real, length: Real, bore: Real, inlet_pressure: Real, couplers: Real = 0.0,
+              coupler_length: Real = coefficient("coupler_length")) -> HoseLoss:  # fmt: skip
+    """Pressure that an air hose loses, as a pair that brackets real hoses.
+
+    flow            (...) m³/s, 0 to 5000 L/min   free air (20 °C, 1 atm)
+    length          (...) m, 0 to 200 m
+    bore            (...) m, 3 to 50 mm           inner diameter
+    inlet_pressure  (...) Pa, 0 to 16 bar gauge   where the hose begins, while the air flows
+    couplers        (...) number, 0 to 20         none unless given
+    coupler_length  (...) m, 0 to 20 m            hose that one coupler stands for
+    Gives (...) a HoseLoss: smooth (friction in a smooth hose) and high (empirical rule, never below smooth, never
+    more than all of the inlet's pressure). Raises InputError for a wrong unit, or when the hose cannot carry the
+    flow at all; RangeError out of those ranges.
+    Holds for air at 20 °C; the air's own speeding-up, a few per cent, is left out.
+    Source: hose-friction, hose-empirical.
+    """
+    length = length + couplers * coupler_length
+    before = inlet_pressure + SEA_LEVEL
+    after_squared = before**2 - squared_loss(flow, length, bore)
+    mass_flux = flow * FREE_AIR_DENSITY / (math.pi / 4 * bore**2)
+    # The outlet can be neither below the open air nor faster than sound in a pipe at steady temperature.
+    least_squared = np.maximum(SEA_LEVEL**2, mass_flux**2 * GAS_CONSTANT * FREE_AIR_TEMPERATURE)
+    if np.any(after_squared < least_squared * (1 - 1e-9)):
+        raise InputError("flow", "is more than this hose can carry from that pressure: no solution.",
+                         "Take a wider or shorter hose, more pressure at its inlet, or less air.")  # fmt: skip
+    smooth = before - np.sqrt(after_squared)
+    empirical = 1.6e12 * length * flow**1.85 / ((bore * 1e3) ** 5 * before / 1e3) * 1e3
+    return HoseLoss(smooth, np.minimum(np.maximum(empirical, smooth), inlet_pressure))
+
+
+def _falls(from_pressure: Real, to_pressure: Real) -> Real:
+    """How far the receiver falls; refused when it would rise."""
+    if np.any(np.greater(to_pressure, from_pressure)):
+        raise InputError("to_pressure", "is above from_pressure, so the receiver would have to rise.",
+                         "Swap the two, or ask for the time to fill.")  # fmt: skip
+    return from_pressure - to_pressure
+
+
+@public(gives="trigger_duration")
+def trigger_time(receiver_volume: Real, from_pressure: Real, to_pressure: Real, air_use: Real,
+                 delivery: Real) -> Real:  # fmt: skip
+    """How long the trigger can be pulled while the receiver falls from one pressure to another.
+
+    receiver_volume  (...) m³, 0.5 to 5000 L
+    from_pressure    (...) Pa, 0 to 16 bar gauge      at the start
+    to_pressure      (...) Pa, 0 to 16 bar gauge      lowest that still feeds the gun
+    air_use          (...) m³/s, 0 to 5000 L/min      free air that the gun takes
+    delivery         (...) m³/s, 0 to 5000 L/min      free air that the compressor really gives
+    Gives (...) s; inf where the compressor gives as much as the gun takes, because the receiver never falls so far.
+    Raises InputError for a wrong unit or a receiver that would rise, RangeError out of those ranges.
+    Holds at steady temperature; a fast draw-down cools the air and is 5 to 15 % shorter. Source: receiver-balance.
+    """
+    stored = receiver_volume * _falls(from_pressure, to_pressure) / SEA_LEVEL
+    drain = np.asarray(air_use - delivery)
+    lasting = (drain <= 0) & (stored > 0)
+    return np.where(lasting, np.inf, stored / np.where(drain > 0, drain, 1.0))[()]
