@@ -7,6 +7,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.quantities import InputError, Real, public
+from coursekit.verdicts import first_that_holds
 
 SPOT_READINGS = 3  # the least that make a spot
 SPOT_LOW, SPOT_HIGH = 0.8, 1.2  # of the least and the most film asked for
@@ -78,7 +79,8 @@ def acceptance_limits(least_film: Real, most_film: Real) -> AcceptanceLimits:
 
     least_film  (...) m, 0.1 µm to 10 mm   lower end that the sheet asks for
     most_film   (...) m, 0.1 µm to 10 mm   upper end that the sheet allows
-    Gives lowest_spot and highest_spot (...) m. Raises InputError for ends in the wrong order, RangeError out of range.
+    Gives lowest_spot and highest_spot (...) m. Raises InputError for ends in the wrong order,
+    RangeError out of those ranges.
     Holds for the usual level of acceptance (level 3). Source: sspc-pa-2.
     """
     _ordered(least_film, most_film)
@@ -102,16 +104,15 @@ def gauge_acceptance(readings: Real, least_film: Real, most_film: Real) -> Accep
     thick = np.sum(average.spots > limits.highest_spot * (1 + 1e-9), axis=-1)
     low = average.mean < least_film * (1 - 1e-9)
     high = average.mean > most_film * (1 + 1e-9)
-    verdict = np.select(
-        [thin > 0, thick > 0, low, high],
-        ["too thin in places: a spot is under 0.8 of the least film",
-         "too thick in places: a spot is over 1.2 of the most film",
-         "too thin on the whole: the mean is under the least film",
-         "too thick on the whole: the mean is over the most film"],
-        "as asked for",
-    )  # fmt: skip
+    verdict = first_that_holds(
+        (thin > 0, "too thin in places: a spot is under 0.8 of the least film"),
+        (thick > 0, "too thick in places: a spot is over 1.2 of the most film"),
+        (low, "too thin on the whole: the mean is under the least film"),
+        (high, "too thick on the whole: the mean is over the most film"),
+        otherwise="as asked for",
+    )
     accepted = ~((thin > 0) | (thick > 0) | low | high)
-    return Acceptance(accepted[()], thin, thick, average.mean, verdict[()])
+    return Acceptance(bool(accepted) if accepted.ndim == 0 else accepted, thin, thick, average.mean, verdict)
 
 
 @public(gives=dict.fromkeys(("low", "middle", "high"), "wet_film"))
@@ -120,7 +121,7 @@ def comb_reading(wetted_tooth: Real, dry_tooth: Real) -> CombReading:
 
     wetted_tooth  (...) m, 0 to 5 mm      the highest that came up wet, 0 when none did
     dry_tooth     (...) m, 1 µm to 5 mm   the next one, dry
-    Gives low, middle and high (...) m. Raises InputError for teeth in the wrong order, RangeError out of those ranges.
+    Gives low, middle and high (...) m. Raises InputError for teeth in the wrong order, RangeError out of range.
     Holds at once after the pass, on a flat smooth place: fast solvent makes it read low. It steers the spraying, it
     does not prove the dry film. Source: organic-finishing-2012, p. 310; mil-hdbk-1110, §10.3.9.
     """
@@ -137,13 +138,14 @@ def comb_teeth(wet_film: Real, comb: str = "metric", teeth: Real = None) -> Comb
     wet_film  (...) m, 0 to 5 mm          wanted
     comb      choice                      metric (25 µm steps to 150, then 50) or us (1 mil steps to 6, then 2)
     teeth     (teeth,) m, 1 µm to 5 mm    the gaps of your own comb, instead
-    Gives wetted and dry (...) m; wetted is 0 when the film is under the first tooth. Raises InputError for a film over
-    the last tooth, RangeError out of those ranges.
-    Holds for the comb whose teeth are given; usual combs differ in steps. Source: comb-steps; organic-finishing-2012.
+    Gives wetted and dry (...) m; wetted is 0 when the film is under the first tooth. Raises InputError for a film
+    over the last tooth, RangeError out of those ranges.
+    Holds for the comb whose teeth are given; combs differ in steps. Source: comb-steps; organic-finishing-2012.
     """
     gaps = COMBS[comb] if teeth is None else np.unique(np.atleast_1d(teeth))
     if np.any(np.asarray(wet_film) >= gaps[-1]):
-        raise InputError("wet_film", f"is over the last tooth, {gaps[-1] / MICRON:.4g} µm ({gaps[-1] / MIL:.3g} mil).",
+        last = f"{gaps[-1] / MICRON:.4g} µm ({gaps[-1] / MIL:.3g} mil)"
+        raise InputError("wet_film", f"is not under the last tooth, {last}.",
                          "Use a comb that goes higher, or lay the film in more coats.")  # fmt: skip
     above = np.searchsorted(gaps, np.asarray(wet_film) * (1 + 1e-9), side="right")
     return CombTeeth(np.r_[0.0, gaps][above], gaps[above])

@@ -67,7 +67,7 @@ def mass_solids_from_volume(
     volume_solids     (...) share, 0.01 to 1         of the liquid
     density           (...) kg/m³, 0.5 to 4 kg/L     of the same liquid
     volatile_density  (...) kg/m³, 0.6 to 1.4 kg/L   of what evaporates; solvent unless you give it
-    Gives (...) share. Raises InputError when the volatile part alone would weigh more, RangeError out of those ranges.
+    Gives (...) share. Raises InputError when the volatile part alone would weigh more, RangeError out of range.
     Holds when volumes add up and nothing reacts away. Source: iso-23811; tac-115-423, the solvent's density.
     """
     solids = 1 - (1 - volume_solids) * volatile_density / density

@@ -45,8 +45,8 @@ def batch(ratio: str, total: Real, densities: Real = None) -> Batch:
     total      (...) m³, 1 mL to 200 L          whole mix, reducer counted in
     densities  (parts,) kg/m³, 0.5 to 4 kg/L    of each part, in the order of the ratio
     Gives volumes, fill_lines (the cup's level after each part, m³), masses and running_weights (kg), each a tuple in
-    the order of the parts, and the density of the mix (kg/m³). Raises InputError for a ratio or a list it cannot read.
-    Holds when volumes add up (within about 2 %). Source: parts-arithmetic; common-practice, what "+10 %" means.
+    the order of the parts, and the density of the mix (kg/m³). Raises InputError for a ratio or a list it cannot
+    read. Holds when volumes add up (within about 2 %). Source: parts-arithmetic; common-practice, what "+10 %" means.
     """
     read = read_ratio(ratio)
     volumes = tuple(total * share for share in read.shares)
@@ -103,8 +103,8 @@ def parts_by_mass_to_volume(mass_ratio: str, densities: Real) -> Parts:
 
     mass_ratio  ratio                           parts by mass, "100:50" or "100:50 +10 %"
     densities   (parts,) kg/m³, 0.5 to 4 kg/L   of each part, in the order of the ratio
-    Gives parts, numbers per 100 of the first, and ratio, the text that `batch` takes. Raises InputError for a ratio or
-    a list it cannot read.
+    Gives parts, numbers per 100 of the first, and ratio, the text that `batch` takes. Raises InputError for a ratio
+    or a list it cannot read.
     Holds always; the text is rounded to a hundredth of a part. Source: parts-arithmetic.
     """
     read = read_ratio(mass_ratio, "mass_ratio", "mass")
@@ -117,8 +117,8 @@ def parts_by_volume_to_mass(ratio: str, densities: Real) -> Parts:
 
     ratio      ratio                           parts by volume, "4:1:1" or "2:1 +10 %"
     densities  (parts,) kg/m³, 0.5 to 4 kg/L   of each part, in the order of the ratio
-    Gives parts, numbers per 100 of the first, and ratio, their text. Raises InputError for a ratio or a list it cannot
-    read.
+    Gives parts, numbers per 100 of the first, and ratio, their text. Raises InputError for a ratio or a list it
+    cannot read.
     Holds always; the text is rounded to a hundredth of a part. Source: parts-arithmetic.
     """
     read = read_ratio(ratio)
@@ -130,7 +130,7 @@ def _one_row(densities: Real, read: Any) -> np.ndarray:
     return found.reshape(len(read.parts), -1)[:, 0]
 
 
-def _weighted(ratio: str, values: Real, argument: str) -> Any:
+def weighted(ratio: str, values: Real, argument: str) -> Any:
     """Sum over the parts of volume share × value."""
     read = read_ratio(ratio)
     return np.tensordot(read.shares, one_each(values, read, argument), axes=1)[()]
@@ -145,7 +145,7 @@ def mix_density(ratio: str, densities: Real) -> Real:
     Gives kg/m³. Raises InputError for a ratio or a list it cannot read.
     Holds when volumes add up (within about 2 %). Source: voc-permit-worksheet.
     """
-    return _weighted(ratio, densities, "densities")
+    return weighted(ratio, densities, "densities")
 
 
 @public(gives="volume_solids")
@@ -157,7 +157,7 @@ def mix_volume_solids(ratio: str, component_solids: Real) -> Real:
     Gives share. Raises InputError for a ratio or a list it cannot read.
     Holds when volumes add up (within about 2 %). Source: parts-arithmetic.
     """
-    return _weighted(ratio, component_solids, "component_solids")
+    return weighted(ratio, component_solids, "component_solids")
 
 
 @public(gives="part_share")
@@ -175,4 +175,4 @@ def mix_mass_share(ratio: str, densities: Real, component_mass_shares: Real) -> 
     read = read_ratio(ratio)
     one_each(densities, read, "densities")
     one_each(shares_, read, "component_mass_shares")
-    return _weighted(ratio, densities * shares_, "densities") / _weighted(ratio, densities, "densities")
+    return weighted(ratio, densities * shares_, "densities") / weighted(ratio, densities, "densities")

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
-import numpy as np
-
 from coursekit.mixing.ratio import one_each, read_ratio
 from coursekit.quantities import InputError, Real, public
+from coursekit.verdicts import first_that_holds
 
 NCO_GROUP = 42.02e-3  # kg/mol
 KOH = 56.1e-3  # kg/mol: a hydroxyl value is mg of KOH per g
@@ -25,12 +24,11 @@ class IndexCheck(NamedTuple):
 
 
 def _verdict(index: Any) -> Any:
-    return np.select(
-        [np.asarray(index) < INDEX_LOW, np.asarray(index) > INDEX_HIGH],
-        ["too little hardener: the film stays soft; usual mixes lie at an index of 0.9 to 1.2",
-         "too much hardener: isocyanate is left over; usual mixes lie at an index of 0.9 to 1.2"],
-        "within the usual index of 0.9 to 1.2",
-    )[()]  # fmt: skip
+    return first_that_holds(
+        (index < INDEX_LOW, "too little hardener: the film stays soft; usual mixes lie at an index of 0.9 to 1.2"),
+        (index > INDEX_HIGH, "too much hardener: isocyanate is left over; usual mixes lie at an index of 0.9 to 1.2"),
+        otherwise="within the usual index of 0.9 to 1.2",
+    )
 
 
 @public(gives={"parts": "isocyanate_parts"})

@@ -104,5 +104,5 @@ def one_each(values: Any, ratio: Ratio, argument: str) -> np.ndarray:
     if found.ndim == 0 or found.shape[0] != len(ratio.parts):
         given = found.shape[0] if found.ndim else 1
         raise InputError(argument, f'{given} given for the {len(ratio.parts)} parts of "{ratio.text}".',
-                         "Give one for each part, in the order of the ratio; a reducer counts as a part.")  # fmt: skip
+                         "Give one for each part, in the order of the ratio; a reducer is a part.")  # fmt: skip
     return found

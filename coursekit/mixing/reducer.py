@@ -1,0 +1,39 @@
+"""Which reducer for which weather."""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from coursekit.quantities import Real, in_range, public
+from coursekit.verdicts import first_that_holds
+
+STEPS = 273.15 + np.array([18.0, 25.0, 30.0])  # K
+LARGE = 2.0  # m²: about two panels; assumed, the trade only says "large"
+COLDEST, WARMEST = 283.15, 311.15  # K, 10 to 38 °C
+
+
+class ReducerChoice(NamedTuple):
+    speed: Any
+    reason: str
+
+
+@public()
+def reducer_for(temperature: Real, area: Real) -> ReducerChoice:
+    """The reducer that the trade takes for a temperature and an area.
+
+    temperature  (...) K, 10 to 38 °C           of air and panel
+    area         (...) m², 1 cm² to 100 m²      sprayed in one go
+    Gives speed (fast, medium, slow or extra slow) and the reason. Raises InputError for a wrong unit, RangeError
+    out of 10 to 38 °C.
+    Holds as a first choice: the product's own list of reducers wins. Source: common-practice; assumed-here, what is
+    large.
+    """
+    in_range("temperature", temperature, COLDEST, WARMEST, "Do not spray outside it.")
+    step = np.searchsorted(STEPS, temperature, side="right") + (np.asarray(area) > LARGE)
+    return ReducerChoice(
+        first_that_holds((step == 0, "fast"), (step == 1, "medium"), (step == 2, "slow"), otherwise="extra slow"),
+        "Fast under 18 °C (64 °F), medium to 25 °C (77 °F), slow to 30 °C (86 °F), extra slow above; "
+        "over about 2 m² (22 sq ft) in one go one step slower. Common practice: the product's own list wins.",
+    )
