@@ -1,0 +1,35 @@
+"""The computed panel. Every act takes a panel and keyword settings in SI and gives (new panel, Used).
+
+    from coursekit import panel
+    door = panel.sheet_metal(panel.door(), coats=panel.FACTORY_COATS)
+    door, used = panel.wash(door)
+
+Areas are None (all), a rectangle (x0, x1, y0, y1) in m, or a boolean array. `seed` and `hand` make the hand vary;
+hand=0 is a machine's. The acts and their settings (defaults in the code):
+
+    fill(panel, *, area, proud, rim, ripple, material, time, seed)
+    mask(panel, *, area, outside, edge, lip, spread, time)          edge "flat" or "raised"
+    unmask(panel, *, time)
+    spray(panel, *, material, volume_solids, flow, speed, pitch, sigma_across, sigma_along, captured, …)
+    guide_coat(panel, *, area, time)
+    block(panel, *, tool, paper, force, strokes, along, area, overhang, hand, seed, lumping)
+    hand_sand(panel, *, tool, paper, force, strokes, area, …)
+    machine_sand(panel, *, tool, paper, force, time, orbit, rate, area, …)
+    polish(panel, *, tool, paper, force, time, …)
+    wash(panel, *, wipes, area, time)
+    wait(panel, *, time, solvent_half_time)
+
+A tool is `Tool(length, width, backing, bending)`; a paper is `Paper(grade, scratch, removal)`: what trades compute
+comes in as numbers. Volumes of solids and of solvent are conserved, each by itself: `Used.solids`, `Used.solvent`,
+`Used.removed`.
+"""
+
+from coursekit.panel.shapes import CELL, SHAPES, Line, Shape, door, quarter_panel, test_card
+from coursekit.panel.state import MATERIALS, TEXTURE_BANDS, Layer, Panel, Section, Used, cells_of, sheet_metal
+
+FACTORY_COATS = (("old primer", 50e-6), ("old base", 15e-6), ("old clear", 45e-6))
+
+__all__ = [
+    "CELL", "FACTORY_COATS", "MATERIALS", "SHAPES", "TEXTURE_BANDS", "Layer", "Line", "Panel", "Section", "Shape",
+    "Used", "cells_of", "door", "quarter_panel", "sheet_metal", "test_card",
+]  # fmt: skip

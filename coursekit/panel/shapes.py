@@ -1,0 +1,171 @@
+"""The sheet's own form: a test card, a door and a quarter panel, on a grid, with their edges and body lines.
+
+Heights are metres along the outward normal of the middle of the panel; x runs along the car, y upwards.
+A crown is given as curvature (1/m, convex positive). What is finer than the grid – the radius of a body line
+or of a folded edge – stands in `Line` and is worked as a 1-D section (`panel.sections`).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+import numpy as np
+
+from coursekit.quantities import InputError, in_range
+
+CELL = 5e-3
+STATION_PITCH = 40e-3  # sections stand about this far apart along a line
+
+
+@dataclass(frozen=True, eq=False)
+class Line:
+    """A body line, a folded edge or the edge of a mask: stations along it and what is finer than the grid.
+
+    points   (n, 2) m       x, y of the stations
+    normals  (n, 2)         unit vectors across the line; at an edge they point off the panel
+    radius   m              of the ridge or the fold
+    turn     rad            by which the sheet turns at a body line
+    """
+
+    name: str
+    kind: str  # "body line", "edge", "mask edge"
+    points: np.ndarray
+    normals: np.ndarray
+    radius: float = 0.0
+    turn: float = 0.0
+
+    @property
+    def length(self) -> float:
+        """Length the stations stand for."""
+        steps = np.hypot(*np.diff(self.points, axis=0).T)
+        return float(steps.sum() * len(self.points) / max(len(self.points) - 1, 1)) if len(steps) else 0.0
+
+    def profile(self, across: np.ndarray) -> np.ndarray:
+        """Height (m) over the flat along the coordinate across the line (m)."""
+        if self.kind == "body line":
+            return ridge(across, self.radius, self.turn)
+        if self.kind == "edge":
+            into_fold = np.clip(across + self.radius, 0, self.radius)
+            return -(self.radius - np.sqrt(self.radius**2 - into_fold**2))
+        return np.zeros_like(across)
+
+
+def ridge(across: np.ndarray, radius: float, turn: float) -> np.ndarray:
+    """Height of two flanks that meet at an angle with a rounded top: a hyperbola of that radius at its top."""
+    slope = math.tan(turn / 2)
+    width = radius * slope
+    return -slope * (np.sqrt(np.asarray(across) ** 2 + width**2) - width)
+
+
+@dataclass(frozen=True, eq=False)
+class Shape:
+    """A panel's form on its grid: arrays (ny, nx), row 0 at the bottom."""
+
+    name: str
+    cell: float
+    form: np.ndarray
+    inside: np.ndarray
+    crown: tuple[float, float] = (0.0, 0.0)  # curvature along x and along y, 1/m
+    lines: tuple[Line, ...] = ()
+    sheet: str = "steel"
+    sheet_thickness: float = 0.8e-3
+    x: np.ndarray = field(init=False)
+    y: np.ndarray = field(init=False)
+
+    def __post_init__(self) -> None:
+        ny, nx = self.form.shape
+        object.__setattr__(self, "x", (np.arange(nx) + 0.5) * self.cell)
+        object.__setattr__(self, "y", (np.arange(ny) + 0.5) * self.cell)
+        for array in (self.form, self.inside, self.x, self.y):
+            array.setflags(write=False)
+
+    @property
+    def size(self) -> tuple[float, float]:
+        """Width and height of the bounding rectangle, m."""
+        ny, nx = self.form.shape
+        return nx * self.cell, ny * self.cell
+
+    @property
+    def area(self) -> float:
+        """Area of the panel, m²."""
+        return float(np.count_nonzero(self.inside)) * self.cell**2
+
+
+def _grid(width: float, height: float, cell: float) -> tuple[np.ndarray, np.ndarray]:
+    in_range("cell", cell, 0.2e-3, 20e-3)
+    for argument, length in (("width", width), ("height", height)):
+        in_range(argument, length, 4 * cell, 4.0)
+    nx, ny = round(width / cell), round(height / cell)
+    if nx * ny > 4_000_000:
+        raise InputError("cell", "makes a grid of more than four million cells.", "Take a larger cell.")
+    return np.meshgrid((np.arange(nx) + 0.5) * cell, (np.arange(ny) + 0.5) * cell)
+
+
+def _crowned(x: np.ndarray, y: np.ndarray, width: float, height: float, crown: tuple[float, float]) -> np.ndarray:
+    return -0.5 * crown[0] * (x - width / 2) ** 2 - 0.5 * crown[1] * (y - height / 2) ** 2
+
+
+def _straight(name: str, kind: str, start: tuple[float, float], end: tuple[float, float],
+              normal: tuple[float, float], radius: float = 0.0, turn: float = 0.0) -> Line:  # fmt: skip
+    length = math.dist(start, end)
+    count = max(2, round(length / STATION_PITCH))
+    along = (np.arange(count) + 0.5) / count
+    points = np.outer(1 - along, start) + np.outer(along, end)
+    return Line(name, kind, points, np.tile(np.array(normal, dtype=float), (count, 1)), radius, turn)
+
+
+def _edges(width: float, height: float, radius: float) -> dict[str, Line]:
+    return {
+        "bottom edge": _straight("bottom edge", "edge", (0, 0), (width, 0), (0, -1), radius),
+        "top edge": _straight("top edge", "edge", (0, height), (width, height), (0, 1), radius),
+        "front edge": _straight("front edge", "edge", (0, 0), (0, height), (-1, 0), radius),
+        "rear edge": _straight("rear edge", "edge", (width, 0), (width, height), (1, 0), radius),
+    }
+
+
+def test_card(width: float = 0.30, height: float = 0.20, cell: float = CELL, *,
+              crown: tuple[float, float] = (0.0, 0.0)) -> Shape:  # fmt: skip
+    """A loose flat (or evenly crowned) card without folded edges."""
+    x, y = _grid(width, height, cell)
+    return Shape("test card", cell, _crowned(x, y, width, height, crown), np.ones(x.shape, dtype=bool), crown)
+
+
+@lru_cache(maxsize=8)
+def door(width: float = 1.2, height: float = 0.8, cell: float = CELL, *, radius_x: float = 10.0,
+         radius_y: float = 3.0, line_height: float = 0.30, line_radius: float = 8e-3,
+         line_turn: float = math.radians(10)) -> Shape:  # fmt: skip
+    """A door skin: crowned both ways, one body line along it, folded edges."""
+    x, y = _grid(width, height, cell)
+    crown = (1 / radius_x, 1 / radius_y)
+    form = _crowned(x, y, width, height, crown) + ridge(y - line_height, line_radius, line_turn)
+    body_line = _straight("body line", "body line", (0, line_height), (width, line_height), (0, 1),
+                          line_radius, line_turn)  # fmt: skip
+    return Shape("door", cell, form, np.ones(x.shape, dtype=bool), crown,
+                 (body_line, *_edges(width, height, 2e-3).values()))  # fmt: skip
+
+
+@lru_cache(maxsize=8)
+def quarter_panel(width: float = 1.2, height: float = 0.7, cell: float = CELL, *, radius_x: float = 8.0,
+                  radius_y: float = 2.0, arch_centre: tuple[float, float] = (0.55, -0.05),
+                  arch_radius: float = 0.36, line_height: float = 0.48, line_radius: float = 6e-3,
+                  line_turn: float = math.radians(14)) -> Shape:  # fmt: skip
+    """A quarter panel: wheel arch cut out of its lower side, a body line above it, more crown than a door."""
+    x, y = _grid(width, height, cell)
+    crown = (1 / radius_x, 1 / radius_y)
+    form = _crowned(x, y, width, height, crown) + ridge(y - line_height, line_radius, line_turn)
+    inside = np.hypot(x - arch_centre[0], y - arch_centre[1]) > arch_radius
+    body_line = _straight("body line", "body line", (0, line_height), (width, line_height), (0, 1),
+                          line_radius, line_turn)  # fmt: skip
+    below = math.asin(min(1.0, max(-1.0, -arch_centre[1] / arch_radius)))
+    count = max(2, round((math.pi - 2 * below) * arch_radius / STATION_PITCH))
+    angle = below + (np.arange(count) + 0.5) / count * (math.pi - 2 * below)
+    outward = np.stack([np.cos(angle), np.sin(angle)], axis=1)
+    arch = Line("wheel arch", "edge", np.array(arch_centre) + arch_radius * outward, -outward, 2e-3)
+    edges = _edges(width, height, 2e-3)
+    edges.pop("bottom edge")
+    return Shape("quarter panel", cell, form, inside, crown, (body_line, arch, *edges.values()))
+
+
+SHAPES = {"test card": test_card, "door": door, "quarter panel": quarter_panel}

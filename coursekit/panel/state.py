@@ -1,0 +1,223 @@
+"""The computed panel: what lies on the sheet and what can be seen of it, cell by cell, in SI.
+
+A panel is never changed: every act gives a new one that shares the arrays it did not touch, and those arrays
+are read-only. Volumes of solids are volumes of dry film; volumes of solvent are volumes of liquid: both are
+conserved by every act, each by itself.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+import numpy as np
+
+from coursekit.panel.shapes import Line, Shape
+from coursekit.quantities import InputError
+
+TEXTURE_BANDS = ((0.1e-3, 0.3e-3), (0.3e-3, 1e-3), (1e-3, 3e-3), (3e-3, 10e-3))  # m; longer waves are on the grid
+SHEETS = ("steel", "plastic")
+MATERIALS = (*SHEETS, "old primer", "old base", "old clear", "filler", "epoxy primer", "surfacer", "base", "clear")
+SECTION_STEP = 0.1e-3
+SECTION_REACH = 20e-3  # m to each side of a line
+
+
+@dataclass(frozen=True, eq=False)
+class Layer:
+    """One material on the panel: dry thickness (m), liquid solvent still in it (m), when it was laid (s)."""
+
+    material: str
+    thickness: np.ndarray
+    solvent: np.ndarray | None = None
+    laid_at: float = 0.0
+
+    @property
+    def wet(self) -> np.ndarray:
+        """Thickness with the solvent still in it, m."""
+        return self.thickness if self.solvent is None else self.thickness + self.solvent
+
+
+@dataclass(frozen=True, eq=False)
+class Section:
+    """What is finer than the grid across a line: the layers at each station, at steps of 0.1 mm.
+
+    across     (n,) m           coordinate across the line; at an edge zero is the panel's rim
+    profile    (n,) m           height of the bare sheet over the flat
+    share      (n,)             of the film outside that a mask's edge lets through here
+    thickness  (layers, stations, n) m   from the sheet up, parallel to the panel's layers
+    """
+
+    line: Line
+    across: np.ndarray
+    profile: np.ndarray
+    share: np.ndarray
+    thickness: np.ndarray
+
+
+@dataclass(frozen=True, eq=False)
+class Panel:
+    """Everything the course knows of a panel; arrays are (ny, nx).
+
+    dents          m       height of the sheet over its form: dents and waves below zero, high spots above
+    layers         …       from the sheet up
+    scratch        m       depth of the scratches on what shows
+    scratch_grade  index   of the paper they come from in `papers`
+    texture        (bands, ny, nx) m   amplitude of what is too fine for the grid, per band of TEXTURE_BANDS
+    guide_coat     0 to 1  share of the guide coat left
+    contamination  0 to 1  wax, silicone, grease on the surface
+    embedded       0 to 1  the same, rubbed into scratches
+    dust           0 to 1  sanding dust lying on it
+    mask           0 to 1  share covered
+    """
+
+    shape: Shape
+    dents: np.ndarray
+    layers: tuple[Layer, ...]
+    scratch: np.ndarray
+    scratch_grade: np.ndarray
+    papers: tuple[str, ...]
+    texture: np.ndarray
+    guide_coat: np.ndarray
+    contamination: np.ndarray
+    embedded: np.ndarray
+    dust: np.ndarray
+    mask: np.ndarray
+    sections: tuple[Section, ...] = ()
+    time: float = 0.0
+
+    @property
+    def cell(self) -> float:
+        """Side of a cell, m."""
+        return self.shape.cell
+
+    @property
+    def cell_area(self) -> float:
+        """Area of a cell, m²."""
+        return self.shape.cell**2
+
+    @property
+    def surface(self) -> np.ndarray:
+        """Height of the surface over the form, m: dents, wear of the sheet and every layer on it."""
+        return self.dents - self.shape.sheet_thickness + sum(layer.thickness for layer in self.layers)
+
+    def film(self, *materials: str) -> np.ndarray:
+        """Dry film (m) of the named materials, or of all but the sheet."""
+        wanted = materials or MATERIALS[len(SHEETS) :]
+        return sum((layer.thickness for layer in self.layers if layer.material in wanted), np.zeros_like(self.dents))
+
+    def volume(self, *materials: str) -> float:
+        """Solids of those materials on the panel, m³."""
+        return float(self.film(*materials).sum()) * self.cell_area
+
+    def solvent_volume(self) -> float:
+        """Solvent still in the films, m³."""
+        return sum(float(la.solvent.sum()) for la in self.layers if la.solvent is not None) * self.cell_area
+
+
+@dataclass(frozen=True)
+class Used:
+    """What an act took: material by place (m³), time (s), strokes, paper, and what was removed.
+
+    solids       place -> m³ of dry film; "sprayed" or "spread" equals the sum of the others
+    solvent      place -> m³ of liquid; likewise
+    removed      material -> m³ of solids that became dust
+    force_travel N·m     force times travel of the block, which ∬ dz/k_p dA equals
+    """
+
+    act: str
+    time: float = 0.0
+    solids: Mapping[str, float] = field(default_factory=dict)
+    solvent: Mapping[str, float] = field(default_factory=dict)
+    removed: Mapping[str, float] = field(default_factory=dict)
+    paper: str = ""
+    paper_area: float = 0.0
+    strokes: float = 0.0
+    travel: float = 0.0
+    force_travel: float = 0.0
+    figures: Mapping[str, Any] = field(default_factory=dict)
+
+
+def frozen(array: np.ndarray) -> np.ndarray:
+    """The same array, read-only."""
+    array.setflags(write=False)
+    return array
+
+
+def changed(panel: Panel, **fields: Any) -> Panel:
+    """A new panel with those fields; their arrays become read-only."""
+    for value in fields.values():
+        if isinstance(value, np.ndarray):
+            value.setflags(write=False)
+    return replace(panel, **fields)
+
+
+def section_of(line: Line, layers: int, share: np.ndarray | None = None, reach: float = SECTION_REACH) -> Section:
+    """An empty section across a line."""
+    end = 0.0 if line.kind == "edge" else reach
+    count = round((end + reach) / SECTION_STEP)
+    across = frozen(-reach + (np.arange(count) + 0.5) * SECTION_STEP)
+    return Section(line, across, frozen(line.profile(across)), frozen(np.ones(count) if share is None else share),
+                   frozen(np.zeros((layers, len(line.points), count))))  # fmt: skip
+
+
+def sheet_metal(shape: Shape, *, dents: np.ndarray | float = 0.0, coats: tuple[tuple[str, float], ...] = (),
+                contamination: float = 1.0, texture: float = 0.0) -> Panel:  # fmt: skip
+    """A panel as it stands in the garage: its sheet, dents (m) and the even coats already on it.
+
+    coats          ((material, thickness m), …) from the sheet up
+    contamination  0 to 1  an unwashed panel is 1
+    texture        m       orange peel of the old paint, in the band 1 to 3 mm and the next
+    """
+    if shape.sheet not in SHEETS:
+        raise InputError("sheet", f"{shape.sheet!r} is not a sheet.", "Choose from: " + ", ".join(SHEETS) + ".")
+    for material, _ in coats:
+        known_material(material)
+    zero, inside = np.zeros(shape.form.shape), shape.inside.astype(float)
+    stack = [(shape.sheet, shape.sheet_thickness), *coats]
+    layers = tuple(Layer(material, frozen(thickness * inside)) for material, thickness in stack)
+    sections = []
+    for line in shape.lines:
+        empty = section_of(line, len(stack))
+        thickness = np.array([t for _, t in stack])[:, None, None] + np.zeros_like(empty.thickness)
+        sections.append(replace(empty, thickness=frozen(thickness)))
+    bands = np.zeros((len(TEXTURE_BANDS), *zero.shape))
+    bands[2:] = texture * inside
+    return Panel(
+        shape=shape, dents=frozen(np.broadcast_to(np.asarray(dents, dtype=float), zero.shape) * inside),
+        layers=layers, scratch=frozen(zero), scratch_grade=frozen(np.zeros(zero.shape, dtype=np.int16)),
+        papers=("none",), texture=frozen(bands), guide_coat=frozen(zero), contamination=frozen(contamination * inside),
+        embedded=frozen(zero), dust=frozen(zero), mask=frozen(zero), sections=tuple(sections),
+    )  # fmt: skip
+
+
+def known_material(material: str) -> str:
+    """The material, or an error that names those there are."""
+    if material not in MATERIALS:
+        raise InputError("material", f"{material!r} is not a material of the panel.",
+                         "Choose from: " + ", ".join(MATERIALS) + ".")  # fmt: skip
+    return material
+
+
+Area = tuple[float, float, float, float] | np.ndarray | None
+
+
+def cells_of(panel: Panel, area: Area) -> np.ndarray:
+    """Which cells of the panel lie in an area: all of it (None), a rectangle x0, x1, y0, y1 (m), or a mask."""
+    inside = panel.shape.inside
+    if area is None:
+        return inside
+    if isinstance(area, np.ndarray):
+        if area.shape != inside.shape:
+            raise InputError("area", "does not have the shape of the panel's grid.", f"Give {inside.shape} cells.")
+        return inside & (area > 0.5)
+    try:
+        x0, x1, y0, y1 = (float(end) for end in area)
+    except (TypeError, ValueError):
+        raise InputError("area", "is not a rectangle.", "Give x0, x1, y0, y1 in metres.") from None
+    x, y = panel.shape.x, panel.shape.y
+    found = inside & ((x >= x0) & (x <= x1)) & ((y >= y0) & (y <= y1))[:, None]
+    if not found.any():
+        raise InputError("area", "does not touch the panel.",
+                         f"The panel is {panel.shape.size[0]:g} m by {panel.shape.size[1]:g} m.")  # fmt: skip
+    return found
