@@ -185,7 +185,8 @@ def test_not_text_at_all(mine):
 
 
 BAD = [None, object(), float("nan"), 4, "4", "4;1", "", "1" * 99, "-3 mL", "0 mL", "9e99 mL", [], [[]],
-       ["38 mL", None], ["38 mL"] * 51, {"a": 1}, b"38 mL", "38 mL; x", "10**10**10 mL", "38\nmL\n[[x]]", True, "1,5 mL"]  # fmt: skip
+       ["38 mL", None], ["38 mL"] * 51, {"a": 1}, b"38 mL", "38 mL; x", "10**10**10 mL", "38\nmL\n[[x]]", True,
+       "1,5 mL"]  # fmt: skip
 
 
 @pytest.mark.parametrize("bad", BAD, ids=repr)
