@@ -395,6 +395,12 @@ def public(gives: Gives = None) -> Callable[[Callable[..., Any]], Any]:
                     match = NUMBER.match(units[error.argument].strip())
                     error.unit = match[2].strip() if match else None
                 raise
+            except ValueError as error:
+                lists = ", ".join(key for key, value in bound.arguments.items() if np.ndim(value))
+                if isinstance(error, InputError) or "broadcast" not in str(error):
+                    raise
+                raise InputError(lists, "lists of unequal length do not go together.",
+                                 "Give each the same number of values, or only one.") from None  # fmt: skip
             return _give_all(result, gives)
 
         call.si = function  # type: ignore[attr-defined]

@@ -170,5 +170,6 @@ def _percentiles(value: Any, depth: int) -> Any:
         if np.ndim(value) <= depth:
             same = float(value) if np.ndim(value) == 0 else value
             return Band(same, same, same)
-        return Band(*np.percentile(value, [5, 50, 95], axis=0))
+        method = "linear" if np.all(np.isfinite(value)) else "nearest"  # between two infinities lies no number
+        return Band(*np.percentile(value, [5, 50, 95], axis=0, method=method))
     return value

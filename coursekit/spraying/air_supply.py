@@ -52,7 +52,7 @@ def hose_loss(flow: Real, length: Real, bore: Real, inlet_pressure: Real, couple
     mass_flux = flow * FREE_AIR_DENSITY / (math.pi / 4 * bore**2)
     # The outlet can be neither below the open air nor faster than sound in a pipe at steady temperature.
     least_squared = np.maximum(SEA_LEVEL**2, mass_flux**2 * GAS_CONSTANT * FREE_AIR_TEMPERATURE)
-    if np.any(after_squared < least_squared * (1 - 1e-9)):
+    if np.any(after_squared < least_squared):
         raise InputError("flow", "is more than this hose can carry from that pressure: no solution.",
                          "Take a wider or shorter hose, more pressure at its inlet, or less air.")  # fmt: skip
     smooth = before - np.sqrt(after_squared)
