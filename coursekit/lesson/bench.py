@@ -1,0 +1,251 @@
+"""The bench: controls, one computation, one picture, one sentence. No widget is known here.
+
+    film = Bench(
+        title="From wet film to dry film",
+        controls={"wet_film": "120 µm", "volume_solids": "45 %"},
+        compute=film.dry_film.si,                # keywords: the controls, in SI
+        draw=lambda now: drawings.chart(...),    # HTML
+        say=lambda now: f"{now.text('wet_film')} wet leaves {now.show(now.result, 'dry_film')}.",
+        sources=["mil-hdbk-1110"],
+    )
+"""
+
+from __future__ import annotations
+
+import copy
+import time
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from coursekit import quantities
+from coursekit.lesson import page, shown
+from coursekit.lesson.drawings import Axis
+from coursekit.nomenclature import KINDS, Name, System, names
+from coursekit.quantities import InputError, RangeError
+from coursekit.sources import Band, coefficients, sources
+
+FRAME = 0.03  # s; a computation that takes longer leaves the old picture standing, marked as old
+TRIED: set[str] = set()  # benches moved since the kernel started: a prediction is compared after that
+
+
+@dataclass(frozen=True)
+class Control:
+    """One control, where its row of the nomenclature does not say it all."""
+
+    start: str
+    name: str = ""  # row of the nomenclature; the argument's own name when empty
+    label: str = ""
+    slider: tuple[float, float, float] | None = None  # from, to, step in the metric unit
+    slider_us: tuple[float, float, float] | None = None
+    options: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Now:
+    """One computed setting: what a picture and a sentence are made of."""
+
+    values: Mapping[str, Any]  # SI, or text for choices, grades and ratios
+    result: Any
+    system: System
+    rows: Mapping[str, Name]
+    kept: Now | None = None
+    words: str = ""
+
+    def __getitem__(self, key: str) -> Any:
+        return self.values[key]
+
+    def text(self, key: str, digits: int = 3) -> str:
+        """A control's value in words: "120 µm"."""
+        value = self.values[key]
+        return str(value) if isinstance(value, str) else self.show(value, self.rows[key].key, digits)
+
+    def show(self, value: Any, name: str, digits: int = 3) -> str:
+        """A number of the result in words; a band as "40 to 56 µm"."""
+        if isinstance(value, Band):
+            narrow = abs(value.high - value.low) < 0.3 * abs(value.high)  # two digits would blur its ends
+            return quantities.shown_band(value.low, value.high, name, self.system, 3 if narrow else 2)
+        return quantities.shown(value, name, self.system, digits)
+
+    def number(self, value: Any, name: str) -> Any:
+        """A number, an array or a band in the unit that is shown."""
+        if isinstance(value, Band):
+            return Band(*(self.number(end, name) for end in value))
+        return quantities.in_unit(value, name, self.system)
+
+    def axis(self, name: str, low: float, high: float, label: str = "") -> Axis:
+        """An axis for a row of the nomenclature; both ends in SI."""
+        return Axis(named(names()[name], self.system, label), self.number(low, name), self.number(high, name))
+
+
+def named(row: Name, system: System, label: str = "") -> str:
+    """A label with its unit: "wet film (µm)"."""
+    unit = row.unit(system) if row.kind in KINDS else ""
+    return f"{label or row.label} ({unit})" if unit else label or row.label
+
+
+class Bench:
+    """A computed part of the trade to try things on; `set`, `words` and `html` work without a browser."""
+
+    def __init__(self, *, title: str, controls: Mapping[str, str | Control], compute: Callable[..., Any],
+                 draw: Callable[[Now], str], say: Callable[[Now], str], sources: Sequence[str],
+                 measurement: str = "", about: str = "") -> None:  # fmt: skip
+        self.title, self.about, self.measurement = title, about, measurement
+        self.compute, self.draw, self.say, self.sources = compute, draw, say, tuple(sources)
+        self.controls = {k: c if isinstance(c, Control) else Control(c) for k, c in controls.items()}
+        self.rows = {key: names()[control.name or key] for key, control in self.controls.items()}
+        self.key = ""
+        self._begin()
+
+    def _begin(self) -> None:
+        self.values = {key: self._read(key, control.start) for key, control in self.controls.items()}
+        self.error, self.seconds = "", 0.0
+        self._done: tuple[Mapping[str, Any], Any] | None = None  # values and result of the picture
+        self._kept: tuple[Mapping[str, Any], Any] | None = None
+        self._rendered: tuple[System, Now, str] | None = None
+        self.watchers: list[Callable[[], None]] = []
+
+    def fresh(self, key: str = "") -> Bench:
+        """The same bench at its start values, watched by nobody."""
+        new = copy.copy(self)
+        new.key = key or self.key
+        new._begin()
+        return new
+
+    # --- moving ---
+
+    def _read(self, key: str, value: Any) -> Any:
+        row, options = self.rows[key], self.controls[key].options or self.rows[key].options
+        if row.kind in KINDS:
+            return quantities.read(value, row.key, key)
+        if options:
+            return quantities.read_choice(value, options, key)
+        return value.strip() if isinstance(value, str) else value
+
+    def set(self, **values: Any) -> Bench:
+        """Move controls, as text with units or as quantities: `bench.set(wet_film="120 µm")`."""
+        moved = {}
+        for key, value in values.items():
+            if key not in self.controls:
+                raise InputError(key, "is not a control of this bench.", f"It has: {', '.join(self.controls)}.")
+            try:
+                moved[key] = self._read(key, value)
+            except InputError as error:
+                self._fail(str(error))
+                raise
+        return self.move(moved)
+
+    def move(self, si: Mapping[str, Any]) -> Bench:
+        """Move controls that are SI (or text) already, and compute once. A failure is shown and raised."""
+        self.values = {**self.values, **si}
+        TRIED.add(self.key)
+        begun = time.perf_counter()
+        try:
+            result = self.compute(**self.values)
+        except InputError as error:
+            if isinstance(error, RangeError) and error.unit is None and error.argument in names():
+                error.unit = names()[error.argument].unit(shown.system())
+            self._fail(str(error))
+            raise
+        except Exception as error:
+            self._fail(f"This setting could not be computed ({type(error).__name__}: {error}). Move the control "
+                       "back; the fault is the course's, not yours.")  # fmt: skip
+            raise
+        self.seconds = time.perf_counter() - begun
+        self._done, self.error, self._rendered = (self.values, result), "", None
+        self._tell()
+        return self
+
+    def _fail(self, sentence: str) -> None:
+        self.error = sentence
+        self._tell()
+
+    def _tell(self) -> None:
+        for watcher in self.watchers:
+            watcher()
+
+    def keep(self) -> None:
+        """Hold the setting of the picture, to compare later ones with it."""
+        self._kept, self._rendered = self._finished(), None
+        self._tell()
+
+    def drop(self) -> None:
+        """Let the kept setting go."""
+        self._kept, self._rendered = None, None
+        self._tell()
+
+    def restart(self) -> None:
+        """Back to the start values; what is kept stays."""
+        self.move({key: self._read(key, control.start) for key, control in self.controls.items()})
+
+    # --- showing ---
+
+    def _finished(self) -> tuple[Mapping[str, Any], Any]:
+        if self._done is None:
+            self._done = (self.values, self.compute(**self.values))
+        return self._done
+
+    def _drawn(self) -> tuple[System, Now, str]:
+        system = shown.system()
+        if self._rendered is None or self._rendered[0] != system:
+            kept = self._spoken(self._kept, None, system) if self._kept else None
+            now = self._spoken(self._finished(), kept, system)
+            self._rendered = (system, now, self.draw(now))
+        return self._rendered
+
+    def _spoken(self, done: tuple[Mapping[str, Any], Any], kept: Now | None, system: System) -> Now:
+        now = Now(done[0], done[1], system, self.rows, kept)
+        return Now(done[0], done[1], system, self.rows, kept, self.say(now))
+
+    @property
+    def now(self) -> Now:
+        return self._drawn()[1]
+
+    @property
+    def result(self) -> Any:
+        return self._finished()[1]
+
+    @property
+    def words(self) -> str:
+        """What the picture shows, in a sentence; the kept setting and an error after it."""
+        return " ".join(part for part in (self.now.words, self.kept_words, self.error) if part)
+
+    @property
+    def kept_words(self) -> str:
+        kept = self.now.kept
+        if kept is None:
+            return ""
+        return f"Kept ({', '.join(f'{self.label(k)} {kept.text(k)}' for k in self.controls)}): {kept.words}"
+
+    @property
+    def html(self) -> str:
+        """The picture with its sentence; an error stands above the old picture, which is greyed."""
+        _, now, picture = self._drawn()
+        kept = page.paragraph(self.kept_words, "ck-kept") if now.kept else ""
+        return page.figure(picture, now.words, self.error) + kept
+
+    def label(self, key: str, unit: bool = False) -> str:
+        """A control's words, with the unit that is shown when asked."""
+        label = self.controls[key].label or self.rows[key].label
+        return named(self.rows[key], shown.system(), label) if unit else label
+
+    def slider(self, key: str) -> tuple[float, float, float] | None:
+        """From, to and step in the unit that is shown; None for what is typed or chosen."""
+        control, row = self.controls[key], self.rows[key]
+        if shown.system() == "us" and row.us and row.us != row.metric:
+            return control.slider_us or row.slider_us
+        return control.slider or row.slider
+
+    @property
+    def where_from(self) -> list[str]:
+        """The coefficients and sources behind the picture, a sentence each."""
+        known = coefficients()
+        return [known[key].words(shown.system()) if key in known else str(sources()[key]) for key in self.sources]
+
+    def __repr__(self) -> str:
+        return f"{self.title}. {self.words}"
+
+    def _repr_mimebundle_(self, **_: Any) -> dict[str, Any]:
+        from coursekit.lesson import widgets
+
+        return widgets.BenchView(self).bundle()

@@ -1,0 +1,1 @@
+"""One file a bench: `lesson.bench("film")` shows `bench` of film.py."""

@@ -1,0 +1,348 @@
+"""The course's own small drawing kit: SVG text in `currentColor`, so that it follows Lab's light and dark themes.
+
+Nothing is told by colour alone: lines differ in their dashes, fills in their hatching, marks in their shape. Numbers
+come in the unit that is shown. A drawing has no words of its own for who cannot see it: the bench says its sentence.
+"""
+
+from __future__ import annotations
+
+import functools
+import html
+import itertools
+import math
+from collections.abc import Iterable, Sequence
+from typing import Any, NamedTuple
+
+import numpy as np
+
+WIDTH, HEIGHT = 640, 340
+TEXT = 15  # of a drawing 640 wide: never under 12 px, as a drawing is not shown narrower than 520
+ACCENT = "var(--jp-brand-color1, currentColor)"
+DASHES = {"solid": "", "dashed": "9 5", "dotted": "2 4", "dash-dot": "10 4 2 4"}
+HATCHES = {
+    "plain": "",
+    "slant": '<path d="M-2,10 L10,-2 M6,18 L18,6" stroke="currentColor" stroke-width="1.6"/>',
+    "dots": '<path d="M4,4 h.1 M12,12 h.1" stroke="currentColor" stroke-width="3.4" stroke-linecap="round"/>',
+    "cross": '<path d="M0,0 L16,16 M16,0 L0,16" stroke="currentColor" stroke-width="1.1"/>',
+    "level": '<path d="M0,4 H16 M0,12 H16" stroke="currentColor" stroke-width="1.4"/>',
+    "upright": '<path d="M4,0 V16 M12,0 V16" stroke="currentColor" stroke-width="1.4"/>',
+    "back": '<path d="M-2,6 L10,18 M6,-2 L18,10" stroke="currentColor" stroke-width="1.6"/>',
+}
+
+
+class Axis(NamedTuple):
+    """A label with its unit, and both ends in that unit."""
+
+    label: str
+    low: float
+    high: float
+
+
+class Line(NamedTuple):
+    """A curve; its label stands in the legend."""
+
+    x: Any
+    y: Any
+    label: str = ""
+    dash: str = "solid"
+
+
+class Shade(NamedTuple):
+    """A band between two curves."""
+
+    x: Any
+    low: Any
+    high: Any
+    label: str = ""
+
+
+class Span(NamedTuple):
+    """A range of the upright axis, such as a film asked for."""
+
+    low: float
+    high: float
+    label: str = ""
+
+
+class Mark(NamedTuple):
+    """A setting on the chart, from `low` to `high`: a full dot for the one now, an open square for the one kept."""
+
+    x: float
+    y: float
+    label: str = ""
+    kept: bool = False
+    low: float | None = None
+    high: float | None = None
+
+
+class Slice(NamedTuple):
+    """One part of a bar or one layer of a film: its size and what is written beside it."""
+
+    label: str
+    size: float
+    text: str = ""
+    hatch: str = "plain"
+
+
+class Bar(NamedTuple):
+    """A bar with what is written at its end, and its band."""
+
+    label: str
+    size: float
+    text: str = ""
+    hatch: str = "plain"
+    low: float | None = None
+    high: float | None = None
+
+
+Part = Line | Shade | Span | Mark
+
+
+def ticks(low: float, high: float, about: int = 5) -> list[float]:
+    """Round numbers from low to high."""
+    if not (math.isfinite(low) and math.isfinite(high)) or high <= low:
+        return [low]
+    raw = (high - low) / about
+    size = 10.0 ** math.floor(math.log10(raw))
+    step = next(m * size for m in (1, 2, 2.5, 5, 10) if m * size >= raw * 0.999)
+    first = math.ceil(low / step - 1e-9)
+    return [round(n * step, 12) for n in range(first, math.floor(high / step + 1e-9) + 1)]
+
+
+def chart(x: Axis, y: Axis, parts: Sequence[Part], width: int = WIDTH, height: int = HEIGHT) -> str:
+    """Curves, bands and marks on two straight axes that stay where they are while a slider moves."""
+    labels = [(part, part.label) for part in parts if part.label]
+    rows = _legend_rows([label for _, label in labels], width)
+    frame = _Frame(x, y, 62.0, 12.0 + 22 * len(rows), width - 14.0, height - 50.0)
+    body = [_axes(frame), *(_drawn(part, frame) for part in parts)]
+    for part_label, (left, top) in zip(labels, itertools.chain.from_iterable(rows), strict=True):
+        body.append(_sample(part_label[0], left, top) + _text(left + 34, top + 5, part_label[1]))
+    return _svg("".join(body), width, height)
+
+
+class _Frame(NamedTuple):
+    x: Axis
+    y: Axis
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+    def across(self, value: Any) -> Any:
+        share = (np.asarray(value, dtype=float) - self.x.low) / (self.x.high - self.x.low)
+        return self.left + np.clip(share, -0.02, 1.02) * (self.right - self.left)
+
+    def up(self, value: Any) -> Any:
+        share = (np.asarray(value, dtype=float) - self.y.low) / (self.y.high - self.y.low)
+        return self.bottom - np.clip(share, -0.02, 1.02) * (self.bottom - self.top)
+
+
+@functools.lru_cache(maxsize=64)
+def _axes(frame: _Frame) -> str:
+    left, top, right, bottom = frame.left, frame.top, frame.right, frame.bottom
+    marks, words = [], []
+    for value in ticks(frame.x.low, frame.x.high, 6):
+        at = float(frame.across(value))
+        marks.append(f"M{at:.1f},{bottom} v6 M{at:.1f},{bottom} V{top}")
+        words.append(_text(at, bottom + 21, f"{value:g}", "middle"))
+    for value in ticks(frame.y.low, frame.y.high):
+        at = float(frame.up(value))
+        marks.append(f"M{left},{at:.1f} h-6 M{left},{at:.1f} H{right}")
+        words.append(_text(left - 9, at + 5, f"{value:g}", "end"))
+    words.append(_text((left + right) / 2, bottom + 42, frame.x.label, "middle"))
+    turned = f'transform="rotate(-90 15 {(top + bottom) / 2:.0f})" '
+    words.append(_text(15, (top + bottom) / 2 + 5, frame.y.label, "middle", turned))
+    return (
+        f'<path d="{" ".join(marks)}" stroke="currentColor" opacity=".22" fill="none"/>'
+        f'<path d="M{left},{top} V{bottom} H{right}" stroke="currentColor" fill="none"/>' + "".join(words)
+    )
+
+
+def _drawn(part: Part, frame: _Frame) -> str:
+    if isinstance(part, Line):
+        points = _points(frame.across(part.x), frame.up(part.y))
+        return f'<polyline points="{points}" {_stroke(part.dash)}/>'
+    if isinstance(part, Shade):
+        across = frame.across(part.x)
+        points = _points(np.r_[across, across[::-1]], np.r_[frame.up(part.low), frame.up(part.high)[::-1]])
+        return f'<polygon points="{points}" fill="currentColor" opacity=".16"/>'
+    if isinstance(part, Span):
+        top, bottom = float(frame.up(part.high)), float(frame.up(part.low))
+        return (f'<rect x="{frame.left}" y="{top:.1f}" width="{frame.right - frame.left:.1f}" '
+                f'height="{bottom - top:.1f}" fill="{_hatch("slant")}" opacity=".35"/>')  # fmt: skip
+    x, y = float(frame.across(part.x)), float(frame.up(part.y))
+    colour = "currentColor" if part.kept else ACCENT
+    band = ""
+    if part.low is not None and part.high is not None:
+        band = (f'<path d="M{x - 6:.1f},{float(frame.up(part.low)):.1f} h12 m-6,0 V{float(frame.up(part.high)):.1f} '
+                f'm-6,0 h12" stroke="{colour}" stroke-width="2.5" fill="none"/>')  # fmt: skip
+    return band + _shape(x, y, part.kept)
+
+
+def _shape(x: float, y: float, kept: bool) -> str:
+    if kept:
+        return (f'<rect x="{x - 6:.1f}" y="{y - 6:.1f}" width="12" height="12" fill="none" '
+                'stroke="currentColor" stroke-width="2.5"/>')  # fmt: skip
+    return f'<circle cx="{x:.1f}" cy="{y:.1f}" r="7" fill="{ACCENT}" stroke="currentColor" stroke-width="1.5"/>'
+
+
+def _sample(part: Part, x: float, y: float) -> str:
+    if isinstance(part, Line):
+        return f'<path d="M{x},{y} h28" {_stroke(part.dash)}/>'
+    if isinstance(part, Mark):
+        return _shape(x + 14, y, part.kept)
+    fill, opacity = ("currentColor", ".16") if isinstance(part, Shade) else (_hatch("slant"), ".6")
+    return f'<rect x="{x}" y="{y - 7}" width="28" height="14" fill="{fill}" opacity="{opacity}"/>'
+
+
+def _legend_rows(labels: Sequence[str], width: int) -> list[list[tuple[float, float]]]:
+    """Where each legend entry begins, in rows that fit the width."""
+    rows: list[list[tuple[float, float]]] = []
+    left = float(width)
+    for label in labels:
+        space = 34 + _width(label) + 22
+        if left + space > width:
+            rows.append([])
+            left = 20.0
+        rows[-1].append((left, 12.0 + 22 * (len(rows) - 1)))
+        left += space
+    return rows
+
+
+def bars(label: str, rows: Sequence[Bar], high: float | None = None, width: int = WIDTH) -> str:
+    """Bars that lie, each with its words above it, so that no label is cut."""
+    largest = max((max(r.size, r.high or 0) for r in rows), default=0.0)
+    axis = Axis(label, 0, high or 1.15 * largest or 1)
+    bottom = 10.0 + 50 * len(rows)
+    frame = _Frame(axis, Axis("", 0, 1), 16.0, 6.0, width - 20.0, bottom)
+    body = [_level_axis(frame)]
+    for number, row in enumerate(rows):
+        top, end = 10.0 + 50 * number, float(frame.across(row.size))
+        words = f"{row.label}: {row.text}" if row.text else row.label
+        body.append(_text(16, top + 14, words) + _box(16, top + 20, end - 16, 20, row.hatch))
+        if row.low is not None and row.high is not None:
+            low, top_end = float(frame.across(row.low)), float(frame.across(row.high))
+            body.append(f'<path d="M{low:.1f},{top + 24} v12 m0,-6 H{top_end:.1f} m0,-6 v12" stroke="currentColor" '
+                        'stroke-width="2.5" fill="none"/>')  # fmt: skip
+    return _svg("".join(body), width, int(bottom + 50))
+
+
+def _level_axis(frame: _Frame) -> str:
+    marks, words = [], []
+    for value in ticks(frame.x.low, frame.x.high, 6):
+        at = float(frame.across(value))
+        marks.append(f"M{at:.1f},{frame.bottom} v6 M{at:.1f},{frame.bottom} V{frame.top}")
+        words.append(_text(at, frame.bottom + 21, f"{value:g}", "middle"))
+    words.append(_text((frame.left + frame.right) / 2, frame.bottom + 42, frame.x.label, "middle"))
+    return f'<path d="{" ".join(marks)}" stroke="currentColor" opacity=".22"/>' + "".join(words)
+
+
+def shares(rows: Sequence[tuple[str, Sequence[Slice]]], width: int = WIDTH) -> str:
+    """A whole cut into its parts: one bar a row, all of one length per unit, with the words of each part below."""
+    longest = max((sum(s.size for s in slices) for _, slices in rows), default=1) or 1
+    body, top = [], 8.0
+    for title, slices in rows:
+        body.append(_text(16, top + 14, title))
+        left, scale = 16.0, (width - 32) / longest
+        for part in slices:
+            body.append(_box(left, top + 22, part.size * scale, 34, part.hatch))
+            left += part.size * scale
+        top += 66
+        entries = [f"{s.label} {s.text}".strip() for s in slices]
+        laid = _legend_rows(entries, width)
+        for (x, y), part, words in zip(itertools.chain.from_iterable(laid), slices, entries, strict=True):
+            body.append(_box(x, top + y - 13, 24, 15, part.hatch) + _text(x + 32, top + y, words))
+        top += 22 * len(laid) + 16
+    return _svg("".join(body), width, int(top))
+
+
+def layers(
+    axis: Axis, columns: Sequence[tuple[str, Sequence[Slice]]], width: int = 420, height: int = HEIGHT
+) -> str:
+    """Films cut through: each column a stack from the ground up, to scale on one axis, its words beside it."""
+    frame = _Frame(Axis("", 0, 1), axis, 62.0, 14.0, width - 10.0, height - 34.0)
+    room = (frame.right - frame.left) / max(len(columns), 1)
+    thick = min(0.42 * room, 90.0)
+    body = [_upright_axis(frame)]
+    for number, (title, slices) in enumerate(columns):
+        left, ground = frame.left + 12 + number * room, 0.0
+        body.append(_text(left, frame.bottom + 24, title))
+        places = []
+        for part in slices:
+            low, high = float(frame.up(ground)), float(frame.up(ground + part.size))
+            body.append(_box(left, high, thick, low - high, part.hatch))
+            places.append((low + high) / 2)
+            ground += part.size
+        for part, at in zip(slices, _spread(places, 38, frame.top + 10, frame.bottom - 22), strict=True):
+            body.append(_text(left + thick + 7, at, part.label) + _text(left + thick + 7, at + 18, part.text))
+    return _svg("".join(body), width, height)
+
+
+def _upright_axis(frame: _Frame) -> str:
+    body = [f'<path d="M{frame.left},{frame.top} V{frame.bottom} H{frame.right}" stroke="currentColor" fill="none"/>']
+    for value in ticks(frame.y.low, frame.y.high):
+        at = float(frame.up(value))
+        body.append(f'<path d="M{frame.left},{at:.1f} h-6" stroke="currentColor"/>'
+                    + _text(frame.left - 9, at + 5, f"{value:g}", "end"))  # fmt: skip
+    middle = (frame.top + frame.bottom) / 2
+    body.append(_text(15, middle + 5, frame.y.label, "middle", f'transform="rotate(-90 15 {middle:.0f})" '))
+    return "".join(body)
+
+
+def _spread(places: Sequence[float], gap: float, top: float, bottom: float) -> list[float]:
+    """Places for words that stand apart by at least `gap`, from the lowest up, kept inside."""
+    found: list[float] = []
+    limit = bottom
+    for place in places:
+        found.append(max(min(place, limit), top))
+        limit = found[-1] - gap
+    return found
+
+
+def side_by_side(*drawings: str) -> str:
+    """Drawings in a row, that fall under one another when the page is narrow."""
+    return f'<div class="ck-row">{"".join(drawings)}</div>'
+
+
+# --- pieces ----------------------------------------------------------------------------------------------
+
+
+def _svg(body: str, width: int, height: int) -> str:
+    used = "".join(_pattern(name) for name in HATCHES if f"#ck-{name}" in body)
+    least = min(width, 520)
+    return (f'<svg class="ck-drawing" viewBox="0 0 {width} {height}" style="min-width:{least}px;max-width:{width}px" '
+            f'aria-hidden="true" font-size="{TEXT}" fill="currentColor">'
+            + (f"<defs>{used}</defs>" if used else "") + body + "</svg>")  # fmt: skip
+
+
+def _pattern(name: str) -> str:
+    # The same name always has the same lines, so two drawings of a page may share it.
+    return (f'<pattern id="ck-{name}" width="16" height="16" patternUnits="userSpaceOnUse">'
+            f"{HATCHES[name]}</pattern>")  # fmt: skip
+
+
+def _hatch(name: str) -> str:
+    return f"url(#ck-{name})" if HATCHES[name] else "none"
+
+
+def _box(x: float, y: float, width: float, height: float, hatch: str) -> str:
+    size = f'x="{x:.1f}" y="{y:.1f}" width="{max(width, 0):.1f}" height="{max(height, 0):.1f}"'
+    return (f'<rect {size} fill="currentColor" opacity=".07"/>'
+            f'<rect {size} fill="{_hatch(hatch)}" stroke="currentColor" stroke-width="1.2"/>')  # fmt: skip
+
+
+def _stroke(dash: str) -> str:
+    pattern = f' stroke-dasharray="{DASHES[dash]}"' if DASHES[dash] else ""
+    return f'stroke="currentColor" stroke-width="2.5" fill="none"{pattern}'
+
+
+def _text(x: float, y: float, words: str, anchor: str = "start", extra: str = "") -> str:
+    return f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}" {extra}>{html.escape(words)}</text>'
+
+
+def _width(words: str) -> float:
+    return 0.54 * TEXT * len(words)
+
+
+def _points(x: Iterable[float], y: Iterable[float]) -> str:
+    return " ".join([f"{a:.1f},{b:.1f}" for a, b in zip(x, y, strict=True) if math.isfinite(a) and math.isfinite(b)])
