@@ -8,6 +8,7 @@ import numpy as np
 
 from coursekit.quantities import InputError, RangeError, public
 
+MOST_COLOURS = 1_000_000
 WIDEST = 200.0  # |a*| and |b*|
 # A hue gap this near to half a turn counts as half a turn (degrees): see `difference`.
 HALF_TURN_SLACK = 1e-9
@@ -17,16 +18,17 @@ _25_TO_7 = 25.0**7
 def read_lab(lab: Any, argument: str) -> np.ndarray:
     """A colour, or an array of them, as floats of shape (..., 3)."""
     remedy = "Give three numbers, for example [50, 2.68, -79.78]."
-    if not isinstance(lab, (list, tuple, np.ndarray)) or len(np.shape(lab) if isinstance(lab, np.ndarray) else lab) == 0:
-        raise InputError(argument, "is not a colour of three numbers L*, a*, b*.", remedy)
-    if not isinstance(lab, np.ndarray) and (len(lab) > 1_000_000 or any(isinstance(v, bool) for v in lab)):
-        raise InputError(argument, "is not a colour of three numbers L*, a*, b*.", remedy)
+    wrong_kind = InputError(argument, "is not a colour of three numbers L*, a*, b*.", remedy)
+    if not isinstance(lab, (list, tuple, np.ndarray)):
+        raise wrong_kind
+    if not isinstance(lab, np.ndarray) and (len(lab) > MOST_COLOURS or any(isinstance(v, bool) for v in lab)):
+        raise wrong_kind
     try:
         values = np.asarray(lab)
-    except (ValueError, TypeError, OverflowError):
+    except Exception:  # whatever the parts of the list raise when they are turned into numbers
         raise InputError(argument, "is a list of unequal parts.", remedy) from None
-    if values.dtype.kind not in "if" or values.shape[-1] != 3:
-        raise InputError(argument, "is not a colour of three numbers L*, a*, b*.", remedy)
+    if values.dtype.kind not in "if" or values.ndim == 0 or values.shape[-1] != 3 or values.size == 0:
+        raise wrong_kind
     values = values.astype(float)
     if not np.all(np.isfinite(values)):
         raise InputError(argument, "holds a number that is not finite.", remedy)

@@ -1,5 +1,16 @@
 """Weather, flash and cure."""
 
+from coursekit.drying.cure import Timing, Window, cure_speed, missed_window, recoat_window, time_at, window_at
+from coursekit.drying.evaporation import (
+    Flash,
+    FlashCurve,
+    RelativeRate,
+    evaporation_rate,
+    flash,
+    flash_curve,
+    relative_rate,
+    vapour_pressure,
+)
 from coursekit.drying.weather import (
     Day,
     DewMargin,
@@ -17,13 +28,28 @@ from coursekit.drying.weather import (
 __all__ = [
     "Day",
     "DewMargin",
+    "Flash",
+    "FlashCurve",
     "Hour",
+    "RelativeRate",
+    "Timing",
+    "Window",
+    "cure_speed",
     "day",
     "dew_margin",
     "dew_point",
+    "evaporation_rate",
+    "flash",
+    "flash_curve",
     "hours",
     "humidity_at",
+    "missed_window",
     "panel_after",
+    "recoat_window",
+    "relative_rate",
     "saturation_pressure",
     "sheet_lag",
+    "time_at",
+    "vapour_pressure",
+    "window_at",
 ]

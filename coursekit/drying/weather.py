@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from coursekit.quantities import RangeError, Real, in_range, public, shown
+from coursekit.quantities import InputError, RangeError, Real, in_range, public, shown
 from coursekit.sources import coefficient
 
 ZERO = 273.15  # 0 °C in K
@@ -186,7 +186,7 @@ class Hour(NamedTuple):
 
 
 def _both(value: float, name: str) -> str:
-    return f"{shown(value, name)} ({shown(value, name, 'us')})"
+    return f"{shown(value, name, digits=2)} ({shown(value, name, 'us', digits=2)})"
 
 
 @public(gives={"air": "temperature", "panel": "panel_temperature", "margin": "dew_margin", "humidity": "humidity"})
@@ -204,7 +204,7 @@ def hours(coldest: Real, warmest: Real, dew_point: Real,
     """
     for argument, value in (("coldest", coldest), ("warmest", warmest), ("dew_point", dew_point),
                             ("panel_lag", panel_lag)):  # fmt: skip
-        one_value(argument, value)
+        _one_value(argument, value)
     of_day = day.si(coldest, warmest, dew_point, panel_lag)
     every = STEPS // 24
     found = []
@@ -214,9 +214,7 @@ def hours(coldest: Real, warmest: Real, dew_point: Real,
     return tuple(found)
 
 
-def one_value(argument: str, value: Any) -> None:
-    from coursekit.quantities import InputError
-
+def _one_value(argument: str, value: Any) -> None:
     if np.ndim(value):
         raise InputError(argument, "is a list.", "Give one value.")
 
@@ -228,10 +226,12 @@ def _against(air: float, panel: float, margin: float, humidity: float) -> tuple[
             reasons.append(f"{word} at {_both(value, 'temperature')}, under {_both(COLDEST_SHEET, 'temperature')}")
         if value > WARMEST_SHEET:
             reasons.append(f"{word} at {_both(value, 'temperature')}, over {_both(WARMEST_SHEET, 'temperature')}")
-    if margin < MARGIN_ISO:
+    if margin < 0:
+        reasons.append("panel under the dew point: water settles on it")
+    elif margin < MARGIN_ISO:
         reasons.append(f"panel {_both(margin, 'dew_margin')} over the dew point, under the "
                        f"{_both(MARGIN_ISO, 'dew_margin')} of the ISO text")  # fmt: skip
-    if margin < MARGIN_US:
+    if 0 <= margin < MARGIN_US:
         reasons.append("and under the 5 °F of the US text")
     if humidity > DAMPEST:
         reasons.append(f"relative humidity {shown(humidity, 'humidity', digits=2)}, over "

@@ -6,10 +6,10 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from coursekit.garage.limits import molar_mass, substance_key, table
 from coursekit.quantities import InputError, RangeError, public, read, shown
+from coursekit.substances import ATMOSPHERE, GAS, limits, molar_mass, substance_key
 
-MOLAR_VOLUME = 8.314462618 * 298.15 / 101325  # m³/mol at 25 °C, as limits are printed
+MOLAR_VOLUME = GAS * 298.15 / ATMOSPHERE  # m³/mol at 25 °C, as limits are printed
 SUPPLIED_AIR = "supplied air: full hood or visor fed with breathing air, with skin, hand and eye cover"
 # Assigned protection factors of 29 CFR 1910.134, table 1.
 HALF_MASK, FULL_FACE = 10, 50
@@ -38,7 +38,7 @@ def protection_needed(substance: str, airborne: Any, sprayed: bool) -> Protectio
     key = substance_key(substance)
     share, mass = read_airborne(airborne, key)
     atomised = read_sprayed(sprayed)
-    group = table()[key]["group"]
+    group = limits()[key]["group"]
     if group == "isocyanate":
         return _isocyanate(key, share, atomised)
     if group == "dust":
@@ -58,7 +58,7 @@ def read_sprayed(sprayed: Any) -> bool:
 
 def read_airborne(airborne: Any, key: str, argument: str = "airborne") -> tuple[float, float]:
     """The share by volume and the mass per volume of what is in the air (nan where the other is unknown)."""
-    dust = "molar_mass" not in table()[key]
+    dust = "molar_mass" not in limits()[key]
     example = 'Write it with its unit, for example "2 mg/m³"' + ("." if dust else ' or "12 ppm".')
     if not isinstance(airborne, str) and not hasattr(airborne, "dimensionality"):
         raise InputError(argument, "has no unit.", example)
@@ -94,14 +94,13 @@ def _figure(value: float) -> str:
 
 def lowest_limit(key: str) -> tuple[float, str]:
     """The smallest published shift limit of a solvent, as a share of the air, and whose it is."""
-    row = table()[key]
+    row = limits()[key]
     whose = {"pel": "US law", "rel": "the US institute", "eu": "the EU"}
-    limits = [(row[field] * 1e-6, word) for field, word in whose.items() if field in row]
-    return min(limits)
+    return min((row[field] * 1e-6, word) for field, word in whose.items() if field in row)
 
 
 def _isocyanate(key: str, share: float, atomised: bool) -> Protection:
-    name = table()[key]["name"]
+    name = limits()[key]["name"]
     number = f"{shown(share, 'vapour_ppm')} was given; it changes nothing: "
     if atomised:
         return Protection(
@@ -126,14 +125,14 @@ def _dust(mass: float) -> Protection:
         if over <= FULL_FACE else SUPPLIED_AIR)  # fmt: skip
     return Protection(
         at_least,
-        f"Dust at {_figure(over)} times the respirable limit of 5 mg/m³. Old paint may hold lead or chromate, and a film "
-        "not cured through holds isocyanate: both ask for more than this number. Suction at the tool and wet "
+        f"Dust at {_figure(over)} times the respirable limit of 5 mg/m³. Old paint may hold lead or chromate, and a "
+        "film not cured through holds isocyanate: both ask for more than this number. Suction at the tool and wet "
         "sanding of cured paint keep dust out of the air at all.",
         ("osha-dust", "osha-1910-134"))  # fmt: skip
 
 
 def _solvent(key: str, share: float, atomised: bool) -> Protection:
-    row = table()[key]
+    row = limits()[key]
     limit, whose = lowest_limit(key)
     over = share / limit
     fire = row["lower_explosive_limit"] / 100
@@ -143,8 +142,8 @@ def _solvent(key: str, share: float, atomised: bool) -> Protection:
     if share >= 0.1 * fire or share >= row.get("immediate", 1e6) * 1e-6:
         return Protection(
             "nobody goes in: stop the work, cut sources of ignition from outside, air the room",
-            f"{figure}: at or over a tenth of what burns ({_figure(100 * share / fire)} % of the lower explosive limit) or "
-            "over the level that endangers life at once. No mask answers a fire.",
+            f"{figure}: at or over a tenth of what burns ({_figure(100 * share / fire)} % of the lower explosive limit), "
+            "or over the level that endangers life at once. No mask answers a fire.",
             sources)  # fmt: skip
     mist = " Sprayed: the mist needs particle filters too." if atomised else ""
     two_part = " Does anything two-part with an isocyanate activator hang in the same air, only supplied air answers."

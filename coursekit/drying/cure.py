@@ -1,0 +1,140 @@
+"""Cure and recoat windows over temperature, and what to do when a window was missed."""
+
+from __future__ import annotations
+
+import functools
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from coursekit.nomenclature import load_data
+from coursekit.quantities import InputError, RangeError, Real, in_range, public, read, shown
+from coursekit.sources import coefficient
+from coursekit.substances import GAS
+
+ZERO = 273.15
+REFERENCE = ZERO + 21
+COLDEST, WARMEST = ZERO + 5, ZERO + 60
+_COLD = "Cure nearly stops in the cold: warm the panel, and read the sheet for its lowest temperature."
+WARMEST_OF_TABLE = ZERO + 49
+TOO_EARLY = ("wait: solvent of the next coat would lift or wrinkle this one, and what is trapped shows later as "
+             "pinholes and shrinkage")  # fmt: skip
+BETWEEN = "between the two times; the touch test and the temperature of the data sheet still decide"
+TOO_LATE = ("dull the film all over with the paper the data sheet names for recoating, wash, and follow its line on a "
+            "missed window; published text dulls with 150 to 200 grit or lays a thinned tack coat of 1 to 2 mil wet "
+            "first; when in doubt try a corner for lifting")  # fmt: skip
+
+
+@public(gives="cure_speed")
+def cure_speed(temperature: Real, activation_energy: Real = coefficient("activation_energy")) -> Real:
+    """How much faster a two-part film cures than at 21 °C.
+
+    temperature        (...) K, 5 to 60 °C            of the film
+    activation_energy  (...) J/mol, 20 to 150 kJ/mol  of the reaction
+    Gives (...) number. Raises RangeError out of those ranges.
+    Holds as a band: 42 to 63 kJ/mol is what published pot lives come to; bake schedules belong to the data sheet.
+    Source: ufgs-09971; ps-396.
+    """
+    in_range("temperature", temperature, COLDEST, WARMEST, _COLD)
+    return np.exp(activation_energy / GAS * (1 / REFERENCE - 1 / temperature))
+
+
+@public(gives="cure_time")
+def time_at(sheet_time: Real, sheet_temperature: Real, temperature: Real,
+            activation_energy: Real = coefficient("activation_energy")) -> Real:  # fmt: skip
+    """A time of the data sheet, at another temperature.
+
+    sheet_time         (...) s, 0 to 90 d             printed on the sheet
+    sheet_temperature  (...) K, 5 to 60 °C            it is printed for
+    temperature        (...) K, 5 to 60 °C            of your panel
+    activation_energy  (...) J/mol, 20 to 150 kJ/mol  of the reaction
+    Gives (...) s. Raises RangeError out of those ranges.
+    Holds for cure by reaction, as a band; not for solvent leaving. Source: ufgs-09971; ps-396.
+    """
+    in_range("sheet_temperature", sheet_temperature, COLDEST, WARMEST)
+    in_range("temperature", temperature, COLDEST, WARMEST, _COLD)
+    return sheet_time * np.exp(activation_energy / GAS * (1 / temperature - 1 / sheet_temperature))
+
+
+class Window(NamedTuple):
+    """First and last time to recoat, from the end of the coat."""
+
+    earliest: Any
+    latest: Any
+
+
+@functools.lru_cache(maxsize=1)
+def _bands() -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    rows = load_data("recoat")["band"]
+    return (np.array([read(row["from"], "temperature") for row in rows]),
+            np.array([read(row["earliest"], "recoat_time") for row in rows]),
+            np.array([read(row["latest"], "recoat_time") for row in rows]))  # fmt: skip
+
+
+@public(gives={"earliest": "recoat_time", "latest": "recoat_time"})
+def recoat_window(panel_temperature: Real) -> Window:
+    """Published recoat window of polyurethane over polyurethane.
+
+    panel_temperature  (...) K, 16 to 49 °C   highest that lasts
+    Gives Window. Raises RangeError out of that range.
+    Holds for that specification's paint; the sheet of your own comes first. Source: ufgs-09971-recoat.
+    """
+    starts, earliest, latest = _bands()
+    in_range("panel_temperature", panel_temperature, starts[0], WARMEST_OF_TABLE,
+             "The printed table ends there: ask the data sheet.")  # fmt: skip
+    band = np.clip(np.searchsorted(starts, np.asarray(panel_temperature) + 1e-6, side="right") - 1, 0, None)
+    return Window(earliest[band] if np.ndim(band) else float(earliest[band]),
+                  latest[band] if np.ndim(band) else float(latest[band]))  # fmt: skip
+
+
+@public(gives={"earliest": "recoat_time", "latest": "recoat_time"})
+def window_at(earliest: Real, latest: Real, sheet_temperature: Real, temperature: Real,
+              activation_energy: Real = coefficient("activation_energy")) -> Window:  # fmt: skip
+    """The recoat window of your data sheet, at another temperature.
+
+    earliest           (...) s, 0 to 90 d             printed on the sheet
+    latest             (...) s, 0 to 90 d             printed on the sheet
+    sheet_temperature  (...) K, 5 to 60 °C            they are printed for
+    temperature        (...) K, 5 to 60 °C            of your panel
+    activation_energy  (...) J/mol, 20 to 150 kJ/mol  of the reaction
+    Gives Window. Raises RangeError out of those ranges, or when earliest is after latest.
+    Holds as `time_at`. Source: ufgs-09971; ps-396.
+    """
+    _in_order(earliest, latest)
+    factor = time_at.si(1.0, sheet_temperature, temperature, activation_energy)
+    return Window(earliest * factor, latest * factor)
+
+
+class Timing(NamedTuple):
+    """Where a wait lies against a window, by how much it is out, and what to do."""
+
+    where: str
+    out_by: Any
+    do: str
+
+
+@public(gives={"out_by": "recoat_time"})
+def missed_window(waited: Real, earliest: Real, latest: Real) -> Timing:
+    """What to do after a wait, given a recoat window.
+
+    waited    () s, 0 to 90 d   since the coat
+    earliest  () s, 0 to 90 d   of the window
+    latest    () s, 0 to 90 d   of the window
+    Gives Timing. Raises RangeError when earliest is after latest.
+    Holds for what the window holds for. Source: ufgs-09971-recoat; common-practice.
+    """
+    _in_order(earliest, latest)
+    for argument, value in (("waited", waited), ("earliest", earliest), ("latest", latest)):
+        if np.ndim(value):
+            raise InputError(argument, "is a list.", "Give one time.")
+    if waited < earliest:
+        return Timing(f"too early by {shown(earliest - waited, 'recoat_time')}", earliest - waited, TOO_EARLY)
+    if waited > latest:
+        return Timing(f"too late by {shown(waited - latest, 'recoat_time')}", waited - latest, TOO_LATE)
+    return Timing("inside the window", 0.0, BETWEEN)
+
+
+def _in_order(earliest: Any, latest: Any) -> None:
+    if np.any(np.asarray(earliest) > np.asarray(latest)):
+        raise RangeError("earliest", float(np.max(earliest)), 0.0, float(np.min(latest)),
+                         "The window closes before it opens: exchange the two times, or warm the panel less.")  # fmt: skip

@@ -1,0 +1,130 @@
+"""What is in the can and in the air: solvents, exposure limits, and the names a substance goes by."""
+
+from __future__ import annotations
+
+import difflib
+import functools
+import re
+from collections.abc import Mapping
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from coursekit.nomenclature import load_data
+from coursekit.quantities import InputError, read
+
+GAS = 8.314462618  # J/mol·K
+ATMOSPHERE = 101325.0  # Pa
+LONGEST_NAME = 80
+MOST_PARTS = 20
+# Any name that holds this is taken for an isocyanate: better once too often.
+_ISOCYANATE = "isocyan"
+
+
+def limits() -> Mapping[str, Any]:
+    """Every row of the exposure limits."""
+    return load_data("exposure_limits")
+
+
+def solvents() -> Mapping[str, Any]:
+    """Every row of the solvents."""
+    return load_data("solvents")
+
+
+def _plain(name: str) -> str:
+    return re.sub(r"[^a-z0-9]", "", name.casefold())
+
+
+@functools.lru_cache(maxsize=1)
+def _names() -> Mapping[str, str]:
+    found = {}
+    for key, row in limits().items():
+        for name in (key, row["name"], *row["also"]):
+            found[_plain(name)] = key
+    return found
+
+
+def substance_key(substance: Any, argument: str = "substance") -> str:
+    """The row a name means: capitals, hyphens and spaces do not matter; any isocyanate not listed is one."""
+    return _key(substance, argument, list(limits()))
+
+
+def solvent_key(solvent: Any, argument: str = "solvent") -> str:
+    """The solvent a name means."""
+    return _key(solvent, argument, list(solvents()))
+
+
+def _key(name: Any, argument: str, among: list[str]) -> str:
+    remedy = "Use a name of the safety data sheet: " + "; ".join(limits()[key]["name"] for key in among) + "."
+    if not isinstance(name, str) or not name.strip() or len(name) > LONGEST_NAME:
+        raise InputError(argument, "is not the name of a substance.", remedy)
+    plain = _plain(name)
+    key = _names().get(plain, "isocyanate" if _ISOCYANATE in plain else "")
+    if key in among:
+        return key
+    close = difflib.get_close_matches(plain, [n for n, k in _names().items() if k in among], 1, 0.75)
+    near = f' Did you mean "{limits()[_names()[close[0]]]["name"]}"?' if close else ""
+    raise InputError(argument, f'"{name.strip()}" stands in no table here.{near}', remedy)
+
+
+def molar_mass(key: str) -> float:
+    """kg/mol; of a substance in the table of limits."""
+    return float(read(limits()[key]["molar_mass"], "molar_mass"))
+
+
+class Solvent(NamedTuple):
+    """A solvent or a blend: arrays with one place per part."""
+
+    keys: tuple[str, ...]
+    share: np.ndarray  # by mass
+    molar_mass: np.ndarray
+    density: np.ndarray
+    antoine: np.ndarray  # (parts, 3)
+    evaporation: np.ndarray  # published, n-butyl acetate = 1
+    explosive: np.ndarray  # share of the air
+
+    @property
+    def mixed_density(self) -> float:
+        return float(1 / np.sum(self.share / self.density))
+
+    @property
+    def mean_molar_mass(self) -> float:
+        return float(1 / np.sum(self.share / self.molar_mass))
+
+
+def read_solvent(solvent: Any, argument: str = "solvent") -> Solvent:
+    """A name, or a blend by mass such as {"xylene": "60 %", "n-butyl acetate": "40 %"}."""
+    if isinstance(solvent, Mapping):
+        if not 0 < len(solvent) <= MOST_PARTS:
+            raise InputError(argument, "is an empty or endless blend.",
+                             'Write {"xylene": "60 %", "n-butyl acetate": "40 %"}.')  # fmt: skip
+        parts: dict[str, float] = {}
+        for name, share in solvent.items():
+            key = solvent_key(name, argument)
+            value = read(share, "solvent_share", f"{argument}: {name}")
+            if np.ndim(value):
+                raise InputError(argument, f"the share of {name} is a list.", "Give one share by mass.")
+            parts[key] = parts.get(key, 0.0) + float(value)
+        total = sum(parts.values())
+        if not 0.99 <= total <= 1.01:
+            raise InputError(argument, f"the shares add up to {100 * total:.4g} %.",
+                             "Shares by mass of the solvent alone come to 100 %.")  # fmt: skip
+        parts = {key: value / total for key, value in parts.items() if value > 0}
+    else:
+        parts = {solvent_key(solvent, argument): 1.0}
+    rows = [solvents()[key] for key in parts]
+    return Solvent(
+        tuple(parts),
+        np.array(list(parts.values())),
+        np.array([read(row["molar_mass"], "molar_mass") for row in rows]),
+        np.array([read(row["density"], "density") for row in rows]),
+        np.array([row["antoine"] for row in rows], dtype=float),
+        np.array([row["evaporation"] for row in rows], dtype=float),
+        np.array([limits()[key]["lower_explosive_limit"] / 100 for key in parts]),
+    )
+
+
+def vapour_pressures(solvent: Solvent, temperature: Any) -> np.ndarray:
+    """Pa, of each part alone; the last axis is the part."""
+    a, b, c = solvent.antoine.T
+    return 10 ** (a - b / (np.asarray(temperature, dtype=float)[..., None] + c))
