@@ -396,9 +396,10 @@ def public(gives: Gives = None) -> Callable[[Callable[..., Any]], Any]:
                     error.unit = match[2].strip() if match else None
                 raise
             except ValueError as error:
-                lists = ", ".join(key for key, value in bound.arguments.items() if np.ndim(value))
                 if isinstance(error, InputError) or "broadcast" not in str(error):
                     raise
+                lists = ", ".join(key for key, value in bound.arguments.items()
+                                  if isinstance(value, np.ndarray) and value.ndim)  # fmt: skip
                 raise InputError(lists, "lists of unequal length do not go together.",
                                  "Give each the same number of values, or only one.") from None  # fmt: skip
             return _give_all(result, gives)
