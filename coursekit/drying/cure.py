@@ -137,4 +137,4 @@ def missed_window(waited: Real, earliest: Real, latest: Real) -> Timing:
 def _in_order(earliest: Any, latest: Any) -> None:
     if np.any(np.asarray(earliest) > np.asarray(latest)):
         raise RangeError("earliest", float(np.max(earliest)), 0.0, float(np.min(latest)),
-                         "The window closes before it opens: exchange the two times, or warm the panel less.")  # fmt: skip
+                         "The window closes before it opens: exchange the two times.")  # fmt: skip

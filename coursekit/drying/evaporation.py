@@ -175,7 +175,7 @@ def _in_moles(of: Solvent, fluxes: np.ndarray) -> tuple[np.ndarray, np.ndarray, 
     """Mass shares, moles per kilogram, and loss in moles by area and time of each part alone.
 
     Ideal parts obey dn_i/dt = −loss_i n_i / Σn. Counted in s with ds = dt / Σn each is n_i exp(−loss_i s), and
-    t = ∫Σn ds is known in closed form: a blend needs no small steps, and heavy parts are left at the end by themselves.
+    t = ∫Σn ds is known in closed form: a blend needs no small steps, and its heavy parts stay to the end.
     """
     return of.share, of.share / of.molar_mass, fluxes / of.molar_mass
 

@@ -142,8 +142,8 @@ def _solvent(key: str, share: float, atomised: bool) -> Protection:
     if share >= 0.1 * fire or share >= row.get("immediate", 1e6) * 1e-6:
         return Protection(
             "nobody goes in: stop the work, cut sources of ignition from outside, air the room",
-            f"{figure}: at or over a tenth of what burns ({_figure(100 * share / fire)} % of the lower explosive limit), "
-            "or over the level that endangers life at once. No mask answers a fire.",
+            f"{figure}: at or over a tenth of what burns ({_figure(100 * share / fire)} % of the lower explosive "
+            "limit), or over the level that endangers life at once. No mask answers a fire.",
             sources)  # fmt: skip
     mist = " Sprayed: the mist needs particle filters too." if atomised else ""
     two_part = " Does anything two-part with an isocyanate activator hang in the same air, only supplied air answers."
