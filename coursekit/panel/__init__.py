@@ -24,12 +24,15 @@ comes in as numbers. Volumes of solids and of solvent are conserved, each by its
 `Used.removed`.
 """
 
+from coursekit.panel.masking import guide_coat, mask, ramp_width, unmask
 from coursekit.panel.shapes import CELL, SHAPES, Line, Shape, door, quarter_panel, test_card
+from coursekit.panel.spraying import spray
 from coursekit.panel.state import MATERIALS, TEXTURE_BANDS, Layer, Panel, Section, Used, cells_of, sheet_metal
 
 FACTORY_COATS = (("old primer", 50e-6), ("old base", 15e-6), ("old clear", 45e-6))
 
 __all__ = [
     "CELL", "FACTORY_COATS", "MATERIALS", "SHAPES", "TEXTURE_BANDS", "Layer", "Line", "Panel", "Section", "Shape",
-    "Used", "cells_of", "door", "quarter_panel", "sheet_metal", "test_card",
+    "Used", "cells_of", "door", "guide_coat", "mask", "quarter_panel", "ramp_width", "sheet_metal", "spray",
+    "test_card", "unmask",
 ]  # fmt: skip

@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 
 from coursekit.panel.shapes import Line, Shape
-from coursekit.quantities import InputError
+from coursekit.quantities import InputError, in_range
 
 TEXTURE_BANDS = ((0.1e-3, 0.3e-3), (0.3e-3, 1e-3), (1e-3, 3e-3), (3e-3, 10e-3))  # m; longer waves are on the grid
 SHEETS = ("steel", "plastic")
@@ -42,6 +42,7 @@ class Layer:
 class Section:
     """What is finer than the grid across a line: the layers at each station, at steps of 0.1 mm.
 
+    at         rows, columns    of the panel's cell at each station
     across     (n,) m           coordinate across the line; at an edge zero is the panel's rim
     profile    (n,) m           height of the bare sheet over the flat
     share      (n,)             of the film outside that a mask's edge lets through here
@@ -49,6 +50,7 @@ class Section:
     """
 
     line: Line
+    at: tuple[np.ndarray, np.ndarray]
     across: np.ndarray
     profile: np.ndarray
     share: np.ndarray
@@ -63,7 +65,7 @@ class Panel:
     layers         …       from the sheet up
     scratch        m       depth of the scratches on what shows
     scratch_grade  index   of the paper they come from in `papers`
-    texture        (bands, ny, nx) m   amplitude of what is too fine for the grid, per band of TEXTURE_BANDS
+    texture        m       amplitude of what is too fine for the grid: one array per band of TEXTURE_BANDS
     guide_coat     0 to 1  share of the guide coat left
     contamination  0 to 1  wax, silicone, grease on the surface
     embedded       0 to 1  the same, rubbed into scratches
@@ -77,7 +79,7 @@ class Panel:
     scratch: np.ndarray
     scratch_grade: np.ndarray
     papers: tuple[str, ...]
-    texture: np.ndarray
+    texture: tuple[np.ndarray, ...]
     guide_coat: np.ndarray
     contamination: np.ndarray
     embedded: np.ndarray
@@ -138,6 +140,21 @@ class Used:
     figures: Mapping[str, Any] = field(default_factory=dict)
 
 
+def check(**limits: tuple[float, float, float]) -> None:
+    """Refuse the first setting, given as (value, low, high) in SI, that is not a number between low and high."""
+    for argument, (value, low, high) in limits.items():
+        try:
+            if low <= value <= high:
+                continue
+            wrong = float(value) == float(value)
+        except (TypeError, ValueError):
+            wrong = False
+        if wrong:
+            in_range(argument, value, low, high)
+        else:
+            raise InputError(argument, "is not a number.", f"Give {low:g} to {high:g} in SI units.")
+
+
 def frozen(array: np.ndarray) -> np.ndarray:
     """The same array, read-only."""
     array.setflags(write=False)
@@ -152,12 +169,15 @@ def changed(panel: Panel, **fields: Any) -> Panel:
     return replace(panel, **fields)
 
 
-def section_of(line: Line, layers: int, share: np.ndarray | None = None, reach: float = SECTION_REACH) -> Section:
+def section_of(shape: Shape, line: Line, layers: int) -> Section:
     """An empty section across a line."""
-    end = 0.0 if line.kind == "edge" else reach
-    count = round((end + reach) / SECTION_STEP)
-    across = frozen(-reach + (np.arange(count) + 0.5) * SECTION_STEP)
-    return Section(line, across, frozen(line.profile(across)), frozen(np.ones(count) if share is None else share),
+    end, inward = (0.0, shape.cell / 2) if line.kind == "edge" else (SECTION_REACH, 0.0)
+    count = round((end + SECTION_REACH) / SECTION_STEP)
+    across = frozen(-SECTION_REACH + (np.arange(count) + 0.5) * SECTION_STEP)
+    columns, rows = ((line.points - inward * line.normals) / shape.cell).astype(int).T
+    ny, nx = shape.form.shape
+    at = np.clip(rows, 0, ny - 1), np.clip(columns, 0, nx - 1)
+    return Section(line, at, across, frozen(line.profile(across)), frozen(np.ones(count)),
                    frozen(np.zeros((layers, len(line.points), count))))  # fmt: skip
 
 
@@ -178,17 +198,25 @@ def sheet_metal(shape: Shape, *, dents: np.ndarray | float = 0.0, coats: tuple[t
     layers = tuple(Layer(material, frozen(thickness * inside)) for material, thickness in stack)
     sections = []
     for line in shape.lines:
-        empty = section_of(line, len(stack))
+        empty = section_of(shape, line, len(stack))
         thickness = np.array([t for _, t in stack])[:, None, None] + np.zeros_like(empty.thickness)
         sections.append(replace(empty, thickness=frozen(thickness)))
-    bands = np.zeros((len(TEXTURE_BANDS), *zero.shape))
-    bands[2:] = texture * inside
+    peel = frozen(texture * inside)
     return Panel(
-        shape=shape, dents=frozen(np.broadcast_to(np.asarray(dents, dtype=float), zero.shape) * inside),
-        layers=layers, scratch=frozen(zero), scratch_grade=frozen(np.zeros(zero.shape, dtype=np.int16)),
-        papers=("none",), texture=frozen(bands), guide_coat=frozen(zero), contamination=frozen(contamination * inside),
-        embedded=frozen(zero), dust=frozen(zero), mask=frozen(zero), sections=tuple(sections),
-    )  # fmt: skip
+        shape=shape,
+        dents=frozen(np.broadcast_to(np.asarray(dents, dtype=float), zero.shape) * inside),
+        layers=layers,
+        scratch=frozen(zero),
+        scratch_grade=frozen(np.zeros(zero.shape, dtype=np.int16)),
+        papers=("none",),
+        texture=tuple(peel if low >= 1e-3 else zero for low, _ in TEXTURE_BANDS),
+        guide_coat=zero,
+        contamination=frozen(contamination * inside),
+        embedded=zero,
+        dust=zero,
+        mask=zero,
+        sections=tuple(sections),
+    )
 
 
 def known_material(material: str) -> str:

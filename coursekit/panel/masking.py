@@ -1,0 +1,88 @@
+"""Masks and their edges, flat or raised, and the guide coat."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+
+from coursekit.panel.shapes import STATION_PITCH, Line
+from coursekit.panel.state import Area, Panel, Section, Used, cells_of, changed, check, frozen, section_of
+from coursekit.quantities import InputError
+from coursekit.special import erf
+
+FLAT_TAPE = 0.1e-3  # m, thickness of tape pressed flat
+
+
+def mask(panel: Panel, *, area: Area, outside: bool = False, edge: str = "raised", lip: float = 5e-3,
+         spread: float = 0.35, time: float = 300.0) -> tuple[Panel, Used]:  # fmt: skip
+    """Cover an area, or with `outside` all but it.
+
+    edge    "flat": tape pressed down, the film ends in a step; "raised": tape folded back on itself
+    lip     m      height of the raised edge over the panel
+    spread  share  standard deviation of the tangent of the arrival angle: about 0.35 along the fan, 0.1 across it
+
+    The ramp of a raised edge, half a normal curve wide lip × spread, is a 1-D section at each station.
+    """
+    if edge not in ("flat", "raised"):
+        raise InputError("edge", f"{edge!r} is not an edge.", 'Choose "flat" or "raised".')
+    check(lip=(lip, 0, 0.05), spread=(spread, 0, 2))
+    covered = cells_of(panel, area)
+    if outside:
+        covered = panel.shape.inside & ~covered
+    new_mask = np.maximum(panel.mask, covered)
+    ramp = max(lip * spread if edge == "raised" else FLAT_TAPE * spread, 1e-6)
+    sections = tuple(s for s in (_tape(panel, line, ramp) for line in _tape_lines(panel, area, outside, edge)))
+    return (changed(panel, mask=new_mask, sections=(*panel.sections, *sections), time=panel.time + time),
+            Used("mask", time, figures={"area": float(covered.sum()) * panel.cell_area}))  # fmt: skip
+
+
+def _tape_lines(panel: Panel, area: Area, outside: bool, edge: str) -> list[Line]:
+    """The sides of a masked rectangle that lie on the panel; normals point to the open side."""
+    if area is None or isinstance(area, np.ndarray):
+        return []
+    x0, x1, y0, y1 = area
+    width, height = panel.shape.size
+    way = -1.0 if outside else 1.0
+    found = []
+    for name, at, start, end, normal in (
+        ("left", x0, (x0, y0), (x0, y1), (-way, 0)), ("right", x1, (x1, y0), (x1, y1), (way, 0)),
+        ("lower", y0, (x0, y0), (x1, y0), (0, -way)), ("upper", y1, (x0, y1), (x1, y1), (0, way)),
+    ):  # fmt: skip
+        low, high = (0, width) if name in ("left", "right") else (0, height)
+        if not low < at < high:
+            continue
+        begin, finish = np.clip(start, 0, (width, height)), np.clip(end, 0, (width, height))
+        count = max(2, round(float(np.hypot(*(finish - begin))) / STATION_PITCH))
+        along = (np.arange(count)[:, None] + 0.5) / count
+        found.append(Line(f"{edge} tape, {name}", "mask edge", begin + along * (finish - begin),
+                          np.tile(np.array(normal, dtype=float), (count, 1))))  # fmt: skip
+    return found
+
+
+def _tape(panel: Panel, line: Line, ramp: float) -> Section:
+    empty = section_of(panel.shape, line, len(panel.layers))
+    share = 0.5 * (1 + erf(empty.across / (math.sqrt(2) * ramp)))
+    thickness = np.array([layer.thickness[empty.at] for layer in panel.layers])[:, :, None] + empty.thickness
+    return replace(empty, share=frozen(share), thickness=frozen(thickness))
+
+
+def unmask(panel: Panel, *, time: float = 120.0) -> tuple[Panel, Used]:
+    """Take all masks off; the edges they left stay as sections."""
+    return (changed(panel, mask=np.zeros_like(panel.mask), time=panel.time + time), Used("unmask", time))
+
+
+def guide_coat(panel: Panel, *, area: Area = None, time: float = 60.0) -> tuple[Panel, Used]:
+    """Dust a thin contrasting mist over an area: it has no thickness worth counting."""
+    where = cells_of(panel, area) & (panel.mask < 0.5)
+    return (changed(panel, guide_coat=np.where(where, 1.0, panel.guide_coat), time=panel.time + time),
+            Used("guide_coat", time))  # fmt: skip
+
+
+def ramp_width(section: Section, layer: int = -1, low: float = 0.1, high: float = 0.9) -> np.ndarray:
+    """Width (m) at each station over which a layer's film rises from 10 % to 90 % of its full height."""
+    film = section.thickness[layer]
+    full = film[:, -1:]
+    between = (film > low * full) & (film < high * full)
+    return np.count_nonzero(between, axis=1) * float(section.across[1] - section.across[0])

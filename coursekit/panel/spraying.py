@@ -1,0 +1,228 @@
+"""Spraying: film laid in closed form, cut off by edges and masks, every drop counted."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import replace
+from typing import NamedTuple
+
+import numpy as np
+
+from coursekit.panel.state import (
+    TEXTURE_BANDS,
+    Layer,
+    Panel,
+    Section,
+    Used,
+    changed,
+    check,
+    frozen,
+    known_material,
+)
+from coursekit.quantities import InputError
+from coursekit.special import erf, normal_share
+
+TURN_TIME = 1.0  # s from the end of one pass to the start of the next
+LEVELS_BELOW = 3e-3  # m: longer texture is too slow to level before the film sets (Orchard)
+
+
+class Passes(NamedTuple):
+    """Straight passes along one axis: where across, from and to along, and film volume per metre of stroke (m²)."""
+
+    across: np.ndarray
+    start: np.ndarray
+    end: np.ndarray
+    strength: np.ndarray
+
+    @property
+    def travel(self) -> float:
+        """Length with the trigger pulled, m."""
+        return float(np.abs(self.end - self.start).sum())
+
+    @property
+    def volume(self) -> float:
+        """Film volume laid by all of them, m³."""
+        return float((np.abs(self.end - self.start) * self.strength).sum())
+
+
+def deposit(passes: Passes, across: np.ndarray, along: np.ndarray, cell: float, sigma_along: float,
+            cumulative: Callable[[np.ndarray], np.ndarray]) -> np.ndarray:  # fmt: skip
+    """Film (len(across), len(along)) m, the mean over each cell, as one matrix product.
+
+    `cumulative` gives the share of the fan on the near side of a distance (m) across the stroke.
+    """
+    near = _across(passes, across, cell, cumulative) * passes.strength
+    far = _along(passes, along, cell, sigma_along)
+    return np.outer(near.sum(axis=1), far[0]) if len(far) == 1 else near @ far
+
+
+def _across(passes: Passes, across: np.ndarray, cell: float,
+            cumulative: Callable[[np.ndarray], np.ndarray]) -> np.ndarray:  # fmt: skip
+    borders = np.append(across - cell / 2, across[-1] + cell / 2)
+    return np.diff(cumulative(borders[:, None] - passes.across), axis=0) / cell
+
+
+def _along(passes: Passes, along: np.ndarray, cell: float, sigma: float) -> np.ndarray:
+    """One row per pass, or a single one when all begin and end alike."""
+    borders = np.append(along - cell / 2, along[-1] + cell / 2)
+    ends = np.stack([passes.start, passes.end])
+    alike = bool((ends == ends[:, :1]).all())
+    start, end = (ends[:, :1] if alike else ends)[:, :, None]
+    return np.diff(_erf_area(borders - start, sigma) - _erf_area(borders - end, sigma), axis=1) / (2 * cell)
+
+
+def _erf_area(x: np.ndarray, sigma: float) -> np.ndarray:
+    """Integral of erf(x / √2 σ)."""
+    u = x / (math.sqrt(2) * sigma)
+    return math.sqrt(2) * sigma * (u * erf(u) + np.exp(-(u**2)) / math.sqrt(math.pi))
+
+
+def spray(panel: Panel, *, material: str, volume_solids: float, flow: float, speed: float = 0.45,
+          pitch: float = 0.125, sigma_across: float = 0.0625, sigma_along: float = 0.018, captured: float = 0.75,
+          settling: float = 0.5, flashed: float = 0.2, along: str = "x", lead: float = 0.05, offset: float = 0.0,
+          area: tuple[float, float, float, float] | None = None, cover: float = 0.0,
+          texture: tuple[float, ...] | float = 0.0, levelled_solids: float | None = None,
+          cumulative: Callable[[np.ndarray], np.ndarray] | None = None, hand: float = 0.0,
+          seed: int = 0) -> tuple[Panel, Used]:  # fmt: skip
+    """One coat of straight passes, evenly stepped over an area; passes lie on both its borders.
+
+    volume_solids    share          of the liquid as sprayed
+    flow             m³/s           liquid through the tip while the trigger is pulled
+    speed, pitch     m/s, m         of the hand; from one pass to the next
+    sigma_across     m              standard deviation of the fan across the stroke; a visible fan is about four
+    sigma_along      m              the same along the stroke
+    captured         share          of the solids that stay where the fan points; the rest never lands there
+    settling         share          of the uncaptured that falls at once; the rest stays in the air
+    flashed          share          of the solvent of landed drops lost in flight
+    along            "x", "y", "cross"   cross: both ways, each a full set of passes
+    lead             m              trigger on before the area and off after it
+    offset           share          of a pitch by which the set is shifted: half for a second coat
+    cover            m              how far the neighbours are covered beyond the panel's rectangle
+    texture          m              amplitude of the landed film per band, or one for all bands above 1 mm
+    levelled_solids  share          volume solids when the film stops flowing; as sprayed unless given: upper bound
+    cumulative       callable       of another fan: share on the near side of a distance (m); instead of Gaussian
+    hand             share          standard deviation of the hand's speed; its steps and trigger stray with it
+    """
+    known_material(material)
+    check(volume_solids=(volume_solids, 0.01, 1), flow=(flow, 0, 1e-4), speed=(speed, 0.02, 3),
+          pitch=(pitch, 2e-3, 1), sigma_across=(sigma_across, 1e-3, 0.5), sigma_along=(sigma_along, 1e-3, 0.5),
+          captured=(captured, 0, 1), settling=(settling, 0, 1), flashed=(flashed, 0, 1), lead=(lead, -0.5, 1),
+          cover=(cover, 0, 20), hand=(hand, 0, 0.5), offset=(offset, -1, 1))  # fmt: skip
+    if along not in ("x", "y", "cross"):
+        raise InputError("along", f"{along!r} is not a direction.", 'Choose "x", "y" or "cross".')
+    fan = cumulative or (lambda distance: normal_share(distance / sigma_across))
+    width, height = panel.shape.size
+    x0, x1, y0, y1 = area or (0.0, width, 0.0, height)
+    random = np.random.default_rng(seed)
+    rate = flow * volume_solids * captured / speed
+    raw = np.zeros(panel.dents.shape)
+    landed = covered = triggered = 0.0
+    strokes = 0
+    for axis in ("x", "y") if along == "cross" else (along,):
+        ends, steps = ((x0, x1), (y0, y1)) if axis == "x" else ((y0, y1), (x0, x1))
+        passes = _passes(steps, ends, pitch, lead, offset, rate, hand, random)
+        ours = (passes, panel.shape.y, panel.shape.x) if axis == "x" else (passes, panel.shape.x, panel.shape.y)
+        film = deposit(*ours, panel.cell, sigma_along, fan)
+        raw += film if axis == "x" else film.T
+        landed += passes.volume
+        covered += _within(passes, panel.shape.size if axis == "x" else panel.shape.size[::-1], cover, sigma_along,
+                           fan)  # fmt: skip
+        triggered += passes.travel
+        strokes += len(passes.across)
+    sprayed = flow * volume_solids * triggered / speed
+    open_share = panel.shape.inside * (1 - panel.mask)
+    film = raw * open_share
+    on_panel = float(film.sum()) * panel.cell_area
+    on_grid = float(raw.sum()) * panel.cell_area
+    on_masks = float((raw * panel.shape.inside).sum()) * panel.cell_area - on_panel + max(covered - on_grid, 0.0)
+    solvent_rate = (1 - volume_solids) / volume_solids
+    in_flight = on_panel * solvent_rate * flashed
+    missed = sprayed - landed
+    solids = {"sprayed": sprayed, "panel": on_panel, "masks": on_masks, "past edge": landed - on_panel - on_masks,
+              "settling": missed * settling, "airborne": missed * (1 - settling)}  # fmt: skip
+    solvent = {"sprayed": sprayed * solvent_rate, "panel": on_panel * solvent_rate - in_flight,
+               "in flight": in_flight, "with missed": (sprayed - on_panel) * solvent_rate}  # fmt: skip
+    new = _laid(panel, material, film, film * (solvent_rate * (1 - flashed)), raw,
+                volume_solids if levelled_solids is None else levelled_solids, texture)  # fmt: skip
+    seconds = triggered / speed + max(strokes - 1, 0) * TURN_TIME
+    whole = max(on_panel / panel.cell_area, 1e-30)
+    figures = {"mean film": on_panel / max(float(open_share.sum()) * panel.cell_area, 1e-30),
+               "over contamination": float(np.vdot(panel.contamination, film)) / whole,
+               "over dust": float(np.vdot(panel.dust, film)) / whole,
+               "pass time": (triggered / speed) / max(strokes, 1)}  # fmt: skip
+    return changed(new, time=panel.time + seconds), Used("spray", seconds, solids, solvent, strokes=float(strokes),
+                                                         travel=triggered, figures=figures)  # fmt: skip
+
+
+def _passes(steps: tuple[float, float], ends: tuple[float, float], pitch: float, lead: float, offset: float,
+            rate: float, hand: float, random: np.random.Generator) -> Passes:  # fmt: skip
+    count = max(1, math.ceil((steps[1] - steps[0]) / pitch - 1e-9) + 1)
+    if count > 2000:
+        raise InputError("pitch", "asks for more than two thousand passes.", "Step further between passes.")
+    first = (steps[0] + steps[1] - (count - 1) * pitch) / 2 + offset * pitch
+    stray = random.standard_normal((4, count)) * hand
+    across = first + np.arange(count) * pitch + stray[1] * pitch / 2
+    start = np.full(count, ends[0] - lead) + stray[2] * pitch
+    end = np.maximum(ends[1] + lead + stray[3] * pitch, start)
+    return Passes(across, start, end, rate * np.exp(-stray[0]))
+
+
+def _within(passes: Passes, size: tuple[float, float], reach: float, sigma_along: float,
+            fan: Callable[[np.ndarray], np.ndarray]) -> float:  # fmt: skip
+    """Film volume that lands within `reach` of the bounding rectangle, itself included, m³."""
+    across = np.diff(fan(np.array([[-reach], [size[1] + reach]]) - passes.across), axis=0)[0]
+    borders = np.array([-reach, size[0] + reach])
+    along = np.diff(_erf_area(borders - passes.start[:, None], sigma_along)
+                    - _erf_area(borders - passes.end[:, None], sigma_along), axis=1)[:, 0] / 2  # fmt: skip
+    return float((passes.strength * across * along).sum())
+
+
+def _laid(panel: Panel, material: str, film: np.ndarray, solvent: np.ndarray, raw: np.ndarray, levelled: float,
+          texture: tuple[float, ...] | float) -> Panel:  # fmt: skip
+    """The panel with that film on top: layers, sections, and what the film hides and brings."""
+    wet = film + solvent
+    merge = bool(panel.layers) and panel.layers[-1].material == material
+    if merge:
+        top = panel.layers[-1]
+        layer = Layer(material, top.thickness + film, solvent if top.solvent is None else top.solvent + solvent,
+                      panel.time)  # fmt: skip
+        layers = (*panel.layers[:-1], layer)
+    else:
+        layers = (*panel.layers, Layer(material, film, solvent, panel.time))
+    for array in (layers[-1].thickness, layers[-1].solvent):
+        if array is not None:
+            array.setflags(write=False)
+    scratch = panel.scratch - levelled * np.minimum(panel.scratch, wet)
+    brought = (0.0, 0.0, texture, texture) if isinstance(texture, (int, float)) else texture
+    if len(brought) != len(TEXTURE_BANDS):
+        raise InputError("texture", "does not have one amplitude per band.", f"Give {len(TEXTURE_BANDS)}.")
+    bands = tuple(
+        _peel(old, new, levelled if band[1] <= LEVELS_BELOW else 0.0, film, wet)
+        for old, new, band in zip(panel.texture, brought, TEXTURE_BANDS, strict=True)
+    )
+    bare = film <= 0
+    sections = tuple(_section_laid(panel, section, raw, merge) for section in panel.sections)
+    return changed(panel, layers=layers, scratch=scratch, texture=bands, guide_coat=panel.guide_coat * bare,
+                   contamination=panel.contamination * bare, embedded=panel.embedded * bare, dust=panel.dust * bare,
+                   sections=sections)  # fmt: skip
+
+
+def _peel(old: np.ndarray, new: float, levelled: float, film: np.ndarray, wet: np.ndarray) -> np.ndarray:
+    """Texture that shows through a film that shrinks as it dries, and the film's own."""
+    shows = old - levelled * np.minimum(old, wet) if levelled else old
+    return frozen(np.sqrt(shows**2 + np.minimum(new, film) ** 2)) if new else shows
+
+
+def _section_laid(panel: Panel, section: Section, raw: np.ndarray, merge: bool) -> Section:
+    at = section.at
+    outside = raw[at] if section.line.kind == "mask edge" else raw[at] * (1 - panel.mask[at])
+    film = outside[:, None] * section.share
+    thickness = section.thickness
+    if merge:
+        thickness = thickness.copy()
+        thickness[-1] += film
+    else:
+        thickness = np.concatenate([thickness, film[None]])
+    thickness.setflags(write=False)
+    return replace(section, thickness=thickness)
