@@ -97,7 +97,7 @@ def _parts(raw: np.ndarray) -> Parts:
     return Parts(scaled, ":".join(f"{part:.2f}" for part in scaled))
 
 
-@public()
+@public(gives={"parts": "part"})
 def parts_by_mass_to_volume(mass_ratio: str, densities: Real) -> Parts:
     """Parts by volume from parts by mass.
 
@@ -111,7 +111,7 @@ def parts_by_mass_to_volume(mass_ratio: str, densities: Real) -> Parts:
     return _parts(np.array(read.parts) / _one_row(densities, read))
 
 
-@public()
+@public(gives={"parts": "part"})
 def parts_by_volume_to_mass(ratio: str, densities: Real) -> Parts:
     """Parts by mass from parts by volume.
 
