@@ -22,6 +22,8 @@ from coursekit.units import NUMBER, REFUSED, Unit, near, unit_of
 # An argument of a computation: a float or array in SI inside (`.si`), text or a pint quantity at the door.
 Real = Any
 LONGEST_TEXT = 40
+LONGEST_LIST = 100_000
+DEEPEST_LIST = 4
 
 
 class InputError(ValueError):
@@ -127,16 +129,16 @@ def _check_unit(unit: Unit, unit_text: str, want: Kind, kind: str, argument: str
     raise InputError(argument, f"{written} is not {want.words}.", remedy)
 
 
-def _one_to_si(value: Any, kind: str, argument: str) -> tuple[Any, str]:
+def _one_to_si(value: Any, kind: str, argument: str, depth: int = 0) -> tuple[Any, str]:
     want = KINDS[kind]
     if isinstance(value, str):
         return _text_to_si(value, kind, argument)
-    if hasattr(value, "magnitude") and hasattr(value, "dimensionality"):
+    if _is_quantity(value):
         return _pint_to_si(value, kind, argument)
     if isinstance(value, (list, tuple)):
-        if not value or len(value) > 100_000:
+        if not value or len(value) > LONGEST_LIST or depth > DEEPEST_LIST:
             raise InputError(argument, "is an empty or endless list.", f"Give {want.words}, {want.example}.")
-        read_ones = [_one_to_si(v, kind, argument) for v in value]
+        read_ones = [_one_to_si(v, kind, argument, depth + 1) for v in value]
         try:
             return np.array([v for v, _ in read_ones], dtype=float), read_ones[0][1]
         except (ValueError, TypeError):
@@ -156,6 +158,14 @@ def _one_to_si(value: Any, kind: str, argument: str) -> tuple[Any, str]:
         return (_float(value, argument) if bare else value.astype(float)), ""
     raise InputError(argument, f"a {type(value).__name__} is not {want.words}.",
                      f"Write it as text, for example {want.example}.")  # fmt: skip
+
+
+def _is_quantity(value: Any) -> bool:
+    """Whether it looks like a pint quantity of any registry, without waking pint; odd objects may raise anything."""
+    try:
+        return hasattr(value, "magnitude") and hasattr(value, "dimensionality") and hasattr(value, "m_as")
+    except Exception:
+        return False
 
 
 def _float(value: Any, argument: str) -> float:
