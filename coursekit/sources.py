@@ -168,8 +168,8 @@ def _percentiles(value: Any, depth: int) -> Any:
         return type(value)(_percentiles(v, depth) for v in value)
     if isinstance(value, (float, np.ndarray, np.floating)):
         if np.ndim(value) <= depth:
-            same = float(value) if np.ndim(value) == 0 else value
+            same: Any = float(value) if np.ndim(value) == 0 else value
             return Band(same, same, same)
         method = "linear" if np.all(np.isfinite(value)) else "nearest"  # between two infinities lies no number
-        return Band(*np.percentile(value, [5, 50, 95], axis=0, method=method))
+        return Band(*np.percentile(np.asarray(value), [5, 50, 95], axis=0, method=method))  # type: ignore[call-overload]
     return value

@@ -1,0 +1,292 @@
+"""A sequence of papers, judged step by step from strokes and film; the ratio of grains is only a hint."""
+
+from __future__ import annotations
+
+import re
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from coursekit.quantities import InputError, Real, in_range, public, read, shown, shown_band
+from coursekit.sanding.blocks import Block, block_pressure, read_block
+from coursekit.sanding.grits import Grade
+from coursekit.sanding.removal import wear_rate_of
+from coursekit.sanding.scratch import (
+    LEAST_HARDNESS,
+    LEAST_PRESSURE,
+    MOST_HARDNESS,
+    MOST_PRESSURE,
+    grade_that_holds,
+    scratch_of,
+)
+from coursekit.sources import Band, band_inside, coefficient
+
+EASY, NORMAL, SHAPING = 1.5, 2.0, 2.5  # grain of the paper before over this one's
+MOST_STROKES = 400  # over one place before hand and paper are worn out: assumed
+MOST_STEPS = 40
+_COAT = re.compile(r"^coat\b[ :,]*(.*)$", re.IGNORECASE)
+
+
+class Step(NamedTuple):
+    """One paper of a sequence, or a coat between two.
+
+    `film` is what this step takes so that the deepest scratch of the paper before is gone, `film_left` what then
+    remains of the coat, less this paper's own deepest scratch.
+    """
+
+    paper: str
+    strokes: Any
+    film: Any
+    film_left: Any
+    scratch_left: Any
+    grain_ratio: Any  # None where nothing was sanded before
+    hint: str
+    verdict: str  # "go", "doubtful" or "no"
+    reason: str
+
+
+class Cost(NamedTuple):
+    """What a whole sequence takes off, how many strokes over each place, and the volume turned to dust."""
+
+    film: Any
+    strokes: Any
+    removed_volume: Any
+
+
+class _Work(NamedTuple):
+    strokes: Any
+    film: Any
+    film_left: Any
+    scratch_left: Any
+
+
+Entry = Grade | float  # a paper, or the film of a coat in m
+
+
+@public(gives="strokes")
+def strokes_to_bury(previous_grade: Any, grade: Any, force: Real, block: Any, hardness: Real,
+                    burying_margin: Real | None = None, scratch_factor: Real = coefficient("scratch_factor"),
+                    wear_coefficient: Real = coefficient("wear_coefficient"),
+                    size_exponent: Real = coefficient("size_exponent")) -> Real:  # fmt: skip
+    """Strokes over each place until the scratches of the paper before are gone to their bottom.
+
+    previous_grade    one grade, P30 to P2500        paper that left the scratches, with its scale
+    grade             one grade, P30 to P2500        paper that removes them
+    force             (...) N, 0.1 to 500            of the hand
+    block             text                           "70 x 125 mm"; its longer side along the stroke
+    hardness          (...) Pa, 30 MPa to 3 GPa      of what is sanded, or its name: "clear", "surfacer", "filler", …
+    burying_margin    (...) number, 0.5 to 10        times the mean scratch depth; unless given, down to the deepest
+    scratch_factor    (...) number, 0.01 to 100      calibration of the law of scratches
+    wear_coefficient  (...) number, 0.0001 to 10     of grains above 100 µm
+    size_exponent     (...) number, -5 to 5          how finer grains cut less
+    Gives (...) number. Raises InputError for a wrong unit, block, paper or name, RangeError out of those ranges.
+    Holds as an order of magnitude, for fresh paper: `band` shows it.
+    Source: ecv-grind; preston-1927; scratch-calibration.
+    """
+    before, paper = grade_that_holds(previous_grade, "previous_grade"), grade_that_holds(grade)
+    size = read_block(block)
+    pressure = _pressure(force, size)
+    in_range("hardness", hardness, LEAST_HARDNESS, MOST_HARDNESS)
+    depth = scratch_of(before, pressure, hardness, scratch_factor)
+    to_take = depth.deepest if burying_margin is None else depth.mean * burying_margin
+    return to_take / (wear_rate_of(paper, hardness, wear_coefficient, size_exponent) * pressure * size.sliding)
+
+
+def _pressure(force: Real, block: Block) -> Real:
+    pressure = block_pressure.si(force, block)
+    area = block.area
+    in_range("force", force, LEAST_PRESSURE * area, MOST_PRESSURE * area,
+             "Press harder or take a smaller block; a hand gives 10 to 40 N.")  # fmt: skip
+    return pressure
+
+
+def read_sequence(value: Any, film: float, argument: str = "grades") -> list[Entry]:
+    """Papers and coats from a list, or from text with commas: "P180, P320, coat 40 µm, P600"."""
+    if isinstance(value, str):
+        if len(value) > 500:
+            raise InputError(argument, f"text of {len(value)} characters is too long.", _SEQUENCE)
+        value = [part for part in re.split(r"[,;→>]+", value) if part.strip()]
+    if not isinstance(value, (list, tuple)) or hasattr(value, "_fields"):
+        raise InputError(argument, f"a {type(value).__name__} is not a sequence of papers.", _SEQUENCE)
+    if not 1 <= len(value) <= MOST_STEPS:
+        raise InputError(argument, f"has {len(value)} entries; it takes 1 to {MOST_STEPS}.", _SEQUENCE)
+    return [_entry(one, film, argument) for one in value]
+
+
+_SEQUENCE = 'Give the papers in order, ["P320", "coat", "P600"]; "coat 30 µm" says how thick the coat is.'
+
+
+def _entry(one: Any, film: float, argument: str) -> Entry:
+    match = _COAT.match(one.strip()) if isinstance(one, str) else None
+    if match is None:
+        return grade_that_holds(one, argument)
+    if not match[1]:
+        return film
+    thickness = float(read(match[1], "film", argument))
+    in_range(argument, thickness, 1e-7, 5e-3, "A coat is 0.1 µm to 5 mm thick.")
+    return thickness
+
+
+def _one(value: Any, argument: str) -> Any:
+    if np.ndim(value):
+        raise InputError(argument, "is a list; a sequence is judged for one value.", "Call it once for each.")
+    return value
+
+
+def _work(entries: list[Entry], force: Real, block: Block, hardness: Real, film: Real, scratch_factor: Real,
+          wear_coefficient: Real, size_exponent: Real) -> list[_Work]:  # fmt: skip
+    """Strokes and film of each step, on drawn coefficients of any shape."""
+    done = []
+    pressure = force / block.area
+    nothing = 0.0 * (force + hardness + film + scratch_factor + wear_coefficient + size_exponent)  # of their shape
+    before, left = None, film + nothing
+    for entry in entries:
+        if not isinstance(entry, Grade):
+            deepest = before.deepest if before else nothing
+            done.append(_Work(nothing, nothing, entry - deepest, deepest))
+            before, left = None, entry + nothing
+            continue
+        scratch = scratch_of(entry, pressure, hardness, scratch_factor)
+        taken = before.deepest if before else nothing
+        rate = wear_rate_of(entry, hardness, wear_coefficient, size_exponent) * pressure * block.sliding
+        left = left - taken
+        done.append(_Work(taken / rate, taken, left - scratch.deepest, scratch.deepest + nothing))
+        before = scratch
+    return done
+
+
+_GIVES = {"strokes": "strokes", "film": "film", "film_left": "film", "scratch_left": "scratch_depth",
+          "grain_ratio": "size_ratio"}  # fmt: skip
+
+
+@public(gives=_GIVES)
+def judge_sequence(grades: Any, force: Real, block: Any, hardness: Real, film: Real,
+                   scratch_factor: Real = coefficient("scratch_factor"),
+                   wear_coefficient: Real = coefficient("wear_coefficient"),
+                   size_exponent: Real = coefficient("size_exponent")) -> list[Step]:  # fmt: skip
+    """Judge papers in order: how many strokes bury the deepest scratch of the paper before, and is there film for it.
+
+    grades            list of one grade each         ["P320", "P600"], with "coat" or "coat 30 µm" between two papers
+    force             N, 0.1 to 500                  of the hand
+    block             text                           "70 x 125 mm"; its longer side along the stroke
+    hardness          Pa, 30 MPa to 3 GPa            of what is sanded, or its name: "clear", "surfacer", "filler", …
+    film              m, 0.1 µm to 5 mm              there to be sanded; of each coat that does not say its own
+    scratch_factor    number, 0.01 to 100            calibration of the law of scratches
+    wear_coefficient  number, 0.0001 to 10           of grains above 100 µm
+    size_exponent     number, -5 to 5                how finer grains cut less
+    Gives one Step for each entry: strokes, film it takes, film left and scratch left as bands, a hint from the ratio
+    of grains, a verdict and its reason. A coat between two papers starts anew: what it must do is cover.
+    Raises InputError for a wrong unit, block, paper or name, RangeError out of those ranges.
+    Holds for fresh paper on one material; the strokes are an order of magnitude: gauge, 50 strokes, gauge.
+    Source: ecv-grind; preston-1927; scratch-calibration; derived-here.
+    """
+    entries, work = _worked(grades, force, block, hardness, film, scratch_factor, wear_coefficient, size_exponent)
+    steps: list[Step] = []
+    before = None
+    for entry, one in zip(entries, work, strict=True):
+        steps.append(_paper(entry, before, one) if isinstance(entry, Grade) else _coat(entry, before, one))
+        before = entry if isinstance(entry, Grade) else None
+    return steps
+
+
+@public(gives={"film": "film", "strokes": "strokes", "removed_volume": "removed_volume"})
+def sequence_cost(grades: Any, force: Real, block: Any, hardness: Real, film: Real, area: Real,
+                  scratch_factor: Real = coefficient("scratch_factor"),
+                  wear_coefficient: Real = coefficient("wear_coefficient"),
+                  size_exponent: Real = coefficient("size_exponent")) -> Cost:  # fmt: skip
+    """What a sequence of papers costs: film off, strokes over each place, volume of dry film turned to dust.
+
+    grades            list of one grade each         as for `judge_sequence`
+    force             N, 0.1 to 500                  of the hand
+    block             text                           "70 x 125 mm"; its longer side along the stroke
+    hardness          Pa, 30 MPa to 3 GPa            of what is sanded, or its name
+    film              m, 0.1 µm to 5 mm              there to be sanded; of each coat that does not say its own
+    area              m², 1 cm² to 100 m²            sanded all over
+    scratch_factor    number, 0.01 to 100            calibration of the law of scratches
+    wear_coefficient  number, 0.0001 to 10           of grains above 100 µm
+    size_exponent     number, -5 to 5                how finer grains cut less
+    Gives bands of m, number and m³, over all papers. What levelling takes comes on top. Raises as `judge_sequence`.
+    Holds as `judge_sequence` does. Source: ecv-grind; preston-1927; scratch-calibration; derived-here.
+    """
+    _one(area, "area")
+    _, (taken, strokes) = _worked(grades, force, block, hardness, film, scratch_factor, wear_coefficient,
+                                  size_exponent, total=True)  # fmt: skip
+    return Cost(taken, strokes, Band(*(end * area for end in taken)))
+
+
+def _worked(grades: Any, force: Real, block: Any, hardness: Real, film: Real, scratch_factor: Real,
+            wear_coefficient: Real, size_exponent: Real, total: bool = False) -> tuple[list[Entry], Any]:  # fmt: skip
+    """Check the arguments of a sequence; its entries, and bands for each or of the sums of film and strokes."""
+    for argument, value in (("force", force), ("hardness", hardness), ("film", film)):
+        _one(value, argument)
+    in_range("film", film, 1e-7, 5e-3)
+    in_range("hardness", hardness, LEAST_HARDNESS, MOST_HARDNESS)
+    size = read_block(block)
+    _pressure(force, size)
+    entries = read_sequence(grades, film)
+    rest = (force, size, hardness, film, scratch_factor, wear_coefficient, size_exponent)
+    return entries, band_inside(_sums if total else _work, entries, *rest)
+
+
+def _sums(entries: list[Entry], force: Real, block: Block, hardness: Real, film: Real, scratch_factor: Real,
+          wear_coefficient: Real, size_exponent: Real) -> tuple[Real, Real]:  # fmt: skip
+    steps = _work(entries, force, block, hardness, film, scratch_factor, wear_coefficient, size_exponent)
+    return sum(step.film for step in steps), sum(step.strokes for step in steps)
+
+
+# --- verdicts ----------------------------------------------------------------------------------------------
+
+
+def _words(band: Band, name: str) -> str:
+    return shown_band(band.low, band.high, name)
+
+
+def _coat(film: float, before: Grade | None, work: _Work) -> Step:
+    scratch, spare = work.scratch_left, work.film_left
+    text = f"coat {shown(film, 'film')}"
+    if before is None:
+        verdict, reason = "go", "There is no scratch under it; the papers after it start anew."
+    elif spare.middle < 0:
+        verdict, reason = "no", (f"It does not fill the scratches of {before}, "
+                                 f"{_words(scratch, 'scratch_depth')} deep.")  # fmt: skip
+    elif spare.low < 0:
+        verdict, reason = "doubtful", (f"It may not fill the deepest scratches of {before}, up to "
+                                       f"{shown(scratch.high, 'scratch_depth')}.")  # fmt: skip
+    else:
+        verdict, reason = "go", (f"It covers the scratches of {before}, {_words(scratch, 'scratch_depth')} deep; "
+                                 "the papers after it start anew.")  # fmt: skip
+    return Step(text, work.strokes, work.film, spare, Band(0.0, 0.0, 0.0), None, "", verdict, reason)
+
+
+def _hint(ratio: float) -> str:
+    if ratio < 0.97:
+        return "coarser than the paper before"
+    if ratio <= EASY:
+        return "easy step"
+    if ratio <= NORMAL:
+        return "normal step"
+    return "step for shaping" if ratio <= SHAPING else "large step"
+
+
+def _paper(paper: Grade, before: Grade | None, work: _Work) -> Step:
+    ratio = before.grain_size / paper.grain_size if before else None
+    hint = _hint(ratio) if ratio is not None else "first paper"
+    left = work.film_left
+    strokes = _words(work.strokes, "strokes")
+    if left.middle < 0:
+        verdict, reason = "no", (f"The film is not there: {_words(work.film, 'film')} for the old scratches and "
+                                 f"{_words(work.scratch_left, 'scratch_depth')} for its own go through.")  # fmt: skip
+    elif left.low < 0:
+        verdict, reason = "doubtful", f"It may go through: {_words(work.film, 'film')} of film for the old scratches."
+    elif before is None or ratio is None:
+        verdict, reason = "go", "It finds no scratch to bury; how long it works depends on the waves it must flatten."
+    elif ratio < 0.97:
+        verdict, reason = "doubtful", f"It is coarser than {before}: it puts deeper scratches back."
+    elif work.strokes.middle > MOST_STROKES:
+        verdict, reason = "doubtful", f"It takes {strokes} over each place to bury {before}: put a paper between."
+    elif ratio > SHAPING:
+        verdict, reason = "doubtful", (f"{strokes} over each place bury {before}, but the step is large: some deep "
+                                       "scratches stay easily. Put a paper between.")  # fmt: skip
+    else:
+        verdict, reason = "go", f"{strokes} over each place bury {before} and take {_words(work.film, 'film')}."
+    return Step(str(paper), work.strokes, work.film, left, work.scratch_left, ratio, hint, verdict, reason)

@@ -1,0 +1,171 @@
+"""How much a paper takes off: removal goes with pressure and distance, and with the softness of the film."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from coursekit.quantities import Real, in_range, public
+from coursekit.sanding.blocks import read_block
+from coursekit.sanding.grits import Grade, read_grade
+from coursekit.sources import coefficient
+
+SIZE_LIMIT = 100e-6  # m; grains above it cut alike
+DULL_SHARE = 0.3  # of the fresh rate, left in worn paper: assumed
+
+
+def wear_rate_of(paper: Grade, hardness: Real, wear_coefficient: Real, size_exponent: Real) -> Real:
+    """The law itself, for arrays of any shape."""
+    size_effect = np.minimum(1.0, (paper.grain_size / SIZE_LIMIT) ** np.maximum(size_exponent, 0.0))
+    return wear_coefficient * size_effect / hardness
+
+
+@public(gives="wear_rate")
+def wear_rate(grade: Any, hardness: Real, wear_coefficient: Real = coefficient("wear_coefficient"),
+              size_exponent: Real = coefficient("size_exponent")) -> Real:  # fmt: skip
+    """Depth taken off per pressure and sliding distance: Preston's coefficient.
+
+    grade             one grade                      paper with its scale
+    hardness          (...) Pa, 10 MPa to 5 GPa      of what is sanded, or its name: "clear", "surfacer", "filler", …
+    wear_coefficient  (...) number, 0.0001 to 10     of grains above 100 µm
+    size_exponent     (...) number, -5 to 5          how finer grains cut less: 0 not at all, 1 in proportion
+    Gives (...) 1/Pa. Raises InputError for a wrong unit, paper or name, RangeError out of those ranges.
+    Holds as an order of magnitude, for fresh dry paper. Source: preston-1927; nptel-wear; grain-size-effect.
+    """
+    return wear_rate_of(read_grade(grade), hardness, wear_coefficient, size_exponent)
+
+
+@public(gives="removed")
+def removal(pressure: Real, distance: Real, grade: Any, hardness: Real, used_distance: Real = 0.0,
+            dulling_distance: Real | None = None, wear_coefficient: Real = coefficient("wear_coefficient"),
+            size_exponent: Real = coefficient("size_exponent")) -> Real:  # fmt: skip
+    """Depth of film taken off where a block slid over it.
+
+    pressure          (...) Pa, 0 to 1 MPa           under the block
+    distance          (...) m, 0 to 1000 km          slid over each point: strokes times the block's length
+    grade             one grade                      paper with its scale
+    hardness          (...) Pa, 10 MPa to 5 GPa      of what is sanded, or its name
+    used_distance     (...) m, 0 to 1000 km          that the paper has slid before; matters with a dulling distance
+    dulling_distance  (...) m, 1 mm to 1000 km       over which fresh paper dulls; unless given, it stays fresh
+    wear_coefficient  (...) number, 0.0001 to 10     of grains above 100 µm
+    size_exponent     (...) number, -5 to 5          how finer grains cut less
+    Gives (...) m; `band` shows how unsure it is. Raises InputError for a wrong unit, paper or name, RangeError out
+    of those ranges.
+    Holds as an order of magnitude: measure your own by gauge, 50 strokes, gauge.
+    Source: preston-1927; nptel-wear; grain-size-effect; mulhearn-samuels.
+    """
+    fresh = wear_rate_of(read_grade(grade), hardness, wear_coefficient, size_exponent) * pressure * distance
+    if dulling_distance is None:
+        return fresh
+    start, span = used_distance / dulling_distance, distance / dulling_distance
+    # The mean of exp(-s) over the distance slid; -expm1(-x)/x keeps its digits where x is small.
+    mean = np.exp(-start) * np.where(span > 0, -np.expm1(-span) / np.where(span > 0, span, 1.0), 1.0)
+    return fresh * (DULL_SHARE + (1 - DULL_SHARE) * mean)
+
+
+@public(gives="wear_coefficient")
+def wear_coefficient_measured(removed: Real, pressure: Real, distance: Real, grade: Any, hardness: Real,
+                              size_exponent: Real = coefficient("size_exponent")) -> Real:  # fmt: skip
+    """Wear coefficient that a gauge before and after sanding says; the way back of `removal`.
+
+    removed        (...) m, 0 to 5 mm             film before less film after
+    pressure       (...) Pa, 1 Pa to 1 MPa        under the block
+    distance       (...) m, 1 mm to 1000 km       slid over each point: strokes times the block's length
+    grade          one grade                      paper with its scale
+    hardness       (...) Pa, 10 MPa to 5 GPa      of what is sanded, or its name
+    size_exponent  (...) number, -5 to 5          how finer grains cut less
+    Gives (...) number. Raises InputError for a wrong unit, paper or name, RangeError out of those ranges.
+    Holds as `removal` does, for fresh paper. Source: preston-1927.
+    """
+    in_range("pressure", pressure, 1.0, 1e6, "A block that rests on nothing removes nothing.")
+    in_range("distance", distance, 1e-3, 1e6)
+    return removed / (wear_rate_of(read_grade(grade), hardness, 1.0, size_exponent) * pressure * distance)
+
+
+@public(gives="strokes")
+def strokes_to_remove(removed: Real, force: Real, block: Any, grade: Any, hardness: Real,
+                      wear_coefficient: Real = coefficient("wear_coefficient"),
+                      size_exponent: Real = coefficient("size_exponent")) -> Real:  # fmt: skip
+    """Strokes over each place that take a given depth off.
+
+    removed           (...) m, 0 to 5 mm             depth to take off
+    force             (...) N, 0.1 to 500            of the hand
+    block             text                           "70 x 125 mm"; its longer side along the stroke
+    grade             one grade                      paper with its scale
+    hardness          (...) Pa, 10 MPa to 5 GPa      of what is sanded, or its name
+    wear_coefficient  (...) number, 0.0001 to 10     of grains above 100 µm
+    size_exponent     (...) number, -5 to 5          how finer grains cut less
+    Gives (...) number; a stroke carries the whole block over the place once. Raises InputError for a wrong unit,
+    block, paper or name, RangeError out of those ranges.
+    Holds as an order of magnitude, for fresh paper. Source: preston-1927; derived-here.
+    """
+    in_range("force", force, 0.1, 500.0, "A block that rests on nothing removes nothing.")
+    size = read_block(block)
+    per_stroke = wear_rate_of(read_grade(grade), hardness, wear_coefficient, size_exponent) * force / size.width
+    return removed / per_stroke  # pressure times sliding: F/A · A/width
+
+
+@public(gives="removed_volume")
+def removed_volume(force: Real, travel: Real, grade: Any, hardness: Real,
+                   wear_coefficient: Real = coefficient("wear_coefficient"),
+                   size_exponent: Real = coefficient("size_exponent")) -> Real:  # fmt: skip
+    """Volume of film turned to dust: it depends on force and travel, not on the block.
+
+    force             (...) N, 0 to 500              of the hand
+    travel            (...) m, 0 to 1000 km          of the block, all strokes end to end
+    grade             one grade                      paper with its scale
+    hardness          (...) Pa, 10 MPa to 5 GPa      of what is sanded, or its name
+    wear_coefficient  (...) number, 0.0001 to 10     of grains above 100 µm
+    size_exponent     (...) number, -5 to 5          how finer grains cut less
+    Gives (...) m³. Raises InputError for a wrong unit, paper or name, RangeError out of those ranges.
+    Holds on one material, whatever its shape, while the whole force rests on it. Source: preston-1927; derived-here.
+    """
+    return wear_rate_of(read_grade(grade), hardness, wear_coefficient, size_exponent) * force * travel
+
+
+@public(gives="sliding_speed")
+def orbital_speed(orbit: Real, rotation: Real) -> Real:
+    """Speed at which the grains of an orbital machine slide.
+
+    orbit     (...) m, 0.5 to 20 mm             diameter of the orbit: 5 mm for cutting, 2.5 mm for finishing
+    rotation  (...) 1/s, 60 to 30 000 per min   turns of the machine
+    Gives (...) m/s. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for the orbit alone; the slow turn of the pad and the hand's travel add little.
+    Source: orbit-sizes; derived-here.
+    """
+    return np.pi * orbit * rotation
+
+
+@public(gives="removed")
+def machine_removal(force: Real, block: Any, orbit: Real, rotation: Real, time: Real, grade: Any, hardness: Real,
+                    wear_coefficient: Real = coefficient("wear_coefficient"),
+                    size_exponent: Real = coefficient("size_exponent")) -> Real:  # fmt: skip
+    """Depth that an orbital machine takes off under its pad while it stands on one place.
+
+    force             (...) N, 0 to 500              of the hand and the machine's weight
+    block             text                           the pad: "150 mm disc"
+    orbit             (...) m, 0.5 to 20 mm          diameter of the orbit
+    rotation          (...) 1/s, 60 to 30 000 /min   turns of the machine
+    time              (...) s, 0 to 10 000 h         on that place
+    grade             one grade                      paper with its scale
+    hardness          (...) Pa, 10 MPa to 5 GPa      of what is sanded, or its name
+    wear_coefficient  (...) number, 0.0001 to 10     of grains above 100 µm
+    size_exponent     (...) number, -5 to 5          how finer grains cut less
+    Gives (...) m. Raises InputError for a wrong unit, pad, paper or name, RangeError out of those ranges.
+    Holds as an order of magnitude, on a flat, for fresh paper. Source: preston-1927; orbit-sizes; derived-here.
+    """
+    rate = wear_rate_of(read_grade(grade), hardness, wear_coefficient, size_exponent)
+    return rate * force / read_block(block).area * np.pi * orbit * rotation * time
+
+
+@public(gives="wear_coefficient")
+def cone_wear_coefficient(attack_angle: Real, cutting_share: Real = 1.0) -> Real:
+    """Wear coefficient of grains taken as cones, of which a share cuts and the rest plough.
+
+    attack_angle   (...) rad, 1° to 80°    between the flank of a grain and the surface
+    cutting_share  (...) share, 0 to 1     of the groove that leaves as a chip
+    Gives (...) number. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for plastic flow without cracks. Source: sliding-cone.
+    """
+    return 2 / np.pi * np.tan(attack_angle) * cutting_share

@@ -1,0 +1,188 @@
+"""How deep a paper scratches: a grain as a cone, the hand's pressure shared among the grains that cut."""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from coursekit.quantities import InputError, Real, in_range, public
+from coursekit.sanding.grits import Grade, read_grade
+from coursekit.sources import band_inside, coefficient
+
+ATTACK_ANGLE = np.radians(30.0)
+ACTIVE_POINTS = 0.01  # per square of the grain size; see the source scratch-calibration
+DEEPEST_SHARE = 0.3  # of the grain: beyond it the grain lies buried or breaks out
+LEAST_PRESSURE, MOST_PRESSURE = 100.0, 100e3  # Pa; a hand on a long board is below 1 kPa
+LEAST_HARDNESS, MOST_HARDNESS = 30e6, 3e9  # Pa
+FINEST_GRAIN, COARSEST_GRAIN = 8e-6, 650e-6  # m
+
+
+class Scratch(NamedTuple):
+    """Mean depth of the grooves, and of the deepest ones, which the largest grains cut."""
+
+    mean: Any
+    deepest: Any
+
+
+class Roughness(NamedTuple):
+    """Mean roughness and peak-to-valley roughness."""
+
+    ra: Any
+    rz: Any
+
+
+def grade_that_holds(grade: Any, argument: str = "grade") -> Grade:
+    """The paper, refused when its grain lies outside what the law of scratches was compared with."""
+    paper = read_grade(grade, argument)
+    if not FINEST_GRAIN * 0.999 <= paper.grain_size <= COARSEST_GRAIN:
+        raise InputError(argument, f"{paper} has a grain of {paper.grain_size * 1e6:.3g} µm; this holds from 8 to "
+                         "650 µm.", "Take a paper from P30 to P2500.")  # fmt: skip
+    return paper
+
+
+@public(gives={"mean": "scratch_depth", "deepest": "scratch_depth"})
+def scratch(grade: Any, pressure: Real, hardness: Real,
+            scratch_factor: Real = coefficient("scratch_factor")) -> Scratch:  # fmt: skip
+    """Depth of the scratches a paper leaves, mean and deepest, with the coefficients at their middle.
+
+    grade           one grade, P30 to P2500          paper with its scale
+    pressure        (...) Pa, 100 to 100 000         under the block
+    hardness        (...) Pa, 30 MPa to 3 GPa        of what is sanded, or its name: "clear", "surfacer", "filler", …
+    scratch_factor  (...) number, 0.01 to 100        calibration of the law
+    Gives (...) m each; `scratch_depth` gives the band. Raises InputError for a wrong unit, paper or name,
+    RangeError out of those ranges.
+    Holds for fresh paper, within a factor of two on coatings; below 1 kPa nobody has compared it. Depth goes with
+    the grain and with the square root of pressure over hardness.
+    Source: sliding-cone; grain-population; scratch-calibration.
+    """
+    paper = grade_that_holds(grade)
+    in_range("pressure", pressure, LEAST_PRESSURE, MOST_PRESSURE, "A hand on a block gives 0.4 to 5 kPa.")
+    in_range("hardness", hardness, LEAST_HARDNESS, MOST_HARDNESS)
+    return scratch_of(paper, pressure, hardness, scratch_factor)
+
+
+def scratch_of(paper: Grade, pressure: Real, hardness: Real, scratch_factor: Real) -> Scratch:
+    """The law itself, for arrays of any shape that are known to be in range."""
+    share = np.tan(ATTACK_ANGLE) * np.sqrt(2 * pressure / (np.pi * hardness * ACTIVE_POINTS)) * scratch_factor
+    mean = np.minimum(share, DEEPEST_SHARE) * paper.grain_size
+    return Scratch(mean, mean * paper.outlier_ratio)
+
+
+@public(gives={"mean": "scratch_depth", "deepest": "scratch_depth"})
+def scratch_depth(grade: Any, pressure: Real, hardness: Real,
+                  scratch_factor: Real = coefficient("scratch_factor")) -> Scratch:  # fmt: skip
+    """Depth of the scratches a paper leaves, mean and deepest, each as a band.
+
+    grade           one grade, P30 to P2500          paper with its scale
+    pressure        (...) Pa, 100 to 100 000         under the block; `block_pressure` gives it from the hand's force
+    hardness        (...) Pa, 30 MPa to 3 GPa        of what is sanded, or its name: "clear", "surfacer", "filler", …
+    scratch_factor  (...) number, 0.01 to 100        calibration of the law
+    Gives (...) m, 5, 50 and 95 % of the mean and of the deepest. Raises InputError for a wrong unit, paper or name,
+    RangeError out of those ranges.
+    Holds for fresh paper; below 1 kPa nobody has compared it.
+    Source: sliding-cone; grain-population; scratch-calibration.
+    """
+    result: Scratch = band_inside(scratch, grade, pressure, hardness, scratch_factor)
+    return result
+
+
+@public(gives={"ra": "roughness", "rz": "roughness"})
+def roughness(grade: Any, pressure: Real, hardness: Real, scratch_factor: Real = coefficient("scratch_factor"),
+              rz_to_ra: Real = coefficient("rz_to_ra")) -> Roughness:  # fmt: skip
+    """Roughness across the scratches of a sanded film, from the depth of the grooves.
+
+    grade           one grade, P30 to P2500          paper with its scale
+    pressure        (...) Pa, 100 to 100 000         under the block
+    hardness        (...) Pa, 30 MPa to 3 GPa        of what is sanded, or its name
+    scratch_factor  (...) number, 0.01 to 100        calibration of the law of scratches
+    rz_to_ra        (...) number, 1 to 20            peak-to-valley over mean roughness
+    Gives (...) m each. Raises InputError for a wrong unit, paper or name, RangeError out of those ranges.
+    Holds as `scratch` does. Source: scratch-calibration; ecv-schleifkoernung.
+    """
+    depth = scratch.si(grade, pressure, hardness, scratch_factor).mean
+    return Roughness(depth / rz_to_ra, depth)
+
+
+@public(gives="roughness")
+def usual_roughness(grade: Any, roughness_per_grain: Real = coefficient("roughness_per_grain")) -> Real:
+    """Mean roughness Ra that a paper usually leaves, whatever the material: a wide share of its grain.
+
+    grade                one grade, P30 to P2500    paper with its scale
+    roughness_per_grain  (...) number, 0.0001 to 1  Ra over the grain size
+    Gives (...) m. Raises InputError for no paper, RangeError out of that range.
+    Holds for metal and wood that were measured; not measured on paint. Source: ecv-schleifkoernung; belt-chart.
+    """
+    return grade_that_holds(grade).grain_size * roughness_per_grain
+
+
+_STEEL = {"across": ((0.00508, 1.064), (0.00510, 1.341)), "along": ((0.00473, 0.992), (0.00955, 1.124))}
+
+
+@public(gives={"ra": "roughness", "rz": "roughness"})
+def steel_roughness(grade: Any, lay: str = "across") -> Roughness:
+    """Roughness of ground stainless steel by grit: the one good table in print, as a fit.
+
+    grade  one grade with a grain of 40 to 642 µm    paper with its scale, P30 to P360
+    lay    choice of across, along                   the scratches
+    Gives m each. Raises InputError for no paper or one outside the table.
+    Holds for steel only, within 35 % of the table across the scratches, 55 % along them.
+    Source: ecv-schleifkoernung.
+    """
+    paper = read_grade(grade)
+    grain = paper.grain_size * 1e6
+    if not 40 <= grain <= 643:
+        raise InputError("grade", f"{paper} is not in the table of ground steel.", "Take a paper from P30 to P360.")
+    ra, rz = (factor * grain**power * 1e-6 for factor, power in _STEEL[lay])
+    return Roughness(ra, rz)
+
+
+@public(gives="scratch_depth")
+def cone_scratch_depth(grain_force: Real, hardness: Real, half_angle: Real) -> Real:
+    """Depth to which one loaded cone sinks while it slides: only its front half carries.
+
+    grain_force  (...) N, 0 to 10            load on the grain
+    hardness     (...) Pa, 10 MPa to 5 GPa   of the film, or its name
+    half_angle   (...) rad, 5° to 85°        between the axis of the cone and its flank
+    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for a cone that flows the film aside without cracks. Source: sliding-cone.
+    """
+    return np.sqrt(2 * grain_force / (np.pi * hardness)) / np.tan(half_angle)
+
+
+@public(gives="grain_force")
+def cone_force(scratch_width: Real, hardness: Real) -> Real:
+    """Load on one grain that cut a scratch of a given width.
+
+    scratch_width  (...) m, 0 to 5 mm            at the surface
+    hardness       (...) Pa, 10 MPa to 5 GPa     of the film, or its name
+    Gives (...) N. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds as `cone_scratch_depth` does. Source: sliding-cone.
+    """
+    return hardness * np.pi * scratch_width**2 / 8
+
+
+@public(gives="half_angle")
+def cone_half_angle(scratch_width: Real, scratch_depth: Real) -> Real:
+    """Half angle of the cone that cut a scratch of a given width and depth; 90° less it is the attack angle.
+
+    scratch_width  (...) m, 1 nm to 5 mm    at the surface
+    scratch_depth  (...) m, 1 nm to 1 mm    of the same scratch
+    Gives (...) rad. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for a groove of triangular section. Source: nist-clearcoat-scratch; derived-here.
+    """
+    in_range("scratch_width", scratch_width, 1e-9, 5e-3)
+    in_range("scratch_depth", scratch_depth, 1e-9, 1e-3)
+    return np.arctan(scratch_width / (2 * scratch_depth))
+
+
+@public(gives="scratch_width")
+def scratch_width(scratch_depth: Real, half_angle: Real = np.pi / 2 - ATTACK_ANGLE) -> Real:
+    """Width at the surface of a scratch of a given depth: what a lamp shows.
+
+    scratch_depth  (...) m, 0 to 1 mm         of the groove
+    half_angle     (...) rad, 5° to 85°       of the grain taken as a cone; 60° unless given
+    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for a groove of triangular section. Source: derived-here.
+    """
+    return 2 * scratch_depth * np.tan(half_angle)
