@@ -11,6 +11,7 @@ import difflib
 import functools
 import inspect
 import math
+import re
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -47,6 +48,9 @@ class RangeError(InputError):
         self.value, self.low, self.high = float(value), float(low), float(high)
         self.unit: str | None = None
         super().__init__(argument, "", remedy)
+
+    def __reduce__(self) -> Any:  # it comes back from another process, too
+        return type(self), (self.argument, self.value, self.low, self.high, self.remedy), {"unit": self.unit}
 
     def __str__(self) -> str:
         name = names().get(self.argument)
@@ -92,11 +96,13 @@ def _text_to_si(text: str, kind: str, argument: str) -> tuple[float, str]:
                          f"Write {want.words} such as {want.example}.")  # fmt: skip
     number, unit_text = match[1], match[2].strip() or want.bare
     if unit_text.startswith(","):
-        rest = unit_text[1:].lstrip("0123456789 ")
-        fixed = f"{number}.{unit_text[1:]}".strip()
-        raise InputError(argument, f"{written} has a comma.",
-                         f'Write the decimal with a point, "{fixed}", and thousands with no mark at all'
-                         + (f' ("{number}{unit_text[1:]}").' if rest != unit_text[1:] else "."))  # fmt: skip
+        whole, point = f"{number}{unit_text[1:]}".strip(), f"{number}.{unit_text[1:]}".strip()
+        remedy = f'Write the decimal with a point: "{point}".'
+        if "." in number:
+            remedy = 'Write one point for the decimal and no mark for thousands, like "1500.5".'
+        elif re.match(r",\d{3}(?!\d)", unit_text):
+            remedy += f' Write thousands with no mark: "{whole}".'
+        raise InputError(argument, f"{written} has a comma.", remedy)
     if unit_text in REFUSED:
         raise InputError(argument, f"{written} could mean two things.", REFUSED[unit_text])
     unit = unit_of(unit_text)

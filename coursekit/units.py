@@ -115,7 +115,7 @@ for _prefix, (_scale, _name) in _PREFIXES.items():
 _spell(Unit(1, (-1, 0, 0, 0, 0), "1 / meter"), "1/m")
 _spell(Unit(1 / 25.4e-6, (-1, 0, 0, 0, 0), "1 / thou"), "1/mil")
 _spell(Unit(1, (0, 1, -3, -1, 0), "watt / meter**2 / kelvin"), "W/m²K", "W/m2K", "W/m² K")
-_spell(Unit(5.678263341113488, (0, 1, -3, -1, 0), "BTU / hour / foot**2 / delta_degF"), "BTU/h ft² °F")
+_spell(Unit(5.678263341113488, (0, 1, -3, -1, 0), "Btu_it / hour / foot**2 / delta_degF"), "BTU/h ft² °F")
 
 # Spellings with two readings, and what to write instead.
 REFUSED = {

@@ -17,7 +17,7 @@ FAIR = {
     "grade": "P320", "previous_grade": "P320", "finish_grade": "P600", "grades": ["P320", "P600"], "scale": "P",
     "ratio": "4:1:1", "mass_ratio": "4:1:1", "densities": ["1.3 kg/L", "1.1 kg/L", "0.9 kg/L"],
     "component_solids": ["50 %", "40 %", "0 %"], "component_mass_shares": ["50 %", "40 %", "0 %"],
-    "block": "70 x 125 mm", "solvent": "n-butyl acetate", "substance": "toluene", "coating": "",
+    "block": "70 x 125 mm", "solvent": "n-butyl acetate", "substance": "toluene", "coating": "topcoat",
     "airborne": "2 mg/m³", "wetted_tooth": "50 µm", "dry_tooth": "75 µm", "readings": ["60 µm", "62 µm", "65 µm"],
 }  # fmt: skip
 TESTS = Path(__file__).parent
