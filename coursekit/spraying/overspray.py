@@ -91,7 +91,7 @@ def liquid_transfer(transfer_efficiency: Real, volume_solids: Real,
 
     transfer_efficiency  (...) share, 1 % to 100 %   of the solids
     volume_solids        (...) share, 1 % to 100 %   of the paint as sprayed
-    flight_loss          (...) share, 0 to 95 %      of the solvent, gone before the drops land
+    flight_loss          (...) share, 0 to 1         of the solvent, gone before the drops land
     Gives (...) share by volume. Raises InputError for a wrong unit, RangeError out of those ranges.
     Holds when drops that land and drops that miss lose the same share of solvent. Source: derived-here.
     """
@@ -117,7 +117,7 @@ def budget(mixed_volume: Real, volume_solids: Real,
     mist_share           (...) share, 0 to 1         of what misses: aimed at the panel, carried off by the air
     masked_share         (...) share, 0 to 1         of what passes beside the panel: landing on masks
     airborne_share       (...) share, 0 to 1         of the mist: still in the air after some minutes
-    flight_loss          (...) share, 0 to 95 %      of the sprayed solvent, gone before the drops land
+    flight_loss          (...) share, 0 to 1         of the sprayed solvent, gone before the drops land
     left_in_cup          (...) m³, 0 to 5 L          stays in the cup
     left_in_hose         (...) m³, 0 to 5 L          stays in a fluid hose; none with the cup on the gun
     left_in_strainer     (...) m³, 0 to 5 L          stays in the strainer

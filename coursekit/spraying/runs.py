@@ -1,0 +1,161 @@
+"""Wet film on an upright panel: what makes it run, what makes it level, and the dry spray at the other end."""
+
+import math
+
+import numpy as np
+
+from coursekit.quantities import Real, in_range, public
+from coursekit.sources import coefficient
+
+GRAVITY = 9.80665
+_LN10 = math.log(10)
+
+
+@public(gives="sag_speed")
+def sag_speed(wet_film: Real, viscosity: Real, density: Real, slope: Real = math.pi / 2) -> Real:
+    """Speed at which the surface of a wet film runs down a panel.
+
+    wet_film   (...) m, 0 to 5 mm               thickness; use the local one where passes overlap or pause
+    viscosity  (...) Pa·s, 0.1 mPa·s to 10 kPa·s   of the paint lying on the panel
+    density    (...) kg/m³, 0.5 to 4 kg/L       of the paint
+    slope      (...) rad, 0 to 90 °             of the panel; a right angle is upright
+    Gives (...) m/s: twice the film, four times the speed. Raises InputError for a wrong unit, RangeError out of
+    those ranges. Holds for a liquid without yield stress. Source: falling-film.
+    """
+    return density * GRAVITY * np.sin(slope) * np.square(wet_film) / (2 * np.asarray(viscosity))
+
+
+@public(gives="sag_distance")
+def sag_distance(wet_film: Real, viscosity: Real, density: Real, tenfold_time: Real,
+                 slope: Real = math.pi / 2) -> Real:  # fmt: skip
+    """How far the surface runs in all, while the paint thickens as its solvent leaves.
+
+    wet_film      (...) m, 0 to 5 mm               thickness just after spraying
+    viscosity     (...) Pa·s, 0.1 mPa·s to 10 kPa·s   just after spraying
+    density       (...) kg/m³, 0.5 to 4 kg/L       of the paint
+    tenfold_time  (...) s, 1 s to 10 h             in which the viscosity grows tenfold
+    slope         (...) rad, 0 to 90 °             of the panel
+    Gives (...) m; a difference of 3 to 5 mm between neighbours is seen. Raises InputError for a wrong unit,
+    RangeError out of those ranges. Holds for viscosity that grows evenly on a logarithmic scale and a film that
+    keeps its thickness. Source: falling-film, common-practice.
+    """
+    return sag_speed.si(wet_film, viscosity, density, slope) * tenfold_time / _LN10
+
+
+@public(gives="wet_film")
+def critical_wet_film(yield_stress: Real, density: Real, slope: Real = math.pi / 2) -> Real:
+    """Thickest wet film that the yield stress holds without any flow.
+
+    yield_stress  (...) Pa, 0 to 1000 Pa       of the paint lying on the panel
+    density       (...) kg/m³, 0.5 to 4 kg/L   of the paint
+    slope         (...) rad, 1 to 90 °         of the panel
+    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds at rest; shaking and fresh solvent lower the yield stress. Source: falling-film.
+    """
+    in_range("slope", slope, math.radians(1), math.pi / 2, "A panel lying flat has no run.")
+    return yield_stress / (density * GRAVITY * np.sin(slope))
+
+
+@public(gives="levelling_time")
+def levelling_time(wavelength: Real, wet_film: Real, viscosity: Real, surface_tension: Real) -> Real:
+    """Time in which surface tension draws a wave in the wet film down to 1/e of its height.
+
+    wavelength       (...) m, 50 µm to 100 mm       crest to crest, at least 2π times the film
+    wet_film         (...) m, 1 µm to 5 mm          mean thickness
+    viscosity        (...) Pa·s, 0.1 mPa·s to 10 kPa·s   of the paint lying on the panel
+    surface_tension  (...) N/m, 5 to 100 mN/m       of the paint
+    Gives (...) s: the half-life is 0.693 of it. Raises InputError for a wrong unit, RangeError out of those ranges
+    or for a wave too short for a thin film. Holds for small waves in a film without yield stress. Source: orchard.
+    """
+    _thin_film(wavelength, wet_film)
+    return 3 * viscosity * (wavelength / (2 * math.pi)) ** 4 / (surface_tension * np.asarray(wet_film) ** 3)
+
+
+def _thin_film(wavelength: Real, wet_film: Real) -> None:
+    in_range("wet_film", wet_film, 1e-6, 5e-3)
+    shortest = 2 * math.pi * np.asarray(wet_film)
+    if np.any(np.asarray(wavelength) < shortest):
+        in_range("wavelength", wavelength, float(np.max(shortest)), 0.1,
+                 "The formula is for waves much longer than the film is thick.")  # fmt: skip
+
+
+@public(gives="share_left")
+def wave_left(elapsed: Real, wavelength: Real, wet_film: Real, viscosity: Real, surface_tension: Real,
+              tenfold_time: Real) -> Real:  # fmt: skip
+    """Share of a wave's height that is left after a time, while the paint thickens.
+
+    elapsed          (...) s, 0 or more             since the film was sprayed
+    wavelength       (...) m, 50 µm to 100 mm       crest to crest, at least 2π times the film
+    wet_film         (...) m, 1 µm to 5 mm          mean thickness
+    viscosity        (...) Pa·s, 0.1 mPa·s to 10 kPa·s   just after spraying
+    surface_tension  (...) N/m, 5 to 100 mN/m       of the paint
+    tenfold_time     (...) s, 1 s to 10 h           in which the viscosity grows tenfold
+    Gives (...) share; what it tends to is what stays in the finish. Raises InputError for a wrong unit, RangeError
+    out of those ranges. Holds as `levelling_time` does. Source: orchard.
+    """
+    fluid_time = tenfold_time / _LN10 * -np.expm1(-_LN10 * np.divide(elapsed, tenfold_time))
+    return np.exp(-np.minimum(fluid_time / levelling_time.si(wavelength, wet_film, viscosity, surface_tension), 700))
+
+
+@public(gives="wave_height")
+def held_wave(wavelength: Real, wet_film: Real, yield_stress: Real, surface_tension: Real) -> Real:
+    """Wave height at which levelling stops because the yield stress holds what is left.
+
+    wavelength       (...) m, 50 µm to 100 mm       crest to crest, at least 2π times the film
+    wet_film         (...) m, 1 µm to 5 mm          mean thickness
+    yield_stress     (...) Pa, 0 to 1000 Pa         of the paint lying on the panel
+    surface_tension  (...) N/m, 5 to 100 mN/m       of the paint
+    Gives (...) m, from the mean to the crest. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for small waves in a thin film. Source: orchard.
+    """
+    _thin_film(wavelength, wet_film)
+    return yield_stress * (wavelength / (2 * math.pi)) ** 3 / (surface_tension * np.asarray(wet_film))
+
+
+@public(gives="wet_film")
+def stacked_film(wet_film: Real, earlier_film: Real, volume_solids: Real, solvent_left: Real) -> Real:
+    """Wet film that hangs on the panel when a coat goes over one that has not flashed off.
+
+    wet_film       (...) m, 0 to 5 mm          of the coat just sprayed
+    earlier_film   (...) m, 0 to 5 mm          wet film of the coat below, when it was sprayed
+    volume_solids  (...) share, 1 % to 100 %   of the paint as sprayed
+    solvent_left   (...) share, 0 to 1         of the lower coat's solvent, still in it; 0 when it has flashed
+    Gives (...) m: what runs is this, not the last coat alone. A lower coat that has lost its solvent counts as
+    set only in part: its solids still count here. Raises InputError for a wrong unit, RangeError out of those
+    ranges. Holds until the lower coat has hardened. Source: derived-here.
+    """
+    return wet_film + earlier_film * (volume_solids + (1 - volume_solids) * solvent_left)
+
+
+@public(gives="diameter")
+def driest_drop(flight_time: Real, volume_solids: Real, dry_share: Real = 0.7,
+                evaporation_constant: Real = coefficient("evaporation_constant")) -> Real:  # fmt: skip
+    """Largest drop that lands too dry to flow: smaller ones make dry spray.
+
+    flight_time           (...) s, 0.1 ms to 10 s      from gun to panel
+    volume_solids         (...) share, 1 % to 99 %     of the paint as sprayed
+    dry_share             (...) share, 5 % to 99 %     of its solvent a drop may lose and still flow out
+    evaporation_constant  (...) m²/s, 1e-10 to 1e-6    of the law that a drop's surface shrinks evenly with time
+    Gives (...) m, the diameter at the gun. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for a factor of two: resin slows it, relative wind speeds it up. Source: d-squared-law.
+    """
+    in_range("volume_solids", volume_solids, 0.01, 0.99)
+    left = 1 - dry_share * (1 - np.asarray(volume_solids))
+    return np.sqrt(evaporation_constant * np.asarray(flight_time) / (1 - left ** (2 / 3)))
+
+
+@public(gives="flight_loss")
+def drop_loss(diameter: Real, flight_time: Real, volume_solids: Real,
+              evaporation_constant: Real = coefficient("evaporation_constant")) -> Real:  # fmt: skip
+    """Share of its solvent that a drop loses on its way.
+
+    diameter              (...) m, 0.1 µm to 1 mm      diameter at the gun
+    flight_time           (...) s, 0.1 ms to 10 s      from gun to panel
+    volume_solids         (...) share, 1 % to 99 %     of the paint as sprayed
+    evaporation_constant  (...) m²/s, 1e-10 to 1e-6    of the law that a drop's surface shrinks evenly with time
+    Gives (...) share, at most all of it. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for a factor of two: resin slows it, relative wind speeds it up. Source: d-squared-law.
+    """
+    in_range("volume_solids", volume_solids, 0.01, 0.99)
+    surface = np.maximum(0, 1 - evaporation_constant * flight_time / np.square(diameter))
+    return np.minimum(1, (1 - surface**1.5) / (1 - np.asarray(volume_solids)))
