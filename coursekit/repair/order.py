@@ -1,4 +1,4 @@
-"""Orders that cannot work, found before anything is computed. What only the panel can tell is left to the verdicts."""
+"""Orders that cannot work, found before anything is computed. What only the panel can tell, the verdicts say."""
 
 from __future__ import annotations
 
@@ -59,7 +59,7 @@ def check_order(recipe: Recipe, document: Document) -> None:
             masked = True
         elif step.do == "unmask":
             if not masked:
-                fail("do", "takes off a mask that is not there.", 'Leave it out, or put do = "mask" before the spraying.')
+                fail("do", "takes off a mask that is not there.", 'Put do = "mask" before the spraying.')
             masked = False
         if step.do != "spray" and step.do != "fill":
             dried += step.settings.get("time") or 0.0

@@ -78,7 +78,8 @@ class Recipe:
                 table = table.setdefault(key, {}) if isinstance(table, dict) else table[key]
             table[path[-1]] = to
         except (KeyError, IndexError, TypeError, AttributeError):
-            raise InputError("where", f"{where} is not in the recipe.", "Name a table, or a step by its number.") from None
+            raise InputError("where", f"{where} is not in the recipe.",
+                             "Name a table, or a step by its number.") from None  # fmt: skip
         return _from_tables(_Tables(written, self.name))
 
 
@@ -111,6 +112,7 @@ def _tool_names(use: str) -> tuple[str, ...]:
     return tuple(name for name, tool in tools().items() if use in tool["use"])
 
 
+DIRECTIONS = ("along", "across", "cross")
 AREA = Field("area", "", "all")
 TIME = _quantity("step_time")
 
@@ -144,7 +146,7 @@ def steps() -> dict[str, dict[str, Field]]:
                  "area": Field("area", "", "damage"), "time": _quantity("step_time", "10 min")},
         "guide coat": {"area": AREA, "time": _quantity("step_time", "2 min")},
         "block": {**by_hand, "tool": Field("choice", _tool_names("block"), "hand block"),
-                  "block": Field("block", "", ""), "direction": Field("choice", ("along", "across", "cross"), "cross")},
+                  "block": Field("block", "", ""), "direction": Field("choice", DIRECTIONS, "cross")},
         "hand sand": {**by_hand, "tool": Field("choice", _tool_names("hand sand"), "soft pad")},
         "machine sand": {**sanded, "force": _quantity("force", "20 N"), "time": TIME,
                          "tool": Field("choice", _tool_names("machine sand"), "machine pad"),
@@ -160,7 +162,7 @@ def steps() -> dict[str, dict[str, Field]]:
                   "speed": _quantity("gun_speed", "0.45 m/s"), "step": _quantity("pitch", "125 mm"),
                   "fan": _quantity("width", "250 mm"), "captured": _quantity("transfer_efficiency", "75 %"),
                   "lead": _quantity("lead", "50 mm"), "cover": _quantity("cover", "1 m"),
-                  "direction": Field("choice", ("along", "across", "cross"), "along")},
+                  "direction": Field("choice", DIRECTIONS, "along")},
         "wait": {"time": TIME},
     }  # fmt: skip
 
@@ -245,7 +247,8 @@ def _read_table(document: Document, where: Where, fields: Mapping[str, Field]) -
     for key in where:
         table = table.get(key, {}) if isinstance(table, dict) else {}
     document.check_keys(where, table, fields)
-    return {key: _value(document, (*where, key), kind, table.get(key, kind.default), {}) for key, kind in fields.items()}
+    return {key: _value(document, (*where, key), kind, table.get(key, kind.default), {})
+            for key, kind in fields.items()}  # fmt: skip
 
 
 def _read_given(document: Document, where: Where, fields: Mapping[str, Field], table: Any) -> dict[str, Any]:
@@ -306,7 +309,7 @@ def _area(document: Document, where: Where, value: Any, panel: Mapping[str, Any]
         names = {"x": "place", "y": "place", "width": "extent", "height": "extent"}
         for key in names:
             if key not in value:
-                document.fail((*where, key), "is missing.", 'An area is { x = "…", y = "…", width = "…", height = "…" }.')
+                document.fail((*where, key), "is missing.", "An area has x, y, width and height.")
         x, y, width, height = (document.quantity((*where, k), value[k], n) for k, n in names.items())
         return (x, x + width, y, y + height)
     word = _choice(document, where, value, ("all", "damage", "repair"))
