@@ -72,6 +72,13 @@ def molar_mass(key: str) -> float:
     return float(read(limits()[key]["molar_mass"], "molar_mass"))
 
 
+def lowest_limit(key: str) -> tuple[float, str]:
+    """The smallest published shift limit of a solvent, as a share of the air, and whose it is."""
+    row = limits()[key]
+    whose = {"pel": "US law", "rel": "the US institute", "eu": "the EU"}
+    return min((row[field] * 1e-6, word) for field, word in whose.items() if field in row)
+
+
 class Solvent(NamedTuple):
     """A solvent or a blend: arrays with one place per part."""
 

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.quantities import InputError, RangeError, public, read, shown
-from coursekit.substances import ATMOSPHERE, GAS, limits, molar_mass, substance_key
+from coursekit.substances import ATMOSPHERE, GAS, limits, lowest_limit, molar_mass, substance_key
 
 MOLAR_VOLUME = GAS * 298.15 / ATMOSPHERE  # m³/mol at 25 °C, as limits are printed
 SUPPLIED_AIR = "supplied air: full hood or visor fed with breathing air, with skin, hand and eye cover"
@@ -90,13 +90,6 @@ def _one(value: Any, argument: str) -> None:
 
 def _figure(value: float) -> str:
     return f"{float(f'{value:.2g}'):.10g}"
-
-
-def lowest_limit(key: str) -> tuple[float, str]:
-    """The smallest published shift limit of a solvent, as a share of the air, and whose it is."""
-    row = limits()[key]
-    whose = {"pel": "US law", "rel": "the US institute", "eu": "the EU"}
-    return min((row[field] * 1e-6, word) for field, word in whose.items() if field in row)
 
 
 def _isocyanate(key: str, share: float, atomised: bool) -> Protection:

@@ -1,0 +1,277 @@
+"""Solvent vapour in a room: how much comes, how high it rises, how much fresh air it asks for."""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from coursekit.quantities import InputError, Real, public, shown
+from coursekit.substances import ATMOSPHERE, GAS, Solvent, lowest_limit, read_solvent
+
+NOT_MIST = "Neither figure covers the mist of the gun, and with an isocyanate the mist is the greater harm."
+
+
+def _gas_volume(liquid_volume: Any, of: Solvent, temperature: Any) -> Any:
+    return liquid_volume * of.mixed_density / of.mean_molar_mass * GAS * temperature / ATMOSPHERE
+
+
+def _mole_shares(of: Solvent) -> np.ndarray:
+    moles = of.share / of.molar_mass
+    return np.asarray(moles / moles.sum())
+
+
+def _explosive(of: Solvent) -> float:
+    return float(1 / np.sum(_mole_shares(of) / of.explosive))
+
+
+def _times_limits(of: Solvent) -> float:
+    """How many limits one whole part of vapour in air is, by the mixture rule."""
+    return float(np.sum(_mole_shares(of) / np.array([lowest_limit(key)[0] for key in of.keys])))
+
+
+@public(gives="vapour_volume")
+def vapour_volume(solvent: str, liquid_volume: Real, temperature: Real) -> Real:
+    """Volume of vapour that a volume of liquid solvent turns into.
+
+    solvent        record                  a name, or a blend by mass
+    liquid_volume  (...) m³, 0 to 100 L    of solvent
+    temperature    (...) K, -40 to 80 °C   of the air
+    Gives (...) m³ at 101.325 kPa. Raises InputError for a solvent in no table, RangeError out of those ranges.
+    Holds within 4 % of the printed US table. Source: osha-1910-94; open-property-library.
+    """
+    return _gas_volume(liquid_volume, read_solvent(solvent), temperature)
+
+
+@public(gives="explosive_limit")
+def lower_limit(solvent: str) -> float:
+    """Lower explosive limit of a solvent, or of the vapour of a blend that has all evaporated.
+
+    solvent  record   a name, or a blend by mass
+    Gives a share of the air. Raises InputError for a solvent in no table.
+    Holds at room temperature, by the rule of Le Chatelier. Source: niosh-idlh; niosh-npg-memory; le-chatelier.
+    """
+    return _explosive(read_solvent(solvent))
+
+
+class StillAir(NamedTuple):
+    """Vapour spread evenly through a closed room: by volume, as a share of what burns, in limits for health."""
+
+    vapour: Any
+    of_explosive_limit: Any
+    times_limit: Any
+
+
+@public(gives={"vapour": "vapour_ppm", "of_explosive_limit": "explosive_share", "times_limit": "limits_reached"})
+def still_air(solvent: str, liquid_volume: Real, room_volume: Real, temperature: Real) -> StillAir:
+    """Vapour in a closed room when all of a liquid has evaporated and spread evenly.
+
+    solvent        record                  a name, or a blend by mass
+    liquid_volume  (...) m³, 0 to 100 L    of solvent
+    room_volume    (...) m³, 1 to 5000 m³  air in the room
+    temperature    (...) K, -40 to 80 °C   of the air
+    Gives StillAir. Raises InputError for a solvent in no table, RangeError out of those ranges.
+    Holds as an average: near the floor and the film it is many times that. Source: derived-here; niosh-idlh.
+    """
+    of = read_solvent(solvent)
+    gas = _gas_volume(liquid_volume, of, temperature)
+    share = gas / (room_volume + gas)
+    return StillAir(share, share / _explosive(of), share * _times_limits(of))
+
+
+class RoomAir(NamedTuple):
+    """Vapour in a room with fresh air: evenly mixed, and where fresh air does not reach."""
+
+    mixed: Any
+    poorly_mixed: Any
+    of_explosive_limit: Any  # of the poorly mixed
+    times_limit: Any
+
+
+@public(gives={"mixed": "vapour_ppm", "poorly_mixed": "vapour_ppm", "of_explosive_limit": "explosive_share",
+               "times_limit": "limits_reached"})  # fmt: skip
+def room_air(solvent: str, liquid_volume: Real, release_time: Real, room_volume: Real, air_changes: Real,
+             mixing_factor: Real, elapsed: Real, temperature: Real) -> RoomAir:  # fmt: skip
+    """Vapour in a room while a coat gives off its solvent, and after.
+
+    solvent        record                       a name, or a blend by mass
+    liquid_volume  (...) m³, 0 to 100 L         of solvent in the coat
+    release_time   (...) s, 1 s to 7 d          in which it comes off, evenly
+    room_volume    (...) m³, 1 to 5000 m³       air in the room
+    air_changes    (...) 1/s, 0.01 to 1000 /h   per hour, as a plain number or "6 /h"
+    mixing_factor  (...) number, 1 to 10        10 for dead corners
+    elapsed        (...) s, 0 to 30 d           since the coat began to dry
+    temperature    (...) K, -40 to 80 °C        of the air
+    Gives RoomAir. Raises InputError for a solvent in no table, RangeError out of those ranges.
+    Holds for one well-stirred volume; the poorly mixed figure is that of air changes divided by the mixing factor.
+    Source: cdc-purge (decay and mixing factor); derived-here.
+    """
+    of = read_solvent(solvent)
+    gas = _gas_volume(liquid_volume, of, temperature)
+    mixed, poor = (_well_mixed(gas / room_volume, release_time, rate, elapsed)
+                   for rate in (air_changes + 0 * mixing_factor, air_changes / mixing_factor))  # fmt: skip
+    return RoomAir(mixed, poor, poor / _explosive(of), poor * _times_limits(of))
+
+
+def _well_mixed(rise: Any, release_time: Any, rate: Any, elapsed: Any) -> Any:
+    """Share of vapour by volume; `rise` is what it would come to in a closed room."""
+    during = np.minimum(elapsed, release_time)
+    after = np.maximum(elapsed - release_time, 0.0)
+    share = rise / release_time * -np.expm1(-rate * during) / rate * np.exp(-rate * after)
+    return np.minimum(share, 1.0)
+
+
+@public(gives="vapour_ppm")
+def steady_air(vapour_rate: Real, fresh_air: Real, mixing_factor: Real) -> Real:
+    """Level that vapour settles at when it comes and is carried off without end.
+
+    vapour_rate    (...) m³/s, 0 to 10 m³/h      vapour given off
+    fresh_air      (...) m³/s, 1 to 100000 m³/h  through the room
+    mixing_factor  (...) number, 1 to 10         10 for dead corners
+    Gives (...) share by volume. Raises RangeError out of those ranges.
+    Holds for small shares. Source: toledo-dilution; cdc-purge for the mixing factor.
+    """
+    return np.minimum(vapour_rate * mixing_factor / fresh_air, 1.0)
+
+
+@public(gives="dilution_air")
+def fire_air(vapour: Real, explosive_limit: Real) -> Real:
+    """Fresh air that brings a volume of vapour to a quarter of its lower explosive limit.
+
+    vapour           (...) m³, 0 to 1000 m³     of vapour
+    explosive_limit  (...) share, 0.1 to 50 %   lower explosive limit
+    Gives (...) m³. Raises RangeError out of those ranges.
+    Holds for even mixing; it says nothing about breathing. Source: osha-1910-94.
+    """
+    return 4 * (1 - explosive_limit) * vapour / explosive_limit
+
+
+@public(gives="dilution_air")
+def health_air(vapour: Real, exposure_limit: Real, mixing_factor: Real) -> Real:
+    """Fresh air that brings a volume of vapour to an exposure limit.
+
+    vapour          (...) m³, 0 to 1000 m³        of vapour
+    exposure_limit  (...) share, 0.001 to 5000 ppm  of one substance
+    mixing_factor   (...) number, 1 to 10         10 for dead corners
+    Gives (...) m³. Raises RangeError out of those ranges.
+    Holds as an average over the time it comes off; it says nothing about mist. Source: toledo-dilution.
+    """
+    return vapour * mixing_factor / exposure_limit
+
+
+class AirNeeded(NamedTuple):
+    """Fresh air against fire and against harm to health, the larger of the two, and what neither covers."""
+
+    fire: Any
+    health: Any
+    larger: Any
+    words: str
+
+
+@public(gives={"fire": "fresh_air", "health": "fresh_air", "larger": "fresh_air"})
+def air_needed(solvent: str, liquid_volume: Real, release_time: Real, mixing_factor: Real,
+               temperature: Real) -> AirNeeded:  # fmt: skip
+    """Fresh air that the vapour of a coat asks for, while it comes off.
+
+    solvent        record                   a name, or a blend by mass
+    liquid_volume  (...) m³, 0 to 100 L     of solvent in the coat
+    release_time   (...) s, 1 s to 7 d      in which it comes off, evenly
+    mixing_factor  (...) number, 1 to 10    10 for dead corners
+    temperature    (...) K, -40 to 80 °C    of the air
+    Gives AirNeeded. Raises InputError for a solvent in no table, RangeError out of those ranges.
+    Holds for vapour alone, at the lowest published limit of each part, added by the mixture rule.
+    Source: osha-1910-94; toledo-dilution; osha-1910-1000.
+    """
+    of = read_solvent(solvent)
+    rate = _gas_volume(liquid_volume, of, temperature) / release_time
+    fire = fire_air.si(rate, _explosive(of)) * mixing_factor
+    health = rate * mixing_factor * _times_limits(of)
+    larger = np.maximum(fire, health)
+    least = float(np.max(larger))
+    return AirNeeded(fire, health, larger,
+                     f"At least {shown(least, 'fresh_air')} ({shown(least, 'fresh_air', 'us')}) would be asked for "
+                     f"by the vapour alone. {NOT_MIST}")  # fmt: skip
+
+
+class CoatSolvent(NamedTuple):
+    """Solvent in a coat, by mass and as liquid."""
+
+    mass: Any
+    liquid: Any
+
+
+@public(gives={"mass": "solvent_mass", "liquid": "liquid_volume"})
+def coat_solvent(paint_volume: Real, voc_content: Real, solvent: str) -> CoatSolvent:
+    """Solvent that the paint of a coat gives off, on the panel and beside it.
+
+    paint_volume  (...) m³, 0 to 1000 L        sprayed, ready to spray
+    voc_content   (...) kg/m³, 0 to 1200 g/L   solvent in it
+    solvent       record                       a name, or a blend by mass
+    Gives CoatSolvent. Raises InputError for a solvent in no table, RangeError out of those ranges.
+    Holds when all of it evaporates in the room: mist that missed the panel counts too. Source: derived-here.
+    """
+    mass = paint_volume * voc_content
+    return CoatSolvent(mass, mass / read_solvent(solvent).mixed_density)
+
+
+@public(gives="vapour_ppm")
+def ppm_of(airborne_mass: Real, molar_mass: Real, temperature: Real) -> Real:
+    """Parts per million of a mass of vapour in a cubic metre of air.
+
+    airborne_mass  (...) kg/m³, 0 to 10 kg/m³    in the air
+    molar_mass     (...) kg/mol, 1 to 2000 g/mol of the substance
+    temperature    (...) K, -40 to 80 °C         limits are printed for 25 °C in the US, 20 °C in the EU
+    Gives (...) share by volume. Raises RangeError out of those ranges, or for more than all of the air.
+    Holds at 101.325 kPa, for vapour and not for mist. Source: osha-1910-1000, footnote a.
+    """
+    share = airborne_mass / molar_mass * GAS * temperature / ATMOSPHERE
+    if np.any(np.asarray(share) > 1):
+        raise InputError("airborne_mass", "is more than the air can hold as vapour.", "Check the unit.")
+    return share
+
+
+@public(gives="airborne_mass")
+def mass_of(vapour_ppm: Real, molar_mass: Real, temperature: Real) -> Real:
+    """Mass of vapour in a cubic metre of air from its parts per million.
+
+    vapour_ppm   (...) share, 0 to 1000000 ppm   in the air, for example "50 ppm"
+    molar_mass   (...) kg/mol, 1 to 2000 g/mol   of the substance
+    temperature  (...) K, -40 to 80 °C           limits are printed for 25 °C in the US, 20 °C in the EU
+    Gives (...) kg/m³. Raises RangeError out of those ranges.
+    Holds at 101.325 kPa. Source: osha-1910-1000, footnote a.
+    """
+    return vapour_ppm * molar_mass * ATMOSPHERE / (GAS * temperature)
+
+
+@public(gives="vapour_ppm")
+def shift_average(levels: Real, durations: Real) -> Real:
+    """Average over a shift of eight hours of levels that each lasted a while.
+
+    levels     (n,) share, 0 to 1000000 ppm   for example ["150 ppm", "75 ppm"]
+    durations  (n,) s, 0 to 24 h              of each level, together at most 24 h
+    Gives a share by volume. Raises RangeError out of those ranges, InputError for lists of unequal length.
+    Holds for limits that are set for eight hours. Source: osha-1910-1000, (d)(1).
+    """
+    levels, durations = _lists(levels=levels, durations=durations)
+    return float(np.sum(levels * durations) / (8 * 3600.0))
+
+
+@public(gives="limits_reached")
+def mixture_index(levels: Real, exposure_limits: Real) -> Real:
+    """How many limits a mixture of vapours comes to: over 1 it is over the limit.
+
+    levels           (n,) share, 0 to 1000000 ppm     of each substance
+    exposure_limits  (n,) share, 0.001 to 5000 ppm    of each substance
+    Gives a number. Raises RangeError out of those ranges, InputError for lists of unequal length.
+    Holds for substances that harm in the same way; one that sensitises is not made harmless by a small share.
+    Source: osha-1910-1000, (d)(2).
+    """
+    levels, exposure_limits = _lists(levels=levels, exposure_limits=exposure_limits)
+    return float(np.sum(levels / exposure_limits))
+
+
+def _lists(**given: Any) -> tuple[np.ndarray, np.ndarray]:
+    (first, one), (second, other) = ((key, np.atleast_1d(value)) for key, value in given.items())
+    if one.ndim != 1 or other.shape != one.shape:
+        raise InputError(second, f"has another length than {first}.", "Give one of each for every part.")
+    return one, other
