@@ -85,9 +85,10 @@ class Measured:
             raise InputError("call", f"{call!r:.60} is not a call of this course.", "Give one, e.g. film.dry_film.")
         mine, found = self.coefficients(), {}
         for argument, parameter in inspect.signature(call.si).parameters.items():
+            keys: list[str] = []  # an argument with a default of another kind means what it says
             if isinstance(parameter.default, Coefficient):
                 keys = [parameter.default.key]
-            else:
+            elif parameter.default is parameter.empty:
                 keys = [argument] if argument in mine else [k for k, c in mine.items() if c.name == argument]
             if len(keys) == 1 and keys[0] in mine:
                 found[argument] = mine[keys[0]]
@@ -226,10 +227,17 @@ def _words(c: Coefficient, system: System) -> str:
     return f"{shown(float(c), c.name, system)} ({shown_band(c.low, c.high, c.name, system)})"
 
 
+def _fact(entry: Entry) -> str:
+    """What was entered that yields no coefficient."""
+    told = (f"{names()[entry.way.fields[k].name].label}: {v}" for k, v in entry.readings.items())
+    return f"Kept: {', '.join(told)}."
+
+
 def _say(entry: Entry, mine: Mapping[str, Coefficient], system: System) -> Said:
     before = {k: mine.get(k, coefficients()[k]) for k in entry.estimates}
     after = {k: _coefficient(k, e, entry.date) for k, e in entry.estimates.items()}
-    sentences, contradictions = [], []
+    sentences = [] if entry.estimates else [_fact(entry)]
+    contradictions = []
     for key, now in after.items():
         old, table = before[key], coefficients()[key]
         label = names()[now.name].label

@@ -1,12 +1,14 @@
 """What a learner can measure in a garage: how, and what the readings say about an uncertain coefficient.
 
-A measurement is a row of tables/measurements/ and one function here with the same name, which takes
-the fields of the row as floats or arrays in SI and gives a value for each coefficient that the row promises.
+A measurement is a row of tables/measurements/ and the function it names: here, or in the trade whose formula it
+turns around. The function takes the fields of the row in SI, floats or arrays, and gives a value for each coefficient
+that the row promises: a number, whose spread follows from the errors of reading, or a Band that carries its own.
 """
 
 from __future__ import annotations
 
 import functools
+import importlib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any, NamedTuple
@@ -15,11 +17,12 @@ import numpy as np
 
 from coursekit.nomenclature import KINDS, System, load_tables, names
 from coursekit.quantities import InputError, in_range, read, read_choice, shown
-from coursekit.sources import Coefficient, coefficient
+from coursekit.sources import Band, Coefficient, coefficient
 from coursekit.units import NUMBER, unit_of
 
 Values = dict[str, Any]
 STANDARD_GRAVITY = 9.80665
+STANDARD_ATMOSPHERE = 101_325.0
 NINETY_PERCENT = 1.6448536269514722  # half-width of the middle 90 % of a normal distribution
 DRAWS = 4000
 MOST_REPEATS = 50
@@ -35,6 +38,7 @@ class Field:
     words: str
     error: str = ""
     default: str = ""  # a coefficient that stands in when the field is not given
+    optional: bool = False  # left out, it only means fewer coefficients
 
     def stray(self, value: np.ndarray) -> np.ndarray:
         """Half-width of the middle 90 % of readings of `value`: a share of it, or a fixed amount."""
@@ -61,7 +65,14 @@ class Way:
     fields: Mapping[str, Field]
     gives: tuple[str, ...]
     source: str
-    compute: Callable[..., Values]
+    function: str
+
+    @property
+    def compute(self) -> Callable[..., Values]:
+        """The function of the row, fetched when it is needed: a trade stands above this module."""
+        module, name = self.function.rsplit(".", 1)
+        found: Callable[..., Values] = getattr(importlib.import_module(f"coursekit.{module}"), name)
+        return found
 
     def how(self, system: System = "metric") -> str:
         """How to do it, in words, with what to write down."""
@@ -70,7 +81,7 @@ class Way:
         lines += ["", "Write down:"]
         for key, field in self.fields.items():
             unit = names()[field.name].unit(system)
-            spare = " – may be left out" if field.default else ""
+            spare = " – may be left out" if field.default or field.optional else ""
             lines.append(f"  {key}: {field.words}" + (f", in {unit}" if unit else "") + spare)
         return "\n".join(lines + (["", f"Take care: {self.caution}"] if self.caution else []))
 
@@ -85,8 +96,8 @@ class Estimate(NamedTuple):
 # --- one function a measurement ----------------------------------------------------------------------------
 
 
-def _less(more: Any, less: Any, field: str, words: str) -> Any:
-    """`more` less `less`; refused when the readings say the opposite."""
+def difference(more: Any, less: Any, field: str, words: str) -> Any:
+    """`more` minus `less`; refused when the readings say the opposite."""
     if np.mean(more) <= np.mean(less):
         raise InputError(field, f"is not {words}.", "Check the two readings; they may be swapped.")
     return more - less
@@ -99,13 +110,13 @@ def delivery(paint: Any, time: Any) -> Values:
 
 def delivery_by_weight(gun_before: Any, gun_after: Any, density: Any, time: Any) -> Values:
     """Fluid delivery from the weight that the gun lost. Source: common-practice."""
-    return {"fluid_delivery": _less(gun_before, gun_after, "gun_after", "less than gun_before") / density / time}
+    return {"fluid_delivery": difference(gun_before, gun_after, "gun_after", "less than gun_before") / density / time}
 
 
 def transfer(foil_before: Any, foil_after: Any, gun_before: Any, gun_after: Any, mass_solids: Any) -> Values:
     """Solids on the card over solids that left the gun (the definition of ASTM D5327). Source: astm-d5327."""
-    landed = _less(foil_after, foil_before, "foil_after", "more than foil_before")
-    sprayed = _less(gun_before, gun_after, "gun_after", "less than gun_before") * mass_solids
+    landed = difference(foil_after, foil_before, "foil_after", "more than foil_before")
+    sprayed = difference(gun_before, gun_after, "gun_after", "less than gun_before") * mass_solids
     return {"transfer_efficiency": landed / sprayed}
 
 
@@ -114,7 +125,24 @@ def force(scale: Any) -> Values:
     return {"hand_force": scale * STANDARD_GRAVITY}
 
 
-_COMPUTE = {f.__name__: f for f in (delivery, delivery_by_weight, transfer, force)}
+def comb(wetted_tooth: Any, dry_tooth: Any) -> Values:
+    """Wet film between the highest wetted tooth and the next, dry one. Source: organic-finishing-2012."""
+    difference(dry_tooth, wetted_tooth, "dry_tooth", "higher than wetted_tooth")
+    return {"pass_film": Band(wetted_tooth, (wetted_tooth + dry_tooth) / 2, dry_tooth)}
+
+
+def receiver(receiver_volume: Any, from_pressure: Any, to_pressure: Any, time: Any) -> Values:
+    """Free air that went into the tank, if it filled slowly enough to stay near the garage's temperature.
+
+    Source: derived-here.
+    """
+    rise = difference(to_pressure, from_pressure, "to_pressure", "more than from_pressure")
+    return {"compressor_delivery": receiver_volume * rise / STANDARD_ATMOSPHERE / time}
+
+
+def gauge(air_gauge: str) -> Values:
+    """A fact to remember, no coefficient. Source: common-practice."""
+    return {}
 
 
 @functools.lru_cache(maxsize=1)
@@ -122,7 +150,7 @@ def ways() -> Mapping[str, Way]:
     """Every measurement by its name."""
     found = {}
     for key, row in load_tables("measurements").items():
-        row = dict(row, steps=tuple(row["steps"]), gives=tuple(row["gives"]), compute=_COMPUTE[key])
+        row = dict(row, steps=tuple(row["steps"]), gives=tuple(row["gives"]))
         found[key] = Way(key=key, **{**row, "fields": {k: Field(**f) for k, f in row["fields"].items()}})
     return found
 
@@ -159,6 +187,8 @@ def estimate(way: Way, readings: Mapping[str, Any], coefficients: Mapping[str, C
     plain, drawn = dict(readings), dict(readings)
     for key, field in way.fields.items():
         if key not in readings:
+            if field.optional:
+                continue
             if not field.default:
                 raise InputError(key, "is missing.", f"Give the {field.words}.")
             stand_in = coefficients.get(field.default) or coefficient(field.default)
@@ -166,18 +196,21 @@ def estimate(way: Way, readings: Mapping[str, Any], coefficients: Mapping[str, C
         elif isinstance(value := readings[key], np.ndarray):
             noise = random.standard_normal((DRAWS, len(value))) / NINETY_PERCENT
             drawn[key] = value + field.stray(value) * noise
-    middle = {key: np.atleast_1d(v) for key, v in way.compute(**plain).items()}
+    middle = way.compute(**plain)
     with np.errstate(all="ignore"):  # a draw may cross zero; `_spread` refuses what is left of it
         draws = way.compute(**drawn)
     found = {}
     for key, values in middle.items():
-        value = float(np.mean(values))
+        value = float(np.mean(values.middle if isinstance(values, Band) else values))
         row = names()[coefficient(key).name]
         in_range(key, value, row.low, row.high, f"Check the units and readings of {way.key}.")
         if coefficient(key).spread == "share" and not 0.001 < value < 0.99:
             raise InputError(key, f"comes out as {shown(value, row.key)}, which cannot be.",
                              "Check the weights and the share you gave.")  # fmt: skip
-        found[key] = Estimate(value, _spread(key, value, values, np.asarray(draws[key])))
+        if isinstance(values, Band):
+            found[key] = Estimate(value, float(np.mean(values.high - values.low)) / 2 / value)
+        else:
+            found[key] = Estimate(value, _spread(key, value, np.atleast_1d(values), np.asarray(draws[key])))
     return found
 
 

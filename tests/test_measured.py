@@ -44,6 +44,14 @@ def test_a_way_is_complete(way):
      "fluid_delivery", "mL/min", 160),  # 50 g / 1.25 g/mL × 4
     ("transfer", TRANSFER, "transfer_efficiency", "", 4.9 / 9),
     ("force", {"scale": "2 kg"}, "hand_force", "N", 19.6133),
+    # removed · H / (size effect · strokes · F / block's width), by hand
+    ("removal", {"film_before": "100 µm", "film_after": "94 µm", "strokes": 50, "grade": "P320",
+                 "block": "70 x 125 mm", "hardness": "150 MPa", "force": "20 N"},
+     "wear_coefficient", "", 6e-6 * 150e6 / (0.462**0.5 * 50 * 20 / 0.07)),
+    ("pattern", {"width": "250 mm", "gun_distance": "180 mm"}, "open_fan", "mm", 250 / 0.9),
+    ("comb", {"wetted_tooth": "25 µm", "dry_tooth": "50 µm"}, "pass_film", "µm", 37.5),
+    ("receiver", {"receiver_volume": "50 L", "from_pressure": "4 bar", "to_pressure": "6 bar", "time": "40 s"},
+     "compressor_delivery", "L/min", 50 * 2e5 / 101325 / 40 * 60),
 ])  # fmt: skip
 def test_what_it_says(mine, way, fields, key, unit, expected):
     said = mine.enter(way, **fields)
@@ -54,6 +62,38 @@ def test_what_it_says(mine, way, fields, key, unit, expected):
     assert value.high / value.low < coefficient(key).high / coefficient(key).low
     assert "narrower" in said.sentence and said.contradiction == ""
     assert "measured by you" in value.words("us")
+
+
+def test_left_out_fields(mine):
+    card = {"width": "250 mm", "gun_distance": "200 mm"}
+    assert list(mine.enter("pattern", **card).after) == ["open_fan"]
+    said = mine.enter("pattern", **card, middle_film="20 µm", quarter_film="15 µm")
+    assert said.after["fan_shape"].middle.magnitude == pytest.approx(2)  # the parabola has 0.75 of its peak there
+    with pytest.raises(InputError, match="goes with"):
+        mine.enter("pattern", **card, middle_film="20 µm")
+    sanded = {"film_before": "100 µm", "film_after": "90 µm", "strokes": 80, "grade": "P320", "block": "70 x 125 mm",
+              "hardness": "surfacer"}  # fmt: skip
+    mine.enter("removal", **sanded)
+    wide = mine.coefficient("wear_coefficient")  # the hand's usual band went into it
+    mine.enter("force", scale=["2 kg"] * 5)
+    mine.enter("removal", **sanded)
+    assert mine.coefficient("wear_coefficient").high / mine.coefficient("wear_coefficient") < wide.high / wide
+
+
+def test_a_fact_is_kept(mine):
+    assert mine.reading("gauge", "air_gauge") is None
+    said = mine.enter("gauge", air_gauge="Inlet")
+    assert said.after == {} and "inlet" in said.sentence
+    assert measured.load(mine.path).reading("gauge", "air_gauge") == "inlet"
+    with pytest.raises(InputError, match="Choose from: inlet, cap"):
+        mine.enter("gauge", air_gauge="hose")
+
+
+def test_comb_is_as_sure_as_its_teeth(mine):
+    said = mine.enter("comb", wetted_tooth="1 mil", dry_tooth="2 mil")
+    band_ = said.after["pass_film"]
+    assert band_.low.m_as("thou") == pytest.approx(1.125) and band_.high.m_as("thou") == pytest.approx(2)
+    assert "measured by you" in mine.coefficient("pass_film").words("us")
 
 
 def test_repeats_narrow_when_they_agree_and_widen_when_they_do_not(mine):
