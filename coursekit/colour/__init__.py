@@ -1,5 +1,31 @@
 """Colour difference, hiding, blend and swatches."""
 
+from coursekit.colour.blend import Blend, blend
 from coursekit.colour.difference import difference
+from coursekit.colour.hiding import (
+    Hiding,
+    absorption_ratio,
+    coats_to_hide,
+    contrast_ratio,
+    film_reflectance,
+    hiding_film,
+    scattering_from_card,
+)
+from coursekit.colour.swatch import Lab, Swatch, lab_of, swatch
 
-__all__ = ["difference"]
+__all__ = [
+    "Blend",
+    "Hiding",
+    "Lab",
+    "Swatch",
+    "absorption_ratio",
+    "blend",
+    "coats_to_hide",
+    "contrast_ratio",
+    "difference",
+    "film_reflectance",
+    "hiding_film",
+    "lab_of",
+    "scattering_from_card",
+    "swatch",
+]

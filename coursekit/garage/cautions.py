@@ -83,5 +83,5 @@ def re_entry(air_changes: Real, mixing_factor: Real) -> ReEntry:
     wait = np.maximum(purge, SHORTEST_WAIT)
     return ReEntry(wait, purge + 0 * wait,
                    f"For at least {math.ceil(float(np.max(wait)) / 60 - 1e-9)} min after the last pass nobody is in "
-                   "the room without air-fed protection. A wet film goes on giving off solvent after that; a measured "
-                   "clearance with smoke shows the true time.")  # fmt: skip
+                   "the room without air-fed protection. A wet film goes on giving off solvent after that; a "
+                   "measured clearance with smoke shows the true time.")  # fmt: skip

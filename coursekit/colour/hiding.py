@@ -1,0 +1,207 @@
+"""How much film hides what lies under it: the two-constant theory of Kubelka and Munk, for solid colours."""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from coursekit.colour.difference import _ciede2000, read_lab
+from coursekit.colour.swatch import lab_of_linear, linear_of_lab
+from coursekit.quantities import InputError, RangeError, Real, in_range, public
+from coursekit.sources import coefficient
+
+MOST_COATS = 12
+MOST_GROUNDS = 20
+_HALVINGS = 80
+# Reflectances of a ground or a masstone as the theory takes them: never quite black, never quite white.
+_DARKEST, _LIGHTEST = 1e-4, 0.999
+
+
+@public(gives="absorption_ratio")
+def absorption_ratio(reflectance: Real) -> Real:
+    """Absorption over scattering (K/S) of a paint, from the reflectance of a film too thick to see through.
+
+    reflectance  (...) share, 0.01 to 99.99 %   of the thick film
+    Gives (...) number. Raises RangeError out of that range.
+    Holds for solid colours inside the film (no shine). Source: kubelka-munk-1931.
+    """
+    return (1 - reflectance) ** 2 / (2 * reflectance)
+
+
+@public(gives="reflectance")
+def film_reflectance(absorption: Real, scattering: Real, dry_film: Real, ground: Real) -> Real:
+    """Reflectance of a film over a ground.
+
+    absorption  (...) 1/m, 0 to 10 1/µm    K of the film
+    scattering  (...) 1/m, 0.0001 to 10 1/µm  S of the film
+    dry_film    (...) m, 0 to 5 mm         of the film
+    ground      (...) share, 0 to 100 %    reflectance of what lies under it
+    Gives (...) share. Raises RangeError out of those ranges.
+    Holds for solid colours; not for metallic, pearl or clear. Source: kubelka-1948.
+    """
+    return _reflectance(absorption / scattering, scattering * dry_film, ground)
+
+
+def _reflectance(ratio: Any, depth: Any, ground: Any) -> Any:
+    """R of a film: ratio K/S, depth S·X. Written with tanh, which neither overflows nor divides by nought."""
+    a = 1 + ratio
+    b = np.sqrt(ratio * (2 + ratio))
+    # tanh(b·SX)/b goes to SX as b goes to nought: a film that only scatters.
+    slope = np.where(b > 1e-6, np.tanh(np.minimum(b * depth, 50.0)) / np.where(b > 1e-6, b, 1.0), depth)
+    return (ground + (1 - ground * a) * slope) / (1 + (a - ground) * slope)
+
+
+@public(gives="contrast_ratio")
+def contrast_ratio(absorption: Real, scattering: Real, dry_film: Real, white: Real = 0.8, black: Real = 0.0) -> Real:
+    """Reflectance over black divided by reflectance over white: how well a film hides.
+
+    absorption  (...) 1/m, 0 to 10 1/µm       K of the film
+    scattering  (...) 1/m, 0.0001 to 10 1/µm  S of the film
+    dry_film    (...) m, 0 to 5 mm            of the film
+    white       (...) share, 1 to 100 %       reflectance of the white part of the card
+    black       (...) share, 0 to 50 %        reflectance of the black part
+    Gives (...) share; 98 % is usually called hiding. Raises RangeError out of those ranges.
+    Holds for solid, rather light colours. Source: kubelka-1948; iso-6504.
+    """
+    _card(white, black)
+    ratio, depth = absorption / scattering, scattering * dry_film
+    return _reflectance(ratio, depth, black) / _reflectance(ratio, depth, white)
+
+
+def _card(white: Any, black: Any) -> None:
+    if np.any(np.asarray(black) >= np.asarray(white)):
+        raise RangeError("black", np.max(black), 0.0, np.min(white), "The black part is darker than the white.")
+
+
+@public(gives="dry_film")
+def hiding_film(absorption: Real, scattering: Real, contrast: Real = 0.98, white: Real = 0.8,
+                black: Real = 0.0) -> Real:  # fmt: skip
+    """Film at which the contrast ratio is reached.
+
+    absorption  (...) 1/m, 0 to 10 1/µm       K of the film
+    scattering  (...) 1/m, 0.0001 to 10 1/µm  S of the film
+    contrast    (...) share, 5 to 99.9 %      contrast ratio wanted
+    white       (...) share, 1 to 100 %       reflectance of the white part of the card
+    black       (...) share, 0 to 50 %        reflectance of the black part
+    Gives (...) m. Raises RangeError out of those ranges, or when 5 mm do not hide.
+    Holds as `contrast_ratio`. Source: kubelka-1948; iso-6504.
+    """
+    _card(white, black)
+    thickest = 5e-3
+    reached = contrast_ratio.si(absorption, scattering, thickest, white, black)
+    in_range("contrast", contrast, 0.0, np.min(reached), "This paint does not hide that well in 5 mm.")
+    shape = np.broadcast_shapes(*(np.shape(v) for v in (absorption, scattering, contrast, white, black)))
+    low, high = np.zeros(shape), np.full(shape, thickest)
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2
+        thin = contrast_ratio.si(absorption, scattering, middle, white, black) < contrast
+        low, high = np.where(thin, middle, low), np.where(thin, high, middle)
+    return float(high) if not shape else high
+
+
+# --- a colour over a mixed ground --------------------------------------------------------------------------
+
+
+def solid_only(paint: str) -> None:
+    if paint != "solid":
+        raise InputError("paint", f'"{paint}" lets light through flakes or has none of its own.',
+                         "Only solid colours are computed: ask the maker for a ground, and spray a card.")  # fmt: skip
+
+
+def through_film(colour: np.ndarray, ground: np.ndarray, depth: Any) -> np.ndarray:
+    """L*a*b* seen through a film of S·X = depth (..., 1), in three broad bands of light."""
+    masstone, under = (np.clip(linear_of_lab(c), _DARKEST, _LIGHTEST) for c in (colour, ground))
+    return lab_of_linear(_reflectance(absorption_ratio.si(masstone), depth, under))
+
+
+class Hiding(NamedTuple):
+    """Coats until no ground shows; the largest difference between any ground and the full colour, coat by coat."""
+
+    coats: Any
+    differences: Any
+    last_ground: int
+    words: str
+
+
+@public(gives={"coats": "coats", "differences": "colour_difference"})
+def coats_to_hide(colour: Any, grounds: Any, coat_film: Real, paint: str,
+                  scattering: Real = coefficient("scattering"), just_seen: Real = 1.0) -> Hiding:  # fmt: skip
+    """Coats of a solid colour until filler spot, surfacer and old colour no longer show through.
+
+    colour         record                       L*, a*, b* of the paint where it is thick
+    grounds        record                       a list of L*, a*, b*, one for each thing it goes over
+    coat_film      () m, 1 to 100 µm            dry, of one coat
+    paint          choice: solid, metallic, pearl, clear; only solid is computed
+    scattering     () 1/m, 0.0001 to 10 1/µm    S of the paint; measure yours with a black and white card
+    just_seen      () number, 0.1 to 10         colour difference that is just seen
+    Gives Hiding; `coats` is None when twelve coats do not hide. Raises InputError for metallic, pearl and clear.
+    Holds for solid colours, in three broad bands of light and without the shine of the surface: a guide for the
+    number of coats, not for the shade. Source: kubelka-1948; delta-e-one; derived-here.
+    """
+    solid_only(paint)
+    thick, under = _one_colour(colour, "colour"), _grounds(grounds)
+    for argument, value in (("coat_film", coat_film), ("scattering", scattering), ("just_seen", just_seen)):
+        if np.ndim(value):
+            raise InputError(argument, "is a list.", "Give one value.")
+    coats = np.arange(1, MOST_COATS + 1)
+    depth = (scattering * coat_film * coats)[:, None, None]
+    seen = through_film(thick, under[None], depth)
+    full = through_film(thick, under[None], np.full((1, 1, 1), 1e6))
+    apart = _ciede2000(*np.broadcast_arrays(seen, full))
+    worst = apart.max(axis=1)
+    hidden = np.flatnonzero(worst <= just_seen)
+    last = int(np.argmax(apart[hidden[0] if hidden.size else -1]))
+    if not hidden.size:
+        return Hiding(None, worst, last, f"{MOST_COATS} coats do not hide ground {last + 1}: lay an even ground near "
+                      "the colour first.")  # fmt: skip
+    number = int(coats[hidden[0]])
+    return Hiding(number, worst, last, f"Ground {last + 1} shows longest; computed to be hidden at coat {number}, "
+                  "with a colour difference no larger than the one just seen. A spray-out card decides.")  # fmt: skip
+
+
+@public(gives="scattering")
+def scattering_from_card(colour: Any, dry_film: Real, contrast: Real, white: Real = 0.8, black: Real = 0.0) -> Real:
+    """Scattering of your paint, from the contrast ratio of a film sprayed over a black and white card.
+
+    colour    record                   L*, a*, b* of the paint where it is thick
+    dry_film  () m, 0 to 5 mm          of the film on the card
+    contrast  () share, 5 to 99.9 %    lightness Y over black divided by Y over white
+    white     () share, 1 to 100 %     reflectance of the white part of the card
+    black     () share, 0 to 50 %      reflectance of the black part
+    Gives 1/m. Raises RangeError out of those ranges or when no scattering gives that contrast.
+    Holds for solid colours. Source: kubelka-1948; iso-6504.
+    """
+    _card(white, black)
+    for argument, value in (("dry_film", dry_film), ("contrast", contrast), ("white", white), ("black", black)):
+        if np.ndim(value):
+            raise InputError(argument, "is a list.", "Give one value.")
+    in_range("dry_film", dry_film, 1e-6, 5e-3, "There is nothing to see through.")
+    masstone = np.clip(linear_of_lab(_one_colour(colour, "colour")), _DARKEST, _LIGHTEST)
+    light = np.array([0.2126, 0.7152, 0.0722])
+    ratio = absorption_ratio.si(masstone)
+    lowest, highest = 1e2, 1e7
+
+    def reached(scattering: float) -> float:
+        over = [light @ _reflectance(ratio, scattering * dry_film, ground) for ground in (black, white)]
+        return float(over[0] / over[1])
+
+    in_range("contrast", contrast, reached(lowest), reached(highest), "No paint of this colour gives that.")
+    for _ in range(_HALVINGS):
+        middle = float(np.sqrt(lowest * highest))
+        lowest, highest = (middle, highest) if reached(middle) < contrast else (lowest, middle)
+    return highest
+
+
+def _one_colour(lab: Any, argument: str) -> np.ndarray:
+    values = read_lab(lab, argument)
+    if values.ndim != 1:
+        raise InputError(argument, "holds several colours.", "Give one colour of three numbers.")
+    return values
+
+
+def _grounds(grounds: Any) -> np.ndarray:
+    values = np.atleast_2d(read_lab(grounds, "grounds"))
+    if values.ndim != 2 or len(values) > MOST_GROUNDS:
+        raise InputError("grounds", "is not a list of colours.", "Write [[70, 0, 0], [45, 30, 20]].")
+    return values
