@@ -69,7 +69,8 @@ def test_shares_tell_the_two_per_cents_apart():
 
 
 BAD_RATIOS = [
-    "4;1;1", "4:0:1", "nan", "inf:1", "", " ", ":", "4:", ":1", "4:1:", "4", "-4:1", "4:-1", "1e3:1", "4:1:10 %", "25%:75%",
+    "4;1;1", "4:0:1", "nan", "inf:1", "", " ", ":", "4:", ":1", "4:1:", "4", "-4:1", "4:-1", "1e3:1", "4:1:10 %",
+    "25%:75%",
     "2,5:1", "2:1 +5-10 %", "2:1 +", "2:1 +10", "2:1 +-5 %", "2:1 +900 %", "2:1 +10 % +5 %", "1:2:3:4:5:6:7",
     "4:1 by mass", "4:1:" + "1" * 100, "four:one", "٤:١", "4∶1", "__import__('os')", "1:" * 30, 4, 4.5, None, True,
     [4, 1, 1], (4, 1), {"a": 1}, object(), float("nan"), b"4:1", np.array([4, 1]),
@@ -89,8 +90,11 @@ def test_ratios_as_sheets_print_them(ratio):
     assert sum(mixing.batch(ratio, "1 L").volumes).m == pytest.approx(1000)
 
 
-@pytest.mark.parametrize("wrong", [["1.2 kg/L"], ["1.2 kg/L"] * 4, "1.2 kg/L", [], [1.2, 1.0, 0.9], ["1.2 kg/L", None, "1 kg/L"],
-                                   ["1.2 kg", "1 kg/L", "1 kg/L"], {}])  # fmt: skip
+BAD_DENSITIES = [["1.2 kg/L"], ["1.2 kg/L"] * 4, "1.2 kg/L", [], [1.2, 1.0, 0.9], ["1.2 kg/L", None, "1 kg/L"],
+                 ["1.2 kg", "1 kg/L", "1 kg/L"], {}]  # fmt: skip
+
+
+@pytest.mark.parametrize("wrong", BAD_DENSITIES, ids=repr)
 def test_bad_densities_are_one_clear_error(wrong):
     with pytest.raises(InputError, match="densities"):
         mixing.batch("4:1:1", "1 L", wrong)
@@ -187,8 +191,8 @@ def test_rules_name_themselves_and_take_the_tighter_limit():
 
 @pytest.mark.parametrize(
     ("temperature", "area", "speed"),
-    [("15 °C", "1 m²", "fast"), ("21 °C", "1 m²", "medium"), ("27 °C", "1 m²", "slow"), ("32 °C", "1 m²", "extra slow"),
-     ("21 °C", "4 m²", "slow"), ("35 °C", "10 m²", "extra slow")],
+    [("15 °C", "1 m²", "fast"), ("21 °C", "1 m²", "medium"), ("27 °C", "1 m²", "slow"), ("21 °C", "4 m²", "slow"),
+     ("32 °C", "1 m²", "extra slow"), ("35 °C", "10 m²", "extra slow")],
 )  # fmt: skip
 def test_reducer_is_slower_in_heat_and_on_large_areas(temperature, area, speed):
     """Common practice, no source."""
