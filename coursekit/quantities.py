@@ -113,6 +113,13 @@ def _text_to_si(text: str, kind: str, argument: str) -> tuple[float, str]:
     return float(number) * unit.factor + unit.offset, unit_text
 
 
+_VISCOSITY_REMEDIES = {  # by the dimension of what was given
+    (0, 0, 1, 0, 0): "Seconds of a cup are not a unit: viscosity_from_cup turns them into mm²/s. {}",
+    (2, 0, -1, 0, 0): "mm²/s times the density in kg/L gives mPa·s. {}",
+    (-1, 1, -1, 0, 0): "mPa·s over the density in kg/L gives mm²/s. {}",
+}
+
+
 def _check_unit(unit: Unit, unit_text: str, want: Kind, kind: str, argument: str, written: str) -> None:
     si = unit_of(want.si)
     assert si is not None, want.si
@@ -120,6 +127,8 @@ def _check_unit(unit: Unit, unit_text: str, want: Kind, kind: str, argument: str
     if unit.dimension != si.dimension:
         if not unit_text:
             raise InputError(argument, f"{written} has no unit.", remedy)
+        if "viscosity" in kind:
+            remedy = _VISCOSITY_REMEDIES.get(unit.dimension, "{}").format(remedy)
         raise InputError(argument, f"{written} is not {want.words}.", remedy)
     if unit.mark in want.marks or (unit.mark in ("", "count") and not unit_text):
         return
@@ -270,6 +279,13 @@ def in_range(argument: str, value: Any, low: float, high: float, remedy: str = "
     if np.any(wrong):
         first = float(np.asarray(value, dtype=float)[wrong].flat[0]) if np.ndim(value) else float(value)
         raise RangeError(argument, first, low, high, remedy)
+
+
+def one_value(**values: Any) -> None:
+    """Refuse a list where a call decides for one value: `one_value(force=force, film=film)`."""
+    for argument, value in values.items():
+        if np.ndim(value):
+            raise InputError(argument, "is a list; this is worked out for one value.", "Call it once for each.")
 
 
 def read_choice(value: Any, options: tuple[str, ...], argument: str) -> str:

@@ -4,7 +4,7 @@ from typing import Any
 
 from coursekit.measurements import difference
 from coursekit.sanding.blocks import read_block
-from coursekit.sanding.removal import wear_coefficient_measured
+from coursekit.sanding.wear import wear_coefficient_measured
 
 
 def removal(film_before: Any, film_after: Any, strokes: Any, grade: Any, block: Any, hardness: Any,

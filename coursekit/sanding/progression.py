@@ -5,20 +5,15 @@ from __future__ import annotations
 import re
 from typing import Any, NamedTuple
 
-import numpy as np
-
-from coursekit.quantities import InputError, Real, in_range, public, read, shown, shown_band
-from coursekit.sanding.blocks import Block, block_pressure, read_block
+from coursekit.quantities import InputError, Real, in_range, one_value, public, read, shown, shown_band
+from coursekit.sanding.blocks import Block, read_block
 from coursekit.sanding.grits import Grade
-from coursekit.sanding.removal import wear_rate_of
-from coursekit.sanding.scratch import (
-    LEAST_HARDNESS,
-    LEAST_PRESSURE,
-    MOST_HARDNESS,
-    MOST_PRESSURE,
+from coursekit.sanding.scratches import (
     grade_that_holds,
+    hand_pressure,
     scratch_of,
 )
+from coursekit.sanding.wear import wear_rate_of
 from coursekit.sources import Band, band_inside, coefficient
 
 EASY, NORMAL, SHAPING = 1.5, 2.0, 2.5  # grain of the paper before over this one's
@@ -74,7 +69,7 @@ def strokes_to_bury(previous_grade: Any, grade: Any, force: Real, block: Any, ha
     grade             one grade, P30 to P2500        paper that removes them
     force             (...) N, 0.1 to 500            of the hand
     block             text                           "70 x 125 mm"; its longer side along the stroke
-    hardness          (...) Pa, 30 MPa to 3 GPa      of what is sanded, or its name: "clear", "surfacer", "filler", …
+    hardness          (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name: "clear", "surfacer", "filler", …
     burying_margin    (...) number, 0.5 to 10        times the mean scratch depth; unless given, down to the deepest
     scratch_factor    (...) number, 0.01 to 100      calibration of the law of scratches
     wear_coefficient  (...) number, 0.0001 to 10     of grains above 100 µm
@@ -85,19 +80,10 @@ def strokes_to_bury(previous_grade: Any, grade: Any, force: Real, block: Any, ha
     """
     before, paper = grade_that_holds(previous_grade, "previous_grade"), grade_that_holds(grade)
     size = read_block(block)
-    pressure = _pressure(force, size)
-    in_range("hardness", hardness, LEAST_HARDNESS, MOST_HARDNESS)
+    pressure = hand_pressure(force, size)
     depth = scratch_of(before, pressure, hardness, scratch_factor)
     to_take = depth.deepest if burying_margin is None else depth.mean * burying_margin
     return to_take / (wear_rate_of(paper, hardness, wear_coefficient, size_exponent) * pressure * size.sliding)
-
-
-def _pressure(force: Real, block: Block) -> Real:
-    pressure = block_pressure.si(force, block)
-    area = block.area
-    in_range("force", force, LEAST_PRESSURE * area, MOST_PRESSURE * area,
-             "Press harder or take a smaller block; a hand gives 10 to 40 N.")  # fmt: skip
-    return pressure
 
 
 def read_sequence(value: Any, film: float, argument: str = "grades") -> list[Entry]:
@@ -125,12 +111,6 @@ def _entry(one: Any, film: float, argument: str) -> Entry:
     thickness = float(read(match[1], "film", argument))
     in_range(argument, thickness, 1e-7, 5e-3, "A coat is 0.1 µm to 5 mm thick.")
     return thickness
-
-
-def _one(value: Any, argument: str) -> Any:
-    if np.ndim(value):
-        raise InputError(argument, "is a list; a sequence is judged for one value.", "Call it once for each.")
-    return value
 
 
 def _work(entries: list[Entry], force: Real, block: Block, hardness: Real, film: Real, scratch_factor: Real,
@@ -169,7 +149,7 @@ def judge_sequence(grades: Any, force: Real, block: Any, hardness: Real, film: R
     grades            list of one grade each         ["P320", "P600"], with "coat" or "coat 30 µm" between two papers
     force             N, 0.1 to 500                  of the hand
     block             text                           "70 x 125 mm"; its longer side along the stroke
-    hardness          Pa, 30 MPa to 3 GPa            of what is sanded, or its name: "clear", "surfacer", "filler", …
+    hardness          Pa, 20 MPa to 3 GPa            of what is sanded, or its name: "clear", "surfacer", "filler", …
     film              m, 0.1 µm to 5 mm              there to be sanded; of each coat that does not say its own
     scratch_factor    number, 0.01 to 100            calibration of the law of scratches
     wear_coefficient  number, 0.0001 to 10           of grains above 100 µm
@@ -199,7 +179,7 @@ def sequence_cost(grades: Any, force: Real, block: Any, hardness: Real, film: Re
     grades            list of one grade each         as for `judge_sequence`
     force             N, 0.1 to 500                  of the hand
     block             text                           "70 x 125 mm"; its longer side along the stroke
-    hardness          Pa, 30 MPa to 3 GPa            of what is sanded, or its name
+    hardness          Pa, 20 MPa to 3 GPa            of what is sanded, or its name
     film              m, 0.1 µm to 5 mm              there to be sanded; of each coat that does not say its own
     area              m², 1 cm² to 100 m²            sanded all over
     scratch_factor    number, 0.01 to 100            calibration of the law of scratches
@@ -208,7 +188,7 @@ def sequence_cost(grades: Any, force: Real, block: Any, hardness: Real, film: Re
     Gives bands of m, number and m³, over all papers. What levelling takes comes on top. Raises as `judge_sequence`.
     Holds as `judge_sequence` does. Source: ecv-grind; preston-1927; scratch-calibration; derived-here.
     """
-    _one(area, "area")
+    one_value(area=area)
     _, (taken, strokes) = _worked(grades, force, block, hardness, film, scratch_factor, wear_coefficient,
                                   size_exponent, total=True)  # fmt: skip
     return Cost(taken, strokes, Band(*(end * area for end in taken)))
@@ -217,12 +197,11 @@ def sequence_cost(grades: Any, force: Real, block: Any, hardness: Real, film: Re
 def _worked(grades: Any, force: Real, block: Any, hardness: Real, film: Real, scratch_factor: Real,
             wear_coefficient: Real, size_exponent: Real, total: bool = False) -> tuple[list[Entry], Any]:  # fmt: skip
     """Check the arguments of a sequence; its entries, and bands for each or of the sums of film and strokes."""
-    for argument, value in (("force", force), ("hardness", hardness), ("film", film)):
-        _one(value, argument)
+    one_value(force=force, hardness=hardness, film=film, scratch_factor=scratch_factor,
+              wear_coefficient=wear_coefficient, size_exponent=size_exponent)  # fmt: skip
     in_range("film", film, 1e-7, 5e-3)
-    in_range("hardness", hardness, LEAST_HARDNESS, MOST_HARDNESS)
     size = read_block(block)
-    _pressure(force, size)
+    hand_pressure(force, size)
     entries = read_sequence(grades, film)
     rest = (force, size, hardness, film, scratch_factor, wear_coefficient, size_exponent)
     return entries, band_inside(_sums if total else _work, entries, *rest)

@@ -73,6 +73,7 @@ def levelling_time(wavelength: Real, wet_film: Real, viscosity: Real, surface_te
 
 def _thin_film(wavelength: Real, wet_film: Real) -> None:
     in_range("wet_film", wet_film, 1e-6, 5e-3)
+    in_range("wavelength", wavelength, 50e-6, 0.1)
     shortest = 2 * math.pi * np.asarray(wet_film)
     if np.any(np.asarray(wavelength) < shortest):
         in_range("wavelength", wavelength, float(np.max(shortest)), 0.1,

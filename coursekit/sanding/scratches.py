@@ -7,6 +7,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.quantities import InputError, Real, in_range, public
+from coursekit.sanding.blocks import Block, block_pressure
 from coursekit.sanding.grits import Grade, read_grade
 from coursekit.sources import band_inside, coefficient
 
@@ -14,7 +15,6 @@ ATTACK_ANGLE = np.radians(30.0)
 ACTIVE_POINTS = 0.01  # per square of the grain size; see the source scratch-calibration
 DEEPEST_SHARE = 0.3  # of the grain: beyond it the grain lies buried or breaks out
 LEAST_PRESSURE, MOST_PRESSURE = 100.0, 100e3  # Pa; a hand on a long board is below 1 kPa
-LEAST_HARDNESS, MOST_HARDNESS = 30e6, 3e9  # Pa
 FINEST_GRAIN, COARSEST_GRAIN = 8e-6, 650e-6  # m
 
 
@@ -41,6 +41,15 @@ def grade_that_holds(grade: Any, argument: str = "grade") -> Grade:
     return paper
 
 
+def hand_pressure(force: Real, block: Block) -> Real:
+    """Pressure under the block, refused in terms of the force when the law of scratches does not reach there."""
+    pressure = block_pressure.si(force, block)
+    area = block.area
+    in_range("force", force, LEAST_PRESSURE * area, MOST_PRESSURE * area,
+             "Press harder or take a smaller block; a hand gives 10 to 40 N.")  # fmt: skip
+    return pressure
+
+
 @public(gives={"mean": "scratch_depth", "deepest": "scratch_depth"})
 def scratch(grade: Any, pressure: Real, hardness: Real,
             scratch_factor: Real = coefficient("scratch_factor")) -> Scratch:  # fmt: skip
@@ -48,7 +57,7 @@ def scratch(grade: Any, pressure: Real, hardness: Real,
 
     grade           one grade, P30 to P2500          paper with its scale
     pressure        (...) Pa, 100 to 100 000         under the block
-    hardness        (...) Pa, 30 MPa to 3 GPa        of what is sanded, or its name: "clear", "surfacer", "filler", …
+    hardness        (...) Pa, 20 MPa to 3 GPa        of what is sanded, or its name: "clear", "surfacer", "filler", …
     scratch_factor  (...) number, 0.01 to 100        calibration of the law
     Gives (...) m each; `scratch_depth` gives the band. Raises InputError for a wrong unit, paper or name,
     RangeError out of those ranges.
@@ -58,7 +67,6 @@ def scratch(grade: Any, pressure: Real, hardness: Real,
     """
     paper = grade_that_holds(grade)
     in_range("pressure", pressure, LEAST_PRESSURE, MOST_PRESSURE, "A hand on a block gives 0.4 to 5 kPa.")
-    in_range("hardness", hardness, LEAST_HARDNESS, MOST_HARDNESS)
     return scratch_of(paper, pressure, hardness, scratch_factor)
 
 
@@ -76,14 +84,16 @@ def scratch_depth(grade: Any, pressure: Real, hardness: Real,
 
     grade           one grade, P30 to P2500          paper with its scale
     pressure        (...) Pa, 100 to 100 000         under the block; `block_pressure` gives it from the hand's force
-    hardness        (...) Pa, 30 MPa to 3 GPa        of what is sanded, or its name: "clear", "surfacer", "filler", …
+    hardness        (...) Pa, 20 MPa to 3 GPa        of what is sanded, or its name: "clear", "surfacer", "filler", …
     scratch_factor  (...) number, 0.01 to 100        calibration of the law
     Gives (...) m, 5, 50 and 95 % of the mean and of the deepest. Raises InputError for a wrong unit, paper or name,
     RangeError out of those ranges.
     Holds for fresh paper; below 1 kPa nobody has compared it.
     Source: sliding-cone; grain-population; scratch-calibration.
     """
-    result: Scratch = band_inside(scratch, grade, pressure, hardness, scratch_factor)
+    paper = grade_that_holds(grade)
+    in_range("pressure", pressure, LEAST_PRESSURE, MOST_PRESSURE, "A hand on a block gives 0.4 to 5 kPa.")
+    result: Scratch = band_inside(scratch_of, paper, pressure, hardness, scratch_factor)
     return result
 
 
@@ -94,7 +104,7 @@ def roughness(grade: Any, pressure: Real, hardness: Real, scratch_factor: Real =
 
     grade           one grade, P30 to P2500          paper with its scale
     pressure        (...) Pa, 100 to 100 000         under the block
-    hardness        (...) Pa, 30 MPa to 3 GPa        of what is sanded, or its name
+    hardness        (...) Pa, 20 MPa to 3 GPa        of what is sanded, or its name
     scratch_factor  (...) number, 0.01 to 100        calibration of the law of scratches
     rz_to_ra        (...) number, 1 to 20            peak-to-valley over mean roughness
     Gives (...) m each. Raises InputError for a wrong unit, paper or name, RangeError out of those ranges.
@@ -142,7 +152,7 @@ def cone_scratch_depth(grain_force: Real, hardness: Real, half_angle: Real) -> R
     """Depth to which one loaded cone sinks while it slides: only its front half carries.
 
     grain_force  (...) N, 0 to 10            load on the grain
-    hardness     (...) Pa, 10 MPa to 5 GPa   of the film, or its name
+    hardness     (...) Pa, 20 MPa to 3 GPa   of the film, or its name
     half_angle   (...) rad, 5° to 85°        between the axis of the cone and its flank
     Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
     Holds for a cone that flows the film aside without cracks. Source: sliding-cone.
@@ -155,7 +165,7 @@ def cone_force(scratch_width: Real, hardness: Real) -> Real:
     """Load on one grain that cut a scratch of a given width.
 
     scratch_width  (...) m, 0 to 5 mm            at the surface
-    hardness       (...) Pa, 10 MPa to 5 GPa     of the film, or its name
+    hardness       (...) Pa, 20 MPa to 3 GPa     of the film, or its name
     Gives (...) N. Raises InputError for a wrong unit, RangeError out of those ranges.
     Holds as `cone_scratch_depth` does. Source: sliding-cone.
     """

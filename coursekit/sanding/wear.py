@@ -27,7 +27,7 @@ def wear_rate(grade: Any, hardness: Real, wear_coefficient: Real = coefficient("
     """Depth taken off per pressure and sliding distance: Preston's coefficient.
 
     grade             one grade                      paper with its scale
-    hardness          (...) Pa, 10 MPa to 5 GPa      of what is sanded, or its name: "clear", "surfacer", "filler", …
+    hardness          (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name: "clear", "surfacer", "filler", …
     wear_coefficient  (...) number, 0.0001 to 10     of grains above 100 µm
     size_exponent     (...) number, -5 to 5          how finer grains cut less: 0 not at all, 1 in proportion
     Gives (...) 1/Pa. Raises InputError for a wrong unit, paper or name, RangeError out of those ranges.
@@ -45,7 +45,7 @@ def removal(pressure: Real, distance: Real, grade: Any, hardness: Real, used_dis
     pressure          (...) Pa, 0 to 1 MPa           under the block
     distance          (...) m, 0 to 1000 km          slid over each point: strokes times the block's length
     grade             one grade                      paper with its scale
-    hardness          (...) Pa, 10 MPa to 5 GPa      of what is sanded, or its name
+    hardness          (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name
     used_distance     (...) m, 0 to 1000 km          that the paper has slid before; matters with a dulling distance
     dulling_distance  (...) m, 1 mm to 1000 km       over which fresh paper dulls; unless given, it stays fresh
     wear_coefficient  (...) number, 0.0001 to 10     of grains above 100 µm
@@ -73,7 +73,7 @@ def wear_coefficient_measured(removed: Real, pressure: Real, distance: Real, gra
     pressure       (...) Pa, 1 Pa to 1 MPa        under the block
     distance       (...) m, 1 mm to 1000 km       slid over each point: strokes times the block's length
     grade          one grade                      paper with its scale
-    hardness       (...) Pa, 10 MPa to 5 GPa      of what is sanded, or its name
+    hardness       (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name
     size_exponent  (...) number, -5 to 5          how finer grains cut less
     Gives (...) number. Raises InputError for a wrong unit, paper or name, RangeError out of those ranges.
     Holds as `removal` does, for fresh paper. Source: preston-1927.
@@ -93,7 +93,7 @@ def strokes_to_remove(removed: Real, force: Real, block: Any, grade: Any, hardne
     force             (...) N, 0.1 to 500            of the hand
     block             text                           "70 x 125 mm"; its longer side along the stroke
     grade             one grade                      paper with its scale
-    hardness          (...) Pa, 10 MPa to 5 GPa      of what is sanded, or its name
+    hardness          (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name
     wear_coefficient  (...) number, 0.0001 to 10     of grains above 100 µm
     size_exponent     (...) number, -5 to 5          how finer grains cut less
     Gives (...) number; a stroke carries the whole block over the place once. Raises InputError for a wrong unit,
@@ -115,7 +115,7 @@ def removed_volume(force: Real, travel: Real, grade: Any, hardness: Real,
     force             (...) N, 0 to 500              of the hand
     travel            (...) m, 0 to 1000 km          of the block, all strokes end to end
     grade             one grade                      paper with its scale
-    hardness          (...) Pa, 10 MPa to 5 GPa      of what is sanded, or its name
+    hardness          (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name
     wear_coefficient  (...) number, 0.0001 to 10     of grains above 100 µm
     size_exponent     (...) number, -5 to 5          how finer grains cut less
     Gives (...) m³. Raises InputError for a wrong unit, paper or name, RangeError out of those ranges.
@@ -149,7 +149,7 @@ def machine_removal(force: Real, block: Any, orbit: Real, rotation: Real, time: 
     rotation          (...) 1/s, 60 to 30 000 /min   turns of the machine
     time              (...) s, 0 to 10 000 h         on that place
     grade             one grade                      paper with its scale
-    hardness          (...) Pa, 10 MPa to 5 GPa      of what is sanded, or its name
+    hardness          (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name
     wear_coefficient  (...) number, 0.0001 to 10     of grains above 100 µm
     size_exponent     (...) number, -5 to 5          how finer grains cut less
     Gives (...) m. Raises InputError for a wrong unit, pad, paper or name, RangeError out of those ranges.

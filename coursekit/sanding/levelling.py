@@ -1,0 +1,218 @@
+"""What a block can flatten: waves shorter than itself, as far as board and backing are stiff enough."""
+
+from __future__ import annotations
+
+import math
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from coursekit.nomenclature import load_data
+from coursekit.quantities import InputError, Real, in_range, one_value, public
+from coursekit.sanding.blocks import read_block
+
+_TERMS = 14
+# Taylor coefficients of G in q², from q⁴ on: below q = 1 the closed form loses its digits.
+_SERIES = [
+    (-1) ** k * (1.5 * 4.0 ** (k + 2) / math.factorial(2 * k + 4) + 4.0 ** (k + 1) / math.factorial(2 * k + 2)
+                 - 3 * 2.0 ** (2 * k + 3) / math.factorial(2 * k + 3))
+    for k in range(2, 2 + _TERMS)
+]  # fmt: skip
+
+
+class Choice(NamedTuple):
+    """A short block and a long board on the same wave: film each takes off to level it, and which to take."""
+
+    block_film: Any
+    board_film: Any
+    choice: str  # "block", "board" or "neither"
+    reason: str
+
+
+@public(gives="levelling_factor")
+def levelling_factor(block_length: Real, wavelength: Real) -> Real:
+    """Share of a wave that a rigid block cuts as if it could neither rise nor tilt: 0 it rides along, 1 it bridges.
+
+    block_length  (...) m, 10 mm to 1.5 m     along the wave
+    wavelength    (...) m, 50 µm to 10 m     from crest to crest
+    Gives (...) share. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds on a flat, or for a block that bends to the form of the sheet, while its whole face touches. It is the
+    share of a sine that no plane can follow: 1 - j₀² - 3 j₁² of π times length over wave. Source: levelling-derived.
+    """
+    q = np.pi * block_length / wavelength
+    square = np.minimum(q, 1.0) ** 2
+    small = np.polyval(_SERIES[::-1], square) * square**2
+    big = np.maximum(q, 1.0)
+    j0 = np.sin(big) / big
+    j1 = (j0 - np.cos(big)) / big
+    return np.where(q < 1, small, 1 - j0**2 - 3 * j1**2)[()]
+
+
+@public(gives="bending_stiffness")
+def bending_stiffness(modulus: Real, thickness: Real, poisson: Real = 0.35) -> Real:
+    """Bending stiffness of a board per width.
+
+    modulus    (...) Pa, 0.1 MPa to 250 GPa    of its material; hard plastic 3 GPa, soft rubber 50 MPa and less
+    thickness  (...) m, 0.1 to 100 mm          of the board
+    poisson    (...) number, 0 to 0.5          how it thins when stretched
+    Gives (...) N·m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for one sheet of one material. Source: derived-here.
+    """
+    return modulus * thickness**3 / (12 * (1 - poisson**2))
+
+
+@public(gives="wavelength")
+def bending_wavelength(bending_stiffness: Real, backing_stiffness: Real) -> Real:
+    """Wave that a flexible board follows by half.
+
+    bending_stiffness  (...) N·m, 0.000001 to 100 000    of the board, per width
+    backing_stiffness  (...) Pa/m, 1e6 to 1e12           of paper, hook-and-loop and foam under it
+    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for a long board. Source: levelling-derived.
+    """
+    return 2 * np.pi * (bending_stiffness / backing_stiffness) ** 0.25
+
+
+@public(gives="levelling_factor")
+def board_factor(block_length: Real, wavelength: Real, bending_stiffness: Real, backing_stiffness: Real) -> Real:
+    """Share of a wave that a board of finite length and finite stiffness cuts.
+
+    block_length       (...) m, 10 mm to 1.5 m           along the wave
+    wavelength         (...) m, 50 µm to 10 m           from crest to crest
+    bending_stiffness  (...) N·m, 0.000001 to 100 000    of the board, per width
+    backing_stiffness  (...) Pa/m, 1e6 to 1e12           of paper, hook-and-loop and foam under it
+    Gives (...) share: the smaller of what length and stiffness allow. Raises InputError for a wrong unit, RangeError
+    out of those ranges.
+    Holds as `levelling_factor` does. Source: levelling-derived.
+    """
+    follows = 1 / (1 + (wavelength / bending_wavelength.si(bending_stiffness, backing_stiffness)) ** 4)
+    return np.minimum(levelling_factor.si(block_length, wavelength), follows)
+
+
+@public(gives="amplitude")
+def backing_compression(pressure: Real, backing_stiffness: Real) -> Real:
+    """How far the backing yields under the hand: waves lower than this keep the whole face in touch.
+
+    pressure           (...) Pa, 0 to 1 MPa           under the block
+    backing_stiffness  (...) Pa/m, 1e6 to 1e12        of paper, hook-and-loop and foam under it
+    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for an elastic backing. Source: levelling-derived.
+    """
+    return pressure / backing_stiffness
+
+
+@public(gives="amplitude")
+def wave_left(amplitude: Real, removed: Real, block_length: Real, wavelength: Real, pressure: Real,
+              backing_stiffness: Real) -> Real:  # fmt: skip
+    """Height of a wave after a mean depth of film has been blocked off.
+
+    amplitude          (...) m, 0 to 5 mm             before, from the middle to the crest
+    removed            (...) m, 0 to 5 mm             mean film taken off
+    block_length       (...) m, 10 mm to 1.5 m        along the wave
+    wavelength         (...) m, 50 µm to 10 m        from crest to crest
+    pressure           (...) Pa, 1 Pa to 1 MPa        under the block
+    backing_stiffness  (...) Pa/m, 1e6 to 1e12        of paper, hook-and-loop and foam under it
+    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges, and for a wave higher than the
+    backing yields (`backing_compression`), where the block rides on crests.
+    Holds in full contact, on a flat, for a rigid block. Source: levelling-derived; preston-1927.
+    """
+    in_range("pressure", pressure, 1.0, 1e6)
+    yields = backing_compression.si(pressure, backing_stiffness)
+    if np.any(np.asarray(amplitude) > np.asarray(yields) * (1 + 1e-9)):
+        raise InputError("amplitude", "the wave is higher than the backing yields, "
+                         f"{float(np.min(yields)) * 1e6:.3g} µm: the block leaves the hollows.",
+                         "Use film_to_level, press harder or take a softer backing.")  # fmt: skip
+    return amplitude * np.exp(-removed / yields * levelling_factor.si(block_length, wavelength))
+
+
+@public(gives="removed")
+def film_to_level(amplitude: Real, target: Real, block_length: Real, wavelength: Real, pressure: Real,
+                  backing_stiffness: Real) -> Real:  # fmt: skip
+    """Mean film that it costs to bring a wave down to a target height.
+
+    amplitude          (...) m, 0 to 5 mm             before, from the middle to the crest
+    target             (...) m, 0.01 µm to 1 mm       height wanted
+    block_length       (...) m, 10 mm to 1.5 m        along the wave
+    wavelength         (...) m, 50 µm to 10 m        from crest to crest
+    pressure           (...) Pa, 1 Pa to 1 MPa        under the block
+    backing_stiffness  (...) Pa/m, 1e6 to 1e12        of paper, hook-and-loop and foam under it
+    Gives (...) m; far more than any film means that the block cannot do it. Raises InputError for a wrong unit,
+    RangeError out of those ranges.
+    Holds on a flat for a rigid block; while the wave is higher than the backing yields it is an upper estimate, and a
+    perfectly hard block needs at least the height itself. Source: levelling-derived; preston-1927.
+    """
+    in_range("pressure", pressure, 1.0, 1e6)
+    yields = backing_compression.si(pressure, backing_stiffness)
+    factor = np.maximum(levelling_factor.si(block_length, wavelength), 1e-12)
+    riding = np.maximum(amplitude - np.maximum(yields, target), 0.0)
+    touching = np.log(np.maximum(np.minimum(amplitude, yields), target) / target)
+    return np.minimum((riding + yields * touching) / factor, MOST_FILM)
+
+
+MOST_FILM = 1.0  # m: "never", and finite
+
+
+@public(gives={"block_film": "removed", "board_film": "removed"})
+def board_or_block(wavelength: Real, amplitude: Real, target: Real, film: Real, force: Real, block: Any, board: Any,
+                   backing_stiffness: Real) -> Choice:  # fmt: skip
+    """Long board or short block for this wave? What each takes off to level it, under the same hand.
+
+    wavelength         m, 50 µm to 10 m             from crest to crest
+    amplitude          m, 0 to 5 mm                  of the wave, from the middle to the crest
+    target             m, 0.01 µm to 1 mm            height wanted
+    film               m, 0 to 5 mm                  there to be sanded
+    force              N, 0.1 to 500                 of the hand
+    block              text                          the short one: "70 x 125 mm", longer side along the wave
+    board              text                          the long one: "70 x 400 mm"
+    backing_stiffness  Pa/m, 1e6 to 1e12             of paper, hook-and-loop and foam under both
+    Gives m each, the choice and its reason. Raises InputError for a wrong unit or block, RangeError out of those
+    ranges.
+    Holds as `film_to_level` does: on a flat, or where the board bends to the form. Source: levelling-derived.
+    """
+    one_value(wavelength=wavelength, amplitude=amplitude, target=target, film=film, force=force,
+              backing_stiffness=backing_stiffness)  # fmt: skip
+    in_range("force", force, 0.1, 500.0)
+    short, long = read_block(block, "block"), read_block(board, "board")
+    if long.length <= short.length:
+        raise InputError("board", "is not longer than the block.", "Give the short one as block.")
+    pressures = [min(max(force / size.area, 1.0), 1e6) for size in (short, long)]
+    by_block, by_board = (
+        float(film_to_level.si(amplitude, target, size.length, wavelength, pressure, backing_stiffness))
+        for size, pressure in zip((short, long), pressures, strict=True)
+    )
+    share = [levelling_factor.si(size.length, wavelength) for size in (short, long)]
+    text = f"The block levels {share[0]:.0%} of such a wave, the board {share[1]:.0%}."
+    if min(by_block, by_board) > film:
+        return Choice(by_block, by_board, "neither", f"{text} Neither levels it with the film there: build up.")
+    if by_block <= film and by_block < 1.2 * by_board:
+        return Choice(by_block, by_board, "block",
+                      f"{text} The block takes no more film for it, and reaches more places.")  # fmt: skip
+    return Choice(by_block, by_board, "board", f"{text} The board does it for less film.")
+
+
+# --- roughness and waviness parted -------------------------------------------------------------------------
+
+
+@public(gives="transmission")
+def gaussian_transmission(wavelength: Real, cutoff: Real) -> Real:
+    """Share of a wave's height that passes the Gaussian profile filter: waviness; the rest is roughness.
+
+    wavelength  (...) m, 50 µm to 10 m       of the profile
+    cutoff      (...) m, 0.01 to 100 mm       of the filter
+    Gives (...) share. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for the long-wave filter line. Source: iso-16610-21.
+    """
+    return np.exp2(-((cutoff / wavelength) ** 2))  # exp(-π (α cutoff/wave)²) with α² = ln 2 / π
+
+
+@public(gives="cutoff")
+def roughness_cutoff(roughness: Real) -> Real:
+    """Cut-off to measure a roughness with, by the Ra expected.
+
+    roughness  m, 0 to 1 mm    Ra expected
+    Gives m. Raises InputError for a wrong unit, RangeError out of that range.
+    Holds for profiles that do not repeat; the evaluation length is five cut-offs. Source: iso-4288.
+    """
+    rows = load_data("roughness_cutoffs")["row"]
+    limits, cutoffs = [r["most_ra"] * 1e-6 for r in rows], [r["cutoff"] * 1e-3 for r in rows]
+    return np.asarray(cutoffs)[np.searchsorted(np.asarray(limits[:-1]) * (1 + 1e-9), roughness)]
