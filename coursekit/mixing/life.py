@@ -24,7 +24,7 @@ def pot_life(
     pot_life_factor        (...) number, 1 to 4         how many times shorter for 10 K warmer
     Gives (...) s. Raises InputError for a wrong unit, RangeError out of those ranges.
     Holds from 10 to 38 °C; a larger mix and damp air make it shorter. Thinner never makes a mix live longer.
-    Source: ufgs-09971, §3.7.1.3; ps-magazine-396, the band.
+    Source: ufgs-09971, §3.7.1.3; ps-magazine-396, the band; iso-9514, what a pot life is.
     """
     in_range("temperature", temperature, COLDEST, WARMEST, "Bring mix and panel into that range first.")
     in_range("reference_temperature", reference_temperature, COLDEST, WARMEST)
