@@ -12,8 +12,8 @@ hand=0 is a machine's. The acts and their settings (defaults in the code):
     unmask(panel, *, time)
     spray(panel, *, material, volume_solids, flow, speed, pitch, sigma_across, sigma_along, captured, …)
     guide_coat(panel, *, area, time)
-    block(panel, *, tool, paper, force, strokes, along, area, overhang, hand, seed, lumping)
-    hand_sand(panel, *, tool, paper, force, strokes, area, …)
+    block(panel, *, tool, paper, force, strokes, along, area, overhang, keep_off, hand, seed, finer, …)
+    hand_sand(panel, *, tool, paper, force, strokes, along, area, …)
     machine_sand(panel, *, tool, paper, force, time, orbit, rate, area, …)
     polish(panel, *, tool, paper, force, time, …)
     wash(panel, *, wipes, area, time)
@@ -24,15 +24,18 @@ comes in as numbers. Volumes of solids and of solvent are conserved, each by its
 `Used.removed`.
 """
 
+from coursekit.panel.blocking import block, hand_sand, machine_sand, polish
 from coursekit.panel.masking import guide_coat, mask, ramp_width, unmask
+from coursekit.panel.preparing import fill, wait, wash
 from coursekit.panel.shapes import CELL, SHAPES, Line, Shape, door, quarter_panel, test_card
 from coursekit.panel.spraying import spray
 from coursekit.panel.state import MATERIALS, TEXTURE_BANDS, Layer, Panel, Section, Used, cells_of, sheet_metal
+from coursekit.panel.tools import Paper, Tool, disc
 
 FACTORY_COATS = (("old primer", 50e-6), ("old base", 15e-6), ("old clear", 45e-6))
 
 __all__ = [
-    "CELL", "FACTORY_COATS", "MATERIALS", "SHAPES", "TEXTURE_BANDS", "Layer", "Line", "Panel", "Section", "Shape",
-    "Used", "cells_of", "door", "guide_coat", "mask", "quarter_panel", "ramp_width", "sheet_metal", "spray",
-    "test_card", "unmask",
+    "CELL", "FACTORY_COATS", "MATERIALS", "SHAPES", "TEXTURE_BANDS", "Layer", "Line", "Panel", "Paper", "Section",
+    "Shape", "Tool", "Used", "block", "cells_of", "disc", "door", "fill", "guide_coat", "hand_sand", "machine_sand",
+    "mask", "polish", "quarter_panel", "ramp_width", "sheet_metal", "spray", "test_card", "unmask", "wait", "wash",
 ]  # fmt: skip

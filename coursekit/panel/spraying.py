@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import replace
 from typing import NamedTuple
 
 import numpy as np
@@ -217,12 +216,4 @@ def _peel(old: np.ndarray, new: float, levelled: float, film: np.ndarray, wet: n
 def _section_laid(panel: Panel, section: Section, raw: np.ndarray, merge: bool) -> Section:
     at = section.at
     outside = raw[at] if section.line.kind == "mask edge" else raw[at] * (1 - panel.mask[at])
-    film = outside[:, None] * section.share
-    thickness = section.thickness
-    if merge:
-        thickness = thickness.copy()
-        thickness[-1] += film
-    else:
-        thickness = np.concatenate([thickness, film[None]])
-    thickness.setflags(write=False)
-    return replace(section, thickness=thickness)
+    return section.with_film(outside[:, None] * section.share, merge)

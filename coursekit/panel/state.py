@@ -56,6 +56,16 @@ class Section:
     share: np.ndarray
     thickness: np.ndarray
 
+    def with_film(self, film: np.ndarray, merge: bool) -> Section:
+        """The section with a film (stations, n) on top: in the topmost layer, or as a new one."""
+        if merge:
+            thickness = self.thickness.copy()
+            thickness[-1] += film
+        else:
+            thickness = np.concatenate([self.thickness, film[None]])
+        thickness.setflags(write=False)
+        return replace(self, thickness=thickness)
+
 
 @dataclass(frozen=True, eq=False)
 class Panel:

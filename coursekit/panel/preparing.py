@@ -1,0 +1,87 @@
+"""Filling, washing and waiting."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from coursekit.panel.state import Area, Layer, Panel, Used, cells_of, changed, check, frozen, known_material
+
+WIPED = 0.2  # share of wax and dust on the surface that one wipe leaves (assumed)
+WIPED_EMBEDDED = 0.8  # the same for what is rubbed into scratches (assumed)
+
+
+def fill(panel: Panel, *, area: tuple[float, float, float, float], proud: float = 0.3e-3, rim: float = 25e-3,
+         ripple: float = 0.1e-3, ripple_length: float = 60e-3, material: str = "filler", time: float = 180.0,
+         seed: int = 0) -> tuple[Panel, Used]:  # fmt: skip
+    """Spread filler over an area: lows are filled to the level of its border, and a little proud of it.
+
+    proud          m   height over the level, once the rim is passed
+    rim            m   width over which it runs out to nothing
+    ripple         m   amplitude that the spreader leaves, at waves of about `ripple_length` (m)
+    """
+    known_material(material)
+    check(proud=(proud, 0, 0.02), rim=(rim, panel.cell, 1), ripple=(ripple, 0, 5e-3),
+          ripple_length=(ripple_length, 2 * panel.cell, 1))  # fmt: skip
+    where = cells_of(panel, area) & (panel.mask < 0.5)
+    x0, x1, y0, y1 = area
+    x, y = panel.shape.x, panel.shape.y
+    into = np.minimum(np.minimum(x - x0, x1 - x), np.minimum(y - y0, y1 - y)[:, None])
+    swell = np.clip(into / rim, 0, 1)
+    swell = swell * swell * (3 - 2 * swell)
+    border = where & (into <= min(rim, 0.5 * float(into.max())))
+    surface = panel.surface
+    level = float(np.median(surface[border])) if border.any() else 0.0
+    target = level + swell * (proud + ripple * _ripples(x, y, ripple_length, seed))
+    film = frozen(np.where(where, np.maximum(target - surface, 0), 0.0))
+    covered = film > 0
+    merge = panel.layers[-1].material == material
+    thickness = frozen(panel.layers[-1].thickness + film) if merge else film
+    layers = (*(panel.layers[:-1] if merge else panel.layers), Layer(material, thickness, None, panel.time))
+    sections = tuple(section.with_film(film[section.at][:, None] + 0 * section.across, merge)
+                     for section in panel.sections)  # fmt: skip
+    volume = float(film.sum()) * panel.cell_area
+    over = float(np.vdot(panel.contamination, film)) * panel.cell_area / volume if volume else 0.0
+    bare = ~covered
+    new = changed(panel, layers=layers, sections=sections, scratch=panel.scratch * bare,
+                  guide_coat=panel.guide_coat * bare, contamination=panel.contamination * bare,
+                  embedded=panel.embedded * bare, dust=panel.dust * bare,
+                  texture=tuple(frozen(band * bare) for band in panel.texture), time=panel.time + time)  # fmt: skip
+    return new, Used("fill", time, solids={"spread": volume, "panel": volume},
+                     figures={"over contamination": over, "deepest": float(film.max())})  # fmt: skip
+
+
+def _ripples(x: np.ndarray, y: np.ndarray, length: float, seed: int) -> np.ndarray:
+    """Waves of mixed direction and about one length; standard deviation about 0.7."""
+    random = np.random.default_rng(seed)
+    total = np.zeros((len(y), len(x)))
+    for turn, phase, stretch in zip(random.random(6) * np.pi, random.random(6) * 2 * np.pi,
+                                    random.uniform(0.7, 1.4, 6), strict=True):  # fmt: skip
+        wave = 2 * np.pi / (length * stretch)
+        total += np.sin(wave * (x * np.cos(turn) + (y * np.sin(turn))[:, None]) + phase)
+    return total / np.sqrt(6)
+
+
+def wash(panel: Panel, *, wipes: int = 2, area: Area = None, time: float = 300.0) -> tuple[Panel, Used]:
+    """Wipe wax, grease and dust off, each wipe with a clean cloth; what is rubbed into scratches hardly comes out."""
+    check(wipes=(wipes, 0, 20))
+    where = cells_of(panel, area)
+    surface, embedded = np.where(where, WIPED**wipes, 1.0), np.where(where, WIPED_EMBEDDED**wipes, 1.0)
+    new = changed(panel, contamination=panel.contamination * surface, dust=panel.dust * surface,
+                  embedded=panel.embedded * embedded, time=panel.time + time)  # fmt: skip
+    return new, Used("wash", time)
+
+
+def wait(panel: Panel, *, time: float, solvent_half_time: float = 300.0) -> tuple[Panel, Used]:
+    """Let time pass: half of the solvent left in the films goes to the air in every `solvent_half_time` (s)."""
+    check(time=(time, 0, 1e9), solvent_half_time=(solvent_half_time, 1e-3, 1e9))
+    share = 0.5 ** (time / solvent_half_time)
+    before = panel.solvent_volume()
+    layers = tuple(
+        layer if layer.solvent is None
+        else Layer(layer.material, layer.thickness, frozen(layer.solvent * share) if share > 1e-6 else None,
+                   layer.laid_at)
+        for layer in panel.layers
+    )  # fmt: skip
+    new = changed(panel, layers=layers, time=panel.time + time)
+    after = new.solvent_volume()
+    return new, Used("wait", time, solvent={"left": before, "panel": after, "air": before - after})

@@ -1,0 +1,215 @@
+"""Sanding: a block pressed by a hand, place after place, cuts through the layers by Preston's law.
+
+The block visits the region again and again, each time on another lattice of places; at each visit it is pressed
+on the surface as it then is (`panel.contact`) and cuts k_p · pressure · sliding. Within one visit the surface
+gives way while the block stands on it: wear is a second spring in series with the backing, so a visit may be
+long without digging its own outline. Edges, crowns, lows and breakthrough come out of this and of nothing else.
+"""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+
+from coursekit.panel.contact import Press, along_axis, press
+from coursekit.panel.marks import marked
+from coursekit.panel.sections import cut_sections
+from coursekit.panel.shapes import Shape
+from coursekit.panel.stack import Stack
+from coursekit.panel.state import Area, Layer, Panel, Used, cells_of, changed, check
+from coursekit.panel.tools import Paper, Tool
+from coursekit.quantities import InputError
+
+FEWEST_VISITS, MOST_VISITS = 12, 40
+REMOVED_PER_VISIT = 1.5e-6  # m, mean
+WEAR_PER_VISIT = 0.25  # of the backing's own give
+GOLDEN = np.array([0.7548776662466927, 0.5698402909980532])  # steps that fill the plane evenly (R2 sequence)
+MOST_OVERHANG = 0.45  # share of the block past the edge: at a half it tips off
+
+
+def sand(panel: Panel, act: str, *, tool: Tool, paper: Paper, force: float, sliding: float, along: str, area: Area,
+         overhang: float, keep_off: float | None, hand: float, seed: int, finer: float,
+         time_per_travel: float, stroke_length: float = 0.0) -> tuple[Panel, Used]:  # fmt: skip
+    """Press and cut: what block, hand, machine and polisher have in common.
+
+    sliding          m    of the paper over every place
+    time_per_travel  s/m  of the tool's travel counted in block lengths laid end to end
+    """
+    check(force=(force, 0.1, 500), sliding=(sliding, 0, 1e5), overhang=(overhang, 0, MOST_OVERHANG),
+          hand=(hand, 0, 0.5), finer=(finer, 0.1, 64), keep_off=(keep_off or 0.0, -1, 1))  # fmt: skip
+    if along not in ("x", "y", "cross"):
+        raise InputError("along", f"{along!r} is not a direction.", 'Choose "x", "y" or "cross".')
+    _sandable(panel, paper)
+    where = cells_of(panel, area) & (panel.mask < 0.5)
+    rates = np.array([paper.removal[layer.material] for layer in panel.layers])
+    window = _window(where, max(tool.length, tool.width) / panel.cell / 2 + 1)
+    stack = Stack(np.array([layer.thickness[window] for layer in panel.layers]), rates)
+    region = _Region(panel, window, where, tool, force, overhang, keep_off)
+    work = np.zeros(region.surface.shape)
+    visits = _visits(tool, force, sliding, float(stack.rate[where[window]].mean()), finer)
+    step = sliding / visits
+    random = np.random.default_rng(seed)
+    starts = random.random((2, 2))
+    travel = force_travel = unbalance = 0.0
+    for visit in range(visits):
+        axis = "xy"[visit % 2] if along == "cross" else along
+        start = starts["xy".index(axis)]
+        start += GOLDEN
+        wear = stack.rate * (tool.backing * step)
+        laid = region.press(axis, start % 1, tool.backing * -np.expm1(-wear) / np.maximum(wear, 1e-12), hand, random)
+        spent = laid.pressure * step
+        region.surface -= stack.cut(spent)
+        work += spent
+        travel += laid.blocks * step
+        force_travel += laid.force * step
+        unbalance = max(unbalance, laid.unbalance)
+    new, removed = _after(panel, window, stack, work, rates, paper, sliding, tool)
+    seconds = travel * time_per_travel
+    gone = {material: volume for material, volume in removed.items() if volume}
+    figures = {"visits": visits, "unbalance": unbalance, "mean removed": sum(gone.values()) / _area(panel, where)}
+    used = Used(act, seconds, removed=gone, paper=paper.grade, paper_area=tool.area, travel=travel,
+                strokes=travel / stroke_length if stroke_length else 0.0,
+                force_travel=force_travel, figures=figures)  # fmt: skip
+    return changed(new, time=panel.time + seconds), used
+
+
+def _sandable(panel: Panel, paper: Paper) -> None:
+    for layer in panel.layers:
+        if layer.solvent is not None and float(layer.solvent.max(initial=0)) > 0.02 * float(layer.wet.max(initial=0)):
+            raise InputError("panel", f"the {layer.material} is still wet.", "Let it dry before sanding it.")
+        if not (paper.removal.get(layer.material, 0) > 0 and paper.scratch.get(layer.material, 0) >= 0):
+            raise InputError("paper", f"has no removal coefficient and scratch depth for {layer.material}.",
+                             "Give one for every material on the panel.")  # fmt: skip
+
+
+def _area(panel: Panel, where: np.ndarray) -> float:
+    return max(int(np.count_nonzero(where)), 1) * panel.cell_area
+
+
+def _visits(tool: Tool, force: float, sliding: float, rate: float, finer: float) -> int:
+    removed, wear = rate * force / tool.area * sliding, rate * tool.backing * sliding
+    wanted = math.ceil(max(removed / REMOVED_PER_VISIT, wear / WEAR_PER_VISIT))
+    return max(2, math.ceil(min(max(wanted, FEWEST_VISITS), MOST_VISITS) * finer))
+
+
+def _window(where: np.ndarray, reach: float) -> tuple[slice, slice]:
+    if not where.any():
+        raise InputError("area", "is masked or not on the panel.", "Take the mask off, or sand another area.")
+    window = []
+    for axis, size in ((1, where.shape[0]), (0, where.shape[1])):
+        found = np.flatnonzero(where.any(axis=axis))
+        window.append(slice(max(0, found[0] - math.ceil(reach)), min(size, found[-1] + math.ceil(reach) + 1)))
+    return window[0], window[1]
+
+
+class _Region:
+    """The part of the panel that the block can reach, and the places where it may stand."""
+
+    def __init__(self, panel: Panel, window: tuple[slice, slice], where: np.ndarray, tool: Tool, force: float,
+                 overhang: float, keep_off: float | None) -> None:  # fmt: skip
+        shape = panel.shape
+        self.cell, self.tool, self.force, self.overhang = shape.cell, tool, force, overhang
+        self.x, self.y = shape.x[window[1]], shape.y[window[0]]
+        self.form = shape.form[window]
+        self.surface = panel.surface[window].copy()
+        self.inside = (shape.inside & (panel.mask < 0.5))[window].astype(float)
+        self.where = where[window]
+        self.forbidden = None if keep_off is None else _near_lines(shape, keep_off)[window].astype(float)
+        bend = tool.bend(force)
+        self.crown = shape.crown
+        self.bend = {"x": (_least(shape.crown[0], bend[0]), _least(shape.crown[1], bend[1])),
+                     "y": (_least(shape.crown[0], bend[1]), _least(shape.crown[1], bend[0]))}  # fmt: skip
+        self.follow = {"x": _follower(len(self.x), tool.follows / self.cell),
+                       "y": _follower(len(self.y), tool.follows / self.cell)}  # fmt: skip
+
+    def press(self, axis: str, start: np.ndarray, stiffness: np.ndarray, hand: float,
+              random: np.random.Generator) -> Press:  # fmt: skip
+        """Lay the blocks on one lattice, their length along `axis`, and press."""
+        size = (self.tool.length, self.tool.width) if axis == "x" else (self.tool.width, self.tool.length)
+        size = tuple(max(1, round(side / self.cell)) * self.cell for side in size)
+        first = np.round(start * size / self.cell) * self.cell
+        along = along_axis(self.x, size[0], self.x[0] - self.cell / 2 - first[0])
+        across = along_axis(self.y, size[1], self.y[0] - self.cell / 2 - first[1])
+        surface = self.form + self.surface
+        follow = self.follow[axis]
+        if follow is not None:
+            surface -= self.surface @ follow if axis == "x" else follow @ self.surface
+        bend = self.bend[axis]
+        surface += 0.5 * bend[0] * (along.local * size[0]) ** 2
+        surface += (0.5 * bend[1] * (across.local * size[1]) ** 2)[:, None]
+        allowed = self._allowed(along.moments, across.moments, along.middles, across.middles, size)
+        forces = self.force * allowed
+        if hand:
+            forces = forces * np.exp(hand * random.standard_normal(allowed.shape))
+        return press(surface, stiffness * self.inside, forces, along, across, self.cell)
+
+    def _allowed(self, columns: np.ndarray, rows: np.ndarray, x: np.ndarray, y: np.ndarray,
+                 size: tuple[float, ...]) -> np.ndarray:  # fmt: skip
+        """Blocks whose middle lies in the area, that do not hang over too far nor touch a line to be kept off."""
+        nx, ny = len(x), len(y)
+        sums = (rows[:, : 2 * ny].T @ (self.inside @ columns[:, : 2 * nx])).reshape(2, ny, 2, nx)
+        under = np.maximum(sums[0, :, 0], 1e-9)
+        shift = np.maximum(np.abs(sums[0, :, 1]), np.abs(sums[1, :, 0])) / under
+        column = np.clip(((x - self.x[0]) / self.cell + 0.5).astype(int), 0, len(self.x) - 1)
+        row = np.clip(((y - self.y[0]) / self.cell + 0.5).astype(int), 0, len(self.y) - 1)
+        allowed = (sums[0, :, 0] > 0) & (shift <= self.overhang / 2 + 1e-9) & self.where[np.ix_(row, column)]
+        if self.forbidden is not None:
+            allowed &= rows[:, :ny].T @ (self.forbidden @ columns[:, :nx]) < 0.5
+        return allowed
+
+
+def _least(crown: float, bend: float) -> float:
+    return math.copysign(min(abs(crown), bend), crown)
+
+
+@lru_cache(maxsize=32)
+def _follower(cells: int, length: float) -> np.ndarray | None:
+    """How a free beam on its backing follows a height: (I + ℓ⁴ d⁴/dx⁴)⁻¹ with ℓ in cells; nothing when rigid."""
+    if length == 0 or length > cells or cells < 4:
+        return None
+    second = np.diff(np.eye(cells), n=2, axis=0)
+    follow = np.linalg.inv(np.eye(cells) + length**4 * second.T @ second)
+    follow.setflags(write=False)
+    return follow
+
+
+@lru_cache(maxsize=16)
+def _near_lines(shape: Shape, distance: float) -> np.ndarray:
+    """Cells nearer than that to a body line."""
+    near = np.zeros(shape.form.shape, dtype=bool)
+    for line in shape.lines:
+        if line.kind == "body line":
+            start, normal = line.points[0], line.normals[0]
+            off = (shape.x - start[0]) * normal[0] + ((shape.y - start[1]) * normal[1])[:, None]
+            near |= np.abs(off) <= max(distance, shape.cell / 2)
+    return near
+
+
+def _after(panel: Panel, window: tuple[slice, slice], stack: Stack, work: np.ndarray, rates: np.ndarray,
+           paper: Paper, sliding: float, tool: Tool) -> tuple[Panel, dict[str, float]]:  # fmt: skip
+    """The panel with its layers cut, its sections cut and its marks left; what went by material, m³."""
+    layers, gone, removed = [], {}, np.zeros(panel.dents.shape)
+    for layer, left in zip(panel.layers, stack.thickness(), strict=True):
+        lost = layer.thickness[window] - left
+        volume = float(lost.sum()) * panel.cell_area
+        if volume == 0:
+            layers.append(layer)
+            continue
+        thickness = layer.thickness.copy()
+        thickness[window] = left
+        thickness.setflags(write=False)
+        layers.append(Layer(layer.material, thickness, layer.solvent, layer.laid_at))
+        gone[layer.material] = gone.get(layer.material, 0.0) + volume
+        removed[window] += lost
+    whole_work = np.zeros(panel.dents.shape)
+    whole_work[window] = work
+    scratches = np.array([paper.scratch[layer.material] for layer in panel.layers])
+    depth = np.zeros(panel.dents.shape)
+    depth[window] = scratches[stack.top]
+    give = whole_work / (max(sliding, 1e-9) * tool.backing)
+    fields: dict[str, Any] = marked(panel, paper, removed, depth, give)
+    sections = cut_sections(panel, whole_work, rates, sliding, tool.backing)
+    return changed(panel, layers=tuple(layers), sections=sections, **fields), gone

@@ -1,0 +1,63 @@
+"""What sands: blocks, boards and pads, and the papers on them, as the numbers that the contact needs."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from coursekit.panel.state import check
+
+
+@dataclass(frozen=True)
+class Tool:
+    """A block, board or pad.
+
+    length, width   m       of its face; strokes run along its length
+    backing         Pa/m    stiffness of what lies between tool and paper, paper included (foundation stiffness)
+    bending         N·m     bending stiffness per width, E·t³/12(1 − ν²); infinite for a rigid block
+    """
+
+    name: str
+    length: float
+    width: float
+    backing: float
+    bending: float = math.inf
+
+    def __post_init__(self) -> None:
+        check(length=(self.length, 5e-3, 2), width=(self.width, 5e-3, 1), backing=(self.backing, 1e5, 1e12),
+              bending=(self.bending, 0, math.inf))  # fmt: skip
+
+    @property
+    def area(self) -> float:
+        """Area of the face, m²."""
+        return self.length * self.width
+
+    def bend(self, force: float) -> tuple[float, float]:
+        """Largest curvature (1/m) along and across to which a hand of that force bends it: F·L/8 = D·W·κ."""
+        if math.isinf(self.bending):
+            return 0.0, 0.0
+        if self.bending == 0:
+            return math.inf, math.inf
+        return (force * self.length / (8 * self.bending * self.width),
+                force * self.width / (8 * self.bending * self.length))  # fmt: skip
+
+    @property
+    def follows(self) -> float:
+        """Length (m) of a beam on this backing, (D/k)^¼: it follows waves well over 2π of these."""
+        return 0.0 if math.isinf(self.bending) else (self.bending / self.backing) ** 0.25
+
+
+@dataclass(frozen=True)
+class Paper:
+    """A paper as it cuts at the pressure used: scratch depth (m) and removal coefficient (1/Pa) by material."""
+
+    grade: str
+    scratch: Mapping[str, float]
+    removal: Mapping[str, float] = field(default_factory=dict)
+
+
+def disc(name: str, diameter: float, backing: float) -> Tool:
+    """A round pad, as the square of equal area on a stiff plate."""
+    side = diameter * math.sqrt(math.pi) / 2
+    return Tool(name, side, side, backing)
