@@ -1,16 +1,19 @@
 """Air through the cap and the gun: gauge and absolute pressure kept apart, choked above 1.893 to 1."""
 
+from collections.abc import Callable
 from typing import NamedTuple
 
 import numpy as np
 
-from coursekit.quantities import Real, public
+from coursekit.quantities import InputError, Real, public, shown
+from coursekit.sources import coefficient
 
 GAS_CONSTANT = 287.05  # J/kg K, dry air
 HEAT_RATIO = 1.4
 SEA_LEVEL = 101325.0  # Pa
 FREE_AIR_TEMPERATURE = 293.15  # K
 FREE_AIR_DENSITY = SEA_LEVEL / (GAS_CONSTANT * FREE_AIR_TEMPERATURE)  # 1.204 kg/m³: "free air" everywhere here
+HVLP_LIMIT = 68947.6  # Pa gauge, 10 psi at the cap
 
 
 class CapJet(NamedTuple):
@@ -53,3 +56,165 @@ def cap_jet(gauge_pressure: Real, temperature: Real, atmospheric_pressure: Real 
     speed = mach * np.sqrt(HEAT_RATIO * GAS_CONSTANT * temperature / cooling)
     density = before / (GAS_CONSTANT * temperature) * cooling**-2.5
     return CapJet(mach, speed, density * speed / FREE_AIR_DENSITY, density * speed, density)
+
+@public(gives="atmospheric_pressure")
+def pressure_at_altitude(altitude: Real) -> Real:
+    """Absolute pressure of the open air at a height above the sea, in the standard atmosphere.
+
+    altitude  (...) m, −400 to 5000 m
+    Gives (...) Pa absolute. Raises InputError for a wrong unit, RangeError out of that range.
+    Holds within about 3 %, the weather's own swing. Source: standard-atmosphere.
+    """
+    return SEA_LEVEL * (1 - 2.25577e-5 * altitude) ** 5.25588
+
+
+@public(gives="air_use")
+def gun_air_use(cap_pressure: Real, cap_area: Real = coefficient("cap_area"),
+                temperature: Real = FREE_AIR_TEMPERATURE,
+                atmospheric_pressure: Real = SEA_LEVEL) -> Real:  # fmt: skip
+    """Free air that the gun takes while the trigger is pulled.
+
+    cap_pressure          (...) Pa, 0 to 3.5 bar gauge  at the cap
+    cap_area              (...) m², 1 to 100 mm²        all holes together, as they flow
+    temperature           (...) K, −40 to 80 °C         20 °C unless given
+    atmospheric_pressure  (...) Pa, 50 to 110 kPa       absolute; sea level unless given
+    Gives (...) m³/s. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for dry air. Source: isentropic-flow.
+    """
+    return cap_jet.si(cap_pressure, temperature, atmospheric_pressure).air_use * cap_area
+
+
+def _flow_factor(ratio: Real) -> Real:
+    """Mass flow through a hole, per area and pressure before it, up to a constant."""
+    mach = mach_of(ratio)
+    return mach * (1 + 0.2 * mach**2) ** -3
+
+
+@public(gives="passage_ratio")
+def passages_from_reading(gun_inlet_pressure: Real, cap_pressure: Real,
+                          atmospheric_pressure: Real = SEA_LEVEL) -> Real:  # fmt: skip
+    """How wide the gun's own passages are beside the holes of its cap, from one pair of readings.
+
+    gun_inlet_pressure    (...) Pa, 0 to 3.5 bar gauge  at the gun's inlet, trigger pulled
+    cap_pressure          (...) Pa, 0 to 3.5 bar gauge  on a test cap at the same time, or both from the gun's label
+    atmospheric_pressure  (...) Pa, 50 to 110 kPa       absolute; sea level unless given
+    Gives (...) number. Raises InputError for a wrong unit or when the cap reads as much as the inlet, RangeError out
+    of those ranges.
+    Holds for two restrictions in series. Source: series-restrictions.
+    """
+    if np.any(np.greater_equal(cap_pressure, gun_inlet_pressure)) or np.any(np.equal(cap_pressure, 0)):
+        raise InputError("cap_pressure", "must lie between nothing and the pressure at the inlet.",
+                         "Read both with the trigger pulled.")  # fmt: skip
+    inlet, cap = gun_inlet_pressure + atmospheric_pressure, cap_pressure + atmospheric_pressure
+    return cap * _flow_factor(cap / atmospheric_pressure) / (inlet * _flow_factor(inlet / cap))
+
+
+def inlet_for(cap_pressure: Real, passage_ratio: Real, atmospheric_pressure: Real = SEA_LEVEL) -> Real:
+    """Gauge pressure that the gun's inlet needs for a gauge pressure at the cap, in closed form."""
+    cap = cap_pressure + atmospheric_pressure
+    # Per area of passage and per cap pressure the gun's passages must pass M (1 + 0.2 M²)^½.
+    wanted = _flow_factor(cap / atmospheric_pressure) / passage_ratio
+    mach_squared = (np.sqrt(1 + 0.8 * wanted**2) - 1) / 0.4
+    free = cap * (1 + 0.2 * mach_squared) ** 3.5
+    choked = cap * wanted * 1.2**3
+    return np.where(mach_squared < 1, free, choked)[()] - atmospheric_pressure
+
+
+def solve_rising(function: Callable[[Real], Real], target: Real, high: Real) -> Real:
+    """Where a rising function of a number between 0 and high reaches its target: halving, elementwise."""
+    low = np.zeros(np.broadcast_shapes(np.shape(target), np.shape(high), np.shape(function(high))))
+    high = low + high
+    for _ in range(44):
+        middle = 0.5 * (low + high)
+        above = function(middle) > target
+        low, high = np.where(above, low, middle), np.where(above, middle, high)
+    return (0.5 * (low + high))[()]
+
+
+@public(gives="cap_pressure")
+def pressure_at_cap(gun_inlet_pressure: Real, passage_ratio: Real = coefficient("passage_ratio"),
+                    atmospheric_pressure: Real = SEA_LEVEL) -> Real:  # fmt: skip
+    """Pressure at the air cap from the pressure at the gun's inlet, trigger pulled.
+
+    gun_inlet_pressure    (...) Pa, 0 to 3.5 bar gauge
+    passage_ratio         (...) number, 0.05 to 5       area of the gun's passages over that of its cap
+    atmospheric_pressure  (...) Pa, 50 to 110 kPa       absolute; sea level unless given
+    Gives (...) Pa gauge. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for two restrictions in series with the fan fully open; one pair of readings sets the ratio.
+    Source: series-restrictions.
+    """
+    return solve_rising(lambda cap: inlet_for(cap, passage_ratio, atmospheric_pressure), gun_inlet_pressure,
+                        gun_inlet_pressure)  # fmt: skip
+
+
+@public(gives="gun_inlet_pressure")
+def inlet_for_cap(cap_pressure: Real, passage_ratio: Real = coefficient("passage_ratio"),
+                  atmospheric_pressure: Real = SEA_LEVEL) -> Real:  # fmt: skip
+    """Pressure to set at the gun's inlet, trigger pulled, for a pressure at the air cap.
+
+    cap_pressure          (...) Pa, 0 to 3.5 bar gauge
+    passage_ratio         (...) number, 0.05 to 5       area of the gun's passages over that of its cap
+    atmospheric_pressure  (...) Pa, 50 to 110 kPa       absolute; sea level unless given
+    Gives (...) Pa gauge. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for two restrictions in series with the fan fully open. Source: series-restrictions.
+    """
+    return inlet_for(cap_pressure, passage_ratio, atmospheric_pressure)
+
+
+@public()
+def hvlp_check(cap_pressure: Real) -> str:
+    """How a pressure at the cap stands to the definition of a high-volume low-pressure gun, in words.
+
+    cap_pressure  (...) Pa, 0 to 3.5 bar gauge  at the cap, read on a test cap
+    Gives a sentence; a statement about one number of a rule, never leave to spray. Raises InputError for a wrong unit
+    or a list, RangeError out of that range.
+    Holds for the pressure part of the definition only. Source: hvlp-definition, hvlp-state-rule.
+    """
+    if np.ndim(cap_pressure):
+        raise InputError("cap_pressure", "is a list.", "Ask for one pressure at a time.")
+    reading = f"{shown(cap_pressure, 'cap_pressure')} ({shown(cap_pressure, 'cap_pressure', 'us')}) at the cap"
+    limit = f"{shown(HVLP_LIMIT, 'cap_pressure', 'us')} ({shown(HVLP_LIMIT, 'cap_pressure')})"
+    if cap_pressure > HVLP_LIMIT * (1 + 1e-9):
+        verdict = f"is above {limit}: a gun set like this does not count as HVLP, whatever is stamped on it."
+    elif cap_pressure < HVLP_LIMIT / 100:
+        verdict = "is next to nothing: one rule asks for 0.1 psi at least, and no paint breaks up there."
+    else:
+        verdict = f"is not above {limit}, the pressure that the HVLP definition names at the cap."
+    return (f"{reading} {verdict} The gauge at the inlet does not tell this: it takes a test cap. "
+            "What may be sprayed, where and with what gun is for your local rules.")  # fmt: skip
+
+
+@public(gives="actual_flow")
+def actual_flow(flow: Real, gauge_pressure: Real, temperature: Real = FREE_AIR_TEMPERATURE,
+                atmospheric_pressure: Real = SEA_LEVEL) -> Real:  # fmt: skip
+    """Volume that a flow of free air takes at the pressure it is at.
+
+    flow                  (...) m³/s, 0 to 5000 L/min   free air (20 °C, 1 atm)
+    gauge_pressure        (...) Pa, 0 to 10 bar         where the volume is wanted
+    temperature           (...) K, −40 to 80 °C         there; 20 °C unless given
+    atmospheric_pressure  (...) Pa, 50 to 110 kPa       absolute; sea level unless given
+    Gives (...) m³/s. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for air as a perfect gas, within 0.5 %. Source: perfect-gas.
+    """
+    return flow * SEA_LEVEL / (gauge_pressure + atmospheric_pressure) * temperature / FREE_AIR_TEMPERATURE
+
+
+_REFERENCES = {  # K, Pa: what makers call standard, normal or free air
+    "20 °C, 1 atm": (293.15, SEA_LEVEL),
+    "60 °F, 1 atm": (288.706, SEA_LEVEL),
+    "20 °C, 1 bar": (293.15, 1e5),
+    "0 °C, 1 atm": (273.15, SEA_LEVEL),
+}
+
+
+@public(gives="flow")
+def free_air(stated_flow: Real, stated_at: str) -> Real:
+    """Free air (20 °C, 1 atm) in a flow that a plate or a data sheet states at other conditions.
+
+    stated_flow  (...) m³/s, 0 to 5000 L/min  as printed
+    stated_at    choice                       "20 °C, 1 atm", "60 °F, 1 atm", "20 °C, 1 bar", "0 °C, 1 atm" (normal)
+    Gives (...) m³/s. Raises InputError for a wrong unit or other conditions, RangeError out of that range.
+    Holds for air as a perfect gas. Source: perfect-gas.
+    """
+    temperature, pressure = _REFERENCES[stated_at]
+    return stated_flow * pressure / SEA_LEVEL * FREE_AIR_TEMPERATURE / temperature

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coursekit.quantities import InputError, Real, public
+from coursekit.quantities import InputError, Real, in_range, public
 from coursekit.sources import coefficient
 from coursekit.spraying.air import FREE_AIR_DENSITY, FREE_AIR_TEMPERATURE, GAS_CONSTANT, SEA_LEVEL
 
@@ -83,6 +83,87 @@ def trigger_time(receiver_volume: Real, from_pressure: Real, to_pressure: Real, 
     Holds at steady temperature; a fast draw-down cools the air and is 5 to 15 % shorter. Source: receiver-balance.
     """
     stored = receiver_volume * _falls(from_pressure, to_pressure) / SEA_LEVEL
-    drain = np.asarray(air_use - delivery)
-    lasting = (drain <= 0) & (stored > 0)
-    return np.where(lasting, np.inf, stored / np.where(drain > 0, drain, 1.0))[()]
+    return _over(stored, np.asarray(air_use - delivery))
+
+
+@public(gives="trigger_duration")
+def fill_time(receiver_volume: Real, from_pressure: Real, to_pressure: Real, delivery: Real) -> Real:
+    """Time the compressor takes to bring the receiver from one pressure up to another, trigger released.
+
+    receiver_volume  (...) m³, 0.5 to 5000 L
+    from_pressure    (...) Pa, 0 to 16 bar gauge   at the start
+    to_pressure      (...) Pa, 0 to 16 bar gauge   at the end, not lower
+    delivery         (...) m³/s, 0 to 5000 L/min   free air that the compressor really gives
+    Gives (...) s; inf from a compressor that gives nothing. Raises InputError for a wrong unit or a receiver that
+    would fall, RangeError out of those ranges.
+    Holds at steady temperature. Source: receiver-balance.
+    """
+    stored = receiver_volume * _rises(from_pressure, to_pressure) / SEA_LEVEL
+    return _over(stored, np.asarray(delivery))
+
+
+@public(gives="delivery")
+def delivery_from_fill(receiver_volume: Real, from_pressure: Real, to_pressure: Real, measuring_time: Real) -> Real:
+    """Free air that the compressor really delivers, from the time it takes to fill its receiver.
+
+    receiver_volume  (...) m³, 0.5 to 5000 L
+    from_pressure    (...) Pa, 0 to 16 bar gauge   when the clock starts, 4 bar say
+    to_pressure      (...) Pa, 0 to 16 bar gauge   when it stops, 6 bar say
+    measuring_time   (...) s, 1 s to 1 h           by a clock
+    Gives (...) m³/s at about the mean of the two pressures. Raises InputError for a wrong unit or a receiver that
+    would fall, RangeError out of those ranges.
+    Holds within about 5 %, because the air goes in warm. Source: receiver-balance.
+    """
+    return receiver_volume * _rises(from_pressure, to_pressure) / SEA_LEVEL / measuring_time
+
+
+def _rises(from_pressure: Real, to_pressure: Real) -> Real:
+    if np.any(np.less(to_pressure, from_pressure)):
+        raise InputError("to_pressure", "is below from_pressure, so the receiver would have to fall.",
+                         "Swap the two.")  # fmt: skip
+    return to_pressure - from_pressure
+
+
+def _over(amount: Real, rate: Real) -> Real:
+    """amount / rate; no time for no amount, for ever at no rate."""
+    ever = (rate <= 0) & (amount > 0)
+    return np.where(ever, np.inf, amount / np.where(rate > 0, rate, 1.0))[()]
+
+
+@public(gives="duty")
+def duty(air_use: Real, trigger_fraction: Real, delivery: Real) -> Real:
+    """Share of its time for which the compressor must run.
+
+    air_use           (...) m³/s, 0 to 5000 L/min    free air that the gun takes
+    trigger_fraction  (...) share, 0 to 1            of the time for which the trigger is pulled
+    delivery          (...) m³/s, 1 to 5000 L/min    free air that the compressor really gives
+    Gives (...) share; above 1 it cannot keep up, and above 0.5 to 0.6 a small piston compressor runs hot. Raises
+    InputError for a wrong unit or no delivery, RangeError out of those ranges.
+    Holds over many cycles. Source: receiver-balance, common-practice.
+    """
+    in_range("delivery", delivery, 1e-3 / 60, 5 / 60, "A compressor that gives nothing has no duty.")
+    return air_use * trigger_fraction / delivery
+
+
+@public(gives="condensate")
+def condensed_water(temperature: Real, humidity: Real, gauge_pressure: Real, receiver_temperature: Real) -> Real:
+    """Water that drops out of the compressed air on its way through the receiver, per volume of free air.
+
+    temperature           (...) K, −40 to 80 °C     of the air drawn in
+    humidity              (...) share, 0 to 1       relative, of the air drawn in
+    gauge_pressure        (...) Pa, 0 to 10 bar     in the receiver
+    receiver_temperature  (...) K, 0 to 80 °C       of the air when it leaves the receiver
+    Gives (...) kg/m³; none where the air stays warm enough to keep it as vapour, and then it drops out in the hose.
+    Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds above freezing. Source: magnus-water, receiver-balance.
+    """
+    drawn_in = _saturated(temperature) * humidity
+    # Of one cubic metre of free air only this volume is left to hold vapour.
+    squeezed = SEA_LEVEL / (gauge_pressure + SEA_LEVEL) * receiver_temperature / temperature
+    return np.maximum(drawn_in - _saturated(receiver_temperature) * squeezed, 0.0)
+
+
+def _saturated(temperature: Real) -> Real:
+    """Water vapour in saturated air, kg/m³."""
+    celsius = temperature - 273.15
+    return 611.2 * np.exp(17.62 * celsius / (243.12 + celsius)) / (461.5 * temperature)

@@ -2,12 +2,14 @@
 
 import numpy as np
 
-from coursekit.quantities import Real, public
+from coursekit.quantities import Real, in_range, public
 from coursekit.spraying.air import FREE_AIR_DENSITY
 
 _VISCOSITY = 1.81e-5  # Pa·s, of air at 20 °C
 _FREE_PATH = 66e-9  # m, between collisions of air molecules at 20 °C, 1 atm
 _GRAVITY = 9.80665
+_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(24)
+_NODES, _WEIGHTS = 0.5 * (1 + _NODES), 0.5 * _WEIGHTS  # on 0 to 1
 
 
 def slip(diameter: Real) -> Real:
@@ -33,3 +35,99 @@ def settling_speed(diameter: Real, density: Real = 1000.0) -> Real:
         drag = 0.15 * reynolds**0.687
         reynolds = reynolds - (reynolds * (1 + drag) - wanted) / (1 + 1.687 * drag)
     return reynolds / scale
+
+
+@public(gives="fall_time")
+def fall_time(fall_height: Real, diameter: Real, density: Real = 1000.0) -> Real:
+    """Time a drop or a grain of dust takes to sink through still air to the floor.
+
+    fall_height  (...) m, 0 to 10 m
+    diameter     (...) m, 0.1 µm to 1 mm
+    density      (...) kg/m³, 0.5 to 4 kg/L   of the drop; 1000 kg/m³ unless given
+    Gives (...) s. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds in still air; a room's own draught keeps what is below 20 µm up for longer. Source: schiller-naumann.
+    """
+    return fall_height / settling_speed.si(diameter, density)
+
+
+@public(gives="drift")
+def drift_distance(fall_height: Real, diameter: Real, draught: Real, density: Real = 1000.0) -> Real:
+    """How far a draught carries a drop while it sinks to the floor.
+
+    fall_height  (...) m, 0 to 10 m
+    diameter     (...) m, 0.1 µm to 1 mm
+    draught      (...) m/s, 0 to 5 m/s        speed of the air along the floor
+    density      (...) kg/m³, 0.5 to 4 kg/L   of the drop; 1000 kg/m³ unless given
+    Gives (...) m; more than the room is long means that it lands everywhere. Raises InputError for a wrong unit,
+    RangeError out of those ranges. Holds for a steady draught. Source: schiller-naumann.
+    """
+    return draught * fall_time.si(fall_height, diameter, density)
+
+
+@public(gives="stopping_distance")
+def stopping_distance(diameter: Real, drop_speed: Real, density: Real = 1000.0) -> Real:
+    """How far a drop flies on through still air before the air has stopped it.
+
+    diameter    (...) m, 0.1 µm to 1 mm
+    drop_speed  (...) m/s, 0 to 400 m/s      at the start
+    density     (...) kg/m³, 0.5 to 4 kg/L   of the drop; 1000 kg/m³ unless given
+    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for a ball in still air, Reynolds number below 1000: short of that the air carries small drops to the panel,
+    not their own momentum. Source: schiller-naumann, cunningham-slip.
+    """
+    scale = FREE_AIR_DENSITY * diameter / _VISCOSITY
+    fastest = 1000 / scale
+    if np.any(np.greater(drop_speed, fastest)):
+        in_range("drop_speed", drop_speed, 0, float(np.min(fastest)),
+                 "The law of drag ends there: take a smaller or slower drop.")  # fmt: skip
+    relaxation = density * diameter**2 * slip(diameter) / (18 * _VISCOSITY)
+    # ∫ dRe / (1 + 0.15 Re^0.687) with Re = root³, by Gauss's rule
+    root = np.cbrt(np.asarray(drop_speed * scale))[..., None] * _NODES
+    integral = (3 * root**2 / (1 + 0.15 * root**2.061) * _WEIGHTS).sum(axis=-1) * np.cbrt(drop_speed * scale)
+    return relaxation * integral / scale
+
+
+@public(gives="removal_rate")
+def mist_removal(diameter: Real, air_changes: Real, room_height: Real, density: Real = 1000.0) -> Real:
+    """How fast mist leaves the air of a room: what the exchange of air carries out and what sinks to the floor.
+
+    diameter     (...) m, 0.1 µm to 1 mm
+    air_changes  (...) 1/s, 0.01 to 1000 /h
+    room_height  (...) m, 1 to 10 m
+    density      (...) kg/m³, 0.5 to 4 kg/L   of the drop; 1000 kg/m³ unless given
+    Gives (...) 1/s. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for a well-mixed room without a filter. Source: well-mixed-room.
+    """
+    return air_changes + settling_speed.si(diameter, density) / room_height
+
+
+@public(gives="mist_half_time")
+def mist_half_time(diameter: Real, air_changes: Real, room_height: Real, density: Real = 1000.0) -> Real:
+    """Time in which half of the mist of one size leaves the air of a room, once the spraying has stopped.
+
+    diameter     (...) m, 0.1 µm to 1 mm
+    air_changes  (...) 1/s, 0.01 to 1000 /h
+    room_height  (...) m, 1 to 10 m
+    density      (...) kg/m³, 0.5 to 4 kg/L   of the drop; 1000 kg/m³ unless given
+    Gives (...) s; it says nothing about when the air may be breathed. Raises InputError for a wrong unit, RangeError
+    out of those ranges. Holds for a well-mixed room without a filter. Source: well-mixed-room.
+    """
+    return np.log(2) / mist_removal.si(diameter, air_changes, room_height, density)
+
+
+@public(gives="mist_concentration")
+def room_mist(elapsed: Real, spraying_time: Real, mist_mass: Real, room_volume: Real, removal_rate: Real) -> Real:
+    """Mist in the air of a room, while it is sprayed and after.
+
+    elapsed        (...) s, 0 s to 10 days     since the trigger was pulled
+    spraying_time  (...) s, 1 s to 24 h        how long mist is made, evenly
+    mist_mass      (...) kg, 0 to 10 kg        of dry mist made in all
+    room_volume    (...) m³, 1 to 10 000 m³
+    removal_rate   (...) 1/s, 0 to 1000 /h     see mist_removal
+    Gives (...) kg/m³: how much, never whether it may be breathed. Raises InputError for a wrong unit, RangeError out
+    of those ranges. Holds for a well-mixed room; near the gun there is many times more. Source: well-mixed-room.
+    """
+    made = np.minimum(elapsed, spraying_time)
+    leaving = np.maximum(removal_rate, 1e-12)
+    building = -np.expm1(-leaving * made) / leaving
+    return mist_mass / spraying_time / room_volume * building * np.exp(-leaving * (elapsed - made))
