@@ -8,7 +8,7 @@ import numpy as np
 
 from coursekit import film
 from coursekit.mixing.ratio import one_each, read_ratio
-from coursekit.quantities import Real, public
+from coursekit.quantities import InputError, Real, public
 
 
 class Batch(NamedTuple):
@@ -127,7 +127,9 @@ def parts_by_volume_to_mass(ratio: str, densities: Real) -> Parts:
 
 def _one_row(densities: Real, read: Any) -> np.ndarray:
     found = one_each(densities, read, "densities")
-    return found.reshape(len(read.parts), -1)[:, 0]
+    if found.ndim != 1:
+        raise InputError("densities", "holds lists of lists.", "Give one density for each part.")
+    return found
 
 
 def weighted(ratio: str, values: Real, argument: str) -> Any:
