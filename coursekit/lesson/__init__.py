@@ -1,25 +1,117 @@
-"""What a notebook calls: each of these is one line of a cell.
+"""What a notebook calls; each of these is one line of a cell.
 
     from coursekit import lesson
-    lesson.ready()
+    lesson.ready()                 # the first cell: is all well, metric or US
+    lesson.predict("film-thinned")
     lesson.bench("film")
+    lesson.worked("film-1")
+    lesson.exercise("film-1")
+    lesson.measure("delivery")
+    lesson.glossary("film"), lesson.cautions("spraying"), lesson.sources_of("film"), lesson.progress()
+
+How to add one of them: README.md in this folder.
 """
 
 from __future__ import annotations
 
 import importlib
+import pkgutil
+from typing import Any
 
-from coursekit.lesson import page
-from coursekit.lesson.bench import Bench
+from coursekit.lesson import page as _page
+from coursekit.lesson.answers import EXERCISES as _EXERCISES
+from coursekit.lesson.bench import Bench as _Bench
+from coursekit.lesson.guide import cautions, glossary, progress, sources_of
+from coursekit.measurements import ways as _ways
+from coursekit.quantities import InputError as _InputError
+
+__all__ = [
+    "bench", "cautions", "exercise", "glossary", "measure", "predict", "progress", "ready", "seed", "sources_of",
+    "units", "worked",
+]  # fmt: skip
 
 
-def bench(key: str) -> Bench:
-    """A bench at its start values: controls, picture and sentence."""
-    page.show_script()
+def ready() -> Any:
+    """Is all well, and if not, the one command that mends it; the choice of metric or US. Run it at any time."""
+    from coursekit.lesson import widgets
+
+    _page.show_script()
+    return widgets.ReadyView()
+
+
+def bench(key: str) -> _Bench:
+    """A bench at its start values: controls, picture and sentence. Also `.set(wet_film="120 µm")`, `.words`."""
+    _page.show_script()
     return declared_bench(key).fresh(key)
 
 
-def declared_bench(key: str) -> Bench:
-    module = importlib.import_module(f"coursekit.lesson.benches.{key.replace('-', '_')}")
-    found: Bench = module.bench
+def declared_bench(key: str) -> _Bench:
+    """The bench as its file declares it."""
+    found: _Bench = _part("benches", key, key).bench
     return found
+
+
+def exercise(key: str) -> Any:
+    """A checked exercise with the learner's own numbers. Also `.answer("54 µm")`, `.hint()`, `.another()`."""
+    from coursekit.lesson.attempt import Attempt
+
+    _page.show_script()
+    return Attempt(declared_exercise(key))
+
+
+def declared_exercise(key: str) -> Any:
+    """The exercise as its file declares it."""
+    _part("exercises", str(key).rpartition("-")[0], key)
+    if key not in _EXERCISES:
+        raise _InputError("exercise", f"{key!r:.40} is not an exercise.", f"There are: {', '.join(_EXERCISES)}.")
+    return _EXERCISES[key]
+
+
+def worked(key: str) -> _page.Piece:
+    """A worked example, carried out now."""
+    from coursekit.lesson.examples import example
+
+    return _page.Piece(example(key).html, example(key).words)
+
+
+def predict(key: str) -> Any:
+    """A question to answer before the bench. Also `.predict("…")` and `.compare()`."""
+    from coursekit.lesson.prediction import prediction
+
+    _page.show_script()
+    return prediction(key)
+
+
+def measure(way: str) -> Any:
+    """How to make a garage measurement, and the form to enter it."""
+    from coursekit.lesson import widgets
+
+    if way not in _ways():
+        raise _InputError("measure", f"{way!r:.40} is no measurement.", f"There are: {', '.join(_ways())}.")
+    _page.show_script()
+    return widgets.MeasureView(way)
+
+
+def units(system: str) -> None:
+    """Show every lesson in "metric" or "us" from now on; `ready()` has the same choice as a button."""
+    from coursekit.lesson import shown
+
+    shown.choose(system)
+
+
+def seed(text: Any = None) -> str:
+    """The seed of this learner's numbers; give one to set it, for a class or to get the same numbers again."""
+    from coursekit.lesson import own
+
+    return own.seed() if text is None else own.set_seed(text)
+
+
+def _part(folder: str, name: str, key: str) -> Any:
+    """The file of a bench or an exercise; InputError names what there is."""
+    here = importlib.import_module(f"coursekit.lesson.{folder}")
+    module = str(name).replace("-", "_")
+    known = sorted(found.name for found in pkgutil.iter_modules(here.__path__))
+    if module not in known:
+        there = ", ".join(found.replace("_", "-") for found in known)
+        raise _InputError(folder.rstrip("s"), f"{key!r:.40} is not there.", f"There are: {there}.")
+    return importlib.import_module(f"{here.__name__}.{module}")

@@ -19,7 +19,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from coursekit import quantities
-from coursekit.lesson import page, shown
+from coursekit.lesson import own, page, shown
 from coursekit.lesson.drawings import Axis
 from coursekit.nomenclature import KINDS, Name, System, names
 from coursekit.quantities import InputError, RangeError
@@ -139,6 +139,10 @@ class Bench:
         """Move controls that are SI (or text) already, and compute once. A failure is shown and raised."""
         self.values = {**self.values, **si}
         TRIED.add(self.key)
+        return self.compute_again()
+
+    def compute_again(self) -> Bench:
+        """Compute the setting as it stands: after a move, or when a measurement came in."""
         begun = time.perf_counter()
         try:
             result = self.compute(**self.values)
@@ -240,7 +244,9 @@ class Bench:
     def where_from(self) -> list[str]:
         """The coefficients and sources behind the picture, a sentence each."""
         known = coefficients()
-        return [known[key].words(shown.system()) if key in known else str(sources()[key]) for key in self.sources]
+        mine = own.garage_file().coefficients()
+        return [{**known, **mine}[key].words(shown.system()) if key in known else str(sources()[key])
+                for key in self.sources]  # fmt: skip
 
     def __repr__(self) -> str:
         return f"{self.title}. {self.words}"

@@ -31,6 +31,11 @@ def choose(choice: str) -> None:
     """Show everything that stands on the page, and every later lesson, in this system."""
     keep_setting("system", read_choice(choice, OPTIONS, "system"))
     _kept.cache_clear()
+    refresh()
+
+
+def refresh() -> None:
+    """Have everything that stands on the page written anew."""
     for view in list(_VIEWS):
         view.refresh()
 

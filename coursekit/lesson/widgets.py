@@ -13,9 +13,12 @@ from typing import Any
 import ipywidgets as w
 
 from coursekit import quantities
-from coursekit.lesson import page, shown
+from coursekit.lesson import own, page, setup, shown
+from coursekit.lesson.attempt import Attempt
 from coursekit.lesson.bench import FRAME, Bench
-from coursekit.nomenclature import KINDS, names
+from coursekit.lesson.prediction import Prediction
+from coursekit.measurements import ways
+from coursekit.nomenclature import KINDS
 from coursekit.quantities import InputError
 
 
@@ -37,6 +40,12 @@ class View:
     def markup(self) -> str:
         """For pages without widgets."""
         return page.paragraph(self.text())
+
+    def __repr__(self) -> str:
+        return self.text()
+
+    def _repr_mimebundle_(self, **_: Any) -> dict[str, Any]:
+        return self.bundle()
 
     def bundle(self) -> dict[str, Any]:
         found: dict[str, Any] = self.box._repr_mimebundle_()
@@ -79,7 +88,8 @@ class BenchView(View):
         self.head.value = f"<h4>{page.escape(self.bench.title)}</h4>" + (
             page.paragraph(self.bench.about) if self.bench.about else "")  # fmt: skip
         self.foot.value = bench_foot(self.bench)
-        self.draw()
+        with contextlib.suppress(InputError):
+            self.bench.compute_again()  # a measurement of the learner's own may have come in; it draws
 
     def _build_controls(self) -> None:
         self.sliders.clear()
@@ -117,7 +127,7 @@ class BenchView(View):
 
     def _typed(self, key: str, value: str) -> None:
         if not self._filling:
-            self._move(lambda: self.bench.set(**{key: with_unit(value, self.bench.rows[key].key)}))
+            self._move(lambda: self.bench.set(**{key: own.with_unit(value, self.bench.rows[key].key)}))
 
     def _move(self, work: Callable[[], Any]) -> None:
         slow = self.bench.seconds > FRAME
@@ -157,12 +167,160 @@ class BenchView(View):
 
 def bench_foot(bench: Bench) -> str:
     """*Where from?* and the measurement that narrows the band."""
-    return page.folded("Where from?", page.items(bench.where_from))
+    narrower = ""
+    if bench.measurement:
+        way = ways()[bench.measurement]
+        call = f'lesson.measure("{bench.measurement}")'
+        narrower = page.folded(f"Make the band narrower: {way.title.lower()}, about {way.minutes:g} minutes",
+                               own.how_html(way) + page.paragraph(f"Write it down in the cell {call}.")) # fmt: skip
+    return page.folded("Where from?", page.items(bench.where_from)) + narrower
 
 
-def with_unit(text: str, name: str) -> str:
-    """What was typed, with the unit that is shown when it was a bare number."""
-    row = names()[name]
-    bare = text.strip().replace("\N{MINUS SIGN}", "-")
-    unit = row.unit(shown.system()) if row.kind in KINDS else ""
-    return f"{bare} {unit}" if unit and bare.lstrip("+-").replace(".", "", 1).isdigit() else text
+class AttemptView(View):
+    """An exercise: its question, a place for the answer, and what is said to it."""
+
+    def __init__(self, attempt: Attempt) -> None:
+        self.attempt = attempt
+        self.question, self.said = w.HTML(), w.HTML()
+        self.answer: w.Text | w.RadioButtons = w.Text()
+        self.place = w.VBox()
+        check, hint = button("Check", self.check), button("Hint", self.hint)
+        buttons = w.HBox([check, hint, button("New numbers", self.another)])
+        buttons.add_class("ck-line")
+        super().__init__([self.question, self.place, buttons, self.said])
+        self.refresh()
+
+    def refresh(self) -> None:
+        question = self.attempt.question
+        self.question.value = self.attempt.html
+        if question.choices:
+            self.answer = _radio(question.choices)
+            self.place.children = (self.answer,)
+        else:
+            self.answer = w.Text(placeholder="a number and its unit", layout=w.Layout(width="14em"))
+            self.answer.on_msg(lambda _, content, buffers: self.check() if content.get("event") == "submit" else None)
+            self.place.children = (_control("your answer, with its unit", self.answer),)
+        self._say()
+
+    def check(self) -> None:
+        self._guard(lambda: self.attempt.answer(str(self.answer.value or "")))
+        self.question.value = self.attempt.html
+
+    def hint(self) -> None:
+        self._guard(self.attempt.hint)
+
+    def another(self) -> None:
+        self._guard(self.attempt.another)
+        self.refresh()
+
+    def _guard(self, work: Callable[[], Any]) -> None:
+        try:
+            work()
+        except Exception as error:  # a click would swallow it unseen
+            self.said.value = page.paragraph(f"This could not be judged: {error}", "ck-error")
+            raise
+        self._say()
+
+    def _say(self) -> None:
+        self.said.value = f'<div role="status">{self.attempt.said_html}</div>'
+
+    def text(self) -> str:
+        return self.attempt.words
+
+
+class PredictionView(View):
+    """A prediction: choices or a number, kept; the comparison after trying."""
+
+    def __init__(self, prediction: Prediction) -> None:
+        self.prediction = prediction
+        self.said, self.place = w.HTML(), w.VBox()
+        self.answer: w.Text | w.RadioButtons = w.Text()
+        buttons = w.HBox([button("Keep my prediction", self.predict), button("Compare", self.compare)])
+        buttons.add_class("ck-line")
+        super().__init__([w.HTML(prediction.html), self.place, buttons, self.said])
+        self.refresh()
+
+    def refresh(self) -> None:
+        kept = self.prediction.kept
+        if self.prediction.choices:
+            self.answer = _radio(self.prediction.choices, kept)
+            self.place.children = (self.answer,)
+        else:
+            self.answer = w.Text(value=kept, placeholder="a number and its unit", layout=w.Layout(width="14em"))
+            self.place.children = (_control("your prediction, with its unit", self.answer),)
+        self._say(self.prediction.said)
+
+    def predict(self) -> None:
+        self._guard(lambda: self.prediction.predict(str(self.answer.value or "")))
+
+    def compare(self) -> None:
+        self._guard(self.prediction.compare)
+
+    def _guard(self, work: Callable[[], str]) -> None:
+        try:
+            self._say(work())
+        except InputError as error:
+            self._say(str(error))
+
+    def _say(self, words: str) -> None:
+        self.said.value = f'<div role="status">{page.paragraph(words)}</div>' if words else ""
+
+    def text(self) -> str:
+        return self.prediction.words
+
+
+class MeasureView(View):
+    """The entry form of a garage measurement."""
+
+    def __init__(self, way: str) -> None:
+        self.way = ways()[way]
+        self.how, self.said, self.place = w.HTML(), w.HTML(), w.VBox()
+        self.fields: dict[str, w.Text] = {}
+        super().__init__([self.how, self.place, button("Keep this measurement", self.keep), self.said])
+        self.refresh()
+
+    def refresh(self) -> None:
+        self.how.value = own.how_html(self.way)
+        if not self.fields:
+            self.fields = {key: w.Text(layout=w.Layout(width="16em")) for key in self.way.fields}
+        labelled = ((own.field_label(self.way, key), field) for key, field in self.fields.items())
+        self.place.children = tuple(_control(label, field) for label, field in labelled)
+
+    def keep(self) -> None:
+        try:
+            said = own.enter(self.way.key, {key: field.value for key, field in self.fields.items()})
+            words = page.paragraph(said.sentence, "ck-passed")
+            if said.contradiction:
+                words += page.paragraph(said.contradiction, "ck-error")
+        except InputError as error:
+            words = page.paragraph(str(error), "ck-failed")
+        self.said.value = f'<div role="status">{words}</div>'
+
+    def text(self) -> str:
+        return self.way.how(shown.system())
+
+
+class ReadyView(View):
+    """The first cell: whether all is well, and the choice of metric or US."""
+
+    def __init__(self) -> None:
+        self.state = w.HTML()
+        self.choice = w.ToggleButtons(options=[("metric (µm, mL, °C)", "metric"), ("US (mil, fl oz, °F)", "us")],
+                                      value=shown.system())  # fmt: skip
+        self.choice.observe(lambda change: shown.choose(change["new"]), "value")
+        super().__init__([self.state, _control("show lessons in", self.choice)])
+        self.state.value, self.words = setup.report()
+
+    def text(self) -> str:
+        return self.words
+
+    def markup(self) -> str:
+        return self.state.value + page.paragraph(
+            "If you see this sentence in JupyterLab, its controls do not come up. To mend it, type this in a "
+            f"terminal and start Jupyter again: {setup.pip('--force-reinstall', 'jupyterlab_widgets')}"
+        )
+
+
+def _radio(options: Sequence[str], chosen: str = "") -> w.RadioButtons:
+    value = chosen if chosen in options else None
+    return w.RadioButtons(options=list(options), value=value, layout=w.Layout(width="auto"))

@@ -1,0 +1,121 @@
+"""Pages beside the benches: glossary, cautions, sources and the learner's progress."""
+
+from __future__ import annotations
+
+import functools
+import importlib
+import inspect
+import pkgutil
+import re
+import tomllib
+from collections.abc import Mapping
+from importlib import resources
+from typing import Any
+
+from coursekit import quantities
+from coursekit.lesson import page, shown
+from coursekit.lesson.answers import EXERCISES
+from coursekit.lesson.attempt import all_passed
+from coursekit.lesson.page import Piece
+from coursekit.lesson.progress import Progress
+from coursekit.nomenclature import KINDS, Name, names
+from coursekit.quantities import InputError
+from coursekit.sources import Coefficient, sources
+
+
+def public_calls(trade: str) -> dict[str, Any]:
+    """Every public call of a trade, "film" or "spraying.overspray", by its name."""
+    try:
+        top = importlib.import_module(f"coursekit.{trade}")
+    except (ImportError, TypeError):
+        raise InputError("trade", f"{trade!r:.40} is no part of the course.", 'Write "film" or "mixing".') from None
+    modules = [top]
+    for found in pkgutil.walk_packages(getattr(top, "__path__", []), f"{top.__name__}."):
+        modules.append(importlib.import_module(found.name))
+    calls = {}
+    for module in modules:
+        for name, call in vars(module).items():
+            if hasattr(call, "si") and call.__module__.startswith(top.__name__) and not name.startswith("_"):
+                calls[name] = call
+    return dict(sorted(calls.items()))
+
+
+def glossary(trade: str = "") -> Piece:
+    """The words of a trade: what each means, its units and the range it is held to. Without a trade, all of them."""
+    keys: set[str] = set()
+    for call in public_calls(trade).values() if trade else ():
+        keys.update(inspect.signature(call.si).parameters)
+        gives = call.gives.values() if isinstance(call.gives, Mapping) else [call.gives]
+        keys.update(name for name in gives if isinstance(name, str))
+    rows = [_word(row) for key, row in names().items() if not trade or key in keys]
+    head = ("word", "meaning", "unit", "range")
+    rows.sort(key=lambda row: row[0].casefold())
+    title = f"Words of {trade.replace('.', ', ')}" if trade else "Words of the course"
+    markup = f"<h4>{page.escape(title)}</h4>{page.table(head, rows)}"
+    return Piece(markup, f"{title}\n{page.plain_table(head, rows)}")
+
+
+def _word(row: Name) -> tuple[str, str, str, str]:
+    label = f"{row.label}, {row.symbol}" if row.symbol else row.label
+    if row.kind not in KINDS:
+        return label, row.meaning, "", ", ".join(row.options)
+    system = shown.system()
+    low, high = (quantities.shown(end, row.key, system, 3, unit=False) for end in (row.low, row.high))
+    return label, row.meaning, row.unit(system), f"{low} to {high}"
+
+
+@functools.lru_cache(maxsize=1)
+def _cautions() -> dict[str, Any]:
+    return tomllib.loads((resources.files("coursekit.lesson") / "cautions.toml").read_text(encoding="utf-8"))
+
+
+def cautions(*topics: str) -> Piece:
+    """The usual cautions for one or more kinds of work; without a topic, all of them."""
+    found = _cautions()
+    for topic in topics:
+        if topic not in found:
+            raise InputError("cautions", f"{topic!r:.40} has none.", f"There are: {', '.join(found)}.")
+    chosen = [found[topic] for topic in topics or found]
+    end = ("Common practice of the trade. Read the data sheet and the safety data sheet, and obey your local rules; "
+           "nothing that is computed here is permission to spray, breathe or burn.")  # fmt: skip
+    body = "".join(f"<h4>{page.escape(part['title'])}</h4>{page.items(part['lines'])}" for part in chosen)
+    text = "\n".join(f"{part['title']}\n" + "\n".join(f"- {line}" for line in part["lines"]) for part in chosen)
+    markup = f'<div class="ck-take-care" role="note" aria-label="Take care">{body}{page.paragraph(end)}</div>'
+    return Piece(markup, f"Take care.\n{text}\n{end}")
+
+
+def sources_of(trade: str) -> Piece:
+    """Where the numbers of a trade come from: the sources of each call, and its uncertain coefficients."""
+    known, rows = sources(), []
+    coefficients: dict[str, Coefficient] = {}
+    for name, call in public_calls(trade).items():
+        said = (inspect.getdoc(call) or "").rpartition("Source: ")[2]
+        cited = [key for key in dict.fromkeys(re.findall(r"[a-z0-9][a-z0-9-]+", said)) if key in known]
+        rows.append((name, (inspect.getdoc(call) or "").splitlines()[0], "; ".join(str(known[key]) for key in cited)))
+        for parameter in inspect.signature(call.si).parameters.values():
+            if isinstance(parameter.default, Coefficient):
+                coefficients[parameter.default.key] = parameter.default
+    head = ("call", "computes", "source")
+    lines = [c.words(shown.system()) for c in coefficients.values()]
+    markup = f"<h4>Where the numbers of {page.escape(trade)} come from</h4>{page.table(head, rows)}"
+    if lines:
+        markup += f"<h4>What is uncertain, and how much</h4>{page.items(lines)}"
+    return Piece(markup, "\n".join([page.plain_table(head, rows), *lines]))
+
+
+def progress() -> Piece:
+    """What this learner has done: each exercise with tries, hints and whether it was passed."""
+    file = Progress()
+    for module in pkgutil.iter_modules(importlib.import_module("coursekit.lesson.exercises").__path__):
+        importlib.import_module(f"coursekit.lesson.exercises.{module.name}")
+    done = all_passed(file)
+    rows = []
+    for key, exercise in EXERCISES.items():
+        tries, hints, passed = done.get(key, (0, 0, False))
+        state = "passed" if passed else "begun" if tries else "not yet"
+        rows.append((key, exercise.title, state, tries, hints))
+    head = ("exercise", "what", "state", "tries", "hints")
+    count = f"{sum(passed for *_, passed in done.values())} of {len(rows)} exercises passed."
+    notice = page.paragraph(file.message, "ck-error") if file.message else ""
+    return Piece(f"<h4>Your progress</h4>{notice}{page.paragraph(count)}{page.table(head, rows)}",
+                 "\n".join(part for part in (file.message, count, page.plain_table(head, rows)) if part))  # fmt: skip

@@ -1,0 +1,93 @@
+"""What belongs to the learner: their measurements in the benches, their seed, and the entry of a measurement."""
+
+from __future__ import annotations
+
+import secrets
+from collections.abc import Mapping
+from typing import Any
+
+from coursekit import measured
+from coursekit.folder import folder, keep_setting, setting
+from coursekit.lesson import page, shown
+from coursekit.measurements import Way, ways
+from coursekit.nomenclature import KINDS, names
+from coursekit.quantities import InputError
+from coursekit.sources import Coefficient, band_inside
+
+_LOADED: tuple[tuple[str, int], measured.Measured] | None = None
+
+
+def garage_file() -> measured.Measured:
+    """The learner's measurements, read again only when the file has changed: a slider asks at each move."""
+    global _LOADED  # a copy of the file in memory, nothing more
+    path = folder() / measured.FILE
+    stamp = (str(path), path.stat().st_mtime_ns if path.exists() else 0)
+    if _LOADED is None or _LOADED[0] != stamp:
+        _LOADED = (stamp, measured.load(path))
+    return _LOADED[1]
+
+
+def coefficient(key: str) -> Coefficient:
+    """A coefficient: the learner's own measurement, or the one of the course."""
+    return garage_file().coefficient(key)
+
+
+def banded(call: Any, *, draws: int = 500, **si: Any) -> Any:
+    """A public call's band for a bench: arguments in SI, the learner's own measurements where there are any."""
+    known: dict[str, Any] = {**garage_file().using(call), **si}
+    return band_inside(call, draws=draws, **known)
+
+
+def seed() -> str:
+    """The learner's seed, from which the numbers of the exercises are drawn; made once, and kept."""
+    kept = setting("seed")
+    if not isinstance(kept, str) or not kept:
+        kept = secrets.token_hex(3)
+        keep_setting("seed", kept)
+    return kept
+
+
+def set_seed(text: Any) -> str:
+    """Give this learner a seed: the same seed, the same numbers."""
+    if not isinstance(text, (str, int)) or isinstance(text, bool) or not 1 <= len(str(text).strip()) <= 40:
+        raise InputError("seed", "must be a word or a number of at most 40 characters.", 'Write lesson.seed("b-07").')
+    keep_setting("seed", str(text).strip())
+    return seed()
+
+
+def enter(way: str, typed: Mapping[str, str]) -> measured.Said:
+    """Keep a measurement as it was typed: repeats with commas between them, the shown unit where none is written."""
+    readings: dict[str, Any] = {}
+    for key, field in ways()[way].fields.items():
+        parts = [with_unit(part, field.name) for part in typed.get(key, "").split(",") if part.strip()]
+        if parts:
+            readings[key] = parts if len(parts) > 1 else parts[0]
+        elif not field.default:
+            raise InputError(key, "is empty.", f"Write down: {field.words}.")
+    said = measured.load(folder() / measured.FILE).enter(way, system=shown.system(), **readings)
+    shown.refresh()  # benches take it up at once
+    return said
+
+
+def how_html(way: Way) -> str:
+    """How a measurement is made."""
+    care = page.paragraph(f"Take care: {way.caution}", "ck-kept") if way.caution else ""
+    steps = "".join(f"<li>{page.escape(step)}</li>" for step in way.steps)
+    return (f"<h4>{page.escape(way.title)}</h4>{page.paragraph(f'Measures {way.measures}.')}<ol>{steps}</ol>{care}"
+            + page.paragraph("Several readings: put a comma between them."))  # fmt: skip
+
+
+def field_label(way: Way, key: str) -> str:
+    """What to write down, with the unit that is shown."""
+    field = way.fields[key]
+    unit = names()[field.name].unit(shown.system())
+    spare = ", may be left out" if field.default else ""
+    return f"{field.words} ({unit}){spare}" if unit else f"{field.words}{spare}"
+
+
+def with_unit(text: str, name: str) -> str:
+    """What was typed, with the unit that is shown when it was a bare number."""
+    row = names()[name]
+    bare = text.strip().replace("\N{MINUS SIGN}", "-")
+    unit = row.unit(shown.system()) if row.kind in KINDS else ""
+    return f"{bare} {unit}" if unit and bare.lstrip("+-").replace(".", "", 1).isdigit() else text.strip()
