@@ -387,13 +387,15 @@ def _give_all(value: Any, gives: Gives) -> Any:
                              if getattr(value, field) is not None})  # fmt: skip
 
 
+_signature = functools.lru_cache(maxsize=1024)(inspect.signature)
+
+
 def read_arguments(function: Callable[..., Any], arguments: Mapping[str, Any]) -> dict[str, Any]:
     """Each argument of a public call as SI, by the row of the nomenclature that bears its name."""
     plain: dict[str, Any] = {}
     for argument, value in arguments.items():
         row = names()[argument]
-        default = inspect.signature(function).parameters[argument].default
-        if value is None and default is None:
+        if value is None and _signature(function).parameters[argument].default is None:
             plain[argument] = None
         elif row.kind in KINDS:
             plain[argument] = read(value, argument)
@@ -413,7 +415,7 @@ def public(gives: Gives = None) -> Callable[[Callable[..., Any]], Any]:
     """
 
     def make(function: Callable[..., Any]) -> Any:
-        signature = inspect.signature(function)
+        signature = _signature(function)
 
         @functools.wraps(function)
         def call(*args: Any, **kwargs: Any) -> Any:
