@@ -208,7 +208,7 @@ def drop_size(fluid_delivery: Real, cap_pressure: Real, kinematic_viscosity: Rea
                   jet.mass_flow * cap_area, 1.0, cap_area)  # fmt: skip
     far = stretch(CORRELATIONS["Kim and Marshall"], spray)
     if np.any(far > _FARTHEST):
-        raise InputError("fluid_delivery", "with this paint and air is more than five times outside the formula's range.",
+        raise InputError("fluid_delivery", "with this paint and air is over five times outside the formula's range.",
                          "Thin the paint, or bring paint and air nearer to each other.")  # fmt: skip
     median = drop_calibration * _kim_marshall(spray)
     return DropSize(median, median / median_over_sauter.si(spread_exponent), spray.ratio, viscosity, far)
