@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from coursekit.panel.state import Area, Layer, Panel, Used, cells_of, changed, check, frozen, known_material
+from coursekit.quantities import InputError
 
 WIPED = 0.2  # share of wax and dust on the surface that one wipe leaves (assumed)
 WIPED_EMBEDDED = 0.8  # the same for what is rubbed into scratches (assumed)
@@ -23,16 +24,21 @@ def fill(panel: Panel, *, area: tuple[float, float, float, float], proud: float 
     check(proud=(proud, 0, 0.02), rim=(rim, panel.cell, 1), ripple=(ripple, 0, 5e-3),
           ripple_length=(ripple_length, 2 * panel.cell, 1))  # fmt: skip
     where = cells_of(panel, area) & (panel.mask < 0.5)
+    rows, columns = (np.flatnonzero(where.any(axis=axis)) for axis in (1, 0))
+    if not len(rows):
+        raise InputError("area", "is masked.", "Take the mask off, or fill another area.")
+    here = slice(rows[0], rows[-1] + 1), slice(columns[0], columns[-1] + 1)
     x0, x1, y0, y1 = area
-    x, y = panel.shape.x, panel.shape.y
+    x, y = panel.shape.x[here[1]], panel.shape.y[here[0]]
     into = np.minimum(np.minimum(x - x0, x1 - x), np.minimum(y - y0, y1 - y)[:, None])
     swell = np.clip(into / rim, 0, 1)
     swell = swell * swell * (3 - 2 * swell)
-    border = where & (into <= min(rim, 0.5 * float(into.max())))
-    surface = panel.surface
-    level = float(np.median(surface[border])) if border.any() else 0.0
+    surface = panel.surface[here]
+    level = float(np.median(surface[where[here] & (into <= min(rim, 0.5 * float(into.max())))]))
     target = level + swell * (proud + ripple * _ripples(x, y, ripple_length, seed))
-    film = frozen(np.where(where, np.maximum(target - surface, 0), 0.0))
+    film = np.zeros(panel.dents.shape)
+    film[here] = np.where(where[here], np.maximum(target - surface, 0), 0.0)
+    film.setflags(write=False)
     covered = film > 0
     merge = panel.layers[-1].material == material
     thickness = frozen(panel.layers[-1].thickness + film) if merge else film

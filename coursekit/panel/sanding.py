@@ -14,7 +14,7 @@ from typing import Any
 
 import numpy as np
 
-from coursekit.panel.contact import Press, along_axis, press
+from coursekit.panel.contact import Press, along_axis, press, product
 from coursekit.panel.marks import marked
 from coursekit.panel.sections import cut_sections
 from coursekit.panel.shapes import Shape
@@ -23,8 +23,8 @@ from coursekit.panel.state import Area, Layer, Panel, Used, cells_of, changed, c
 from coursekit.panel.tools import Paper, Tool
 from coursekit.quantities import InputError
 
-FEWEST_VISITS, MOST_VISITS = 12, 40
-REMOVED_PER_VISIT = 1.5e-6  # m, mean
+FEWEST_VISITS, MOST_VISITS = 8, 24
+REMOVED_PER_VISIT = 2e-6  # m, mean
 WEAR_PER_VISIT = 0.25  # of the backing's own give
 GOLDEN = np.array([0.7548776662466927, 0.5698402909980532])  # steps that fill the plane evenly (R2 sequence)
 MOST_OVERHANG = 0.45  # share of the block past the edge: at a half it tips off
@@ -116,6 +116,7 @@ class _Region:
         self.form = shape.form[window]
         self.surface = panel.surface[window].copy()
         self.inside = (shape.inside & (panel.mask < 0.5))[window].astype(float)
+        self.whole = bool(self.inside.all())
         self.where = where[window]
         self.forbidden = None if keep_off is None else _near_lines(shape, keep_off)[window].astype(float)
         bend = tool.bend(force)
@@ -128,15 +129,15 @@ class _Region:
     def press(self, axis: str, start: np.ndarray, stiffness: np.ndarray, hand: float,
               random: np.random.Generator) -> Press:  # fmt: skip
         """Lay the blocks on one lattice, their length along `axis`, and press."""
-        size = (self.tool.length, self.tool.width) if axis == "x" else (self.tool.width, self.tool.length)
-        size = tuple(max(1, round(side / self.cell)) * self.cell for side in size)
+        long, short = (max(1, round(side / self.cell)) * self.cell for side in (self.tool.length, self.tool.width))
+        size = (long, short) if axis == "x" else (short, long)
         first = np.round(start * size / self.cell) * self.cell
         along = along_axis(self.x, size[0], self.x[0] - self.cell / 2 - first[0])
         across = along_axis(self.y, size[1], self.y[0] - self.cell / 2 - first[1])
         surface = self.form + self.surface
         follow = self.follow[axis]
         if follow is not None:
-            surface -= self.surface @ follow if axis == "x" else follow @ self.surface
+            surface -= product(self.surface, follow) if axis == "x" else product(follow, self.surface)
         bend = self.bend[axis]
         surface += 0.5 * bend[0] * (along.local * size[0]) ** 2
         surface += (0.5 * bend[1] * (across.local * size[1]) ** 2)[:, None]
@@ -147,17 +148,20 @@ class _Region:
         return press(surface, stiffness * self.inside, forces, along, across, self.cell)
 
     def _allowed(self, columns: np.ndarray, rows: np.ndarray, x: np.ndarray, y: np.ndarray,
-                 size: tuple[float, ...]) -> np.ndarray:  # fmt: skip
+                 size: tuple[float, float]) -> np.ndarray:  # fmt: skip
         """Blocks whose middle lies in the area, that do not hang over too far nor touch a line to be kept off."""
         nx, ny = len(x), len(y)
-        sums = (rows[:, : 2 * ny].T @ (self.inside @ columns[:, : 2 * nx])).reshape(2, ny, 2, nx)
+        columns, rows = columns[:, : 2 * nx], rows[:, : 2 * ny]
+        under_all = np.outer(rows.sum(axis=0), columns.sum(axis=0)) if self.whole else (
+            rows.T @ product(self.inside, columns))  # fmt: skip
+        sums = under_all.reshape(2, ny, 2, nx)
         under = np.maximum(sums[0, :, 0], 1e-9)
         shift = np.maximum(np.abs(sums[0, :, 1]), np.abs(sums[1, :, 0])) / under
         column = np.clip(((x - self.x[0]) / self.cell + 0.5).astype(int), 0, len(self.x) - 1)
         row = np.clip(((y - self.y[0]) / self.cell + 0.5).astype(int), 0, len(self.y) - 1)
         allowed = (sums[0, :, 0] > 0) & (shift <= self.overhang / 2 + 1e-9) & self.where[np.ix_(row, column)]
         if self.forbidden is not None:
-            allowed &= rows[:, :ny].T @ (self.forbidden @ columns[:, :nx]) < 0.5
+            allowed &= rows[:, :ny].T @ product(self.forbidden, columns[:, :nx]) < 0.5
         return allowed
 
 
@@ -191,7 +195,8 @@ def _near_lines(shape: Shape, distance: float) -> np.ndarray:
 def _after(panel: Panel, window: tuple[slice, slice], stack: Stack, work: np.ndarray, rates: np.ndarray,
            paper: Paper, sliding: float, tool: Tool) -> tuple[Panel, dict[str, float]]:  # fmt: skip
     """The panel with its layers cut, its sections cut and its marks left; what went by material, m³."""
-    layers, gone, removed = [], {}, np.zeros(panel.dents.shape)
+    layers, removed = [], np.zeros(panel.dents.shape)
+    gone: dict[str, float] = {}
     for layer, left in zip(panel.layers, stack.thickness(), strict=True):
         lost = layer.thickness[window] - left
         volume = float(lost.sum()) * panel.cell_area
