@@ -13,11 +13,6 @@ KOH = 56.1e-3  # kg/mol: a hydroxyl value is mg of KOH per g
 INDEX_LOW, INDEX_HIGH = 0.9, 1.2
 
 
-class IsocyanateParts(NamedTuple):
-    parts: Any
-    verdict: Any
-
-
 class IndexCheck(NamedTuple):
     index: Any
     verdict: Any
@@ -31,20 +26,18 @@ def _verdict(index: Any) -> Any:
     )
 
 
-@public(gives={"parts": "isocyanate_parts"})
-def isocyanate_parts(hydroxyl_value: Real, nco_content: Real, index: Real = 1.0) -> IsocyanateParts:
+@public(gives="isocyanate_parts")
+def isocyanate_parts(hydroxyl_value: Real, nco_content: Real, index: Real = 1.0) -> Real:
     """Hardener for 100 parts of resin, both by mass.
 
     hydroxyl_value  (...) share, 1 to 2000 mg/g  of the resin as delivered, KOH per mass: 140 or "140 mg/g"
     nco_content     (...) share, 0.01 to 0.6     isocyanate groups in the hardener, by mass: "16 %"
     index           (...) number, 0.1 to 3       isocyanate groups per hydroxyl group
-    Gives parts (number) and a verdict on the index in words. Raises InputError for a wrong unit, RangeError out of
-    those ranges.
+    Gives (...) number. Raises InputError for a wrong unit, RangeError out of those ranges.
     Holds for the hydroxyl groups alone: moisture takes isocyanate too. It checks a sheet; it never replaces the ratio
     of the sheet. Source: polyurethane-library, §5.
     """
-    parts = index * 100 * (hydroxyl_value / KOH) * (NCO_GROUP / nco_content)
-    return IsocyanateParts(parts, _verdict(index))
+    return index * 100 * (hydroxyl_value / KOH) * (NCO_GROUP / nco_content)
 
 
 @public(gives="equivalent_weight")
@@ -98,5 +91,5 @@ def isocyanate_index(ratio: str, densities: Real, hydroxyl_value: Real, nco_cont
         raise InputError("ratio", f'"{read.text}" has no hardener.', 'Write the resin first: "2:1".')
     found = one_each(densities, read, "densities")
     hardener_per_resin = read.parts[1] * found[1] / (read.parts[0] * found[0])
-    index = 100 * hardener_per_resin / isocyanate_parts.si(hydroxyl_value, nco_content).parts
+    index = 100 * hardener_per_resin / isocyanate_parts.si(hydroxyl_value, nco_content)
     return IndexCheck(index, _verdict(index))
