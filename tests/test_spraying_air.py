@@ -351,6 +351,13 @@ def test_too_low_is_when_the_cap_says_so():
     assert spraying.time_until_low("0.05 bar", **SHOP).m == np.inf
 
 
+def test_the_line_broadcasts():
+    shop = dict(SHOP, receiver_volume=["25 L", "50 L", "100 L"])
+    when = spraying.time_until_low("0.3 bar", **shop).m
+    assert when.shape == (3,) and when[1] == pytest.approx(spraying.time_until_low("0.3 bar", **SHOP).m)
+    assert when == pytest.approx(when[0] * np.array([1, 2, 4]), rel=1e-9)
+
+
 def test_a_compressor_that_keeps_up_never_falls():
     shop = dict(SHOP, delivery="600 L/min")
     got = spraying.trigger_pull(["0 s", "1 h", "10 d"], **shop)

@@ -80,14 +80,13 @@ def _fall(line: Line, receiver_volume: Real, from_pressure: Real, regulator_pres
 def _read_off(rising: np.ndarray, values: np.ndarray, at: Real) -> Real:
     """Straight-line reading of values over rising points, elementwise; the end values outside."""
     at = np.asarray(at, dtype=float)[..., None]
-    after = np.clip((rising <= at).sum(axis=-1, keepdims=True), 1, rising.shape[-1] - 1)
-    full = after.shape[:-1] + rising.shape[-1:]
-    x, y = np.broadcast_to(rising, full), np.broadcast_to(values, full)
+    x, y, at = np.broadcast_arrays(rising, values, at)
+    after = np.clip((x <= at).sum(axis=-1, keepdims=True), 1, x.shape[-1] - 1)
     x0, y0 = (np.take_along_axis(a, after - 1, -1) for a in (x, y))
     x1, y1 = (np.take_along_axis(a, after, -1) for a in (x, y))
     rises = np.isfinite(x1) & (x1 > x0)  # not where the curve lies at infinity, nor where it is one point
     start = np.where(rises, x0, 0.0)
-    share = np.where(rises, (at - start) / np.where(rises, x1 - start, 1.0), 0.0)
+    share = np.where(rises, (at[..., :1] - start) / np.where(rises, x1 - start, 1.0), 0.0)
     return (y0 + np.clip(share, 0.0, 1.0) * (y1 - y0))[..., 0]
 
 

@@ -152,6 +152,7 @@ def drop_mean(correlation: str, viscosity: Real, density: Real, surface_tension:
     Holds near the nozzle. Source: kim-marshall, nukiyama-tanasawa, lorenzetto-lefebvre, rizk-lefebvre,
     el-shanawany-lefebvre, jasuja.
     """
+    in_range("jet_speed", jet_speed, 1.0, 400.0, "No paint breaks up in still air.")
     fit = CORRELATIONS[correlation]
     spray = Spray(viscosity, density, surface_tension, fluid_delivery, jet_speed, jet_density, air_flow, tip_bore,
                   cap_area)  # fmt: skip
