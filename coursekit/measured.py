@@ -17,7 +17,7 @@ import inspect
 import json
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, NamedTuple, NoReturn
 
@@ -54,6 +54,8 @@ class Entry:
     date: datetime.datetime | datetime.date
     readings: Mapping[str, Any]  # SI
     estimates: Mapping[str, Estimate]
+    words: str = ""  # what a fit of several coefficients says, and what does not fit
+    contradiction: str = ""
 
 
 @dataclass
@@ -173,7 +175,7 @@ def _way(way: Any) -> Way:
 
 
 def _entry(way: Way, date: Any, readings: Mapping[str, Any], mine: Mapping[str, Coefficient]) -> Entry:
-    return Entry(way, date, readings, estimate(way, readings, mine))
+    return Entry(way, date, readings, *estimate(way, readings, mine))
 
 
 def _read_entry(document: Document, where: tuple[str | int, ...], row: Any, mine: Any) -> Entry:
@@ -199,7 +201,7 @@ def _read_entry(document: Document, where: tuple[str | int, ...], row: Any, mine
     spreads = document.check_keys((*where, "spread"), row.get("spread", {}), way.gives)
     kept = {k: float(document.quantity((*where, "spread", k), v, "measured_spread")) for k, v in spreads.items()}
     estimates = {k: Estimate(e.value, kept.get(k, e.spread)) for k, e in entry.estimates.items()}
-    return Entry(way, date, readings, estimates)
+    return replace(entry, estimates=estimates)
 
 
 def _fail(document: Document, where: tuple[str | int, ...], error: InputError) -> NoReturn:
@@ -236,9 +238,9 @@ def _fact(entry: Entry) -> str:
 def _say(entry: Entry, mine: Mapping[str, Coefficient], system: System) -> Said:
     before = {k: mine.get(k, coefficients()[k]) for k in entry.estimates}
     after = {k: _coefficient(k, e, entry.date) for k, e in entry.estimates.items()}
-    sentences = [] if entry.estimates else [_fact(entry)]
-    contradictions = []
-    for key, now in after.items():
+    sentences = [entry.words] if entry.words else [] if entry.estimates or entry.contradiction else [_fact(entry)]
+    contradictions = [entry.contradiction] if entry.contradiction else []
+    for key, now in after.items() if not entry.words else ():
         old, table = before[key], coefficients()[key]
         label = names()[now.name].label
         text = f"Your {label}: {_words(now, system)}. Before: {_words(old, system)}, {old.kind}."

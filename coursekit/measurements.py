@@ -3,6 +3,7 @@
 A measurement is a row of tables/measurements/ and the function it names: here, or in the trade whose formula it
 turns around. The function takes the fields of the row in SI, floats or arrays, and gives a value for each coefficient
 that the row promises: a number, whose spread follows from the errors of reading, or a Band that carries its own.
+One that fits several coefficients at once also says in words how that went (`Fitted`).
 """
 
 from __future__ import annotations
@@ -68,10 +69,10 @@ class Way:
     function: str
 
     @property
-    def compute(self) -> Callable[..., Values]:
+    def compute(self) -> Callable[..., Values | Fitted]:
         """The function of the row, fetched when it is needed: a trade stands above this module."""
         module, name = self.function.rsplit(".", 1)
-        found: Callable[..., Values] = getattr(importlib.import_module(f"coursekit.{module}"), name)
+        found: Callable[..., Values | Fitted] = getattr(importlib.import_module(f"coursekit.{module}"), name)
         return found
 
     def how(self, system: System = "metric") -> str:
@@ -91,6 +92,14 @@ class Estimate(NamedTuple):
 
     value: float
     spread: float
+
+
+class Fitted(NamedTuple):
+    """Coefficients fitted together, what that says, and what does not fit (then there are none)."""
+
+    values: dict[str, Coefficient]
+    words: str
+    contradiction: str
 
 
 # --- one function a measurement ----------------------------------------------------------------------------
@@ -140,11 +149,6 @@ def receiver(receiver_volume: Any, from_pressure: Any, to_pressure: Any, time: A
     return {"compressor_delivery": receiver_volume * rise / STANDARD_ATMOSPHERE / time}
 
 
-def gauge(air_gauge: str) -> Values:
-    """A fact to remember, no coefficient. Source: common-practice."""
-    return {}
-
-
 @functools.lru_cache(maxsize=1)
 def ways() -> Mapping[str, Way]:
     """Every measurement by its name."""
@@ -172,10 +176,12 @@ def read_field(way: Way, key: str, value: Any) -> Any:
     return values
 
 
-def estimate(way: Way, readings: Mapping[str, Any], coefficients: Mapping[str, Coefficient]) -> dict[str, Estimate]:
+def estimate(way: Way, readings: Mapping[str, Any],
+             coefficients: Mapping[str, Coefficient]) -> tuple[dict[str, Estimate], str, str]:  # fmt: skip
     """What the readings (SI, by field) say, with the spread that the errors of reading and the repeats give.
 
-    Fields left out are taken from `coefficients`, band and all.
+    Fields left out are taken from `coefficients`, band and all. Gives the estimates, and of a fit its words and what
+    does not fit.
     """
     repeats = {key: len(v) for key, v in readings.items() if isinstance(v, np.ndarray)}
     count = max(repeats.values(), default=1)
@@ -197,8 +203,12 @@ def estimate(way: Way, readings: Mapping[str, Any], coefficients: Mapping[str, C
             noise = random.standard_normal((DRAWS, len(value))) / NINETY_PERCENT
             drawn[key] = value + field.stray(value) * noise
     middle = way.compute(**plain)
+    if isinstance(middle, Fitted):
+        fitted = {k: Estimate(float(c), (c.high / c.low) ** 0.5 - 1) for k, c in middle.values.items()}
+        return fitted, middle.words, middle.contradiction
     with np.errstate(all="ignore"):  # a draw may cross zero; `_spread` refuses what is left of it
         draws = way.compute(**drawn)
+    assert not isinstance(draws, Fitted)
     found = {}
     for key, values in middle.items():
         value = float(np.mean(values.middle if isinstance(values, Band) else values))
@@ -211,7 +221,7 @@ def estimate(way: Way, readings: Mapping[str, Any], coefficients: Mapping[str, C
             found[key] = Estimate(value, float(np.mean(values.high - values.low)) / 2 / value)
         else:
             found[key] = Estimate(value, _spread(key, value, np.atleast_1d(values), np.asarray(draws[key])))
-    return found
+    return found, "", ""
 
 
 def _spread(key: str, value: float, values: np.ndarray, draws: np.ndarray) -> float:

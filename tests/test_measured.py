@@ -5,7 +5,7 @@ import os
 
 import pytest
 
-from coursekit import film, measured
+from coursekit import film, measured, spraying
 from coursekit.measurements import ways
 from coursekit.nomenclature import KINDS, names
 from coursekit.quantities import InputError
@@ -87,6 +87,39 @@ def test_a_fact_is_kept(mine):
     assert measured.load(mine.path).reading("gauge", "air_gauge") == "inlet"
     with pytest.raises(InputError, match="Choose from: inlet, cap"):
         mine.enter("gauge", air_gauge="hose")
+
+
+def test_both_gauges_give_the_passages(mine):
+    said = mine.enter("gauge", air_gauge="cap", gun_inlet_pressure="2 bar", cap_pressure="10 psi")
+    assert said.after["passage_ratio"].middle.magnitude == pytest.approx(0.561, rel=0.01)
+    assert mine.using(spraying.pressure_at_cap).keys() == {"passage_ratio"}
+    with pytest.raises(InputError, match="goes with"):
+        mine.enter("gauge", air_gauge="cap", cap_pressure="10 psi")
+
+
+GUN = {"time": "15 s", "tip_bore": "1.4 mm", "kinematic_viscosity": "55 mm²/s", "cap_pressure": "8 psi"}
+DELIVERED = {"tip_bore": "1.4 mm", "kinematic_viscosity": "55 mm²/s", "cap_pressure": "8 psi"}
+
+
+def test_turns_narrow_the_delivery_of_the_gun(mine):
+    truth = [spraying.fluid_delivery(n, **DELIVERED).m_as("mL/min") for n in (1, 2, 3)]
+    cups = dict(zip(("one_turn", "two_turns", "three_turns"), [f"{q / 4:.1f} mL" for q in truth], strict=True))
+    wide = band(spraying.fluid_delivery, 2, **DELIVERED)
+    said = mine.enter("turns", **cups, **GUN)
+    assert said.contradiction == "" and "agree" in said.sentence
+    again = measured.load(mine.path)
+    narrow = band(spraying.fluid_delivery, 2, **DELIVERED, **again.using(spraying.fluid_delivery))
+    assert narrow.high / narrow.low < 0.6 * wide.high / wide.low
+    assert narrow.middle.m_as("mL/min") == pytest.approx(truth[1], rel=0.1)
+
+
+def test_turns_that_fit_no_gun_are_told_and_kept_apart(mine):
+    said = mine.enter("turns", one_turn="60 mL", two_turns="40 mL", three_turns="20 mL", **GUN)
+    assert "more turns gave less" in said.contradiction and said.after == {}
+    assert mine.using(spraying.fluid_delivery) == {}
+    assert measured.load(mine.path).entries[0].contradiction == said.contradiction
+    with pytest.raises(InputError, match="not both"):
+        mine.enter("turns", one_turn="2 mL", two_turns="3 mL", three_turns="4 mL", **GUN, gun_inlet_pressure="2 bar")
 
 
 def test_comb_is_as_sure_as_its_teeth(mine):
