@@ -37,7 +37,7 @@ def pattern(width: Any, gun_distance: Any, middle_film: Any = None, quarter_film
 
 
 def gauge(air_gauge: str, gun_inlet_pressure: Any = None, cap_pressure: Any = None) -> dict[str, Any]:
-    """A fact to keep: which gauge is read. Both readings at once give the gun's passages. Source: series-restrictions."""
+    """Which gauge is read is a fact; both readings give the gun's passages. Source: series-restrictions."""
     if (gun_inlet_pressure is None) != (cap_pressure is None):
         raise InputError("cap_pressure", "goes with gun_inlet_pressure.", "Give both or none.")
     if cap_pressure is None:
