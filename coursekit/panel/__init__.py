@@ -8,7 +8,7 @@ Areas are None (all), a rectangle (x0, x1, y0, y1) in m, or a boolean array. `se
 hand=0 is a machine's. The acts and their settings (defaults in the code):
 
     fill(panel, *, area, proud, rim, ripple, material, time, seed)
-    mask(panel, *, area, outside, edge, lip, spread, time)          edge "flat" or "raised"
+    mask(panel, *, area, outside, edge, lip_height, …)              edge "flat" or "raised"
     unmask(panel, *, time)
     spray(panel, *, material, volume_solids, flow, speed, pitch, sigma_across, sigma_along, captured, …)
     guide_coat(panel, *, area, time)
@@ -19,8 +19,8 @@ hand=0 is a machine's. The acts and their settings (defaults in the code):
     wash(panel, *, wipes, area, time)
     wait(panel, *, time, solvent_half_time)
 
-A tool is `Tool(length, width, backing, bending)`; a paper is `Paper(grade, scratch, removal)`: what trades compute
-comes in as numbers. Volumes of solids and of solvent are conserved, each by itself: `Used.solids`, `Used.solvent`,
+A tool is `Tool(name, length, width, backing, bending)`; a paper is `Paper(grade, scratch, removal)` with a number
+for every material, or `paper_of(grade, tool, force)`: what trades compute comes in as numbers. Volumes of solids and of solvent are conserved, each by itself: `Used.solids`, `Used.solvent`,
 `Used.removed`.
 """
 
@@ -30,12 +30,12 @@ from coursekit.panel.preparing import fill, wait, wash
 from coursekit.panel.shapes import CELL, SHAPES, Line, Shape, door, quarter_panel, test_card
 from coursekit.panel.spraying import spray
 from coursekit.panel.state import MATERIALS, TEXTURE_BANDS, Layer, Panel, Section, Used, cells_of, sheet_metal
-from coursekit.panel.tools import Paper, Tool, disc
+from coursekit.panel.tools import Paper, Tool, disc, paper_of
 
 FACTORY_COATS = (("old primer", 50e-6), ("old base", 15e-6), ("old clear", 45e-6))
 
 __all__ = [
     "CELL", "FACTORY_COATS", "MATERIALS", "SHAPES", "TEXTURE_BANDS", "Layer", "Line", "Panel", "Paper", "Section",
     "Shape", "Tool", "Used", "block", "cells_of", "disc", "door", "fill", "guide_coat", "hand_sand", "machine_sand",
-    "mask", "polish", "quarter_panel", "ramp_width", "sheet_metal", "spray", "test_card", "unmask", "wait", "wash",
+    "mask", "paper_of", "polish", "quarter_panel", "ramp_width", "sheet_metal", "spray", "test_card", "unmask", "wait", "wash",
 ]  # fmt: skip

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 
 import numpy as np
@@ -10,30 +9,30 @@ import numpy as np
 from coursekit.panel.shapes import STATION_PITCH, Line
 from coursekit.panel.state import Area, Panel, Section, Used, cells_of, changed, check, frozen, section_of
 from coursekit.quantities import InputError
-from coursekit.special import erf
+from coursekit.sources import coefficient
+from coursekit.spraying.masking import edge_film
 
-FLAT_TAPE = 0.1e-3  # m, thickness of tape pressed flat
 
-
-def mask(panel: Panel, *, area: Area, outside: bool = False, edge: str = "raised", lip: float = 5e-3,
-         spread: float = 0.35, time: float = 300.0) -> tuple[Panel, Used]:  # fmt: skip
+def mask(panel: Panel, *, area: Area, outside: bool = False, edge: str = "raised",
+         lip_height: float = coefficient("lip_height"), tape_thickness: float = coefficient("tape_thickness"),
+         angle_spread: float = coefficient("angle_spread"), width_factor: float = coefficient("width_factor"),
+         time: float = 300.0) -> tuple[Panel, Used]:  # fmt: skip
     """Cover an area, or with `outside` all but it.
 
-    edge    "flat": tape pressed down, the film ends in a step; "raised": tape folded back on itself
-    lip     m      height of the raised edge over the panel
-    spread  share  standard deviation of the tangent of the arrival angle: about 0.35 along the fan, 0.1 across it
+    edge  "flat": tape pressed down, the film ends in a step; "raised": tape folded back, its edge stands up
 
-    The ramp of a raised edge, half a normal curve wide lip × spread, is a 1-D section at each station.
+    The other settings are those of `spraying.masking.edge_film`, which draws the ramp as a 1-D section at each
+    station of the tape. On the grid the film ends at the tape.
     """
     if edge not in ("flat", "raised"):
         raise InputError("edge", f"{edge!r} is not an edge.", 'Choose "flat" or "raised".')
-    check(lip=(lip, 0, 0.05), spread=(spread, 0, 2))
+    lip, factor = (lip_height, width_factor) if edge == "raised" else (tape_thickness, 1.0)
+    check(lip_height=(lip, 1e-5, 0.05), angle_spread=(angle_spread, 0.01, 2), width_factor=(factor, 0.5, 5))
     covered = cells_of(panel, area)
     if outside:
         covered = panel.shape.inside & ~covered
     new_mask = np.maximum(panel.mask, covered)
-    ramp = max(lip * spread if edge == "raised" else FLAT_TAPE * spread, 1e-6)
-    sections = tuple(s for s in (_tape(panel, line, ramp) for line in _tape_lines(panel, area, outside, edge)))
+    sections = tuple(_tape(panel, line, lip, angle_spread, factor) for line in _tape_lines(panel, area, outside, edge))
     return (changed(panel, mask=new_mask, sections=(*panel.sections, *sections), time=panel.time + time),
             Used("mask", time, figures={"area": float(covered.sum()) * panel.cell_area}))  # fmt: skip
 
@@ -61,9 +60,9 @@ def _tape_lines(panel: Panel, area: Area, outside: bool, edge: str) -> list[Line
     return found
 
 
-def _tape(panel: Panel, line: Line, ramp: float) -> Section:
+def _tape(panel: Panel, line: Line, lip: float, angle_spread: float, width_factor: float) -> Section:
     empty = section_of(panel.shape, line, len(panel.layers))
-    share = 0.5 * (1 + erf(empty.across / (math.sqrt(2) * ramp)))
+    share = edge_film.si(empty.across, lip, angle_spread, width_factor)
     thickness = np.array([layer.thickness[empty.at] for layer in panel.layers])[:, :, None] + empty.thickness
     return replace(empty, share=frozen(share), thickness=frozen(thickness))
 

@@ -5,8 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 from coursekit.panel.state import check
+from coursekit.sanding.scratches import grade_that_holds, scratch_of
+from coursekit.sanding.wear import wear_rate_of
+from coursekit.sources import coefficient
 
 
 @dataclass(frozen=True)
@@ -55,6 +59,31 @@ class Paper:
     grade: str
     scratch: Mapping[str, float]
     removal: Mapping[str, float] = field(default_factory=dict)
+
+
+HARDNESS = {
+    "steel": "steel", "plastic": "old_paint", "old primer": "old_paint", "old base": "old_paint",
+    "old clear": "old_paint", "filler": "filler", "epoxy primer": "surfacer", "surfacer": "surfacer",
+    "base": "base", "clear": "clear",
+}  # fmt: skip
+
+
+def paper_of(grade: Any, tool: Tool, force: float, hardness: Mapping[str, float] | None = None,
+             wear_coefficient: float = coefficient("wear_coefficient"),
+             size_exponent: float = coefficient("size_exponent"),
+             scratch_factor: float = coefficient("scratch_factor")) -> Paper:  # fmt: skip
+    """A paper at the mean pressure of a hand of that force on the tool, by the laws of `coursekit.sanding`.
+
+    hardness  Pa by material; the sanding coefficients' own for what is not given
+    """
+    read = grade_that_holds(grade)
+    given = {name: float(coefficient(f"hardness_{key}")) for name, key in HARDNESS.items()} | dict(hardness or {})
+    pressure = force / tool.area
+    return Paper(
+        str(read),
+        {name: float(scratch_of(read, pressure, value, scratch_factor).mean) for name, value in given.items()},
+        {name: float(wear_rate_of(read, value, wear_coefficient, size_exponent)) for name, value in given.items()},
+    )
 
 
 def disc(name: str, diameter: float, backing: float) -> Tool:
