@@ -53,7 +53,9 @@ def _tables() -> dict[str, list[tuple[int, float, float | None]]]:
 def _interpolate(x: float, points: Sequence[tuple[float, float]]) -> float:
     """Straight between two points in the logarithm of both; held at the ends."""
     for (x0, y0), (x1, y1) in itertools.pairwise(points):
-        if x0 <= x <= x1:
+        if x == x1:
+            return y1
+        if x0 <= x < x1:
             share = math.log(x / x0) / math.log(x1 / x0)
             return float(y0 * (y1 / y0) ** share)
     return points[0][1] if x < points[0][0] else points[-1][1]
@@ -127,7 +129,9 @@ def _read_text(value: str, argument: str) -> Grade:
 def _could_mean(number: int) -> str:
     grades = [_grade(scale, number) for scale in SCALES if _covers(scale, number)]
     sizes = [f"{grade} ({grade.grain_size * 1e6:.2g} µm)" for grade in grades]
-    return f"It could be {', '.join(sizes[:-1])} or {sizes[-1]}." if len(sizes) > 1 else "No scale can be guessed."
+    if len(sizes) > 1:
+        return f"It could be {', '.join(sizes[:-1])} or {sizes[-1]}."
+    return f"It could be {sizes[0]} and no other." if sizes else "No scale of this course reaches so far."
 
 
 def _weakly(scale: str, number: int) -> str:
