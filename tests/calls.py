@@ -18,6 +18,7 @@ FAIR = {
     "ratio": "4:1:1", "mass_ratio": "4:1:1", "densities": ["1.3 kg/L", "1.1 kg/L", "0.9 kg/L"],
     "component_solids": ["50 %", "40 %", "0 %"], "component_mass_shares": ["50 %", "40 %", "0 %"],
     "block": "70 x 125 mm", "solvent": "n-butyl acetate", "substance": "toluene", "coating": "topcoat",
+    "sprayed": True, "first": {"turns": 2}, "second": {"turns": 3}, "wavelength": "10 mm",
     "airborne": "2 mg/m³", "wetted_tooth": "50 µm", "dry_tooth": "75 µm", "readings": ["60 µm", "62 µm", "65 µm"],
 }  # fmt: skip
 TESTS = Path(__file__).parent
