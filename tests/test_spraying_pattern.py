@@ -36,8 +36,8 @@ def test_evenness_matches_a_brute_sum(profile, shape, overlap):
     got = pattern.stripes.si(profile, pitch, width, shape)
     assert film.mean() == pytest.approx(1, abs=2e-4)
     assert got.evenness == pytest.approx(film.std(), abs=1e-4)
-    assert got.least == pytest.approx(film.min(), abs=2e-3)
-    assert got.most == pytest.approx(film.max(), abs=2e-3)
+    assert got.least == pytest.approx(film.min(), abs=5e-3)
+    assert got.most == pytest.approx(film.max(), abs=5e-3)
 
 
 @pytest.mark.parametrize(("profile", "shape"), PROFILES)
@@ -95,8 +95,10 @@ def test_aimed_share_is_what_the_strokes_lay_on_the_panel(panel_width, panel_hei
     y = np.linspace(0, panel_height, 1201)
     plan = stroke.coat_plan.si(panel_width, panel_height, pitch, 0.45, lead)
     passes = int(plan.passes)
-    assert (passes - 1) * pitch >= panel_height * (1 - 1e-9) > (passes - 2) * pitch
-    across = sum(np.exp(-8 * ((y - k * pitch) / width) ** 2) for k in range(passes))
+    assert plan.step * (passes - 1) == pytest.approx(panel_height)
+    assert plan.step <= pitch * (1 + 1e-9)
+    assert passes == 2 or panel_height / (passes - 2) > pitch
+    across = sum(np.exp(-8 * ((y - k * plan.step) / width) ** 2) for k in range(passes))
     along = stroke.stroke_film.si(x, 0.0, -lead, panel_width + lead, 0.45, 1.0, width, depth)
     landed = np.trapezoid(along, x) * np.trapezoid(across, y)
     aimed = stroke.aimed_share.si(panel_width, panel_height, pitch, width, depth, lead)

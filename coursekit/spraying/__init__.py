@@ -21,6 +21,11 @@ from coursekit.spraying.air_supply import (
     hose_loss,
     trigger_time,
 )
+from coursekit.spraying.choose import (
+    Setting,
+    compare_settings,
+    find_setting,
+)
 from coursekit.spraying.drops import (
     drop_classes,
     drop_mean,
@@ -31,6 +36,14 @@ from coursekit.spraying.drops import (
     volume_below_log_normal,
 )
 from coursekit.spraying.fluid import fit_delivery, fluid_delivery, needle_gap, tip_flow
+from coursekit.spraying.masking import (
+    edge_angle_spread,
+    edge_film,
+    edge_section,
+    edge_shift,
+    mask_edge,
+    ramp_width,
+)
 from coursekit.spraying.overspray import budget, liquid_transfer
 from coursekit.spraying.pattern import (
     arc_ratio,
@@ -54,6 +67,7 @@ from coursekit.spraying.runs import (
     stacked_film,
     wave_left,
 )
+from coursekit.spraying.setting import spray_setting
 from coursekit.spraying.settling import (
     drift_distance,
     fall_time,
@@ -73,21 +87,37 @@ from coursekit.spraying.stroke import (
     speed_for_film,
     stroke_film,
 )
+from coursekit.spraying.texture import (
+    finished_texture,
+    laid_texture,
+)
+from coursekit.spraying.transfer import (
+    capture,
+    cut_diameter,
+    edge_share,
+    impaction,
+    plume_speed,
+    strip_share,
+)
 from coursekit.spraying.viscosity import cup_time, cups, viscosity_from_cup
 
 __all__ = [
+    "Setting",
     "actual_flow",
     "aimed_share",
     "arc_ratio",
     "best_overlap",
     "budget",
     "cap_jet",
+    "capture",
     "coat_film",
     "coat_plan",
+    "compare_settings",
     "condensed_water",
     "critical_wet_film",
     "cup_time",
     "cups",
+    "cut_diameter",
     "delivery_from_fill",
     "driest_drop",
     "drift_distance",
@@ -96,12 +126,19 @@ __all__ = [
     "drop_mean",
     "drop_size",
     "duty",
+    "edge_angle_spread",
+    "edge_film",
+    "edge_section",
+    "edge_share",
+    "edge_shift",
     "evenness",
     "fall_time",
     "fan_depth",
     "fan_shape",
     "fan_width",
     "fill_time",
+    "find_setting",
+    "finished_texture",
     "fit_delivery",
     "fluid_delivery",
     "free_air",
@@ -109,10 +146,13 @@ __all__ = [
     "held_wave",
     "hose_loss",
     "hvlp_check",
+    "impaction",
     "inlet_for_cap",
+    "laid_texture",
     "least_lead",
     "levelling_time",
     "liquid_transfer",
+    "mask_edge",
     "median_over_sauter",
     "mist_half_time",
     "mist_removal",
@@ -120,9 +160,11 @@ __all__ = [
     "overspray",
     "passages_from_reading",
     "pause_film",
+    "plume_speed",
     "pressure_at_altitude",
     "pressure_at_cap",
     "profile_height",
+    "ramp_width",
     "room_mist",
     "sag_distance",
     "sag_speed",
@@ -130,8 +172,10 @@ __all__ = [
     "settling_speed",
     "solids_rate",
     "speed_for_film",
+    "spray_setting",
     "stacked_film",
     "stopping_distance",
+    "strip_share",
     "stripes",
     "stroke_film",
     "tilt_ratio",

@@ -136,8 +136,8 @@ def stripes(profile: str, pitch: Real, width: Real, shape: Real | None = None) -
         total = total + density(profile, places - pass_number * step[..., None], shapes)
     film = step[..., None] * total
     spread = np.sqrt(np.sum(weights * (film - 1) ** 2, axis=-1))
-    # An interval without length sits on a fan's end and would count one pass twice.
-    film = np.where(weights > 1e-18, film, 1)
+    # The outermost nodes round onto a fan's end, where a pass would count twice.
+    film = np.where(weights > 1e-9, film, 1)
     return Stripes(spread[()], film.min(axis=-1)[()], film.max(axis=-1)[()])
 
 
@@ -209,7 +209,7 @@ def fan_shape(middle_film: Real, quarter_film: Real) -> Real:
     """
     ratio = np.divide(quarter_film, middle_film)
     in_range("quarter_film", quarter_film, float(np.min(middle_film)) * 0.75**19, float(np.max(middle_film)),
-             "A fan thicker at its ends than in its middle is split: clean the cap, or less air, more fluid.")  # fmt: skip
+             "A fan thicker at its ends is split: clean the cap, or take less air or more fluid.")  # fmt: skip
     return 1 + np.log(np.minimum(ratio, 1)) / math.log(0.75)
 
 

@@ -11,6 +11,7 @@ from coursekit.special import erf, normal_share
 
 class CoatPlan(NamedTuple):
     passes: Real
+    step: Real
     seconds_per_pass: Real
     time: Real
     trigger_share: Real
@@ -73,7 +74,8 @@ def least_lead(fan_depth: Real) -> Real:
 
     fan_depth  (...) m, 1 mm to 1 m   extent of the fan along the stroke
     Gives (...) m: two standard deviations, which leaves 97.7 % of the film at the edge.
-    Raises InputError for a wrong unit, RangeError out of those ranges. Source: moving-bell.
+    Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for a bell-shaped fan. Source: moving-bell.
     """
     return np.divide(fan_depth, 2)
 
@@ -111,28 +113,30 @@ def speed_for_film(dry_film: Real, fluid_delivery: Real, volume_solids: Real, tr
     return fluid_delivery * volume_solids * transfer_efficiency / (dry_film * pitch)
 
 
-@public(gives={"passes": "passes", "seconds_per_pass": "pass_time", "time": "coat_time",
+@public(gives={"passes": "passes", "step": "pitch", "seconds_per_pass": "pass_time", "time": "coat_time",
                "trigger_share": "trigger_share"})  # fmt: skip
 def coat_plan(panel_width: Real, panel_height: Real, pitch: Real, gun_speed: Real, lead: Real = 0.05,
               turn_time: Real = 1.0) -> CoatPlan:  # fmt: skip
-    """Passes of one coat and their pace: the first is aimed at one edge, the last at the other or beyond.
+    """Passes of one coat and their pace: the first is aimed at one edge, the last at the other.
 
     panel_width   (...) m, 10 mm to 10 m      along the strokes
     panel_height  (...) m, 10 mm to 10 m      across the strokes
-    pitch         (...) m, 0.1 mm to 10 m     step from one pass to the next
+    pitch         (...) m, 0.1 mm to 10 m     widest step from one pass to the next
     gun_speed     (...) m/s, 0.02 to 3 m/s    of the gun
     lead          (...) m, 0 to 1 m           moved with the trigger pulled before and after the panel
     turn_time     (...) s, 0 to 20 s          from the end of one pass to the start of the next
-    Gives (...) the passes, the seconds of trigger in each, the time of the coat with its turns, and the share of
-    the trigger time in which the middle of the fan is over the panel.
+    Gives (...) the passes, the even step that fits the panel, the seconds of trigger in each pass, the time of the
+    coat with its turns, and the share of the trigger time in which the middle of the fan is over the panel.
     Raises InputError for a wrong unit, RangeError out of those ranges.
     Holds for straight passes to and fro. Source: derived-here.
     """
     # The last step may end a hair short by rounding: that is not one pass more.
     passes = np.ceil(np.divide(panel_height, pitch) * (1 - 1e-12)) + 1
+    step = panel_height / (passes - 1)
     trigger_way = panel_width + 2 * np.asarray(lead)
     seconds = trigger_way / gun_speed
-    return CoatPlan(passes[()], seconds, passes * seconds + (passes - 1) * turn_time, panel_width / trigger_way)
+    time = passes * seconds + (passes - 1) * turn_time
+    return CoatPlan(passes[()], step[()], seconds, time, panel_width / trigger_way)
 
 
 @public(gives="solids_share")
@@ -142,21 +146,21 @@ def aimed_share(panel_width: Real, panel_height: Real, pitch: Real, width: Real,
 
     panel_width   (...) m, 10 mm to 10 m      along the strokes
     panel_height  (...) m, 10 mm to 10 m      across the strokes
-    pitch         (...) m, 0.1 mm to 10 m     step from one pass to the next
+    pitch         (...) m, 0.1 mm to 10 m     widest step from one pass to the next
     width         (...) m, 1 mm to 10 m       full visible width of the fan
     fan_depth     (...) m, 1 mm to 1 m        extent of the fan along the stroke
     lead          (...) m, 0 to 1 m           moved with the trigger pulled before and after the panel
     Gives (...) share. Raises InputError for a wrong unit, RangeError out of those ranges.
-    Holds when the first pass is aimed at one edge and the last at the other or beyond. Source: moving-bell.
+    Holds when the first pass is aimed at one edge and the last at the other. Source: moving-bell.
     """
     sigma_across, sigma_along = np.divide(width, 4), np.divide(fan_depth, 4)
-    passes = coat_plan.si(panel_width, panel_height, pitch, 1.0).passes
+    passes, step, *_ = coat_plan.si(panel_width, panel_height, pitch, 1.0)
     if np.any(passes > 1001):
         in_range("pitch", pitch, float(np.max(panel_height)) / 1000, 10, "Take larger steps.")
     most = int(np.max(passes))
-    inside = 0.0
+    inside: Real = 0.0
     for number in range(most):
-        place = number * np.asarray(pitch)
+        place = number * step
         part = normal_share((panel_height - place) / sigma_across) - normal_share(-place / sigma_across)
         inside = inside + np.where(number < passes, part, 0)
     # Along the stroke the trigger adds what spreads in from beyond the ends and takes what spreads out.

@@ -1,0 +1,161 @@
+"""One setting of the gun, all the way through: air, paint, drops, transfer, film, texture, time and loss."""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from coursekit.quantities import Real, public
+from coursekit.sources import coefficient
+from coursekit.spraying.air import FREE_AIR_TEMPERATURE, cap_jet, pressure_at_cap
+from coursekit.spraying.drops import drop_size
+from coursekit.spraying.fluid import fluid_delivery
+from coursekit.spraying.overspray import BUDGET_GIVES, Budget, Paint, account
+from coursekit.spraying.pattern import evenness, fan_depth, fan_width
+from coursekit.spraying.runs import driest_drop, drop_loss
+from coursekit.spraying.stroke import aimed_share, coat_film, coat_plan, least_lead
+from coursekit.spraying.texture import laid_texture
+from coursekit.spraying.transfer import capture, cut_diameter, landed_below, plume_speed
+
+
+class SprayResult(NamedTuple):
+    """What one setting does in one coat of one panel."""
+
+    cap_pressure: Real
+    air_use: Real
+    fluid_delivery: Real
+    median_drop: Real
+    air_liquid_ratio: Real
+    width: Real
+    pitch: Real
+    plume_speed: Real
+    aimed: Real
+    captured: Real
+    dry_film: Real
+    wet_film: Real
+    evenness: Real
+    texture: Real
+    dry_spray: Real
+    passes: Real
+    seconds_per_pass: Real
+    time: Real
+    mist_per_landed: Real
+    past_edge_per_landed: Real
+    account: Budget
+
+
+@public(gives={
+    "cap_pressure": "cap_pressure", "air_use": "air_use", "fluid_delivery": "fluid_delivery",
+    "median_drop": "mean_diameter", "air_liquid_ratio": "air_liquid_ratio", "width": "width", "pitch": "pitch",
+    "plume_speed": "plume_speed", "aimed": "solids_share", "captured": "solids_share", "dry_film": "dry_film",
+    "wet_film": "wet_film", "evenness": "evenness", "texture": "texture", "dry_spray": "dry_spray",
+    "passes": "passes", "seconds_per_pass": "pass_time", "time": "coat_time", "mist_per_landed": "film_ratio",
+    "past_edge_per_landed": "film_ratio", "account": BUDGET_GIVES,
+})  # fmt: skip
+def spray_setting(turns: Real, gun_inlet_pressure: Real, fan_opening: Real, gun_distance: Real, gun_speed: Real,
+                  overlap: Real, trigger: Real, tip_bore: Real, kinematic_viscosity: Real, density: Real,
+                  volume_solids: Real, panel_width: Real, panel_height: Real, profile: str = "gaussian",
+                  shape: Real | None = None, passage_ratio: Real = coefficient("passage_ratio"),
+                  cap_area: Real = coefficient("cap_area"), suction_share: Real = coefficient("suction_share"),
+                  nozzle_viscosity: Real = coefficient("nozzle_viscosity"),
+                  delivery_scale: Real = coefficient("delivery_scale"),
+                  needle_half_angle: Real = coefficient("needle_half_angle"),
+                  thread_pitch: Real = coefficient("thread_pitch"),
+                  surface_tension: Real = coefficient("surface_tension"),
+                  drop_calibration: Real = coefficient("drop_calibration"),
+                  spread_exponent: Real = coefficient("spread_exponent"),
+                  open_fan: Real = coefficient("open_fan"), closed_fan: Real = coefficient("closed_fan"),
+                  spot_depth: Real = coefficient("spot_depth"), cut_factor: Real = coefficient("cut_factor"),
+                  cut_sharpness: Real = coefficient("cut_sharpness"),
+                  evaporation_constant: Real = coefficient("evaporation_constant"),
+                  texture_factor: Real = coefficient("texture_factor"),
+                  masked_share: Real = coefficient("masked_share"),
+                  volatile_density: Real = coefficient("volatile_density"),
+                  dry_film_density: Real = coefficient("dry_film_density")) -> SprayResult:  # fmt: skip
+    """One coat with one setting of the gun: film, evenness, texture, time, and where the paint went.
+
+    turns                 (...) number, 0.25 to 8          fluid knob out from closed
+    gun_inlet_pressure    (...) Pa, 0 to 3.5 bar           on a gauge at the gun, trigger pulled
+    fan_opening           (...) share, 0 to 1              0 round, 1 wide open
+    gun_distance          (...) m, 120 to 300 mm           gun to panel
+    gun_speed             (...) m/s, 0.02 to 3 m/s         over the panel
+    overlap               (...) share, 0 to 95 %           of the fan's width, at least: the step fits the panel
+    trigger               (...) share, 0 to 1              pull, from where paint starts to where the knob stops it
+    tip_bore              (...) m, 0.5 to 3 mm             of the fluid tip
+    kinematic_viscosity   (...) m²/s, 15 to 150 mm²/s      by the cup
+    density               (...) kg/m³, 0.5 to 4 kg/L       of the paint
+    volume_solids         (...) share, 1 % to 99 %         of the paint as sprayed
+    panel_width           (...) m, 10 mm to 10 m           along the strokes
+    panel_height          (...) m, 10 mm to 10 m           across the strokes
+    profile               choice                           section of the fan, for the evenness
+    shape                 (...) number, 1 to 20            of the profile "beta" only
+    passage_ratio         (...) number, 0.05 to 5          area of the gun's passages over that of its cap
+    cap_area              (...) m², 1 to 100 mm²           all holes of the cap together
+    suction_share         (...) share, 0 to 1              of the jet's dynamic pressure that sucks at the tip
+    nozzle_viscosity      (...) share, 5 % to 100 %        viscosity at the nozzle's shear over the cup's
+    delivery_scale        (...) number, 0.1 to 10          what the geometry leaves out; a cup test sets it
+    needle_half_angle     (...) rad, 3 to 45 °             of the needle
+    thread_pitch          (...) m, 0.3 to 3 mm             how far one turn draws the needle back
+    surface_tension       (...) N/m, 5 to 100 mN/m         of the paint
+    drop_calibration      (...) number, 0.2 to 5           measured drops over the correlation's
+    spread_exponent       (...) number, 1.1 to 6           of the Rosin-Rammler spread of the drops
+    open_fan              (...) m, 50 to 600 mm            width wide open, at 200 mm
+    closed_fan            (...) m, 10 to 300 mm            width closed, at 200 mm
+    spot_depth            (...) m, 10 to 300 mm            extent along the stroke, at 200 mm
+    cut_factor            (...) number, 0.2 to 3           cut of a real spray over an impactor's
+    cut_sharpness         (...) number, 1 to 6             how sharply the share that lands rises with the size
+    evaporation_constant  (...) m²/s, 1e-10 to 1e-6        how fast drops dry
+    texture_factor        (...) number, 0.1 to 10          assumed
+    masked_share          (...) share, 0 to 1              of what passes beside the panel: landing on masks
+    volatile_density      (...) kg/m³, 0.6 to 1.4 kg/L     of the solvent
+    dry_film_density      (...) kg/m³, 0.8 to 4 kg/L       of the dry film
+    Gives (...) a SprayResult. The film is that in the middle of the panel; transfer and losses are those of the
+    whole coat, edges and trigger overlap counted. `mist_per_landed` and `past_edge_per_landed` are volumes of
+    solids lost for each that landed. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for a flat panel square to the gun in still air; before measuring your own gun to a factor of two.
+    Source: nozzle-law, kim-marshall, jet-momentum, impactor-notes, moving-bell, derived-here.
+    """
+    cap = pressure_at_cap.si(gun_inlet_pressure, passage_ratio)
+    jet = cap_jet.si(cap, FREE_AIR_TEMPERATURE)
+    flow = fluid_delivery.si(turns, tip_bore, kinematic_viscosity, cap, density, trigger,
+                             suction_share=suction_share, nozzle_viscosity=nozzle_viscosity,
+                             needle_half_angle=needle_half_angle, thread_pitch=thread_pitch,
+                             delivery_scale=delivery_scale)  # fmt: skip
+    drops = drop_size.si(flow, cap, kinematic_viscosity, density, surface_tension, nozzle_viscosity, cap_area,
+                         drop_calibration, spread_exponent)  # fmt: skip
+    width = fan_width.si(fan_opening, gun_distance, open_fan, closed_fan)
+    depth = fan_depth.si(gun_distance, spot_depth)
+    lead = least_lead.si(depth)
+    plan = coat_plan.si(panel_width, panel_height, width * (1 - np.asarray(overlap)), gun_speed, lead)
+    pitch = plan.step
+
+    air_flow = jet.mass_flow * cap_area
+    plume = plume_speed.si(air_flow, jet.speed, width, depth)
+    cut = cut_diameter.si(plume, depth, "slot", density, cut_factor)
+    caught = capture.si(drops.mass_median, cut, volume_solids, spread_exponent, cut_sharpness)
+    aimed = aimed_share.si(panel_width, panel_height, pitch, width, depth, lead)
+    efficiency = aimed * caught.share
+
+    # The plume slows in proportion to the distance, so the flight takes half the time its last speed would.
+    flight = gun_distance / (2 * plume)
+    losses = drop_loss.si(caught.class_size, np.asarray(flight)[..., None], np.asarray(volume_solids)[..., None],
+                          np.asarray(evaporation_constant)[..., None])  # fmt: skip
+    landed_loss = np.sum(losses * caught.class_landed, axis=-1) / caught.share
+    sprayed_loss = np.sum(losses * caught.class_sprayed, axis=-1)
+    missed_loss = (sprayed_loss - efficiency * landed_loss) / (1 - efficiency)
+    dry_spray = landed_below(driest_drop.si(flight, volume_solids, 0.7, evaporation_constant),
+                                drops.mass_median, cut, spread_exponent, cut_sharpness)  # fmt: skip
+
+    film = coat_film.si(flow, volume_solids, caught.share, gun_speed, pitch)
+    wet = film * (1 + (1 / np.asarray(volume_solids) - 1) * (1 - landed_loss))
+    sprayed = flow * plan.passes * plan.seconds_per_pass
+    nothing = 0 * sprayed
+    budget = account(Paint(sprayed, sprayed, nothing, nothing, nothing, nothing), volume_solids, efficiency,
+                     aimed * (1 - caught.share) / (1 - efficiency), masked_share, caught.airborne, landed_loss,
+                     missed_loss, volatile_density, dry_film_density, None)  # fmt: skip
+    return SprayResult(
+        cap, jet.air_use * cap_area, flow, drops.mass_median, drops.air_liquid_ratio, width, pitch, plume, aimed,
+        caught.share, film, wet, evenness.si(profile, pitch, width, shape),
+        laid_texture.si(film, drops.mass_median, volume_solids, 1e-3, spread_exponent, texture_factor), dry_spray,
+        plan.passes, plan.seconds_per_pass, plan.time,
+        aimed * (1 - caught.share) / efficiency, (1 - aimed) / efficiency, budget,
+    )  # fmt: skip

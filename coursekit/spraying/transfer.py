@@ -1,0 +1,145 @@
+"""How much of the spray sticks: what is aimed at the panel, and which drops the air carries past it."""
+
+import math
+from typing import NamedTuple
+
+import numpy as np
+
+from coursekit.quantities import Real, in_range, public
+from coursekit.sources import coefficient
+from coursekit.special import erf, normal_share
+from coursekit.spraying.drops import volume_below
+
+AIR_DENSITY, AIR_VISCOSITY = 1.204, 1.81e-5  # 20 °C, 1 atm
+STOKES_50 = {"round": 0.24, "slot": 0.59}
+AIRBORNE = 10e-6  # a dried drop of this size takes more than ten minutes to fall 2 m
+CLASS_ENDS = (30e-6, 60e-6)
+_POINTS, _POINT_WEIGHTS = (np.polynomial.legendre.leggauss(16) + np.array([[1.0], [0.0]])) / 2  # within each class
+
+
+class Captured(NamedTuple):
+    share: Real
+    airborne: Real
+    class_sprayed: Real
+    class_landed: Real
+    class_size: Real
+
+
+@public(gives="solids_share")
+def edge_share(inset: Real, width: Real) -> Real:
+    """Part of a bell-shaped fan that lands on the part, when its middle runs inside one edge.
+
+    inset  (...) m, ±10 m            middle of the fan inside the edge; negative when it runs outside
+    width  (...) m, 1 mm to 10 m     full visible width of the fan, four standard deviations
+    Gives (...) share. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds when the far edge is out of the fan's reach. Source: moving-bell.
+    """
+    return normal_share(4 * np.divide(inset, width))
+
+
+@public(gives="solids_share")
+def strip_share(strip_width: Real, width: Real) -> Real:
+    """Part of a bell-shaped fan that lands on a strip along which its middle runs.
+
+    strip_width  (...) m, 0 to 10 m        the strip, across the pass
+    width        (...) m, 1 mm to 10 m     full visible width of the fan, four standard deviations
+    Gives (...) share. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for a strip in the middle of the fan. Source: moving-bell.
+    """
+    return erf(np.sqrt(2) * np.divide(strip_width, width))
+
+
+@public(gives="plume_speed")
+def plume_speed(air_flow: Real, jet_speed: Real, width: Real, fan_depth: Real) -> Real:
+    """Speed of the air that arrives at the panel: the jet's momentum spread over the whole fan.
+
+    air_flow       (...) kg/s, 0 to 0.1 kg/s    through the cap
+    jet_speed      (...) m/s, 0 to 600 m/s      of the air leaving the cap
+    width          (...) m, 1 mm to 10 m        full visible width of the fan
+    fan_depth      (...) m, 1 mm to 1 m         extent of the fan along the stroke
+    Gives (...) m/s, a mean over the fan: it falls as the fan and the distance grow. Raises InputError for a wrong
+    unit, RangeError out of those ranges. Holds for a free jet that keeps its momentum. Source: jet-momentum.
+    """
+    area = math.pi / 4 * width * fan_depth
+    return np.sqrt(air_flow * jet_speed / (AIR_DENSITY * np.asarray(area)))
+
+
+@public(gives="diameter")
+def cut_diameter(plume_speed: Real, plume_width: Real, plume: str = "slot", density: Real = 1000.0,
+                 cut_factor: Real = 1.0) -> Real:  # fmt: skip
+    """Drop of which half reaches a plate that a jet of air blows at; smaller ones follow the air past it.
+
+    plume_speed  (...) m/s, 0.5 to 100 m/s      of the air at the plate
+    plume_width  (...) m, 1 mm to 1 m           diameter of a round plume, narrow side of a flat one
+    plume        choice                         round or slot
+    density      (...) kg/m³, 0.5 to 4 kg/L     of the drop
+    cut_factor   (...) number, 0.2 to 3         a spray is no impactor: what a weighed card says over this law
+    Gives (...) m. Raises InputError for a wrong unit or word, RangeError out of those ranges.
+    Holds without the correction for slip, which matters below 2 µm. Source: impactor-notes.
+    """
+    in_range("plume_speed", plume_speed, 0.5, 100)
+    stokes = STOKES_50[plume]
+    return cut_factor * np.sqrt(9 * AIR_VISCOSITY * np.asarray(plume_width) * stokes / (density * plume_speed))
+
+
+@public(gives="solids_share")
+def impaction(diameter: Real, cut_diameter: Real, cut_sharpness: Real = coefficient("cut_sharpness")) -> Real:
+    """Share of drops of one size, aimed at the panel, that reach it.
+
+    diameter       (...) m, 0.1 µm to 1 mm     of the drop
+    cut_diameter   (...) m, 1 µm to 1 mm       of which half arrive
+    cut_sharpness  (...) number, 1 to 6        how sharply the share rises with the size
+    Gives (...) share. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for wet drops, which do not bounce. Source: impactor-notes, assumed-here.
+    """
+    return 1 / (1 + np.exp(np.clip(2 * cut_sharpness * np.log(np.divide(cut_diameter, diameter)), -600, 600)))
+
+
+@public(gives={"share": "solids_share", "airborne": "airborne_share", "class_sprayed": "solids_share",
+               "class_landed": "solids_share", "class_size": "diameter"})  # fmt: skip
+def capture(median_diameter: Real, cut_diameter: Real, volume_solids: Real,
+            spread_exponent: Real = coefficient("spread_exponent"),
+            cut_sharpness: Real = coefficient("cut_sharpness")) -> Captured:  # fmt: skip
+    """Share of the spray aimed at the panel that reaches it, drop class by drop class.
+
+    median_diameter  (...) m, 1 to 500 µm        half of the volume is in smaller drops
+    cut_diameter     (...) m, 1 µm to 1 mm       of which half arrive
+    volume_solids    (...) share, 1 % to 100 %   of the paint as sprayed
+    spread_exponent  (...) number, 1.1 to 6      of the Rosin-Rammler spread
+    cut_sharpness    (...) number, 1 to 6        how sharply the share rises with the size
+    Gives (...) the share that lands and the share of the rest that stays in the air; and for four classes – drops
+    that dry to less than 10 µm and stay up, then to 30, to 60 and over 60 µm – on a last axis, the share of the
+    spray in it, the share of the spray that lands from it, and the mean size.
+    Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for a Rosin-Rammler spray of wet drops. Source: impactor-notes, rosin-rammler, assumed-here.
+    """
+    floats = AIRBORNE / np.cbrt(volume_solids)
+    ends = np.stack(np.broadcast_arrays(floats, np.maximum(floats, CLASS_ENDS[0]), CLASS_ENDS[1]), axis=-1)
+    sprayed, landed, size = _by_class(ends, median_diameter, cut_diameter, spread_exponent, cut_sharpness)
+    missed = sprayed - landed
+    airborne = missed[..., 0] / np.maximum(missed.sum(axis=-1), 1e-300)
+    return Captured(landed.sum(axis=-1)[()], airborne[()], sprayed, landed, size)
+
+
+def landed_below(size: Real, median_diameter: Real, cut_diameter: Real, spread_exponent: Real,
+                 cut_sharpness: Real) -> Real:  # fmt: skip
+    """Of the paint that lands, the share in drops smaller than a size (SI)."""
+    _, landed, _ = _by_class(np.asarray(size)[..., None], median_diameter, cut_diameter, spread_exponent,
+                             cut_sharpness)  # fmt: skip
+    return (landed[..., 0] / np.maximum(landed.sum(axis=-1), 1e-300))[()]
+
+
+def _by_class(ends: np.ndarray, *spray: Real) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Between ends (last axis): share of the spray, share that lands, mean size. They add up to the whole spray."""
+    shape = np.broadcast_shapes(ends.shape[:-1], *(np.shape(value) for value in spray))
+    median, cut, exponent, sharp = (np.broadcast_to(value, shape)[..., None] for value in spray)
+    ends = np.broadcast_to(ends, (*shape, ends.shape[-1]))
+    below = volume_below.si(ends, median, exponent)
+    none = np.zeros((*shape, 1))
+    low, high = np.concatenate([none, below], axis=-1), np.concatenate([below, none + 1], axis=-1)
+    # An empty class at either end would ask for the size of no drop or of every drop.
+    share = np.clip(low[..., None] + (high - low)[..., None] * _POINTS, 1e-15, 1 - 1e-15)
+    size = median[..., None] * (-np.log1p(-share) / math.log(2)) ** (1 / exponent[..., None])
+    arriving = impaction.si(size, cut[..., None], sharp[..., None])
+    sprayed = high - low
+    return sprayed, sprayed * (arriving @ _POINT_WEIGHTS), size @ _POINT_WEIGHTS
