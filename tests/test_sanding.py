@@ -265,6 +265,16 @@ def test_a_measured_hand_and_wear_narrow_the_strokes():
     assert spread.film.high / spread.film.low > certain.film.high / certain.film.low
 
 
+def test_strokes_between_burying_and_going_through():
+    hand = {k: v for k, v in HAND.items() if k != "film"}
+    found = sanding.strokes_between("P320", "P600", **hand, film="20 µm")
+    assert found.verdict == "go" and found.least.middle < found.most.middle
+    assert found.least == sanding.judge_sequence(["P320", "P600"], **HAND)[1].strokes
+    assert found.ratio.high / found.ratio.low < 0.5 * found.least.high / found.least.low
+    assert sanding.strokes_between("P320", "P600", **hand, film="0.5 µm").verdict == "no"
+    assert sanding.strokes_between("P320", "P600", **hand, film="3 µm").verdict == "doubtful"
+
+
 # --- levelling -------------------------------------------------------------------------------------------------
 
 

@@ -1,6 +1,7 @@
 """Sanding: paper, scratch, removal, sequence, levelling, edges and contours, what shows, what may be polished off."""
 
 from coursekit.sanding.blocks import Block, block_pressure, read_block
+from coursekit.sanding.burying import strokes_between, strokes_to_bury
 from coursekit.sanding.contours import (
     crown_bearing,
     crown_conformity,
@@ -22,7 +23,7 @@ from coursekit.sanding.levelling import (
     roughness_cutoff,
     wave_left,
 )
-from coursekit.sanding.progression import judge_sequence, sequence_cost, strokes_to_bury
+from coursekit.sanding.progression import judge_sequence, sequence_cost
 from coursekit.sanding.scratches import (
     cone_force,
     cone_half_angle,
@@ -64,7 +65,7 @@ __all__ = [
     "grain_size", "judge_sequence", "levelling_factor", "machine_removal", "orbital_speed",
     "overhang_allowed", "polishing_budget", "read_block", "read_grade", "removal", "removed_volume",
     "roughness", "roughness_cutoff", "same_size", "scratch", "scratch_depth", "scratch_width", "seen_width",
-    "sequence_cost", "show_through", "smooth_limit", "steel_roughness", "strokes_to_bury",
-    "strokes_to_remove", "thinnest_recoat", "usual_roughness", "visible_wave", "wave_left", "wave_verdict",
-    "wear_coefficient_measured", "wear_rate",
+    "sequence_cost", "show_through", "smooth_limit", "steel_roughness", "strokes_between",
+    "strokes_to_bury", "strokes_to_remove", "thinnest_recoat", "usual_roughness", "visible_wave",
+    "wave_left", "wave_verdict", "wear_coefficient_measured", "wear_rate",
 ]  # fmt: skip

@@ -58,34 +58,6 @@ class _Work(NamedTuple):
 Entry = Grade | float  # a paper, or the film of a coat in m
 
 
-@public(gives="strokes")
-def strokes_to_bury(previous_grade: Any, grade: Any, force: Real, block: Any, hardness: Real,
-                    burying_margin: Real | None = None, scratch_factor: Real = coefficient("scratch_factor"),
-                    wear_coefficient: Real = coefficient("wear_coefficient"),
-                    size_exponent: Real = coefficient("size_exponent")) -> Real:  # fmt: skip
-    """Strokes over each place until the scratches of the paper before are gone to their bottom.
-
-    previous_grade    one grade, P30 to P2500        paper that left the scratches, with its scale
-    grade             one grade, P30 to P2500        paper that removes them
-    force             (...) N, 0.1 to 500            of the hand
-    block             text                           "70 x 125 mm"; its longer side along the stroke
-    hardness          (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name: "clear", "surfacer", "filler", …
-    burying_margin    (...) number, 0.5 to 10        times the mean scratch depth; unless given, down to the deepest
-    scratch_factor    (...) number, 0.01 to 100      calibration of the law of scratches
-    wear_coefficient  (...) number, 0.0001 to 10     of grains above 100 µm
-    size_exponent     (...) number, -5 to 5          how finer grains cut less
-    Gives (...) number. Raises InputError for a wrong unit, block, paper or name, RangeError out of those ranges.
-    Holds as an order of magnitude, for fresh paper: `band` shows it.
-    Source: ecv-grind; preston-1927; scratch-calibration.
-    """
-    before, paper = grade_that_holds(previous_grade, "previous_grade"), grade_that_holds(grade)
-    size = read_block(block)
-    pressure = hand_pressure(force, size)
-    depth = scratch_of(before, pressure, hardness, scratch_factor)
-    to_take = depth.deepest if burying_margin is None else depth.mean * burying_margin
-    return to_take / (wear_rate_of(paper, hardness, wear_coefficient, size_exponent) * pressure * size.sliding)
-
-
 def read_sequence(value: Any, film: float, argument: str = "grades") -> list[Entry]:
     """Papers and coats from a list, or from text with commas: "P180, P320, coat 40 µm, P600"."""
     if isinstance(value, str):
