@@ -151,8 +151,8 @@ def _product(text: str) -> Unit | None:
     if unit := _factor_of(text):
         return unit
     parts = [_factor_of(p) for p in re.split(r"[·⋅ ]+", text.strip())]
-    if len(parts) != 2 or None in parts:
-        return None
+    if len(parts) != 2 or None in parts or _ONE in (parts[0].dimension, parts[1].dimension):  # type: ignore[union-attr]
+        return None  # "ppm ppm" is a slip, not a unit
     return _combined(parts[0], parts[1], +1)  # type: ignore[arg-type]
 
 

@@ -106,7 +106,7 @@ def hiding_film(absorption: Real, scattering: Real, contrast: Real = 0.98, white
 def solid_only(paint: str) -> None:
     if paint != "solid":
         raise InputError("paint", f'"{paint}" lets light through flakes or has none of its own.',
-                         "Only solid colours are computed: ask the maker for a ground, and spray a card.")  # fmt: skip
+                         "Only solid colours are computed: ask the maker for a ground, spray a card.")  # fmt: skip
 
 
 def through_film(colour: np.ndarray, ground: np.ndarray, depth: Any) -> np.ndarray:

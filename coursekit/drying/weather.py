@@ -17,6 +17,7 @@ MARGIN_ISO = 3.0  # K
 MARGIN_US = 5 / 1.8  # 5 °F
 # What the published application conditions name: temperature of air and sheet, relative humidity.
 COLDEST_SHEET, WARMEST_SHEET, DAMPEST = ZERO + 16, ZERO + 38, 0.85
+FLOOR = ZERO + 10  # 50 °F, the lowest any of the texts names
 STEPS = 96  # quarters of an hour in a day
 SUNRISE, AFTERNOON = 6.0, 15.0  # hours of the coldest and the warmest air (assumed)
 # Density times specific heat, J/m³K.
@@ -200,7 +201,7 @@ def hours(coldest: Real, warmest: Real, dew_point: Real,
     panel_lag  () s, 5 s to 24 h    time for 63 % of a difference
     Gives 24 of Hour. Raises RangeError as `day`, InputError for arrays.
     Holds as `day`; the paint's own data sheet comes first.
-    Source: ufgs-09973; iso-8502-4; mil-hdbk-1110-weather, §9.6.6.
+    Source: ufgs-09973; tm-43-0139, §3-6; iso-8502-4; mil-hdbk-1110-weather, §9.6.6.
     """
     for argument, value in (("coldest", coldest), ("warmest", warmest), ("dew_point", dew_point),
                             ("panel_lag", panel_lag)):  # fmt: skip
@@ -222,7 +223,10 @@ def _one_value(argument: str, value: Any) -> None:
 def _against(air: float, panel: float, margin: float, humidity: float) -> tuple[str, ...]:
     reasons = []
     for word, value in (("air", air), ("panel", panel)):
-        if value < COLDEST_SHEET:
+        if value < FLOOR:
+            floor = _both(FLOOR, "temperature")
+            reasons.append(f"{word} at {_both(value, 'temperature')}, under the floor of {floor}")
+        elif value < COLDEST_SHEET:
             reasons.append(f"{word} at {_both(value, 'temperature')}, under {_both(COLDEST_SHEET, 'temperature')}")
         if value > WARMEST_SHEET:
             reasons.append(f"{word} at {_both(value, 'temperature')}, over {_both(WARMEST_SHEET, 'temperature')}")

@@ -48,7 +48,7 @@ class AirSample(NamedTuple):
 def isocyanate_samples() -> tuple[AirSample, ...]:
     """Published levels of isocyanate beside painters.
 
-    Gives a tuple of AirSample; a level or a share that was not published is None.
+    Gives a tuple of AirSample; a level or a share that was not published is None. Raises nothing.
     Holds for the shops that were sampled; a garage without a booth has no samples. Source: liu-2006;
     reeb-whitaker-2012; hse-rpe; eh40.
     """

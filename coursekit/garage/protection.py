@@ -17,14 +17,15 @@ _STAY_AWAY = "Who has asthma or was ever sensitised stays away; other people and
 
 
 class Protection(NamedTuple):
-    """What to wear at least, why, and where that stands."""
+    """What to wear at least, why, where that stands, and how many limits the level comes to."""
 
     protection: str
     reason: str
     sources: tuple[str, ...]
+    times_limit: Any
 
 
-@public()
+@public(gives={"times_limit": "limits_reached"})
 def protection_needed(substance: str, airborne: Any, sprayed: bool) -> Protection:
     """Breathing protection asked for by the published limits; supplied air for any sprayed isocyanate.
 
@@ -40,7 +41,7 @@ def protection_needed(substance: str, airborne: Any, sprayed: bool) -> Protectio
     atomised = read_sprayed(sprayed)
     group = limits()[key]["group"]
     if group == "isocyanate":
-        return _isocyanate(key, share, atomised)
+        return _isocyanate(key, share, mass, atomised)
     if group == "dust":
         return _dust(mass)
     return _solvent(key, share, atomised)
@@ -92,8 +93,13 @@ def _figure(value: float) -> str:
     return f"{float(f'{value:.2g}'):.10g}"
 
 
-def _isocyanate(key: str, share: float, atomised: bool) -> Protection:
-    name = limits()[key]["name"]
+def _isocyanate(key: str, share: float, mass: float, atomised: bool) -> Protection:
+    row = limits()[key]
+    name = row["name"]
+    if "uk_shift" in row:
+        over = mass / float(read(row["uk_shift"], "airborne_mass"))
+    else:
+        over = share / (row.get("rel", row["ceiling"]) * 1e-6)
     number = f"{shown(share, 'vapour_ppm')} was given; it changes nothing: "
     if atomised:
         return Protection(
@@ -102,13 +108,13 @@ def _isocyanate(key: str, share: float, atomised: bool) -> Protection:
             "limits are set for, air samples near painters were nearly all above the 15-minute limit, and its "
             "smell gives no warning when a filter lets it through. Filter masks are unsuited to it. The air of the "
             f"gun's compressor is not breathing air. {_STAY_AWAY}",
-            ("niosh-npg", "hse-rpe", "osha-letter-1982", "liu-2006", "reeb-whitaker-2012"))  # fmt: skip
+            ("niosh-npg", "hse-rpe", "osha-letter-1982", "liu-2006", "reeb-whitaker-2012"), over)  # fmt: skip
     return Protection(
         SUPPLIED_AIR,
         f"Isocyanate ({name}), not sprayed. {number}the US institute names supplied air and nothing less for it, "
         f"and its smell gives no warning. Wiping, rolling and mixing also need gloves, eye cover and fresh air. "
         f"{_STAY_AWAY}",
-        ("niosh-npg", "osha-letter-1982"))  # fmt: skip
+        ("niosh-npg", "osha-letter-1982"), over)  # fmt: skip
 
 
 def _dust(mass: float) -> Protection:
@@ -121,7 +127,7 @@ def _dust(mass: float) -> Protection:
         f"Dust at {_figure(over)} times the respirable limit of 5 mg/m³. Old paint may hold lead or chromate, and a "
         "film not cured through holds isocyanate: both ask for more than this number. Suction at the tool and wet "
         "sanding of cured paint keep dust out of the air at all.",
-        ("osha-dust", "osha-1910-134"))  # fmt: skip
+        ("osha-dust", "osha-1910-134"), over)  # fmt: skip
 
 
 def _solvent(key: str, share: float, atomised: bool) -> Protection:
@@ -137,7 +143,7 @@ def _solvent(key: str, share: float, atomised: bool) -> Protection:
             "nobody goes in: stop the work, cut sources of ignition from outside, air the room",
             f"{figure}: at or over a tenth of what burns ({_figure(100 * share / fire)} % of the lower explosive "
             "limit), or over the level that endangers life at once. No mask answers a fire.",
-            sources)  # fmt: skip
+            sources, over)  # fmt: skip
     mist = " Sprayed: the mist needs particle filters too." if atomised else ""
     two_part = " Does anything two-part with an isocyanate activator hang in the same air, only supplied air answers."
     cartridge = "organic vapour cartridges" + (" and particle filters" if atomised else "")
@@ -148,4 +154,4 @@ def _solvent(key: str, share: float, atomised: bool) -> Protection:
     else:
         word = SUPPLIED_AIR
     return Protection(word, f"{figure}.{mist}{two_part} A computed level is uncertain by a factor; only a "
-                      "measurement shows the true one.", sources)  # fmt: skip
+                      "measurement shows the true one.", sources, over)  # fmt: skip

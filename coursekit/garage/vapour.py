@@ -263,7 +263,7 @@ def mixture_index(levels: Real, exposure_limits: Real) -> Real:
     levels           (n,) share, 0 to 1000000 ppm     of each substance
     exposure_limits  (n,) share, 0.001 to 5000 ppm    of each substance
     Gives a number. Raises RangeError out of those ranges, InputError for lists of unequal length.
-    Holds for substances that harm in the same way; one that sensitises is not made harmless by a small share.
+    Holds for substances that harm in the same way; one that sensitises harms at any share.
     Source: osha-1910-1000, (d)(2).
     """
     levels, exposure_limits = _lists(levels=levels, exposure_limits=exposure_limits)
