@@ -144,7 +144,7 @@ def test_attempt_keeps_tries_hints_and_rounds(tmp_path):
     assert not again.passed and again.round == 1
     assert Attempt(EXERCISES["film-1"], seed="garage").round == 1
     outcomes = [e.outcome for e in Progress().events("try", "film-1")]
-    assert outcomes == ["wrong", "wrong", "wrong", "passed"] or outcomes[-1] == "passed"
+    assert outcomes == ["wrong", "wrong", "wrong", "passed"]
 
 
 def test_learner_seed_is_made_once_and_can_be_set():
@@ -153,10 +153,9 @@ def test_learner_seed_is_made_once_and_can_be_set():
     first = lesson.seed()
     assert lesson.seed() == first
     assert lesson.seed("b-07") == "b-07" == lesson.seed()
-    for bad in ("", None and "", 3.5, True, "x" * 41, ["a"]):
-        if bad is not None:
-            with pytest.raises(quantities.InputError):
-                lesson.seed(bad)
+    for bad in ("", 3.5, True, "x" * 41, ["a"]):
+        with pytest.raises(quantities.InputError):
+            lesson.seed(bad)
     assert lesson.exercise("film-1").question.ask == EXERCISES["film-1"].question("b-07").ask
 
 

@@ -137,6 +137,7 @@ class Bench:
 
     def move(self, si: Mapping[str, Any]) -> Bench:
         """Move controls that are SI (or text) already, and compute once. A failure is shown and raised."""
+        self._finished()  # so that there is a picture to leave standing if this move fails
         self.values = {**self.values, **si}
         TRIED.add(self.key)
         return self.compute_again()

@@ -21,6 +21,7 @@ FORMAT = 1
 _TABLE = """create table if not exists events (
     id integer primary key, at text not null, kind text not null, key text not null, seed text not null,
     round integer not null, system text not null, answer text not null, outcome text not null)"""
+PATIENCE = 5.0  # s to wait for another notebook that is writing
 T = TypeVar("T")
 
 
@@ -73,7 +74,7 @@ class Progress:
         raise InputError("progress", f"{self.path} cannot be begun anew.", "Look at that folder: is the disk sound?")
 
     def _open(self) -> sqlite3.Connection:
-        db = sqlite3.connect(self.path, timeout=5)
+        db = sqlite3.connect(self.path, timeout=PATIENCE)
         try:
             db.execute("pragma journal_mode = wal")
             db.execute("pragma synchronous = full")

@@ -11,14 +11,14 @@ def hardener_volume(draw: Draw) -> Question:
     total = draw.between("total", "200 mL", "800 mL", "20 mL")
     needed = mixing.batch.si(ratio, total).volumes[1]
     return Question(
-        ask=f"The sheet says {ratio} by volume, paint : hardener : reducer. You want {draw.show(total, 'total')} ready "
-        "to spray. How much hardener goes in?",
+        ask=f"The sheet says {ratio} by volume, paint : hardener : reducer. You want {draw.show(total, 'total')} "
+        "ready to spray. How much hardener goes in?",
         answer=needed,
         name="part_volume",
         slips=[
             (total * hardener / (paint + hardener), "The reducer is forgotten: it counts as parts of the whole too."),
-            (total * hardener / paint, f"You took 1 to {paint:g} of the whole. It is 1 to {paint:g} of the paint, and "
-             "the paint is only a part of the whole."),
+            (total * hardener / paint, f"You took 1 to {paint:g} of the whole. It is 1 to {paint:g} of the paint, "
+             "and the paint is only a part of the whole."),
             (total * hardener / 100, "You read the parts as per cent. One part is not one per cent."),
             (total * paint / (paint + hardener + reducer), "That is the paint. The hardener is the second number."),
         ],
@@ -43,9 +43,9 @@ def scale(draw: Draw) -> Question:
     paint, hardener, reducer = (draw.show(d, "density") for d in densities)
     water = 1000.0  # kg/m³; who takes a millilitre for a gram
     return Question(
-        ask=f"You mix {draw.show(total, 'total')} of {ratio} by volume in one cup on a scale that was set to zero with "
-        f"the empty cup. Densities: paint {paint}, hardener {hardener}, reducer {reducer}. Paint first, then hardener. "
-        "What does the scale show when the hardener is in? Answer in grams.",
+        ask=f"You mix {draw.show(total, 'total')} of {ratio} by volume in one cup, on a scale that was set to zero "
+        f"with the empty cup. Densities: paint {paint}, hardener {hardener}, reducer {reducer}. Paint first, then "
+        "hardener. What does the scale show when the hardener is in? Answer in grams.",
         answer=batch.running_weights[1],
         name="part_mass",
         slips=[

@@ -1,0 +1,326 @@
+"""Benches without a browser: controls moved in Python, words and pictures read, pixels of maps decoded."""
+
+import base64
+import io
+import pkgutil
+import re
+import xml.etree.ElementTree as ElementTree
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from coursekit import lesson
+from coursekit.lesson import benches, drawings, own, pictures, shown, widgets
+from coursekit.lesson.bench import Bench, Control
+from coursekit.lesson.drawings import Axis
+from coursekit.quantities import InputError
+
+KEYS = [found.name.replace("_", "-") for found in pkgutil.iter_modules(benches.__path__)]
+
+
+@pytest.fixture(autouse=True)
+def own_folder(tmp_path, monkeypatch):
+    monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
+
+
+def small(**changes):
+    """A bench of a line, for the rules of benches."""
+    declared = {
+        "title": "Half",
+        "controls": {"wet_film": "120 µm"},
+        "compute": lambda wet_film: wet_film / 2,
+        "draw": lambda now: drawings.chart(Axis("a", 0, 1), Axis("b", 0, 1), []),
+        "say": lambda now: f"{now.text('wet_film')} gives {now.show(now.result, 'dry_film')}.",
+        "sources": ["mil-hdbk-1110"],
+    }
+    return Bench(**{**declared, **changes}).fresh("small")
+
+
+# --- every bench of the course ---
+
+
+@pytest.mark.parametrize("system", ["metric", "us"])
+@pytest.mark.parametrize("key", KEYS)
+def test_every_bench_speaks_and_draws_at_both_ends_of_each_slider(key, system):
+    shown.choose(system)
+    bench = lesson.bench(key)
+    view = widgets.BenchView(bench)
+    said = set()
+    for control, slider in view.sliders.items():
+        start = slider.value
+        for value in (slider.min, slider.max, start):
+            slider.value = value
+            said.add(bench.words)
+            if not bench.error:
+                assert_sound(bench)
+        assert bench.slider(control)[0] <= start <= bench.slider(control)[1], f"{control} starts off its slider"
+        assert not bench.error
+    assert len(said) > 1 or not view.sliders, "moving a slider says something else"
+    foreign = "µm" if system == "us" else " mil"
+    assert foreign not in bench.words.replace("mils", ""), bench.words
+
+
+def assert_sound(bench):
+    markup = bench.html
+    assert bench.now.words in bench.words and "{" not in bench.words
+    assert not re.search(r"\bnan\b|\binf\b|None", bench.words), bench.words
+    assert "nan" not in re.sub(r"base64,[^\"]*", "", markup)
+    ElementTree.fromstring("<all>" + re.sub(r"(<img[^>]*[^/])>", r"\1/>", markup) + "</all>")  # well formed
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_every_bench_names_its_sources(key):
+    bench = lesson.bench(key)
+    assert bench.where_from and all(bench.where_from)
+    assert bench.title and bench.rows
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_kept_setting_stands_beside_the_new_one(key):
+    bench = lesson.bench(key)
+    before = bench.now.words
+    bench.keep()
+    widgets.BenchView(bench)
+    assert before in bench.kept_words and bench.html.count("ck-kept") == 1
+    bench.drop()
+    assert bench.kept_words == ""
+
+
+# --- the film bench, checked by hand ---
+
+
+def test_film_bench_says_what_was_worked_out_by_hand():
+    bench = lesson.bench("film")
+    assert "120 µm wet leaves 54 µm dry" in bench.words
+    assert "55\N{NARROW NO-BREAK SPACE}% of the wet film" in bench.words
+    bench.set(wet_film="4 mil", volume_solids="50 %", reduction="25 %")
+    # 101.6 µm × 0.5 / 1.25 = 40.64 µm; the comb's teeth around it are 100 and 125 µm: 40 to 50 µm
+    assert bench.result.dry == pytest.approx(40.64e-6)
+    assert "40 to 50 µm dry" in bench.words
+    shown.choose("us")
+    assert "4 mil wet leaves 1.6 mil dry" in bench.words
+    assert 'aria-label="4 mil wet' in bench.html
+
+
+def test_mix_bench_refuses_per_cent_and_keeps_the_last_picture():
+    bench = lesson.bench("mix")
+    before = bench.now.words
+    with pytest.raises(InputError, match="per cent"):
+        bench.set(ratio="20 %")
+    assert bench.now.words == before and 'role="alert"' in bench.html and "ck-old" in bench.html
+    bench.set(ratio="2:1 +10 %")
+    assert bench.error == "" and "role=\"alert\"" not in bench.html
+    # 300 mL of 2:1 +10 %: 3.3 parts, paint 181.8 mL, hardener 90.9 mL; 1.40 and 1.05 kg/L
+    assert bench.result.running_weights[1] == pytest.approx(0.1818 * 1.40 + 0.0909 * 1.05, rel=1e-3)
+
+
+def test_measurement_narrows_the_band_of_a_bench():
+    bench = lesson.bench("paint-needed")
+    wide = bench.result
+    own.enter("transfer", {"foil_before": "12.00", "foil_after": "24.00", "gun_before": "900", "gun_after": "850",
+                           "mass_solids": "40"})  # fmt: skip
+    bench.compute_again()
+    narrow = bench.result
+    # 12 g landed of 50 g × 40 % = 20 g sprayed: 60 %; 1.2 m² × 50 µm × 2 / 40 % / 60 % = 500 mL
+    assert narrow.middle == pytest.approx(500e-6, rel=0.01)
+    assert narrow.high - narrow.low < 0.7 * (wide.high - wide.low)
+    assert "measured by you" in " ".join(bench.where_from)
+
+
+# --- the rules of benches ---
+
+
+def test_set_reads_units_and_refuses_in_words():
+    bench = small()
+    assert bench.set(wet_film="4 mil").values["wet_film"] == pytest.approx(101.6e-6)
+    for bad in ("4", 4.0, "1 kg", "9 m", None, "", object()):
+        with pytest.raises(InputError, match="wet_film"):
+            bench.set(wet_film=bad)
+    with pytest.raises(InputError, match="It has: wet_film"):
+        bench.set(dry_film="1 µm")
+
+
+def test_computed_once_a_move():
+    calls = []
+    bench = small(compute=lambda wet_film: calls.append(wet_film) or wet_film / 2)
+    view = widgets.BenchView(bench)
+    calls.clear()
+    view.sliders["wet_film"].value = 150
+    assert len(calls) == 1 and calls[0] == pytest.approx(150e-6)
+    bench.words, bench.html, bench.keep(), bench.html
+    assert len(calls) == 1
+
+
+def test_slider_field_and_picture_follow_one_another():
+    bench = small()
+    view = widgets.BenchView(bench)
+    picture = view.picture.value
+    view.sliders["wet_film"].value = 200
+    assert view.fields["wet_film"].value == "200 µm" and view.picture.value != picture
+    view.fields["wet_film"].value = "5 mil"
+    assert bench.values["wet_film"] == pytest.approx(127e-6) and view.sliders["wet_film"].value == pytest.approx(127)
+    view.fields["wet_film"].value = "80"
+    assert bench.values["wet_film"] == pytest.approx(80e-6), "a bare number is in the unit that is shown"
+    view.fields["wet_film"].value = "1 mm"
+    assert bench.values["wet_film"] == pytest.approx(1e-3), "exact entry reaches beyond the slider"
+    view.fields["wet_film"].value = "a lot"
+    assert "does not begin with a number" in view.picture.value and bench.values["wet_film"] == pytest.approx(1e-3)
+    view.sliders["wet_film"].value = 100
+    assert bench.error == "" and "does not begin" not in view.picture.value
+
+
+def test_us_view_has_its_own_sliders_and_shows_the_same_setting():
+    bench = small().set(wet_film="100 µm")
+    view = widgets.BenchView(bench)
+    shown.choose("us")
+    slider = view.sliders["wet_film"]
+    assert (slider.min, slider.max, slider.step) == (0.5, 12, 0.25)
+    assert bench.values["wet_film"] == pytest.approx(100e-6) and view.fields["wet_film"].value == "3.937 mil"
+    assert "wet film (mil)" in view.controls.children[0].children[0].value
+    slider.value = 4
+    assert bench.values["wet_film"] == pytest.approx(4 * 25.4e-6)
+
+
+def test_a_fault_of_the_course_is_shown_and_raised():
+    def broken(wet_film):
+        if wet_film > 200e-6:
+            raise ZeroDivisionError("no room")
+        return wet_film
+
+    bench = small(compute=broken)
+    view = widgets.BenchView(bench)
+    with pytest.raises(ZeroDivisionError):
+        view.sliders["wet_film"].value = 250
+    assert "the fault is the course" in view.picture.value and "ck-old" in view.picture.value
+    view.sliders["wet_film"].value = 100
+    assert bench.error == ""
+
+
+def test_range_of_a_formula_is_told_in_the_unit_shown():
+    from coursekit.quantities import in_range
+
+    def bounded(wet_film):
+        in_range("wet_film", wet_film, 0, 254e-6)
+        return wet_film
+
+    shown.choose("us")
+    bench = small(compute=bounded)
+    widgets.BenchView(bench).sliders["wet_film"].value = 11
+    assert "11 mil is above" in bench.error and "0 to 10 mil" in bench.error
+
+
+def test_slow_picture_is_marked_as_old_until_the_new_one_is_there():
+    seen, views = [], []
+
+    def compute(wet_film):
+        seen.extend("ck-old" in view.picture._dom_classes for view in views)
+        return wet_film
+
+    bench = small(compute=compute)
+    view = widgets.BenchView(bench)
+    views.append(view)
+    bench.seconds = 1.0
+    view.sliders["wet_film"].value = 130
+    assert seen[-1] is True and "ck-old" not in view.picture._dom_classes
+    bench.seconds = 0.001
+    view.sliders["wet_film"].value = 140
+    assert seen[-1] is False
+
+
+def test_plain_text_is_the_sentence_and_html_is_escaped():
+    bench = small(say=lambda now: "a <b> & c", title="<script>alert(1)</script>")
+    bundle = bench._repr_mimebundle_()
+    assert bundle["text/plain"].endswith("a <b> & c")
+    assert "application/vnd.jupyter.widget-view+json" in bundle
+    assert "<script>" not in bundle["text/html"] and "a &lt;b&gt; &amp; c" in bundle["text/html"]
+    assert 'aria-label="a &lt;b&gt; &amp; c"' in bundle["text/html"]
+    assert small().set(wet_film="100 µm").error == ""
+    typed = lesson.bench("mix")
+    with pytest.raises(InputError):
+        typed.set(ratio="<img src=x onerror=alert(1)>")
+    assert "<img" not in typed.html and "&lt;img" in typed.html
+
+
+def test_choices_and_text_have_their_own_controls():
+    controls = {"comb": "metric", "ratio": "4:1:1", "wet_film": Control("50 µm", label="film")}
+    bench = small(controls=controls, compute=lambda comb, ratio, wet_film: (comb, ratio),
+                  say=lambda now: " ".join(now.result))  # fmt: skip
+    view = widgets.BenchView(bench)
+    view.fields["comb"].value = "us"
+    view.fields["ratio"].value = "2:1"
+    assert bench.words == "us 2:1" and list(view.sliders) == ["wet_film"]
+    assert bench.label("wet_film", unit=True) == "film (µm)"
+    with pytest.raises(InputError, match="Choose from"):
+        bench.set(comb="inches")
+
+
+def test_buttons_work_without_a_browser():
+    bench = small()
+    view = widgets.BenchView(bench)
+    view.sliders["wet_film"].value = 200
+    keep, drop, start = view.buttons.children
+    keep.click()
+    assert "Kept (wet film 200 µm)" in view.picture.value
+    start.click()
+    assert bench.values["wet_film"] == pytest.approx(120e-6) and "Kept (wet film 200 µm)" in view.picture.value
+    drop.click()
+    assert "Kept" not in view.picture.value
+
+
+def test_two_displays_of_a_bench_do_not_share_a_setting():
+    one, other = lesson.bench("film"), lesson.bench("film")
+    one.set(wet_film="200 µm")
+    assert other.values["wet_film"] == pytest.approx(120e-6)
+
+
+# --- pictures ---
+
+
+def test_map_pixels_are_the_colours_of_the_numbers():
+    values = np.array([[0.0, 1.0], [0.5, np.nan]])
+    image = Image.open(io.BytesIO(pictures.map_png(values, 0, 1)))
+    assert image.mode == "P" and image.size == (2, 2)
+    pixels = np.array(image.convert("RGBA"))
+    table = pictures._colours("cividis")
+    assert tuple(pixels[1, 0][:3]) == tuple(table[0]), "row 0 lies at the bottom"
+    assert tuple(pixels[1, 1][:3]) == tuple(table[254])
+    assert tuple(pixels[0, 0][:3]) == tuple(table[127])
+    assert pixels[0, 1][3] == 0, "what is not there is see-through"
+    clipped = np.array(Image.open(io.BytesIO(pictures.map_png(np.array([[-9.0, 9.0]]), 0, 1))).convert("RGB"))
+    assert tuple(clipped[0, 0]) == tuple(table[0]) and tuple(clipped[0, 1]) == tuple(table[254])
+
+
+def test_map_stands_in_an_img_with_words_and_axes():
+    markup = pictures.map_picture(np.eye(4), Axis("along (m)", 0, 1), Axis("up (m)", 0, 1), Axis("film (µm)", 0, 60),
+                                  alt='60 µm & "more"')  # fmt: skip
+    assert 'alt="60 µm &amp; &quot;more&quot;"' in markup and ">film (µm)<" in markup
+    data = base64.b64decode(re.search(r"base64,([^\"]+)", markup)[1])
+    assert Image.open(io.BytesIO(data)).size == (4, 4)
+
+
+def test_ticks_are_round_and_inside():
+    for low, high in ((0, 300), (0.2, 11.8), (-5, 5), (283, 311), (0, 1e-6), (0, 7e9)):
+        found = drawings.ticks(low, high)
+        assert 3 <= len(found) <= 12 and all(low - 1e-9 * high <= t <= high * (1 + 1e-9) for t in found)
+    assert drawings.ticks(1, 1) == [1] and drawings.ticks(0, float("inf")) == [0]
+
+
+def test_drawings_are_well_formed_and_readable():
+    axis = Axis("a & b", 0, 10)
+    across = np.array([0.0, 5.0])
+    parts = [
+        drawings.Line(across, [1, np.nan], "x < y", "dashed"), drawings.Shade(across, across, across + 1, "band"),
+        drawings.Span(2, 4, "asked for"), drawings.Mark(3, 3, "now", low=2, high=4),
+        drawings.Mark(3, 3, "kept", kept=True),
+    ]  # fmt: skip
+    made = [
+        drawings.chart(axis, axis, parts),
+        drawings.bars("mL", [drawings.Bar("one", 5, "5 mL", "cross", 4, 6), drawings.Bar("none", 0)]),
+        drawings.shares([("whole", [drawings.Slice("a", 3, "30 %", "dots"), drawings.Slice("b", 7, "70 %")])]),
+        drawings.layers(axis, [("wet", [drawings.Slice("solids", 4, "4 µm", "slant"), drawings.Slice("x", 0.01)])]),
+    ]  # fmt: skip
+    for markup in made:
+        ElementTree.fromstring(markup)
+        assert "nan" not in markup and "currentColor" in markup and f'font-size="{drawings.TEXT}"' in markup
+        assert not re.search(r"#[0-9a-f]{6}|rgb\(", markup), "no colour of its own: it must follow the theme"

@@ -1,0 +1,67 @@
+"""Every notebook: its parts, its short cells, no outputs; and run from top to bottom without a browser."""
+
+import re
+from pathlib import Path
+
+import nbclient
+import nbformat
+import pytest
+
+NOTEBOOKS = sorted((Path(__file__).parents[1] / "notebooks").glob("*.ipynb"))
+CASES = [pytest.param(path, id=path.stem) for path in NOTEBOOKS]
+# Notebooks that lead and plan: they have parts of their own.
+OTHER_FORM = {"00-start-here", "05-plan-a-coat"}
+LESSONS = [case for case in CASES if case.id not in OTHER_FORM]
+
+
+def code_of(notebook):
+    return [cell.source for cell in notebook.cells if cell.cell_type == "code"]
+
+
+def count(notebook, call):
+    return sum(len(re.findall(rf"lesson\.{call}\(", source)) for source in code_of(notebook))
+
+
+def headings(notebook):
+    text = "\n".join(cell.source for cell in notebook.cells if cell.cell_type == "markdown")
+    return re.findall(r"^#+ (.+)$", text, re.MULTILINE)
+
+
+@pytest.mark.parametrize("path", CASES)
+def test_carries_no_outputs_and_opens_without_a_question(path):
+    notebook = nbformat.read(path, nbformat.NO_CONVERT)
+    nbformat.validate(notebook)
+    assert notebook.metadata.kernelspec.name == "python3" and "widgets" not in notebook.metadata
+    for cell in notebook.cells:
+        if cell.cell_type == "code":
+            assert cell.outputs == [] and cell.execution_count is None
+            assert len(cell.source.splitlines()) <= 2, cell.source
+    assert len({cell.id for cell in notebook.cells}) == len(notebook.cells)
+    assert "lesson.ready()" in code_of(notebook)[0]
+
+
+@pytest.mark.parametrize("path", LESSONS)
+def test_has_the_parts_of_a_lesson_in_their_order(path):
+    notebook = nbformat.read(path, nbformat.NO_CONVERT)
+    assert count(notebook, "bench") >= 1 and count(notebook, "worked") >= 2 and count(notebook, "exercise") >= 3
+    assert count(notebook, "predict") >= 1 and count(notebook, "cautions") >= 1
+    found = [heading for heading in headings(notebook)
+             if heading.startswith(("Predict", "Try", "Worked", "Your turn", "What goes wrong", "Cautions",
+                                    "In the garage"))]  # fmt: skip
+    assert [heading.split()[0] for heading in found] == ["Predict", "Try", "Worked", "Your", "What", "Cautions", "In"]
+    assert "**Question.**" in notebook.cells[0].source
+
+
+@pytest.mark.parametrize("path", CASES)
+def test_runs_from_top_to_bottom_and_reads_without_a_browser(path, tmp_path, monkeypatch):
+    monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
+    notebook = nbformat.read(path, nbformat.NO_CONVERT)
+    client = nbclient.NotebookClient(notebook, timeout=120, resources={"metadata": {"path": str(tmp_path)}})
+    client.execute()
+    for cell in notebook.cells:
+        if cell.cell_type == "code" and "lesson." in cell.source:
+            outputs = [o for o in cell.outputs if o.output_type in ("execute_result", "display_data")]
+            text = " ".join(o.data.get("text/plain", "") for o in outputs).strip()
+            assert len(text) > 20, f"{cell.source} says nothing without a browser"
+            assert not re.search(r"<\w|VBox|object at 0x|\{\w+\}", text), text
+            assert not [o for o in cell.outputs if o.output_type in ("stream", "error")], cell.outputs

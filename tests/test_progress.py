@@ -1,0 +1,151 @@
+"""The learner's record survives kill -9, a broken file and two notebooks at once."""
+
+import os
+import sqlite3
+import subprocess
+import sys
+
+import pytest
+
+from coursekit import folder, lesson
+from coursekit.lesson import setup
+from coursekit.lesson.attempt import Attempt
+from coursekit.lesson.progress import FILE, Progress
+from coursekit.quantities import InputError
+
+WRITER = """
+import sys
+from coursekit.lesson.progress import Progress
+progress = Progress()
+for number in range(int(sys.argv[1]), 100000):
+    progress.store("try", "film-1", answer=str(number), outcome="wrong")
+    print(number, flush=True)
+"""
+
+
+@pytest.fixture(autouse=True)
+def home(tmp_path, monkeypatch):
+    monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
+    return tmp_path
+
+
+def test_kill_in_the_middle_loses_at_most_the_answer_being_typed(home):
+    confirmed = -1
+    for turn in range(6):
+        command = [sys.executable, "-c", WRITER, str(confirmed + 1)]
+        with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as writer:
+            for _ in range(3 + 7 * turn):
+                confirmed = int(writer.stdout.readline())
+            writer.kill()  # wherever it is: mostly inside a transaction
+            rest = writer.stdout.read().split()
+        confirmed = int(rest[-1]) if rest else confirmed
+        kept = [int(e.answer) for e in Progress().events("try")]
+        assert kept[: confirmed + 1] == list(range(confirmed + 1)), "what was confirmed is on the disk"
+        assert len(kept) <= confirmed + 2, "at most the one being stored is on the way"
+        confirmed = kept[-1]
+        db = sqlite3.connect(home / FILE)
+        assert db.execute("pragma integrity_check").fetchone() == ("ok",)
+        db.close()
+        assert Progress().message == "" and list(home.glob("*set-aside*")) == []
+
+
+def test_flushed_to_the_disk_at_each_entry():
+    progress = Progress()
+    with progress._open() as db:
+        assert db.execute("pragma journal_mode").fetchone() == ("wal",)
+        assert db.execute("pragma synchronous").fetchone() == (2,)  # full
+    db.close()
+
+
+@pytest.mark.parametrize("rubbish", [b"not a database at all" * 100, b"SQLite format 3\0" + b"\xff" * 4000])
+def test_broken_file_is_set_aside_once_and_said_once(home, rubbish):
+    (home / FILE).write_bytes(rubbish)
+    attempt = Attempt(lesson.declared_exercise("film-1"), seed="s")
+    assert "set aside" in attempt.said_html and "set aside" not in attempt.said_html
+    aside = list(home.glob("progress-set-aside-*.sqlite"))
+    assert len(aside) == 1 and aside[0].read_bytes() == rubbish, "nothing is destroyed"
+    attempt.answer("1 m")
+    assert len(Progress().events("try")) == 1 and len(list(home.glob("*set-aside*.sqlite"))) == 1
+
+
+def test_damage_in_the_middle_is_set_aside_too(home):
+    progress = Progress()
+    for number in range(400):
+        progress.store("try", f"film-{number}", answer="x" * 150)
+    data = bytearray((home / FILE).read_bytes())
+    data[4096 * 3 : 4096 * 6] = os.urandom(4096 * 3)
+    (home / FILE).write_bytes(bytes(data))
+    late = Progress()
+    late.events()
+    assert "set aside" in late.message
+    assert next(home.glob("progress-set-aside-*.sqlite")).read_bytes() == bytes(data)
+
+
+def test_newer_file_is_left_alone(home):
+    Progress().store("try", "film-1")
+    db = sqlite3.connect(home / FILE)
+    db.execute("pragma user_version = 99")
+    db.commit()
+    db.close()
+    with pytest.raises(InputError, match="newer course"):
+        Progress().events()
+    assert (home / FILE).exists() and not list(home.glob("*set-aside*"))
+
+
+def test_locked_file_is_said_and_the_lesson_goes_on(home, monkeypatch):
+    attempt = Attempt(lesson.declared_exercise("film-1"), seed="s")
+    monkeypatch.setattr(sys.modules[Progress.__module__], "PATIENCE", 0.05)
+    db = sqlite3.connect(home / FILE)
+    db.execute("begin exclusive")
+    verdict = attempt.answer("1 m")
+    db.rollback()
+    db.close()
+    assert not verdict.passed and "could not be kept" in attempt.said_html
+
+
+def test_two_notebooks_share_the_file():
+    one, other = Progress(), Progress()
+    for number in range(5):
+        one.store("try", "film-1", answer=str(number))
+        other.store("try", "film-2", answer=str(number))
+    assert len(one.events()) == 10 == len(other.events())
+    assert [e.answer for e in one.events("try", "film-2")] == list("01234")
+
+
+def test_progress_page_counts():
+    attempt = lesson.exercise("film-1")
+    attempt.answer("1 m")
+    text = lesson.progress().text
+    assert "film-1" in text and "begun" in text and "0 of" in text
+
+
+def test_settings_survive_a_broken_file(home):
+    folder.keep_setting("seed", "b-07")
+    assert folder.setting("seed") == "b-07"
+    (home / "settings.json").write_text("{ broken")
+    assert folder.setting("seed", "none") == "none"
+    folder.keep_setting("system", "us")
+    assert folder.setting("system") == "us" and not list(home.glob("*.new"))
+
+
+def test_first_cell_says_what_is_wrong_and_how_to_mend_it(home, monkeypatch):
+    assert "All is well" in repr(lesson.ready())
+    (home / "garage.toml").write_text("format = ")
+    words = repr(lesson.ready())
+    assert "garage.toml: cannot be read as TOML" in words and "To mend it" in words
+    (home / "garage.toml").unlink()
+    wanted = ["numpy>=99", "ipywidgets>=8.1,<9", "nothing-such", 'pytest; extra == "test"']
+    monkeypatch.setattr("importlib.metadata.requires", lambda name: wanted)
+    words = repr(lesson.ready())
+    assert "numpy is " in words and "wanted >=99" in words and "nothing-such is missing" in words
+    assert f'{sys.executable} -m pip install "numpy>=99" "nothing-such"' in words
+    monkeypatch.setattr(setup, "LEAST_PYTHON", (99, 0))
+    assert "newer Python" in repr(lesson.ready())
+
+
+@pytest.mark.skipif(not hasattr(os, "geteuid"), reason="folders of another system")
+def test_folder_that_cannot_be_made(tmp_path, monkeypatch):
+    (tmp_path / "file").write_text("")
+    monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path / "file" / "below"))
+    words = repr(lesson.ready())
+    assert "cannot be written" in words and "COURSEKIT_HOME" in words
