@@ -58,7 +58,8 @@ SELF.append(SELF)
 
 FIXED = [
     None, object(), Odd(), Hostile(), print, type, len, True, False, b"120 \xff", bytearray(b"x"),
-    {"a": 1}, {"turns": "x"}, {1: []}, {1, 2}, range(3), 0, 1, -1, 4, 0.5, -0.0, 60, 10**400, -(10**400), 1e308, -1e308, 1e-320,
+    {"a": 1}, {"turns": "x"}, {1: []}, {1, 2}, range(3),
+    0, 1, -1, 4, 0.5, -0.0, 60, 10**400, -(10**400), 1e308, -1e308, 1e-320,
     math.nan, math.inf, -math.inf, 3 + 4j, decimal.Decimal("1.5"), decimal.Decimal("NaN"),
     fractions.Fraction(1, 3), datetime.timedelta(minutes=3), np.float32(3), np.int64(-5), np.nan,
     np.array([]), np.array([1.0, np.nan]), np.array(["a"]), np.array([None]), np.ma.masked,
