@@ -17,8 +17,8 @@ GAS = 8.314462618  # J/mol·K
 ATMOSPHERE = 101325.0  # Pa
 LONGEST_NAME = 80
 MOST_PARTS = 20
-# Any name that holds this is taken for an isocyanate: better once too often.
-_ISOCYANATE = "isocyan"
+# A name that holds one of these is taken for an isocyanate: better once too often.
+_ISOCYANATE = re.compile(r"isocyan|urethane|\b(hdi|mdi|tdi|ipdi|hmdi|h12mdi|pmdi|nco)\b", re.IGNORECASE)
 
 
 def limits() -> Mapping[str, Any]:
@@ -59,7 +59,7 @@ def _key(name: Any, argument: str, among: list[str]) -> str:
     if not isinstance(name, str) or not name.strip() or len(name) > LONGEST_NAME:
         raise InputError(argument, "is not the name of a substance.", remedy)
     plain = _plain(name)
-    key = _names().get(plain, "isocyanate" if _ISOCYANATE in plain else "")
+    key = _names().get(plain, "isocyanate" if _ISOCYANATE.search(name) else "")
     if key in among:
         return key
     close = difflib.get_close_matches(plain, [n for n, k in _names().items() if k in among], 1, 0.75)

@@ -33,16 +33,19 @@ warm = st.floats(ZERO - 40, ZERO + 50)
 damp = st.floats(0.05, 1)
 
 
-@pytest.mark.parametrize("celsius", [-5, 0, 5, 10, 15, 20, 25, 30, 35, 40, 45, 50])
+@pytest.mark.parametrize("celsius", [1, 5, 10, 15, 20, 25, 30, 35, 40, 45, 50])
 @pytest.mark.parametrize("humidity", [0.1, 0.3, 0.5, 0.7, 0.85, 0.95, 1.0])
 def test_dew_point_against_the_libraries(celsius, humidity):
-    """psychrolib (ASHRAE) and CoolProp; below 0 °C they tell the frost point, which is another thing."""
+    """psychrolib (ASHRAE) and CoolProp; below 0 °C they tell the frost point, about a tenth less cold."""
     ours = drying.dew_point.si(ZERO + celsius, humidity) - ZERO
-    if ours < 0 or celsius < 0:
-        return
-    assert ours == pytest.approx(psychrolib.GetTDewPointFromRelHum(celsius, humidity), abs=0.07)  # 0.4 %
+    ashrae = psychrolib.GetTDewPointFromRelHum(celsius, humidity)
     real = HAPropsSI("D", "T", ZERO + celsius, "R", humidity, "P", 101325) - ZERO
-    assert ours == pytest.approx(real, abs=0.12)  # CoolProp's air is not ideal: it widens with warmth
+    if ours < 0:
+        assert 0 <= ashrae - ours <= 0.13 * abs(ours) + 0.05
+        assert 0 <= real - ours <= 0.13 * abs(ours) + 0.12
+    else:
+        assert ours == pytest.approx(ashrae, abs=0.07)  # 0.4 % of pressure
+        assert ours == pytest.approx(real, abs=0.12)  # CoolProp's air is not ideal: it widens with warmth
 
 
 @pytest.mark.parametrize("celsius", [1, 10, 20, 30, 40, 50])

@@ -224,6 +224,9 @@ ISOCYANATES = [n for n in SUBSTANCES if load_data("exposure_limits")[substance_k
         "H.D.I.",
         "Hexamethylene-Diisocyanate",
         "some odd polyisocyanate",
+        "oligo-HDI",
+        "polyurethane lacquer",
+        "hardener",
         "METHYLENE BISPHENYL ISOCYANATE",
     ],
 )
@@ -272,6 +275,8 @@ def test_every_row_of_limits_names_a_known_source():
     for table in ("exposure_limits", "solvents", "isocyanate_air"):
         for key, row in load_data(table).items():
             assert row["source"] in sources(), key
+    for row in load_data("recoat")["band"]:
+        assert row["source"] in sources()
     for topic, rows in load_data("cautions").items():
         assert topic.replace("-", " ") in names()["topic"].options or topic in names()["topic"].options
         assert all(row["source"] in sources() for row in rows)

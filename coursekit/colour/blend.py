@@ -6,8 +6,8 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from coursekit.colour.difference import _ciede2000
-from coursekit.colour.hiding import _one_colour, solid_only, through_film
+from coursekit.colour.difference import ciede2000, one_colour
+from coursekit.colour.hiding import solid_only, through_film
 from coursekit.quantities import InputError, Real, public
 from coursekit.sources import coefficient
 
@@ -46,7 +46,7 @@ def blend(old_colour: Any, new_colour: Any, reaches: Real, coat_film: Real, pain
     has no published figure. Source: kubelka-1948; sharma-2005; derived-here, the fade of the hand is assumed.
     """
     solid_only(paint)
-    old, new = _one_colour(old_colour, "old_colour"), _one_colour(new_colour, "new_colour")
+    old, new = one_colour(old_colour, "old_colour"), one_colour(new_colour, "new_colour")
     reaches = np.atleast_1d(reaches).astype(float)
     if reaches.ndim != 1 or len(reaches) > MOST_COATS:
         raise InputError("reaches", "is not a list of lengths.", 'Write ["150 mm", "250 mm", "350 mm"].')
@@ -62,8 +62,8 @@ def blend(old_colour: Any, new_colour: Any, reaches: Real, coat_film: Real, pain
     near = np.stack([np.interp(place + STEP, place, part) for part in seen.T], axis=-1)
     full = through_film(new, old, np.array([1e6]))
     bare = through_film(new, old, np.array([0.0]))
-    edge = float(_ciede2000(full, seen[0]))
-    steepest = max(float(np.max(_ciede2000(seen, near))), edge)
-    whole = float(_ciede2000(full, bare))
+    edge = float(ciede2000(full, seen[0]))
+    steepest = max(float(np.max(ciede2000(seen, near))), edge)
+    whole = float(ciede2000(full, bare))
     score = steepest / whole if whole > 1e-9 else 0.0
-    return Blend(place, film, _ciede2000(seen, np.broadcast_to(bare, seen.shape)), steepest, min(score, 1.0), WORDS)
+    return Blend(place, film, ciede2000(seen, np.broadcast_to(bare, seen.shape)), steepest, min(score, 1.0), WORDS)

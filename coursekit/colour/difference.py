@@ -39,6 +39,14 @@ def read_lab(lab: Any, argument: str) -> np.ndarray:
     return values
 
 
+def one_colour(lab: Any, argument: str) -> np.ndarray:
+    """A single colour, shape (3,)."""
+    values = read_lab(lab, argument)
+    if values.ndim != 1:
+        raise InputError(argument, "holds several colours.", "Give one colour of three numbers.")
+    return values
+
+
 @public(gives="colour_difference")
 def difference(lab_1: Any, lab_2: Any) -> Any:
     """Difference between two colours that people see, CIEDE2000 with all weights 1.
@@ -55,10 +63,10 @@ def difference(lab_1: Any, lab_2: Any) -> Any:
         first, second = np.broadcast_arrays(first, second)
     except ValueError:
         raise InputError("lab_2", "has another shape than lab_1.", "Give as many colours in both.") from None
-    return _ciede2000(first, second)
+    return ciede2000(first, second)
 
 
-def _ciede2000(first: np.ndarray, second: np.ndarray) -> Any:
+def ciede2000(first: np.ndarray, second: np.ndarray) -> Any:
     chroma = (np.hypot(first[..., 1], first[..., 2]) + np.hypot(second[..., 1], second[..., 2])) / 2
     stretch = 0.5 * (1 - np.sqrt(chroma**7 / (chroma**7 + _25_TO_7)))
     (l_1, c_1, h_1), (l_2, c_2, h_2) = (_cylinder(c, stretch) for c in (first, second))

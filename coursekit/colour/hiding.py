@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from coursekit.colour.difference import _ciede2000, read_lab
+from coursekit.colour.difference import ciede2000, one_colour, read_lab
 from coursekit.colour.swatch import lab_of_linear, linear_of_lab
 from coursekit.quantities import InputError, RangeError, Real, in_range, public
 from coursekit.sources import coefficient
@@ -40,10 +40,10 @@ def film_reflectance(absorption: Real, scattering: Real, dry_film: Real, ground:
     Gives (...) share. Raises RangeError out of those ranges.
     Holds for solid colours; not for metallic, pearl or clear. Source: kubelka-1948.
     """
-    return _reflectance(absorption / scattering, scattering * dry_film, ground)
+    return reflectance_over(absorption / scattering, scattering * dry_film, ground)
 
 
-def _reflectance(ratio: Any, depth: Any, ground: Any) -> Any:
+def reflectance_over(ratio: Any, depth: Any, ground: Any) -> Any:
     """R of a film: ratio K/S, depth S·X. Written with tanh, which neither overflows nor divides by nought."""
     a = 1 + ratio
     b = np.sqrt(ratio * (2 + ratio))
@@ -66,7 +66,7 @@ def contrast_ratio(absorption: Real, scattering: Real, dry_film: Real, white: Re
     """
     _card(white, black)
     ratio, depth = absorption / scattering, scattering * dry_film
-    return _reflectance(ratio, depth, black) / _reflectance(ratio, depth, white)
+    return reflectance_over(ratio, depth, black) / reflectance_over(ratio, depth, white)
 
 
 def _card(white: Any, black: Any) -> None:
@@ -112,7 +112,7 @@ def solid_only(paint: str) -> None:
 def through_film(colour: np.ndarray, ground: np.ndarray, depth: Any) -> np.ndarray:
     """L*a*b* seen through a film of S·X = depth (..., 1), in three broad bands of light."""
     masstone, under = (np.clip(linear_of_lab(c), _DARKEST, _LIGHTEST) for c in (colour, ground))
-    return lab_of_linear(_reflectance(absorption_ratio.si(masstone), depth, under))
+    return lab_of_linear(reflectance_over(absorption_ratio.si(masstone), depth, under))
 
 
 class Hiding(NamedTuple):
@@ -140,7 +140,7 @@ def coats_to_hide(colour: Any, grounds: Any, coat_film: Real, paint: str,
     number of coats, not for the shade. Source: kubelka-1948; delta-e-one; derived-here.
     """
     solid_only(paint)
-    thick, under = _one_colour(colour, "colour"), _grounds(grounds)
+    thick, under = one_colour(colour, "colour"), _grounds(grounds)
     for argument, value in (("coat_film", coat_film), ("scattering", scattering), ("just_seen", just_seen)):
         if np.ndim(value):
             raise InputError(argument, "is a list.", "Give one value.")
@@ -148,7 +148,7 @@ def coats_to_hide(colour: Any, grounds: Any, coat_film: Real, paint: str,
     depth = (scattering * coat_film * coats)[:, None, None]
     seen = through_film(thick, under[None], depth)
     full = through_film(thick, under[None], np.full((1, 1, 1), 1e6))
-    apart = _ciede2000(*np.broadcast_arrays(seen, full))
+    apart = ciede2000(*np.broadcast_arrays(seen, full))
     worst = apart.max(axis=1)
     hidden = np.flatnonzero(worst <= just_seen)
     last = int(np.argmax(apart[hidden[0] if hidden.size else -1]))
@@ -177,13 +177,13 @@ def scattering_from_card(colour: Any, dry_film: Real, contrast: Real, white: Rea
         if np.ndim(value):
             raise InputError(argument, "is a list.", "Give one value.")
     in_range("dry_film", dry_film, 1e-6, 5e-3, "There is nothing to see through.")
-    masstone = np.clip(linear_of_lab(_one_colour(colour, "colour")), _DARKEST, _LIGHTEST)
+    masstone = np.clip(linear_of_lab(one_colour(colour, "colour")), _DARKEST, _LIGHTEST)
     light = np.array([0.2126, 0.7152, 0.0722])
     ratio = absorption_ratio.si(masstone)
     lowest, highest = 1e2, 1e7
 
     def reached(scattering: float) -> float:
-        over = [light @ _reflectance(ratio, scattering * dry_film, ground) for ground in (black, white)]
+        over = [light @ reflectance_over(ratio, scattering * dry_film, ground) for ground in (black, white)]
         return float(over[0] / over[1])
 
     in_range("contrast", contrast, reached(lowest), reached(highest), "No paint of this colour gives that.")
@@ -191,13 +191,6 @@ def scattering_from_card(colour: Any, dry_film: Real, contrast: Real, white: Rea
         middle = float(np.sqrt(lowest * highest))
         lowest, highest = (middle, highest) if reached(middle) < contrast else (lowest, middle)
     return highest
-
-
-def _one_colour(lab: Any, argument: str) -> np.ndarray:
-    values = read_lab(lab, argument)
-    if values.ndim != 1:
-        raise InputError(argument, "holds several colours.", "Give one colour of three numbers.")
-    return values
 
 
 def _grounds(grounds: Any) -> np.ndarray:

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from coursekit.colour.difference import read_lab
+from coursekit.colour.difference import one_colour
 from coursekit.quantities import InputError, public
 
 # The standard's matrix, and white as its sum, so that white stays exactly white.
@@ -45,9 +45,8 @@ def lab_of_linear(linear: np.ndarray) -> np.ndarray:
 
 
 def encoded(linear: np.ndarray) -> np.ndarray:
-    """0 to 1 for the screen, cut off at both ends."""
-    cut = np.clip(linear, 0, 1)
-    return np.where(cut <= 0.0031308, 12.92 * cut, 1.055 * np.maximum(cut, 1e-12) ** (1 / 2.4) - 0.055)
+    """Channels for the screen, carried on beyond 0 and 1 where it cannot show the colour."""
+    return np.where(linear <= 0.0031308, 12.92 * linear, 1.055 * np.maximum(linear, 1e-12) ** (1 / 2.4) - 0.055)
 
 
 class Swatch(NamedTuple):
@@ -69,18 +68,12 @@ def swatch(lab: Any) -> Swatch:
     Gives Swatch. Raises InputError for anything but three numbers, RangeError out of 0 to 100 and -200 to 200.
     Holds for solid colours on a screen set to sRGB. Source: iec-61966-2-1; cie-15.
     """
-    values = _one_colour(lab, "lab")
-    linear = linear_of_lab(values)
-    inside = bool(np.all((encoded_slack(linear) >= -_GAMUT_SLACK) & (encoded_slack(linear) <= 1 + _GAMUT_SLACK)))
-    red, green, blue = (int(c) for c in np.rint(255 * encoded(linear)))
+    values = one_colour(lab, "lab")
+    channels = encoded(linear_of_lab(values))
+    inside = bool(np.all((channels >= -_GAMUT_SLACK) & (channels <= 1 + _GAMUT_SLACK)))
+    red, green, blue = (int(c) for c in np.rint(255 * np.clip(channels, 0, 1)))
     return Swatch(red, green, blue, f"#{red:02x}{green:02x}{blue:02x}", inside,
                   f"{SHOWN if inside else NOT_SHOWN}. {NEVER_SHOWN}")  # fmt: skip
-
-
-def encoded_slack(linear: np.ndarray) -> np.ndarray:
-    """As `encoded`, carried on beyond both ends, to tell how far outside a colour lies."""
-    small = 12.92 * linear
-    return np.where(linear <= 0.0031308, small, 1.055 * np.maximum(linear, 1e-12) ** (1 / 2.4) - 0.055)
 
 
 class Lab(NamedTuple):
@@ -105,10 +98,3 @@ def lab_of(swatch_text: str) -> Lab:
     value = np.array([int(match[1][i : i + 2], 16) for i in (0, 2, 4)]) / 255
     linear = np.where(value <= 0.04045, value / 12.92, ((value + 0.055) / 1.055) ** 2.4)
     return Lab(*(float(v) for v in lab_of_linear(linear)))
-
-
-def _one_colour(lab: Any, argument: str) -> np.ndarray:
-    values = read_lab(lab, argument)
-    if values.ndim != 1:
-        raise InputError(argument, "holds several colours.", "Give one colour of three numbers.")
-    return values
