@@ -18,7 +18,7 @@ COOLS_ABOVE = 2.0  # evaporation rates above this cool the film, and the publish
 REFERENCE = "n-butyl acetate"
 THEN = ("diffusion stage, not modelled: the rest creeps out through a film that is already tacky, in a time that "
         "grows with the square of its thickness")  # fmt: skip
-_SEARCH = 60  # halvings of the bracket
+_SEARCH = 45  # halvings of the bracket
 
 
 @public(gives="vapour_pressure")
