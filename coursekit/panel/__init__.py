@@ -37,5 +37,6 @@ FACTORY_COATS = (("old primer", 50e-6), ("old base", 15e-6), ("old clear", 45e-6
 __all__ = [
     "CELL", "FACTORY_COATS", "MATERIALS", "SHAPES", "TEXTURE_BANDS", "Layer", "Line", "Panel", "Paper", "Section",
     "Shape", "Tool", "Used", "block", "cells_of", "disc", "door", "fill", "guide_coat", "hand_sand", "machine_sand",
-    "mask", "paper_of", "polish", "quarter_panel", "ramp_width", "sheet_metal", "spray", "test_card", "unmask", "wait", "wash",
+    "mask", "paper_of", "polish", "quarter_panel", "ramp_width", "sheet_metal", "spray", "test_card", "unmask",
+    "wait", "wash",
 ]  # fmt: skip

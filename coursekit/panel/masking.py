@@ -32,7 +32,8 @@ def mask(panel: Panel, *, area: Area, outside: bool = False, edge: str = "raised
     if outside:
         covered = panel.shape.inside & ~covered
     new_mask = np.maximum(panel.mask, covered)
-    sections = tuple(_tape(panel, line, lip, angle_spread, factor) for line in _tape_lines(panel, area, outside, edge))
+    tapes = _tape_lines(panel, area, outside, edge)
+    sections = tuple(_tape(panel, line, lip, angle_spread, factor) for line in tapes)
     return (changed(panel, mask=new_mask, sections=(*panel.sections, *sections), time=panel.time + time),
             Used("mask", time, figures={"area": float(covered.sum()) * panel.cell_area}))  # fmt: skip
 

@@ -22,11 +22,14 @@ from coursekit.panel.stack import Stack
 from coursekit.panel.state import Area, Layer, Panel, Used, cells_of, changed, check
 from coursekit.panel.tools import Paper, Tool
 from coursekit.quantities import InputError
+from coursekit.sanding.contours import crown_bearing
 
 FEWEST_VISITS, MOST_VISITS = 8, 24
+STRIPS = 3  # to the width of one
+MOST_RIDING = 64  # visits of a block that rides a crown on a narrow strip: the strip has to get everywhere
 REMOVED_PER_VISIT = 2e-6  # m, mean
 WEAR_PER_VISIT = 0.25  # of the backing's own give
-GOLDEN = np.array([0.7548776662466927, 0.5698402909980532])  # steps that fill the plane evenly (R2 sequence)
+GOLDEN = 0.6180339887498949
 MOST_OVERHANG = 0.45  # share of the block past the edge: at a half it tips off
 
 
@@ -49,17 +52,18 @@ def sand(panel: Panel, act: str, *, tool: Tool, paper: Paper, force: float, slid
     stack = Stack(np.array([layer.thickness[window] for layer in panel.layers]), rates)
     region = _Region(panel, window, where, tool, force, overhang, keep_off)
     work = np.zeros(region.surface.shape)
-    visits = _visits(tool, force, sliding, float(stack.rate[where[window]].mean()), finer)
+    axes = ("x", "y") if along == "cross" else (along,)
+    wanted = max(_visits(tool, force, sliding, float(stack.rate[where[window]].mean())),
+                 min(len(axes) * region.riding(), MOST_RIDING))  # fmt: skip
+    visits = max(2, math.ceil(wanted * finer))
     step = sliding / visits
     random = np.random.default_rng(seed)
-    starts = random.random((2, 2))
+    places = {axis: _places(-(-visits // len(axes)), random) for axis in axes}
     travel = force_travel = unbalance = 0.0
     for visit in range(visits):
-        axis = "xy"[visit % 2] if along == "cross" else along
-        start = starts["xy".index(axis)]
-        start += GOLDEN
-        wear = stack.rate * (tool.backing * step)
-        laid = region.press(axis, start % 1, tool.backing * -np.expm1(-wear) / np.maximum(wear, 1e-12), hand, random)
+        axis = axes[visit % len(axes)]
+        start = places[axis][visit // len(axes)]
+        laid = region.press(axis, start, _stiffness(tool.backing, stack.rate * step), hand, random)
         spent = laid.pressure * step
         region.surface -= stack.cut(spent)
         work += spent
@@ -76,6 +80,27 @@ def sand(panel: Panel, act: str, *, tool: Tool, paper: Paper, force: float, slid
     return changed(new, time=panel.time + seconds), used
 
 
+def _stiffness(backing: float, give: np.ndarray) -> np.ndarray:
+    """Backing (Pa/m) in series with wear that gives `give` (m/Pa) during a visit.
+
+    A wave that the block cuts in full shrinks by exp(−w), w = give × backing, and one that it hardly cuts at the
+    full rate: the second term of the exponent holds both within w/4.
+    """
+    wear = give * backing
+    return backing * -np.expm1(-wear * (1 + wear / 4)) / np.maximum(wear, 1e-12)
+
+
+def _places(count: int, random: np.random.Generator) -> np.ndarray:
+    """Starts (count, 2) of the lattices, in shares of the block: evenly spaced both ways, neighbours far apart."""
+    order = np.arange(count) * _coprime(count, GOLDEN**2) % count
+    return ((np.stack([order, order * _coprime(count, GOLDEN)], axis=1) + random.random(2)) % count) / count
+
+
+def _coprime(count: int, share: float) -> int:
+    wanted = share * count
+    return min((k for k in range(1, count + 1) if math.gcd(k, count) == 1), key=lambda k: abs(k - wanted))
+
+
 def _sandable(panel: Panel, paper: Paper) -> None:
     for layer in panel.layers:
         if layer.solvent is not None and float(layer.solvent.max(initial=0)) > 0.02 * float(layer.wet.max(initial=0)):
@@ -89,10 +114,9 @@ def _area(panel: Panel, where: np.ndarray) -> float:
     return max(int(np.count_nonzero(where)), 1) * panel.cell_area
 
 
-def _visits(tool: Tool, force: float, sliding: float, rate: float, finer: float) -> int:
+def _visits(tool: Tool, force: float, sliding: float, rate: float) -> int:
     removed, wear = rate * force / tool.area * sliding, rate * tool.backing * sliding
-    wanted = math.ceil(max(removed / REMOVED_PER_VISIT, wear / WEAR_PER_VISIT))
-    return max(2, math.ceil(min(max(wanted, FEWEST_VISITS), MOST_VISITS) * finer))
+    return math.ceil(min(max(removed / REMOVED_PER_VISIT, wear / WEAR_PER_VISIT, FEWEST_VISITS), MOST_VISITS))
 
 
 def _window(where: np.ndarray, reach: float) -> tuple[slice, slice]:
@@ -146,6 +170,17 @@ class _Region:
         if hand:
             forces = forces * np.exp(hand * random.standard_normal(allowed.shape))
         return press(surface, stiffness * self.inside, forces, along, across, self.cell)
+
+    def riding(self) -> int:
+        """Visits that lay the strips on which the block rides the crown close enough together."""
+        ratio, pressure = 0.0, self.force / self.tool.area
+        for crown, bend, side in zip(self.crown * 2, self.bend["x"] + self.bend["y"],
+                                     (self.tool.length, self.tool.width, self.tool.width, self.tool.length),
+                                     strict=True):  # fmt: skip
+            if abs(crown - bend) > 1e-6:
+                strip = crown_bearing.si(max(pressure, 1.0), side, 1 / abs(crown - bend), self.tool.backing)
+                ratio = max(ratio, float(strip.pressure_ratio))
+        return math.ceil(STRIPS * ratio)
 
     def _allowed(self, columns: np.ndarray, rows: np.ndarray, x: np.ndarray, y: np.ndarray,
                  size: tuple[float, float]) -> np.ndarray:  # fmt: skip

@@ -96,7 +96,7 @@ class Shape:
 def _grid(width: float, height: float, cell: float) -> tuple[np.ndarray, np.ndarray]:
     in_range("cell", cell, 0.2e-3, 20e-3)
     for argument, length in (("width", width), ("height", height)):
-        in_range(argument, length, 4 * cell, 4.0)
+        in_range(argument, length, 4 * cell, 10.0)
     nx, ny = round(width / cell), round(height / cell)
     if nx * ny > 4_000_000:
         raise InputError("cell", "makes a grid of more than four million cells.", "Take a larger cell.")
