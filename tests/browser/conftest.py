@@ -81,6 +81,9 @@ def wait_for_server(address, server, log):
 def chromium():
     from playwright.sync_api import sync_playwright
 
+    if not Path(CHROMIUM).exists():
+        remedy = "install it (Debian: sudo apt install chromium) or name it in COURSEKIT_CHROMIUM"
+        (pytest.fail if os.environ.get("CI") else pytest.skip)(f"no Chromium at {CHROMIUM}: {remedy}")
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
         yield browser
