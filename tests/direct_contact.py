@@ -1,4 +1,4 @@
-"""An independent solution of a block on a strip: every place one by one, one-sided contact, force and moment balanced.
+"""An independent solution of a block on a strip: every place by itself, one-sided, force and moment balanced.
 
 Written from the statics alone, for comparison with `coursekit.panel`: no lattice of blocks, no Newton's method.
 At a given tilt the height that carries the force follows exactly from the sorted heights (filling up from the
@@ -10,7 +10,7 @@ import numpy as np
 
 def pressures(heights, stiffness, force, cell):
     """(places, n) pressure (Pa) under blocks whose undersides meet `heights` (places, n) m; force in N per width."""
-    places, n = heights.shape
+    n = heights.shape[1]
     u = (np.arange(n) - (n - 1) / 2) * cell
     steep = np.ptp(heights, axis=1, keepdims=True) / cell + force / (stiffness * cell**2 * n)
     low, high = -steep, steep

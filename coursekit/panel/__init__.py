@@ -20,11 +20,16 @@ hand=0 is a machine's. The acts and their settings (defaults in the code):
     wait(panel, *, time, solvent_half_time)
 
 A tool is `Tool(name, length, width, backing, bending)`; a paper is `Paper(grade, scratch, removal)` with a number
-for every material, or `paper_of(grade, tool, force)`: what trades compute comes in as numbers. Volumes of solids and of solvent are conserved, each by itself: `Used.solids`, `Used.solvent`,
-`Used.removed`.
+for every material, or `paper_of(grade, tool, force)`: what trades compute comes in as numbers. Volumes of solids and
+of solvent are conserved, each by itself: `Used.solids`, `Used.solvent`, `Used.removed`. Wet film cannot be sanded:
+`InputError`, as for every setting that cannot be used.
+
+What can be seen: `shows`, `broken_through(before, after, material)`, `gauge`, `comb`, `guide_left`, `waviness`,
+`lamp`, `ramp_width`, and the panel's own arrays and sections.
 """
 
 from coursekit.panel.blocking import block, hand_sand, machine_sand, polish
+from coursekit.panel.looks import broken_through, comb, gauge, guide_left, lamp, shows, waviness
 from coursekit.panel.masking import guide_coat, mask, ramp_width, unmask
 from coursekit.panel.preparing import fill, wait, wash
 from coursekit.panel.shapes import CELL, SHAPES, Line, Shape, door, quarter_panel, test_card
@@ -35,8 +40,9 @@ from coursekit.panel.tools import Paper, Tool, disc, paper_of
 FACTORY_COATS = (("old primer", 50e-6), ("old base", 15e-6), ("old clear", 45e-6))
 
 __all__ = [
-    "CELL", "FACTORY_COATS", "MATERIALS", "SHAPES", "TEXTURE_BANDS", "Layer", "Line", "Panel", "Paper", "Section",
-    "Shape", "Tool", "Used", "block", "cells_of", "disc", "door", "fill", "guide_coat", "hand_sand", "machine_sand",
-    "mask", "paper_of", "polish", "quarter_panel", "ramp_width", "sheet_metal", "spray", "test_card", "unmask",
-    "wait", "wash",
+    "CELL", "FACTORY_COATS", "MATERIALS", "SHAPES", "TEXTURE_BANDS", "Layer", "Line", "Panel", "Paper",
+    "Section", "Shape", "Tool", "Used", "block", "broken_through", "cells_of", "comb", "disc", "door", "fill",
+    "gauge", "guide_coat", "guide_left", "hand_sand", "lamp", "machine_sand", "mask", "paper_of", "polish",
+    "quarter_panel", "ramp_width", "sheet_metal", "shows", "spray", "test_card", "unmask", "wait", "wash",
+    "waviness",
 ]  # fmt: skip
