@@ -331,6 +331,12 @@ def test_readme():
     assert len(re.findall(r"^python3 -m venv .*pytest$", text, re.MULTILINE)) == 1, ".ci/run reads it here"
 
 
+def test_developers_md_names_files_that_are_there():
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    for name in set(re.findall(r"`((?:coursekit|tests|notebooks|binder|\.ci)/[\w/.-]+)`", text)):
+        assert (ROOT / name).exists(), f"DEVELOPERS.md names {name}, which is not there"
+
+
 def test_hosted_copy_has_the_same_packages():
     assert (ROOT / "binder" / "requirements.txt").read_text().split() == ["."]
 
