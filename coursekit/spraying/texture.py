@@ -37,7 +37,7 @@ _gamma = np.vectorize(math.gamma, otypes=[float])
 @public(gives="texture")
 def finished_texture(dry_film: Real, median_diameter: Real, volume_solids: Real, viscosity: Real,
                      surface_tension: Real = coefficient("surface_tension"),
-                     tenfold_time: Real = coefficient("tenfold_time"), wavelength: Real = 1e-3,
+                     tenfold_time: Real = coefficient("tenfold_time"), wavelength: Real = 2e-3,
                      spread_exponent: Real = coefficient("spread_exponent"),
                      texture_factor: Real = coefficient("texture_factor")) -> Real:  # fmt: skip
     """Texture that is left once the film has levelled and set: short waves go, long ones stay.

@@ -1,0 +1,253 @@
+"""A setting of the gun from air to film: balances, quadrature, what practice says, and the question backwards."""
+
+import inspect
+import itertools
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy import integrate
+
+from coursekit.quantities import InputError, read_arguments
+from coursekit.sources import Coefficient, band
+from coursekit.spraying import choose, masking, runs, setting, stroke, texture, transfer
+from coursekit.spraying.drops import volume_below
+
+settings.register_profile("plain", deadline=None)
+settings.load_profile("plain")
+
+PAINT = {
+    "tip_bore": "1.6 mm", "kinematic_viscosity": "70 mm²/s", "density": "1.3 kg/L", "volume_solids": "42 %",
+    "panel_width": "1 m", "panel_height": "0.7 m",
+}  # fmt: skip
+LOW = choose.Setting(turns=2, gun_inlet_pressure="12 psi", fan_opening="75 %", trigger="75 %")
+HIGH = choose.Setting(turns=2, gun_inlet_pressure="29 psi", fan_opening="100 %", trigger="100 %")
+
+
+def sampled(call, draws, seed=1):
+    random = np.random.default_rng(seed)
+    return {name: p.default.sample(draws, random) for name, p in inspect.signature(call.si).parameters.items()
+            if isinstance(p.default, Coefficient)}  # fmt: skip
+
+
+def sprayed(given_setting, **over):
+    drawn = sampled(setting.spray_setting, 1000) | over
+    given = choose.read_setting(given_setting, "first")._asdict() | read_arguments(setting.spray_setting.si, PAINT)
+    return setting.spray_setting.si(**given, **drawn)
+
+
+def test_capture_matches_quadrature_class_by_class():
+    for median, cut, solids, exponent, sharp in [(30e-6, 18e-6, 0.45, 2.5, 2.5), (55e-6, 12e-6, 0.12, 2.0, 3.0),
+                                                 (12e-6, 40e-6, 0.9, 3.0, 2.0)]:  # fmt: skip
+        got = transfer.capture.si(median, cut, solids, exponent, sharp)
+        floats = 10e-6 / solids ** (1 / 3)
+        ends = [0, floats, max(floats, 30e-6), 60e-6, 1e-3]
+        for number, (low, high) in enumerate(itertools.pairwise(ends)):
+
+            def rate(log_size, median=median, cut=cut, exponent=exponent, sharp=sharp):
+                ratio = np.log(2) * (np.exp(log_size) / median) ** exponent
+                return exponent * ratio * np.exp(-ratio) / (1 + (cut / np.exp(log_size)) ** (2 * sharp))
+
+            landed, _ = integrate.quad(rate, np.log(max(low, 1e-9)), np.log(high), epsabs=1e-12, limit=200)
+            assert got.class_landed[number] == pytest.approx(landed, abs=5e-5)
+        assert got.class_sprayed.sum() == pytest.approx(1, abs=1e-12)
+        assert got.share == pytest.approx(got.class_landed.sum())
+        assert got.class_sprayed[0] == pytest.approx(volume_below.si(floats, median, exponent))
+
+
+@given(st.floats(2e-6, 4e-4), st.floats(2e-6, 9e-4), st.floats(0.02, 1), st.floats(1.1, 6), st.floats(1, 6))
+def test_capture_stays_between_nothing_and_all(median, cut, solids, exponent, sharp):
+    got = transfer.capture.si(median, cut, solids, exponent, sharp)
+    assert 0 <= got.share <= 1
+    assert 0 <= got.airborne <= 1
+    assert np.all(got.class_landed <= got.class_sprayed + 1e-15)
+    assert transfer.capture.si(median * 1.1, cut, solids, exponent, sharp).share >= got.share - 1e-6
+    below = [transfer.landed_below(size, median, cut, exponent, sharp) for size in (1e-6, 20e-6, 1e-3)]
+    assert 0 <= below[0] <= below[1] <= below[2] <= 1 + 1e-12
+
+
+def test_a_setting_keeps_solids_and_solvent_apart_and_whole():
+    got = sprayed(LOW)
+    for ledger in (got.account.solids, got.account.solvent, got.account.paint):
+        np.testing.assert_allclose(np.sum(np.broadcast_arrays(*ledger[1:]), axis=0), ledger.mixed, rtol=1e-12)
+        assert all(np.all(part >= -1e-18) for part in ledger)
+    solids = got.account.solids
+    np.testing.assert_allclose(solids.landed / solids.mixed, got.aimed * got.captured, rtol=1e-12)
+    np.testing.assert_allclose((solids.settling + solids.airborne) / solids.landed, got.mist_per_landed)
+    np.testing.assert_allclose((solids.on_masks + solids.past_edge) / solids.landed, got.past_edge_per_landed)
+    # The film in the middle, over the panel, is what landed but for the thinner edges.
+    on_panel = solids.landed / (1.0 * 0.7) / got.dry_film
+    assert np.all((on_panel > 0.85) & (on_panel < 1.0))
+
+
+def test_a_setting_broadcasts():
+    both = setting.spray_setting(**{**PAINT, **LOW._asdict(), "turns": [1.5, 2.5]})
+    one = setting.spray_setting(**{**PAINT, **LOW._asdict(), "turns": 2.5})
+    assert both.dry_film[1].magnitude == pytest.approx(one.dry_film.magnitude)
+    assert both.account.solids.landed[1].magnitude == pytest.approx(one.account.solids.landed.magnitude)
+    low, middle, high = band(setting.spray_setting, **PAINT, **LOW._asdict()).dry_film
+    assert low < middle < high
+
+
+def test_band_of_transfer_holds_the_published_one():
+    got = sprayed(choose.Setting(turns=2.5))
+    low, middle, high = np.percentile(got.account.transfer_efficiency, [5, 50, 95])
+    assert low < 0.50 < middle < 0.75 < high + 0.05
+
+
+@pytest.mark.parametrize("pressure", ["20 psi", "25 psi", "29 psi", "35 psi", "40 psi"])
+def test_practice_low_air_narrow_fan_part_trigger(pressure):
+    """Common practice, no source: less mist and less past the edge per gram landed at equal film, in 90 %."""
+    got = choose.compare_settings(LOW, HIGH._replace(gun_inlet_pressure=pressure), **PAINT)
+    for side in (got.less_mist, got.less_past_edge, got.less_of_both, got.more_passes, got.coarser):
+        assert side.magnitude >= 0.9
+
+
+def test_opening_the_fluid_as_well_works_the_other_way():
+    """More fluid makes coarser drops, so the gain in mist is less sure: shown, not hidden."""
+    same = choose.compare_settings(LOW, HIGH, **PAINT)
+    opened = choose.compare_settings(LOW, HIGH._replace(turns=3), **PAINT)
+    assert opened.less_mist.magnitude < same.less_mist.magnitude
+    assert opened.mist.middle > same.mist.middle
+    assert opened.less_past_edge.magnitude >= 0.9
+
+
+def test_more_air_and_more_distance_transfer_less():
+    """From memory: 10 to 20 psi at the cap costs 0.05 to 0.15, distance 150 to 300 mm costs 0.05 to 0.20.
+
+    The first is met. On distance the model is steeper than that memory: its cut grows with the distance.
+    """
+    near, far = (sprayed(HIGH._replace(gun_distance=z)).account.transfer_efficiency for z in ("150 mm", "300 mm"))
+    assert np.all(far < near)
+    assert np.median(near - far) > 0.05
+    direct = {"passage_ratio": 5.0}
+    less = sprayed(HIGH._replace(gun_inlet_pressure="10 psi"), **direct)
+    flow = sprayed(HIGH._replace(gun_inlet_pressure="20 psi"), **direct).fluid_delivery / less.fluid_delivery
+    scale = sampled(setting.spray_setting, 1000)["delivery_scale"] / flow
+    more = sprayed(HIGH._replace(gun_inlet_pressure="20 psi"), **direct, delivery_scale=scale)
+    np.testing.assert_allclose(more.fluid_delivery, less.fluid_delivery)
+    drop = less.account.transfer_efficiency - more.account.transfer_efficiency
+    assert 0.03 < np.median(drop) < 0.15
+    assert np.mean(drop > 0) > 0.99
+
+
+def test_mask_edges_as_practice_has_them():
+    """Common practice, no source: a raised edge ramps over 30 films or more, flat tape over 5 or less."""
+    drawn = sampled(masking.mask_edge, 4000)
+    for film in (25e-6, 40e-6, 60e-6):
+        assert np.mean(masking.mask_edge.si("raised", film, **drawn).ramp_ratio >= 30) >= 0.9
+        assert np.mean(masking.mask_edge.si("flat", film, **drawn).ramp_ratio <= 5) >= 0.9
+    # A build of 100 µm needs a higher lip, or a tape moved out from coat to coat.
+    thick = np.mean(masking.mask_edge.si("raised", 100e-6, **drawn).ramp_ratio >= 30)
+    higher = np.mean(masking.mask_edge.si("raised", 100e-6, **{**drawn, "lip_height": 10e-3}).ramp_ratio >= 30)
+    assert thick < 0.9 < higher
+
+
+@given(st.sampled_from(masking.TAPES), st.floats(1e-6, 2e-4), st.integers(1, 6), st.floats(0, 0.03))
+def test_edge_section_is_fine_and_rises(tape, film, coats, back):
+    place, height = masking.edge_section.si(tape, film, float(coats), back)
+    assert np.diff(place).max() <= 0.1e-3 * (1 + 1e-9)
+    assert np.all(np.diff(height) >= -1e-18)
+    assert height[0] == pytest.approx(0, abs=coats * film * 1e-3)
+    assert height[-1] == pytest.approx(coats * film, rel=1e-3)
+    edge = masking.mask_edge.si(tape, film)
+    if coats == 1:
+        tenth, ninth = np.interp([0.1 * film, 0.9 * film], height, place)
+        assert edge.ramp_width == pytest.approx(ninth - tenth, rel=0.02)
+
+
+def test_texture_is_the_scatter_of_drops_landing_by_chance():
+    random = np.random.default_rng(3)
+    median, exponent, film, solids, patch = 40e-6, 2.5, 25e-6, 0.45, 1e-3
+    patches, mean_drop = 4000, 40e-6
+    diameters = mean_drop * random.weibull(exponent, 400_000) / np.log(2) ** (1 / exponent)
+    weights = diameters**-3  # a spread by volume holds many more small drops
+    drops = random.choice(diameters, size=300_000, p=weights / weights.sum())
+    dry_volumes = solids * np.pi / 6 * drops**3
+    count = film * patch**2 * patches / dry_volumes.mean()
+    landing = random.choice(dry_volumes, size=int(count))
+    films = np.bincount(random.integers(0, patches, len(landing)), landing, minlength=patches) / patch**2
+    assert films.mean() == pytest.approx(film, rel=0.02)
+    got = texture.laid_texture.si(film, median, solids, patch, exponent, 1.0)
+    assert films.std() == pytest.approx(got, rel=0.06)
+
+
+def test_levelling_takes_short_texture_first():
+    short, long = (texture.finished_texture.si(25e-6, 40e-6, 0.45, 0.1, wavelength=w) /
+                   texture.laid_texture.si(25e-6, 40e-6, 0.45, w) for w in (1e-3, 5e-3))  # fmt: skip
+    assert short < long <= 1
+    wet = 25e-6 / 0.45
+    assert long == pytest.approx(runs.wave_left.si(1e6, 5e-3, wet, 0.1, 0.028, 120.0), rel=0.2)
+
+
+def test_found_setting_does_what_it_says():
+    found = choose.find_setting("40 µm", **PAINT)
+    answer = found.answer
+    again = setting.spray_setting(**PAINT, **answer.setting._asdict())
+    coats = answer.coats.magnitude
+    assert again.dry_film.m_as("micrometer") * coats == pytest.approx(40, rel=0.051)
+    assert answer.texture.m_as("micrometer") <= 1.5
+    assert again.evenness.magnitude <= 0.05
+    assert again.wet_film.m_as("micrometer") <= 100
+    assert again.wet_film.m_as("micrometer") == pytest.approx(answer.wet_film.m_as("micrometer"), rel=1e-6)
+    assert again.time.m_as("second") * coats == pytest.approx(answer.time.m_as("second"))
+    missed = again.account.paint.sprayed * coats * (1 - again.account.transfer_efficiency)
+    assert missed.m_as("milliliter") == pytest.approx(answer.lost.m_as("milliliter"))
+    assert found.stopped_by == ()
+    assert "texture_factor" in found.assumed
+    for field, (low, high) in choose.read_limits(None).items():
+        value = choose.read_setting(answer.setting, "answer")._asdict()[field]
+        assert low * (1 - 1e-9) <= value <= high * (1 + 1e-9)
+
+
+def test_finer_texture_costs_paint():
+    lost = [choose.find_setting("40 µm", **PAINT, worst_texture=limit).answer.lost.magnitude
+            for limit in ("0.55 µm", "0.8 µm", "1.2 µm", "3 µm")]  # fmt: skip
+    assert all(more >= less * 0.989 for more, less in itertools.pairwise(lost))
+    assert lost[0] > 1.3 * lost[-1]
+    table = choose.find_setting("40 µm", **PAINT).trade_off
+    assert len({option.setting for option in table}) == len(table) > 3
+
+
+def test_it_says_which_limit_stops_it():
+    def stopped(**limits):
+        found = choose.find_setting(**{"dry_film": "40 µm", **PAINT, **limits})
+        assert found.answer is None
+        assert found.words
+        return found.stopped_by
+
+    assert stopped(worst_texture="0.1 µm") == ("worst_texture",)
+    assert stopped(limits={"overlap": ("10 %", "15 %")}) == ("worst_evenness",)
+    assert stopped(most_coats=1, dry_film="80 µm", limits={"turns": (0.5, 0.75)}, most_wet_film="500 µm") == (
+        "too little film",
+    )
+    assert "most_wet_film" in stopped(most_wet_film="5 µm")
+    assert stopped(dry_film="2 µm") == ("too much film",)
+
+
+@pytest.mark.parametrize("bad", [
+    {"limits": {"turns": (3, 1)}}, {"limits": {"turns": 3}}, {"limits": {"knob": (1, 2)}}, {"limits": 7},
+    {"limits": {"overlap": ("50 mm", "60 mm")}}, {"measured": {"nothing": 1}}, {"measured": 3},
+    {"dry_film": ["20 µm", "40 µm"]}, {"dry_film": "0 µm"}, {"profile": "beta"}, {"limits": {None: (1, 2)}},
+    {"limits": {"gun_speed": (None, None)}},
+])  # fmt: skip
+def test_find_setting_refuses(bad):
+    with pytest.raises(InputError):
+        choose.find_setting(**{"dry_film": "40 µm", **PAINT, **bad})
+
+
+def test_measured_coefficients_narrow_the_bands():
+    mine = {"delivery_scale": 1.0, "suction_share": "10 %", "open_fan": "250 mm"}
+    guessed, known = (choose.compare_settings(LOW, HIGH, **PAINT, measured=m) for m in (None, mine))
+    assert known.mist.high - known.mist.low < guessed.mist.high - guessed.mist.low
+
+
+def test_strip_and_edge_agree_with_the_passes():
+    lone = transfer.strip_share.si(0.1, 0.25)
+    edges = transfer.edge_share.si(0.05, 0.25)
+    assert lone == pytest.approx(2 * edges - 1)
+    wide = stroke.aimed_share.si(100.0, 0.7, 0.1, 0.25, 0.07, 0.0)
+    by_edges = np.mean([transfer.edge_share.si(k * 0.1, 0.25) + transfer.edge_share.si(0.7 - k * 0.1, 0.25) - 1
+                        for k in range(8)])  # fmt: skip
+    assert wide == pytest.approx(by_edges, rel=1e-3)
