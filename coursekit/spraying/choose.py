@@ -145,8 +145,6 @@ def compare_settings(first: Any, second: Any, tip_bore: Real, kinematic_viscosit
                                 panel_height=panel_height, **sampled)  # fmt: skip
 
     a, b = results(read_setting(first, "first")), results(read_setting(second, "second"))
-    if not (np.all(a.fluid_delivery > 0) and np.all(b.fluid_delivery > 0)):
-        raise InputError("trigger", "feeds no paint.", "Pull it further.")
     mist, past = a.mist_per_landed / b.mist_per_landed, a.past_edge_per_landed / b.past_edge_per_landed
     passes = (a.passes / a.dry_film) / (b.passes / b.dry_film)
     # Texture grows with the root of the film: both are brought to the same one.
