@@ -1,304 +1,31 @@
-"""Numbers with units at the door. The only module that knows pint.
+"""Numbers with units at the door: `public` makes the call that people use of a plain SI function.
 
-Text is read by a small grammar – a number, then a unit from the trade's list – and never reaches pint's own
-parser, which takes "mil" for an angle and evaluates arithmetic. Inside the project every number is a plain
-float or array in SI; `public` makes the call that people use, and keeps the plain function at `.si`.
+Inside the project every number is a plain float or array in SI; the plain function stays at `.si`. What is given
+is read by `coursekit.reading`, what comes back is a pint quantity in the unit the nomenclature shows.
 """
 
 from __future__ import annotations
 
-import difflib
 import functools
 import inspect
 import math
-import re
 from collections.abc import Callable, Mapping
 from typing import Any
 
 import numpy as np
 
-from coursekit.nomenclature import KINDS, Kind, Name, System, names
-from coursekit.units import NUMBER, REFUSED, Unit, near, unit_of
+from coursekit.errors import InputError, RangeError, from_si
+from coursekit.nomenclature import KINDS, System, names
+from coursekit.reading import LONGEST_TEXT, in_range, one_value, read, read_choice, read_text
+from coursekit.units import NUMBER, unit_of
+
+__all__ = [
+    "LONGEST_TEXT", "InputError", "RangeError", "Real", "System", "from_unit", "give", "in_range", "in_unit",
+    "one_value", "public", "read", "read_arguments", "read_choice", "read_text", "shown", "shown_band",
+]  # fmt: skip
 
 # An argument of a computation: a float or array in SI inside (`.si`), text or a pint quantity at the door.
 Real = Any
-LONGEST_TEXT = 40
-LONGEST_LIST = 100_000
-DEEPEST_LIST = 4
-
-
-class InputError(ValueError):
-    """What a person gave cannot be used: names the argument, what is wrong and the remedy."""
-
-    def __init__(self, argument: str, problem: str, remedy: str = "") -> None:
-        self.argument, self.problem, self.remedy = argument, problem, remedy
-        super().__init__(argument, problem, remedy)
-
-    def __str__(self) -> str:
-        return f"{self.argument}: {self.problem} {self.remedy}".rstrip()
-
-    def _render_traceback_(self) -> list[str]:  # IPython: the sentence alone, not twenty frames
-        return [str(self)]
-
-
-class RangeError(InputError):
-    """A value outside the range in which the formula holds; speaks in the unit the caller used."""
-
-    def __init__(self, argument: str, value: float, low: float, high: float, remedy: str = "") -> None:
-        self.value, self.low, self.high = float(value), float(low), float(high)
-        self.unit: str | None = None
-        super().__init__(argument, "", remedy)
-
-    def __reduce__(self) -> Any:  # it comes back from another process, too
-        return type(self), (self.argument, self.value, self.low, self.high, self.remedy), {"unit": self.unit}
-
-    def __str__(self) -> str:
-        name = names().get(self.argument)
-        unit = self.unit if self.unit is not None else (name.metric if name else "")
-        value, low, high = (_from_si(v, unit) for v in (self.value, self.low, self.high))
-        space = f" {unit}" if unit else ""
-        side = "below" if self.value < self.low else "above"
-        hint = self.remedy
-        if not hint and name and name.kind == "fraction" and not unit and 1 < self.value <= 100:
-            hint = f'Write a share as "{self.value:g} %" or {self.value / 100:g}.'
-        elif not hint:
-            hint = "Check the unit, or stay inside that range."
-        return (
-            f"{self.argument}: {_digits(value)}{space} is {side} the range where this holds, "
-            f"{_digits(low)} to {_digits(high)}{space}. {hint}"
-        )
-
-
-# --- reading ---------------------------------------------------------------------------------------------
-
-
-def _digits(value: float) -> str:
-    return f"{value:.4g}" if abs(value) < 1e5 else f"{value:,.0f}".replace(",", " ")
-
-
-def _from_si(value: Any, unit: str) -> Any:
-    found = unit_of(unit)
-    if found is None:
-        return value
-    return (value - found.offset) / found.factor
-
-
-def _text_to_si(text: str, kind: str, argument: str) -> tuple[float, str]:
-    """SI value and the unit as written; the one place where text becomes a number."""
-    want = KINDS[kind]
-    if len(text) > LONGEST_TEXT:
-        raise InputError(argument, f"text of {len(text)} characters is too long.",
-                         f"Write a number and a unit, for example {want.example}.")  # fmt: skip
-    written = f'"{text.strip()}"'
-    match = NUMBER.match(text.strip().replace("\N{MINUS SIGN}", "-"))
-    if match is None:
-        raise InputError(argument, f"{written} does not begin with a number.",
-                         f"Write {want.words} such as {want.example}.")  # fmt: skip
-    number, unit_text = match[1], match[2].strip() or want.bare
-    if unit_text.startswith(","):
-        whole, point = f"{number}{unit_text[1:]}".strip(), f"{number}.{unit_text[1:]}".strip()
-        remedy = f'Write the decimal with a point: "{point}".'
-        if "." in number:
-            remedy = 'Write one point for the decimal and no mark for thousands, like "1500.5".'
-        elif re.match(r",\d{3}(?!\d)", unit_text):
-            remedy += f' Write thousands with no mark: "{whole}".'
-        raise InputError(argument, f"{written} has a comma.", remedy)
-    if unit_text in REFUSED:
-        raise InputError(argument, f"{written} could mean two things.", REFUSED[unit_text])
-    unit = unit_of(unit_text)
-    if unit is None:
-        raise InputError(argument, f"{written}: \"{unit_text}\" is no unit of this course{near(unit_text)}.",
-                         f"Write {want.words} such as {want.example}.")  # fmt: skip
-    _check_unit(unit, unit_text, want, kind, argument, written)
-    return float(number) * unit.factor + unit.offset, unit_text
-
-
-_VISCOSITY_REMEDIES = {  # by the dimension of what was given
-    (0, 0, 1, 0, 0): "Seconds of a cup are not a unit: viscosity_from_cup turns them into mm²/s. {}",
-    (2, 0, -1, 0, 0): "mm²/s times the density in kg/L gives mPa·s. {}",
-    (-1, 1, -1, 0, 0): "mPa·s over the density in kg/L gives mm²/s. {}",
-}
-
-
-def _check_unit(unit: Unit, unit_text: str, want: Kind, kind: str, argument: str, written: str) -> None:
-    si = unit_of(want.si)
-    assert si is not None, want.si
-    remedy = f"Write {want.words} such as {want.example}."
-    if unit.dimension != si.dimension:
-        if not unit_text:
-            raise InputError(argument, f"{written} has no unit.", remedy)
-        if "viscosity" in kind:
-            remedy = _VISCOSITY_REMEDIES.get(unit.dimension, "{}").format(remedy)
-        raise InputError(argument, f"{written} is not {want.words}.", remedy)
-    if unit.mark in want.marks or (unit.mark in ("", "count") and not unit_text):
-        return
-    if kind == "gauge pressure" and unit.mark == "absolute":
-        raise InputError(argument, f"{written} is absolute; this is what a gauge reads.",
-                         "Take off the pressure of the air (14.7 psi, 101.3 kPa at sea level).")  # fmt: skip
-    if kind == "absolute pressure":
-        raise InputError(argument, f"{written} does not say that it is absolute.", remedy)
-    if kind == "temperature difference":
-        raise InputError(argument, f"{written} is a temperature; this is a difference between two.", remedy)
-    if kind == "free air flow":
-        raise InputError(argument, f'{written} does not say at which pressure.', 'Write free air: "9 scfm".')
-    raise InputError(argument, f"{written} is not {want.words}.", remedy)
-
-
-def _one_to_si(value: Any, kind: str, argument: str, depth: int = 0) -> tuple[Any, str]:
-    want = KINDS[kind]
-    if isinstance(value, str):
-        return _text_to_si(value, kind, argument)
-    if _is_quantity(value):
-        return _pint_to_si(value, kind, argument)
-    if isinstance(value, (list, tuple)):
-        if not value or len(value) > LONGEST_LIST or depth > DEEPEST_LIST:
-            raise InputError(argument, "is an empty or endless list.", f"Give {want.words}, {want.example}.")
-        read_ones = [_one_to_si(v, kind, argument, depth + 1) for v in value]
-        try:
-            return np.array([v for v, _ in read_ones], dtype=float), read_ones[0][1]
-        except (ValueError, TypeError):
-            raise InputError(argument, "is a list of unequal parts.", f"Give {want.words}.") from None
-    bare = isinstance(value, (int, float, np.number)) and not isinstance(value, (bool, np.bool_))
-    if bare or (isinstance(value, np.ndarray) and value.dtype.kind in "if"):
-        if isinstance(value, _stands_for_si()):
-            return value, ""  # it keeps its band
-        if want.bare:
-            unit = unit_of(want.bare)
-            assert unit is not None, want.bare
-            return (_float(value, argument) if bare else value.astype(float)) * unit.factor, want.bare
-        if want.si:
-            number = f"{_float(value, argument):g}" if bare else "an array"
-            raise InputError(argument, f"{number} has no unit.",
-                             f"Write {want.words} such as {want.example}.")  # fmt: skip
-        return (_float(value, argument) if bare else value.astype(float)), ""
-    raise InputError(argument, f"a {type(value).__name__} is not {want.words}.",
-                     f"Write it as text, for example {want.example}.")  # fmt: skip
-
-
-def _is_quantity(value: Any) -> bool:
-    """Whether it looks like a pint quantity of any registry, without waking pint; odd objects may raise anything."""
-    try:
-        return hasattr(value, "magnitude") and hasattr(value, "dimensionality") and hasattr(value, "m_as")
-    except Exception:
-        return False
-
-
-def _float(value: Any, argument: str) -> float:
-    try:
-        return float(value)
-    except OverflowError:
-        raise InputError(argument, "is too large a number.", "Check the unit.") from None
-
-
-def _stands_for_si() -> type:
-    from coursekit.sources import Coefficient  # a coefficient knows its unit: it is SI already
-
-    return Coefficient
-
-
-def _pint_to_si(value: Any, kind: str, argument: str) -> tuple[Any, str]:
-    want = KINDS[kind]
-    units = str(value.units)
-    remedy = f"Give {want.words} such as {want.example}."
-    scale = "degree_" in units and "delta_" not in units
-    if kind == "temperature" and "delta_" in units:
-        raise InputError(argument, f"{value} is a difference of temperatures.", remedy)
-    if kind == "temperature difference" and scale:
-        raise InputError(argument, f"{value} is a temperature; this is a difference between two.", remedy)
-    si_unit = unit_of(want.si)
-    assert si_unit is not None
-    try:
-        magnitude = value.m_as(si_unit.pint_name or "dimensionless")
-    except Exception:  # pint has many errors of its own; the person needs one sentence
-        if units == "mil":
-            remedy = 'pint takes "mil" for an angle: use its "thou", or text such as "4.7 mil".'
-        raise InputError(argument, f"{units} is not the unit of {want.words}.", remedy) from None
-    try:
-        return np.asarray(magnitude, dtype=float)[()], _shown_unit_of(units)
-    except (TypeError, ValueError, OverflowError):
-        raise InputError(argument, "holds no number.", remedy) from None
-
-
-def _shown_unit_of(pint_units: str) -> str:
-    """The trade's spelling of a pint unit, for messages; "?" when it has none."""
-    return _SPELLINGS.get(pint_units, "?")
-
-
-_SPELLINGS = {
-    "micrometer": "µm", "millimeter": "mm", "meter": "m", "thou": "mil", "inch": "in", "kilopascal": "kPa",
-    "psi": "psi", "bar": "bar", "milliliter": "mL", "liter": "L", "gallon": "gal", "second": "s",
-    "minute": "min", "hour": "h", "degree_Celsius": "°C", "degree_Fahrenheit": "°F", "percent": "%",
-    "gram": "g", "kilogram": "kg", "newton": "N",
-}  # fmt: skip
-
-
-def read(value: Any, name: str, argument: str | None = None) -> Any:
-    """What a person gave for the quantity `name` (a row of the nomenclature), as a float or array in SI.
-
-    Takes text ("120 µm"), a pint quantity, a list of either, or a bare number for shares and counts; the name of
-    a class of material where the nomenclature has `classes` for it, which gives a Coefficient.
-    Raises InputError naming the argument, RangeError outside the range of the nomenclature.
-    """
-    row = names()[name]
-    argument = argument or name
-    if row.classes and isinstance(value, str) and value.strip()[:1].isalpha():
-        return _of_class(value, row, argument)
-    si, unit = _one_to_si(value, row.kind, argument)
-    if not np.all(np.isfinite(si)):
-        raise InputError(argument, "is not a finite number.", f"Give {KINDS[row.kind].words} such as "
-                         f"{KINDS[row.kind].example}.")  # fmt: skip
-    try:
-        in_range(argument, si, row.low, row.high)
-    except RangeError as error:
-        error.unit = row.metric if unit == "?" else unit
-        raise
-    return si
-
-
-def _of_class(value: str, row: Name, argument: str) -> Any:
-    """The coefficient, band and all, of a class of material given by its name."""
-    from coursekit.sources import coefficient
-
-    try:
-        return coefficient(row.classes[read_choice(value, tuple(row.classes), argument)])
-    except InputError as error:
-        raise InputError(argument, error.problem.replace("its choices", "the materials it knows"),
-                         f"{error.remedy[:-1]}, or write {KINDS[row.kind].words} such as "
-                         f"{shown((row.low * row.high) ** 0.5, row.key, digits=1)}.") from None  # fmt: skip
-
-
-def read_text(text: str, kind: str, argument: str) -> float:
-    """Text as SI by its kind alone, whatever the range: for an answer, which may be wrong."""
-    return _text_to_si(text, kind, argument)[0]
-
-
-def in_range(argument: str, value: Any, low: float, high: float, remedy: str = "") -> None:
-    """Refuse a value outside low to high (SI); rounding of the last digit is forgiven."""
-    slack = 1e-9 * max(abs(low) if math.isfinite(low) else 0, abs(high) if math.isfinite(high) else 0)
-    wrong = (np.asarray(value) < low - slack) | (np.asarray(value) > high + slack)
-    if np.any(wrong):
-        first = float(np.asarray(value, dtype=float)[wrong].flat[0]) if np.ndim(value) else float(value)
-        raise RangeError(argument, first, low, high, remedy)
-
-
-def one_value(**values: Any) -> None:
-    """Refuse a list where a call decides for one value: `one_value(force=force, film=film)`."""
-    for argument, value in values.items():
-        if np.ndim(value):
-            raise InputError(argument, "is a list; this is worked out for one value.", "Call it once for each.")
-
-
-def read_choice(value: Any, options: tuple[str, ...], argument: str) -> str:
-    """One of a few words, whatever its capitals; the error names the nearest."""
-    if isinstance(value, str) and len(value) <= LONGEST_TEXT:
-        found = {o.casefold(): o for o in options}
-        if (word := value.strip().casefold()) in found:
-            return found[word]
-        close = difflib.get_close_matches(word, list(found), 1, 0.5)
-        near = f' Did you mean "{found[close[0]]}"?' if close else ""
-        raise InputError(argument, f'"{value.strip()}" is not one of its choices.{near}',
-                         "Choose from: " + ", ".join(options) + ".")  # fmt: skip
-    raise InputError(argument, "is not one of its choices.", "Choose from: " + ", ".join(options) + ".")
 
 
 # --- giving ----------------------------------------------------------------------------------------------
@@ -328,12 +55,12 @@ def give(value: Any, name: str, system: System = "metric") -> Any:
     unit = row.unit(system)
     if row.kind in ("fraction", "number"):
         unit = ""
-    return _quantity()(_from_si(value, unit), _pint_unit(unit))
+    return _quantity()(from_si(value, unit), _pint_unit(unit))
 
 
 def in_unit(value: Any, name: str, system: System = "metric") -> Any:
     """An SI number or array as the plain number shown for `name`: what sliders and axes carry."""
-    return _from_si(value, names()[name].unit(system))
+    return from_si(value, names()[name].unit(system))
 
 
 def from_unit(value: Any, name: str, system: System = "metric") -> Any:
@@ -345,7 +72,7 @@ def from_unit(value: Any, name: str, system: System = "metric") -> Any:
 def shown(value: float, name: str, system: System = "metric", digits: int = 3, unit: bool = True) -> str:
     """An SI number in words for people: "60 µm" or "2.36 mil"; ranges of numbers go through `shown_band`."""
     row = names()[name]
-    text = _rounded(float(_from_si(value, row.unit(system))), digits)
+    text = _rounded(float(from_si(value, row.unit(system))), digits)
     if not unit or not row.unit(system):
         return text
     return f"{text} {row.unit(system)}".replace(" %", "\N{NARROW NO-BREAK SPACE}%")
@@ -369,21 +96,21 @@ def _rounded(value: float, digits: int) -> str:
 Gives = str | Mapping[str, Any] | None
 
 
-def _give_all(value: Any, gives: Gives) -> Any:
+def give_all(value: Any, gives: Gives) -> Any:
     """Quantities for a plain result: one name, or a name for each field of a named tuple."""
     from coursekit.sources import Band
 
     if gives is None:
         return value
     if isinstance(value, Band):
-        return Band(*(_give_all(v, gives) for v in value))
+        return Band(*(give_all(v, gives) for v in value))
     if isinstance(gives, str):
         if isinstance(value, tuple) and not hasattr(value, "_fields"):
-            return tuple(_give_all(v, gives) for v in value)
+            return tuple(give_all(v, gives) for v in value)
         return give(value, gives)
     if isinstance(value, (list, tuple)) and not hasattr(value, "_fields"):
-        return type(value)(_give_all(v, gives) for v in value)
-    return value._replace(**{field: _give_all(getattr(value, field), name) for field, name in gives.items()
+        return type(value)(give_all(v, gives) for v in value)
+    return value._replace(**{field: give_all(getattr(value, field), name) for field, name in gives.items()
                              if getattr(value, field) is not None})  # fmt: skip
 
 
@@ -436,7 +163,7 @@ def public(gives: Gives = None) -> Callable[[Callable[..., Any]], Any]:
                                   if isinstance(value, np.ndarray) and value.ndim)  # fmt: skip
                 raise InputError(lists, "lists of unequal length do not go together.",
                                  "Give each the same number of values, or only one.") from None  # fmt: skip
-            return _give_all(result, gives)
+            return give_all(result, gives)
 
         call.si = function  # type: ignore[attr-defined]
         call.gives = gives  # type: ignore[attr-defined]

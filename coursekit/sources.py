@@ -133,7 +133,7 @@ def band(call: Any, *args: Any, draws: int = 2000, seed: int = 1, **kwargs: Any)
     what you give as a plain quantity is taken as certain. A call that gives a named tuple gives one of Bands.
     """
     low_mid_high = band_si(call, *args, draws=draws, seed=seed, **kwargs)
-    return quantities._give_all(low_mid_high, call.gives)
+    return quantities.give_all(low_mid_high, call.gives)
 
 
 def band_si(call: Any, *args: Any, draws: int = 2000, seed: int = 1, **kwargs: Any) -> Any:

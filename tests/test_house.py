@@ -26,8 +26,8 @@ MODULES = sorted(PACKAGE.rglob("*.py"))
 
 # A module may import what stands on its own floor or below.
 FLOORS = [
-    {"units", "nomenclature", "quantities", "special", "sources", "verdicts", "tomlfile", "folder",
-     "substances"},
+    {"units", "nomenclature", "errors", "reading", "quantities", "special", "sources", "verdicts", "tomlfile",
+     "folder", "substances"},
     {"film"},
     {"measured", "measurements"},
     set(TRADES) - {"film"},
@@ -355,7 +355,7 @@ def test_mypy():
 @pytest.mark.parametrize("path", MODULES, ids=lambda p: p.relative_to(ROOT).as_posix())
 def test_module_can_be_taken_in(path):
     lines = len(path.read_text(encoding="utf-8").splitlines())
-    assert lines <= 450, f"{path.name} has {lines} lines: part it (about 300 is the aim)"
+    assert lines <= 400, f"{path.name} has {lines} lines: part it (about 300 is the aim)"
 
 
 def test_paths_are_where_this_file_looks():

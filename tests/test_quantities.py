@@ -29,7 +29,7 @@ UREG = pint.get_application_registry()
 
 
 def si(text, kind="length"):
-    from coursekit.quantities import _one_to_si
+    from coursekit.reading import _one_to_si
 
     return _one_to_si(text, kind, "value")[0]
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any, NamedTuple
 
+from coursekit.nomenclature import System
 from coursekit.quantities import InputError, Real, in_range, one_value, public, read, shown, shown_band
 from coursekit.sanding.blocks import Block, read_block
 from coursekit.sanding.grits import Grade
@@ -132,11 +133,22 @@ def judge_sequence(grades: Any, force: Real, block: Any, hardness: Real, film: R
     Holds for fresh paper on one material; the strokes are an order of magnitude: gauge, 50 strokes, gauge.
     Source: ecv-grind; preston-1927; scratch-calibration; derived-here.
     """
+    return judged("metric", grades, force, block, hardness, film, scratch_factor, wear_coefficient, size_exponent)
+
+
+def judged(system: System, grades: Any, force: Real, block: Any, hardness: Real, film: Real,
+           scratch_factor: Real = coefficient("scratch_factor"),
+           wear_coefficient: Real = coefficient("wear_coefficient"),
+           size_exponent: Real = coefficient("size_exponent")) -> list[Step]:  # fmt: skip
+    """`judge_sequence` in SI, past the door, its reasons in metric or US."""
     entries, work = _worked(grades, force, block, hardness, film, scratch_factor, wear_coefficient, size_exponent)
     steps: list[Step] = []
     before = None
     for entry, one in zip(entries, work, strict=True):
-        steps.append(_paper(entry, before, one) if isinstance(entry, Grade) else _coat(entry, before, one))
+        if isinstance(entry, Grade):
+            steps.append(_paper(entry, before, one, system))
+        else:
+            steps.append(_coat(entry, before, one, system))
         before = entry if isinstance(entry, Grade) else None
     return steps
 
@@ -188,24 +200,24 @@ def _sums(entries: list[Entry], force: Real, block: Block, hardness: Real, film:
 # --- verdicts ----------------------------------------------------------------------------------------------
 
 
-def _words(band: Band, name: str) -> str:
-    return shown_band(band.low, band.high, name)
+def _words(band: Band, name: str, system: System) -> str:
+    return shown_band(band.low, band.high, name, system)
 
 
-def _coat(film: float, before: Grade | None, work: _Work) -> Step:
+def _coat(film: float, before: Grade | None, work: _Work, system: System) -> Step:
     scratch, spare = work.scratch_left, work.film_left
-    text = f"coat {shown(film, 'film')}"
+    text = f"coat {shown(film, 'film', system)}"
     if before is None:
         verdict, reason = "go", "There is no scratch under it; the papers after it start anew."
     elif spare.middle < 0:
         verdict, reason = "no", (f"It does not fill the scratches of {before}, "
-                                 f"{_words(scratch, 'scratch_depth')} deep.")  # fmt: skip
+                                 f"{_words(scratch, 'scratch_depth', system)} deep.")  # fmt: skip
     elif spare.low < 0:
         verdict, reason = "doubtful", (f"It may not fill the deepest scratches of {before}, up to "
-                                       f"{shown(scratch.high, 'scratch_depth')}.")  # fmt: skip
+                                       f"{shown(scratch.high, 'scratch_depth', system)}.")  # fmt: skip
     else:
-        verdict, reason = "go", (f"It covers the scratches of {before}, {_words(scratch, 'scratch_depth')} deep; "
-                                 "the papers after it start anew.")  # fmt: skip
+        deep = _words(scratch, "scratch_depth", system)
+        verdict, reason = "go", f"It covers the scratches of {before}, {deep} deep; the papers after it start anew."
     return Step(text, work.strokes, work.film, spare, Band(0.0, 0.0, 0.0), None, "", verdict, reason)
 
 
@@ -219,16 +231,16 @@ def _hint(ratio: float) -> str:
     return "step for shaping" if ratio <= SHAPING else "large step"
 
 
-def _paper(paper: Grade, before: Grade | None, work: _Work) -> Step:
+def _paper(paper: Grade, before: Grade | None, work: _Work, system: System) -> Step:
     ratio = before.grain_size / paper.grain_size if before else None
     hint = _hint(ratio) if ratio is not None else "first paper"
     left = work.film_left
-    strokes = _words(work.strokes, "strokes")
+    strokes, film = _words(work.strokes, "strokes", system), _words(work.film, "film", system)
     if left.middle < 0:
-        verdict, reason = "no", (f"The film is not there: {_words(work.film, 'film')} for the old scratches and "
-                                 f"{_words(work.scratch_left, 'scratch_depth')} for its own go through.")  # fmt: skip
+        verdict, reason = "no", (f"The film is not there: {film} for the old scratches and "
+                                 f"{_words(work.scratch_left, 'scratch_depth', system)} for its own go through.")  # fmt: skip
     elif left.low < 0:
-        verdict, reason = "doubtful", f"It may go through: {_words(work.film, 'film')} of film for the old scratches."
+        verdict, reason = "doubtful", f"It may go through: {film} of film for the old scratches."
     elif before is None or ratio is None:
         verdict, reason = "go", "It finds no scratch to bury; how long it works depends on the waves it must flatten."
     elif ratio < 0.97:
@@ -239,5 +251,5 @@ def _paper(paper: Grade, before: Grade | None, work: _Work) -> Step:
         verdict, reason = "doubtful", (f"{strokes} over each place bury {before}, but the step is large: some deep "
                                        "scratches stay easily. Put a paper between.")  # fmt: skip
     else:
-        verdict, reason = "go", f"{strokes} over each place bury {before} and take {_words(work.film, 'film')}."
+        verdict, reason = "go", f"{strokes} over each place bury {before} and take {film}."
     return Step(str(paper), work.strokes, work.film, left, work.scratch_left, ratio, hint, verdict, reason)
