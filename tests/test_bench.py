@@ -170,6 +170,19 @@ def test_slider_field_and_picture_follow_one_another():
     assert bench.error == "" and "does not begin" not in view.picture.value
 
 
+def test_exact_entry_is_not_rounded_to_a_step_by_the_browser():
+    bench = small()
+    view = widgets.BenchView(bench)
+    view.fields["wet_film"].value = "4 mil"
+    view.sliders["wet_film"].value = 100  # what a browser sends back after 101.6, its steps being 5
+    assert bench.values["wet_film"] == pytest.approx(101.6e-6)
+    view.sliders["wet_film"].value = 105
+    assert bench.values["wet_film"] == pytest.approx(105e-6)
+    view.fields["wet_film"].value = "1 mm"
+    view.sliders["wet_film"].value = 300
+    assert bench.values["wet_film"] == pytest.approx(1e-3)
+
+
 def test_us_view_has_its_own_sliders_and_shows_the_same_setting():
     bench = small().set(wet_film="100 µm")
     view = widgets.BenchView(bench)
@@ -178,8 +191,8 @@ def test_us_view_has_its_own_sliders_and_shows_the_same_setting():
     assert (slider.min, slider.max, slider.step) == (0.5, 12, 0.25)
     assert bench.values["wet_film"] == pytest.approx(100e-6) and view.fields["wet_film"].value == "3.937 mil"
     assert "wet film (mil)" in view.controls.children[0].children[0].value
-    slider.value = 4
-    assert bench.values["wet_film"] == pytest.approx(4 * 25.4e-6)
+    slider.value = 4.5
+    assert bench.values["wet_film"] == pytest.approx(4.5 * 25.4e-6)
 
 
 def test_a_fault_of_the_course_is_shown_and_raised():

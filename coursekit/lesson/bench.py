@@ -39,6 +39,7 @@ class Control:
     slider: tuple[float, float, float] | None = None  # from, to, step in the metric unit
     slider_us: tuple[float, float, float] | None = None
     options: tuple[str, ...] = ()
+    measured: str = ""  # coefficient that the learner may have measured: it is the start then
 
 
 @dataclass(frozen=True)
@@ -84,6 +85,12 @@ def named(row: Name, system: System, label: str = "") -> str:
     return f"{label or row.label} ({unit})" if unit else label or row.label
 
 
+def _row(name: str, title: str) -> Name:
+    if name not in names():
+        raise ValueError(f"bench {title!r}: tables/names/ has no row {name!r}; give Control(name=…)")
+    return names()[name]
+
+
 class Bench:
     """A computed part of the trade to try things on; `set`, `words` and `html` work without a browser."""
 
@@ -93,12 +100,12 @@ class Bench:
         self.title, self.about, self.measurement = title, about, measurement
         self.compute, self.draw, self.say, self.sources = compute, draw, say, tuple(sources)
         self.controls = {k: c if isinstance(c, Control) else Control(c) for k, c in controls.items()}
-        self.rows = {key: names()[control.name or key] for key, control in self.controls.items()}
+        self.rows = {key: _row(control.name or key, title) for key, control in self.controls.items()}
         self.key = ""
         self._begin()
 
     def _begin(self) -> None:
-        self.values = {key: self._read(key, control.start) for key, control in self.controls.items()}
+        self.values = {key: self._start(key) for key in self.controls}
         self.error, self.seconds = "", 0.0
         self._done: tuple[Mapping[str, Any], Any] | None = None  # values and result of the picture
         self._kept: tuple[Mapping[str, Any], Any] | None = None
@@ -113,6 +120,11 @@ class Bench:
         return new
 
     # --- moving ---
+
+    def _start(self, key: str) -> Any:
+        control = self.controls[key]
+        mine = own.garage_file().coefficients() if control.measured else {}
+        return float(mine[control.measured]) if control.measured in mine else self._read(key, control.start)
 
     def _read(self, key: str, value: Any) -> Any:
         row, options = self.rows[key], self.controls[key].options or self.rows[key].options
@@ -181,7 +193,7 @@ class Bench:
 
     def restart(self) -> None:
         """Back to the start values; what is kept stays."""
-        self.move({key: self._read(key, control.start) for key, control in self.controls.items()})
+        self.move({key: self._start(key) for key in self.controls})
 
     # --- showing ---
 

@@ -10,15 +10,18 @@ import functools
 import html
 import itertools
 import math
+import secrets
 from collections.abc import Iterable, Sequence
 from typing import Any, NamedTuple
 
 import numpy as np
 
 WIDTH, HEIGHT = 640, 340
+LEFT = 70.0  # room for the upright axis: its label and numbers of four digits
 TEXT = 15  # of a drawing 640 wide: never under 12 px, as a drawing is not shown narrower than 520
 ACCENT = "var(--jp-brand-color1, currentColor)"
 DASHES = {"solid": "", "dashed": "9 5", "dotted": "2 4", "dash-dot": "10 4 2 4"}
+_PROCESS, _DRAWINGS = secrets.token_hex(3), itertools.count()
 HATCHES = {
     "plain": "",
     "slant": '<path d="M-2,10 L10,-2 M6,18 L18,6" stroke="currentColor" stroke-width="1.6"/>',
@@ -113,7 +116,7 @@ def chart(x: Axis, y: Axis, parts: Sequence[Part], width: int = WIDTH, height: i
     """Curves, bands and marks on two straight axes that stay where they are while a slider moves."""
     labels = [(part, part.label) for part in parts if part.label]
     rows = _legend_rows([label for _, label in labels], width)
-    frame = _Frame(x, y, 62.0, 12.0 + 22 * len(rows), width - 14.0, height - 50.0)
+    frame = _Frame(x, y, LEFT, 12.0 + 22 * len(rows), width - 14.0, height - 50.0)
     body = [_axes(frame), *(_drawn(part, frame) for part in parts)]
     for part_label, (left, top) in zip(labels, itertools.chain.from_iterable(rows), strict=True):
         body.append(_sample(part_label[0], left, top) + _text(left + 34, top + 5, part_label[1]))
@@ -218,6 +221,7 @@ def bars(label: str, rows: Sequence[Bar], high: float | None = None, width: int 
     body = [_level_axis(frame)]
     for number, row in enumerate(rows):
         top, end = 10.0 + 50 * number, float(frame.across(row.size))
+        body.append(_grid(frame, top + 20))
         words = f"{row.label}: {row.text}" if row.text else row.label
         body.append(_text(16, top + 14, words) + _box(16, top + 20, end - 16, 20, row.hatch))
         if row.low is not None and row.high is not None:
@@ -228,13 +232,18 @@ def bars(label: str, rows: Sequence[Bar], high: float | None = None, width: int 
 
 
 def _level_axis(frame: _Frame) -> str:
-    marks, words = [], []
-    for value in ticks(frame.x.low, frame.x.high, 6):
-        at = float(frame.across(value))
-        marks.append(f"M{at:.1f},{frame.bottom} v6 M{at:.1f},{frame.bottom} V{frame.top}")
-        words.append(_text(at, frame.bottom + 21, f"{value:g}", "middle"))
+    places = [(float(frame.across(value)), value) for value in ticks(frame.x.low, frame.x.high, 6)]
+    marks = " ".join(f"M{at:.1f},{frame.bottom} v6" for at, _ in places)
+    words = [_text(at, frame.bottom + 21, f"{value:g}", "middle") for at, value in places]
     words.append(_text((frame.left + frame.right) / 2, frame.bottom + 42, frame.x.label, "middle"))
-    return f'<path d="{" ".join(marks)}" stroke="currentColor" opacity=".22"/>' + "".join(words)
+    line = f'<path d="M{frame.left},{frame.bottom} H{frame.right} {marks}" stroke="currentColor"/>'
+    return line + "".join(words)
+
+
+def _grid(frame: _Frame, top: float) -> str:
+    """Lines behind one bar, not through its words."""
+    places = (float(frame.across(value)) for value in ticks(frame.x.low, frame.x.high, 6))
+    return f'<path d="{" ".join(f"M{at:.1f},{top} v20" for at in places)}" stroke="currentColor" opacity=".22"/>'
 
 
 def shares(rows: Sequence[tuple[str, Sequence[Slice]]], width: int = WIDTH) -> str:
@@ -260,7 +269,7 @@ def layers(
     axis: Axis, columns: Sequence[tuple[str, Sequence[Slice]]], width: int = 420, height: int = HEIGHT
 ) -> str:
     """Films cut through: each column a stack from the ground up, to scale on one axis, its words beside it."""
-    frame = _Frame(Axis("", 0, 1), axis, 62.0, 14.0, width - 10.0, height - 34.0)
+    frame = _Frame(Axis("", 0, 1), axis, LEFT, 14.0, width - 10.0, height - 34.0)
     room = (frame.right - frame.left) / max(len(columns), 1)
     thick = min(0.42 * room, 90.0)
     body = [_upright_axis(frame)]
@@ -308,16 +317,20 @@ def side_by_side(*drawings: str) -> str:
 
 
 def _svg(body: str, width: int, height: int) -> str:
-    used = "".join(_pattern(name) for name in HATCHES if f"#ck-{name}" in body)
+    # A pattern of the same name in a cell that Lab has hidden would draw nothing: each drawing has its own.
+    number = f"{_PROCESS}-{next(_DRAWINGS)}"
+    named = [name for name in HATCHES if f"#ck-{name})" in body]
+    for name in named:
+        body = body.replace(f"#ck-{name})", f"#ck-{name}-{number})")
+    used = "".join(_pattern(name, number) for name in named)
     least = min(width, 520)
     return (f'<svg class="ck-drawing" viewBox="0 0 {width} {height}" style="min-width:{least}px;max-width:{width}px" '
             f'aria-hidden="true" font-size="{TEXT}" fill="currentColor">'
             + (f"<defs>{used}</defs>" if used else "") + body + "</svg>")  # fmt: skip
 
 
-def _pattern(name: str) -> str:
-    # The same name always has the same lines, so two drawings of a page may share it.
-    return (f'<pattern id="ck-{name}" width="16" height="16" patternUnits="userSpaceOnUse">'
+def _pattern(name: str, number: str) -> str:
+    return (f'<pattern id="ck-{name}-{number}" width="16" height="16" patternUnits="userSpaceOnUse">'
             f"{HATCHES[name]}</pattern>")  # fmt: skip
 
 

@@ -11,7 +11,7 @@ import matplotlib
 import numpy as np
 from PIL import Image
 
-from coursekit.lesson.drawings import TEXT, WIDTH, Axis, _text, ticks
+from coursekit.lesson.drawings import LEFT, TEXT, WIDTH, Axis, _text, ticks
 
 NOTHING = 255  # the last place of the table: see-through, for cells that are not there (nan)
 # One table per kind of quantity, the same in every lesson; all of them can be told apart by colour-blind eyes.
@@ -41,7 +41,7 @@ def map_picture(values: np.ndarray, x: Axis, y: Axis, scale: Axis, table: str = 
                 width: int = WIDTH) -> str:  # fmt: skip
     """A map with its axes and colour bar. `scale` says what the colours mean and where they begin and end."""
     rows, columns = np.shape(values)
-    left, top, right = 62.0, 10.0, width - 96.0
+    left, top, right = LEFT, 10.0, width - 96.0
     tall = (right - left) * ((y.high - y.low) / (x.high - x.low) if x.high > x.low else rows / columns)
     bottom = top + min(max(tall, 120.0), 420.0)
     data = base64.b64encode(map_png(values, scale.low, scale.high, table)).decode()

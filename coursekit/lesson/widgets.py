@@ -121,9 +121,15 @@ class BenchView(View):
         return field
 
     def _slid(self, key: str, value: float) -> None:
-        if not self._filling:
+        if not self._filling and not self._echo(key, value):
             name = self.bench.rows[key].key
             self._move(lambda: self.bench.move({key: quantities.from_unit(value, name, shown.system())}))
+
+    def _echo(self, key: str, value: float) -> bool:
+        """Whether the browser only says that it rounded the present value to a step of the slider."""
+        name, slider = self.bench.rows[key].key, self.sliders[key]
+        present = quantities.in_unit(self.bench.values[key], name, shown.system())
+        return abs(value - min(max(present, slider.min), slider.max)) < 0.5001 * slider.step
 
     def _typed(self, key: str, value: str) -> None:
         if not self._filling:
@@ -276,7 +282,8 @@ class MeasureView(View):
         self.way = ways()[way]
         self.how, self.said, self.place = w.HTML(), w.HTML(), w.VBox()
         self.fields: dict[str, w.Text] = {}
-        super().__init__([self.how, self.place, button("Keep this measurement", self.keep), self.said])
+        keep = w.HBox([button("Keep this measurement", self.keep)])
+        super().__init__([self.how, self.place, keep, self.said])
         self.refresh()
 
     def refresh(self) -> None:

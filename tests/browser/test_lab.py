@@ -1,46 +1,201 @@
-"""What a learner does in the browser: run, drag by keyboard, answer, restart, come back."""
+"""What a learner does in the browser: run, move a slider by keyboard, answer, choose US, restart, come back."""
+
+import re
 
 import pytest
 from playwright.sync_api import expect
 
 pytestmark = pytest.mark.browser
+SLOW = 30_000  # ms: a kernel starts, a notebook runs
 
 
 def open_notebook(page, lab, name):
     page.goto(lab.url(name))
     page.locator(".jp-NotebookPanel:visible .jp-Cell").first.wait_for()
-    expect(page.locator("#jp-main-statusbar")).to_contain_text("| Idle")
+    kernel_is_idle(page)
 
 
-def run_all(page):
-    page.get_by_role("menuitem", name="Run", exact=True).click()
-    page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
+def kernel_is_idle(page):
+    expect(page.locator("#jp-main-statusbar")).to_contain_text("| Idle", timeout=SLOW)
 
 
-def bench_of(page, title):
+def run_all(page, last):
+    """Run every cell; done when the last one shows what it must."""
+    menu(page, "Run", "Run All Cells")
+    last.wait_for(state="attached", timeout=SLOW)
+    kernel_is_idle(page)
+
+
+def menu(page, first, then):
+    page.get_by_role("menuitem", name=first, exact=True).click()
+    page.get_by_role("menuitem", name=then, exact=True).click()
+
+
+def box(page, title):
     return page.locator(".ck-bench", has=page.get_by_role("heading", name=title))
 
 
-def test_slider_by_keyboard_changes_picture_and_sentence(page, lab, shots):
+def bring(locator):
+    """To the top of the notebook, so that a picture shows it whole."""
+    locator.evaluate("node => node.scrollIntoView({block: 'start'})")
+    return locator
+
+
+def end_of(page):
+    return page.get_by_role("heading", name="Your progress")
+
+
+@pytest.fixture
+def film(page, lab):
     open_notebook(page, lab, "01-film.ipynb")
-    run_all(page)
-    bench = bench_of(page, "From wet film to dry film")
+    run_all(page, end_of(page))
+    return page
+
+
+def test_slider_by_keyboard_changes_picture_and_sentence(film, shots):
+    bench = bring(box(film, "From wet film to dry film"))
     handle = bench.locator(".noUi-handle").first
-    handle.wait_for()
     expect(handle).to_have_attribute("aria-label", "wet film (µm)")
     words, picture = bench.locator(".ck-words"), bench.locator(".ck-picture")
     expect(words).to_contain_text("120 µm wet leaves 54 µm dry")
-    before = picture.inner_html()
+    expect(picture).to_have_attribute("aria-label", re.compile("120 µm wet leaves 54 µm dry"))
+    drawn = bench.locator(".ck-picture svg circle").first
+    before, place = picture.inner_html(), drawn.get_attribute("cx")
     handle.focus()
-    page.keyboard.press("ArrowRight")
+    film.keyboard.press("ArrowRight")
     expect(words).to_contain_text("125 µm wet leaves 56.3 µm dry")
+    expect(drawn).not_to_have_attribute("cx", place)
     assert picture.inner_html() != before
     expect(bench.get_by_role("status")).to_contain_text("125 µm wet leaves")
-    page.keyboard.press("PageUp")
-    expect(words).to_contain_text("150 µm wet")
-    page.keyboard.press("Home")
-    expect(words).to_contain_text("10 µm wet")
-    page.keyboard.press("End")
-    expect(words).to_contain_text("300 µm wet")
-    bench.screenshot(path=shots / "bench-film.png")
-    page.screenshot(path=shots / "film-1280.png")
+    for key, said in (("PageUp", "150 µm wet"), ("Home", "10 µm wet"), ("End", "300 µm wet")):
+        film.keyboard.press(key)
+        expect(words).to_contain_text(said)
+    field = bench.get_by_role("textbox", name="wet film (µm)")
+    expect(field).to_have_value("300 µm")
+    field.fill("4 mil")
+    field.press("Enter")
+    expect(words).to_contain_text("102 µm wet")
+    bench.get_by_role("button", name="Keep this one").click()
+    expect(bench.locator(".ck-kept")).to_contain_text("Kept (wet film 102 µm")
+    handle.focus()
+    film.keyboard.press("PageUp")
+    bench.get_by_text("Where from?").click()
+    expect(bench).to_contain_text("MIL-HDBK-1110")
+    film.screenshot(path=shots / "bench-1280.png")
+
+
+def test_exercise_wrong_by_a_unit_then_right_and_kept_over_a_restart(film, shots):
+    exercise = bring(box(film, "From the comb to the dry film"))
+    question = exercise.locator("p").first.inner_text()
+    wet, solids = (float(n) for n in re.search(r"says ([\d.]+) µm wet.* has ([\d.]+)\s*%", question).groups())
+    answer = exercise.get_by_role("textbox", name="your answer, with its unit")
+    answer.fill(f"{wet * solids / 100:.1f} mm")
+    exercise.get_by_role("button", name="Check").click()
+    said = exercise.get_by_role("status")
+    expect(said).to_contain_text("not with the unit you wrote")
+    answer.fill(f"{wet:g} µm")
+    answer.press("Enter")
+    expect(said).to_contain_text("That is the wet film")
+    exercise.get_by_role("button", name="Hint").click()
+    expect(said).to_contain_text("Hint 1 of 3")
+    film.screenshot(path=shots / "exercise-1280.png")
+    answer.fill(f"{wet * solids / 100:.1f} µm")
+    answer.press("Enter")
+    expect(said).to_contain_text("This check passed")
+    expect(exercise).to_contain_text("– passed")
+    menu(film, "Kernel", "Restart Kernel and Run All Cells…")
+    film.locator(".jp-Dialog").get_by_text("Restart", exact=True).click()
+    again = film.locator(".ck-bench", has=film.get_by_role("heading", name="From the comb to the dry film – passed"))
+    expect(again).to_contain_text("You have passed this one", timeout=SLOW)
+    expect(again.locator("p").first).to_have_text(question)
+    expect(film.get_by_role("row", name=re.compile("film-1 .*passed"))).to_be_visible(timeout=SLOW)
+
+
+def test_prediction_is_kept_and_compared_after_trying(film, shots):
+    prediction = bring(box(film, "Predict first"))
+    prediction.get_by_label("both the same: the wet film was the same").check()
+    prediction.get_by_role("button", name="Keep my prediction").click()
+    said = prediction.get_by_role("status")
+    expect(said).to_contain_text("Kept: both the same")
+    film.screenshot(path=shots / "predict-1280.png")
+    handle = bring(box(film, "From wet film to dry film")).locator(".noUi-handle").last
+    handle.focus()
+    film.keyboard.press("PageUp")
+    expect(box(film, "From wet film to dry film").locator(".ck-words")).to_contain_text("120 µm wet leaves 43.2 µm")
+    prediction.get_by_role("button", name="Compare").click()
+    expect(said).to_contain_text("It is: the paint from the tin.")
+
+
+def test_us_is_chosen_once_and_shows_everywhere_then_metric_again(film, shots):
+    bench = box(film, "From wet film to dry film")
+    film.get_by_role("button", name="US (mil, fl oz, °F)").click()
+    expect(bench.locator(".ck-words")).to_contain_text("4.72 mil wet leaves 2.13 mil dry")
+    expect(bench.locator(".noUi-handle").first).to_have_attribute("aria-label", "wet film (mil)")
+    expect(box(film, "From the comb to the dry film")).to_contain_text(" mil wet")
+    bring(bench)
+    film.screenshot(path=shots / "us-1280.png")
+    film.get_by_role("button", name="metric (µm, mL, °C)").click()
+    expect(bench.locator(".ck-words")).to_contain_text("120 µm wet leaves 54 µm dry")
+
+
+def test_measurement_is_entered_and_narrows_the_band(film, shots):
+    form = bring(box(film, "How much of the paint lands"))
+    for label, value in (("foil before", "12.00"), ("foil after", "24.00"), ("gun and cup before", "900"),
+                         ("gun and cup after", "850"), ("mass solids", "40")):  # fmt: skip
+        form.get_by_role("textbox", name=re.compile(label)).fill(value)
+    form.get_by_role("button", name="Keep this measurement").click()
+    expect(form.get_by_role("status")).to_contain_text("Your transfer efficiency: 60")
+    film.screenshot(path=shots / "measure-1280.png")
+    bench = box(film, "How much paint the panel takes")
+    expect(bench).to_contain_text("measured by you")
+    bring(bench)
+    film.screenshot(path=shots / "band-1280.png")
+
+
+def test_mixing_bench_takes_a_ratio_as_typed_and_refuses_per_cent(page, lab, shots):
+    open_notebook(page, lab, "02-mix.ipynb")
+    run_all(page, end_of(page))
+    bench = bring(box(page, "What goes into the cup"))
+    ratio = bench.get_by_role("textbox", name="mixing ratio")
+    ratio.fill("20 %")
+    ratio.press("Enter")
+    expect(bench.get_by_role("alert")).to_contain_text("parts are not per cent")
+    page.screenshot(path=shots / "refused-1280.png")
+    ratio.fill("2:1 +10 %")
+    ratio.press("Enter")
+    expect(bench.locator(".ck-words")).to_contain_text("paint to 182 mL")
+    expect(bench.get_by_role("alert")).to_have_count(0)
+    page.screenshot(path=shots / "mix-1280.png")
+    bring(box(page, "How long the mix can be sprayed"))
+    page.screenshot(path=shots / "pot-life-1280.png")
+
+
+@pytest.mark.parametrize("name", ["01-film", "02-mix"])
+def test_at_200_per_cent_nothing_is_cut(chromium, lab, shots, name):
+    """1280 × 800 at 200 % zoom is a page of 640 × 400 with twice the pixels."""
+    context = chromium.new_context(viewport={"width": 640, "height": 400}, device_scale_factor=2)
+    context.set_default_timeout(SLOW)
+    page = context.new_page()
+    open_notebook(page, lab, f"{name}.ipynb")
+    run_all(page, end_of(page))
+    page.keyboard.press("Control+b")  # the file list away, as a reader would
+    for number, bench in enumerate(page.locator(".ck-bench").all()):
+        bring(bench)
+        page.screenshot(path=shots / f"{name}-200-{number}.png")
+        for picture in bench.locator(".ck-picture").all():
+            bring(picture)
+            page.screenshot(path=shots / f"{name}-200-{number}-picture.png")
+    small = page.evaluate("""() => [...document.querySelectorAll('.ck-bench svg text, .ck-bench p, .ck-bench label')]
+        .filter(node => node.getClientRects().length && node.textContent.trim())
+        .map(node => {
+            const svg = node.closest('svg');
+            const scale = svg ? svg.getBoundingClientRect().width / svg.viewBox.baseVal.width : 1;
+            return [parseFloat(getComputedStyle(node).fontSize) * scale, node.textContent];
+        })
+        .filter(([size]) => size < 12)""")  # fmt: skip
+    assert small == []
+    cut = page.evaluate("""() => [...document.querySelectorAll('.ck-label, .ck-words, .ck-bench button, .ck-bench p')]
+        .filter(node => node.scrollWidth > node.clientWidth + 2 && getComputedStyle(node).display !== 'inline')
+        .map(node => node.textContent)""")
+    assert cut == []
+    context.close()

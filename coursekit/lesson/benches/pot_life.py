@@ -13,7 +13,7 @@ from coursekit.lesson.drawings import Line, Mark, Part, Shade, chart
 from coursekit.sources import Band
 
 TEMPERATURES = np.linspace(283.15, 311.15, 29)  # where the rule holds
-LONGEST = 4 * 3600.0  # s; the axis stays put while it is not passed
+AXES = [90 * 60.0 * 2**n for n in range(10)]  # s; the axis stays put until the next one is needed
 
 
 class Life(NamedTuple):
@@ -40,7 +40,7 @@ def draw(now: Now) -> str:
     ]
     if now.kept:
         parts.append(mark(now.kept, "kept", kept=True))
-    longest = max(LONGEST, 1.05 * now["reference"])
+    longest = next(end for end in AXES if end >= 2.5 * now["reference"] or end == AXES[-1])
     return chart(now.axis("temperature", 283.15, 311.15), now.axis("pot_life", 0, longest), parts)
 
 

@@ -59,7 +59,7 @@ def to_comb(draw: Draw) -> Question:
     )  # fmt: skip
 
 
-@exercise("film-3", "How much paint the panel takes")
+@exercise("film-3", "Paint for two or three coats")
 def paint_for_panel(draw: Draw) -> Question:
     area = draw.between("area", "0.6 m²", "2 m²", "0.2 m²")
     dry = draw.between("dry_film", "20 µm", "50 µm", "5 µm")
