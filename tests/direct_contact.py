@@ -47,3 +47,24 @@ def worn(surface, n, stiffness, force, cell, rate, sliding, steps):
     for _ in range(steps):
         surface -= rate * sliding / steps * mean_pressure(surface, n, stiffness, force, cell)
     return surface
+
+
+def bent_pressures(height, stiffness, force, cell, bending):
+    """(n,) pressure (Pa) under a board of bending stiffness per width, N·m, evenly loaded by `force` (N per width).
+
+    The board is a free beam by finite differences, one unknown for every cell; springs that would pull are let go
+    one round after another.
+    """
+    n = len(height)
+    second = np.diff(np.eye(n), n=2, axis=0)
+    beam = bending / cell**4 * second.T @ second
+    load = force / (n * cell)
+    bears = np.ones(n, dtype=bool)
+    for _ in range(500):
+        springs = np.where(bears, stiffness, 0.0)
+        face = np.linalg.solve(beam + np.diag(springs) + 1e-12 * stiffness * np.eye(n), springs * height - load)
+        found = height - face > 0
+        if (found == bears).all():
+            return np.where(bears, stiffness * (height - face), 0)
+        bears = found if _ < 20 else bears ^ (np.arange(n) == np.flatnonzero(found != bears)[0])
+    raise AssertionError("no contact found")

@@ -1,17 +1,21 @@
-"""How a block lies on a surface: one-sided contact on an elastic backing, force and both moments balanced.
+"""How a block lies on a surface: one-sided contact on an elastic backing, force and moments balanced.
 
 A lattice of blocks covers the region, each pressed by its own force. Under a block the pressure is
-k · max(0, surface − plane); plane height and two tilts make the sum equal the force and put its middle under
-the hand. That is the minimum of a convex energy and is found by Newton's method on the cells in contact, for
-all blocks of the lattice at once: moments are products with narrow matrices, so the work is linear in cells.
+k · max(0, surface − face). The face of the block has a height, two tilts and, for a board that bends, a shape
+along its length (Legendre polynomials) that costs bending energy; the face makes the sum of the pressure equal
+the force and puts its middle under the hand. That is the minimum of a convex energy and is found by Newton's
+method on the cells in contact, for all blocks of the lattice at once: moments are products with narrow matrices,
+so the work is linear in cells.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
+from numpy.polynomial import legendre
 
 MOST_STEPS = 40
 ONE_THREAD = 200_000  # multiplications that the library does on one thread
@@ -38,92 +42,136 @@ class Axis:
     """Blocks side by side along one axis: where each cell lies under its block, as matrices of moments."""
 
     middles: np.ndarray  # (count,) m
-    local: np.ndarray  # (n,) coordinate from the block's middle over the block's size
-    members: np.ndarray  # (n, count) one where the cell lies under the block
-    moments: np.ndarray  # (n, 3 count) members, members × local, members × local²
+    local: np.ndarray  # (n,) coordinate from the block's middle, −1 to 1 over the block
+    moments: np.ndarray  # (n, (2 degree + 1) count): Legendre polynomials of `local` under each block
+
+    @property
+    def members(self) -> np.ndarray:
+        """(n, count) one where the cell lies under the block."""
+        return self.moments[:, : len(self.middles)]
 
 
 class Press(NamedTuple):
-    """Pressure (Pa) on every cell, how many blocks bear, and the worst moment left over force × size."""
+    """Pressure (Pa) on every cell, height of the surface over the face (m), how many blocks bear, with what force."""
 
     pressure: np.ndarray
+    gap: np.ndarray
     blocks: int
     force: float  # sum over the blocks, N
-    unbalance: float
+    unbalance: float  # the worst moment left, over force × size
 
 
-def along_axis(coordinates: np.ndarray, size: float, offset: float) -> Axis:
-    """Blocks of `size` along evenly spaced cells, one of them beginning at `offset`."""
+def along_axis(coordinates: np.ndarray, size: float, offset: float, degree: int = 1) -> Axis:
+    """Blocks of `size` along evenly spaced cells, one of them beginning at `offset`; faces of that degree."""
     which = np.floor((coordinates - offset) / size + 1e-9).astype(int)
     first, count = which[0], which[-1] - which[0] + 1
     middles = offset + (first + np.arange(count) + 0.5) * size
-    local = (coordinates - middles[which - first]) / size
-    members = (which[:, None] == first + np.arange(count)).astype(float)
-    moments = np.concatenate([members, members * local[:, None], members * (local**2)[:, None]], axis=1)
-    return Axis(middles, local, members, moments)
+    local = (coordinates - middles[which - first]) / (size / 2)
+    members = which[:, None] == first + np.arange(count)
+    shapes = legendre.legvander(local, 2 * degree)
+    moments = (shapes[:, :, None] * members[:, None, :]).reshape(len(coordinates), -1)
+    return Axis(middles, local, moments)
 
 
-def press(surface: np.ndarray, stiffness: np.ndarray, forces: np.ndarray, along: Axis, across: Axis,
-          cell: float) -> Press:  # fmt: skip
+@lru_cache(maxsize=16)
+def _tables(degree: int) -> tuple[np.ndarray, np.ndarray]:
+    """P_i P_j = Σ triple[i, j, k] P_k, and ∫ P_i″ P_j″ from −1 to 1."""
+    one = np.eye(degree + 1)
+    triple, bent = np.zeros((degree + 1, degree + 1, 2 * degree + 1)), np.zeros((degree + 1, degree + 1))
+    for i in range(degree + 1):
+        for j in range(degree + 1):
+            both = legendre.legmul(one[i], one[j])
+            triple[i, j, : len(both)] = both
+            bent[i, j] = 2 * legendre.legmul(legendre.legder(one[i], 2), legendre.legder(one[j], 2))[0]
+    return triple, bent
+
+
+def press(surface: np.ndarray, stiffness: np.ndarray, forces: np.ndarray, along: Axis, across: Axis, cell: float,
+          bending: float = 0.0) -> Press:  # fmt: skip
     """Press the blocks on a surface (m) with a backing of that stiffness (Pa/m; zero where there is no panel).
 
     forces   (blocks across, blocks along) N; a block with zero force is lifted
+    along    the length of the blocks; its degree is that of the face
+    bending  N/m   D·W·(2/L)³ of a board that bends
     """
-    ny, nx = len(across.middles), len(along.middles)
-    wanted = forces / cell**2
-    bears = wanted > 0
-    rows, rows_low = across.moments.T, across.moments[:, : 2 * ny].T
-    columns, columns_low = along.moments, along.moments[:, : 2 * nx]
-    stiffness = stiffness * product(across.members, bears @ along.members.T)
-    second = (rows @ product(stiffness, columns)).reshape(3, ny, 3, nx)
-    first = (rows_low @ product(stiffness * surface, columns_low)).reshape(2, ny, 2, nx)
-    plane = _planes(second, first, wanted, bears)
-    # Heights over the first plane are small: single precision carries them, and is twice as fast.
-    gap = (surface - product(rows_low.T, plane.reshape(2 * ny, 2 * nx) @ columns_low.T)).astype(np.float32)
-    stiff, right, left = stiffness.astype(np.float32), columns.astype(np.float32), rows.astype(np.float32)
-    right_low, left_low = right[:, : 2 * nx], left[: 2 * ny]
-    down, up = np.ascontiguousarray(left_low.T), np.ascontiguousarray(right_low.T)
+    solver = _Faces(forces / cell**2, along, across, bending / cell**2)
+    stiffness = stiffness * product(across.members, (forces > 0) @ along.members.T)
+    gap = solver.moved(surface, stiffness)
+    # Heights over the first face are small: single precision carries them, and is twice as fast.
+    solver.single()
+    gap, soft = gap.astype(np.float32), stiffness.astype(np.float32)
     touching = gap > 0
     for _ in range(MOST_STEPS):
-        weight = stiff * touching
-        second = (left @ product(weight, right)).reshape(3, ny, 3, nx)
-        first = (left_low @ product(weight * gap, right_low)).reshape(2, ny, 2, nx)
-        plane = _planes(second, first, wanted, bears).reshape(2 * ny, 2 * nx).astype(np.float32)
-        gap -= product(down, plane @ up)
+        gap = solver.moved(gap, soft * touching)
         before, touching = touching, gap > 0
         if np.count_nonzero(before != touching) <= CLOSE * np.count_nonzero(touching):
             break
-    gap = np.maximum(gap, 0, dtype=float)
-    pressure = stiffness * gap
-    borne = across.members.T @ product(pressure, along.members)
-    scale = np.divide(wanted, borne, out=np.zeros_like(borne), where=borne > 0)
-    moments = (rows_low @ product(pressure, columns_low)).reshape(2, ny, 2, nx)
-    left = np.abs(np.stack([moments[0, :, 1], moments[1, :, 0]])) * np.where(scale > 0, 1, 0)
-    unbalance = np.divide(left, borne, out=np.zeros_like(left), where=borne > 0)
-    held = scale > 0
-    return Press(pressure * product(across.members, scale @ along.members.T), int(np.count_nonzero(held)),
-                 float(forces[held].sum()), float(unbalance.max(initial=0.0)))  # fmt: skip
+    gap = gap.astype(float)
+    return held(stiffness * np.maximum(gap, 0), gap, forces, along, across, cell)
 
 
-# Which power of the two coordinates stands where in the balance of force and two moments.
-_ACROSS = np.array([0, 0, 1, 0, 0, 1, 1, 1, 2])
-_ALONG = np.array([0, 1, 0, 1, 2, 1, 0, 1, 0])
+def held(pressure: np.ndarray, gap: np.ndarray, forces: np.ndarray, along: Axis, across: Axis, cell: float) -> Press:
+    """That pressure, scaled under every block to carry its force to rounding."""
+    borne = across.members.T @ product(pressure, along.members) * cell**2
+    bears = borne > 0
+    scale = np.divide(forces, borne, out=np.zeros_like(borne), where=bears)
+    count = len(along.middles)
+    first = across.members.T @ product(pressure, along.moments[:, count : 2 * count])
+    unbalance = np.abs(first) * scale * cell**2 / 2 / np.maximum(forces, 1e-30)
+    bears &= forces > 0
+    return Press(pressure * product(across.members, scale @ along.members.T), gap, int(np.count_nonzero(bears)),
+                 float(forces[bears].sum()), float(unbalance.max(initial=0.0)))  # fmt: skip
 
 
-def _planes(second: np.ndarray, first: np.ndarray, wanted: np.ndarray, bears: np.ndarray) -> np.ndarray:
-    """Change of height and tilts of every block, laid out for the product that spreads them over the cells."""
-    ny, nx = wanted.shape
-    matrix = second[_ACROSS, :, _ALONG].transpose(1, 2, 0).reshape(ny, nx, 3, 3).astype(float)
-    right = first[_ACROSS[:3], :, _ALONG[:3]].transpose(1, 2, 0).astype(float)
-    right[..., 0] -= wanted
-    free = ~bears | (matrix[..., 0, 0] <= 0)
-    matrix[free], right[free] = _EYE, 0.0
-    # A block on a single line of cells leaves a tilt open: the smallest of springs holds it.
-    matrix += (1e-9 * matrix[..., :1, :1]) * _EYE
-    change = np.linalg.solve(matrix, right[..., None])[..., 0]
-    plane = np.zeros((2, ny, 2, nx))
-    plane[0, :, 0], plane[0, :, 1], plane[1, :, 0] = change[..., 0], change[..., 1], change[..., 2]
-    return plane
+class _Faces:
+    """The faces of all blocks of a lattice while they are being found."""
 
+    def __init__(self, wanted: np.ndarray, along: Axis, across: Axis, bending: float) -> None:
+        self.wanted, self.bears = wanted, wanted > 0
+        ny, nx = wanted.shape
+        self.degree = (along.moments.shape[1] // nx - 1) // 2
+        self.columns, self.rows = along.moments, np.ascontiguousarray(across.moments.T)
+        self.low = (2 * ny, (self.degree + 1) * nx)
+        triple, bent = _tables(self.degree)
+        self.triple = triple.reshape((self.degree + 1) ** 2, -1).T
+        self.bent = bending * bent
+        self.face = np.zeros((ny, nx, self.degree + 2))  # along the length by degree; last, the tilt across
+        self._spread()
 
-_EYE = np.eye(3)
+    def _spread(self) -> None:
+        self.columns_low, self.rows_low = self.columns[:, : self.low[1]], self.rows[: self.low[0]]
+        self.up, self.down = np.ascontiguousarray(self.columns_low.T), np.ascontiguousarray(self.rows_low.T)
+
+    def single(self) -> None:
+        """Go on in single precision."""
+        self.columns, self.rows = self.columns.astype(np.float32), self.rows.astype(np.float32)
+        self._spread()
+
+    def moved(self, gap: np.ndarray, weight: np.ndarray) -> np.ndarray:
+        """One step of Newton's method with those springs bearing: faces move, and with them the gap."""
+        ny, nx = self.wanted.shape
+        last = self.degree + 1
+        second = (self.rows @ product(weight, self.columns)).reshape(3, ny, 2 * self.degree + 1, nx)
+        first = (self.rows_low @ product(weight * gap, self.columns_low)).reshape(2, ny, last, nx)
+        plain = second[0].transpose(0, 2, 1).astype(float)
+        matrix = np.empty((ny, nx, last + 1, last + 1))
+        matrix[..., :last, :last] = (plain @ self.triple).reshape(ny, nx, last, last)
+        matrix[..., :last, last] = matrix[..., last, :last] = second[1, :, :last].transpose(0, 2, 1)
+        # v² = (1 + 2 P₂) / 3
+        matrix[..., last, last] = (second[0, :, 0] + 2 * second[2, :, 0]) / 3
+        right = np.concatenate([first[0].transpose(0, 2, 1), first[1, :, 0][..., None]], axis=-1).astype(float)
+        right[..., 0] -= self.wanted
+        if self.degree > 1:
+            matrix[..., :last, :last] += self.bent
+            right[..., :last] -= self.face[..., :last] @ self.bent
+        free = ~self.bears | (plain[..., 0] <= 0)
+        matrix[free], right[free] = np.eye(last + 1), 0.0
+        # A block on a single line of cells leaves a tilt open: the smallest of springs holds it.
+        matrix += (1e-9 * matrix[..., :1, :1]) * np.eye(last + 1)
+        change = np.linalg.solve(matrix, right[..., None])[..., 0]
+        self.face += change
+        laid = np.zeros((2, ny, last, nx), dtype=self.rows.dtype)
+        laid[0] = change[..., :last].transpose(0, 2, 1)
+        laid[1, :, 0] = change[..., last]
+        moved: np.ndarray = gap - product(self.down, laid.reshape(self.low) @ self.up)
+        return moved

@@ -9,12 +9,13 @@ long without digging its own outline. Edges, crowns, lows and breakthrough come 
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from functools import lru_cache
 from typing import Any
 
 import numpy as np
 
-from coursekit.panel.contact import Press, along_axis, press, product
+from coursekit.panel.contact import Axis, Press, along_axis, held, press, product
 from coursekit.panel.marks import marked
 from coursekit.panel.sections import cut_sections
 from coursekit.panel.shapes import Shape
@@ -25,8 +26,8 @@ from coursekit.quantities import InputError
 from coursekit.sanding.contours import crown_bearing
 
 FEWEST_VISITS, MOST_VISITS = 8, 24
-STRIPS = 3  # to the width of one
-MOST_RIDING = 64  # visits of a block that rides a crown on a narrow strip: the strip has to get everywhere
+MOST_DEGREE = 9  # of the shape that a board takes along its length
+MOST_FOLLOWED = 4  # block lengths: a board that only follows longer waves than these is rigid
 REMOVED_PER_VISIT = 2e-6  # m, mean
 WEAR_PER_VISIT = 0.25  # of the backing's own give
 GOLDEN = 0.6180339887498949
@@ -53,17 +54,16 @@ def sand(panel: Panel, act: str, *, tool: Tool, paper: Paper, force: float, slid
     region = _Region(panel, window, where, tool, force, overhang, keep_off)
     work = np.zeros(region.surface.shape)
     axes = ("x", "y") if along == "cross" else (along,)
-    wanted = max(_visits(tool, force, sliding, float(stack.rate[where[window]].mean())),
-                 min(len(axes) * region.riding(), MOST_RIDING))  # fmt: skip
-    visits = max(2, math.ceil(wanted * finer))
+    visits = max(2, math.ceil(_visits(tool, force, sliding, float(stack.rate[where[window]].mean())) * finer))
     step = sliding / visits
     random = np.random.default_rng(seed)
     places = {axis: _places(-(-visits // len(axes)), random) for axis in axes}
+    spacing = tool.length / len(places[axes[0]])
     travel = force_travel = unbalance = 0.0
     for visit in range(visits):
         axis = axes[visit % len(axes)]
         start = places[axis][visit // len(axes)]
-        laid = region.press(axis, start, _stiffness(tool.backing, stack.rate * step), hand, random)
+        laid = region.press(axis, start, spacing, _stiffness(tool.backing, stack.rate * step), hand, random)
         spent = laid.pressure * step
         region.surface -= stack.cut(spent)
         work += spent
@@ -143,76 +143,85 @@ class _Region:
         self.whole = bool(self.inside.all())
         self.where = where[window]
         self.forbidden = None if keep_off is None else _near_lines(shape, keep_off)[window].astype(float)
-        bend = tool.bend(force)
-        self.crown = shape.crown
-        self.bend = {"x": (_least(shape.crown[0], bend[0]), _least(shape.crown[1], bend[1])),
-                     "y": (_least(shape.crown[0], bend[1]), _least(shape.crown[1], bend[0]))}  # fmt: skip
-        self.follow = {"x": _follower(len(self.x), tool.follows / self.cell),
-                       "y": _follower(len(self.y), tool.follows / self.cell)}  # fmt: skip
+        self.crown = {"x": shape.crown, "y": shape.crown[::-1]}
+        self.hand_bend = tool.bend(force)
+        self.degree = _degree(tool)
+        self.bending = tool.bending * tool.width * (2 / tool.length) ** 3 if self.degree > 1 else 0.0
 
-    def press(self, axis: str, start: np.ndarray, stiffness: np.ndarray, hand: float,
+    def press(self, axis: str, start: np.ndarray, spacing: float, stiffness: np.ndarray, hand: float,
               random: np.random.Generator) -> Press:  # fmt: skip
-        """Lay the blocks on one lattice, their length along `axis`, and press."""
-        long, short = (max(1, round(side / self.cell)) * self.cell for side in (self.tool.length, self.tool.width))
-        size = (long, short) if axis == "x" else (short, long)
-        first = np.round(start * size / self.cell) * self.cell
-        along = along_axis(self.x, size[0], self.x[0] - self.cell / 2 - first[0])
-        across = along_axis(self.y, size[1], self.y[0] - self.cell / 2 - first[1])
-        surface = self.form + self.surface
-        follow = self.follow[axis]
-        if follow is not None:
-            surface -= product(self.surface, follow) if axis == "x" else product(follow, self.surface)
-        bend = self.bend[axis]
-        surface += 0.5 * bend[0] * (along.local * size[0]) ** 2
-        surface += (0.5 * bend[1] * (across.local * size[1]) ** 2)[:, None]
-        allowed = self._allowed(along.moments, across.moments, along.middles, across.middles, size)
-        forces = self.force * allowed
+        """Lay the blocks on one lattice, their length along `axis`, and press; `spacing` (m) to the next place."""
+        flip = (lambda array: array) if axis == "x" else np.transpose
+        coordinates = (self.x, self.y) if axis == "x" else (self.y, self.x)
+        size = [max(1, round(side / self.cell)) * self.cell for side in (self.tool.length, self.tool.width)]
+        bend = [_least(crown, most) for crown, most in zip(self.crown[axis], self.hand_bend, strict=True)]
+        rolls = [abs(crown - bent) > 1e-6 for crown, bent in zip(self.crown[axis], bend, strict=True)]
+        # In full contact a block covers whole cells, or its pressure would stray; riding a strip it must not jump.
+        first = [at * side if rolling else round(at * side / self.cell) * self.cell
+                 for at, side, rolling in zip(start, size, rolls, strict=True)]  # fmt: skip
+        along = along_axis(coordinates[0], size[0], coordinates[0][0] - self.cell / 2 - first[0], self.degree)
+        across = along_axis(coordinates[1], size[1], coordinates[1][0] - self.cell / 2 - first[1])
+        surface = np.ascontiguousarray(flip(self.form + self.surface))
+        surface += 0.5 * bend[0] * (along.local * size[0] / 2) ** 2
+        surface += (0.5 * bend[1] * (across.local * size[1] / 2) ** 2)[:, None]
+        forces = self.force * self._allowed(flip, coordinates, along, across)
         if hand:
-            forces = forces * np.exp(hand * random.standard_normal(allowed.shape))
-        return press(surface, stiffness * self.inside, forces, along, across, self.cell)
+            forces = forces * np.exp(hand * random.standard_normal(forces.shape))
+        springs = np.ascontiguousarray(flip(stiffness * self.inside))
+        laid = press(surface, springs, forces, along, across, self.cell, self.bending)
+        if rolls[0]:
+            curvature = abs(self.crown[axis][0] - bend[0])
+            strip = float(crown_bearing.si(max(self.force / self.tool.area, 1.0), self.tool.length, 1 / curvature,
+                                           self.tool.backing).contact_width)  # fmt: skip
+            if spacing > strip / 2:
+                reach = curvature * spacing / 2 * (strip / 2 + spacing / 4)
+                laid = self._rolled(laid, reach, spacing, springs, forces, along, across)
+        return laid._replace(pressure=flip(laid.pressure))
 
-    def riding(self) -> int:
-        """Visits that lay the strips on which the block rides the crown close enough together."""
-        ratio, pressure = 0.0, self.force / self.tool.area
-        for crown, bend, side in zip(self.crown * 2, self.bend["x"] + self.bend["y"],
-                                     (self.tool.length, self.tool.width, self.tool.width, self.tool.length),
-                                     strict=True):  # fmt: skip
-            if abs(crown - bend) > 1e-6:
-                strip = crown_bearing.si(max(pressure, 1.0), side, 1 / abs(crown - bend), self.tool.backing)
-                ratio = max(ratio, float(strip.pressure_ratio))
-        return math.ceil(STRIPS * ratio)
+    def _rolled(self, laid: Press, reach: float, spacing: float, springs: np.ndarray, forces: np.ndarray,
+                along: Axis, across: Axis) -> Press:  # fmt: skip
+        """A block that rides a crown rolls on its way to the next place: its strip goes over what lies between.
 
-    def _allowed(self, columns: np.ndarray, rows: np.ndarray, x: np.ndarray, y: np.ndarray,
-                 size: tuple[float, float]) -> np.ndarray:  # fmt: skip
+        Between two places it comes down to cells that at the place itself it misses by `reach`, the crown's drop.
+        """
+        n, half = laid.pressure.shape[1], spacing / self.cell / 2
+        sums = np.pad(np.cumsum(laid.pressure, axis=1), ((0, 0), (1, 0)))
+        ends = np.clip(np.arange(n) + 0.5 + np.array([[-half], [half]]), 0, n)
+        below = np.minimum(ends.astype(int), n - 1)
+        upto = sums[:, below] + (sums[:, below + 1] - sums[:, below]) * (ends - below)
+        mean = (upto[:, 1] - upto[:, 0]) / (2 * half)
+        pressure = np.where((laid.gap > -reach) & (springs > 0), np.maximum(mean, 0), 0)
+        return held(pressure, laid.gap, forces, along, across, self.cell)
+
+    def _allowed(self, flip: Callable[[np.ndarray], np.ndarray], coordinates: tuple[np.ndarray, np.ndarray],
+                 along: Axis, across: Axis) -> np.ndarray:  # fmt: skip
         """Blocks whose middle lies in the area, that do not hang over too far nor touch a line to be kept off."""
-        nx, ny = len(x), len(y)
-        columns, rows = columns[:, : 2 * nx], rows[:, : 2 * ny]
+        nx, ny = len(along.middles), len(across.middles)
+        columns, rows = along.moments[:, : 2 * nx], across.moments[:, : 2 * ny]
         under_all = np.outer(rows.sum(axis=0), columns.sum(axis=0)) if self.whole else (
-            rows.T @ product(self.inside, columns))  # fmt: skip
+            rows.T @ product(flip(self.inside), columns))  # fmt: skip
         sums = under_all.reshape(2, ny, 2, nx)
         under = np.maximum(sums[0, :, 0], 1e-9)
-        shift = np.maximum(np.abs(sums[0, :, 1]), np.abs(sums[1, :, 0])) / under
-        column = np.clip(((x - self.x[0]) / self.cell + 0.5).astype(int), 0, len(self.x) - 1)
-        row = np.clip(((y - self.y[0]) / self.cell + 0.5).astype(int), 0, len(self.y) - 1)
-        allowed = (sums[0, :, 0] > 0) & (shift <= self.overhang / 2 + 1e-9) & self.where[np.ix_(row, column)]
+        over = (np.abs(sums[0, :, 1]) / under - self.cell / self.tool.length,
+                np.abs(sums[1, :, 0]) / under - self.cell / self.tool.width)  # fmt: skip
+        column, row = (np.clip(((axis.middles - at[0]) / self.cell + 0.5).astype(int), 0, len(at) - 1)
+                       for axis, at in zip((along, across), coordinates, strict=True))  # fmt: skip
+        allowed = (sums[0, :, 0] > 0) & (np.maximum(*over) <= self.overhang) & flip(self.where)[np.ix_(row, column)]
         if self.forbidden is not None:
-            allowed &= rows[:, :ny].T @ product(self.forbidden, columns[:, :nx]) < 0.5
+            allowed &= across.members.T @ product(flip(self.forbidden), along.members) < 0.5
         return allowed
+
+
+def _degree(tool: Tool) -> int:
+    """Degree of the face along the length: one for a rigid block, more the shorter the waves that a board follows."""
+    follows = 2 * math.pi * tool.follows
+    if follows == 0 or follows > MOST_FOLLOWED * tool.length:
+        return 1
+    return min(2 + round(2 * tool.length / follows), MOST_DEGREE)
 
 
 def _least(crown: float, bend: float) -> float:
     return math.copysign(min(abs(crown), bend), crown)
-
-
-@lru_cache(maxsize=32)
-def _follower(cells: int, length: float) -> np.ndarray | None:
-    """How a free beam on its backing follows a height: (I + ℓ⁴ d⁴/dx⁴)⁻¹ with ℓ in cells; nothing when rigid."""
-    if length == 0 or length > cells or cells < 4:
-        return None
-    second = np.diff(np.eye(cells), n=2, axis=0)
-    follow = np.linalg.inv(np.eye(cells) + length**4 * second.T @ second)
-    follow.setflags(write=False)
-    return follow
 
 
 @lru_cache(maxsize=16)
