@@ -10,10 +10,11 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from coursekit import lesson
+from coursekit import lesson, quantities
 from coursekit.lesson import benches, drawings, own, pictures, shown, widgets
 from coursekit.lesson.bench import Bench, Control
 from coursekit.lesson.drawings import Axis
+from coursekit.nomenclature import names
 from coursekit.quantities import InputError
 
 KEYS = [found.name.replace("_", "-") for found in pkgutil.iter_modules(benches.__path__)]
@@ -42,8 +43,11 @@ def small(**changes):
 
 @pytest.mark.parametrize("system", ["metric", "us"])
 @pytest.mark.parametrize("key", KEYS)
-def test_every_bench_speaks_and_draws_at_both_ends_of_each_slider(key, system):
+def test_every_bench_speaks_and_draws_at_both_ends_of_each_slider(key, system, monkeypatch):
     shown.choose(system)
+    spoken = set()  # rows of the nomenclature that the sentence was made with
+    for call in ("shown", "shown_band"):
+        monkeypatch.setattr(quantities, call, noting(getattr(quantities, call), spoken))
     bench = lesson.bench(key)
     view = widgets.BenchView(bench)
     said = set()
@@ -57,14 +61,24 @@ def test_every_bench_speaks_and_draws_at_both_ends_of_each_slider(key, system):
         assert bench.slider(control)[0] <= start <= bench.slider(control)[1], f"{control} starts off its slider"
         assert not bench.error
     assert len(said) > 1 or not view.sliders, "moving a slider says something else"
-    foreign = "µm" if system == "us" else " mil"
-    assert foreign not in bench.words.replace("mils", ""), bench.words
+    units = {names()[name].unit(system) for name in spoken}
+    plain = re.sub(r"\([^)]*\)", "", bench.words)  # "10 °C (18 °F)" may say both
+    for foreign in {"µm", "mL", "°C"} if system == "us" else {"mil", "fl oz", "°F"}:
+        assert foreign in units or not re.search(rf"\d {foreign}\b", plain), bench.words
+
+
+def noting(call, spoken):
+    def noted(*args, **kwargs):
+        spoken.update(arg for arg in args if isinstance(arg, str) and arg in names())
+        return call(*args, **kwargs)
+
+    return noted
 
 
 def assert_sound(bench):
     markup = bench.html
     assert bench.now.words in bench.words and "{" not in bench.words
-    assert not re.search(r"\bnan\b|\binf\b|None", bench.words), bench.words
+    assert not re.search(r"\bnan\b|\binf\b|\bNone\b(?! of)", bench.words), bench.words
     assert "nan" not in re.sub(r"base64,[^\"]*", "", markup)
     ElementTree.fromstring("<all>" + re.sub(r"(<img[^>]*[^/])>", r"\1/>", markup) + "</all>")  # well formed
 

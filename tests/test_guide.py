@@ -1,0 +1,76 @@
+"""Glossary, cautions, sources, predictions: the pages beside the benches, in both systems."""
+
+import pytest
+
+from coursekit import lesson
+from coursekit.lesson import examples, shown
+from coursekit.lesson.bench import TRIED
+from coursekit.lesson.guide import _cautions
+from coursekit.lesson.prediction import Prediction, prediction
+from coursekit.lesson.progress import Progress
+from coursekit.quantities import InputError
+
+TRADES = ["film", "mixing", "sanding", "spraying", "drying", "colour", "garage"]
+PREDICTIONS = sorted(examples.load_rows("predictions"))
+
+
+@pytest.fixture(autouse=True)
+def own_folder(tmp_path, monkeypatch):
+    monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
+
+
+@pytest.mark.parametrize("trade", TRADES)
+def test_glossary_and_sources_of_every_trade(trade):
+    words, sources = lesson.glossary(trade).text, lesson.sources_of(trade).text
+    assert len(words.splitlines()) > 3 and len(sources.splitlines()) > 3
+    for line in sources.splitlines()[1:]:
+        if line.count(" | ") == 2:
+            assert line.split(" | ")[2], f"{line}: a call without its source"
+
+
+def test_glossary_speaks_the_system_that_was_chosen():
+    assert "| µm |" in lesson.glossary("film").text
+    shown.choose("us")
+    assert "| mil |" in lesson.glossary("film").text and "| µm |" not in lesson.glossary("film").text
+    assert len(lesson.glossary().text.splitlines()) > len(lesson.glossary("film").text.splitlines())
+
+
+def test_cautions_end_with_no_permission_and_escape():
+    for topic in _cautions():
+        text = lesson.cautions(topic).text
+        assert "nothing that is computed here is permission" in text and text.count("\n- ") >= 2
+    assert 'role="note"' in lesson.cautions().html
+    assert "not give breathing air" in lesson.cautions("isocyanate").text
+
+
+@pytest.mark.parametrize("key", PREDICTIONS)
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_every_prediction_is_kept_first_and_answered_after_trying(key, system):
+    shown.choose(system)
+    asked = prediction(key)
+    assert "Predict first" in asked.compare()
+    guess = asked.choices[-1] if asked.choices else asked.answer()
+    assert "Kept" in asked.predict(guess)
+    if asked.bench:
+        TRIED.discard(asked.bench)
+        assert "Move a slider" in asked.compare() and asked.why not in asked.said
+        bench = lesson.bench(asked.bench)
+        bench.move({})
+    told = asked.compare()
+    assert asked.why in told and asked.answer() in told
+    if asked.choices:
+        assert asked.answer() in asked.choices
+    assert prediction(key).kept == asked.kept, "kept over a restart"
+    with pytest.raises(InputError):
+        asked.predict("none of them")
+
+
+def test_prediction_of_a_number_needs_its_unit():
+    row = {"ask": "?", "why": "because", "name": "dry_film", "call": "film.dry_film",
+           "with": {"wet_film": "100 µm", "volume_solids": "45 %"}}  # fmt: skip
+    asked = Prediction("number", row)
+    asked.predict("50")
+    assert asked.kept == "50 µm" and "It is: 45 µm. because" in asked.compare()
+    with pytest.raises(InputError):
+        asked.predict("50 kg")
+    assert [e.answer for e in Progress().events("prediction", "number")] == ["50 µm"]
