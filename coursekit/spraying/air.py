@@ -121,14 +121,29 @@ def inlet_for(cap_pressure: Real, passage_ratio: Real, atmospheric_pressure: Rea
 
 
 def solve_rising(function: Callable[[Real], Real], target: Real, high: Real) -> Real:
-    """Where a rising function of a number between 0 and high reaches its target: halving, elementwise."""
-    low = np.zeros(np.broadcast_shapes(np.shape(target), np.shape(high), np.shape(function(high))))
-    high = low + high
-    for _ in range(44):
-        middle = 0.5 * (low + high)
-        above = function(middle) > target
-        low, high = np.where(above, low, middle), np.where(above, middle, high)
-    return (0.5 * (low + high))[()]
+    """Where a rising function of a number between 0 and high reaches its target, elementwise; high if it never does.
+
+    False position, with the end that stays put weighed down (the Illinois rule): each step costs a call.
+    """
+    above = function(high) - target
+    low = np.zeros(np.broadcast_shapes(np.shape(above), np.shape(high)))
+    high, above, was_up = low + high, low + above, np.full(low.shape, -1)
+    below = low + function(low) - target
+    close, near = 1e-13 * (np.abs(target) + np.abs(above)), 1e-13 * high
+    middle = low
+    for _ in range(60):
+        span = above - below
+        share = np.clip(-below / np.where(span > 0, span, 1.0), 0.0, 1.0)
+        before, middle = middle, np.where(above <= 0, high, low + share * (high - low))
+        value = function(middle) - target
+        settled = (np.abs(value) <= close) | (np.abs(middle - before) <= near)
+        if np.all(settled | (above <= 0) | (below >= 0)):
+            break
+        up = value > 0
+        low, below = np.where(up, low, middle), np.where(up, np.where(was_up == 1, 0.5 * below, below), value)
+        high, above = np.where(up, middle, high), np.where(up, value, np.where(was_up == 0, 0.5 * above, above))
+        was_up = up.astype(int)
+    return middle[()]
 
 
 @public(gives="cap_pressure")
