@@ -46,6 +46,36 @@ def test_profiles_hold_all_their_paint(profile, shape):
     assert content == pytest.approx(1, abs=1e-6)
 
 
+@pytest.mark.parametrize(("profile", "shape"), [*PROFILES, ("beta", 20.0)])
+def test_share_of_a_fan_is_the_integral_of_its_profile(profile, shape):
+    across = np.linspace(-0.2, 0.2, 81)
+    share = pattern.fan_share.si(profile, across, 0.25, 0.2, 0.0, shape)
+    if profile in ("parabola", "beta"):
+        beta = shape or 2.0
+        expected = special.betainc(beta, beta, np.clip(0.5 + across / 0.25, 0, 1))
+    else:
+        expected = [integrate.quad(lambda u: pattern.density(profile, u, 2.0), -3, y / 0.25, points=[-0.5, 0, 0.5],
+                                   limit=200)[0] for y in across]  # fmt: skip
+    np.testing.assert_allclose(share, expected, atol=1e-7)
+
+
+@pytest.mark.parametrize(("profile", "shape"), PROFILES)
+def test_leaning_gun_lays_the_ratio_of_tilt_ratio_and_loses_nothing(profile, shape):
+    width, distance, tilt = 0.2, 0.18, math.radians(15)
+    half = math.atan(width * 0.4 / distance)  # two rays alike on both sides of the axis, well inside the fan
+
+    def film(ray):
+        place = distance * (math.cos(tilt) * math.tan(tilt + ray) - math.sin(tilt))
+        ends = pattern.fan_share.si(profile, np.array([place - 1e-6, place + 1e-6]), width, distance, tilt, shape)
+        return ends[1] - ends[0]
+
+    assert film(-half) / film(half) == pytest.approx(pattern.tilt_ratio.si(tilt, half).stroke, rel=1e-3)
+    far = pattern.fan_share.si(profile, np.array([-50.0, 50.0]), width, distance, tilt, shape)
+    np.testing.assert_allclose(far, [0, 1], atol=1e-9)
+    steps = np.diff(pattern.fan_share.si(profile, np.linspace(-1, 1, 400), width, distance, tilt, shape))
+    assert (steps >= -1e-12).all()
+
+
 @given(st.sampled_from(PROFILES), st.floats(0.02, 3), st.floats(0.02, 1), st.floats(0.1, 10))
 def test_evenness_is_a_matter_of_proportion(which, ratio, width, scale):
     profile, shape = which

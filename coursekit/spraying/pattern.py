@@ -7,6 +7,7 @@ import numpy as np
 
 from coursekit.quantities import InputError, Real, in_range, public
 from coursekit.sources import coefficient
+from coursekit.special import normal_share
 
 REFERENCE_DISTANCE = 0.2
 _SQRT_PI = math.sqrt(math.pi)
@@ -15,6 +16,8 @@ _STEPS = np.arange(-20, 21) * 0.16
 _NODES = 0.5 * (1 + np.tanh(math.pi / 2 * np.sinh(_STEPS)))
 _WEIGHTS = np.cosh(_STEPS) / np.cosh(math.pi / 2 * np.sinh(_STEPS)) ** 2
 _WEIGHTS = _WEIGHTS / _WEIGHTS.sum()
+_ARC, _ARC_WEIGHTS = (np.polynomial.legendre.leggauss(24) + np.array([[1.0], [0.0]])) / 2  # on 0 to 1
+_LEVEL = math.pi / 2 - 1e-9  # a ray that runs along the panel
 
 
 class Stripes(NamedTuple):
@@ -225,6 +228,36 @@ def tilt_ratio(tilt: Real, fan_half_angle: Real) -> TiltRatio:
     """
     ratio = np.cos(np.subtract(fan_half_angle, tilt)) / np.cos(np.add(fan_half_angle, tilt))
     return TiltRatio(ratio**2, ratio**3)
+
+
+@public(gives="solids_share")
+def fan_share(profile: str, across: Real, width: Real, gun_distance: Real, tilt: Real = 0.0,
+              shape: Real | None = None) -> Real:  # fmt: skip
+    """Share of one pass that lands on the near side of a line along it, by a gun that may lean in its fan's plane.
+
+    profile       choice                  shape of the fan's section, of a gun held square
+    across        (...) m, ±100 m         the line, from the place aimed at; negative on the side the gun leans to
+    width         (...) m, 1 mm to 10 m   full visible width of the fan, of a gun held square
+    gun_distance  (...) m, 120 to 300 mm  gun to panel, along the gun's axis
+    tilt          (...) rad, 0 to 30 °    of the gun out of square
+    shape         (...) number, 1 to 20   of the profile "beta" only
+    Gives (...) share, from 0 far on the near side to 1 far on the other. Raises InputError for a wrong unit or word,
+    RangeError out of those ranges. Holds for straight rays from a point. Source: ray-geometry, beta-profile.
+    """
+    shape = _shape_of(profile, shape)
+    ray = np.arctan2(across + gun_distance * np.sin(tilt), gun_distance * np.cos(tilt)) - tilt
+    place = gun_distance * np.tan(np.clip(ray, -_LEVEL, _LEVEL)) / width  # where the same ray lands square, in widths
+    if profile == "gaussian":
+        return normal_share(4 * place)
+    inside = np.clip(2 * place, -1, 1)
+    if profile == "triangle":
+        return 0.5 + inside - inside * np.abs(inside) / 2
+    # With inside = sin of an arc the profile is a power of its cosine, smooth for Gauss's rule.
+    arc = np.arcsin(inside)
+    power = 2 * np.asarray(shape, dtype=float) - 1
+    content = arc * np.sum(_ARC_WEIGHTS * np.cos(arc[..., None] * _ARC) ** power[..., None], axis=-1)
+    peak = 2 / _SQRT_PI * np.exp(_log_gamma(np.add(shape, 0.5)) - _log_gamma(shape))
+    return np.clip(0.5 + peak * content / 2, 0, 1)[()]
 
 
 @public(gives={"distance": "film_ratio", "film": "film_ratio"})
