@@ -69,8 +69,11 @@ def _tape(panel: Panel, line: Line, lip: float, angle_spread: float, width_facto
 
 
 def unmask(panel: Panel, *, time: float = 120.0) -> tuple[Panel, Used]:
-    """Take all masks off; the edges they left stay as sections."""
-    return (changed(panel, mask=np.zeros_like(panel.mask), time=panel.time + time), Used("unmask", time))
+    """Take all masks off; the edges they left stay as sections, which later films cover in full."""
+    sections = tuple(replace(section, share=frozen(np.ones_like(section.share)))
+                     if section.line.kind == "mask edge" else section for section in panel.sections)  # fmt: skip
+    return (changed(panel, mask=np.zeros_like(panel.mask), sections=sections, time=panel.time + time),
+            Used("unmask", time))  # fmt: skip
 
 
 def guide_coat(panel: Panel, *, area: Area = None, time: float = 60.0) -> tuple[Panel, Used]:

@@ -1,0 +1,19 @@
+"""A repair as data: read, played on the computed panel, judged, compared, varied, and printed for the garage.
+
+    from coursekit import repair
+    played = repair.replay(repair.load("door_repair.toml"))
+    for entry in played:
+        print(entry.step.words, entry.verdict)
+"""
+
+from coursekit.repair.case import Verdict
+from coursekit.repair.comparing import Comparison, compare
+from coursekit.repair.outcome import Outcome
+from coursekit.repair.playing import Entry, Replay, replay
+from coursekit.repair.recipe import Recipe, Step, demo_path, load, loads, with_hand
+from coursekit.repair.repeating import Repeats, Sweep, repeats, sweep
+
+__all__ = [
+    "Comparison", "Entry", "Outcome", "Recipe", "Repeats", "Replay", "Step", "Sweep", "Verdict", "compare",
+    "demo_path", "load", "loads", "repeats", "replay", "sweep", "with_hand",
+]  # fmt: skip

@@ -11,14 +11,16 @@ if TYPE_CHECKING:
 
 SANDING = ("block", "hand sand", "machine sand", "polish")
 COLOUR = ("base", "clear")
-NEEDS_SURFACER = ("filler", "bare metal")
+NEEDS_SURFACER = ("filler", "bare metal", "bare plastic")
+STILL_WET = 0.25  # of the time to sand: until then the paper tears a soft film, and nothing can be computed (assumed)
 
 
 def check_order(recipe: Recipe, document: Document) -> None:
     """Raise InputError at the first step that cannot follow those before it, with the remedy."""
     wet: str = ""  # material that is not hard enough to sand
     dried = 0.0
-    top = "old paint" if recipe.panel["damage"] is None else "bare metal"
+    bare = "bare metal" if recipe.panel["sheet"] == "steel" else "bare plastic"
+    top = "old paint" if recipe.panel["damage"] is None else bare
     masked = False
     for step in recipe.steps:
 
@@ -26,16 +28,16 @@ def check_order(recipe: Recipe, document: Document) -> None:
             document.fail(("step", step.number - 1, key), problem, remedy)
 
         if step.do in SANDING and wet:
-            short = recipe.materials[wet]["dry_to_sand"] - dried
-            if short > 0:
-                fail("do", f"sands the {wet} {_time(short)} before it is hard.",
-                     f'Put a step do = "wait" of at least {_time(short)} before it, longer when it is cold.')
+            needed = recipe.materials[wet]["dry_to_sand"]
+            if dried < STILL_WET * needed:
+                fail("do", f"sands the {wet} while it is still wet.",
+                     f'Put a step do = "wait" of about {_time(needed - dried)} before it, longer when it is cold.')
         if step.do == "guide coat" and wet and dried < recipe.materials[wet]["dry_to_recoat"]:
             fail("do", f"dusts a guide coat on wet {wet}.", 'Put a step do = "wait" before it.')
         if step.do == "clean" and wet and dried < recipe.materials[wet]["dry_to_recoat"]:
             fail("do", f"wipes wet {wet}.", 'Put a step do = "wait" before it.')
         if step.do == "fill":
-            if top not in ("bare metal", "filler", "epoxy primer", "old paint"):
+            if top not in (bare, "filler", "epoxy primer", "old paint"):
                 fail("do", f"puts filler over {top}.", "Fill first; surfacer and colour go over the filler.")
             wet, dried, top = "filler", 0.0, "filler"
         if step.do == "spray":

@@ -1,0 +1,220 @@
+"""One step of a recipe carried out on a panel."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import replace
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+
+from coursekit import panel as acts
+from coursekit.drying.evaporation import COLDEST, WARMEST, vapour_pressure
+from coursekit.nomenclature import load_data
+from coursekit.panel import Panel, Paper, Tool, Used
+from coursekit.panel.tools import HARDNESS
+from coursekit.quantities import InputError
+from coursekit.repair.recipe import Recipe, Step
+from coursekit.repair.vocabulary import tools
+from coursekit.sanding.grits import Grade
+from coursekit.sanding.scratches import LEAST_PRESSURE, MOST_PRESSURE, scratch_of
+from coursekit.sanding.wear import wear_rate_of
+from coursekit.sources import coefficient
+
+ROOM = 293.15  # K, at which half of a wet film's solvent leaves in HALF_TIME
+HALF_TIME = 300.0  # s (assumed; the data sheet's flash time is some three of them)
+SOLVENT = "n-butyl acetate"
+ALONG = {"along": "x", "across": "y", "cross": "cross"}
+FLASHED = 0.2  # of the solvent of landed drops, lost in flight (assumed)
+SPREAD = 4  # standard deviations in the visible width of a fan
+_SEEDS = 1009  # a prime: seeds of one hand's steps never meet those of the next hand's within a recipe
+
+
+def act(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
+    """The panel after a step, and what the step used. Raises InputError that names the step."""
+    try:
+        return _ACTS[step.do](panel, recipe, step)
+    except InputError as error:
+        text = str(error)
+        detail = error.problem or text[text.index(": ") + 2 :]
+        raise InputError(f"{recipe.name}, line {step.line}, step {step.number} ({step.words}), {error.argument}",
+                         detail, error.remedy if error.problem else "") from None  # fmt: skip
+
+
+def seed_of(recipe: Recipe, step: Step) -> int:
+    """The seed of one step's luck."""
+    return int(recipe.hand["seed"]) * _SEEDS + step.number
+
+
+@lru_cache(maxsize=64)
+def half_time(temperature: float) -> float:
+    """Time in which half of a wet film's solvent leaves, s: it goes with the vapour pressure of a usual solvent."""
+    pressures = [vapour_pressure.si(SOLVENT, held) for held in (ROOM, min(max(temperature, COLDEST), WARMEST))]
+    return HALF_TIME * float(pressures[0] / pressures[1])
+
+
+# --- time --------------------------------------------------------------------------------------------------
+
+
+def _wait(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
+    return acts.wait(panel, time=step["time"], solvent_half_time=half_time(recipe.garage["temperature"]))
+
+
+def _while_drying(panel: Panel, recipe: Recipe, step: Step, call: Any, **settings: Any) -> tuple[Panel, Used]:
+    """An act that takes time, in which the wet films go on drying."""
+    dried, waited = _wait(panel, recipe, step)
+    done, used = call(dried, time=0.0, **settings)
+    return done, replace(used, time=waited.time or step["time"], solvent=waited.solvent)
+
+
+def _clean(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
+    return _while_drying(panel, recipe, step, acts.wash, wipes=step["wipes"], area=step["area"])
+
+
+def _guide_coat(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
+    return _while_drying(panel, recipe, step, acts.guide_coat, area=step["area"])
+
+
+def _mask(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
+    if step["open"] is None:
+        raise InputError("open", "is all of the panel.", "Leave the step out, or say which part stays open.")
+    return _while_drying(panel, recipe, step, acts.mask, area=step["open"], outside=True, edge=step["edge"],
+                         lip_height=max(step["lip"], 1e-5))  # fmt: skip
+
+
+def _unmask(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
+    return _while_drying(panel, recipe, step, acts.unmask)
+
+
+def _fill(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
+    return _while_drying(panel, recipe, step, acts.fill, area=step["area"], proud=step["proud"],
+                         ripple=step["ripple"], seed=seed_of(recipe, step))  # fmt: skip
+
+
+# --- sanding -----------------------------------------------------------------------------------------------
+
+
+def tool_of(step: Step) -> Tool:
+    """What the hand or the machine holds in a step."""
+    row = tools()[step["tool"]]
+    length, width = row["length"], row["width"]
+    block = step.settings.get("block")
+    if row.get("disc") or (block is not None and block.disc):
+        length = width = (block.length if block else length) * math.sqrt(math.pi) / 2  # the square of equal area
+    elif block is not None:
+        length, width = block.length, block.width
+    return Tool(step["tool"], length, width, row["backing"], row["bending"])
+
+
+def hardness_of(recipe: Recipe) -> dict[str, float]:
+    """Hardness (Pa) of the materials that the repair brings; the old ones keep the course's own."""
+    return {name: float(row["hardness"]) for name, row in recipe.materials.items()}
+
+
+def coefficients_of(recipe: Recipe) -> dict[str, float]:
+    """The coefficients of sanding, measured ones first."""
+    return {key: coefficient(key) if value is None else value for key, value in recipe.measured.items()}
+
+
+def paper_of(recipe: Recipe, step: Step) -> Paper:
+    """The paper or compound of a step as it cuts under that hand."""
+    tool, known = tool_of(step), coefficients_of(recipe)
+    pressure = step["force"] / tool.area
+    if not LEAST_PRESSURE <= pressure <= MOST_PRESSURE:
+        raise InputError("force", f"{step['force']:g} N on {tool.area * 1e4:.0f} cm² is {pressure:.3g} Pa; scratches "
+                         "are known from 100 Pa to 100 kPa.", "A hand gives 10 to 40 N: press so, or take another "
+                         "block.")  # fmt: skip
+    if step.do != "polish":
+        return acts.paper_of(step["paper"], tool, step["force"], hardness_of(recipe), **known)
+    grain = load_data("compounds")[step["compound"]]["grain"] * 1e-6
+    compound = Grade("compound", 0, grain, 1.0)
+    usual = {name: float(coefficient(f"hardness_{key}")) for name, key in HARDNESS.items()}
+    hard = usual | hardness_of(recipe)
+    factor = known.pop("scratch_factor")
+    return Paper(f"{step['compound']} compound",
+                 {name: float(scratch_of(compound, pressure, value, factor).mean) for name, value in hard.items()},
+                 {name: float(wear_rate_of(compound, value, **known)) for name, value in hard.items()})  # fmt: skip
+
+
+def _sanded(panel: Panel, recipe: Recipe, step: Step, call: Any, **settings: Any) -> tuple[Panel, Used]:
+    return call(panel, tool=tool_of(step), paper=paper_of(recipe, step), force=step["force"], area=step["area"],
+                overhang=step["overhang"], keep_off=step["keep_off"], hand=recipe.hand["variation"],
+                seed=seed_of(recipe, step), **settings)  # type: ignore[no-any-return]  # fmt: skip
+
+
+def _block(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
+    call = acts.block if step.do == "block" else acts.hand_sand
+    return _sanded(panel, recipe, step, call, strokes=step["strokes"], along=ALONG[step["direction"]])
+
+
+def _machine(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
+    call = acts.machine_sand if step.do == "machine sand" else acts.polish
+    return _sanded(panel, recipe, step, call, time=step["time"], orbit=step["orbit"], rate=step["rotation"])
+
+
+# --- spraying ----------------------------------------------------------------------------------------------
+
+
+def mixed_solids(recipe: Recipe, step: Step) -> float:
+    """Volume solids of what is in the cup."""
+    return float(recipe.materials[step["material"]]["volume_solids"] / (1 + step["reduction"]))
+
+
+def _spray(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
+    solids, material = mixed_solids(recipe, step), recipe.materials[step["material"]]
+    sigma_along = float(coefficient("spot_depth")) / SPREAD
+    total: dict[str, dict[str, float]] = {"solids": {}, "solvent": {"left": panel.solvent_volume()}}
+    time = travel = strokes = hung = 0.0
+    over = {"over contamination": 0.0, "over dust": 0.0}
+    for coat in range(step["coats"]):
+        if coat:
+            panel, waited = acts.wait(panel, time=step["flash"],
+                                      solvent_half_time=half_time(recipe.garage["temperature"]))  # fmt: skip
+            time += waited.time
+            total["solvent"]["air"] = total["solvent"].get("air", 0.0) + waited.solvent["air"]
+        panel, used = acts.spray(
+            panel, material=step["material"], volume_solids=solids, flow=step["delivery"], speed=step["speed"],
+            pitch=step["step"], sigma_across=step["fan"] / SPREAD, sigma_along=sigma_along,
+            captured=step["captured"], flashed=FLASHED, along=ALONG[step["direction"]], lead=step["lead"],
+            offset=0.5 * (coat % 2), area=step["area"], cover=step["cover"],
+            texture=(0.0, 0.0, material["texture"], material["texture"]),
+            hand=recipe.hand["variation"], seed=seed_of(recipe, step) + coat * 1_000_003)  # fmt: skip
+        _add(total["solids"], used.solids)
+        _add(total["solvent"], {k: v for k, v in used.solvent.items() if k != "panel"})
+        time, travel, strokes = time + used.time, travel + used.travel, strokes + used.strokes
+        hung = max(hung, _hangs(panel, solids))
+        if coat == 0:
+            over = {key: used.figures[key] for key in over}
+    total["solvent"]["panel"] = panel.solvent_volume()
+    sprayed = step["delivery"] * travel / step["speed"]
+    figures = {**over, "hung": hung, "mixed": sprayed + step["left"], "liquid": sprayed, "left in cup": step["left"],
+               "volume solids": solids, "trigger time": travel / step["speed"]}  # fmt: skip
+    return panel, Used("spray", time, total["solids"], total["solvent"], strokes=strokes, travel=travel,
+                       figures=figures)  # fmt: skip
+
+
+def _liquid(panel: Panel) -> np.ndarray | float:
+    """Solvent in all films, m, cell by cell."""
+    return sum((la.solvent for la in panel.layers if la.solvent is not None), 0.0)
+
+
+def _hangs(panel: Panel, solids: float) -> float:
+    """Wet film (m) that hangs where most hangs: the coat, and as much of those under it as is still liquid."""
+    solvent = _liquid(panel)[panel.shape.inside]  # type: ignore[index]
+    landed = (1 - solids) * (1 - FLASHED)
+    share = landed / (solids + landed)
+    place = int(0.999 * len(solvent))
+    return float(np.partition(solvent, place)[place]) / share if share > 0 else 0.0
+
+
+def _add(total: dict[str, float], more: Mapping[str, float]) -> None:
+    for key, value in more.items():
+        total[key] = total.get(key, 0.0) + value
+
+
+_ACTS = {
+    "clean": _clean, "fill": _fill, "guide coat": _guide_coat, "block": _block, "hand sand": _block,
+    "machine sand": _machine, "polish": _machine, "mask": _mask, "unmask": _unmask, "spray": _spray, "wait": _wait,
+}  # fmt: skip

@@ -1,0 +1,110 @@
+"""What a whole repair used, and the balance of matter: nothing is lost but from sight."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING, NamedTuple
+
+from coursekit.panel import Panel
+from coursekit.repair.case import brings
+
+if TYPE_CHECKING:
+    from coursekit.repair.playing import Entry, Replay
+
+ELSEWHERE = ("masks", "past edge", "settling", "airborne")
+SMALLEST = 1e-12  # m³: one part in a thousand of a microlitre counts as nothing to compare with
+
+
+class Account(NamedTuple):
+    """What came in and where it is, m³; `error` is the difference over the larger of both."""
+
+    came: float
+    found: float
+    places: Mapping[str, float]
+    error: float
+
+
+class Balance(NamedTuple):
+    """Account of the solids of each material (as dry film) and of all solvent (as liquid)."""
+
+    solids: Mapping[str, Account]
+    solvent: Account
+
+    @property
+    def error(self) -> float:
+        """The worst of all."""
+        return max([self.solvent.error, *(account.error for account in self.solids.values())])
+
+
+class Paint(NamedTuple):
+    """One sprayed or spread material, m³ of liquid: mixed = sprayed + left; solids as dry film."""
+
+    mixed: float
+    sprayed: float
+    left: float
+    solids: Mapping[str, float]  # place → m³
+
+
+class Totals(NamedTuple):
+    """What a repair used."""
+
+    time: float
+    paint: Mapping[str, Paint]
+    strokes: Mapping[str, float]  # paper → strokes of the hand
+    sanding_time: Mapping[str, float]  # paper → s
+    dust: float  # m³ of solids
+    solvent_to_air: float  # m³ of liquid
+
+
+def account(came: float, places: Mapping[str, float]) -> Account:
+    found = sum(places.values())
+    return Account(came, found, places, abs(came - found) / max(abs(came), abs(found), SMALLEST))
+
+
+def balance_of(replay: Replay) -> Balance:
+    """Solids of each material and solvent: what came in against where it is at the end."""
+    start, end = _solids(replay.start), _solids(replay.panel)
+    solids = {}
+    for material in {**start, **end}:
+        came = start.get(material, 0.0)
+        places = {"panel": end.get(material, 0.0), "dust": 0.0}
+        for entry in replay:
+            places["dust"] += entry.used.removed.get(material, 0.0)
+            if material == brings(entry.step):
+                used = entry.used.solids
+                came += used.get("sprayed", used.get("spread", 0.0))
+                for place in ELSEWHERE:
+                    places[place] = places.get(place, 0.0) + used.get(place, 0.0)
+        solids[material] = account(came, places)
+    sums = {place: sum(entry.used.solvent.get(place, 0.0) for entry in replay)
+            for place in ("sprayed", "air", "in flight", "with missed")}  # fmt: skip
+    came = sums.pop("sprayed") + replay.start.solvent_volume()
+    return Balance(solids, account(came, {"panel": replay.panel.solvent_volume(), **sums}))
+
+
+def _solids(panel: Panel) -> dict[str, float]:
+    return {layer.material: panel.volume(layer.material) for layer in panel.layers}
+
+
+def totals_of(replay: Iterable[Entry]) -> Totals:
+    """What the steps used together."""
+    paint: dict[str, Paint] = {}
+    strokes: dict[str, float] = {}
+    sanding: dict[str, float] = {}
+    time = dust = air = 0.0
+    for entry in replay:
+        used, name = entry.used, brings(entry.step)
+        time += used.time
+        dust += sum(used.removed.values())
+        air += sum(used.solvent.get(place, 0.0) for place in ("air", "in flight", "with missed"))
+        if used.paper:
+            strokes[used.paper] = strokes.get(used.paper, 0.0) + used.strokes
+            sanding[used.paper] = sanding.get(used.paper, 0.0) + used.time
+        if name:
+            before = paint.get(name, Paint(0.0, 0.0, 0.0, {}))
+            liquid = used.figures.get("liquid", used.solids.get("spread", 0.0))
+            left = used.figures.get("left in cup", 0.0)
+            places = {place: before.solids.get(place, 0.0) + used.solids.get(place, 0.0)
+                      for place in ("panel", *ELSEWHERE)}  # fmt: skip
+            paint[name] = Paint(before.mixed + liquid + left, before.sprayed + liquid, before.left + left, places)
+    return Totals(time, paint, strokes, sanding, dust, air)

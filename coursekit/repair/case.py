@@ -1,0 +1,89 @@
+"""What a verdict looks at, and what it is."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, NamedTuple
+
+from coursekit.nomenclature import System
+from coursekit.panel import Used
+from coursekit.repair.change import Change
+from coursekit.repair.condition import Condition
+from coursekit.repair.order import SANDING
+from coursekit.repair.recipe import Recipe, Step
+from coursekit.repair.words import Reason
+
+CLEAN = 0.05  # share of wax or dust that may be left (assumed: two wipes leave 4 %)
+SPOT = 1e-4  # m²: what shows on less than a square centimetre is told, but stops nobody
+ADDING = ("fill", "spray")
+SHEET_TEMPERATURE = 293.15  # K: the times of a recipe's materials hold at 20 °C
+
+
+class Verdict(NamedTuple):
+    """Whether to go on, and the reasons with their figures."""
+
+    go: bool
+    reasons: tuple[Reason, ...]
+
+    def text(self, system: System = "metric") -> str:
+        """The verdict in words: "Go on." or "Not yet, because …", and what else there is to know."""
+        against = [reason.text(system) for reason in self.reasons if reason.against]
+        notes = [reason.text(system) for reason in self.reasons if not reason.against]
+        first = "Not yet, because " + "; ".join(against) + "." if against else "Go on."
+        return " ".join([first, *(note[:1].upper() + note[1:] + "." for note in notes)])
+
+    def __str__(self) -> str:
+        return self.text()
+
+
+@dataclass(frozen=True)
+class Case:
+    """All that a verdict on one step looks at."""
+
+    recipe: Recipe
+    step: Step
+    before: Condition
+    after: Condition
+    change: Change
+    used: Used
+    top: str  # the material laid last; empty when none was
+    since: float  # s since it was laid
+    dulled: bool  # whether it was sanded since
+    following: tuple[Step, ...]
+
+    @property
+    def next(self) -> Step | None:
+        return self.following[0] if self.following else None
+
+    @property
+    def coming(self) -> Step | None:
+        """The next filler or paint, when nothing is sanded before it."""
+        for step in self.following:
+            if step.do in SANDING:
+                return None
+            if step.do in ADDING:
+                return step
+        return None
+
+    @property
+    def sanding_to_come(self) -> bool:
+        """Whether the next thing that changes the surface is a paper."""
+        for step in self.following:
+            if step.do in ADDING:
+                return False
+            if step.do in SANDING:
+                return True
+        return False
+
+    @property
+    def material(self) -> Mapping[str, Any]:
+        """Of the material laid last."""
+        return self.recipe.materials[self.top]
+
+
+def brings(step: Step | None) -> str:
+    """The material that a step brings; empty when it brings none."""
+    if step is None:
+        return ""
+    return "filler" if step.do == "fill" else str(step.settings.get("material", ""))

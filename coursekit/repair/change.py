@@ -1,0 +1,101 @@
+"""What one step changed, in a few figures: where it broke through, what film it laid, what hung wet."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+import numpy as np
+
+from coursekit.panel import Panel, Used, cells_of, ramp_width
+from coursekit.panel.looks import LEAST_SEEN
+from coursekit.panel.state import SECTION_STEP, SHEETS
+from coursekit.repair.condition import FEW, OLD_PAINT, Film, film_of, on_top, plain
+from coursekit.repair.recipe import Step
+
+
+class Change(NamedTuple):
+    """Figures of one step.
+
+    broken  (from, to) → m²   where sanding went through one material and another shows now
+    lines   name → share      of a body line's or edge's length on which it went through, finer than the cells
+    laid    Film              of a spraying step, over the open area
+    missed  share             of the open area that got less than half of the mean film
+    glossy  share             of the open area that was old paint without a scratch to hold on to
+    edge    (film, width) m   the hardest edge that a mask left: its film, and the width over which it rises
+    """
+
+    broken: Mapping[tuple[str, str], float]
+    lines: Mapping[str, float]
+    laid: Film
+    missed: float
+    glossy: float
+    edge: tuple[float, float] | None = None
+
+
+NONE = Change({}, {}, Film(0.0, 0.0, 0.0), 0.0, 0.0)
+
+
+def change_of(step: Step, before: Panel, after: Panel, used: Used) -> Change:
+    """The figures of a step from the panels before and after it."""
+    if used.removed:
+        return NONE._replace(broken=_broken(before, after), lines=_lines(before, after, used))
+    if step.do == "spray":
+        laid = after.film(step["material"]) - before.film(step["material"])
+        where = cells_of(after, step["area"]) & (after.mask < 0.5)
+        here = laid[where]
+        if not len(here):
+            return NONE
+        low = np.count_nonzero(here < 0.5 * here.mean()) / len(here)
+        top = on_top(before)
+        old = np.array([layer.material in OLD_PAINT for layer in before.layers])
+        glossy = np.count_nonzero(where & old[top] & (before.scratch <= 0)) / len(here)
+        return NONE._replace(laid=film_of(here), missed=float(low), glossy=float(glossy))
+    if step.do == "unmask":
+        return NONE._replace(edge=_edge(before))
+    return NONE
+
+
+def _edge(panel: Panel) -> tuple[float, float] | None:
+    hardest = None
+    for section in panel.sections:
+        film = float(section.thickness[-1][:, -1].mean())
+        if section.line.kind != "mask edge" or film <= LEAST_SEEN or section.share.min() >= 1:
+            continue
+        width = max(float(ramp_width(section).mean()), SECTION_STEP)
+        if hardest is None or width / film < hardest[1] / hardest[0]:
+            hardest = film, width
+    return hardest
+
+
+def _broken(before: Panel, after: Panel) -> dict[tuple[str, str], float]:
+    was, now = on_top(before), on_top(after)
+    deeper = now < was
+    if not deeper.any():
+        return {}
+    count = len(after.layers)
+    pairs = np.bincount(was[deeper] * count + now[deeper], minlength=count * count).reshape(count, count)
+    found: dict[tuple[str, str], float] = {}
+    for top, under in zip(*np.nonzero(pairs), strict=True):
+        through, to = plain(before.layers[top].material), plain(after.layers[under].material)
+        if through != to:
+            found[through, to] = found.get((through, to), 0.0) + float(pairs[top, under]) * after.cell_area
+    return found
+
+
+def _lines(before: Panel, after: Panel, used: Used) -> dict[str, float]:
+    """Body lines and edges that opened, though the cells beside them may not show it."""
+    sanded = max(used.removed, key=lambda name: used.removed[name])
+    if sanded in SHEETS:
+        return {}
+    numbers = [n for n, layer in enumerate(before.layers) if layer.material == sanded]
+    found = {}
+    for old, new in zip(before.sections, after.sections, strict=True):
+        if old is new or old.line.kind == "mask edge":
+            continue
+        covered = (old.thickness[numbers].sum(axis=0) > LEAST_SEEN).all(axis=1)
+        open_now = (new.thickness[numbers].sum(axis=0) <= LEAST_SEEN).any(axis=1)
+        share = float(np.count_nonzero(covered & open_now)) / len(covered)
+        if share > FEW:
+            found[old.line.name] = share
+    return found

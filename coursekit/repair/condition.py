@@ -1,0 +1,163 @@
+"""What a panel is like over the repair, in a few figures: what shows, film, scratch, waves, dirt."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from coursekit.panel import Panel, cells_of
+from coursekit.panel.looks import LEAST_SEEN
+from coursekit.panel.state import SHEETS
+from coursekit.sanding.showthrough import ARC_MINUTE
+
+OLD_PAINT = ("old primer", "old base", "old clear")
+# A wave shows when it turns the line of sight by an arc-minute: a slope of half of it, whatever its length.
+STRICT_SLOPE = ARC_MINUTE / 2
+FEW = 0.05  # share of an area that counts as "here and there"
+
+
+class Film(NamedTuple):
+    """Film of one material over the repair, where the material lies at all: mean, the thinnest 5 %, least; m."""
+
+    mean: float
+    thin: float
+    least: float
+
+
+class Condition(NamedTuple):
+    """Figures of one panel; area in m², the others over the repair area alone.
+
+    shows          material → m² of the whole panel on which it lies on top; old paint as one
+    film           material → Film
+    scratch        m           depth of the scratches that 95 % of the repair stays under
+    paper          ""          paper that left most of the scratches
+    other_paper    share       of the repair with deeper scratches of another paper than that
+    waves          number      slope that 95 % of the repair stays under, over what a strict eye sees
+    wavelength     m           from crest to crest, of the waves that make up most of that slope
+    guide_coat     share       of the repair on which guide coat is left
+    dirt, rubbed_in, dust  share   the most that lies anywhere on 95 % of the repair
+    solvent        share       of the wet films that is still solvent
+    """
+
+    shows: Mapping[str, float]
+    film: Mapping[str, Film]
+    scratch: float
+    paper: str
+    other_paper: float
+    waves: float
+    wavelength: float
+    guide_coat: float
+    dirt: float
+    rubbed_in: float
+    dust: float
+    solvent: float
+
+
+def plain(material: str) -> str:
+    """The material as the trade speaks of it: one old paint, bare metal."""
+    if material in OLD_PAINT:
+        return "old paint"
+    return {"steel": "bare metal", "plastic": "bare plastic"}.get(material, material)
+
+
+def on_top(panel: Panel) -> np.ndarray:
+    """Number of the layer on top, cell by cell; −1 off the panel."""
+    index = np.where(panel.shape.inside, 0, -1)
+    for number, layer in enumerate(panel.layers[1:], 1):
+        index[layer.thickness > LEAST_SEEN] = number
+    return index
+
+
+def areas(panel: Panel, index: np.ndarray) -> dict[str, float]:
+    """Area (m²) on which each material lies on top, of the cells with that number of layer."""
+    counts = np.bincount(index[index >= 0].ravel(), minlength=len(panel.layers))
+    found: dict[str, float] = {}
+    for layer, count in zip(panel.layers, counts, strict=True):
+        if count:
+            found[plain(layer.material)] = found.get(plain(layer.material), 0.0) + float(count) * panel.cell_area
+    return found
+
+
+def condition_of(panel: Panel, area: tuple[float, float, float, float] | None,
+                 before: tuple[Panel, Condition] | None = None) -> Condition:  # fmt: skip
+    """The figures of a panel over its repair area, or over the whole of it.
+
+    before  the panel it came from with its figures: those of arrays that were not touched are taken over
+    """
+    where = cells_of(panel, area)
+    rows, columns = np.flatnonzero(where.any(axis=1)), np.flatnonzero(where.any(axis=0))
+    window = slice(rows[0], rows[-1] + 1), slice(columns[0], columns[-1] + 1)
+    inside = where[window]
+
+    def over(values: np.ndarray) -> np.ndarray:
+        return values[window][inside]
+
+    def most_over(values: np.ndarray) -> float:
+        return most(over(values)) if values.any() else 0.0
+
+    whole = sum(float(la.wet.sum()) for la in panel.layers if la.solvent is not None) * panel.cell_area
+    loose: dict[str, Any] = {
+        "guide_coat": float((over(panel.guide_coat) > 0.5).mean()) if panel.guide_coat.any() else 0.0,
+        "dirt": most_over(panel.contamination), "rubbed_in": most_over(panel.embedded), "dust": most_over(panel.dust),
+        "solvent": panel.solvent_volume() / whole if whole else 0.0,
+    }  # fmt: skip
+    if before is not None and _same_surface(panel, before[0]):
+        return before[1]._replace(**loose)
+    scratch, grades = over(panel.scratch), over(panel.scratch_grade)
+    paper = int(np.bincount(grades[scratch > 0], minlength=1).argmax()) if (scratch > 0).any() else 0
+    usual = float(np.median(scratch[grades == paper])) if paper else 0.0
+    others = np.count_nonzero((grades != paper) & (scratch > 1.5 * usual)) / len(scratch) if paper else 0.0
+    waves, wavelength = _waves(panel.surface[window], inside, panel.cell)
+    return Condition(areas(panel, on_top(panel)), _films(panel, over), most(scratch),
+                     panel.papers[paper] if paper else "", others, waves, wavelength, **loose)  # fmt: skip
+
+
+def _same_surface(panel: Panel, before: Panel) -> bool:
+    if panel.scratch is not before.scratch or len(panel.layers) != len(before.layers):
+        return False
+    return all(new.thickness is old.thickness for new, old in zip(panel.layers, before.layers, strict=True))
+
+
+def _films(panel: Panel, over: Callable[[np.ndarray], np.ndarray]) -> dict[str, Film]:
+    found: dict[str, np.ndarray] = {}
+    for layer in panel.layers:
+        if layer.material not in SHEETS and layer.material not in OLD_PAINT:
+            film = over(layer.thickness)
+            found[layer.material] = found[layer.material] + film if layer.material in found else film
+    return {name: film_of(film) for name, film in found.items()}
+
+
+def film_of(film: np.ndarray) -> Film:
+    """Mean, thinnest 5 % and least of a film, over the cells where it was laid."""
+    there = film[film > LEAST_SEEN]
+    if not len(there):
+        return Film(0.0, 0.0, 0.0)
+    return Film(float(there.mean()), share_under(there, FEW), float(there.min()))
+
+
+def share_under(values: np.ndarray, share: float) -> float:
+    """The value that a share of the values stays under; the nearest one, not between two."""
+    place = min(int(share * len(values)), len(values) - 1)
+    return float(np.partition(values, place)[place])
+
+
+def most(values: np.ndarray) -> float:
+    """The value that all but a few stay under."""
+    return share_under(values, 1 - FEW)
+
+
+def _waves(surface: np.ndarray, inside: np.ndarray, cell: float) -> tuple[float, float]:
+    """Slope over the strict eye's, and the usual length of the waves, of what departs from the form."""
+    if min(surface.shape) < 3:
+        return 0.0, 0.0
+    along, across = (surface[1:-1, 2:] - surface[1:-1, :-2]), (surface[2:, 1:-1] - surface[:-2, 1:-1])
+    whole = inside[1:-1, 2:] & inside[1:-1, :-2] & inside[2:, 1:-1] & inside[:-2, 1:-1]
+    square = (along**2 + across**2)[whole] / (4 * cell**2)
+    if not len(square):
+        return 0.0, 0.0
+    mean = float(square.mean())
+    height = float(surface[inside].std())
+    length = 2 * np.pi * height / np.sqrt(mean) if mean > 0 else 0.0
+    return float(np.sqrt(most(square))) / STRICT_SLOPE, float(length)

@@ -1,0 +1,268 @@
+"""A recipe played step by step on the computed panel, with memory of the steps that did not change."""
+
+from __future__ import annotations
+
+import hashlib
+import threading
+from collections import OrderedDict
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, fields, replace
+from functools import cached_property, lru_cache
+from pathlib import Path
+from typing import Any, overload
+
+import numpy as np
+
+from coursekit.panel import Panel, Used
+from coursekit.quantities import InputError
+from coursekit.repair.acts import act
+from coursekit.repair.balance import Balance, Totals, balance_of, totals_of
+from coursekit.repair.case import Case, Verdict, brings
+from coursekit.repair.change import NONE, Change, change_of
+from coursekit.repair.condition import Condition, condition_of
+from coursekit.repair.order import SANDING
+from coursekit.repair.recipe import Recipe, Step, load
+from coursekit.repair.start import starting_panel
+from coursekit.repair.verdicts import verdict_of
+
+MOST_BYTES = 96 * 2**20  # of arrays that the memory keeps alive
+MOST_ENTRIES = 500
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One step played: the step, the panel after it, what it used, the verdict, and the time from the start."""
+
+    step: Step
+    panel: Panel
+    used: Used
+    verdict: Verdict
+    condition: Condition
+    change: Change
+    began: float  # s
+    ended: float  # s
+
+
+class Replay(Sequence[Entry]):
+    """A repair played: one entry per step, the panel before the first, totals and the balance of matter."""
+
+    def __init__(self, recipe: Recipe, start: Panel, entries: tuple[Entry, ...]) -> None:
+        self.recipe, self.start, self.entries = recipe, start, entries
+
+    @overload
+    def __getitem__(self, index: int) -> Entry: ...
+    @overload
+    def __getitem__(self, index: slice) -> Sequence[Entry]: ...
+    def __getitem__(self, index: int | slice) -> Entry | Sequence[Entry]:
+        return self.entries[index]
+
+    def __len__(self) -> int:
+        return len(self.entries)
+
+    def __iter__(self) -> Iterator[Entry]:
+        return iter(self.entries)
+
+    def __repr__(self) -> str:
+        return f"<{self.recipe.title}: {len(self)} steps, {len(self.not_yet)} not yet>"
+
+    def _repr_html_(self) -> str:
+        from coursekit.repair.table import html_table
+
+        return html_table(self)
+
+    @property
+    def panel(self) -> Panel:
+        """The panel as it ends."""
+        return self.entries[-1].panel
+
+    @property
+    def time(self) -> float:
+        """From the first step to the last, s."""
+        return self.entries[-1].ended
+
+    @property
+    def not_yet(self) -> tuple[Entry, ...]:
+        """The steps after which the verdict is "not yet"."""
+        return tuple(entry for entry in self.entries if not entry.verdict.go)
+
+    @cached_property
+    def totals(self) -> Totals:
+        """What the whole repair used."""
+        return totals_of(self)
+
+    @cached_property
+    def balance(self) -> Balance:
+        """Solids of each material and solvent: what came in against where it is."""
+        return balance_of(self)
+
+
+# --- memory ------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class _Played:
+    panel: Panel
+    used: Used
+    condition: Condition
+    change: Change
+    nbytes: int
+
+
+class _Memory:
+    """Played steps by the chain of settings that led to them; the oldest go when there are too many."""
+
+    def __init__(self) -> None:
+        self.kept: OrderedDict[bytes, _Played] = OrderedDict()
+        self.nbytes = 0
+        self.lock = threading.Lock()
+
+    def get(self, key: bytes) -> _Played | None:
+        with self.lock:
+            found = self.kept.get(key)
+            if found is not None:
+                self.kept.move_to_end(key)
+            return found
+
+    def keep(self, key: bytes, played: _Played) -> None:
+        with self.lock:
+            if key in self.kept:
+                return
+            self.kept[key] = played
+            self.nbytes += played.nbytes
+            while len(self.kept) > 1 and (self.nbytes > MOST_BYTES or len(self.kept) > MOST_ENTRIES):
+                self.nbytes -= self.kept.popitem(last=False)[1].nbytes
+
+    def clear(self) -> None:
+        with self.lock:
+            self.kept.clear()
+            self.nbytes = 0
+
+
+memory = _Memory()
+
+
+def _digest(*parts: Any) -> bytes:
+    return hashlib.blake2b(repr(parts).encode(), digest_size=16).digest()
+
+
+def _first_key(recipe: Recipe) -> bytes:
+    return _digest(_plain(recipe.panel), _plain(recipe.measured), recipe.garage["temperature"],
+                   recipe.hand["variation"])  # fmt: skip
+
+
+def _plain(value: Any) -> Any:
+    """What `repr` writes in full: floats without their band, mappings by key."""
+    if isinstance(value, Mapping):
+        return [(key, _plain(value[key])) for key in sorted(value)]
+    return float(value) if isinstance(value, float) else value
+
+
+PHYSICS = ("volume_solids", "hardness", "texture")  # of a material; its times and ratio change no panel
+
+
+def _next_key(key: bytes, recipe: Recipe, step: Step) -> bytes:
+    """The key of a step from that of the step before: a material counts from the step that brings it."""
+    material = recipe.materials.get("filler" if step.do == "fill" else step.settings.get("material", ""), {})
+    luck = recipe.hand["seed"] if recipe.hand["variation"] or step.do == "fill" else 0
+    return _digest(key, step.do, _plain(step.settings), [_plain(material.get(part)) for part in PHYSICS], luck)
+
+
+@lru_cache(maxsize=8)
+def _nothing(shape: tuple[int, ...], kind: str) -> np.ndarray:
+    zero = np.zeros(shape, dtype=kind)
+    zero.setflags(write=False)
+    return zero
+
+
+def _slim(panel: Panel, before: Panel) -> tuple[Panel, int]:
+    """The same panel with one shared array for all that is nothing, and the bytes that are new in it."""
+    found: dict[str, Any] = {}
+    for entry in fields(panel):
+        value = getattr(panel, entry.name)
+        if isinstance(value, np.ndarray) and not value.any():
+            found[entry.name] = _nothing(value.shape, value.dtype.str)
+    found["texture"] = tuple(band if band.any() else _nothing(band.shape, band.dtype.str) for band in panel.texture)
+    slim = replace(panel, **found)
+    old = {id(array) for array in _arrays(before)}
+    zeros = {id(array) for array in found.values() if isinstance(array, np.ndarray)} | {
+        id(band) for band in slim.texture if not band.any()}  # fmt: skip
+    return slim, sum(a.nbytes for a in _arrays(slim) if id(a) not in old and id(a) not in zeros)
+
+
+def _arrays(panel: Panel) -> Iterator[np.ndarray]:
+    yield from (v for e in fields(panel) if isinstance(v := getattr(panel, e.name), np.ndarray))
+    yield from panel.texture
+    for layer in panel.layers:
+        yield layer.thickness
+        if layer.solvent is not None:
+            yield layer.solvent
+    yield from (section.thickness for section in panel.sections)
+
+
+# --- playing -----------------------------------------------------------------------------------------------
+
+
+def replay(recipe: Recipe | str | Path, remember: bool = True) -> Replay:
+    """Play a recipe: a sequence with one entry per step – the panel, what was used, the verdict.
+
+    recipe    a Recipe, or the path of a recipe file
+    remember  keep the steps, so that a change later in the recipe plays from there
+    Steps that were played before with the same settings and the same steps before them are taken from memory.
+    Raises InputError that names the step for settings that cannot be.
+    """
+    recipe = as_recipe(recipe)
+    key = _first_key(recipe)
+    first = memory.get(key)
+    if first is None:
+        panel = starting_panel(recipe.panel)
+        first = _Played(panel, Used("start"), condition_of(panel, recipe.repair_area), NONE,
+                        sum(a.nbytes for a in _arrays(panel)))  # fmt: skip
+        if remember:
+            memory.keep(key, first)
+    played = [first]
+    for step in recipe.steps:
+        key = _next_key(key, recipe, step)
+        found = memory.get(key)
+        if found is None:
+            before = played[-1].panel
+            panel, used = act(before, recipe, step)
+            slim, nbytes = _slim(panel, before)
+            found = _Played(slim, used, condition_of(slim, recipe.repair_area, (before, played[-1].condition)),
+                            change_of(step, before, panel, used), nbytes)  # fmt: skip
+            if remember:
+                memory.keep(key, found)
+        played.append(found)
+    return Replay(recipe, first.panel, tuple(_entries(recipe, played)))
+
+
+def _entries(recipe: Recipe, played: list[_Played]) -> Iterator[Entry]:
+    clock = laid_at = 0.0
+    top, dulled = "", False
+    for number, step in enumerate(recipe.steps):
+        before, after = played[number], played[number + 1]
+        ended = clock + after.used.time
+        if material := brings(step):
+            top, laid_at, dulled = material, ended, False
+        dulled = dulled or (step.do in SANDING and bool(after.used.removed))
+        case = Case(recipe, step, before.condition, after.condition, after.change, after.used, top, ended - laid_at,
+                    dulled, recipe.steps[number + 1 :])  # fmt: skip
+        yield Entry(step, after.panel, after.used, verdict_of(case), after.condition, after.change,
+                    clock, ended)  # fmt: skip
+        clock = ended
+
+
+def as_recipe(value: Any) -> Recipe:
+    """A recipe from itself, its replay, or the path of its file."""
+    if isinstance(value, Recipe):
+        return value
+    if isinstance(value, Replay):
+        return value.recipe
+    if isinstance(value, (str, Path)):
+        return load(value)
+    raise InputError("recipe", f"a {type(value).__name__} is not a recipe.",
+                     "Give repair.load(path), or the path of a recipe file.")  # fmt: skip
+
+
+def as_replay(value: Any) -> Replay:
+    """A replay from itself or whatever `as_recipe` takes."""
+    return value if isinstance(value, Replay) else replay(as_recipe(value))

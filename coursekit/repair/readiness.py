@@ -1,0 +1,233 @@
+"""Whether a panel is ready for what comes next: hard, clean, dry, straight, dull, and the right thing on top."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from coursekit.drying.cure import COLDEST, WARMEST, time_at
+from coursekit.drying.weather import COLDEST_SHEET, DAMPEST, MARGIN_ISO, WARMEST_SHEET, dew_point
+from coursekit.nomenclature import load_data
+from coursekit.quantities import InputError
+from coursekit.repair.acts import mixed_solids
+from coursekit.repair.case import ADDING, CLEAN, SHEET_TEMPERATURE, SPOT, Case, brings
+from coursekit.repair.condition import Condition
+from coursekit.repair.order import COLOUR, SANDING
+from coursekit.repair.recipe import Recipe, Step
+from coursekit.repair.words import Reason
+from coursekit.sanding import read_grade, scratch_width, seen_width, show_through
+from coursekit.sources import Band, coefficient
+from coursekit.spraying.stroke import coat_film
+
+KIND = 30.0  # times the strict limit: what a kind eye still calls straight (assumed: 1 to 30)
+QUICK = ("mask", "unmask", "guide coat", "clean")  # done while a film goes on hardening
+RECOAT_MARGIN = 2.0  # film laid over film needed
+
+
+def ready(case: Case) -> Iterator[Reason]:
+    """What speaks for and against going on to the next step."""
+    step = case.next
+    if step is None:
+        yield from _finished(case)
+        return
+    if step.do in SANDING and case.after.dirt > CLEAN and case.step.do not in SANDING:
+        yield Reason(True, "wax and grease are still on it: sanding would rub them into the scratches")
+    if step.do in ADDING:
+        yield from _clean(case.after)
+        if step.do == "spray":
+            yield from _weather(case.recipe)
+    yield from _time(case)
+    if case.coming is not None and (case.step.do in SANDING or step.do in ADDING):
+        yield from _what_shows(case, brings(case.coming))
+        if case.coming.do == "spray":
+            yield from _scratches(case, case.coming)
+        if case.step.do in SANDING and _has_to_be_straight(case):
+            yield from waves_reasons(case.after)
+
+
+# --- time --------------------------------------------------------------------------------------------------
+
+
+def time_needed(recipe: Recipe, sheet_time: float) -> Band | None:
+    """A time of the sheet in this garage, shortest to longest; None where it hardly cures."""
+    temperature = recipe.garage["temperature"]
+    if not COLDEST <= temperature <= WARMEST:
+        return None
+    energy = coefficient("activation_energy")
+    times = [float(time_at.si(sheet_time, SHEET_TEMPERATURE, temperature, end))
+             for end in (energy.low, energy, energy.high)]  # fmt: skip
+    return Band(min(times), times[1], max(times))
+
+
+def _time(case: Case) -> Iterator[Reason]:
+    """After a wait, what it must have been long enough for; before any other step only what follows at once."""
+    since = case.since
+    for step in case.following:
+        if step.do in SANDING and case.top and not case.dulled:
+            yield from _hard(case, since)
+        if step.do in ADDING and case.top and not case.dulled:
+            yield from _window(case, since)
+        if step.do not in QUICK or case.step.do != "wait":
+            return
+        since += step["time"]
+
+
+def _hard(case: Case, since: float) -> Iterator[Reason]:
+    needed = time_needed(case.recipe, case.material["dry_to_sand"])
+    if needed is None:
+        yield Reason(True, f"the {case.top} hardly cures at {{0}}",
+                     (("temperature", case.recipe.garage["temperature"]),))  # fmt: skip
+    elif since < needed.middle:
+        yield Reason(True, f"the {case.top} is hard enough to sand after {{0}} ({{1}} to {{2}} in this garage), and "
+                           "{3} have passed", (("time", needed.middle), ("time", needed.low), ("time", needed.high),
+                                               ("time", since)))  # fmt: skip
+    elif since < needed.high:
+        yield Reason(False, f"the {case.top} may still be soft: up to {{0}} in this garage", (("time", needed.high),))
+
+
+def _window(case: Case, since: float) -> Iterator[Reason]:
+    early, late = (time_needed(case.recipe, case.material[key]) for key in ("dry_to_recoat", "recoat_until"))
+    if early is None or late is None:
+        yield Reason(True, f"the {case.top} hardly cures at {{0}}",
+                     (("temperature", case.recipe.garage["temperature"]),))  # fmt: skip
+    elif since < early.middle:
+        yield Reason(True, f"the {case.top} may be recoated after {{0}}, and {{1}} have passed: solvent would be "
+                           "trapped", (("time", early.middle), ("time", since)))  # fmt: skip
+    elif since > late.middle:
+        yield Reason(True, f"the {case.top} could be recoated until {{0}}, and {{1}} have passed: dull it all over "
+                           "first", (("time", late.middle), ("time", since)))  # fmt: skip
+
+
+def _weather(recipe: Recipe) -> Iterator[Reason]:
+    temperature, humidity = recipe.garage["temperature"], recipe.garage["humidity"]
+    if not COLDEST_SHEET <= temperature <= WARMEST_SHEET:
+        yield Reason(True, "the garage is at {0}; published conditions ask for {1} to {2}",
+                     (("temperature", temperature), ("temperature", COLDEST_SHEET),
+                      ("temperature", WARMEST_SHEET)))  # fmt: skip
+    if humidity > DAMPEST:
+        yield Reason(True, "the air is at {0} of humidity; published conditions end at {1}",
+                     (("humidity", humidity), ("humidity", DAMPEST)))  # fmt: skip
+    try:
+        margin = temperature - float(dew_point.si(temperature, humidity))
+    except InputError:
+        return  # so dry that dew is far off
+    if margin < MARGIN_ISO:
+        yield Reason(True, "a panel as warm as the air is {0} over the dew point, under the usual {1}",
+                     (("dew_margin", margin), ("dew_margin", MARGIN_ISO)))  # fmt: skip
+
+
+# --- surface -----------------------------------------------------------------------------------------------
+
+
+def _clean(after: Condition) -> Iterator[Reason]:
+    if after.dirt > CLEAN:
+        yield Reason(True, "wax, grease or silicone are left ({0} of them): wipe again", (("remaining", after.dirt),))
+    if after.rubbed_in > CLEAN:
+        yield Reason(True, "wax is rubbed into the scratches ({0}): wipe, sand on, wipe",
+                     (("remaining", after.rubbed_in),))  # fmt: skip
+    if after.dust > CLEAN:
+        yield Reason(True, "sanding dust lies on it: clean first")
+
+
+def _what_shows(case: Case, coming: str) -> Iterator[Reason]:
+    shows = case.after.shows
+    metal, filler = shows.get("bare metal", 0.0), shows.get("filler", 0.0)
+    if metal > SPOT and coming not in ("epoxy primer", "filler"):
+        yield Reason(True, "bare metal shows on {0}: a corrosion-protecting primer first, surfacer alone is no "
+                           "answer",
+                     (("spot", metal),))  # fmt: skip
+    if filler > SPOT and coming in COLOUR:
+        yield Reason(True, "filler shows on {0}: surfacer first", (("spot", filler),))
+
+
+def planned_film(recipe: Recipe, step: Step) -> float:
+    """Mean dry film that all coats of a spraying step are set to lay, m."""
+    one = coat_film.si(step["delivery"], mixed_solids(recipe, step), step["captured"], step["speed"], step["step"])
+    return step["coats"] * float(one)
+
+
+def deepest_scratch(after: Condition) -> float:
+    """Depth of the deepest scratches over the repair, m: the largest grains stand out by a known ratio."""
+    try:
+        return after.scratch * read_grade(after.paper).outlier_ratio
+    except InputError:
+        return after.scratch
+
+
+def seen_scratch(recipe: Recipe, deepest: float) -> tuple[float, float]:
+    """Width of the dip that a scratch leaves in the clear: middle and the wide end of what is not known, m."""
+    factor = coefficient("scratch_factor")
+    wide = factor.high / factor if recipe.measured["scratch_factor"] is None else 1.0
+    middle = float(scratch_width.si(show_through.si(deepest)))
+    return middle, middle * wide
+
+
+def _scratches(case: Case, coming: Step) -> Iterator[Reason]:
+    if case.after.scratch <= 0 or case.step.do not in SANDING:
+        return
+    deepest, paper = deepest_scratch(case.after), case.after.paper
+    figures = (("scratch_depth", deepest),)
+    if coming["material"] in COLOUR:
+        _, wide = seen_scratch(case.recipe, deepest)
+        if wide > float(seen_width.si("point lamp")):
+            yield Reason(True, f"scratches of {paper}, {{0}} deep, may show through base and clear under a strong "
+                               "lamp: a finer paper first", figures)  # fmt: skip
+        else:
+            yield Reason(False, f"base and clear hide the scratches of {paper}, {{0}} deep", figures)
+        return
+    film = planned_film(case.recipe, coming)
+    needed = RECOAT_MARGIN * deepest * (2 - mixed_solids(case.recipe, coming))
+    hides = film >= needed
+    yield Reason(not hides, f"scratches of {paper}, {{0}} deep, ask for {{1}} of {coming['material']}, and "
+                 + ("about {2} are to come" if hides else "only {2} are to come: sand finer or lay more"),
+                 (*figures, ("film", needed), ("film", film)))  # fmt: skip
+
+
+def _has_to_be_straight(case: Case) -> bool:
+    """Before colour, and before a recoat that is not there to build: surfacer over surfacer."""
+    coming = brings(case.coming)
+    return coming in COLOUR or (coming == "surfacer" and "surfacer" in case.before.film)
+
+
+def waves_reasons(after: Condition) -> Iterator[Reason]:
+    """Is it straight, to a strict and to a kind eye?"""
+    figures = (("plain", after.waves), ("wavelength", after.wavelength))
+    if after.waves > KIND:
+        yield Reason(True, "its waves turn the light {0} times as far as a strict eye sees, and a kind eye sees 30: "
+                           "block on, they are mostly {1} long", figures)  # fmt: skip
+    elif after.waves > 1:
+        yield Reason(False, "straight to a kind eye, not to a strict one ({0} times its limit; mostly waves of {1})",
+                     figures)  # fmt: skip
+    else:
+        yield Reason(False, "straight, even to a strict eye")
+
+
+# --- the end -----------------------------------------------------------------------------------------------
+
+
+def _finished(case: Case) -> Iterator[Reason]:
+    after = case.after
+    if "clear" not in after.film:
+        yield from _clean(after)
+        return
+    keep = load_data("polishing_limits")["keep"]["micrometres"] * 1e-6
+    clear = after.film["clear"]
+    if clear.thin < keep:
+        yield Reason(True, "{0} of clear are left where it is thinnest; less than {1} keeps too little ultraviolet "
+                           "out: clear again", (("film", clear.thin), ("film", keep)))  # fmt: skip
+    else:
+        yield Reason(False, "{0} of clear where it is thinnest", (("film", clear.thin),))
+    removed = case.used.removed.get("clear", 0.0)
+    if removed and case.used.figures.get("mean removed"):
+        yield from _budget(case)
+    if case.dulled and float(scratch_width.si(after.scratch)) > float(seen_width.si("point lamp")):
+        yield Reason(True, f"scratches of {after.paper}, {{0}} deep, are left in the clear: finer, then polish",
+                     (("scratch_depth", after.scratch),))  # fmt: skip
+    yield from (reason._replace(against=False) if after.waves <= KIND else reason for reason in waves_reasons(after))
+
+
+def _budget(case: Case) -> Iterator[Reason]:
+    limits = {key: row["micrometres"] * 1e-6 for key, row in load_data("polishing_limits").items()}
+    off = case.before.film["clear"].mean - case.after.film["clear"].mean
+    if off > limits["warn"]:
+        yield Reason(off > limits["fail"], "{0} of clear went in this step; published limits are {1} and {2}",
+                     (("film", off), ("film", limits["warn"]), ("film", limits["fail"])))  # fmt: skip

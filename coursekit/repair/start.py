@@ -1,0 +1,66 @@
+"""The panel as it stands before the first step: its shape, the straightened metal, and the old paint cut back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+
+from coursekit.panel import FACTORY_COATS, SHAPES, Panel, Shape, sheet_metal
+
+
+@lru_cache(maxsize=8)
+def shape_of(name: str, cell: float, sheet: str) -> Shape:
+    """The panel's form on its grid."""
+    make: Callable[..., Shape] = SHAPES[name]  # type: ignore[assignment]
+    return replace(make(cell=cell), sheet=sheet)
+
+
+def starting_panel(settings: Mapping[str, Any]) -> Panel:
+    """The panel that a recipe's `[panel]` describes.
+
+    The metal of the damage lies low like a shallow dish. Over it and `stripped` beyond it the old paint is gone;
+    from there it rises to its full film over `feather`.
+    """
+    shape = shape_of(settings["shape"], settings["cell"], settings["sheet"])
+    whole = sum(film for _, film in FACTORY_COATS)
+    coats = tuple((name, settings["old_paint"] * film / whole) for name, film in FACTORY_COATS)
+    damage = settings["damage"]
+    if damage is None:
+        return sheet_metal(shape, coats=coats, texture=settings["texture"])
+    dish = np.outer(_bump(shape.y, damage["y"], damage["height"]), _bump(shape.x, damage["x"], damage["width"]))
+    panel = sheet_metal(shape, dents=-damage["low"] * dish, coats=coats, texture=settings["texture"])
+    left = 1 - _stripped(shape, damage)
+    left.setflags(write=False)
+    layers = [panel.layers[0]]
+    for layer in panel.layers[1:]:
+        film = layer.thickness * left
+        film.setflags(write=False)
+        layers.append(replace(layer, thickness=film))
+    texture = tuple(band * left if band.any() else band for band in panel.texture)
+    return replace(panel, layers=tuple(layers), texture=texture,
+                   sections=tuple(_section(section, left) for section in panel.sections))  # fmt: skip
+
+
+def _bump(places: np.ndarray, start: float, extent: float) -> np.ndarray:
+    along = np.clip((places - start) / extent, 0, 1)
+    return np.sin(np.pi * along) ** 2
+
+
+def _stripped(shape: Shape, damage: Mapping[str, float]) -> np.ndarray:
+    """1 where the old paint is gone, 0 where it is whole, and the feathered rim between."""
+    beyond = [np.maximum(np.maximum(damage[low] - axis, axis - damage[low] - damage[size]), 0)
+              for axis, low, size in ((shape.y, "y", "height"), (shape.x, "x", "width"))]  # fmt: skip
+    distance = np.hypot(beyond[0][:, None], beyond[1]) - damage["stripped"]
+    rise = np.clip(distance / max(damage["feather"], 1e-9), 0, 1)
+    return 1 - rise * rise * (3 - 2 * rise)
+
+
+def _section(section: Any, left: np.ndarray) -> Any:
+    thickness = section.thickness.copy()
+    thickness[1:] *= left[section.at][None, :, None]
+    thickness.setflags(write=False)
+    return replace(section, thickness=thickness)

@@ -1,0 +1,112 @@
+"""A repair as a table of its steps: as text for the command line, as HTML for a notebook."""
+
+from __future__ import annotations
+
+import html
+import textwrap
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING, NamedTuple
+
+from coursekit.nomenclature import System
+from coursekit.quantities import shown
+from coursekit.repair.condition import Condition
+from coursekit.repair.words import clock_words, say, time_words
+
+if TYPE_CHECKING:
+    from coursekit.repair.playing import Entry, Replay
+
+FRESH = ("clear", "base", "surfacer", "epoxy primer", "filler")
+WIDTH = 110
+HEAD = ("step", "what", "clock", "took", "used", "film there", "scratch", "waves")
+
+
+class Row(NamedTuple):
+    """One step in words."""
+
+    step: str
+    what: str
+    clock: str
+    took: str
+    used: str
+    film: str
+    scratch: str
+    waves: str
+    verdict: str
+
+
+def rows(replay: Iterable[Entry], system: System = "metric") -> Iterator[Row]:
+    """Each step in words. Film is the thinnest 5 % of the film on top; waves are over a strict eye's limit."""
+    for entry in replay:
+        after = entry.condition
+        yield Row(str(entry.step.number), entry.step.words, clock_words(entry.ended), time_words(entry.used.time),
+                  used_words(entry, system), film_words(after, system), scratch_words(after, system),
+                  f"{after.waves:.0f}", entry.verdict.text(system))  # fmt: skip
+
+
+def used_words(entry: Entry, system: System = "metric") -> str:
+    """What a step used: paint with what landed, filler, or paper with its strokes."""
+    used = entry.used
+    if "mixed" in used.figures:
+        landed = used.solids["panel"] / used.solids["sprayed"] if used.solids["sprayed"] else 0.0
+        return f"{shown(used.figures['mixed'], 'paint_volume', system)} mixed, {landed:.0%} landed"
+    if "spread" in used.solids:
+        return f"{shown(used.solids['spread'], 'paint_volume', system)} spread"
+    if used.paper:
+        return f"{used.paper}, {used.strokes:.0f} strokes" if used.strokes else used.paper
+    return ""
+
+
+def film_words(after: Condition, system: System = "metric") -> str:
+    """The thinnest 5 % of the film on top over the repair."""
+    for material in FRESH:
+        if material in after.film:
+            return f"{shown(after.film[material].thin, 'film', system, digits=2)} {material}"
+    return ""
+
+
+def scratch_words(after: Condition, system: System = "metric") -> str:
+    """Depth and paper of the scratches that are left."""
+    return f"{shown(after.scratch, 'scratch_depth', system, digits=2)} {after.paper}" if after.scratch else ""
+
+
+def text_table(replay: Replay, system: System = "metric") -> str:
+    """The steps, their verdicts, and what the whole repair used, as lines of text."""
+    table = list(rows(replay, system))
+    widths = [max(len(row[n]) for row in (HEAD, *table)) for n in range(len(HEAD))]
+    lines = [replay.recipe.title, "", _line(HEAD, widths)]
+    for row in table:
+        lines.append(_line(row[: len(HEAD)], widths))
+        lines += textwrap.wrap(row.verdict, WIDTH, initial_indent=" " * 6, subsequent_indent=" " * 6)
+    return "\n".join([*lines, "", *summary(replay, system)])
+
+
+def _line(row: tuple[str, ...], widths: list[int]) -> str:
+    return "  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip()
+
+
+def summary(replay: Replay, system: System = "metric") -> Iterator[str]:
+    """What the whole repair used, and where the balance of matter stands."""
+    totals = replay.totals
+    yield f"Time: {time_words(totals.time)}, of it sanding {time_words(sum(totals.sanding_time.values()))}."
+    for material, paint in totals.paint.items():
+        if material == "filler":
+            yield f"Filler: {say(paint.mixed, 'paint_volume', system)} spread."
+            continue
+        lost = 1 - paint.solids["panel"] / sum(paint.solids.values()) if any(paint.solids.values()) else 0.0
+        mixed, left = (say(volume, "paint_volume", system) for volume in (paint.mixed, paint.left))
+        yield (f"{material[:1].upper() + material[1:]}: {mixed} mixed, {left} left over, "
+               f"{lost:.0%} of the solids sprayed lost.")  # fmt: skip
+    yield f"Sanding dust: {shown(totals.dust, 'removed_volume', system, digits=2)} of solids."
+    yield f"Solvent to the air: {shown(totals.solvent_to_air, 'paint_volume', system, digits=2)}."
+    count = len(replay.not_yet)
+    yield "Every step may go on." if not count else (
+        f"Not yet after {'step' if count == 1 else 'steps'} "
+        + ", ".join(str(entry.step.number) for entry in replay.not_yet) + ".")  # fmt: skip
+
+
+def html_table(replay: Replay, system: System = "metric") -> str:
+    """The steps as an HTML table for a notebook."""
+    head = "".join(f"<th>{html.escape(word)}</th>" for word in (*HEAD, "verdict"))
+    body = "".join("<tr>" + "".join(f"<td>{html.escape(cell)}</td>" for cell in row) + "</tr>"
+                   for row in rows(replay, system))  # fmt: skip
+    return f"<table class=\"ck-repair\"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"

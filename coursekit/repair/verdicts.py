@@ -1,0 +1,155 @@
+"""Go on, or not yet, because …: what the figures of a step say, and whether the panel is ready for the next one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from coursekit.mixing.life import COLDEST, WARMEST, pot_life
+from coursekit.repair.case import ADDING, CLEAN, SHEET_TEMPERATURE, SPOT, Case, Verdict, brings
+from coursekit.repair.condition import FEW
+from coursekit.repair.order import COLOUR, SANDING
+from coursekit.repair.readiness import ready
+from coursekit.repair.recipe import Recipe
+from coursekit.repair.words import Reason
+
+CLOSE_TO_SAGGING = 0.8
+
+
+def verdict_of(case: Case) -> Verdict:
+    """The verdict on one step."""
+    reasons = tuple(dict.fromkeys([*_own(case), *ready(case)]))
+    return Verdict(not any(reason.against for reason in reasons), reasons)
+
+
+SOFT_EDGE = 30.0  # times as wide as the film is thick (common practice: a folded edge gives at least that)
+
+
+def _own(case: Case) -> Iterator[Reason]:
+    if case.change.edge is not None:
+        film, width = case.change.edge
+        soft = width >= SOFT_EDGE * film
+        yield Reason(not soft and brings(case.coming) in COLOUR,
+                     "the film ends in " + ("a soft edge: {0} within {1}" if soft else
+                                            "a hard edge, {0} within {1}: feather it, or it shows as a ring"),
+                     (("film", film), ("wavelength", width)))  # fmt: skip
+    if case.step.do in SANDING:
+        yield from _sanded(case)
+    elif case.step.do in ADDING:
+        yield from _dirt_under(case)
+        if case.step.do == "spray":
+            yield from _sprayed(case)
+
+
+# --- sanding -----------------------------------------------------------------------------------------------
+
+
+def _sanded(case: Case) -> Iterator[Reason]:
+    before, after = case.before, case.after
+    if before.dirt > CLEAN:
+        yield Reason(True, "it was sanded before it was clean: wax and silicone are rubbed into the scratches, where "
+                           "wiping hardly reaches them")  # fmt: skip
+    if not case.used.removed:
+        yield Reason(False, "nothing was taken off")
+        return
+    yield from _broken(case)
+    sanded = max(case.used.removed, key=lambda name: case.used.removed[name])
+    if sanded in after.film:
+        film = after.film[sanded]
+        yield Reason(False, f"{sanded} left: {{0}} in the mean, {{1}} where it is thinnest",
+                     (("film", film.mean), ("film", film.thin)))  # fmt: skip
+    if after.other_paper > FEW:
+        stays = not _coarser_next(case)
+        yield Reason(stays, "deeper scratches of an earlier paper are left on {0} of it: more strokes of "
+                     f"{after.paper}", (("remaining", after.other_paper),))  # fmt: skip
+    if before.guide_coat > FEW and after.guide_coat > FEW:
+        yield Reason(not case.sanding_to_come, "guide coat is left on {0} of it: lows or deep scratches",
+                     (("remaining", after.guide_coat),))  # fmt: skip
+    if case.step.do == "block" and sanded == "surfacer" and before.guide_coat <= FEW:
+        yield Reason(False, "without a guide coat nobody sees which lows are left")
+
+
+def _coarser_next(case: Case) -> bool:
+    paper, following = case.step.settings.get("paper"), case.next.settings.get("paper") if case.next else None
+    return paper is not None and following is not None and following.grain_size >= paper.grain_size
+
+
+def _broken(case: Case) -> Iterator[Reason]:
+    """Where it went through, and to what; what must go on first, the next material answers or not."""
+    coming = brings(case.coming)
+    for (through, to), area in sorted(case.change.broken.items()):
+        if area < SPOT and to != "bare metal":
+            continue
+        first = goes_on_first(through, to)
+        answered = case.sanding_to_come or coming in answers(through, to)
+        yield Reason(not answered, f"broken through the {through} to {to} on {{0}}: {first}", (("spot", area),))
+    for line, share in case.change.lines.items():
+        yield Reason(False, f"the {line} is through on {{0}} of its length", (("remaining", share),))
+
+
+def answers(through: str, to: str) -> tuple[str, ...]:
+    """The materials that may go on next where sanding went through one to another."""
+    if to == "bare metal":
+        return ("epoxy primer", "filler")
+    if through in COLOUR:
+        return ("base",) if to == "base" or through == "base" else ("surfacer", "base")
+    if to == "bare plastic":
+        return ("epoxy primer", "surfacer")
+    return ("surfacer", "epoxy primer", "filler") if through != "old paint" else ("surfacer", "base", "clear")
+
+
+def goes_on_first(through: str, to: str) -> str:
+    """What must go on first, in words."""
+    if to == "bare metal":
+        return "a corrosion-protecting primer first (epoxy, or what the surfacer's sheet asks for), then surfacer"
+    if to == "bare plastic":
+        return "the primer that the data sheet names for plastic, then surfacer"
+    if through == "clear":
+        return "base and clear again"
+    if through == "base":
+        return "base again"
+    if through == "old paint":
+        return "dull it and cover it with what comes next"
+    return "surfacer again; one thin coat when it is straight"
+
+
+# --- adding ------------------------------------------------------------------------------------------------
+
+
+def _dirt_under(case: Case) -> Iterator[Reason]:
+    figures = case.used.figures
+    if (wax := figures.get("over contamination", 0.0)) > CLEAN:
+        yield Reason(True, "wax, grease or silicone lie under it ({0} of what was there): it craters or peels",
+                     (("remaining", wax),))  # fmt: skip
+    if (dust := figures.get("over dust", 0.0)) > CLEAN:
+        yield Reason(True, "it lies on sanding dust ({0} of it was left)", (("remaining", dust),))
+
+
+def _sprayed(case: Case) -> Iterator[Reason]:
+    step, laid = case.step, case.change.laid
+    row = case.recipe.materials[step["material"]]
+    yield Reason(False, "dry film laid: {0} in the mean, {1} where it is thinnest",
+                 (("film", laid.mean), ("film", laid.thin)))  # fmt: skip
+    if case.change.missed > FEW:
+        yield Reason(True, "{0} of the area got less than half of the film", (("remaining", case.change.missed),))
+    if case.change.glossy > FEW:
+        yield Reason(True, "{0} of the area is old paint that was not dulled: it peels there",
+                     (("remaining", case.change.glossy),))  # fmt: skip
+    hung = case.used.figures["hung"]
+    if hung > row["sag_limit"]:
+        yield Reason(True, "{0} of wet film hang where most hangs, and {1} hang without running: faster, further, or "
+                           "longer between coats", (("wet_film", hung), ("wet_film", row["sag_limit"])))  # fmt: skip
+    elif hung > CLOSE_TO_SAGGING * row["sag_limit"]:
+        yield Reason(False, "{0} of wet film hang where most hangs, close to the {1} that run",
+                     (("wet_film", hung), ("wet_film", row["sag_limit"])))  # fmt: skip
+    life = pot_life_of(case.recipe, step["material"])
+    if life is not None and case.used.time > life:
+        yield Reason(True, "spraying took {0}, longer than the mix lives ({1}): mix less at a time",
+                     (("time", case.used.time), ("time", life)))  # fmt: skip
+
+
+def pot_life_of(recipe: Recipe, material: str) -> float | None:
+    """Pot life (s) in this garage, or None where the rule does not reach."""
+    temperature = recipe.garage["temperature"]
+    if not COLDEST <= temperature <= WARMEST:
+        return None
+    return float(pot_life.si(recipe.materials[material]["pot_life"], temperature, SHEET_TEMPERATURE))

@@ -1,0 +1,59 @@
+"""Figures of a repair in words, metric or US."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from coursekit.nomenclature import System
+from coursekit.quantities import shown
+
+Figure = tuple[str, float]  # row of the nomenclature, or "time" or "spot" (a small area); value in SI
+
+
+class Reason(NamedTuple):
+    """One thing that a verdict rests on: whether it speaks against going on, and the words with their figures."""
+
+    against: bool
+    words: str  # {0}, {1}, … stand for the figures
+    figures: tuple[Figure, ...] = ()
+
+    def text(self, system: System = "metric") -> str:
+        """The reason in words."""
+        return self.words.format(*(say(value, name, system) for name, value in self.figures))
+
+
+def say(value: float, name: str, system: System = "metric") -> str:
+    """One figure in words."""
+    if name == "time":
+        return time_words(value)
+    if name == "spot":
+        return spot_words(value, system)
+    if name == "plain":
+        return f"{value:.2g}" if value < 100 else f"{value:.0f}"
+    return shown(value, name, system, digits=2)
+
+
+def time_words(seconds: float) -> str:
+    """A time as people say it: "40 s", "25 min", "3.5 h", "2 days"."""
+    if seconds < 90:
+        return f"{seconds:.0f} s"
+    if seconds < 90 * 60:
+        return f"{seconds / 60:.0f} min"
+    if seconds < 48 * 3600:
+        return f"{seconds / 3600:.1f} h".replace(".0 h", " h")
+    return f"{seconds / 86400:.1f} days".replace(".0 days", " days")
+
+
+def clock_words(seconds: float) -> str:
+    """A time on the clock that starts with the repair: "1 d 03:20"."""
+    minutes = round(seconds / 60)
+    day, rest = divmod(minutes, 24 * 60)
+    return f"{day} d {rest // 60:02d}:{rest % 60:02d}" if day else f"{rest // 60:02d}:{rest % 60:02d}"
+
+
+def spot_words(area: float, system: System = "metric") -> str:
+    """An area of a spot: "35 cm²" or "5.4 sq in"; from a fifth of a square metre up in m² and sq ft."""
+    if area >= 0.2:
+        return shown(area, "area", system, digits=2)
+    number, unit = (area * 1e4, "cm²") if system == "metric" else (area / 0.0254**2, "sq in")
+    return f"{float(f'{number:.2g}'):g} {unit}"
