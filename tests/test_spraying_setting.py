@@ -11,7 +11,7 @@ from scipy import integrate
 
 from coursekit.quantities import InputError, read_arguments
 from coursekit.sources import Coefficient, band
-from coursekit.spraying import choose, masking, runs, setting, stroke, texture, transfer
+from coursekit.spraying import choose, finding, masking, runs, setting, stroke, texture, transfer
 from coursekit.spraying.drops import volume_below
 
 settings.register_profile("plain", deadline=None)
@@ -182,7 +182,7 @@ def test_levelling_takes_short_texture_first():
 
 
 def test_found_setting_does_what_it_says():
-    found = choose.find_setting("40 µm", **PAINT)
+    found = finding.find_setting("40 µm", **PAINT)
     answer = found.answer
     again = setting.spray_setting(**PAINT, **answer.setting._asdict())
     coats = answer.coats.magnitude
@@ -196,23 +196,48 @@ def test_found_setting_does_what_it_says():
     assert missed.m_as("milliliter") == pytest.approx(answer.lost.m_as("milliliter"))
     assert found.stopped_by == ()
     assert "texture_factor" in found.assumed
-    for field, (low, high) in choose.read_limits(None).items():
+    for field, (low, high) in finding.read_limits(None).items():
         value = choose.read_setting(answer.setting, "answer")._asdict()[field]
         assert low * (1 - 1e-9) <= value <= high * (1 + 1e-9)
 
 
+def test_found_setting_says_how_sure_it_is():
+    found = finding.find_setting("40 µm", **PAINT)
+    low, middle, high = (end.m_as("micrometer") for end in found.film)
+    assert low < 40 < high and middle == pytest.approx(40, rel=0.15)
+    assert found.on_film.magnitude < 0.4, "before a cup test nobody hits a film within a twentieth"
+    assert 0.3 < found.fine_enough.magnitude < 1
+    worse = [row for row in found.trade_off if row.lost > found.answer.lost * 1.3]
+    assert worse and all(row.beaten.magnitude > 0.9 for row in worse)
+    same = [row for row in found.trade_off if row.setting == found.answer.setting]
+    assert all(row.beaten.magnitude == 0 for row in same)
+    delivery = {"delivery_scale": 1.0, "suction_share": "10 %", "nozzle_viscosity": "60 %", "thread_pitch": "1 mm",
+                "needle_half_angle": "10 °", "passage_ratio": 0.561}  # fmt: skip
+    known = finding.find_setting("40 µm", **PAINT, measured=delivery)
+    assert known.film.high / known.film.low < 0.7 * (high / low)
+    assert known.on_film > found.on_film
+
+
+def test_limits_that_feed_too_little_are_left_out_or_refused_in_words():
+    assert finding.find_setting("40 µm", **PAINT, limits={"turns": (0.25, 3)}).answer
+    with pytest.raises(InputError, match="turns times trigger"):
+        finding.find_setting("40 µm", **PAINT, limits={"turns": (0.1, 0.2)})
+    with pytest.raises(InputError, match="limits: hold a setting"):
+        finding.find_setting("40 µm", **{**PAINT, "panel_height": "10 m"}, limits={"overlap": ("50 %", "95 %")})
+
+
 def test_finer_texture_costs_paint():
-    lost = [choose.find_setting("40 µm", **PAINT, worst_texture=limit).answer.lost.magnitude
+    lost = [finding.find_setting("40 µm", **PAINT, worst_texture=limit).answer.lost.magnitude
             for limit in ("0.55 µm", "0.8 µm", "1.2 µm", "3 µm")]  # fmt: skip
     assert all(more >= less * 0.989 for more, less in itertools.pairwise(lost))
     assert lost[0] > 1.3 * lost[-1]
-    table = choose.find_setting("40 µm", **PAINT).trade_off
+    table = finding.find_setting("40 µm", **PAINT).trade_off
     assert len({option.setting for option in table}) == len(table) > 3
 
 
 def test_it_says_which_limit_stops_it():
     def stopped(**limits):
-        found = choose.find_setting(**{"dry_film": "40 µm", **PAINT, **limits})
+        found = finding.find_setting(**{"dry_film": "40 µm", **PAINT, **limits})
         assert found.answer is None
         assert found.words
         return found.stopped_by
@@ -234,7 +259,7 @@ def test_it_says_which_limit_stops_it():
 ])  # fmt: skip
 def test_find_setting_refuses(bad):
     with pytest.raises(InputError):
-        choose.find_setting(**{"dry_film": "40 µm", **PAINT, **bad})
+        finding.find_setting(**{"dry_film": "40 µm", **PAINT, **bad})
 
 
 def test_measured_coefficients_narrow_the_bands():

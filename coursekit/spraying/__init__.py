@@ -21,11 +21,7 @@ from coursekit.spraying.air_supply import (
     hose_loss,
     trigger_time,
 )
-from coursekit.spraying.choose import (
-    Setting,
-    compare_settings,
-    find_setting,
-)
+from coursekit.spraying.choose import Setting, compare_settings
 from coursekit.spraying.drops import (
     drop_classes,
     drop_mean,
@@ -35,6 +31,7 @@ from coursekit.spraying.drops import (
     volume_below,
     volume_below_log_normal,
 )
+from coursekit.spraying.finding import find_setting
 from coursekit.spraying.fluid import fit_delivery, fluid_delivery, needle_gap, tip_flow
 from coursekit.spraying.masking import (
     edge_angle_spread,

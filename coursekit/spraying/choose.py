@@ -1,4 +1,4 @@
-"""Two settings set against each other at equal film, and the question backwards: which setting reaches a film?"""
+"""A setting of the gun as one thing, and two of them set against each other per gram landed and at equal film."""
 
 import inspect
 from collections.abc import Mapping
@@ -6,13 +6,11 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from coursekit.quantities import InputError, Real, in_range, public, read, shown
+from coursekit.quantities import InputError, Real, public, read
 from coursekit.sources import Band, Coefficient
-from coursekit.spraying.pattern import fan_depth
 from coursekit.spraying.setting import SprayResult, spray_setting
-from coursekit.spraying.stroke import coat_plan, least_lead
 
-_DRAWS = 2000
+DRAWS = 2000
 
 
 class Setting(NamedTuple):
@@ -41,42 +39,12 @@ class Compared(NamedTuple):
     coarser: float
 
 
-class Option(NamedTuple):
-    """One setting that reaches the film."""
-
-    setting: Setting
-    coats: Real
-    lost: Real
-    sprayed: Real
-    time: Real
-    texture: Real
-    evenness: Real
-    wet_film: Real
-
-
-class Found(NamedTuple):
-    """The answer, or none and what stands in its way; the trade-off; and the coefficients it assumes."""
-
-    answer: Option | None
-    stopped_by: tuple[str, ...]
-    words: str
-    trade_off: tuple[Option, ...]
-    assumed: tuple[str, ...]
-
-
-_SETTING_GIVES = {field: field for field in Setting._fields}
-_OPTION_GIVES: dict[str, Any] = {
-    "setting": _SETTING_GIVES, "coats": "coats", "lost": "paint_volume", "sprayed": "paint_volume",
-    "time": "coat_time", "texture": "texture", "evenness": "evenness", "wet_film": "wet_film",
-}  # fmt: skip
-
-
 def read_setting(value: Any, argument: str) -> Setting:
     """A Setting in SI from a Setting or a mapping of its fields; what is left out keeps its usual value."""
     given = value._asdict() if isinstance(value, Setting) else value
     if not isinstance(given, Mapping):
         raise InputError(argument, "is not a setting of the gun.", 'Give Setting(turns=2, trigger="75 %").')
-    _known_fields(given, argument)
+    known_fields(given, argument)
     filled = Setting()._asdict() | dict(given)
     read_ones = {field: read(filled[field], field) for field in Setting._fields}
     for field, number in read_ones.items():
@@ -85,14 +53,14 @@ def read_setting(value: Any, argument: str) -> Setting:
     return Setting(**read_ones)
 
 
-def _known_fields(given: Mapping[Any, Any], argument: str) -> None:
+def known_fields(given: Mapping[Any, Any], argument: str) -> None:
     for field in given:
         if field not in Setting._fields:
             raise InputError(argument, f"has no {str(field)[:40]!r} to set.",
                              "It has: " + ", ".join(Setting._fields) + ".")  # fmt: skip
 
 
-def _coefficients(measured: Any) -> dict[str, Any]:
+def gun_coefficients(measured: Any) -> dict[str, Any]:
     """The uncertain numbers of `spray_setting`, with the learner's own in their place."""
     ours = {name: p.default for name, p in inspect.signature(spray_setting.si).parameters.items()
             if isinstance(p.default, Coefficient)}  # fmt: skip
@@ -133,179 +101,37 @@ def compare_settings(first: Any, second: Any, tip_bore: Real, kinematic_viscosit
     Raises InputError for a wrong unit, an unknown field or a list, RangeError out of those ranges.
     Holds as `spray_setting` does. Source: derived-here.
     """
-    _one_each(tip_bore=tip_bore, kinematic_viscosity=kinematic_viscosity, density=density,
+    one_of_each(tip_bore=tip_bore, kinematic_viscosity=kinematic_viscosity, density=density,
               volume_solids=volume_solids, panel_width=panel_width, panel_height=panel_height)  # fmt: skip
+    drawn = sampled(measured)
+    paint = {"tip_bore": tip_bore, "kinematic_viscosity": kinematic_viscosity, "density": density,
+             "volume_solids": volume_solids, "panel_width": panel_width, "panel_height": panel_height}  # fmt: skip
+    a, b = (spray_setting.si(**read_setting(value, argument)._asdict(), **paint, **drawn)
+            for value, argument in ((first, "first"), (second, "second")))  # fmt: skip
+    return compared(a, b)
+
+
+def sampled(measured: Any = None, draws: int = DRAWS) -> dict[str, Any]:
+    """The gun's uncertain numbers, (draws,) each, and as they are where they are certain."""
     random = np.random.default_rng(1)
-    sampled = {name: c.sample(_DRAWS, random) if isinstance(c, Coefficient) else c
-               for name, c in _coefficients(measured).items()}  # fmt: skip
+    return {name: c.sample(draws, random) if isinstance(c, Coefficient) else c
+            for name, c in gun_coefficients(measured).items()}  # fmt: skip
 
-    def results(setting: Setting) -> SprayResult:
-        return spray_setting.si(**setting._asdict(), tip_bore=tip_bore, kinematic_viscosity=kinematic_viscosity,
-                                density=density, volume_solids=volume_solids, panel_width=panel_width,
-                                panel_height=panel_height, **sampled)  # fmt: skip
 
-    a, b = results(read_setting(first, "first")), results(read_setting(second, "second"))
+def compared(first: SprayResult, second: SprayResult) -> Compared:
+    """Two results that share their samples, one axis of them."""
+    a, b = first, second
     mist, past = a.mist_per_landed / b.mist_per_landed, a.past_edge_per_landed / b.past_edge_per_landed
     passes = (a.passes / a.dry_film) / (b.passes / b.dry_film)
     # Texture grows with the root of the film: both are brought to the same one.
     texture = (a.texture / np.sqrt(a.dry_film)) / (b.texture / np.sqrt(b.dry_film))
-    ratios = [np.broadcast_to(ratio, _DRAWS) for ratio in (mist, past, passes, texture)]
-    less_mist, less_past, more_passes, coarser = ratios[0] < 1, ratios[1] < 1, ratios[2] > 1, ratios[3] > 1
+    less_mist, less_past, more_passes, coarser = mist < 1, past < 1, passes > 1, texture > 1
     sides = (less_mist, less_past, less_mist & less_past, more_passes, coarser)
-    mist, past, passes, texture = (Band(*np.percentile(ratio, [5, 50, 95])) for ratio in ratios)
-    return Compared(mist, past, passes, texture, *(float(np.mean(side)) for side in sides))
+    ratios = [Band(*np.percentile(ratio, [5, 50, 95])) for ratio in (mist, past, passes, texture)]
+    return Compared(ratios[0], ratios[1], ratios[2], ratios[3], *(float(np.mean(side)) for side in sides))
 
 
-def _one_each(**values: Any) -> None:
+def one_of_each(**values: Any) -> None:
     for argument, value in values.items():
         if np.ndim(value):
             raise InputError(argument, "is a list.", "Give one value.")
-
-
-# What a small gravity gun and a hand can do; a data sheet's or a gun label's limits go in their place.
-USUAL_LIMITS: dict[str, tuple[Any, Any]] = {
-    "turns": (1, 3), "gun_inlet_pressure": ("12 psi", "29 psi"), "fan_opening": ("50 %", "100 %"),
-    "gun_distance": ("150 mm", "200 mm"), "gun_speed": ("0.3 m/s", "0.6 m/s"), "overlap": ("50 %", "67 %"),
-    "trigger": ("75 %", "100 %"),
-}  # fmt: skip
-_GRID = {"turns": 9, "gun_inlet_pressure": 9, "fan_opening": 3, "gun_distance": 3, "overlap": 4, "trigger": 2}
-
-
-def read_limits(limits: Any) -> dict[str, tuple[float, float]]:
-    """Lowest and highest of each field in SI, from a mapping of pairs; what is left out keeps its usual pair."""
-    if limits is not None and not isinstance(limits, Mapping):
-        raise InputError("limits", "is not a table of limits.", 'Give {"turns": (1, 3)}.')
-    _known_fields(limits or {}, "limits")
-    found = {}
-    for field, pair in (USUAL_LIMITS | dict(limits or {})).items():
-        if not isinstance(pair, (tuple, list)) or len(pair) != 2:
-            raise InputError("limits", f"{field} needs a lowest and a highest value.", 'Write ("12 psi", "29 psi").')
-        low, high = (read(end, field) for end in pair)
-        if np.ndim(low) or np.ndim(high) or low > high:
-            raise InputError("limits", f"{field} must rise from its lowest to its highest value.", "Swap them.")
-        found[field] = (float(low), float(high))
-    return found
-
-
-@public(gives={"answer": _OPTION_GIVES, "trade_off": _OPTION_GIVES})
-def find_setting(dry_film: Real, panel_width: Real, panel_height: Real, volume_solids: Real,
-                 kinematic_viscosity: Real, density: Real, tip_bore: Real, limits: Any = None,
-                 worst_texture: Real = 1.5e-6, worst_evenness: Real = 0.05, most_wet_film: Real = 100e-6,
-                 most_coats: Real = 3, film_tolerance: Real = 0.05, profile: str = "gaussian",
-                 shape: Real | None = None, measured: Any = None) -> Found:  # fmt: skip
-    """The setting that reaches a film with the least paint lost, at a texture and evenness no worse than asked.
-
-    dry_film             () m, 0 to 5 mm            wanted in all; more than nothing
-    panel_width          () m, 10 mm to 10 m        along the strokes
-    panel_height         () m, 10 mm to 10 m        across the strokes
-    volume_solids        () share, 1 % to 99 %      of the paint as sprayed
-    kinematic_viscosity  () m²/s, 15 to 150 mm²/s   by the cup
-    density              () kg/m³, 0.5 to 4 kg/L    of the paint
-    tip_bore             () m, 0.5 to 3 mm          of the fluid tip
-    limits               record                     {field of a Setting: (lowest, highest)}; usual ones if left out
-    worst_texture        () m, 0 to 100 µm          the coarsest that is taken
-    worst_evenness       () share, 0 to 1           the most uneven that is taken
-    most_wet_film        () m, 0 to 5 mm            the thickest wet film of one coat, lest it runs
-    most_coats           () number, 1 to 20         the most coats
-    film_tolerance       () share, 0 to 50 %        of the film wanted
-    profile              choice                     section of the fan
-    shape                () number, 1 to 20         of the profile "beta" only
-    measured             record                     the learner's own coefficients, by name
-    Gives (...) the answer or none, which limits stop it, in words too; the trade-off – for ever finer texture the
-    least loss, then the fastest – and the coefficients that are assumed. An even grid over the limits is tried,
-    the speed solved for each. Raises InputError for a wrong unit, an unknown field or a list, RangeError out of
-    those ranges. Holds as `spray_setting` does, with its coefficients at their middle. Source: derived-here.
-    """
-    _one_each(dry_film=dry_film, panel_width=panel_width, panel_height=panel_height, volume_solids=volume_solids,
-              kinematic_viscosity=kinematic_viscosity, density=density, tip_bore=tip_bore,
-              worst_texture=worst_texture, worst_evenness=worst_evenness, most_wet_film=most_wet_film,
-              most_coats=most_coats, film_tolerance=film_tolerance, shape=shape)  # fmt: skip
-    in_range("dry_film", dry_film, 1e-6, 5e-3)
-    ends = read_limits(limits)
-    plain = {name: float(value) for name, value in _coefficients(measured).items()}
-    steps = (np.unique(np.linspace(*ends[field], count)) for field, count in _GRID.items())
-    grid = np.meshgrid(*steps, indexing="ij")
-    tried = {field: values.ravel() for field, values in zip(_GRID, grid, strict=True)}
-    at_one = spray_setting.si(**tried, gun_speed=1.0, tip_bore=tip_bore, kinematic_viscosity=kinematic_viscosity,
-                              density=density, volume_solids=volume_solids, panel_width=panel_width,
-                              panel_height=panel_height, profile=profile, shape=shape, **plain)  # fmt: skip
-    coats = np.arange(1, int(most_coats) + 1)[:, None]
-    speed = np.clip(at_one.dry_film * coats / dry_film, *ends["gun_speed"])
-    film = at_one.dry_film * coats / speed
-    lead = least_lead.si(fan_depth.si(tried["gun_distance"], plain["spot_depth"]))
-    plan = coat_plan.si(panel_width, panel_height, at_one.pitch * (1 + 1e-9), speed, lead)
-    sprayed = at_one.fluid_delivery * plan.passes * plan.seconds_per_pass * coats
-    lost = sprayed * (1 - at_one.account.transfer_efficiency)
-    texture = at_one.texture * np.sqrt(film / at_one.dry_film)
-    wet = at_one.wet_film / speed
-    time, evenness = plan.time * coats, at_one.evenness + 0 * speed
-    passed = {
-        "film": np.abs(film / dry_film - 1) <= film_tolerance,
-        "worst_texture": texture <= worst_texture * (1 + 1e-9),
-        "worst_evenness": evenness <= worst_evenness * (1 + 1e-9),
-        "most_wet_film": wet <= most_wet_film * (1 + 1e-9),
-    }
-
-    parts = (lost, sprayed, time, texture, evenness, wet)
-
-    def option(place: Any) -> Option:
-        coat, column = np.unravel_index(place, speed.shape)
-        fields = {field: float(values[column]) for field, values in tried.items()}
-        return Option(Setting(**fields, gun_speed=float(speed[coat, column])), int(coat) + 1,
-                      *(float(part[coat, column]) for part in parts))  # fmt: skip
-
-    def best(mask: np.ndarray) -> Any:
-        """Least loss; among losses alike to a hundredth, least time."""
-        least = np.min(lost[mask])
-        return np.argmin(np.where(mask & (lost <= least * 1.01), time, np.inf))
-
-    good = np.logical_and.reduce(list(passed.values()))
-    usable = passed["film"] & passed["worst_evenness"] & passed["most_wet_film"]
-    rows: dict[int, Option] = {}
-    if usable.any():
-        for ceiling in np.quantile(texture[usable], np.linspace(1, 0, 7)):
-            place = best(usable & (texture <= ceiling))
-            rows.setdefault(int(place), option(place))
-        place = np.argmin(np.where(usable, time, np.inf))
-        rows.setdefault(int(place), option(place))
-    assumed = tuple(name for name, value in _coefficients(measured).items()
-                    if isinstance(value, Coefficient) and value.kind == "assumed")  # fmt: skip
-    if good.any():
-        answer = option(best(good))
-        return Found(answer, (), _answer_words(answer), tuple(rows.values()), assumed)
-    stopped = _stoppers(passed, film, dry_film)
-    return Found(None, stopped, _stopped_words(stopped), tuple(rows.values()), assumed)
-
-
-def _stoppers(passed: dict[str, np.ndarray], film: np.ndarray, wanted: Real) -> tuple[str, ...]:
-    """The single limits without which something would do; else all that nothing meets, else all together."""
-    alone = [name for name in passed
-             if np.logical_and.reduce([mask for other, mask in passed.items() if other != name]).any()]  # fmt: skip
-    names = alone or [name for name, mask in passed.items() if not mask.any()] or list(passed)
-    if "film" in names:  # say which end of the limits it is
-        side = "too little film" if np.max(film) < wanted else "too much film" if np.min(film) > wanted else "film"
-        names[names.index("film")] = side
-    return tuple(names)
-
-
-_STOP_WORDS = {
-    "too little film": "the slowest hand and the most fluid lay too little: allow more coats, turns or a slower gun",
-    "too much film": "the fastest hand and the least fluid lay too much: allow fewer turns or a faster gun",
-    "film": "none that meets the rest reaches the film: allow more speeds, coats or tolerance",
-    "worst_texture": "the texture asked for is finer than any lays: allow more air, less fluid or a coarser texture",
-    "worst_evenness": "no overlap within the limits is as even as asked: allow more overlap, or measure the fan",
-    "most_wet_film": "each coat would be wetter than allowed: allow more coats or thinner ones",
-}
-
-
-def _stopped_words(stopped: tuple[str, ...]) -> str:
-    return "Nothing within these limits does it: " + "; ".join(_STOP_WORDS[name] for name in stopped) + "."
-
-
-def _answer_words(answer: Option) -> str:
-    s = answer.setting
-    return (f"{answer.coats} coat{'s' * (answer.coats > 1)} at {s.turns:.3g} turns, "
-            f"{shown(s.gun_inlet_pressure, 'gun_inlet_pressure')} at the gun, fan {s.fan_opening:.0%} open, "
-            f"{shown(s.gun_distance, 'gun_distance')} away, {shown(s.gun_speed, 'gun_speed')}, "
-            f"overlap {s.overlap:.0%}, trigger {s.trigger:.0%}: {shown(answer.lost, 'paint_volume')} of "
-            f"{shown(answer.sprayed, 'paint_volume')} is lost.")  # fmt: skip
