@@ -236,9 +236,10 @@ def _paper(paper: Grade, before: Grade | None, work: _Work, system: System) -> S
     hint = _hint(ratio) if ratio is not None else "first paper"
     left = work.film_left
     strokes, film = _words(work.strokes, "strokes", system), _words(work.film, "film", system)
+    own = _words(work.scratch_left, "scratch_depth", system)
     if left.middle < 0:
-        verdict, reason = "no", (f"The film is not there: {film} for the old scratches and "
-                                 f"{_words(work.scratch_left, 'scratch_depth', system)} for its own go through.")  # fmt: skip
+        verdict, reason = "no", (f"The film is not there: {film} for the old scratches and {own} for its own go "
+                                 "through.")  # fmt: skip
     elif left.low < 0:
         verdict, reason = "doubtful", f"It may go through: {film} of film for the old scratches."
     elif before is None or ratio is None:
