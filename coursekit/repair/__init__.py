@@ -6,6 +6,7 @@
         print(entry.step.words, entry.verdict)
 """
 
+from coursekit.repair import decisions
 from coursekit.repair.case import Verdict
 from coursekit.repair.comparing import Comparison, compare
 from coursekit.repair.outcome import Outcome
@@ -14,6 +15,6 @@ from coursekit.repair.recipe import Recipe, Step, demo_path, load, loads, with_h
 from coursekit.repair.repeating import Repeats, Sweep, repeats, sweep
 
 __all__ = [
-    "Comparison", "Entry", "Outcome", "Recipe", "Repeats", "Replay", "Step", "Sweep", "Verdict", "compare",
+    "Comparison", "Entry", "Outcome", "Recipe", "Repeats", "Replay", "Step", "Sweep", "Verdict", "compare", "decisions",
     "demo_path", "load", "loads", "repeats", "replay", "sweep", "with_hand",
 ]  # fmt: skip

@@ -39,6 +39,7 @@ class Entry:
     verdict: Verdict
     condition: Condition
     change: Change
+    area: tuple[float, float, float, float] | None  # that the figures are of; None: the whole panel
     began: float  # s
     ended: float  # s
 
@@ -247,7 +248,7 @@ def _entries(recipe: Recipe, played: list[_Played]) -> Iterator[Entry]:
         case = Case(recipe, step, before.condition, after.condition, after.change, after.used, top, ended - laid_at,
                     dulled, recipe.steps[number + 1 :])  # fmt: skip
         yield Entry(step, after.panel, after.used, verdict_of(case), after.condition, after.change,
-                    clock, ended)  # fmt: skip
+                    recipe.repair_area, clock, ended)  # fmt: skip
         clock = ended
 
 
