@@ -51,7 +51,7 @@ def glossary(trade: str = "") -> Piece:
     head = ("word", "meaning", "unit", "range")
     rows.sort(key=lambda row: row[0].casefold())
     title = f"Words of {trade.replace('.', ', ')}" if trade else "Words of the course"
-    markup = f"<h4>{page.escape(title)}</h4>{page.table(head, rows)}"
+    markup = page.folded(f"{title} ({len(rows)})", page.table(head, rows))
     return Piece(markup, f"{title}\n{page.plain_table(head, rows)}")
 
 
@@ -69,19 +69,30 @@ def _cautions() -> dict[str, Any]:
     return tomllib.loads((resources.files("coursekit.lesson") / "cautions.toml").read_text(encoding="utf-8"))
 
 
+CAUTIONS_END = ("Common practice of the trade. Read the data sheet and the safety data sheet, and obey your local rules; "
+                "nothing that is computed here is permission to spray, breathe or burn.")  # fmt: skip
+
+
 def cautions(*topics: str) -> Piece:
     """The usual cautions for one or more kinds of work; without a topic, all of them."""
+    chosen = _chosen(topics)
+    text = "\n".join(f"{part['title']}\n" + "\n".join(f"- {line}" for line in part["lines"]) for part in chosen)
+    return Piece(cautions_html(*topics), f"Take care.\n{text}\n{CAUTIONS_END}")
+
+
+def cautions_html(*topics: str) -> str:
+    """The cautions as markup, for sheets."""
+    body = "".join(f"<h4>{page.escape(part['title'])}</h4>{page.items(part['lines'])}" for part in _chosen(topics))
+    return (f'<div class="ck-take-care" role="note" aria-label="Take care">{body}'
+            f"{page.paragraph(CAUTIONS_END)}</div>")  # fmt: skip
+
+
+def _chosen(topics: tuple[str, ...]) -> list[Any]:
     found = _cautions()
     for topic in topics:
         if topic not in found:
             raise InputError("cautions", f"{topic!r:.40} has none.", f"There are: {', '.join(found)}.")
-    chosen = [found[topic] for topic in topics or found]
-    end = ("Common practice of the trade. Read the data sheet and the safety data sheet, and obey your local rules; "
-           "nothing that is computed here is permission to spray, breathe or burn.")  # fmt: skip
-    body = "".join(f"<h4>{page.escape(part['title'])}</h4>{page.items(part['lines'])}" for part in chosen)
-    text = "\n".join(f"{part['title']}\n" + "\n".join(f"- {line}" for line in part["lines"]) for part in chosen)
-    markup = f'<div class="ck-take-care" role="note" aria-label="Take care">{body}{page.paragraph(end)}</div>'
-    return Piece(markup, f"Take care.\n{text}\n{end}")
+    return [found[topic] for topic in topics or found]
 
 
 def sources_of(trade: str) -> Piece:
@@ -97,9 +108,9 @@ def sources_of(trade: str) -> Piece:
                 coefficients[parameter.default.key] = parameter.default
     head = ("call", "computes", "source")
     lines = [c.words(shown.system()) for c in coefficients.values()]
-    markup = f"<h4>Where the numbers of {page.escape(trade)} come from</h4>{page.table(head, rows)}"
+    markup = page.folded(f"Where the numbers of {trade} come from ({len(rows)} calls)", page.table(head, rows))
     if lines:
-        markup += f"<h4>What is uncertain, and how much</h4>{page.items(lines)}"
+        markup += page.folded(f"What is uncertain there, and how much ({len(lines)})", page.items(lines))
     return Piece(markup, "\n".join([page.plain_table(head, rows), *lines]))
 
 
@@ -110,7 +121,7 @@ def progress() -> Piece:
         importlib.import_module(f"coursekit.lesson.exercises.{module.name}")
     done = all_passed(file)
     rows = []
-    for key, exercise in EXERCISES.items():
+    for key, exercise in sorted(EXERCISES.items()):
         tries, hints, passed = done.get(key, (0, 0, False))
         state = "passed" if passed else "begun" if tries else "not yet"
         rows.append((key, exercise.title, state, tries, hints))

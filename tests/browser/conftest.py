@@ -18,7 +18,7 @@ TOKEN = "loopback-only"
 CHROMIUM = os.environ.get("COURSEKIT_CHROMIUM", shutil.which("chromium") or "/usr/bin/chromium")
 FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
          "--disable-background-networking", "--disable-component-update", "--disable-sync"]  # fmt: skip
-PATIENCE = 30_000  # ms; a state of the page that has not come by then will not come
+PATIENCE = 60_000  # ms; a state of the page that has not come by then will not come
 
 
 def free_port():
@@ -79,8 +79,9 @@ def wait_for_server(address, server, log):
 
 @pytest.fixture(scope="session")
 def chromium():
-    from playwright.sync_api import sync_playwright
+    from playwright.sync_api import expect, sync_playwright
 
+    expect.set_options(timeout=PATIENCE / 4)
     if not Path(CHROMIUM).exists():
         remedy = "install it (Debian: sudo apt install chromium) or name it in COURSEKIT_CHROMIUM"
         (pytest.fail if os.environ.get("CI") else pytest.skip)(f"no Chromium at {CHROMIUM}: {remedy}")
