@@ -16,10 +16,11 @@ import copy
 import time
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any
 
 from coursekit import quantities
-from coursekit.lesson import own, page, shown
+from coursekit.lesson import numbers, own, page, shown
 from coursekit.lesson.drawings import Axis
 from coursekit.nomenclature import KINDS, Name, System, names
 from coursekit.quantities import InputError, RangeError
@@ -96,9 +97,13 @@ class Bench:
 
     def __init__(self, *, title: str, controls: Mapping[str, str | Control], compute: Callable[..., Any],
                  draw: Callable[[Now], str], say: Callable[[Now], str], sources: Sequence[str],
-                 measurement: str = "", about: str = "") -> None:  # fmt: skip
+                 measurement: str = "", about: str = "", against: Callable[[Now], str] | None = None,
+                 kept: Mapping[str, str] | None = None, press: str = "", beside: bool = False,
+                 table: Callable[[Now], numbers.Table] | None = None) -> None:  # fmt: skip
         self.title, self.about, self.measurement = title, about, measurement
         self.compute, self.draw, self.say, self.sources = compute, draw, say, tuple(sources)
+        self.against, self.starts_kept, self.press, self.beside = against, kept or {}, press, beside
+        self._table = table
         self.controls = {k: c if isinstance(c, Control) else Control(c) for k, c in controls.items()}
         self.rows = {key: _row(control.name or key, title) for key, control in self.controls.items()}
         self.key = ""
@@ -106,7 +111,8 @@ class Bench:
 
     def _begin(self) -> None:
         self.values = {key: self._start(key) for key in self.controls}
-        self.error, self.seconds = "", 0.0
+        self.error, self.seconds, self.waiting = "", 0.0, False
+        self._to_keep = {key: self._read(key, value) for key, value in self.starts_kept.items()}
         self._done: tuple[Mapping[str, Any], Any] | None = None  # values and result of the picture
         self._kept: tuple[Mapping[str, Any], Any] | None = None
         self._rendered: tuple[System, Now, str] | None = None
@@ -136,6 +142,16 @@ class Bench:
 
     def set(self, **values: Any) -> Bench:
         """Move controls, as text with units or as quantities: `bench.set(wet_film="120 µm")`."""
+        return self.move(self.read(values))
+
+    def hold(self, **values: Any) -> Bench:
+        """Hold a setting beside the present one; what is left out is as at the start."""
+        self._to_keep, self._rendered = self.read(values), None
+        self._tell()
+        return self
+
+    def read(self, values: Mapping[str, Any]) -> dict[str, Any]:
+        """Controls as SI; a failure is shown and raised."""
         moved = {}
         for key, value in values.items():
             if key not in self.controls:
@@ -145,7 +161,14 @@ class Bench:
             except InputError as error:
                 self._fail(str(error))
                 raise
-        return self.move(moved)
+        return moved
+
+    def place(self, si: Mapping[str, Any]) -> Bench:
+        """Move controls of a bench that computes at a press only: the picture stands until then."""
+        self._finished()
+        self.values, self.waiting, self.error = {**self.values, **si}, True, ""
+        self._tell()
+        return self
 
     def move(self, si: Mapping[str, Any]) -> Bench:
         """Move controls that are SI (or text) already, and compute once. A failure is shown and raised."""
@@ -169,7 +192,7 @@ class Bench:
                        "back; the fault is the course's, not yours.")  # fmt: skip
             raise
         self.seconds = time.perf_counter() - begun
-        self._done, self.error, self._rendered = (self.values, result), "", None
+        self._done, self.error, self._rendered, self.waiting = (self.values, result), "", None, False
         self._tell()
         return self
 
@@ -183,12 +206,12 @@ class Bench:
 
     def keep(self) -> None:
         """Hold the setting of the picture, to compare later ones with it."""
-        self._kept, self._rendered = self._finished(), None
+        self._kept, self._rendered, self._to_keep = self._finished(), None, {}
         self._tell()
 
     def drop(self) -> None:
         """Let the kept setting go."""
-        self._kept, self._rendered = None, None
+        self._kept, self._rendered, self._to_keep = None, None, {}
         self._tell()
 
     def restart(self) -> None:
@@ -204,6 +227,9 @@ class Bench:
 
     def _drawn(self) -> tuple[System, Now, str]:
         system = shown.system()
+        if self._to_keep:
+            held = {**{key: self._start(key) for key in self.controls}, **self._to_keep}
+            self._kept, self._to_keep = (held, self.compute(**held)), {}
         if self._rendered is None or self._rendered[0] != system:
             kept = self._spoken(self._kept, None, system) if self._kept else None
             now = self._spoken(self._finished(), kept, system)
@@ -225,21 +251,46 @@ class Bench:
     @property
     def words(self) -> str:
         """What the picture shows, in a sentence; the kept setting and an error after it."""
-        return " ".join(part for part in (self.now.words, self.kept_words, self.error) if part)
+        return " ".join(part for part in (self._said, self.kept_words, self.error) if part)
+
+    @property
+    def _said(self) -> str:
+        """The sentence, and how the setting stands against the one kept."""
+        now = self.now
+        return f"{now.words} {self.against(now)}" if self.against and now.kept else now.words
 
     @property
     def kept_words(self) -> str:
         kept = self.now.kept
         if kept is None:
             return ""
-        return f"Kept ({', '.join(f'{self.label(k)} {kept.text(k)}' for k in self.controls)}): {kept.words}"
+        told = [k for k in self.controls if not self.beside or kept[k] != self.now[k]]  # where room is short
+        return f"Kept ({', '.join(f'{self.label(k)} {kept.text(k)}' for k in told) or 'the same'}): {kept.words}"
 
     @property
     def html(self) -> str:
         """The picture with its sentence; an error stands above the old picture, which is greyed."""
         _, now, picture = self._drawn()
         kept = page.paragraph(self.kept_words, "ck-kept") if now.kept else ""
-        return page.figure(picture, now.words, self.error) + kept
+        shown_now = page.figure(picture, self._said, self.error) + kept
+        if not self.waiting:
+            return shown_now
+        return (page.paragraph(f"The controls have moved. For the new answer press: {self.press}.", "ck-wait")
+                + f'<div class="ck-stale">{shown_now}</div>')  # fmt: skip
+
+    @property
+    def table(self) -> page.Piece:
+        """The numbers of the picture as a table, in the units that are shown."""
+        return numbers.piece(self._rows())
+
+    def save_table(self, path: Any) -> Path:
+        """Write that table as CSV, to be opened by any spreadsheet."""
+        return numbers.save(self._rows(), path)
+
+    def _rows(self) -> numbers.Table:
+        if self._table is None:
+            raise InputError("table", "is not made by this bench.", "Read its words, or use its calls.")
+        return self._table(self.now)
 
     def label(self, key: str, unit: bool = False) -> str:
         """A control's words, with the unit that is shown when asked."""

@@ -246,9 +246,9 @@ def _grid(frame: _Frame, top: float) -> str:
     return f'<path d="{" ".join(f"M{at:.1f},{top} v20" for at in places)}" stroke="currentColor" opacity=".22"/>'
 
 
-def shares(rows: Sequence[tuple[str, Sequence[Slice]]], width: int = WIDTH) -> str:
+def shares(rows: Sequence[tuple[str, Sequence[Slice]]], width: int = WIDTH, longest: float = 0) -> str:
     """A whole cut into its parts: one bar a row, all of one length per unit, with the words of each part below."""
-    longest = max((sum(s.size for s in slices) for _, slices in rows), default=1) or 1
+    longest = longest or max((sum(s.size for s in slices) for _, slices in rows), default=1) or 1
     body, top = [], 8.0
     for title, slices in rows:
         body.append(_text(16, top + 14, title))

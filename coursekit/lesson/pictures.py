@@ -6,6 +6,7 @@ import base64
 import functools
 import html
 import io
+from collections.abc import Sequence
 
 import matplotlib
 import numpy as np
@@ -53,23 +54,66 @@ def map_picture(values: np.ndarray, x: Axis, y: Axis, scale: Axis, table: str = 
             f'src="data:image/png;base64,{data}">{around}</div>')  # fmt: skip
 
 
+def maps_picture(maps: Sequence[tuple[str, bytes]], x: Axis, y: Axis, scale: Axis, table: str = "cividis",
+                 alt: str = "", width: int = WIDTH, side: float = 275.0) -> str:  # fmt: skip
+    """Maps side by side, each with its title over it, on the same axes and colours: PNGs as `map_png` makes them."""
+    left, top, gap = LEFT, 26.0, 14.0
+    bottom = top + side * (y.high - y.low) / (x.high - x.low)
+    height = bottom + 48
+    images, body = [], [_upright(y, left, top, bottom)]
+    for number, (title, png) in enumerate(maps):
+        begin = left + number * (side + gap)
+        body.append(_text(begin, top - 9, title) + _level(x, begin, begin + side, top, bottom))
+        images.append(
+            f'<img alt="{html.escape(alt)}" src="data:image/png;base64,{base64.b64encode(png).decode()}" '
+            f'style="left:{100 * begin / width:.3f}%;top:{100 * top / height:.3f}%;'
+            f'width:{100 * side / width:.3f}%;height:{100 * (bottom - top) / height:.3f}%">'
+        )
+    bar = left + max(len(maps), 1) * (side + gap)
+    body.append(_colour_bar(scale, table, bar, bar + 88, top, bottom))
+    return (f'<div class="ck-map" style="max-width:{width}px">{"".join(images)}'
+            f'<svg viewBox="0 0 {width} {height:.0f}" font-size="{TEXT}" fill="currentColor" aria-hidden="true">'
+            f'{"".join(body)}</svg></div>')  # fmt: skip
+
+
 @functools.lru_cache(maxsize=32)
 def _around(x: Axis, y: Axis, scale: Axis, table: str, left: float, top: float, right: float, bottom: float,
             width: int) -> str:  # fmt: skip
+    body = [_level(x, left, right, top, bottom), _upright(y, left, top, bottom),
+            _colour_bar(scale, table, right + 14, width - 8, top, bottom)]  # fmt: skip
+    return (f'<svg viewBox="0 0 {width} {bottom + 50:.0f}" font-size="{TEXT}" fill="currentColor" '
+            f'aria-hidden="true">{"".join(body)}</svg>')  # fmt: skip
+
+
+@functools.lru_cache(maxsize=64)
+def _level(x: Axis, left: float, right: float, top: float, bottom: float) -> str:
+    """The frame of a map, with the axis below it."""
     body = [f'<rect x="{left}" y="{top}" width="{right - left}" height="{bottom - top}" fill="none" '
             'stroke="currentColor"/>']  # fmt: skip
     for value in ticks(x.low, x.high, 6):
         at = left + (value - x.low) / (x.high - x.low) * (right - left)
         body.append(f'<path d="M{at:.1f},{bottom} v6" stroke="currentColor"/>')
         body.append(_text(at, bottom + 21, f"{value:g}", "middle"))
+    body.append(_text((left + right) / 2, bottom + 42, x.label, "middle"))
+    return "".join(body)
+
+
+@functools.lru_cache(maxsize=64)
+def _upright(y: Axis, left: float, top: float, bottom: float) -> str:
+    body = []
     for value in ticks(y.low, y.high, 4):
         at = bottom - (value - y.low) / (y.high - y.low) * (bottom - top)
         body.append(f'<path d="M{left},{at:.1f} h-6" stroke="currentColor"/>')
         body.append(_text(left - 9, at + 5, f"{value:g}", "end"))
     middle = (top + bottom) / 2
-    body.append(_text((left + right) / 2, bottom + 42, x.label, "middle"))
     body.append(_text(15, middle + 5, y.label, "middle", f'transform="rotate(-90 15 {middle:.0f})" '))
-    bar, steps = right + 14, 16
+    return "".join(body)
+
+
+@functools.lru_cache(maxsize=64)
+def _colour_bar(scale: Axis, table: str, bar: float, end: float, top: float, bottom: float) -> str:
+    """What the colours mean; its label is written along `end`."""
+    body, steps, middle = [], 16, (top + bottom) / 2
     colours = _colours(table)[np.linspace(0, NOTHING - 1, steps).astype(int)]
     deep = (bottom - top) / steps
     for number, (red, green, blue) in enumerate(colours):
@@ -78,7 +122,5 @@ def _around(x: Axis, y: Axis, scale: Axis, table: str, left: float, top: float, 
     for value in ticks(scale.low, scale.high, 4):
         at = bottom - (value - scale.low) / (scale.high - scale.low) * (bottom - top)
         body.append(_text(bar + 21, at + 5, f"{value:g}"))
-    turned = f'transform="rotate(-90 {width - 8} {middle:.0f})" '
-    body.append(_text(width - 8, middle, scale.label, "middle", turned))
-    return (f'<svg viewBox="0 0 {width} {bottom + 50:.0f}" font-size="{TEXT}" fill="currentColor" '
-            f'aria-hidden="true">{"".join(body)}</svg>')  # fmt: skip
+    body.append(_text(end, middle, scale.label, "middle", f'transform="rotate(-90 {end:.0f} {middle:.0f})" '))
+    return "".join(body)

@@ -58,7 +58,7 @@ def button(words: str, work: Callable[[], Any]) -> w.Button:
     return made
 
 
-def _control(words: str, *parts: w.Widget, meaning: str = "") -> w.Box:
+def control(words: str, *parts: w.Widget, meaning: str = "") -> w.Box:
     """A label before its control: wide enough not to be cut, its meaning shown when the pointer rests on it."""
     label = f'<span class="ck-label" title="{page.escape(meaning)}">{page.escape(words)}</span>'
     box = w.Box([w.HTML(label), *parts])
@@ -75,11 +75,18 @@ class BenchView(View):
         self.fields: dict[str, w.Text | w.Dropdown] = {}
         self.head, self.picture, self.foot = w.HTML(), w.HTML(), w.HTML()
         self.controls = w.VBox()
-        self.buttons = w.HBox([button("Keep this one", bench.keep), button("Drop the kept one", bench.drop),
-                               button("Start values", bench.restart)])  # fmt: skip
+        self.press = [button(bench.press, self.run)] if bench.press else []
+        usual = {"Keep this one": bench.keep, "Drop the kept one": bench.drop, "Start values": bench.restart}
+        self.buttons = w.HBox([*self.press, *(button(words, work) for words, work in usual.items())])
         self.buttons.add_class("ck-line")
         status = w.HTML('<div class="ck-status" role="status"></div>')
-        super().__init__([self.head, self.controls, self.buttons, self.picture, self.foot, status])
+        body: list[w.Widget] = [self.controls, self.buttons, self.picture]
+        if bench.beside:
+            body = [w.Box([w.VBox(body[:2]), self.picture])]
+            body[0].add_class("ck-beside")
+        super().__init__([self.head, *body, self.foot, status])
+        if bench.beside:
+            self.box.add_class("ck-broad")
         bench.watchers.append(self.draw)
         self.refresh()
 
@@ -102,7 +109,7 @@ class BenchView(View):
                 parts.append(self.sliders[key])
             self.fields[key] = self._field(key)
             meaning = self.bench.rows[key].meaning
-            rows.append(_control(self.bench.label(key, unit=True), *parts, self.fields[key], meaning=meaning))
+            rows.append(control(self.bench.label(key, unit=True), *parts, self.fields[key], meaning=meaning))
         self._fill()
         self.controls.children = tuple(rows)
 
@@ -116,14 +123,15 @@ class BenchView(View):
         if options and self.bench.rows[key].kind not in KINDS:
             field = w.Dropdown(options=options, layout=w.Layout(width="max-content"))
         else:
-            field = w.Text(continuous_update=False, layout=w.Layout(width="9em"))
+            start = self.bench.controls[key].start  # a row of papers is longer than a number
+            field = w.Text(continuous_update=False, layout=w.Layout(width=f"{max(9, 0.7 * len(start)):.0f}em"))
         field.observe(lambda change: self._typed(key, change["new"]), "value")
         return field
 
     def _slid(self, key: str, value: float) -> None:
         if not self._filling and not self._echo(key, value):
             name = self.bench.rows[key].key
-            self._move(lambda: self.bench.move({key: quantities.from_unit(value, name, shown.system())}))
+            self._move(lambda: self._go({key: quantities.from_unit(value, name, shown.system())}))
 
     def _echo(self, key: str, value: float) -> bool:
         """Whether the browser only says that it rounded the present value to a step of the slider."""
@@ -133,10 +141,21 @@ class BenchView(View):
 
     def _typed(self, key: str, value: str) -> None:
         if not self._filling:
-            self._move(lambda: self.bench.set(**{key: own.with_unit(value, self.bench.rows[key].key)}))
+            self._move(lambda: self._go(self.bench.read({key: own.with_unit(value, self.bench.rows[key].key)})))
 
-    def _move(self, work: Callable[[], Any]) -> None:
-        slow = self.bench.seconds > FRAME
+    def _go(self, si: dict[str, Any]) -> None:
+        (self.bench.place if self.bench.press else self.bench.move)(si)
+
+    def run(self) -> None:
+        """What the button of a slow bench does; meanwhile it says so."""
+        self.press[0].disabled, self.press[0].description = True, f"{self.bench.press} – working …"
+        try:
+            self._move(lambda: self.bench.move({}), slow=True)
+        finally:
+            self.press[0].disabled, self.press[0].description = False, self.bench.press
+
+    def _move(self, work: Callable[[], Any], slow: bool = False) -> None:
+        slow = slow or (self.bench.seconds > FRAME and not self.bench.press)
         if slow:
             self.picture.add_class("ck-old")
         try:
@@ -205,7 +224,7 @@ class AttemptView(View):
         else:
             self.answer = w.Text(placeholder="a number and its unit", layout=w.Layout(width="14em"))
             self.answer.on_msg(lambda _, content, buffers: self.check() if content.get("event") == "submit" else None)
-            self.place.children = (_control("your answer, with its unit", self.answer),)
+            self.place.children = (control("your answer, with its unit", self.answer),)
         self._say()
 
     def check(self) -> None:
@@ -253,7 +272,7 @@ class PredictionView(View):
             self.place.children = (self.answer,)
         else:
             self.answer = w.Text(value=kept, placeholder="a number and its unit", layout=w.Layout(width="14em"))
-            self.place.children = (_control("your prediction, with its unit", self.answer),)
+            self.place.children = (control("your prediction, with its unit", self.answer),)
         self._say(self.prediction.said)
 
     def predict(self) -> None:
@@ -291,7 +310,7 @@ class MeasureView(View):
         if not self.fields:
             self.fields = {key: w.Text(layout=w.Layout(width="16em")) for key in self.way.fields}
         labelled = ((own.field_label(self.way, key), field) for key, field in self.fields.items())
-        self.place.children = tuple(_control(label, field) for label, field in labelled)
+        self.place.children = tuple(control(label, field) for label, field in labelled)
 
     def keep(self) -> None:
         try:
@@ -315,7 +334,7 @@ class ReadyView(View):
         self.choice = w.ToggleButtons(options=[("metric (µm, mL, °C)", "metric"), ("US (mil, fl oz, °F)", "us")],
                                       value=shown.system())  # fmt: skip
         self.choice.observe(lambda change: shown.choose(change["new"]), "value")
-        super().__init__([self.state, _control("show lessons in", self.choice)])
+        super().__init__([self.state, control("show lessons in", self.choice)])
         self.state.value, self.words = setup.report()
 
     def text(self) -> str:
