@@ -94,13 +94,12 @@ def _repeated(recipe: Any, number: int, units: Any) -> str:
 
 
 def _sheet(given: Any) -> None:
-    from coursekit.folder import write_atomically
     from coursekit.repair.sheet import job_sheet
 
     path = Path(given.output)
     if path.is_dir() or not path.parent.is_dir():
         raise InputError(given.output, "cannot be written there.", "Name a file in a folder that is there.")
-    write_atomically(path, job_sheet(given.recipe, given.units))
+    path.write_text(job_sheet(given.recipe, given.units), encoding="utf-8", newline="\n")
 
 
 if __name__ == "__main__":

@@ -13,8 +13,9 @@ from coursekit.repair.outcome import Outcome
 from coursekit.repair.playing import Entry, Replay, replay
 from coursekit.repair.recipe import Recipe, Step, demo_path, load, loads, with_hand
 from coursekit.repair.repeating import Repeats, Sweep, repeats, sweep
+from coursekit.repair.sheet import job_sheet
 
 __all__ = [
-    "Comparison", "Entry", "Outcome", "Recipe", "Repeats", "Replay", "Step", "Sweep", "Verdict", "compare", "decisions",
-    "demo_path", "load", "loads", "repeats", "replay", "sweep", "with_hand",
+    "Comparison", "Entry", "Outcome", "Recipe", "Repeats", "Replay", "Step", "Sweep", "Verdict", "compare",
+    "decisions", "demo_path", "job_sheet", "load", "loads", "repeats", "replay", "sweep", "with_hand",
 ]  # fmt: skip

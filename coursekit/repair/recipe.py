@@ -17,7 +17,7 @@ from typing import Any
 import numpy as np
 
 from coursekit import tomlfile
-from coursekit.mixing.ratio import read_ratio
+from coursekit.mixing.ratio import MOST_PARTS, read_ratio
 from coursekit.quantities import InputError, read_choice
 from coursekit.repair.order import check_order
 from coursekit.repair.start import shape_of
@@ -177,9 +177,12 @@ def _materials(document: Document) -> dict[str, dict[str, Any]]:
         found[name] = {key: _value(document, (*where, key), kind, given.get(key, row[key]), {})
                        for key, kind in MATERIAL.items()}  # fmt: skip
         try:
-            read_ratio(found[name]["ratio"])
+            parts = len(read_ratio(found[name]["ratio"]).parts)
         except InputError as error:
             document.fail((*where, "ratio"), error.problem, error.remedy)
+        if (given_ones := len(found[name]["densities"])) != parts:
+            document.fail((*where, "densities"), f"has {given_ones} for {parts} parts of the ratio.",
+                          "Give one for each part, in the order of the ratio.")  # fmt: skip
         if found[name]["recoat_until"] < found[name]["dry_to_recoat"]:
             document.fail((*where, "recoat_until"), "is before dry_to_recoat.", "Exchange the two times.")
     return found
@@ -240,6 +243,10 @@ def _value(document: Document, where: Where, kind: Field, value: Any, panel: Map
         except InputError as error:
             text = str(error)
             document.fail(where, error.problem or text[text.index(": ") + 2 :], error.remedy if error.problem else "")
+    if kind.reads == "densities":
+        if not isinstance(value, list) or not 1 <= len(value) <= MOST_PARTS:
+            document.fail(where, "is not a list of densities.", 'Write ["1.5 kg/L", "1.05 kg/L"], one for each part.')
+        return tuple(_one(document, where, one, str(kind.of)) for one in value)
     return _text(document, where, value)
 
 

@@ -8,7 +8,7 @@ from typing import Any, Literal, NamedTuple
 
 from coursekit.nomenclature import load_data
 
-Reads = Literal["quantity", "choice", "area", "grade", "block", "whole", "text"]
+Reads = Literal["quantity", "choice", "area", "grade", "block", "whole", "text", "densities"]
 
 
 class Field(NamedTuple):
@@ -69,7 +69,7 @@ MEASURED = {
     "scratch_factor": _quantity("scratch_factor", ""),
 }  # fmt: skip
 MATERIAL = {
-    "volume_solids": _quantity("volume_solids"), "density": _quantity("density"),
+    "volume_solids": _quantity("volume_solids"), "densities": Field("densities", "density"),
     "hardness": _quantity("hardness"), "texture": _quantity("peel_height"),
     "sag_limit": _quantity("wet_film"), "dry_to_recoat": TIME, "dry_to_sand": TIME, "recoat_until": TIME,
     "pot_life": TIME, "ratio": Field("text"), "isocyanate": Field("choice", ("yes", "no")),
