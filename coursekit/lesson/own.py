@@ -6,7 +6,7 @@ import secrets
 from collections.abc import Mapping
 from typing import Any
 
-from coursekit import measured
+from coursekit import measured, quantities
 from coursekit.folder import folder, keep_setting, setting
 from coursekit.lesson import page, shown
 from coursekit.measurements import Way, ways
@@ -62,7 +62,7 @@ def enter(way: str, typed: Mapping[str, str]) -> measured.Said:
         parts = [with_unit(part, field.name) for part in typed.get(key, "").split(",") if part.strip()]
         if parts:
             readings[key] = parts if len(parts) > 1 else parts[0]
-        elif not field.default:
+        elif not (field.default or field.optional):
             raise InputError(key, "is empty.", f"Write down: {field.words}.")
     said = measured.load(folder() / measured.FILE).enter(way, system=shown.system(), **readings)
     shown.refresh()  # benches take it up at once
@@ -81,7 +81,7 @@ def field_label(way: Way, key: str) -> str:
     """What to write down, with the unit that is shown."""
     field = way.fields[key]
     unit = names()[field.name].unit(shown.system())
-    spare = ", may be left out" if field.default else ""
+    spare = ", may be left out" if field.default or field.optional else ""
     return f"{field.words} ({unit}){spare}" if unit else f"{field.words}{spare}"
 
 
@@ -91,3 +91,13 @@ def with_unit(text: str, name: str) -> str:
     bare = text.strip().replace("\N{MINUS SIGN}", "-")
     unit = row.unit(shown.system()) if row.kind in KINDS else ""
     return f"{bare} {unit}" if unit and bare.lstrip("+-").replace(".", "", 1).isdigit() else text.strip()
+
+
+def measured_words(key: str) -> str:
+    """A reminder of what the learner measured, for a bench whose slider stands for it; empty before that."""
+    mine = garage_file().coefficients().get(key)
+    if mine is None:
+        return ""
+    system, name = shown.system(), mine.name
+    band = quantities.shown_band(mine.low, mine.high, name, system, 3)
+    return f" Yours, measured: {quantities.shown(float(mine), name, system)} ({band}); set the slider there."
