@@ -38,11 +38,11 @@ def test_shown_in_both_systems(example, system):
 
 
 def test_code_of_a_step_runs_as_it_is_shown():
-    from coursekit import film, mixing  # noqa: F401 – named by the code
+    from coursekit import film, mixing, spraying  # noqa: F401 – named by the code
 
     for example in examples.worked_examples().values():
         for done in example.run():
-            if done.code.split(".")[0] in ("film", "mixing"):
+            if done.code.split(".")[0] in ("film", "mixing", "spraying"):
                 got = eval(done.code)  # the project's own text
                 assert got is not None
 
