@@ -12,6 +12,7 @@ from coursekit.quantities import give, read
 from coursekit.sources import Band, Coefficient
 from coursekit.spraying import overspray
 
+ANY_SOLIDS = 0.4  # paint lost is counted as it was mixed, whatever its solids
 AXES = [50e-6 * 2**n for n in range(10)]  # m³
 
 
@@ -27,6 +28,7 @@ class Moved(NamedTuple):
 
 class Levers(NamedTuple):
     lost: float
+    money: float
     moved: list[Moved]
 
 
@@ -35,14 +37,15 @@ def compute(**batch: float) -> Levers:
         argument: own.coefficient(argument)
         for argument in ("transfer_efficiency", "left_in_cup", "left_in_strainer", "left_in_wash")
     }
-    middle = float(overspray.budget.si(**batch, **known).paint_lost)
+    account = overspray.budget.si(**batch, volume_solids=ANY_SOLIDS, **known)
+    middle = float(account.paint_lost)
     given = {key: give(value, key) for key, value in batch.items()}
     moved = []
-    for lever in overspray.what_changes_it(**given, **known):
+    for lever in overspray.what_changes_it(**given, volume_solids=ANY_SOLIDS, **known):
         number = known[lever.argument]
         ends = sorted(float(read(end, "paint_volume")) for end in (lever.lost_at_low, lever.lost_at_high))
         moved.append(Moved(lever.argument, number.name, number.low, number.high, Band(ends[0], middle, ends[1])))
-    return Levers(middle, moved)
+    return Levers(middle, float(account.money_lost), moved)
 
 
 def draw(now: Now) -> str:
@@ -62,10 +65,11 @@ def bar(now: Now, one: Moved, before: str = "") -> Bar:
 
 def say(now: Now) -> str:
     first, *rest = now.result.moved
+    money = f", {now.show(now.result.money, 'money', 2)} of your money" if now.result.money > 0 else ""
     words = (
         f"Of {now.text('mixed_volume')} about {now.show(now.result.lost, 'paint_volume', 2)} do not end on the "
-        f"panel. What moves it most is {names()[first.name].label}: over {band(now, first)} the loss goes from "
-        f"{now.show(first.lost, 'paint_volume')}."
+        f"panel{money}. What moves it most is {names()[first.name].label}: over {band(now, first)} the loss goes "
+        f"from {now.show(first.lost, 'paint_volume')}."
     )
     others = "; ".join(f"{names()[one.name].label}, {now.show(one.lost, 'paint_volume')}" for one in rest)
     return f"{words} Then come {others}. What you measure yourself gets a shorter line." if others else words
@@ -78,7 +82,11 @@ def band(now: Now, one: Moved) -> str:
 bench = Bench(
     title="What changes the loss",
     about="Each bar: the paint lost, and how far it moves when that one number alone goes from low to high.",
-    controls={"mixed_volume": "300 mL", "volume_solids": Control("40 %", label="volume solids as sprayed")},
+    controls={
+        "mixed_volume": "300 mL",
+        "left_in_hose": Control("0 mL", label="left in a fluid hose, if there is one"),
+        "price_per_litre": Control("40", label="price of a litre, in your money", slider=(0, 200, 5)),
+    },
     compute=compute,
     draw=draw,
     say=say,

@@ -46,8 +46,19 @@ def draw(now: Now) -> str:
 
 def account(now: Now, before: str) -> list[tuple[str, list[Slice]]]:
     middle, bands = now.result
+    lost = bands.paint_lost
+    lands = Band(*(now["mixed_volume"] - end for end in reversed(lost)))
+    cost = now["mixed_volume"] * 1000 * now["price_per_litre"]
+    money = f", in money {now.show(bands.money_lost, 'money')} of {now.show(cost, 'money')}" if cost > 0 else ""
+    whole = [
+        Slice("on the panel", now.number(float(middle.paint.mixed - middle.paint_lost), "paint_volume"),
+              now.show(lands, "paint_volume"), "slant"),
+        Slice("lost", now.number(float(middle.paint_lost), "paint_volume"),
+              now.show(lost, "paint_volume") + money, "plain"),
+    ]  # fmt: skip
     solids, solvent = now.show(middle.solids.mixed, "solids_volume"), now.show(middle.solvent.mixed, "solvent_volume")
     return [
+        (f"{before}paint as mixed, {now.text('mixed_volume')}", whole),
         (f"{before}solids, {solids} of dry film", parts(now, middle.solids, bands.solids, SOLIDS, "solids_volume")),
         (f"{before}solvent, {solvent}", parts(now, middle.solvent, bands.solvent, SOLVENT, "solvent_volume")),
     ]

@@ -64,7 +64,7 @@ bench = Bench(
     title="Two transfers: solids and liquid",
     about="Shares of the liquid that left the gun.",
     controls={
-        "transfer_efficiency": Control("62 %", label="of the solids, lands", measured="transfer_efficiency"),
+        "transfer_efficiency": Control("62 %", label="solids that land", measured="transfer_efficiency"),
         "volume_solids": Control("40 %", label="volume solids as sprayed"),
     },
     compute=compute,
