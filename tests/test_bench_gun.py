@@ -49,8 +49,9 @@ def test_test_cap_reading_narrows_the_air_bench():
 
 
 def test_formulas_at_one_state_are_told_apart_by_their_range():
-    # 200 mL/min of 55 mPa·s at 10 psi at the cap: sizes of the same state by another hand's arithmetic, in µm
-    bench = lesson.bench("drop-formulas").set(viscosity="55 mPa·s", cap_pressure="10 psi", fluid_delivery="200 mL/min")
+    # 200 mL/min of 55 mPa·s at 10 psi at the cap: sizes worked out by hand from the published forms, in µm
+    state = {"viscosity": "55 mPa·s", "cap_pressure": "10 psi", "fluid_delivery": "200 mL/min"}
+    bench = lesson.bench("drop-formulas").set(**state)
     for name, size in {"Kim and Marshall": 32, "Nukiyama and Tanasawa": 139, "Lorenzetto and Lefebvre": 135,
                        "Rizk and Lefebvre": 118, "El-Shanawany and Lefebvre": 50, "Jasuja": 83}.items():  # fmt: skip
         assert bench.result[name].diameter == pytest.approx(size * 1e-6, rel=0.02), name

@@ -17,7 +17,7 @@ from coursekit.spraying.air_line import TriggerPull
 TIMES = np.linspace(0, 300, 31)  # s
 HIGHEST = 10e5  # Pa gauge; the axis stays put
 HOSE = 10.0  # m
-DRAWS = 50  # each costs a fall of its own; evenly drawn, fifty hold the ends of the band
+DRAWS = 40  # each costs a fall of its own; evenly drawn, forty hold the ends of the band
 GUN = ("passage_ratio", "cap_area", "hose_factor")
 
 
