@@ -78,24 +78,26 @@ def test_block_against_direct_contact_on_the_flat(cells, waves, height):
 @pytest.mark.parametrize(("radius", "pressure", "backing"), [(10, 2e3, 1e9), (3, 2e3, 1e9), (10, 1e4, 1e9),
                                                               (3, 1e4, 1e9), (10, 2e3, 1e8)])  # fmt: skip
 def test_a_rigid_block_levels_next_to_nothing_along_a_crown(radius, pressure, backing):
-    # On a crown the block rides on a strip: of the levelling on the flat (0.97) both solutions leave a few hundredths,
-    # 0.18 at most. With its fewest visits the act spreads the strip over the way to the next place and finds about
-    # half of that little; with more visits it comes to the direct figure.
-    cells, wavelength, amplitude = 56, 0.1, 1e-6
-    n = 6 * cells
-    x = (np.arange(n) - n / 2 + 0.5) * CELL
-    surface = amplitude * np.cos(2 * np.pi * x / wavelength)
+    # On a crown the block rides on a strip: of the levelling on the flat (0.97) both solutions leave a few per cent,
+    # 0.17 at most. With its fewest visits the act spreads the strip over the way to the next place and finds about
+    # half of that little; with more visits it comes to the direct figure. The direct solution takes cells of
+    # 1.25 mm: at 5 mm a strip of nine cells is itself 20 % off.
+    cells, wavelength, amplitude, fine = 56, 0.1, 1e-6, CELL / 4
+    x = (np.arange(960) - 479.5) * fine
+    surface = amplitude * np.cos(2 * np.pi * x / wavelength) - x**2 / 2 / radius
     inner = np.abs(x) < 0.3
-    mean = direct_contact.mean_pressure(surface - x**2 / 2 / radius, cells, backing, pressure * cells * CELL, CELL)
+    mean = direct_contact.mean_pressure(surface, 4 * cells, backing, pressure * cells * CELL, fine)
     direct = wave_share(mean[inner], x[inner], wavelength) / (backing * amplitude)
     wear = 0.2
+    x = (np.arange(6 * cells) - 3 * cells + 0.5) * CELL
+    surface, inner = amplitude * np.cos(2 * np.pi * x / wavelength), np.abs(x) < 0.3
     found = []
     for finer in (1, 6):
         removed, _ = blocked(surface, cells, pressure, backing, wear / (RATE * backing), 1 / radius, finer=finer)
         found.append(wave_share(removed[inner], x[inner], wavelength) / (amplitude * wear))
     assert direct < 0.2 * sanding.levelling_factor.si(cells * CELL, wavelength)
     assert abs(found[0] - direct) < max(0.5 * direct, 0.015)
-    assert abs(found[1] - direct) < max(0.15 * direct, 0.003)
+    assert abs(found[1] - direct) < max(0.2 * direct, 0.002)
 
 
 def test_across_a_crown_the_block_levels_as_on_the_flat():

@@ -112,11 +112,11 @@ def press(surface: np.ndarray, stiffness: np.ndarray, forces: np.ndarray, along:
 
 def held(pressure: np.ndarray, gap: np.ndarray, forces: np.ndarray, along: Axis, across: Axis, cell: float) -> Press:
     """That pressure, scaled under every block to carry its force to rounding."""
-    borne = across.members.T @ product(pressure, along.members) * cell**2
+    borne = product(across.members.T, product(pressure, along.members)) * cell**2
     bears = borne > 0
     scale = np.divide(forces, borne, out=np.zeros_like(borne), where=bears)
     count = len(along.middles)
-    first = across.members.T @ product(pressure, along.moments[:, count : 2 * count])
+    first = product(across.members.T, product(pressure, along.moments[:, count : 2 * count]))
     unbalance = np.abs(first) * scale * cell**2 / 2 / np.maximum(forces, 1e-30)
     bears &= forces > 0
     return Press(pressure * product(across.members, scale @ along.members.T), gap, int(np.count_nonzero(bears)),
@@ -151,8 +151,8 @@ class _Faces:
         """One step of Newton's method with those springs bearing: faces move, and with them the gap."""
         ny, nx = self.wanted.shape
         last = self.degree + 1
-        second = (self.rows @ product(weight, self.columns)).reshape(3, ny, 2 * self.degree + 1, nx)
-        first = (self.rows_low @ product(weight * gap, self.columns_low)).reshape(2, ny, last, nx)
+        second = product(self.rows, product(weight, self.columns)).reshape(3, ny, 2 * self.degree + 1, nx)
+        first = product(self.rows_low, product(weight * gap, self.columns_low)).reshape(2, ny, last, nx)
         plain = second[0].transpose(0, 2, 1).astype(float)
         matrix = np.empty((ny, nx, last + 1, last + 1))
         matrix[..., :last, :last] = (plain @ self.triple).reshape(ny, nx, last, last)
@@ -173,5 +173,5 @@ class _Faces:
         laid = np.zeros((2, ny, last, nx), dtype=self.rows.dtype)
         laid[0] = change[..., :last].transpose(0, 2, 1)
         laid[1, :, 0] = change[..., last]
-        moved: np.ndarray = gap - product(self.down, laid.reshape(self.low) @ self.up)
+        moved: np.ndarray = gap - product(self.down, product(laid.reshape(self.low), self.up))
         return moved

@@ -6,18 +6,23 @@ from typing import Any
 
 import numpy as np
 
-from coursekit.panel.state import Panel, frozen
+from coursekit.panel.state import TEXTURE_BANDS, Panel, frozen
 from coursekit.panel.tools import Paper
 
 GUIDE_THICKNESS = 1e-6  # m of removal that clears a mist of guide coat from a smooth high spot (assumed)
 RUBBED_IN = 0.5  # share of wax and silicone that sanding drives into the scratches (assumed)
 
 
-def marked(panel: Panel, paper: Paper, removed: np.ndarray, scratch: np.ndarray, give: np.ndarray) -> dict[str, Any]:
+PAPER_BENDING = 1e-3  # N·m, bending stiffness per width of 0.15 mm of paper with its resin (assumed)
+
+
+def marked(panel: Panel, paper: Paper, removed: np.ndarray, scratch: np.ndarray, pressure: np.ndarray,
+           backing: float) -> dict[str, Any]:  # fmt: skip
     """Fields of the panel after `removed` (m) has gone.
 
-    scratch  m  depth the paper cuts into what now shows
-    give     m  of the backing under the pressure there: peaks higher than it are planed, lower ones pressed flat
+    scratch   m     depth the paper cuts into what now shows
+    pressure  Pa    mean, over the sliding
+    backing   Pa/m  under the paper; waves of a few millimetres the paper itself bridges by its bending
     """
     touched = removed > 0
     papers = panel.papers if paper.grade in panel.papers else (*panel.papers, paper.grade)
@@ -29,7 +34,10 @@ def marked(panel: Panel, paper: Paper, removed: np.ndarray, scratch: np.ndarray,
         "scratch": np.maximum(old, new),
         "scratch_grade": np.where(touched & (new >= old), np.int16(papers.index(paper.grade)), panel.scratch_grade),
         "guide_coat": panel.guide_coat * np.exp(-removed / relief),
-        "texture": tuple(_planed(band, removed, give) for band in panel.texture),
+        "texture": tuple(
+            _planed(amplitude, removed, pressure / (backing + PAPER_BENDING * (2 * np.pi / np.sqrt(low * high)) ** 4))
+            for amplitude, (low, high) in zip(panel.texture, TEXTURE_BANDS, strict=True)
+        ),
         "contamination": panel.contamination - rubbed,
         "embedded": panel.embedded + (1 - panel.embedded) * rubbed,
         "dust": np.where(touched, 1.0, panel.dust),
@@ -37,7 +45,7 @@ def marked(panel: Panel, paper: Paper, removed: np.ndarray, scratch: np.ndarray,
 
 
 def _planed(amplitude: np.ndarray, removed: np.ndarray, give: np.ndarray) -> np.ndarray:
-    """Amplitude of short texture after planing: da/dz = −1 above the backing's give, −a/give below it."""
+    """Amplitude of short texture after planing: da/dz = −1 above what paper and backing give, −a/give below it."""
     if not amplitude.any():
         return amplitude
     give = np.maximum(give, 1e-12)

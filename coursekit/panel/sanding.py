@@ -58,12 +58,11 @@ def sand(panel: Panel, act: str, *, tool: Tool, paper: Paper, force: float, slid
     step = sliding / visits
     random = np.random.default_rng(seed)
     places = {axis: _places(-(-visits // len(axes)), random) for axis in axes}
-    spacing = tool.length / len(places[axes[0]])
     travel = force_travel = unbalance = 0.0
     for visit in range(visits):
         axis = axes[visit % len(axes)]
         start = places[axis][visit // len(axes)]
-        laid = region.press(axis, start, spacing, _stiffness(tool.backing, stack.rate * step), hand, random)
+        laid = region.press(axis, start, len(places[axis]), _stiffness(tool.backing, stack.rate * step), hand, random)
         spent = laid.pressure * step
         region.surface -= stack.cut(spent)
         work += spent
@@ -87,7 +86,7 @@ def _stiffness(backing: float, give: np.ndarray) -> np.ndarray:
     full rate: the second term of the exponent holds both within w/4.
     """
     wear = give * backing
-    return backing * -np.expm1(-wear * (1 + wear / 4)) / np.maximum(wear, 1e-12)
+    return backing * np.where(wear > 1e-9, -np.expm1(-wear * (1 + wear / 4)) / np.maximum(wear, 1e-9), 1.0)
 
 
 def _places(count: int, random: np.random.Generator) -> np.ndarray:
@@ -143,24 +142,27 @@ class _Region:
         self.whole = bool(self.inside.all())
         self.where = where[window]
         self.forbidden = None if keep_off is None else _near_lines(shape, keep_off)[window].astype(float)
+        rows, columns = np.flatnonzero(self.where.any(axis=1)), np.flatnonzero(self.where.any(axis=0))
+        bounds = [(at[held[0]] - self.cell / 2, at[held[-1]] + self.cell / 2)
+                  for at, held in ((self.x, columns), (self.y, rows))]  # fmt: skip
+        self.bounds = {"x": bounds, "y": bounds[::-1]}
         self.crown = {"x": shape.crown, "y": shape.crown[::-1]}
         self.hand_bend = tool.bend(force)
         self.degree = _degree(tool)
         self.bending = tool.bending * tool.width * (2 / tool.length) ** 3 if self.degree > 1 else 0.0
 
-    def press(self, axis: str, start: np.ndarray, spacing: float, stiffness: np.ndarray, hand: float,
+    def press(self, axis: str, start: np.ndarray, places: int, stiffness: np.ndarray, hand: float,
               random: np.random.Generator) -> Press:  # fmt: skip
-        """Lay the blocks on one lattice, their length along `axis`, and press; `spacing` (m) to the next place."""
+        """Lay the blocks on one lattice, their length along `axis`, and press; one of that many places in all."""
         flip = (lambda array: array) if axis == "x" else np.transpose
         coordinates = (self.x, self.y) if axis == "x" else (self.y, self.x)
         size = [max(1, round(side / self.cell)) * self.cell for side in (self.tool.length, self.tool.width)]
         bend = [_least(crown, most) for crown, most in zip(self.crown[axis], self.hand_bend, strict=True)]
         rolls = [abs(crown - bent) > 1e-6 for crown, bent in zip(self.crown[axis], bend, strict=True)]
-        # In full contact a block covers whole cells, or its pressure would stray; riding a strip it must not jump.
-        first = [at * side if rolling else round(at * side / self.cell) * self.cell
-                 for at, side, rolling in zip(start, size, rolls, strict=True)]  # fmt: skip
-        along = along_axis(coordinates[0], size[0], coordinates[0][0] - self.cell / 2 - first[0], self.degree)
-        across = along_axis(coordinates[1], size[1], coordinates[1][0] - self.cell / 2 - first[1])
+        along, across = (
+            along_axis(at, side, self._first(start[n], at, self.bounds[axis][n], side, rolls[n]), degree)
+            for n, (at, side, degree) in enumerate(zip(coordinates, size, (self.degree, 1), strict=True))
+        )
         surface = np.ascontiguousarray(flip(self.form + self.surface))
         surface += 0.5 * bend[0] * (along.local * size[0] / 2) ** 2
         surface += (0.5 * bend[1] * (across.local * size[1] / 2) ** 2)[:, None]
@@ -173,10 +175,23 @@ class _Region:
             curvature = abs(self.crown[axis][0] - bend[0])
             strip = float(crown_bearing.si(max(self.force / self.tool.area, 1.0), self.tool.length, 1 / curvature,
                                            self.tool.backing).contact_width)  # fmt: skip
-            if spacing > strip / 2:
+            low, high = self.bounds[axis][0]
+            spacing = min(high - low, size[0]) / places
+            if spacing > max(strip / 2, self.cell):
                 reach = curvature * spacing / 2 * (strip / 2 + spacing / 4)
                 laid = self._rolled(laid, reach, spacing, springs, forces, along, across)
         return laid._replace(pressure=flip(laid.pressure))
+
+    def _first(self, start: float, coordinates: np.ndarray, bounds: tuple[float, float], size: float,
+               rolling: bool) -> float:  # fmt: skip
+        """Where one of the blocks begins; when the area is smaller than the block, so that it stands in the area.
+
+        In full contact a block covers whole cells, or its pressure would stray; riding a strip it must not jump.
+        """
+        low, high = bounds
+        edge = coordinates[0] - self.cell / 2
+        first = low + start * min(high - low, size) - size / 2 - edge
+        return edge + (first if rolling else round(first / self.cell) * self.cell)
 
     def _rolled(self, laid: Press, reach: float, spacing: float, springs: np.ndarray, forces: np.ndarray,
                 along: Axis, across: Axis) -> Press:  # fmt: skip
@@ -226,13 +241,13 @@ def _least(crown: float, bend: float) -> float:
 
 @lru_cache(maxsize=16)
 def _near_lines(shape: Shape, distance: float) -> np.ndarray:
-    """Cells nearer than that to a body line."""
+    """Cells nearer than that to a body line, those on it included."""
     near = np.zeros(shape.form.shape, dtype=bool)
     for line in shape.lines:
         if line.kind == "body line":
             start, normal = line.points[0], line.normals[0]
             off = (shape.x - start[0]) * normal[0] + ((shape.y - start[1]) * normal[1])[:, None]
-            near |= np.abs(off) <= max(distance, shape.cell / 2)
+            near |= np.abs(off) < max(distance, 0) + 0.51 * shape.cell
     return near
 
 
@@ -258,7 +273,7 @@ def _after(panel: Panel, window: tuple[slice, slice], stack: Stack, work: np.nda
     scratches = np.array([paper.scratch[layer.material] for layer in panel.layers])
     depth = np.zeros(panel.dents.shape)
     depth[window] = scratches[stack.top]
-    give = whole_work / (max(sliding, 1e-9) * tool.backing)
-    fields: dict[str, Any] = marked(panel, paper, removed, depth, give)
+    pressure = whole_work / max(sliding, 1e-9)
+    fields: dict[str, Any] = marked(panel, paper, removed, depth, pressure, tool.backing)
     sections = cut_sections(panel, whole_work, rates, sliding, tool.backing)
     return changed(panel, layers=tuple(layers), sections=sections, **fields), gone

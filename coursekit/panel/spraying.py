@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from coursekit.panel.contact import product
 from coursekit.panel.state import (
     TEXTURE_BANDS,
     Layer,
@@ -53,13 +54,13 @@ def deposit(passes: Passes, across: np.ndarray, along: np.ndarray, cell: float, 
     """
     near = _across(passes, across, cell, cumulative) * passes.strength
     far = _along(passes, along, cell, sigma_along)
-    return np.outer(near.sum(axis=1), far[0]) if len(far) == 1 else near @ far
+    return np.outer(near.sum(axis=1), far[0]) if len(far) == 1 else product(near, far)
 
 
 def _across(passes: Passes, across: np.ndarray, cell: float,
             cumulative: Callable[[np.ndarray], np.ndarray]) -> np.ndarray:  # fmt: skip
     borders = np.append(across - cell / 2, across[-1] + cell / 2)
-    return np.diff(cumulative(borders[:, None] - passes.across), axis=0) / cell
+    return np.maximum(np.diff(cumulative(borders[:, None] - passes.across), axis=0), 0) / cell
 
 
 def _along(passes: Passes, along: np.ndarray, cell: float, sigma: float) -> np.ndarray:
@@ -68,7 +69,8 @@ def _along(passes: Passes, along: np.ndarray, cell: float, sigma: float) -> np.n
     ends = np.stack([passes.start, passes.end])
     alike = bool((ends == ends[:, :1]).all())
     start, end = (ends[:, :1] if alike else ends)[:, :, None]
-    return np.diff(_erf_area(borders - start, sigma) - _erf_area(borders - end, sigma), axis=1) / (2 * cell)
+    share = np.diff(_erf_area(borders - start, sigma) - _erf_area(borders - end, sigma), axis=1) / (2 * cell)
+    return np.maximum(share, 0)  # far off the stroke the difference of the two is rounding alone
 
 
 def _erf_area(x: np.ndarray, sigma: float) -> np.ndarray:
