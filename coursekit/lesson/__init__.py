@@ -7,6 +7,8 @@
     lesson.worked("film-1")
     lesson.exercise("film-1")
     lesson.measure("delivery")
+    lesson.plan_coat()             # notebook 05: the form and sheet of one real coat
+    lesson.path(), lesson.checks("film"), lesson.data_sheet("surfacer")
     lesson.glossary("film"), lesson.cautions("spraying"), lesson.sources_of("film"), lesson.progress()
 
 How to add one of them: README.md in this folder.
@@ -26,8 +28,8 @@ from coursekit.measurements import ways as _ways
 from coursekit.quantities import InputError as _InputError
 
 __all__ = [
-    "bench", "cautions", "exercise", "glossary", "measure", "predict", "progress", "ready", "seed", "sources_of",
-    "units", "worked",
+    "bench", "cautions", "checks", "data_sheet", "exercise", "glossary", "measure", "path", "plan_coat", "predict",
+    "progress", "ready", "seed", "sources_of", "units", "worked",
 ]  # fmt: skip
 
 
@@ -90,6 +92,35 @@ def measure(way: str) -> Any:
         raise _InputError("measure", f"{way!r:.40} is no measurement.", f"There are: {', '.join(_ways())}.")
     _page.show_script()
     return widgets.MeasureView(way)
+
+
+def plan_coat() -> Any:
+    """The form of one real coat of your own, and its sheet. Also `.set(area="1.2 m²")`, `.make()`."""
+    from coursekit.lesson.coat_form import CoatForm
+
+    _page.show_script()
+    return CoatForm()
+
+
+def path() -> _page.Piece:
+    """The notebooks of the course, with a link to each that is there, and the short way to the garage."""
+    from coursekit.lesson import way
+
+    return way.path()
+
+
+def checks(*parts: str) -> _page.Piece:
+    """How do you know? The printed cases the course is held to: those of some parts, or how many there are."""
+    from coursekit.lesson import evidence
+
+    return evidence.checks(*parts)
+
+
+def data_sheet(material: str = "surfacer", file: Any = None) -> _page.Piece:
+    """A data sheet: what is written on it, what follows, what is missing; the demo's, or a file of your own."""
+    from coursekit.lesson import sheet_page
+
+    return sheet_page.data_sheet(material, file)
 
 
 def units(system: str) -> None:

@@ -69,8 +69,8 @@ def _cautions() -> dict[str, Any]:
     return tomllib.loads((resources.files("coursekit.lesson") / "cautions.toml").read_text(encoding="utf-8"))
 
 
-CAUTIONS_END = ("Common practice of the trade. Read the data sheet and the safety data sheet, and obey your local rules; "
-                "nothing that is computed here is permission to spray, breathe or burn.")  # fmt: skip
+CAUTIONS_END = ("Common practice of the trade. Read the data sheet and the safety data sheet, and obey your local "
+                "rules; nothing that is computed here is permission to spray, breathe or burn.")  # fmt: skip
 
 
 def cautions(*topics: str) -> Piece:

@@ -29,6 +29,12 @@ def style() -> str:
 
 
 @functools.lru_cache(maxsize=1)
+def sheet_style() -> str:
+    """The style of a sheet that is kept and printed, inside its tag."""
+    return f"<style>{_file('sheet.css')}</style>"
+
+
+@functools.lru_cache(maxsize=1)
 def script() -> str:
     """The script that names sliders for screen readers and reads a sentence out once a move has ended."""
     return _file("page.js")
