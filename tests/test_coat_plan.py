@@ -133,6 +133,7 @@ def test_the_sheet_is_whole_and_needs_nothing_else(system):
                  "P400",
                  "comb", "strokes", "Nothing in it was measured by you", "permission"):  # fmt: skip
         assert part in page.text, part
+    assert "read Take care at the end of this sheet, the data sheet and the safety data sheet." in page.text
     assert not re.search(r"\bnan\b|None|\{", page.text.partition("</style>")[2] or page.text.split("}")[-1])
     own_words = page.text.split("}")[-1]
     foreign = [" µm", " mL", "°C", "m²"] if system == "us" else [" mil", "fl oz", "°F", "sq ft"]

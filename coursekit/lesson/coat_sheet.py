@@ -69,8 +69,8 @@ def comb_words(plan: CoatPlan) -> str:
 def body(plan: CoatPlan) -> str:
     """Everything between title and end of the sheet."""
     title = page.escape(plan.values["title"] or "One coat")
-    first = "Before a tin is opened: read Take care at the end of this sheet, the data sheet and the safety data "
-    "sheet."
+    first = ("Before a tin is opened: read Take care at the end of this sheet, the data sheet and the safety data "
+             "sheet.")  # fmt: skip
     parts = (_mixing(plan), _spraying(plan), _papers(plan), _notes(), _sure(plan), _cautions())
     return f"<h2>{title}</h2><p><strong>{first}</strong></p>{page.paragraph(summary(plan))}{''.join(parts)}"
 

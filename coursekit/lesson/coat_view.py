@@ -51,8 +51,8 @@ class CoatView(View):
         try:
             work()
         except Exception as error:  # a click would swallow it unseen
-            fault = f"The sheet could not be made ({type(error).__name__}: {error}). The fault is the course's, "
-            "not yours."
+            fault = (f"The sheet could not be made ({type(error).__name__}: {error}). "
+                     "The fault is the course's, not yours.")  # fmt: skip
             self.said.value = page.paragraph(fault, "ck-error")
             raise
 
