@@ -117,7 +117,8 @@ def _mixing(replay: Replay, system: System) -> str:
 
 
 def _gun(replay: Replay, system: System) -> str:
-    return _section("Gun", _first_caution(replay, "isocyanate"), _table(("Step", "Set", "Move", "Expect"), parts.gun_cards(replay, system)),
+    return _section("Gun", _first_caution(replay, "isocyanate"),
+                    _table(("Step", "Set", "Move", "Expect"), parts.gun_cards(replay, system)),
                     _list(parts.GUN_ADVICE if any(e.step.do == "spray" for e in replay) else ()))  # fmt: skip
 
 

@@ -57,7 +57,10 @@ def _sanded(case: Case) -> Iterator[Reason]:
         film = after.film[sanded]
         yield Reason(False, f"{sanded} left: {{0}} in the mean, {{1}} where it is thinnest",
                      (("film", film.mean), ("film", film.thin)))  # fmt: skip
-    if after.other_paper > FEW:
+    if after.paper not in ("", case.used.paper):
+        yield Reason(not _coarser_next(case), f"most of it still bears the scratches of {after.paper}, {{0}} deep: "
+                     f"more strokes of {case.used.paper}", (("scratch_depth", after.scratch),))  # fmt: skip
+    elif after.other_paper > FEW:
         stays = not _coarser_next(case)
         yield Reason(stays, "deeper scratches of an earlier paper are left on {0} of it: more strokes of "
                      f"{after.paper}", (("remaining", after.other_paper),))  # fmt: skip
@@ -109,6 +112,8 @@ def goes_on_first(through: str, to: str) -> str:
         return "base again"
     if through == "old paint":
         return "dull it and cover it with what comes next"
+    if through == "filler":
+        return "surfacer over both"
     return "surfacer again; one thin coat when it is straight"
 
 
