@@ -1,0 +1,197 @@
+"""The door after one coat: its wet film as a map, with what the hand did right and wrong in it."""
+
+from __future__ import annotations
+
+import functools
+from dataclasses import replace
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from coursekit import panel, spraying
+from coursekit.lesson import own
+from coursekit.lesson.bench import Bench, Control, Now
+from coursekit.lesson.drawings import Axis, Line, Part, chart, side_by_side
+from coursekit.lesson.pictures import TABLES, map_picture
+from coursekit.panel import Panel
+from coursekit.panel.looks import CombReading, GaugeReading
+from coursekit.sources import Band, band_inside
+
+# The gun and the paint stand as for the thin coat of surfacer; here only the hand moves.
+GUN = {"turns": 2.0, "gun_inlet_pressure": 82_737.0, "trigger": 1.0, "tip_bore": 1.6e-3}
+PAINT = {"kinematic_viscosity": 60e-6, "density": 1300.0, "volume_solids": 0.42}
+USUAL_HAND = {"gun_distance": 0.175, "gun_speed": 0.4, "overlap": 0.5, "fan_opening": 0.8}
+SCALES = (60e-6, 120e-6, 240e-6, 600e-6, 2400e-6)  # m; the colours stay put until the next one is needed
+ACROSS = np.linspace(-0.7, 0.7, 561)
+WIDTH, HEIGHT = 1.2, 0.8
+
+
+class Door(NamedTuple):
+    panel: Panel
+    wet: np.ndarray
+    middle: float
+    scatter: Band  # over the middle, for all that this gun may be
+    thinnest: float
+    thickest: float
+    side_edge: float
+    worst: float
+    hangs: Band
+    gauge: GaugeReading
+    step: float
+    width: float
+    passes: int
+    pass_time: float
+    past_edge: float
+    mist: float
+
+
+@functools.lru_cache(maxsize=1)
+def bare_door() -> Panel:
+    """A door without sections: a slider's picture shows the grid only."""
+    return panel.sheet_metal(replace(panel.door(WIDTH, HEIGHT), lines=()))
+
+
+@functools.lru_cache(maxsize=64)
+def fan(shape: float, width: float, gun_distance: float, tilt: float) -> np.ndarray:
+    share: np.ndarray = spraying.fan_share.si("beta", ACROSS, width, gun_distance, tilt, shape)
+    return share
+
+
+@functools.lru_cache(maxsize=4)
+def scatter(known: tuple[tuple[str, float, float, float], ...]) -> Band:
+    """The film of the usual hand over its middle, for every gun that this one may be, the `known` numbers measured.
+
+    The hand moves all of them alike, so it is worked out once and not at each move of a slider.
+    """
+    mine = own.garage_file().using(spraying.spray_setting)
+    setting: dict[str, Any] = {**GUN, **PAINT, **USUAL_HAND, **{key: mine[key] for key, *_ in known}}
+    found = band_inside(spraying.spray_setting, draws=400, panel_width=WIDTH, panel_height=HEIGHT, **setting)
+    return Band(*(end / found.wet_film.middle for end in found.wet_film))
+
+
+def compute(fan_opening: float, shape: float, gun_distance: float, gun_speed: float, overlap: float, lead: float,
+            tilt: float) -> Door:  # fmt: skip
+    mine = own.garage_file().using(spraying.spray_setting)
+    hand = {"fan_opening": fan_opening, "gun_distance": gun_distance, "gun_speed": gun_speed, "overlap": overlap}
+    set_so = spraying.spray_setting.si(**{**GUN, **PAINT, **hand, **mine}, panel_width=WIDTH, panel_height=HEIGHT)
+    width, spot = float(set_so.width), own.coefficient("spot_depth")
+    share = fan(shape, width, gun_distance, tilt)
+    solvent = set_so.account.solvent
+    done, used = panel.spray(
+        bare_door(), material="surfacer", volume_solids=PAINT["volume_solids"], flow=float(set_so.fluid_delivery),
+        speed=gun_speed, pitch=float(set_so.pitch), sigma_across=width / 4,
+        sigma_along=float(spraying.fan_depth.si(gun_distance, spot)) / 4, captured=float(set_so.captured), lead=lead,
+        flashed=float(solvent.in_flight / (solvent.in_flight + solvent.in_wet_film + solvent.with_missed)),
+        cumulative=lambda distance: np.interp(distance, ACROSS, share),
+    )  # fmt: skip
+    wet = done.layers[-1].wet
+    rows, columns = wet.shape
+    inner = wet[rows // 4 : rows - rows // 4, columns // 4 : columns - columns // 4]
+    middle = float(inner.mean())
+    stress = own.coefficient("yield_stress")
+    hangs = Band(*(float(spraying.critical_wet_film.si(end, PAINT["density"]))
+                   for end in (stress.low, float(stress), stress.high)))  # fmt: skip
+    known = scatter(tuple((key, float(c), c.low, c.high) for key, c in mine.items()))
+    dry, _ = panel.wait(done, time=86_400.0)
+    sprayed = used.solids["sprayed"]
+    side_edge = float(wet[rows // 4 : rows - rows // 4, 0].mean())
+    return Door(done, wet, middle, known, float(inner.min()), float(inner.max()), side_edge, float(wet.max()), hangs,
+                panel.gauge(dry, seed=1), float(set_so.pitch), width, int(used.strokes),
+                float(used.figures["pass time"]), float(used.solids["past edge"] / sprayed),
+                float((used.solids["settling"] + used.solids["airborne"]) / sprayed))  # fmt: skip
+
+
+def scale_of(now: Now) -> float:
+    most = max(n.result.worst for n in (now, now.kept) if n)
+    return next((end for end in SCALES if end >= most), SCALES[-1])
+
+
+def draw(now: Now) -> str:
+    film = now.axis("wet_film", 0, scale_of(now))
+    across, up = now.axis("panel_width", 0, WIDTH, "along the "
+                                                   "door"), now.axis("panel_height", 0, HEIGHT, "up the door")
+    image = map_picture(now.number(now.result.wet, "wet_film"), across, up, film, TABLES["film"], now.words, 520)
+    return side_by_side(image, section(now, film, up))
+
+
+def section(now: Now, film: Axis, up: Axis) -> str:
+    """The film through the middle of the door from bottom to top, beside the map and as high as it."""
+    y = now.number(now.result.panel.shape.y, "panel_height")
+    hangs = now.number(now.result.hangs, "wet_film")
+    parts: list[Part] = [Line(now.number(middle_column(now), "wet_film"), y, "now" if now.kept else "")]
+    if now.kept:
+        parts.append(Line(now.number(middle_column(now.kept), "wet_film"), y, "kept", "dashed"))
+    if hangs.low < film.high:
+        parts.append(Line([hangs.low] * 2, [up.low, up.high], "may run from here", "dotted"))
+    return chart(film, up, parts, 280, 296)
+
+
+def middle_column(now: Now) -> np.ndarray:
+    column: np.ndarray = now.result.wet[:, now.result.wet.shape[1] // 2]
+    return column
+
+
+def say(now: Now) -> str:
+    door = now.result
+    uncertain = Band(*(door.middle * end for end in door.scatter))
+    words = (
+        f"{door.passes} passes, {now.show(door.step, 'pitch')} apart with a fan {now.show(door.width, 'width')} "
+        f"wide, lay {now.show(door.middle, 'wet_film', 2)} wet over the middle of the door"
+    )
+    if uncertain.high > 1.05 * uncertain.low:
+        words += f" (with what is not known of your gun, {now.show(uncertain, 'wet_film')})"
+    comb = panel.comb(door.panel, WIDTH / 2, HEIGHT / 2, "us" if now.system == "us" else "metric")
+    assert door.gauge.readings is not None and door.gauge.mean is not None
+    spots = door.gauge.readings.mean(axis=1)
+    words += (
+        f". From stripe to stripe it goes from {now.show(door.thinnest, 'wet_film', 2)} to "
+        f"{now.show(door.thickest, 'wet_film', 2)}; at the side edges {now.show(door.side_edge, 'wet_film', 2)} is "
+        f"left. {comb_words(now, comb)} Dry, a gauge would read {now.show(door.gauge.mean, 'dry_film', 2)} on "
+        f"average, its five spots from {now.show(spots.min(), 'dry_film', 2)} to "
+        f"{now.show(spots.max(), 'dry_film', 2)}. {now.show(door.past_edge, 'solids_share', 2)} of the solids go "
+        f"past the edge, {now.show(door.mist, 'solids_share', 2)} into mist. "
+    )
+    return words + run_words(now)
+
+
+def comb_words(now: Now, comb: CombReading) -> str:
+    if not comb.wetted:
+        return f"A comb in the middle stays dry from its first tooth, {now.show(comb.dry, 'dry_tooth')}, on."
+    if not np.isfinite(comb.dry):
+        return f"A comb in the middle is wetted up to its last tooth, {now.show(comb.wetted, 'wetted_tooth')}."
+    return (f"A comb in the middle comes up wet at {now.show(comb.wetted, 'wetted_tooth')} and dry at "
+            f"{now.show(comb.dry, 'dry_tooth')}.")  # fmt: skip
+
+
+def run_words(now: Now) -> str:
+    worst, hangs = now.result.worst, now.result.hangs
+    shown = f"The wettest place has {now.show(worst, 'wet_film', 2)}"
+    limit = f"what an upright panel holds of such paint ({now.show(hangs, 'wet_film')})"
+    if worst < hangs.low:
+        return f"{shown}, less than {limit}."
+    if worst < hangs.high:
+        return f"{shown}, which lies inside {limit}: it may hang, it may run."
+    return f"{shown}, more than {limit}: expect runs."
+
+
+bench = Bench(
+    title="One coat on the door",
+    about="The gun stands as for a thin coat of surfacer (42 % volume solids): 1.6 mm tip, two turns out, 12 psi "
+    "at its inlet, trigger pulled fully. Here your hand moves: the first pass runs along the lower edge, the "
+    "last along the upper one.",
+    controls={
+        "fan_opening": "80 %",
+        "shape": Control("2.5", measured="fan_shape"),
+        "gun_distance": Control("175 mm", slider_us=(4.75, 11.75, 0.25)),
+        "gun_speed": Control("0.4 m/s", slider=(0.1, 1.0, 0.02), slider_us=(20, 200, 5)),
+        "overlap": "50 %",
+        "lead": "50 mm",
+        "tilt": "0 °",
+    },
+    compute=compute,
+    draw=draw,
+    say=say,
+    sources=["open_fan", "fan_shape", "yield_stress", "drop_calibration", "moving-bell", "ray-geometry",
+             "falling-film"],
+    measurement="pattern",
+)  # fmt: skip
