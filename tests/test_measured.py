@@ -49,6 +49,9 @@ def test_a_way_is_complete(way):
                  "block": "70 x 125 mm", "hardness": "150 MPa", "force": "20 N"},
      "wear_coefficient", "", 6e-6 * 150e6 / (0.462**0.5 * 50 * 20 / 0.07)),
     ("pattern", {"width": "250 mm", "gun_distance": "180 mm"}, "open_fan", "mm", 250 / 0.9),
+    # 8 mm over 2.5631 · 5 mm · (200 mm / 4 / 175 mm)
+    ("ramp", {"ramp_width": "8 mm", "lip_height": "5 mm", "fan_extent": "200 mm", "gun_distance": "175 mm"},
+     "width_factor", "", 8 / (2.5631031 * 5 * 50 / 175)),
     ("comb", {"wetted_tooth": "25 µm", "dry_tooth": "50 µm"}, "pass_film", "µm", 37.5),
     ("receiver", {"receiver_volume": "50 L", "from_pressure": "4 bar", "to_pressure": "6 bar", "time": "40 s"},
      "compressor_delivery", "L/min", 50 * 2e5 / 101325 / 40 * 60),

@@ -8,6 +8,8 @@ from coursekit.measurements import Fitted
 from coursekit.quantities import InputError
 from coursekit.spraying.air import passages_from_reading, pressure_at_cap
 from coursekit.spraying.fluid import fit_delivery
+from coursekit.spraying.masking import edge_angle_spread
+from coursekit.spraying.masking import ramp_width as straight_ramp
 from coursekit.spraying.pattern import REFERENCE_DISTANCE, fan_shape
 
 
@@ -34,6 +36,12 @@ def pattern(width: Any, gun_distance: Any, middle_film: Any = None, quarter_film
     if middle_film is not None:
         found["fan_shape"] = fan_shape.si(middle_film, quarter_film)
     return found
+
+
+def ramp(ramp_width: Any, lip_height: Any, fan_extent: Any, gun_distance: Any) -> dict[str, Any]:
+    """How drops' directions spread across one edge, and its ramp over that of straight rays. Source: ray-geometry."""
+    spread = edge_angle_spread.si(fan_extent, gun_distance)
+    return {"angle_spread": spread, "width_factor": ramp_width / straight_ramp.si(lip_height, spread, 1.0)}
 
 
 def gauge(air_gauge: str, gun_inlet_pressure: Any = None, cap_pressure: Any = None) -> dict[str, Any]:
