@@ -53,6 +53,8 @@ BROKEN = {
     "far area": ("wipes = 2", 'area = { x = "2 m", y = "0 mm", width = "1 mm", height = "9 mm" }', 9, "step.1.area",
                  "does not touch the panel", "0.3 m wide"),
     "fill all": ("wipes = 2", '[[step]]\ndo = "fill"\narea = "all"', 11, "step.2.area", "whole panel", "Fill a part"),
+    "mask nothing": ("wipes = 2", '[[step]]\ndo = "mask"\nopen = "all"', 11, "step.2.open",
+                     "all of the panel", "Leave"),
     "many coats": ("wipes = 2", '[[step]]\ndo = "spray"\nmaterial = "surfacer"\ncoats = 2\nreduction = "900 %"', 13,
                    "step.2.reduction", "above the range", ""),
     "no coat": ("wipes = 2", '[[step]]\ndo = "spray"\nmaterial = "surfacer"\ncoats = 0', 12, "step.2.coats",

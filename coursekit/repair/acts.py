@@ -78,8 +78,6 @@ def _guide_coat(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
 
 
 def _mask(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
-    if step["open"] is None:
-        raise InputError("open", "is all of the panel.", "Leave the step out, or say which part stays open.")
     return _while_drying(panel, recipe, step, acts.mask, area=step["open"], outside=True, edge=step["edge"],
                          lip_height=max(step["lip"], 1e-5))  # fmt: skip
 

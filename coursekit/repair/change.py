@@ -93,8 +93,8 @@ def _lines(before: Panel, after: Panel, used: Used) -> dict[str, float]:
     for old, new in zip(before.sections, after.sections, strict=True):
         if old is new or old.line.kind == "mask edge":
             continue
-        covered = (old.thickness[numbers].sum(axis=0) > LEAST_SEEN).all(axis=1)
-        open_now = (new.thickness[numbers].sum(axis=0) <= LEAST_SEEN).any(axis=1)
+        covered = (sum(old.thickness[n] for n in numbers) > LEAST_SEEN).all(axis=1)
+        open_now = (sum(new.thickness[n] for n in numbers) <= LEAST_SEEN).any(axis=1)
         share = float(np.count_nonzero(covered & open_now)) / len(covered)
         if share > FEW:
             found[old.line.name] = share

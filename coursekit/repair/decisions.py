@@ -233,7 +233,7 @@ def _film_on_line(panel: acts.Panel, material: str) -> float:
     numbers = [n for n, layer in enumerate(panel.layers) if layer.material == material]
     for section in panel.sections:
         if section.line.name == "body line" and numbers:
-            film = section.thickness[numbers].sum(axis=0)
+            film = np.sum([section.thickness[n] for n in numbers], axis=0)
             least, lies = film.min(axis=1), film.max(axis=1) > 1e-6
             return float(least[lies].mean()) if lies.any() else 0.0
     return 0.0

@@ -25,7 +25,7 @@ from coursekit.repair.recipe import Recipe, Step, load
 from coursekit.repair.start import starting_panel
 from coursekit.repair.verdicts import verdict_of
 
-MOST_BYTES = 96 * 2**20  # of arrays that the memory keeps alive
+MOST_BYTES = 64 * 2**20  # of arrays that the memory keeps alive
 MOST_ENTRIES = 500
 
 
@@ -197,7 +197,8 @@ def _arrays(panel: Panel) -> Iterator[np.ndarray]:
         yield layer.thickness
         if layer.solvent is not None:
             yield layer.solvent
-    yield from (section.thickness for section in panel.sections)
+    for section in panel.sections:
+        yield from section.thickness
 
 
 # --- playing -----------------------------------------------------------------------------------------------

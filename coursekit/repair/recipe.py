@@ -311,5 +311,8 @@ def _check_places(recipe: Recipe, document: Document) -> None:
         for key in ("area", "open"):
             if step.settings.get(key) is not None:
                 check(("step", step.number - 1, key), step[key])
+        if step.do == "mask" and step["open"] is None:
+            document.fail(("step", step.number - 1, "open"), "is all of the panel.",
+                          "Leave the step out, or say which part stays open.")  # fmt: skip
         if step.do == "fill" and step["area"] is None:
             document.fail(("step", step.number - 1, "area"), "is the whole panel.", "Fill a part of it.")

@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 
-from coursekit.panel import FACTORY_COATS, SHAPES, Panel, Shape, sheet_metal
+from coursekit.panel import FACTORY_COATS, SHAPES, Panel, Section, Shape, sheet_metal
 
 
 @lru_cache(maxsize=8)
@@ -59,8 +59,9 @@ def _stripped(shape: Shape, damage: Mapping[str, float]) -> np.ndarray:
     return 1 - rise * rise * (3 - 2 * rise)
 
 
-def _section(section: Any, left: np.ndarray) -> Any:
-    thickness = section.thickness.copy()
-    thickness[1:] *= left[section.at][None, :, None]
-    thickness.setflags(write=False)
-    return replace(section, thickness=thickness)
+def _section(section: Section, left: np.ndarray) -> Section:
+    sheet, *films = section.thickness
+    here = [film * left[section.at][:, None] for film in films]
+    for film in here:
+        film.setflags(write=False)
+    return replace(section, thickness=(sheet, *here))
