@@ -269,10 +269,17 @@ class Bench:
 
     @property
     def html(self) -> str:
+        """The picture with its sentence, and the kept setting in words."""
+        return self.picture_html + self.kept_html
+
+    @property
+    def kept_html(self) -> str:
+        return page.paragraph(self.kept_words, "ck-kept") if self.now.kept else ""
+
+    @property
+    def picture_html(self) -> str:
         """The picture with its sentence; an error stands above the old picture, which is greyed."""
-        _, now, picture = self._drawn()
-        kept = page.paragraph(self.kept_words, "ck-kept") if now.kept else ""
-        shown_now = page.figure(picture, self._said, self.error) + kept
+        shown_now = page.figure(self._drawn()[2], self._said, self.error)
         if not self.waiting:
             return shown_now
         return (page.paragraph(f"The controls have moved. For the new answer press: {self.press}.", "ck-wait")

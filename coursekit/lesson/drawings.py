@@ -261,7 +261,7 @@ def shares(rows: Sequence[tuple[str, Sequence[Slice]]], width: int = WIDTH, long
         laid = _legend_rows(entries, width)
         for (x, y), part, words in zip(itertools.chain.from_iterable(laid), slices, entries, strict=True):
             body.append(_box(x, top + y - 13, 24, 15, part.hatch) + _text(x + 32, top + y, words))
-        top += 22 * len(laid) + 16
+        top += 22 * len(laid) + 12
     return _svg("".join(body), width, int(top))
 
 

@@ -152,6 +152,8 @@ def in_words(value: Any, name: str, system: System) -> str:
 
 def _typed(value: Any, name: str, system: System) -> str:
     """A value as it would be typed into the call."""
+    if isinstance(value, Mapping):
+        return f"dict({', '.join(f'{key}={part!r}' for key, part in value.items())})"
     words = in_words(value, name, system).replace("\N{NARROW NO-BREAK SPACE}", " ")
     if names()[name].kind == "number":
         return words

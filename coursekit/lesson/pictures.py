@@ -55,9 +55,9 @@ def map_picture(values: np.ndarray, x: Axis, y: Axis, scale: Axis, table: str = 
 
 
 def maps_picture(maps: Sequence[tuple[str, bytes]], x: Axis, y: Axis, scale: Axis, table: str = "cividis",
-                 alt: str = "", width: int = WIDTH, side: float = 275.0) -> str:  # fmt: skip
+                 alt: str = "", width: int = WIDTH, side: float = 262.0) -> str:  # fmt: skip
     """Maps side by side, each with its title over it, on the same axes and colours: PNGs as `map_png` makes them."""
-    left, top, gap = LEFT, 26.0, 14.0
+    left, top, gap = LEFT, 26.0, 26.0
     bottom = top + side * (y.high - y.low) / (x.high - x.low)
     height = bottom + 48
     images, body = [], [_upright(y, left, top, bottom)]

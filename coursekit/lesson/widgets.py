@@ -81,8 +81,9 @@ class BenchView(View):
         self.buttons.add_class("ck-line")
         status = w.HTML('<div class="ck-status" role="status"></div>')
         body: list[w.Widget] = [self.controls, self.buttons, self.picture]
-        if bench.beside:
-            body = [w.Box([w.VBox(body[:2]), self.picture])]
+        self.kept = w.HTML()
+        if bench.beside:  # the kept one's words under the controls, where there is room
+            body = [w.Box([w.VBox([*body[:2], self.kept]), self.picture])]
             body[0].add_class("ck-beside")
         super().__init__([self.head, *body, self.foot, status])
         if bench.beside:
@@ -167,19 +168,20 @@ class BenchView(View):
 
     def draw(self) -> None:
         """Picture, sentence and the numbers beside the sliders, after any change of the bench."""
-        self.picture.value = self.bench.html
+        self.picture.value = self.bench.picture_html if self.bench.beside else self.bench.html
+        self.kept.value = self.bench.kept_html if self.bench.beside else ""
         if not self.bench.error:
             self._fill()
 
     def _fill(self) -> None:
-        self._filling = True
+        self._filling, system = True, shown.system()
         try:
             for key, value in self.bench.values.items():
                 row = self.bench.rows[key]
-                text = value if isinstance(value, str) else quantities.shown(value, row.key, shown.system(), 4)
+                text = value if isinstance(value, str) else quantities.shown(value, row.key, system, 4)
                 self.fields[key].value = text
                 if key in self.sliders:
-                    self.sliders[key].value = quantities.in_unit(value, row.key, shown.system())
+                    self.sliders[key].value = quantities.in_unit(value, row.key, system)
         finally:
             self._filling = False
 

@@ -1,0 +1,174 @@
+"""The question backwards: which setting reaches the film with the least paint lost, and what stands against it."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from coursekit import spraying
+from coursekit.lesson import page, whatif
+from coursekit.lesson.bench import Bench, Control, Now
+from coursekit.lesson.drawings import Axis, Line, Mark, Part, chart, side_by_side
+from coursekit.nomenclature import names
+from coursekit.sources import coefficients
+from coursekit.spraying.finding import Found, Option, read_limits
+
+LOST = [25e-6 * 2**n for n in range(8)]  # m³; the axes stay put until the next one is needed
+TEXTURES = [2e-6 * 2**n for n in range(6)]  # m
+TIMES = [120.0 * 2**n for n in range(8)]  # s
+SETTING = ("turns", "gun_inlet_pressure", "fan_opening", "gun_distance", "gun_speed", "overlap", "trigger")
+
+
+class Answer(NamedTuple):
+    found: Found
+    asked: dict[str, float]
+
+
+def compute(dry_film: float, worst_texture: float, worst_evenness: float, most_wet_film: float, most_coats: float,
+            most_air: float, most_turns: float, least_trigger: float) -> Answer:  # fmt: skip
+    usual = read_limits(None)
+    limits = {
+        "gun_inlet_pressure": (min(usual["gun_inlet_pressure"][0], most_air), most_air),
+        "turns": (min(usual["turns"][0], most_turns), most_turns),
+        "trigger": (least_trigger, 1.0),
+    }
+    known = whatif.mine()
+    found = spraying.find_setting.si(
+        dry_film, whatif.WIDTH, whatif.HEIGHT, in_words(limits), **whatif.PAINT, worst_texture=worst_texture,
+        worst_evenness=worst_evenness, most_wet_film=most_wet_film, most_coats=round(most_coats),
+        measured=known.coefficients, **known.section)  # fmt: skip
+    return Answer(found, {"texture": worst_texture, "evenness": worst_evenness})
+
+
+def in_words(limits: dict[str, tuple[float, float]]) -> dict[str, tuple[str, str]]:
+    """Limits as a person writes them: the call reads units."""
+    units = {"gun_inlet_pressure": "Pa", "turns": "", "trigger": ""}
+    return {field: (f"{low:.9g} {units[field]}".strip(), f"{high:.9g} {units[field]}".strip())
+            for field, (low, high) in limits.items()}  # fmt: skip
+
+
+def in_order(now: Now) -> list[Option]:
+    """From the finest texture to the coarsest, the answer among them."""
+    options = {option.setting: option for option in now.result.found.trade_off}
+    if now.result.found.answer:
+        options.setdefault(now.result.found.answer.setting, now.result.found.answer)
+    return sorted(options.values(), key=lambda option: option.texture)
+
+
+def draw(now: Now) -> str:
+    options = in_order(now)
+    if not options:
+        return page.paragraph("No setting within these limits lays that film evenly: there is nothing to draw.")
+    texture = next(end for end in TEXTURES if end >= options[-1].texture or end == TEXTURES[-1])
+    lost = next(end for end in LOST if end >= max(o.lost for o in options) or end == LOST[-1])
+    time = next(end for end in TIMES if end >= max(o.time for o in options) or end == TIMES[-1])
+    across = now.axis("texture", 0, texture)
+    charts = [graph(now, options, across, "lost", "paint_volume", lost, "paint lost"),
+              graph(now, options, across, "time", "coat_time", time, "time of all coats")]  # fmt: skip
+    return side_by_side(*(chart(*one, 345, 300) for one in charts)) + table_of(now, options)
+
+
+def graph(now: Now, options: list[Option], across: Axis, field: str, name: str, end: float,
+          label: str) -> tuple[Axis, Axis, list[Part]]:  # fmt: skip
+    x = [now.number(o.texture, "texture") for o in options]
+    y = [now.number(getattr(o, field), name) for o in options]
+    asked = now.number(now.result.asked["texture"], "texture")
+    top = now.number(end, name)
+    parts: list[Part] = [Line([asked, asked], [0, top], "coarsest taken", "dotted")]
+    parts += [Mark(a, b, "reach the film" if not n else "", kept=True)
+              for n, (a, b) in enumerate(zip(x, y, strict=True))]  # fmt: skip
+    answer = now.result.found.answer
+    if answer:
+        parts.append(Mark(now.number(answer.texture, "texture"), now.number(getattr(answer, field), name), "answer"))
+    return across, now.axis(name, 0, end, label), parts
+
+
+def table_of(now: Now, options: list[Option]) -> str:
+    return page.table(*rows(now, options))
+
+
+def rows(now: Now, options: list[Option]) -> tuple[list[str], list[list[str]]]:
+    head = ["fluid knob", "air", "fan", "away", "speed", "overlap", "trigger", "coats", "lost", "time", "texture",
+            "uneven", "answer loses less in"]  # fmt: skip
+    answer = now.result.found.answer
+    return head, [
+        [*(now.show(o.setting._asdict()[key], key, 2) for key in SETTING), f"{o.coats:g}",
+         now.show(o.lost, "paint_volume", 2), now.show(o.time, "coat_time", 2), now.show(o.texture, "texture", 2),
+         now.show(o.evenness, "evenness", 2), beaten(now, o, answer)]
+        for o in options
+    ]  # fmt: skip
+
+
+def beaten(now: Now, option: Option, answer: Option | None) -> str:
+    if answer and option.setting == answer.setting:
+        return "the answer"
+    return "" if option.beaten is None else now.show(option.beaten, "sample_share", 2)
+
+
+def setting_words(now: Now, option: Option) -> str:
+    told = option.setting._asdict()
+    return ", ".join(f"{names()[key].label} {now.show(told[key], key, 2)}" for key in SETTING)
+
+
+def say(now: Now) -> str:
+    found = now.result.found
+    if found.answer is None:
+        return f"{stopped(now)} No setting is given: what you ask cannot all be had within the limits."
+    o: Option = found.answer
+    coats = f"{o.coats:g} coat" + ("s" if o.coats > 1 else "")
+    kinds = [key for key in found.assumed if key in coefficients()]
+    words = (
+        f"Least paint is lost with {coats} at {setting_words(now, o)}: {now.show(o.lost, 'paint_volume', 2)} of "
+        f"{now.show(o.sprayed, 'paint_volume', 3)} do not land. How sure is that? As well as your gun is known, this "
+        f"setting lays {now.show(found.film, 'dry_film')}. It hits {now.text('dry_film')} within a twentieth in "
+        f"{now.show(found.on_film, 'sample_share', 2)} of the guns that yours may be, and is as fine as asked in "
+        f"{now.show(found.fine_enough, 'sample_share', 2)} of them."
+    )
+    if found.on_film < 0.9:
+        words += " Measure your delivery before you trust it."
+    if kinds:
+        words += (f" {len(kinds)} of the numbers behind it are assumed, those of drops and texture above all; Where "
+                  "from? lists them.")  # fmt: skip
+    return words
+
+
+STOPS = {
+    "too little film": "Too little film: even the slowest hand and the most fluid lay less. Allow more coats.",
+    "too much film": "Too much film: the fastest hand and the least fluid lay more. Allow fewer turns.",
+    "film": "The film: nothing that meets the rest reaches it. Allow more coats.",
+    "worst_texture": "The texture: nothing lays one so fine. Allow more air, fewer turns or a coarser one.",
+    "worst_evenness": "The evenness: no overlap is as even as that. Allow more unevenness, or measure your fan.",
+    "most_wet_film": "The wet film: each coat would be wetter than that. Allow more coats or a wetter one.",
+}  # fmt: skip
+
+
+def stopped(now: Now) -> str:
+    return "What stops it: " + " ".join(STOPS[name] for name in now.result.found.stopped_by)
+
+
+bench = Bench(
+    title="Which setting reaches the film?",
+    about="Say what you want and what you will not take, then press the button: some eleven thousand settings are "
+    "tried on the demo door. Fan 50 to 100 % open, 150 to 200 mm (6 to 8 in) away, overlap 50 to 67 % and a hand of "
+    "0.3 to 0.6 m/s (60 to 120 ft/min) stand as usual.",
+    controls={
+        "dry_film": Control("35 µm", label="dry film in all"),
+        "worst_texture": "1 µm",
+        "worst_evenness": "5 %",
+        "most_wet_film": Control("90 µm", label="wettest coat"),
+        "most_coats": "3",
+        "most_air": Control("2 bar", name="gun_inlet_pressure", label="most air", slider=(0.8, 3.5, 0.1),
+                            slider_us=(12, 50, 1)),
+        "most_turns": Control("3", name="turns", label="most turns", slider=(1, 4, 0.25)),
+        "least_trigger": Control("75 %", name="trigger", label="least trigger"),
+    },
+    compute=compute,
+    draw=draw,
+    say=say,
+    press="Find the setting",
+    beside=True,
+    table=lambda now: rows(now, in_order(now)),
+    sources=[*whatif.UNCERTAIN, "nozzle_viscosity", "needle_half_angle", "thread_pitch", "surface_tension",
+             "closed_fan", "spot_depth", "cut_sharpness", "masked_share", "dry_film_density", "random-landing",
+             "transfer-trials", "derived-here"],
+    measurement="turns",
+)  # fmt: skip

@@ -1,0 +1,109 @@
+"""Comparing settings, finding one, sweeping: the benches against the calls and in their words."""
+
+import csv
+
+import numpy as np
+import pytest
+
+from coursekit import lesson, spraying
+from coursekit.lesson import own, shown, whatif, widgets
+from coursekit.quantities import InputError
+
+
+@pytest.fixture(autouse=True)
+def own_folder(tmp_path, monkeypatch):
+    monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
+
+
+def test_what_if_opens_with_what_the_trade_does_and_says_in_how_many_guns_it_holds():
+    bench = lesson.bench("what-if")
+    assert "in all of 200 guns that yours may be" in bench.words
+    assert bench.kept_words.startswith("Kept (air at the gun 2 bar, fan 100\N{NARROW NO-BREAK SPACE}%, trigger 100")
+    asked = {**whatif.PAINT, "panel_width": whatif.WIDTH, "panel_height": whatif.HEIGHT}
+    many = spraying.compare_settings.si(whatif.LOW_AIR, {**whatif.LOW_AIR, **whatif.HIGH_AIR}, **asked)
+    assert many.less_of_both >= 0.9, "common practice, no source"
+
+
+def test_three_turns_make_it_unsure_and_the_bench_says_so():
+    bench = lesson.bench("what-if").hold(turns=3, **whatif.HIGH_AIR)
+    assert "it cannot be told until the gun is measured" in bench.words
+    assert "Kept (fluid knob 3" in bench.words
+    bench.drop()
+    assert "Against" not in bench.words and bench.html.count("<img") == 1
+
+
+def test_loss_per_gram_does_not_hang_on_the_speed_of_the_hand_and_the_map_holds_what_landed():
+    bench = lesson.bench("what-if")
+    calm = bench.result
+    fast = bench.set(gun_speed="0.8 m/s").result
+    assert fast.bands.mist == pytest.approx(calm.bands.mist)
+    assert fast.bands.sprayed == pytest.approx(calm.bands.sprayed)
+    assert fast.middle.wet_film == pytest.approx(calm.middle.wet_film / 2)
+    rows, columns = calm.wet.shape
+    inner = calm.wet[rows // 4 : -rows // 4, columns // 4 : -columns // 4]
+    assert inner.mean() == pytest.approx(calm.middle.wet_film, rel=0.01)
+    # What lies on the map is what the account says landed: wet film over dry film times solids landed.
+    landed = calm.middle.account.solids.landed * calm.middle.wet_film / calm.middle.dry_film
+    assert calm.wet.sum() * 5e-3**2 == pytest.approx(landed, rel=0.01)
+    sent = calm.middle.account.solids
+    assert 1 / calm.middle.account.transfer_efficiency == pytest.approx(sent.mixed / sent.landed)
+
+
+def test_a_measured_gun_narrows_both_settings_at_once():
+    bench = lesson.bench("what-if")
+    wide = bench.result.bands.wet_film
+    said = own.enter("turns", {"one_turn": "28", "two_turns": "40", "three_turns": "50", "time": "15",
+                               "tip_bore": "1.6", "kinematic_viscosity": "60",
+                               "gun_inlet_pressure": "0.8"})  # fmt: skip
+    assert not said.contradiction
+    bench.compute_again()
+    narrow = bench.result.bands.wet_film
+    assert narrow.high / narrow.low < 0.8 * wide.high / wide.low
+    assert "100" in bench.html and "Against the kept one" in bench.words
+
+
+def test_find_setting_waits_for_its_button():
+    bench = lesson.bench("find-setting")
+    view = widgets.BenchView(bench)
+    before = bench.now.words
+    view.sliders["worst_texture"].value = 0.5
+    assert bench.now.words == before and "press: Find the setting" in view.picture.value
+    assert view.press[0].description == "Find the setting" and not view.press[0].disabled
+    view.press[0].click()
+    assert bench.now.words != before and "press: Find" not in view.picture.value
+    answer = bench.result.found.answer
+    assert answer.texture <= 0.5e-6 * 1.000001
+    assert lesson.bench("find-setting").result.found.answer.lost < answer.lost, "a finer film costs paint"
+
+
+def test_find_setting_says_what_stops_it_and_no_number_then():
+    bench = lesson.bench("find-setting").set(worst_texture="0.2 µm")
+    assert bench.result.found.answer is None
+    assert "What stops it: " in bench.words and "The texture" in bench.words
+    assert "Least paint" not in bench.words
+    with pytest.raises(InputError, match="turns times trigger"):
+        bench.set(most_turns=0.2)
+
+
+def test_sweep_agrees_with_the_call_and_its_table_can_be_saved(tmp_path):
+    bench = lesson.bench("gun-sweep").set(swept="fluid knob")
+    found = bench.result
+    given = {key: value for key, value in bench.values.items() if key != "swept"}
+    asked = {**whatif.PAINT, "panel_width": whatif.WIDTH, "panel_height": whatif.HEIGHT, "turns": 4.0}
+    one = spraying.spray_setting.si(**{**given, **asked})
+    assert found.places[-1] == 4 and found.middle.dry_film[-1] == pytest.approx(float(one.dry_film))
+    assert found.mist.middle[0] > found.mist.middle[-1], "more fluid, coarser drops, less mist"
+    assert np.all(np.diff(found.texture.middle) > 0)
+    file = bench.save_table(tmp_path / "sweep.csv")
+    rows = list(csv.reader(file.read_text(encoding="utf-8").splitlines()))
+    assert len(rows) == 8 and rows[0][0] == "fluid knob" and float(rows[-1][0]) == 4
+    dry = rows[0].index("dry film (µm)")
+    assert float(rows[-1][dry]) == pytest.approx(float(one.dry_film) * 1e6)
+    assert "dry film (µm)" in repr(bench.table)
+    shown.choose("us")
+    assert "dry film (mil)" in repr(bench.table)
+    for bad in (None, 3.5, tmp_path, "\0"):
+        with pytest.raises(InputError, match="path"):
+            bench.save_table(bad)
+    with pytest.raises(InputError, match="not made by this bench"):
+        lesson.bench("film").save_table(tmp_path / "none.csv")
