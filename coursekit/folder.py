@@ -12,10 +12,16 @@ from typing import Any
 
 
 def folder() -> Path:
-    """The learner's folder, made when it is missing: COURSEKIT_HOME, else the system's place for such data."""
-    path = Path(os.environ["COURSEKIT_HOME"]).expanduser() if os.environ.get("COURSEKIT_HOME") else _usual_place()
+    """The learner's folder, made when it is missing."""
+    path = place()
     path.mkdir(parents=True, exist_ok=True)
     return path
+
+
+def place() -> Path:
+    """Where the learner's folder is, made or not: COURSEKIT_HOME, else the system's place for such data."""
+    kept = os.environ.get("COURSEKIT_HOME")
+    return Path(kept).expanduser() if kept else _usual_place()
 
 
 def _usual_place() -> Path:

@@ -6,7 +6,7 @@ import functools
 import weakref
 from typing import Any
 
-from coursekit.folder import folder, keep_setting, setting
+from coursekit.folder import keep_setting, place, setting
 from coursekit.nomenclature import System
 from coursekit.quantities import read_choice
 
@@ -22,7 +22,7 @@ def _kept(home: str) -> System:
 def system() -> System:
     """What the learner chose; metric until then."""
     try:
-        return _kept(str(folder()))
+        return _kept(str(place()))  # asked for each number of a picture, so the disk is not
     except OSError:  # a folder that cannot be made: the first cell says so, the lesson goes on
         return "metric"
 

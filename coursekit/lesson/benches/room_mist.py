@@ -13,7 +13,7 @@ from coursekit.lesson.drawings import Line, Part, Shade, chart
 from coursekit.sources import Band
 
 MINUTES = np.linspace(0, 60 * 60.0, 121)
-AXES = (50e-6, 100e-6, 250e-6, 500e-6, 1e-3, 2.5e-3, 5e-3, 25e-3)  # kg/m³; the axis stays put until the next one is needed
+AXES = (50e-6, 100e-6, 250e-6, 500e-6, 1e-3, 2.5e-3, 5e-3, 25e-3)  # kg/m³; stays put until the next is needed
 HEIGHT = 2.4  # m
 DRYING = 1200.0  # kg/m³ of drying mist
 
