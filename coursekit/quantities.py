@@ -71,16 +71,22 @@ def from_unit(value: Any, name: str, system: System = "metric") -> Any:
 
 def shown(value: float, name: str, system: System = "metric", digits: int = 3, unit: bool = True) -> str:
     """An SI number in words for people: "60 µm" or "2.36 mil"; ranges of numbers go through `shown_band`."""
-    row = names()[name]
-    text = _rounded(float(from_si(value, row.unit(system))), digits)
-    if not unit or not row.unit(system):
-        return text
-    return f"{text} {row.unit(system)}".replace(" %", "\N{NARROW NO-BREAK SPACE}%")
+    text = _rounded(float(in_unit(value, name, system)), digits)
+    return _with_unit(text, name, system) if unit else text
 
 
 def shown_band(low: float, high: float, name: str, system: System = "metric", digits: int = 2) -> str:
-    """A band in words: "40 to 90 µm"."""
-    return f"{shown(low, name, system, digits, unit=False)} to {shown(high, name, system, digits)}"
+    """A band in words: "40 to 90 µm"; ends of like size have like decimals, "66.0 to 75.7 µm"."""
+    ends = [shown(end, name, system, digits, unit=False) for end in (low, high)]
+    if 0 < high < 2 * low:
+        places = max(len(end.partition(".")[2]) for end in ends)
+        ends = [f"{float(end):.{places}f}" for end in ends]
+    return _with_unit(" to ".join(ends), name, system)
+
+
+def _with_unit(text: str, name: str, system: System) -> str:
+    unit = names()[name].unit(system)
+    return f"{text} {unit}".replace(" %", "\N{NARROW NO-BREAK SPACE}%") if unit else text
 
 
 def _rounded(value: float, digits: int) -> str:

@@ -222,3 +222,8 @@ def test_choice():
     for bad in (None, 3, "x" * 99, []):
         with pytest.raises(InputError, match="Choose from: metric, us"):
             read_choice(bad, ("metric", "us"), "comb")
+
+
+def test_ends_of_a_band_have_like_decimals():
+    assert shown_band(66e-6, 75.7e-6, "wet_film", digits=3) == "66.0 to 75.7 µm"
+    assert shown_band(0.44e-6, 2.1e-6, "wet_film") == "0.44 to 2.1 µm"
