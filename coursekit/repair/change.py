@@ -74,7 +74,7 @@ def _broken(before: Panel, after: Panel) -> dict[tuple[str, str], float]:
     if not deeper.any():
         return {}
     count = len(after.layers)
-    pairs = np.bincount(was[deeper] * count + now[deeper], minlength=count * count).reshape(count, count)
+    pairs = np.bincount(was[deeper].astype(int) * count + now[deeper], minlength=count * count).reshape(count, count)
     found: dict[tuple[str, str], float] = {}
     for top, under in zip(*np.nonzero(pairs), strict=True):
         through, to = plain(before.layers[top].material), plain(after.layers[under].material)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -62,11 +63,13 @@ def plain(material: str) -> str:
     return {"steel": "bare metal", "plastic": "bare plastic"}.get(material, material)
 
 
+@lru_cache(maxsize=2)
 def on_top(panel: Panel) -> np.ndarray:
-    """Number of the layer on top, cell by cell; −1 off the panel."""
-    index = np.where(panel.shape.inside, 0, -1)
+    """Number of the layer on top, cell by cell; −1 off the panel. The last two are kept: each is asked for thrice."""
+    index = panel.shape.inside.astype(np.int8) - 1
     for number, layer in enumerate(panel.layers[1:], 1):
-        index[layer.thickness > LEAST_SEEN] = number
+        np.putmask(index, layer.thickness > LEAST_SEEN, number)
+    index.setflags(write=False)
     return index
 
 
@@ -109,7 +112,8 @@ def condition_of(panel: Panel, area: tuple[float, float, float, float] | None,
     paper = int(np.bincount(grades[scratch > 0], minlength=1).argmax()) if (scratch > 0).any() else 0
     usual = float(np.median(scratch[grades == paper])) if paper else 0.0
     others = np.count_nonzero((grades != paper) & (scratch > 1.5 * usual)) / len(scratch) if paper else 0.0
-    waves, wavelength = _waves(panel.surface[window], inside, panel.cell)
+    surface = panel.dents[window] + sum(layer.thickness[window] for layer in panel.layers)
+    waves, wavelength = _waves(surface, inside, panel.cell)
     return Condition(areas(panel, on_top(panel)), _films(panel, over), most(scratch),
                      panel.papers[paper] if paper else "", others, waves, wavelength, **loose)  # fmt: skip
 

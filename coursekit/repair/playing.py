@@ -25,7 +25,7 @@ from coursekit.repair.recipe import Recipe, Step, load
 from coursekit.repair.start import starting_panel
 from coursekit.repair.verdicts import verdict_of
 
-MOST_BYTES = 64 * 2**20  # of arrays that the memory keeps alive
+MOST_BYTES = 96 * 2**20  # of arrays that the memory keeps alive
 MOST_ENTRIES = 500
 
 
@@ -197,8 +197,7 @@ def _arrays(panel: Panel) -> Iterator[np.ndarray]:
         yield layer.thickness
         if layer.solvent is not None:
             yield layer.solvent
-    for section in panel.sections:
-        yield from section.thickness
+    yield from (section.thickness for section in panel.sections)
 
 
 # --- playing -----------------------------------------------------------------------------------------------
@@ -230,7 +229,7 @@ def replay(recipe: Recipe | str | Path, remember: bool = True) -> Replay:
             panel, used = act(before, recipe, step)
             slim, nbytes = _slim(panel, before)
             found = _Played(slim, used, condition_of(slim, recipe.repair_area, (before, played[-1].condition)),
-                            change_of(step, before, panel, used), nbytes)  # fmt: skip
+                            change_of(step, before, slim, used), nbytes)  # fmt: skip
             if remember:
                 memory.keep(key, found)
         played.append(found)

@@ -60,8 +60,7 @@ def _stripped(shape: Shape, damage: Mapping[str, float]) -> np.ndarray:
 
 
 def _section(section: Section, left: np.ndarray) -> Section:
-    sheet, *films = section.thickness
-    here = [film * left[section.at][:, None] for film in films]
-    for film in here:
-        film.setflags(write=False)
-    return replace(section, thickness=(sheet, *here))
+    thickness = np.array(section.thickness)
+    thickness[1:] *= left[section.at][None, :, None]
+    thickness.setflags(write=False)
+    return replace(section, thickness=thickness)

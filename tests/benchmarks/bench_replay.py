@@ -108,7 +108,7 @@ def figures():
     demo = repair.load(repair.demo_path())
     whole = least(playing.memory.clear, lambda: repair.replay(demo), 4)
     yield Figure(f"the demo repair, {len(demo.steps)} steps, from nothing", whole * 1e3, "ms")
-    yield Figure("  bytes that the memory keeps for it", playing.memory.nbytes / 2**20, "MiB", 64)
+    yield Figure("  bytes that the memory keeps for it", playing.memory.nbytes / 2**20, "MiB", 96)
     per_cell = []
     for cell in CELLS:
         recipe = repair.loads(RECIPE.format(cell=cell))
