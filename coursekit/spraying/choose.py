@@ -127,8 +127,9 @@ def compared(first: SprayResult, second: SprayResult) -> Compared:
     texture = (a.texture / np.sqrt(a.dry_film)) / (b.texture / np.sqrt(b.dry_film))
     less_mist, less_past, more_passes, coarser = mist < 1, past < 1, passes > 1, texture > 1
     sides = (less_mist, less_past, less_mist & less_past, more_passes, coarser)
-    ratios = [Band(*np.percentile(ratio, [5, 50, 95])) for ratio in (mist, past, passes, texture)]
-    return Compared(ratios[0], ratios[1], ratios[2], ratios[3], *(float(np.mean(side)) for side in sides))
+    ratios = np.stack(np.broadcast_arrays(mist, past, passes, texture)).reshape(4, -1)
+    bands = [Band(*ends) for ends in np.percentile(ratios, [5, 50, 95], axis=1).T.tolist()]
+    return Compared(bands[0], bands[1], bands[2], bands[3], *(float(np.mean(side)) for side in sides))
 
 
 def one_of_each(**values: Any) -> None:

@@ -93,7 +93,7 @@ def rows(now: Now, options: list[Option]) -> tuple[list[str], list[list[str]]]:
     return head, [
         [*(now.show(o.setting._asdict()[key], key, 2) for key in SETTING), f"{o.coats:g}",
          now.show(o.lost, "paint_volume", 2), now.show(o.time, "coat_time", 2), now.show(o.texture, "texture", 2),
-         now.show(o.evenness, "evenness", 2), beaten(now, o, answer)]
+         now.show(round(o.evenness, 3), "evenness", 2), beaten(now, o, answer)]
         for o in options
     ]  # fmt: skip
 
