@@ -15,7 +15,7 @@ import pytest
 from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
 
-from coursekit import repair
+from coursekit import measured, repair
 from coursekit.quantities import InputError
 from coursekit.repair import decisions, playing
 from coursekit.repair.condition import STRICT_SLOPE
@@ -153,6 +153,16 @@ def test_every_setting_that_matters_changes_the_key(card):
             changed = card.changed(*where, to=to)
         other = repair.replay(changed)[-1].panel
         assert not np.array_equal(end.surface, other.surface), where
+
+
+def test_what_the_learner_measured_goes_into_a_recipe(card, tmp_path):
+    mine = measured.load(tmp_path / "garage.toml")
+    assert repair.with_measured(card, mine) == card
+    mine.enter("removal", film_before="100 µm", film_after="90 µm", strokes="50", grade="P320", block="70 x 125 mm",
+               hardness="surfacer", force="20 N")  # fmt: skip
+    own = repair.with_measured(card, mine)
+    assert own.measured["wear_coefficient"] == pytest.approx(float(mine.coefficient("wear_coefficient")))
+    assert repair.replay(own).totals.dust != repair.replay(card).totals.dust
 
 
 def test_times_that_change_no_panel_change_verdicts_alone(card):

@@ -11,11 +11,12 @@ from coursekit.repair.case import Verdict
 from coursekit.repair.comparing import Comparison, compare
 from coursekit.repair.outcome import Outcome
 from coursekit.repair.playing import Entry, Replay, replay
-from coursekit.repair.recipe import Recipe, Step, demo_path, load, loads, with_hand
+from coursekit.repair.recipe import Recipe, Step, demo_path, load, loads, with_hand, with_measured
 from coursekit.repair.repeating import Repeats, Sweep, repeats, sweep
 from coursekit.repair.sheet import job_sheet
 
 __all__ = [
     "Comparison", "Entry", "Outcome", "Recipe", "Repeats", "Replay", "Step", "Sweep", "Verdict", "compare",
     "decisions", "demo_path", "job_sheet", "load", "loads", "repeats", "replay", "sweep", "with_hand",
+    "with_measured",
 ]  # fmt: skip

@@ -17,6 +17,7 @@ from typing import Any
 import numpy as np
 
 from coursekit import tomlfile
+from coursekit.measured import Measured
 from coursekit.mixing.ratio import MOST_PARTS, read_ratio
 from coursekit.quantities import InputError, read_choice
 from coursekit.repair.order import check_order
@@ -139,6 +140,13 @@ def with_hand(recipe: Recipe, seed: int, variation: float | None = None) -> Reci
     if variation is not None:
         hand["variation"] = variation
     return replace(recipe, hand=hand)
+
+
+def with_measured(recipe: Recipe, mine: Measured) -> Recipe:
+    """The same recipe with what the learner measured in the garage, where it bears on sanding."""
+    found = mine.coefficients()
+    return replace(recipe, measured={key: float(found[key]) if key in found else value
+                                     for key, value in recipe.measured.items()})  # fmt: skip
 
 
 # --- reading -----------------------------------------------------------------------------------------------

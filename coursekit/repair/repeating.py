@@ -66,7 +66,7 @@ class Repeats:
         lines = [f"{len(self)} of {self.wanted} hands that stray by {stray:.0%}: 5, 50 and 95 % of them come to"]
         for figure, (label, _) in NAMES.items():
             ends = [figure_words(figure, value, system) for value in self.band(figure)]
-            lines.append(f"      {label}: {' · '.join(dict.fromkeys(ends))}")
+            lines.append(f"      {label}: {' · '.join(ends) if len(set(ends)) > 1 else ends[0]}")
         for number, share in self.not_yet().items():
             lines.append(f"      not yet after step {number} ({self.recipe.steps[number - 1].words}): {share:.0%}")
         return "\n".join(lines)
