@@ -6,7 +6,7 @@
     lesson.bench("film")
     lesson.worked("film-1")
     lesson.exercise("film-1")
-    lesson.measure("delivery")
+    lesson.measure("delivery"), lesson.garage()
     lesson.plan_coat()             # notebook 05: the form and sheet of one real coat
     lesson.path(), lesson.checks("film"), lesson.data_sheet("surfacer")
     lesson.glossary("film"), lesson.cautions("spraying"), lesson.sources_of("film"), lesson.progress()
@@ -28,8 +28,8 @@ from coursekit.measurements import ways as _ways
 from coursekit.quantities import InputError as _InputError
 
 __all__ = [
-    "bench", "cautions", "checks", "data_sheet", "exercise", "glossary", "measure", "path", "plan_coat", "predict",
-    "progress", "ready", "seed", "sources_of", "units", "worked",
+    "bench", "cautions", "checks", "data_sheet", "exercise", "garage", "glossary", "measure", "path", "plan_coat",
+    "predict", "progress", "ready", "seed", "sources_of", "units", "worked",
 ]  # fmt: skip
 
 
@@ -92,6 +92,13 @@ def measure(way: str) -> Any:
         raise _InputError("measure", f"{way!r:.40} is no measurement.", f"There are: {', '.join(_ways())}.")
     _page.show_script()
     return widgets.MeasureView(way)
+
+
+def garage() -> Any:
+    """What you measured in your own garage, where the file lies, and what is not measured yet."""
+    from coursekit.lesson import widgets
+
+    return widgets.GarageView()
 
 
 def plan_coat() -> Any:

@@ -13,7 +13,7 @@ from typing import Any
 import ipywidgets as w
 
 from coursekit import quantities
-from coursekit.lesson import own, page, setup, shown
+from coursekit.lesson import kept_file, own, page, setup, shown
 from coursekit.lesson.attempt import Attempt
 from coursekit.lesson.bench import FRAME, Bench
 from coursekit.lesson.prediction import Prediction
@@ -326,6 +326,24 @@ class MeasureView(View):
 
     def text(self) -> str:
         return self.way.how(shown.system())
+
+
+class GarageView(View):
+    """The learner's garage file, written anew when a measurement is kept."""
+
+    def __init__(self) -> None:
+        self.state, self.words = w.HTML(), ""
+        super().__init__([self.state])
+        self.refresh()
+
+    def refresh(self) -> None:
+        self.state.value, self.words = kept_file.report()
+
+    def text(self) -> str:
+        return self.words
+
+    def markup(self) -> str:
+        return str(self.state.value)
 
 
 class ReadyView(View):

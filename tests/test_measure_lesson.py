@@ -1,0 +1,52 @@
+"""The lesson on measuring: what the cup bench says, and what the page on the garage file shows."""
+
+import pytest
+
+from coursekit import lesson
+from coursekit.lesson import own, widgets
+from coursekit.measurements import ways
+
+
+@pytest.fixture(autouse=True)
+def home(tmp_path, monkeypatch):
+    monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
+    return tmp_path
+
+
+def test_cup_bench_by_hand():
+    bench = lesson.bench("cup-test")
+    # 38 mL in 15 s: 152 mL/min; 2 mL of 38 and 0.5 s of 15 are 5.3 % and 3.3 %, together 6.2 %
+    assert float(bench.result.after) == pytest.approx(152e-6 / 60, rel=0.005)
+    assert bench.result.after.high / bench.result.after - 1 == pytest.approx(0.062, abs=0.006)
+    assert "are 152 mL/min" in bench.words and "outside" not in bench.words
+    short = bench.set(caught_paint="13 mL", measuring_time="5 s").result.after
+    assert short.high / short > 1.15, "a short test is a poor one"
+    thrice = bench.set(caught_paint="38 mL", measuring_time="15 s", repeats="3").result.after
+    # errors of reading go down by the root of three: 6.2 % to 3.6 %
+    assert thrice.high / thrice - 1 == pytest.approx(0.036, abs=0.004)
+    assert "lies outside" in bench.set(caught_paint="9 mL").words
+
+
+def test_garage_page_says_what_is_measured_where_it_lies_and_what_is_missing(home):
+    page = lesson.garage()
+    assert str(home / "garage.toml") in repr(page) and "it is made when" in repr(page)
+    for way in ways().values():
+        assert not way.gives or f'lesson.measure("{way.key}")' in repr(page) or way.key == "delivery_by_weight"
+    assert repr(page).count("not yet") == len({key for way in ways().values() for key in way.gives})
+    form = widgets.MeasureView("delivery")
+    form.fields["paint"].value, form.fields["time"].value = "38, 40, 37", "15"
+    form.keep()
+    assert "times narrower" in form.said.value
+    assert "1 measurement in" in repr(page), "the page follows what is kept"
+    assert "153 mL/min" in repr(page) and "not yet" in repr(page)
+    assert (home / "garage.toml").exists()
+
+
+def test_a_reading_that_does_not_fit_stays_in_sight(home):
+    said = own.enter("delivery", {"paint": "2", "time": "15"})
+    assert said.contradiction
+    assert "lies outside what the course takes as usual" in repr(lesson.garage())
+    own.enter("gauge", {"air_gauge": "inlet"})
+    assert "inlet" in repr(lesson.garage()) and "2 measurements" in repr(lesson.garage())
+    (home / "garage.toml").write_text("format = 1\nnonsense", encoding="utf-8")
+    assert "garage.toml" in repr(lesson.garage()), "a broken file is told, not raised"
