@@ -16,6 +16,7 @@ from coursekit.lesson.pictures import TABLES, map_picture
 from coursekit.panel import Panel
 from coursekit.panel.looks import CombReading, GaugeReading
 from coursekit.sources import Band, band_inside
+from coursekit.spraying.setting import SprayResult
 
 # The gun and the paint stand as for the thin coat of surfacer; here only the hand moves.
 GUN = {"turns": 2.0, "gun_inlet_pressure": 82_737.0, "trigger": 1.0, "tip_bore": 1.6e-3}
@@ -57,8 +58,20 @@ def fan(shape: float, width: float, gun_distance: float, tilt: float) -> np.ndar
     return share
 
 
+Known = tuple[tuple[str, float, float, float], ...]  # what the learner has measured: key, value, low, high
+
+
+@functools.lru_cache(maxsize=64)
+def gun(known: Known, fan_opening: float, gun_distance: float, overlap: float) -> SprayResult:
+    """What leaves the gun and what of it lands: the same at whatever speed, lead and tilt the hand moves it."""
+    hand = {**USUAL_HAND, "fan_opening": fan_opening, "gun_distance": gun_distance, "overlap": overlap}
+    setting = {**GUN, **PAINT, **hand, **{key: value for key, value, *_ in known}}
+    found: SprayResult = spraying.spray_setting.si(**setting, panel_width=WIDTH, panel_height=HEIGHT)
+    return found
+
+
 @functools.lru_cache(maxsize=4)
-def scatter(known: tuple[tuple[str, float, float, float], ...]) -> Band:
+def scatter(known: Known) -> Band:
     """The film of the usual hand over its middle, for every gun that this one may be, the `known` numbers measured.
 
     The hand moves all of them alike, so it is worked out once and not at each move of a slider.
@@ -72,8 +85,8 @@ def scatter(known: tuple[tuple[str, float, float, float], ...]) -> Band:
 def compute(fan_opening: float, shape: float, gun_distance: float, gun_speed: float, overlap: float, lead: float,
             tilt: float) -> Door:  # fmt: skip
     mine = own.garage_file().using(spraying.spray_setting)
-    hand = {"fan_opening": fan_opening, "gun_distance": gun_distance, "gun_speed": gun_speed, "overlap": overlap}
-    set_so = spraying.spray_setting.si(**{**GUN, **PAINT, **hand, **mine}, panel_width=WIDTH, panel_height=HEIGHT)
+    known = tuple((key, float(c), c.low, c.high) for key, c in mine.items())
+    set_so = gun(known, fan_opening, gun_distance, overlap)
     width, spot = float(set_so.width), own.coefficient("spot_depth")
     share = fan(shape, width, gun_distance, tilt)
     solvent = set_so.account.solvent
@@ -91,12 +104,11 @@ def compute(fan_opening: float, shape: float, gun_distance: float, gun_speed: fl
     stress = own.coefficient("yield_stress")
     hangs = Band(*(float(spraying.critical_wet_film.si(end, PAINT["density"]))
                    for end in (stress.low, float(stress), stress.high)))  # fmt: skip
-    known = scatter(tuple((key, float(c), c.low, c.high) for key, c in mine.items()))
     dry, _ = panel.wait(done, time=86_400.0)
     sprayed = used.solids["sprayed"]
     side_edge = float(wet[rows // 4 : rows - rows // 4, 0].mean())
-    return Door(done, wet, middle, known, float(inner.min()), float(inner.max()), side_edge, float(wet.max()), hangs,
-                panel.gauge(dry, seed=1), float(set_so.pitch), width, int(used.strokes),
+    return Door(done, wet, middle, scatter(known), float(inner.min()), float(inner.max()), side_edge,
+                float(wet.max()), hangs, panel.gauge(dry, seed=1), float(set_so.pitch), width, int(used.strokes),
                 float(used.figures["pass time"]), float(used.solids["past edge"] / sprayed),
                 float((used.solids["settling"] + used.solids["airborne"]) / sprayed))  # fmt: skip
 
