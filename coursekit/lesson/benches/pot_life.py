@@ -73,4 +73,5 @@ bench = Bench(
     draw=draw,
     say=say,
     sources=["pot_life_factor", "ufgs-09971", "ps-magazine-396"],
+    measurement="cup_doubling",
 )
