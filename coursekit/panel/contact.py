@@ -94,6 +94,8 @@ def press(surface: np.ndarray, stiffness: np.ndarray, forces: np.ndarray, along:
     along    the length of the blocks; its degree is that of the face
     bending  N/m   D·W·(2/L)³ of a board that bends
     """
+    if not forces.any():
+        return Press(np.zeros_like(surface), np.zeros_like(surface), 0, 0.0, 0.0)
     solver = _Faces(forces / cell**2, along, across, bending / cell**2)
     stiffness = stiffness * product(across.members, (forces > 0) @ along.members.T)
     gap = solver.moved(surface, stiffness)
@@ -127,7 +129,8 @@ class _Faces:
     """The faces of all blocks of a lattice while they are being found."""
 
     def __init__(self, wanted: np.ndarray, along: Axis, across: Axis, bending: float) -> None:
-        self.wanted, self.bears = wanted, wanted > 0
+        self.wanted, self.at = wanted, np.nonzero(wanted > 0)
+        self.force = wanted[self.at]
         ny, nx = wanted.shape
         self.degree = (along.moments.shape[1] // nx - 1) // 2
         self.columns, self.rows = along.moments, np.ascontiguousarray(across.moments.T)
@@ -135,7 +138,8 @@ class _Faces:
         triple, bent = _tables(self.degree)
         self.triple = triple.reshape((self.degree + 1) ** 2, -1).T
         self.bent = bending * bent
-        self.face = np.zeros((ny, nx, self.degree + 2))  # along the length by degree; last, the tilt across
+        self.one = np.eye(self.degree + 2)
+        self.face = np.zeros((len(self.force), self.degree + 2))  # along the length by degree; last, the tilt across
         self._spread()
 
     def _spread(self) -> None:
@@ -153,25 +157,26 @@ class _Faces:
         last = self.degree + 1
         second = product(self.rows, product(weight, self.columns)).reshape(3, ny, 2 * self.degree + 1, nx)
         first = product(self.rows_low, product(weight * gap, self.columns_low)).reshape(2, ny, last, nx)
-        plain = second[0].transpose(0, 2, 1).astype(float)
-        matrix = np.empty((ny, nx, last + 1, last + 1))
-        matrix[..., :last, :last] = (plain @ self.triple).reshape(ny, nx, last, last)
-        matrix[..., :last, last] = matrix[..., last, :last] = second[1, :, :last].transpose(0, 2, 1)
-        # v² = (1 + 2 P₂) / 3
-        matrix[..., last, last] = (second[0, :, 0] + 2 * second[2, :, 0]) / 3
-        right = np.concatenate([first[0].transpose(0, 2, 1), first[1, :, 0][..., None]], axis=-1).astype(float)
-        right[..., 0] -= self.wanted
-        if self.degree > 1:
-            matrix[..., :last, :last] += self.bent
-            right[..., :last] -= self.face[..., :last] @ self.bent
-        free = ~self.bears | (plain[..., 0] <= 0)
-        matrix[free], right[free] = np.eye(last + 1), 0.0
+        second, first = (np.moveaxis(sums[:, self.at[0], :, self.at[1]], 0, -1).astype(float)
+                         for sums in (second, first))  # fmt: skip
+        plain, by_tilt, by_tilt_twice = second[0].T, second[1, :last].T, second[2, 0]
+        matrix = np.empty((len(plain), last + 1, last + 1))
+        matrix[:, :last, :last] = (plain @ self.triple).reshape(-1, last, last) + self.bent
+        matrix[:, :last, last] = matrix[:, last, :last] = by_tilt
+        matrix[:, last, last] = (plain[:, 0] + 2 * by_tilt_twice) / 3  # v² = (1 + 2 P₂) / 3
+        right = np.empty((len(plain), last + 1))
+        right[:, :last], right[:, last] = first[0].T, first[1, 0]
+        right[:, 0] -= self.force
+        right[:, :last] -= self.face[:, :last] @ self.bent
+        free = plain[:, 0] <= 0
+        if free.any():
+            matrix[free], right[free] = np.eye(last + 1), 0.0
         # A block on a single line of cells leaves a tilt open: the smallest of springs holds it.
-        matrix += (1e-9 * matrix[..., :1, :1]) * np.eye(last + 1)
+        matrix += (1e-9 * plain[:, 0])[:, None, None] * self.one
         change = np.linalg.solve(matrix, right[..., None])[..., 0]
         self.face += change
         laid = np.zeros((2, ny, last, nx), dtype=self.rows.dtype)
-        laid[0] = change[..., :last].transpose(0, 2, 1)
-        laid[1, :, 0] = change[..., last]
+        laid[0, self.at[0], :, self.at[1]] = change[:, :last]
+        laid[1, self.at[0], 0, self.at[1]] = change[:, last]
         moved: np.ndarray = gap - product(self.down, product(laid.reshape(self.low), self.up))
         return moved

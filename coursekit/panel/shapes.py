@@ -71,6 +71,7 @@ class Shape:
     lines: tuple[Line, ...] = ()
     sheet: str = "steel"
     sheet_thickness: float = 0.8e-3
+    inside_share: np.ndarray = field(init=False)
     x: np.ndarray = field(init=False)
     y: np.ndarray = field(init=False)
 
@@ -78,7 +79,8 @@ class Shape:
         ny, nx = self.form.shape
         object.__setattr__(self, "x", (np.arange(nx) + 0.5) * self.cell)
         object.__setattr__(self, "y", (np.arange(ny) + 0.5) * self.cell)
-        for array in (self.form, self.inside, self.x, self.y):
+        object.__setattr__(self, "inside_share", self.inside.astype(float))
+        for array in (self.form, self.inside_share, self.inside, self.x, self.y):
             array.setflags(write=False)
 
     @property

@@ -23,6 +23,8 @@ from coursekit.panel.state import (
 from coursekit.quantities import InputError
 from coursekit.special import erf, normal_share
 
+HIDES = 1e-6  # m of film that hides guide coat, wax and dust (assumed); less is mist
+HIDDEN = ("guide_coat", "contamination", "embedded", "dust")
 TURN_TIME = 1.0  # s from the end of one pass to the start of the next
 LEVELS_BELOW = 3e-3  # m: longer texture is too slow to level before the film sets (Orchard)
 
@@ -132,11 +134,13 @@ def spray(panel: Panel, *, material: str, volume_solids: float, flow: float, spe
         triggered += passes.travel
         strokes += len(passes.across)
     sprayed = flow * volume_solids * triggered / speed
-    open_share = panel.shape.inside * (1 - panel.mask)
-    film = raw * open_share
-    on_panel = float(film.sum()) * panel.cell_area
-    on_grid = float(raw.sum()) * panel.cell_area
-    on_masks = float((raw * panel.shape.inside).sum()) * panel.cell_area - on_panel + max(covered - on_grid, 0.0)
+    inside = panel.shape.inside_share
+    film = raw * inside
+    on_car = _total(film, panel)
+    if panel.mask.any():
+        film *= 1 - panel.mask
+    on_panel = _total(film, panel)
+    on_masks = on_car - on_panel + max(covered - _total(raw, panel), 0.0)
     solvent_rate = (1 - volume_solids) / volume_solids
     in_flight = on_panel * solvent_rate * flashed
     missed = sprayed - landed
@@ -144,16 +148,21 @@ def spray(panel: Panel, *, material: str, volume_solids: float, flow: float, spe
               "settling": missed * settling, "airborne": missed * (1 - settling)}  # fmt: skip
     solvent = {"sprayed": sprayed * solvent_rate, "panel": on_panel * solvent_rate - in_flight,
                "in flight": in_flight, "with missed": (sprayed - on_panel) * solvent_rate}  # fmt: skip
-    new = _laid(panel, material, film, film * (solvent_rate * (1 - flashed)), raw,
+    film.setflags(write=False)
+    new = _laid(panel, material, film, frozen(film * (solvent_rate * (1 - flashed))), raw,
                 volume_solids if levelled_solids is None else levelled_solids, texture)  # fmt: skip
     seconds = triggered / speed + max(strokes - 1, 0) * TURN_TIME
     whole = max(on_panel / panel.cell_area, 1e-30)
-    figures = {"mean film": on_panel / max(float(open_share.sum()) * panel.cell_area, 1e-30),
+    figures = {"mean film": on_panel / panel.shape.area, "thickest film": float(film.max()),
                "over contamination": float(np.vdot(panel.contamination, film)) / whole,
                "over dust": float(np.vdot(panel.dust, film)) / whole,
                "pass time": (triggered / speed) / max(strokes, 1)}  # fmt: skip
     return changed(new, time=panel.time + seconds), Used("spray", seconds, solids, solvent, strokes=float(strokes),
                                                          travel=triggered, figures=figures)  # fmt: skip
+
+
+def _total(film: np.ndarray, panel: Panel) -> float:
+    return float(film.sum()) * panel.cell_area
 
 
 def _passes(steps: tuple[float, float], ends: tuple[float, float], pitch: float, lead: float, offset: float,
@@ -182,36 +191,32 @@ def _within(passes: Passes, size: tuple[float, float], reach: float, sigma_along
 def _laid(panel: Panel, material: str, film: np.ndarray, solvent: np.ndarray, raw: np.ndarray, levelled: float,
           texture: tuple[float, ...] | float) -> Panel:  # fmt: skip
     """The panel with that film on top: layers, sections, and what the film hides and brings."""
-    wet = film + solvent
-    merge = bool(panel.layers) and panel.layers[-1].material == material
+    merge = panel.layers[-1].material == material
     if merge:
         top = panel.layers[-1]
-        layer = Layer(material, top.thickness + film, solvent if top.solvent is None else top.solvent + solvent,
-                      panel.time)  # fmt: skip
-        layers = (*panel.layers[:-1], layer)
+        both = solvent if top.solvent is None else frozen(top.solvent + solvent)
+        layers = (*panel.layers[:-1], Layer(material, frozen(top.thickness + film), both, panel.time))
     else:
         layers = (*panel.layers, Layer(material, film, solvent, panel.time))
-    for array in (layers[-1].thickness, layers[-1].solvent):
-        if array is not None:
-            array.setflags(write=False)
-    scratch = panel.scratch - levelled * np.minimum(panel.scratch, wet)
     brought = (0.0, 0.0, texture, texture) if isinstance(texture, (int, float)) else texture
     if len(brought) != len(TEXTURE_BANDS):
         raise InputError("texture", "does not have one amplitude per band.", f"Give {len(TEXTURE_BANDS)}.")
     bands = tuple(
-        _peel(old, new, levelled if band[1] <= LEVELS_BELOW else 0.0, film, wet)
+        _peel(old, new, levelled if band[1] <= LEVELS_BELOW else 0.0, film, solvent)
         for old, new, band in zip(panel.texture, brought, TEXTURE_BANDS, strict=True)
     )
-    bare = film <= 0
+    bare = film < HIDES
+    hidden = {name: frozen(getattr(panel, name) * bare) for name in HIDDEN if getattr(panel, name).any()}
     sections = tuple(_section_laid(panel, section, raw, merge) for section in panel.sections)
-    return changed(panel, layers=layers, scratch=scratch, texture=bands, guide_coat=panel.guide_coat * bare,
-                   contamination=panel.contamination * bare, embedded=panel.embedded * bare, dust=panel.dust * bare,
-                   sections=sections)  # fmt: skip
+    return changed(panel, layers=layers, scratch=_peel(panel.scratch, 0.0, levelled, film, solvent), texture=bands,
+                   sections=sections, **hidden)  # fmt: skip
 
 
-def _peel(old: np.ndarray, new: float, levelled: float, film: np.ndarray, wet: np.ndarray) -> np.ndarray:
-    """Texture that shows through a film that shrinks as it dries, and the film's own."""
-    shows = old - levelled * np.minimum(old, wet) if levelled else old
+def _peel(old: np.ndarray, new: float, levelled: float, film: np.ndarray, solvent: np.ndarray) -> np.ndarray:
+    """Dips that show through a film that shrinks as it dries, and the film's own."""
+    shows = old
+    if levelled and old.any():
+        shows = frozen(old - levelled * np.minimum(old, film + solvent))
     return frozen(np.sqrt(shows**2 + np.minimum(new, film) ** 2)) if new else shows
 
 

@@ -58,13 +58,8 @@ class Section:
 
     def with_film(self, film: np.ndarray, merge: bool) -> Section:
         """The section with a film (stations, n) on top: in the topmost layer, or as a new one."""
-        if merge:
-            thickness = self.thickness.copy()
-            thickness[-1] += film
-        else:
-            thickness = np.concatenate([self.thickness, film[None]])
-        thickness.setflags(write=False)
-        return replace(self, thickness=thickness)
+        below, top = (self.thickness[:-1], self.thickness[-1] + film) if merge else (self.thickness, film)
+        return replace(self, thickness=frozen(np.concatenate([below, top[None]])))
 
 
 @dataclass(frozen=True, eq=False)
