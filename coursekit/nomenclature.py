@@ -65,7 +65,8 @@ KINDS: dict[str, Kind] = {
     "mass flux": Kind("a mass per area and time", "kg/m²·s", example='"20 g/m²·min"'),
     "bending stiffness": Kind("a bending stiffness per width", "N·m", example='"60 N·m"'),
     "attenuation": Kind("a share per depth", "1/m", example='"0.1 1/µm"'),
-    "actual air flow": Kind("a flow of air at the pressure it is at", "m³/s", ("", "actual"), '"75 L/min" or "2.7 cfm"'),
+    "actual air flow": Kind("a flow of air at the pressure it is at", "m³/s", ("", "actual"),
+                            '"75 L/min" or "2.7 cfm"'),
     "air flow per area": Kind("a flow of free air per area of hole", "m³/s·m²", ("", "free air"),
                               '"20 L/min·mm²"'),
 }  # fmt: skip
