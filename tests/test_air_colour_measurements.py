@@ -26,6 +26,7 @@ def mine(tmp_path):
 @pytest.mark.parametrize(("way", "fields", "key", "expected"), [
     ("panel_lag", LAG, "panel_lag", 1200 / math.log(2)),  # half of the way
     ("cup_doubling", CUP, "pot_life_factor", 2.0),  # half as long, 10 °C warmer
+    ("cup_doubling", CUP, "activation_energy", 8.314463 * math.log(2) / (1 / 289.15 - 1 / 299.15)),
     # 0.036 kg/m² gone in 480 s, over P·M/RT = 1619 Pa · 0.11616 / (8.314 · 298.15) = 0.07587 kg/m³ of vapour
     ("flash_card", CARD, "transfer_speed", 0.036 / 480 / 0.07587),
 ])  # fmt: skip

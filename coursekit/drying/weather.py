@@ -187,7 +187,7 @@ class Hour(NamedTuple):
 
 
 def _both(value: float, name: str) -> str:
-    return f"{shown(value, name, digits=2)} ({shown(value, name, 'us', digits=2)})"
+    return f"{shown(value, name)} ({shown(value, name, 'us')})"
 
 
 @public(gives={"air": "temperature", "panel": "panel_temperature", "margin": "dew_margin", "humidity": "humidity"})
@@ -236,7 +236,7 @@ def _against(air: float, panel: float, margin: float, humidity: float) -> tuple[
         reasons.append(f"panel {_both(margin, 'dew_margin')} over the dew point, under the "
                        f"{_both(MARGIN_ISO, 'dew_margin')} of the ISO text")  # fmt: skip
     if 0 <= margin < MARGIN_US:
-        reasons.append("and under the 5 °F of the US text")
+        reasons.append(f"and under the {_both(MARGIN_US, 'dew_margin')} of the US text")
     if humidity > DAMPEST:
         reasons.append(f"relative humidity {shown(humidity, 'humidity', digits=2)}, over "
                        f"{shown(DAMPEST, 'humidity')}")  # fmt: skip

@@ -7,14 +7,20 @@ from typing import Any
 import numpy as np
 
 from coursekit.quantities import InputError
+from coursekit.substances import GAS
 
 LEAST_APART = 8.0  # K; nearer together the two times say nothing of warmth
 
 
 def cup_doubling(doubled: Any, temperature: Any, reference: Any, reference_temperature: Any) -> dict[str, Any]:
-    """Fall of pot life per 10 K, from two pot lives at two temperatures. Source: pot-life-doubling."""
+    """How pot life and cure answer to warmth, from two pot lives at two temperatures.
+
+    Cure is taken to answer as the pot life does: it is the same reaction. Source: pot-life-doubling; ps-396.
+    """
     apart = temperature - reference_temperature
     if abs(float(np.mean(apart))) < LEAST_APART:
         raise InputError("temperature", "is too near that of the other pot life.",
                          "Try again when it is 10 °C (18 °F) warmer or colder.")  # fmt: skip
-    return {"pot_life_factor": (reference / doubled) ** (10 / apart)}
+    times = reference / doubled
+    energy = GAS * np.log(times) / (1 / reference_temperature - 1 / temperature)
+    return {"pot_life_factor": times ** (10 / apart), "activation_energy": energy}
