@@ -120,12 +120,12 @@ def test_across_a_crown_the_block_levels_as_on_the_flat():
 
 def one_block(height, cells, stiffness, force, bending=0.0, degree=1):
     """Pressure along a single block of `cells` × 14 cells; force per width."""
-    along = contact.along_axis((np.arange(cells) + 0.5) * CELL, cells * CELL, 0.0, degree)
-    across = contact.along_axis((np.arange(14) + 0.5) * CELL, 14 * CELL, 0.0)
+    along = contact.along_axis((np.arange(cells) + 0.5) * CELL, CELL, cells, 0.0)
+    across = contact.along_axis((np.arange(14) + 0.5) * CELL, CELL, 14, 0.0)
     springs = np.broadcast_to(stiffness, (14, cells)).astype(float)
     width = 14 * CELL
-    laid = contact.press(np.tile(height, (14, 1)), springs, np.array([[force * width]]), along, across, CELL,
-                         bending * width * (2 / (cells * CELL)) ** 3)  # fmt: skip
+    lattice = contact.Lattice(along, across, np.array([[force * width]]), CELL)
+    laid = contact.press(lattice, np.tile(height, (14, 1)), springs, degree, bending * width * (2 / (cells * CELL)) ** 3)
     assert laid.force == pytest.approx(laid.pressure.sum() * CELL**2, rel=1e-12)
     return laid.pressure[7]
 

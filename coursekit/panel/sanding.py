@@ -15,7 +15,7 @@ from typing import Any
 
 import numpy as np
 
-from coursekit.panel.contact import Axis, Press, along_axis, held, press, product
+from coursekit.panel.contact import Axis, Lattice, Press, along_axis, held, press
 from coursekit.panel.marks import marked
 from coursekit.panel.sections import cut_sections
 from coursekit.panel.shapes import Shape
@@ -156,75 +156,90 @@ class _Region:
         """Lay the blocks on one lattice, their length along `axis`, and press; one of that many places in all."""
         flip = (lambda array: array) if axis == "x" else np.transpose
         coordinates = (self.x, self.y) if axis == "x" else (self.y, self.x)
-        size = [max(1, round(side / self.cell)) * self.cell for side in (self.tool.length, self.tool.width)]
+        cells = [max(1, round(side / self.cell)) for side in (self.tool.length, self.tool.width)]
         bend = [_least(crown, most) for crown, most in zip(self.crown[axis], self.hand_bend, strict=True)]
         rolls = [abs(crown - bent) > 1e-6 for crown, bent in zip(self.crown[axis], bend, strict=True)]
         along, across = (
-            along_axis(at, side, self._first(start[n], at, self.bounds[axis][n], side, rolls[n]), degree)
-            for n, (at, side, degree) in enumerate(zip(coordinates, size, (self.degree, 1), strict=True))
+            along_axis(at, self.cell, count, self._first(start[n], at, self.bounds[axis][n], count, rolls[n]))
+            for n, (at, count) in enumerate(zip(coordinates, cells, strict=True))
         )
-        surface = np.ascontiguousarray(flip(self.form + self.surface))
-        surface += 0.5 * bend[0] * (along.local * size[0] / 2) ** 2
-        surface += (0.5 * bend[1] * (across.local * size[1] / 2) ** 2)[:, None]
         forces = self.force * self._allowed(flip, coordinates, along, across)
         if hand:
             forces = forces * np.exp(hand * random.standard_normal(forces.shape))
-        springs = np.ascontiguousarray(flip(stiffness * self.inside))
-        laid = press(surface, springs, forces, along, across, self.cell, self.bending)
-        if rolls[0]:
+        lattice = Lattice(along, across, forces, self.cell)
+        surface = flip(self.form + self.surface)
+        if any(bend):
+            surface = surface + 0.5 * bend[0] * _square(coordinates[0], along)
+            surface += (0.5 * bend[1] * _square(coordinates[1], across))[:, None]
+        springs = flip(stiffness * self.inside)
+        laid = press(lattice, surface, springs, self.degree, self.bending)
+        if rolls[0] and laid.blocks:
             curvature = abs(self.crown[axis][0] - bend[0])
             strip = float(crown_bearing.si(max(self.force / self.tool.area, 1.0), self.tool.length, 1 / curvature,
                                            self.tool.backing).contact_width)  # fmt: skip
             low, high = self.bounds[axis][0]
-            spacing = min(high - low, size[0]) / places
+            spacing = min(high - low, cells[0] * self.cell) / places
             if spacing > max(strip / 2, self.cell):
                 reach = curvature * spacing / 2 * (strip / 2 + spacing / 4)
-                laid = self._rolled(laid, reach, spacing, springs, forces, along, across)
+                laid = _rolled(lattice, laid, reach, spacing / self.cell, springs)
         return laid._replace(pressure=flip(laid.pressure))
 
-    def _first(self, start: float, coordinates: np.ndarray, bounds: tuple[float, float], size: float,
+    def _first(self, start: float, coordinates: np.ndarray, bounds: tuple[float, float], count: int,
                rolling: bool) -> float:  # fmt: skip
         """Where one of the blocks begins; when the area is smaller than the block, so that it stands in the area.
 
         In full contact a block covers whole cells, or its pressure would stray; riding a strip it must not jump.
         """
         low, high = bounds
-        edge = coordinates[0] - self.cell / 2
+        size, edge = count * self.cell, coordinates[0] - self.cell / 2
         first = low + start * min(high - low, size) - size / 2 - edge
         return edge + (first if rolling else round(first / self.cell) * self.cell)
-
-    def _rolled(self, laid: Press, reach: float, spacing: float, springs: np.ndarray, forces: np.ndarray,
-                along: Axis, across: Axis) -> Press:  # fmt: skip
-        """A block that rides a crown rolls on its way to the next place: its strip goes over what lies between.
-
-        Between two places it comes down to cells that at the place itself it misses by `reach`, the crown's drop.
-        """
-        n, half = laid.pressure.shape[1], spacing / self.cell / 2
-        sums = np.pad(np.cumsum(laid.pressure, axis=1), ((0, 0), (1, 0)))
-        ends = np.clip(np.arange(n) + 0.5 + np.array([[-half], [half]]), 0, n)
-        below = np.minimum(ends.astype(int), n - 1)
-        upto = sums[:, below] + (sums[:, below + 1] - sums[:, below]) * (ends - below)
-        mean = (upto[:, 1] - upto[:, 0]) / (2 * half)
-        pressure = np.where((laid.gap > -reach) & (springs > 0), np.maximum(mean, 0), 0)
-        return held(pressure, laid.gap, forces, along, across, self.cell)
 
     def _allowed(self, flip: Callable[[np.ndarray], np.ndarray], coordinates: tuple[np.ndarray, np.ndarray],
                  along: Axis, across: Axis) -> np.ndarray:  # fmt: skip
         """Blocks whose middle lies in the area, that do not hang over too far nor touch a line to be kept off."""
-        nx, ny = len(along.middles), len(across.middles)
-        columns, rows = along.moments[:, : 2 * nx], across.moments[:, : 2 * ny]
-        under_all = np.outer(rows.sum(axis=0), columns.sum(axis=0)) if self.whole else (
-            rows.T @ product(flip(self.inside), columns))  # fmt: skip
-        sums = under_all.reshape(2, ny, 2, nx)
-        under = np.maximum(sums[0, :, 0], 1e-9)
-        over = (np.abs(sums[0, :, 1]) / under - self.cell / self.tool.length,
-                np.abs(sums[1, :, 0]) / under - self.cell / self.tool.width)  # fmt: skip
+        if self.whole:  # a rectangle: rows and columns apart
+            rows, columns = (axis.under @ np.stack([np.ones_like(axis.local), axis.local], axis=1)
+                             for axis in (across, along))  # fmt: skip
+            under = np.outer(rows[:, 0], columns[:, 0])
+            over = [np.outer(rows[:, 0], np.abs(columns[:, 1])), np.outer(np.abs(rows[:, 1]), columns[:, 0])]
+        else:
+            everywhere = np.ones((across.blocks, along.blocks))
+            inside = Lattice(along, across, everywhere, self.cell).gathered(flip(self.inside))
+            under, *over = (np.abs(np.einsum("vbu,v,u->b", inside, v, u)).reshape(everywhere.shape)
+                            for v, u in ((across.local**0, along.local**0), (across.local**0, along.local),
+                                         (across.local, along.local**0)))  # fmt: skip
+        hangs = [shift / np.maximum(under, 1e-9) - 1 / len(axis.local)
+                 for shift, axis in zip(over, (along, across), strict=True)]  # fmt: skip
         column, row = (np.clip(((axis.middles - at[0]) / self.cell + 0.5).astype(int), 0, len(at) - 1)
                        for axis, at in zip((along, across), coordinates, strict=True))  # fmt: skip
-        allowed = (sums[0, :, 0] > 0) & (np.maximum(*over) <= self.overhang) & flip(self.where)[np.ix_(row, column)]
-        if self.forbidden is not None:
-            allowed &= across.members.T @ product(flip(self.forbidden), along.members) < 0.5
+        allowed = (under > 0) & (np.maximum(*hangs) <= self.overhang) & flip(self.where)[np.ix_(row, column)]
+        if self.forbidden is not None and allowed.any():
+            at = Lattice(along, across, allowed.astype(float), self.cell)
+            allowed[at.at] = ~(at.gathered(flip(self.forbidden)) > 0).any(axis=(0, 2))
         return allowed
+
+
+def _square(coordinates: np.ndarray, axis: Axis) -> np.ndarray:
+    """Square of the distance (m²) of every cell of the region from the middle of its block."""
+    at = np.minimum((np.arange(axis.cells) + axis.before) // len(axis.local), axis.blocks - 1)
+    return (coordinates - axis.middles[at]) ** 2
+
+
+def _rolled(lattice: Lattice, laid: Press, reach: float, spacing: float, springs: np.ndarray) -> Press:
+    """A block that rides a crown rolls on its way to the next place: its strip goes over what lies between.
+
+    Between two places, `spacing` cells apart, it comes down to cells that at the place itself it misses by `reach`
+    (m), the crown's drop.
+    """
+    n = laid.pressure.shape[1]
+    sums = np.pad(np.cumsum(laid.pressure, axis=1), ((0, 0), (1, 0)))
+    ends = np.clip(np.arange(n) + 0.5 + np.array([[-spacing / 2], [spacing / 2]]), 0, n)
+    below = np.minimum(ends.astype(int), n - 1)
+    upto = sums[:, below] + (sums[:, below + 1] - sums[:, below]) * (ends - below)
+    mean = np.maximum(upto[:, 1] - upto[:, 0], 0) / spacing
+    pressure = np.where((laid.gap > -reach) & (lattice.gathered(springs) > 0), lattice.gathered(mean), 0)
+    return held(lattice, pressure, laid.gap)
 
 
 def _degree(tool: Tool) -> int:

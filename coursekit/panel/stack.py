@@ -17,9 +17,9 @@ class Stack:
         self._layers = thickness.reshape(len(thickness), -1).copy()
         self._rates = np.asarray(coefficients, dtype=float)
         self._cells = np.arange(self._layers.shape[1])
-        there = self._layers > 0
-        self._top = len(there) - 1 - np.argmax(there[::-1], axis=0)
-        self._top[~there.any(axis=0)] = 0
+        self._top = np.zeros(len(self._cells), dtype=np.intp)
+        for number, layer in enumerate(self._layers[1:], 1):
+            self._top[layer > 0] = number
         self._left = self._layers[self._top, self._cells]
         self._rate = self._rates[self._top]
 
