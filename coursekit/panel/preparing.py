@@ -46,7 +46,7 @@ def fill(panel: Panel, *, area: tuple[float, float, float, float], proud: float 
     sections = tuple(section.with_film(film[section.at][:, None] + 0 * section.across, merge)
                      for section in panel.sections)  # fmt: skip
     volume = float(film.sum()) * panel.cell_area
-    over = float(np.vdot(panel.contamination, film)) * panel.cell_area / volume if volume else 0.0
+    over = float((panel.contamination * film).sum()) * panel.cell_area / volume if volume else 0.0
     bare = ~covered
     new = changed(panel, layers=layers, sections=sections, scratch=panel.scratch * bare,
                   guide_coat=panel.guide_coat * bare, contamination=panel.contamination * bare,

@@ -154,8 +154,8 @@ def spray(panel: Panel, *, material: str, volume_solids: float, flow: float, spe
     seconds = triggered / speed + max(strokes - 1, 0) * TURN_TIME
     whole = max(on_panel / panel.cell_area, 1e-30)
     figures = {"mean film": on_panel / panel.shape.area, "thickest film": float(film.max()),
-               "over contamination": float(np.vdot(panel.contamination, film)) / whole,
-               "over dust": float(np.vdot(panel.dust, film)) / whole,
+               "over contamination": float((panel.contamination * film).sum()) / whole,
+               "over dust": float((panel.dust * film).sum()) / whole,
                "pass time": (triggered / speed) / max(strokes, 1)}  # fmt: skip
     return changed(new, time=panel.time + seconds), Used("spray", seconds, solids, solvent, strokes=float(strokes),
                                                          travel=triggered, figures=figures)  # fmt: skip
