@@ -5,7 +5,7 @@ import pytest
 from scipy.special import spherical_jn
 
 from coursekit import panel, sanding
-from coursekit.panel import contact
+from coursekit.panel import contact, region
 from coursekit.panel.stack import Stack
 from tests import direct_contact
 
@@ -125,7 +125,8 @@ def one_block(height, cells, stiffness, force, bending=0.0, degree=1):
     springs = np.broadcast_to(stiffness, (14, cells)).astype(float)
     width = 14 * CELL
     lattice = contact.Lattice(along, across, np.array([[force * width]]), CELL)
-    laid = contact.press(lattice, np.tile(height, (14, 1)), springs, degree, bending * width * (2 / (cells * CELL)) ** 3)
+    stiff = bending * width * (2 / (cells * CELL)) ** 3
+    laid = contact.press(lattice, np.tile(height, (14, 1)), springs, degree, stiff)
     assert laid.force == pytest.approx(laid.pressure.sum() * CELL**2, rel=1e-12)
     return laid.pressure[7]
 
@@ -164,7 +165,7 @@ def test_board_that_bends(cells, bending, backing, pressure, height):
         surface = height * pressure / backing * np.cos(2 * np.pi * x / wavelength + 0.7)
         theirs = direct_contact.bent_pressures(surface, backing, pressure * length, CELL, bending)
         tool = panel.Tool("board", length, 14 * CELL, backing, bending)
-        ours = one_block(surface, cells, backing, pressure * length, bending, panel.sanding._degree(tool))
+        ours = one_block(surface, cells, backing, pressure * length, bending, region._degree(tool))
         assert np.sqrt(np.mean((ours - theirs) ** 2)) < 0.4 * pressure
         assert ours.std() == pytest.approx(theirs.std(), abs=0.3 * pressure)
 

@@ -170,6 +170,12 @@ def held(lattice: Lattice, pressure: np.ndarray, gap: np.ndarray) -> Press:
                  float(lattice.force[bears].sum()), float(unbalance.max(initial=0.0)))  # fmt: skip
 
 
+@lru_cache(maxsize=64)
+def _polynomials(cells: int, first: float, degree: int) -> np.ndarray:
+    """Legendre polynomials (cells, degree + 1) on the cells of a block, the first of which lies at `first`."""
+    return legendre.legvander(first + np.arange(cells) * 2 / cells, degree)
+
+
 @lru_cache(maxsize=16)
 def _tables(degree: int) -> tuple[np.ndarray, np.ndarray]:
     """P_i P_j = Σ triple[k, (i, j)] P_k, and ∫ P_i″ P_j″ from −1 to 1."""
@@ -193,7 +199,7 @@ class _Faces:
 
     def __init__(self, lattice: Lattice, degree: int, bending: float) -> None:
         self.degree, self.wanted = degree, lattice.force / lattice.cell**2
-        self.columns = legendre.legvander(lattice.along.local, 2 * degree)
+        self.columns = _polynomials(len(lattice.along.local), round(float(lattice.along.local[0]), 12), 2 * degree)
         local = lattice.across.local
         self.rows = np.stack([np.ones_like(local), local, local**2])
         self.triple, bent = _tables(degree)

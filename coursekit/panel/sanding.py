@@ -9,25 +9,19 @@ long without digging its own outline. Edges, crowns, lows and breakthrough come 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
-from functools import lru_cache
 from typing import Any
 
 import numpy as np
 
-from coursekit.panel.contact import Axis, Lattice, Press, along_axis, held, press
 from coursekit.panel.marks import marked
+from coursekit.panel.region import Region
 from coursekit.panel.sections import cut_sections
-from coursekit.panel.shapes import Shape
 from coursekit.panel.stack import Stack
 from coursekit.panel.state import Area, Layer, Panel, Used, cells_of, changed, check
 from coursekit.panel.tools import Paper, Tool
 from coursekit.quantities import InputError
-from coursekit.sanding.contours import crown_bearing
 
 FEWEST_VISITS, MOST_VISITS = 8, 24
-MOST_DEGREE = 9  # of the shape that a board takes along its length
-MOST_FOLLOWED = 4  # block lengths: a board that only follows longer waves than these is rigid
 REMOVED_PER_VISIT = 2e-6  # m, mean
 WEAR_PER_VISIT = 0.25  # of the backing's own give
 GOLDEN = 0.6180339887498949
@@ -51,18 +45,19 @@ def sand(panel: Panel, act: str, *, tool: Tool, paper: Paper, force: float, slid
     rates = np.array([paper.removal[layer.material] for layer in panel.layers])
     window = _window(where, max(tool.length, tool.width) / panel.cell / 2 + 1)
     stack = Stack(np.array([layer.thickness[window] for layer in panel.layers]), rates)
-    region = _Region(panel, window, where, tool, force, overhang, keep_off)
+    region = Region(panel, window, where, tool, force, overhang, keep_off)
     work = np.zeros(region.surface.shape)
     axes = ("x", "y") if along == "cross" else (along,)
     visits = max(2, math.ceil(_visits(tool, force, sliding, float(stack.rate[where[window]].mean())) * finer))
     step = sliding / visits
     random = np.random.default_rng(seed)
     places = {axis: _places(-(-visits // len(axes)), random) for axis in axes}
+    stiffness = _stiffness(tool.backing, rates * step)
     travel = force_travel = unbalance = 0.0
     for visit in range(visits):
         axis = axes[visit % len(axes)]
         start = places[axis][visit // len(axes)]
-        laid = region.press(axis, start, len(places[axis]), _stiffness(tool.backing, stack.rate * step), hand, random)
+        laid = region.press(axis, start, len(places[axis]), stiffness[stack.top], hand, random)
         spent = laid.pressure * step
         region.surface -= stack.cut(spent)
         work += spent
@@ -126,144 +121,6 @@ def _window(where: np.ndarray, reach: float) -> tuple[slice, slice]:
         found = np.flatnonzero(where.any(axis=axis))
         window.append(slice(max(0, found[0] - math.ceil(reach)), min(size, found[-1] + math.ceil(reach) + 1)))
     return window[0], window[1]
-
-
-class _Region:
-    """The part of the panel that the block can reach, and the places where it may stand."""
-
-    def __init__(self, panel: Panel, window: tuple[slice, slice], where: np.ndarray, tool: Tool, force: float,
-                 overhang: float, keep_off: float | None) -> None:  # fmt: skip
-        shape = panel.shape
-        self.cell, self.tool, self.force, self.overhang = shape.cell, tool, force, overhang
-        self.x, self.y = shape.x[window[1]], shape.y[window[0]]
-        self.form = shape.form[window]
-        self.surface = panel.surface[window].copy()
-        self.inside = (shape.inside & (panel.mask < 0.5))[window].astype(float)
-        self.whole = bool(self.inside.all())
-        self.where = where[window]
-        self.forbidden = None if keep_off is None else _near_lines(shape, keep_off)[window].astype(float)
-        rows, columns = np.flatnonzero(self.where.any(axis=1)), np.flatnonzero(self.where.any(axis=0))
-        bounds = [(at[held[0]] - self.cell / 2, at[held[-1]] + self.cell / 2)
-                  for at, held in ((self.x, columns), (self.y, rows))]  # fmt: skip
-        self.bounds = {"x": bounds, "y": bounds[::-1]}
-        self.crown = {"x": shape.crown, "y": shape.crown[::-1]}
-        self.hand_bend = tool.bend(force)
-        self.degree = _degree(tool)
-        self.bending = tool.bending * tool.width * (2 / tool.length) ** 3 if self.degree > 1 else 0.0
-
-    def press(self, axis: str, start: np.ndarray, places: int, stiffness: np.ndarray, hand: float,
-              random: np.random.Generator) -> Press:  # fmt: skip
-        """Lay the blocks on one lattice, their length along `axis`, and press; one of that many places in all."""
-        flip = (lambda array: array) if axis == "x" else np.transpose
-        coordinates = (self.x, self.y) if axis == "x" else (self.y, self.x)
-        cells = [max(1, round(side / self.cell)) for side in (self.tool.length, self.tool.width)]
-        bend = [_least(crown, most) for crown, most in zip(self.crown[axis], self.hand_bend, strict=True)]
-        rolls = [abs(crown - bent) > 1e-6 for crown, bent in zip(self.crown[axis], bend, strict=True)]
-        along, across = (
-            along_axis(at, self.cell, count, self._first(start[n], at, self.bounds[axis][n], count, rolls[n]))
-            for n, (at, count) in enumerate(zip(coordinates, cells, strict=True))
-        )
-        forces = self.force * self._allowed(flip, coordinates, along, across)
-        if hand:
-            forces = forces * np.exp(hand * random.standard_normal(forces.shape))
-        lattice = Lattice(along, across, forces, self.cell)
-        surface = flip(self.form + self.surface)
-        if any(bend):
-            surface = surface + 0.5 * bend[0] * _square(coordinates[0], along)
-            surface += (0.5 * bend[1] * _square(coordinates[1], across))[:, None]
-        springs = flip(stiffness * self.inside)
-        laid = press(lattice, surface, springs, self.degree, self.bending)
-        if rolls[0] and laid.blocks:
-            curvature = abs(self.crown[axis][0] - bend[0])
-            strip = float(crown_bearing.si(max(self.force / self.tool.area, 1.0), self.tool.length, 1 / curvature,
-                                           self.tool.backing).contact_width)  # fmt: skip
-            low, high = self.bounds[axis][0]
-            spacing = min(high - low, cells[0] * self.cell) / places
-            if spacing > max(strip / 2, self.cell):
-                reach = curvature * spacing / 2 * (strip / 2 + spacing / 4)
-                laid = _rolled(lattice, laid, reach, spacing / self.cell, springs)
-        return laid._replace(pressure=flip(laid.pressure))
-
-    def _first(self, start: float, coordinates: np.ndarray, bounds: tuple[float, float], count: int,
-               rolling: bool) -> float:  # fmt: skip
-        """Where one of the blocks begins; when the area is smaller than the block, so that it stands in the area.
-
-        In full contact a block covers whole cells, or its pressure would stray; riding a strip it must not jump.
-        """
-        low, high = bounds
-        size, edge = count * self.cell, coordinates[0] - self.cell / 2
-        first = low + start * min(high - low, size) - size / 2 - edge
-        return edge + (first if rolling else round(first / self.cell) * self.cell)
-
-    def _allowed(self, flip: Callable[[np.ndarray], np.ndarray], coordinates: tuple[np.ndarray, np.ndarray],
-                 along: Axis, across: Axis) -> np.ndarray:  # fmt: skip
-        """Blocks whose middle lies in the area, that do not hang over too far nor touch a line to be kept off."""
-        if self.whole:  # a rectangle: rows and columns apart
-            rows, columns = (axis.under @ np.stack([np.ones_like(axis.local), axis.local], axis=1)
-                             for axis in (across, along))  # fmt: skip
-            under = np.outer(rows[:, 0], columns[:, 0])
-            over = [np.outer(rows[:, 0], np.abs(columns[:, 1])), np.outer(np.abs(rows[:, 1]), columns[:, 0])]
-        else:
-            everywhere = np.ones((across.blocks, along.blocks))
-            inside = Lattice(along, across, everywhere, self.cell).gathered(flip(self.inside))
-            under, *over = (np.abs(np.einsum("vbu,v,u->b", inside, v, u)).reshape(everywhere.shape)
-                            for v, u in ((across.local**0, along.local**0), (across.local**0, along.local),
-                                         (across.local, along.local**0)))  # fmt: skip
-        hangs = [shift / np.maximum(under, 1e-9) - 1 / len(axis.local)
-                 for shift, axis in zip(over, (along, across), strict=True)]  # fmt: skip
-        column, row = (np.clip(((axis.middles - at[0]) / self.cell + 0.5).astype(int), 0, len(at) - 1)
-                       for axis, at in zip((along, across), coordinates, strict=True))  # fmt: skip
-        allowed = (under > 0) & (np.maximum(*hangs) <= self.overhang) & flip(self.where)[np.ix_(row, column)]
-        if self.forbidden is not None and allowed.any():
-            at = Lattice(along, across, allowed.astype(float), self.cell)
-            allowed[at.at] = ~(at.gathered(flip(self.forbidden)) > 0).any(axis=(0, 2))
-        return allowed
-
-
-def _square(coordinates: np.ndarray, axis: Axis) -> np.ndarray:
-    """Square of the distance (m²) of every cell of the region from the middle of its block."""
-    at = np.minimum((np.arange(axis.cells) + axis.before) // len(axis.local), axis.blocks - 1)
-    return (coordinates - axis.middles[at]) ** 2
-
-
-def _rolled(lattice: Lattice, laid: Press, reach: float, spacing: float, springs: np.ndarray) -> Press:
-    """A block that rides a crown rolls on its way to the next place: its strip goes over what lies between.
-
-    Between two places, `spacing` cells apart, it comes down to cells that at the place itself it misses by `reach`
-    (m), the crown's drop.
-    """
-    n = laid.pressure.shape[1]
-    sums = np.pad(np.cumsum(laid.pressure, axis=1), ((0, 0), (1, 0)))
-    ends = np.clip(np.arange(n) + 0.5 + np.array([[-spacing / 2], [spacing / 2]]), 0, n)
-    below = np.minimum(ends.astype(int), n - 1)
-    upto = sums[:, below] + (sums[:, below + 1] - sums[:, below]) * (ends - below)
-    mean = np.maximum(upto[:, 1] - upto[:, 0], 0) / spacing
-    pressure = np.where((laid.gap > -reach) & (lattice.gathered(springs) > 0), lattice.gathered(mean), 0)
-    return held(lattice, pressure, laid.gap)
-
-
-def _degree(tool: Tool) -> int:
-    """Degree of the face along the length: one for a rigid block, more the shorter the waves that a board follows."""
-    follows = 2 * math.pi * tool.follows
-    if follows == 0 or follows > MOST_FOLLOWED * tool.length:
-        return 1
-    return min(2 + round(2 * tool.length / follows), MOST_DEGREE)
-
-
-def _least(crown: float, bend: float) -> float:
-    return math.copysign(min(abs(crown), bend), crown)
-
-
-@lru_cache(maxsize=16)
-def _near_lines(shape: Shape, distance: float) -> np.ndarray:
-    """Cells nearer than that to a body line, those on it included."""
-    near = np.zeros(shape.form.shape, dtype=bool)
-    for line in shape.lines:
-        if line.kind == "body line":
-            start, normal = line.points[0], line.normals[0]
-            off = (shape.x - start[0]) * normal[0] + ((shape.y - start[1]) * normal[1])[:, None]
-            near |= np.abs(off) < max(distance, 0) + 0.51 * shape.cell
-    return near
 
 
 def _after(panel: Panel, window: tuple[slice, slice], stack: Stack, work: np.ndarray, rates: np.ndarray,
