@@ -11,6 +11,7 @@ from coursekit.nomenclature import KINDS, names
 from coursekit.quantities import InputError
 from coursekit.sources import band, coefficient, coefficients, sources
 from coursekit.units import NUMBER, unit_of
+from tests.spelling import spelled
 
 
 @pytest.fixture
@@ -265,7 +266,7 @@ BAD = [None, object(), float("nan"), 4, "4", "4;1", "", "1" * 99, "-3 mL", "0 mL
        "1,5 mL"]  # fmt: skip
 
 
-@pytest.mark.parametrize("bad", BAD, ids=repr)
+@pytest.mark.parametrize("bad", BAD, ids=spelled)
 def test_bad_reading_writes_nothing(mine, bad):
     with pytest.raises(InputError):
         mine.enter("delivery", paint=bad, time="15 s")

@@ -8,6 +8,7 @@ from coursekit.mixing.ratio import read_ratio
 from coursekit.nomenclature import load_data
 from coursekit.quantities import InputError, read
 from coursekit.sources import band, sources
+from tests.spelling import spelled
 
 parts = st.lists(st.integers(1, 200), min_size=2, max_size=5)
 densities = st.floats(700, 2000)
@@ -77,7 +78,7 @@ BAD_RATIOS = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize("ratio", BAD_RATIOS, ids=repr)
+@pytest.mark.parametrize("ratio", BAD_RATIOS, ids=spelled)
 def test_bad_ratios_are_one_clear_error(ratio):
     with pytest.raises(InputError) as refusal:
         mixing.batch(ratio, "1 L")
@@ -94,7 +95,7 @@ BAD_DENSITIES = [["1.2 kg/L"], ["1.2 kg/L"] * 4, "1.2 kg/L", [], [1.2, 1.0, 0.9]
                  ["1.2 kg", "1 kg/L", "1 kg/L"], {}]  # fmt: skip
 
 
-@pytest.mark.parametrize("wrong", BAD_DENSITIES, ids=repr)
+@pytest.mark.parametrize("wrong", BAD_DENSITIES, ids=spelled)
 def test_bad_densities_are_one_clear_error(wrong):
     with pytest.raises(InputError, match="densities"):
         mixing.batch("4:1:1", "1 L", wrong)
