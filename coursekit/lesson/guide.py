@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from importlib import resources
 from typing import Any
 
-from coursekit import quantities
+from coursekit import garage, quantities
 from coursekit.lesson import page, shown
 from coursekit.lesson.answers import EXERCISES
 from coursekit.lesson.attempt import all_passed
@@ -89,10 +89,13 @@ def cautions_html(*topics: str) -> str:
 
 def _chosen(topics: tuple[str, ...]) -> list[Any]:
     found = _cautions()
+    more = [topic for topic in names()["topic"].options if topic not in found]  # of the garage
     for topic in topics:
-        if topic not in found:
-            raise InputError("cautions", f"{topic!r:.40} has none.", f"There are: {', '.join(found)}.")
-    return [found[topic] for topic in topics or found]
+        if topic not in found and topic not in more:
+            raise InputError("cautions", f"{topic!r:.40} has none.", f"There are: {', '.join([*found, *more])}.")
+    return [found[topic] if topic in found
+            else {"title": topic.capitalize(), "lines": [one.text for one in garage.cautions(topic)]}
+            for topic in topics or found]  # fmt: skip
 
 
 def sources_of(trade: str) -> Piece:

@@ -67,7 +67,7 @@ def say(now: Now) -> str:
     elif low < MARGIN_ISO:
         words += "the panel is over it, but perhaps not by the published margin. Wait, and measure the panel."
     else:
-        words += f"the panel is at least {now.show(low, 'dew_margin', 2)} over it, if it follows as panels usually do."
+        words += f"the panel is at least {now.show(low, 'dew_margin', 2)} over it, if it follows as panels do."
     return words
 
 

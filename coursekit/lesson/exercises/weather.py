@@ -59,9 +59,10 @@ def warmed(draw: Draw) -> Question:
     held = [float(drying.saturation_pressure.si(t)) for t in (cold, warm)]
     answer = float(drying.humidity_at.si(warm, drying.dew_point.si(cold, humidity)))
     return Question(
-        ask=f"In the morning the garage has {draw.show(cold, 'temperature')} and {draw.show(humidity, 'humidity')} of "
-        f"relative humidity. An electric radiator, no flame, brings the air to {draw.show(warm, 'temperature')}; no "
-        f"water comes in. Full air would hold {held[0]:.0f} Pa of vapour when cold and {held[1]:.0f} Pa when warm. "
+        ask=f"In the morning the garage has {draw.show(cold, 'temperature')} and "
+        f"{draw.show(humidity, 'humidity')} of relative humidity. An electric radiator, no flame, "
+        f"brings the air to {draw.show(warm, 'temperature')}; no water comes in. Full air would hold "
+        f"{held[0]:.0f} Pa of vapour when cold and {held[1]:.0f} Pa when warm. "
         "What is the relative humidity now?",
         answer=answer,
         name="humidity",
@@ -78,7 +79,8 @@ def warmed(draw: Draw) -> Question:
             "The new share is that pressure over what full warm air would hold. Write it with %, or as a fraction "
             "without.",
         ],
-        way=f"{draw.show(humidity, 'humidity')} × {held[0]:.0f} Pa = {humidity * held[0]:.0f} Pa; ÷ {held[1]:.0f} Pa = "
+        way=f"{draw.show(humidity, 'humidity')} × {held[0]:.0f} Pa = {humidity * held[0]:.0f} Pa; "
+        f"÷ {held[1]:.0f} Pa = "
         f"{draw.show(answer, 'humidity', 2)}. The dew point did not move, and the cold panel is as near to it as "
         "before.",
     )
@@ -153,8 +155,8 @@ def missed(draw: Draw) -> Question:
     latest = draw.pick(24, 36, 48) * 3600.0
     waited = latest + draw.pick(12, 24, 36) * 3600.0
     dull = "dull it all over, wash, and follow the sheet's line on a missed window"
-    choices = (dull, "spray the coat at once, a little wetter, so that it bites", "spray it with more hardener",
-               "wait a few days more and spray then")  # fmt: skip
+    choices = (dull, "spray the coat at once, a little wetter, so that it bites",
+               "spray it with more hardener", "wait a few days more and spray then")  # fmt: skip
     return Question(
         ask=f"The sheet's window for the next coat closes after {draw.show(latest, 'latest')}. You come back after "
         f"{draw.show(waited, 'waited')}. What now?",
@@ -166,8 +168,8 @@ def missed(draw: Draw) -> Question:
             (choices[2], "The ratio of a two-part mix is fixed. More hardener sticks no better and spoils the coat."),
             (choices[3], "The window closes; it does not open again by itself."),
         ],
-        hints=["While the window is open, the coats react with one another. What holds the next one after that?",
+        hints=["While the window is open, the coats react with each other. What holds the next one after it?",
                "If chemistry no longer does, scratches must."],
-        way="After the window the new coat holds by scratches alone: dull, wash, and try a corner for lifting when in "
-        "doubt.",
+        way="After the window the new coat holds by scratches alone: dull, wash, and try a corner for lifting when "
+        "in doubt.",
     )  # fmt: skip
