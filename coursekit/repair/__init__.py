@@ -9,6 +9,7 @@
 from coursekit.repair import decisions
 from coursekit.repair.case import Verdict
 from coursekit.repair.comparing import Comparison, compare
+from coursekit.repair.diagnosis import Diagnosis, Finding, defects, diagnose
 from coursekit.repair.outcome import Outcome
 from coursekit.repair.playing import Entry, Replay, replay
 from coursekit.repair.recipe import Recipe, Step, demo_path, load, loads, with_hand, with_measured
@@ -16,7 +17,7 @@ from coursekit.repair.repeating import Repeats, Sweep, repeats, sweep
 from coursekit.repair.sheet import job_sheet
 
 __all__ = [
-    "Comparison", "Entry", "Outcome", "Recipe", "Repeats", "Replay", "Step", "Sweep", "Verdict", "compare",
-    "decisions", "demo_path", "job_sheet", "load", "loads", "repeats", "replay", "sweep", "with_hand",
-    "with_measured",
+    "Comparison", "Diagnosis", "Entry", "Finding", "Outcome", "Recipe", "Repeats", "Replay", "Step", "Sweep",
+    "Verdict", "compare", "decisions", "defects", "demo_path", "diagnose", "job_sheet", "load", "loads", "repeats",
+    "replay", "sweep", "with_hand", "with_measured",
 ]  # fmt: skip

@@ -1,0 +1,178 @@
+"""What went wrong? A defect that was seen, traced back through the learner's own repair, figure by figure."""
+
+from __future__ import annotations
+
+import functools
+import html
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any, NamedTuple
+
+from coursekit.nomenclature import System, load_data
+from coursekit.quantities import InputError, read, read_choice
+from coursekit.repair import coat_signs, surface_signs
+from coursekit.repair.evidence import Evidence, Place, Sign
+from coursekit.repair.playing import as_replay
+from coursekit.repair.recipe import AREA_KEYS, Recipe
+from coursekit.repair.start import shape_of
+from coursekit.repair.words import Reason
+
+CLOSE = 0.8  # from this share of a limit on, a figure speaks neither way
+WORDS = ("speaks for it", "is close to the limit", "speaks against it")
+EXAMPLE = '{"x": "300 mm", "y": "200 mm", "width": "10 cm", "height": "5 cm"}'
+PLACES = ("all", "repair", "damage")
+
+
+class Finding(NamedTuple):
+    """One step (0 is the garage) weighed against one cause: `ratio` over 1 is past the limit."""
+
+    cause: str
+    step: int
+    step_words: str
+    ratio: float
+    reason: Reason
+
+    @property
+    def says(self) -> str:
+        """Whether the figure speaks for the cause, is close to the limit, or speaks against it."""
+        return WORDS[0] if self.ratio > 1 else WORDS[1] if self.ratio > CLOSE else WORDS[2]
+
+    def text(self, system: System = "metric") -> str:
+        """The finding in words."""
+        return f"{self.step_words} – {self.cause}: {self.reason.text(system)}. This {self.says}."
+
+
+class Diagnosis(NamedTuple):
+    """What the repair itself says of a defect.
+
+    findings      every step weighed, the strongest first
+    not_computed  causes on which the course has no figure
+    now, system   what to do with the panel as it is; the units to speak in
+    """
+
+    seen: str
+    means: str
+    where: str
+    findings: tuple[Finding, ...]
+    not_computed: tuple[str, ...]
+    now: str
+    system: System
+
+    @property
+    def steps(self) -> tuple[int, ...]:
+        """Numbers of the steps that a figure speaks against, the strongest first; 0 is the garage."""
+        return tuple(dict.fromkeys(finding.step for finding in self.findings if finding.ratio > 1))
+
+    @property
+    def causes(self) -> tuple[str, ...]:
+        """Causes that a figure speaks for, the strongest first."""
+        return tuple(dict.fromkeys(finding.cause for finding in self.findings if finding.ratio > 1))
+
+    def __str__(self) -> str:
+        lines = [f"{self.seen[:1].upper() + self.seen[1:]}: {self.means}. Looked at: {self.where}.", self.summary]
+        lines += [f"- {finding.text(self.system)}" for finding in self.findings]
+        return "\n".join([*lines, self.unknown, f"Now: {self.now}."])
+
+    @property
+    def summary(self) -> str:
+        """How many figures speak for a cause, in one sentence."""
+        if not self.findings:
+            return "No step of this repair gives a figure on it."
+        if not self.steps:
+            return ("No figure of this repair speaks for a computed cause: look at the causes that are not computed, "
+                    "and at whether you did what the recipe says.")  # fmt: skip
+        named = ["the garage" if step == 0 else f"step {step}" for step in self.steps]
+        return (f"Figures speak for: {'; '.join(self.causes)}. Look first at {', '.join(named)}. A figure past its "
+                "limit makes a cause possible; it does not prove it.")  # fmt: skip
+
+    @property
+    def unknown(self) -> str:
+        """The causes that are not computed, in one sentence."""
+        return f"Not computed, and just as possible: {'; '.join(self.not_computed)}." if self.not_computed else ""
+
+    def _repr_html_(self) -> str:
+        rows = "".join(f"<tr><td>{html.escape(f.step_words)}</td><td>{html.escape(f.cause)}</td>"
+                       f"<td>{html.escape(f.reason.text(self.system))}</td><td>{f.says}</td></tr>"
+                       for f in self.findings)  # fmt: skip
+        head = "".join(f"<th>{word}</th>" for word in ("where", "cause", "figure", "it"))
+        told = "".join(f"<p>{html.escape(words)}</p>" for words in (self.unknown, f"Now: {self.now}.") if words)
+        return (f"<p><b>{html.escape(self.seen)}</b>: {html.escape(self.means)}. Looked at: "
+                f"{html.escape(self.where)}. {html.escape(self.summary)}</p>"
+                f"<table class=\"ck-repair\"><thead><tr>{head}</tr></thead>"
+                f"<tbody>{rows}</tbody></table>{told}")  # fmt: skip
+
+
+@functools.lru_cache(maxsize=1)
+def defects() -> Mapping[str, Mapping[str, Any]]:
+    """Every defect that can be traced, with the usual causes."""
+    return load_data("defects")
+
+
+def diagnose(recipe_or_replay: Any, seen: str, where: Any = "repair", system: System = "metric") -> Diagnosis:
+    """Trace what is seen back through a repair: the steps that could have caused it, each with its figure.
+
+    recipe_or_replay  a recipe, its replay, or the path of its file
+    seen              a defect of `defects()`: "run, sag", "craters", "waves", …
+    where             "all", "repair", "damage", or {"x": "300 mm", "y": "200 mm", "width": "10 cm", "height": "5 cm"}
+                      from the panel's lower front corner: only steps that reach it are weighed
+    Gives a Diagnosis. Raises InputError for a defect or place that is not there. Source: common-practice.
+    """
+    read_choice(system, ("metric", "us"), "system")
+    row = defects()[_named(seen)]
+    replay = as_replay(recipe_or_replay)
+    place, words = _place(replay.recipe, where)
+    at = Evidence(replay, place)
+    findings: list[Finding] = []
+    for cause in row["causes"]:
+        findings += (Finding(cause["say"], sign.step, _step_words(at, sign), sign.ratio,
+                             Reason(sign.ratio > 1, sign.words, sign.figures))
+                     for sign in (_signs(cause["check"])(at) if "check" in cause else ()))  # fmt: skip
+    findings.sort(key=lambda finding: -finding.ratio)
+    unknown = tuple(cause["say"] for cause in row["causes"] if "check" not in cause)
+    return Diagnosis(_named(seen), row["means"], words, tuple(findings), unknown, row["now"], system)
+
+
+def _signs(check: str) -> Callable[[Evidence], Iterator[Sign]]:
+    found: Callable[[Evidence], Iterator[Sign]] = getattr(
+        coat_signs if hasattr(coat_signs, check) else surface_signs, check)  # fmt: skip
+    return found
+
+
+def _named(seen: Any) -> str:
+    """The defect by its whole name, or by one of the words that its name lists."""
+    if isinstance(seen, str):
+        for name in defects():
+            if seen.strip().lower() in (name, *name.split(", ")):
+                return name
+    return read_choice(seen, tuple(defects()), "seen")
+
+
+def _step_words(at: Evidence, sign: Sign) -> str:
+    return f"Step {sign.step}, {at.replay[sign.step - 1].step.words}" if sign.step else "What was given"
+
+
+def _place(recipe: Recipe, where: Any) -> tuple[Place, str]:
+    if isinstance(where, str):
+        word = read_choice(where, PLACES, "where")
+        damage = recipe.panel["damage"]
+        if word == "all" or (damage is None and word == "repair"):
+            return None, "the whole panel"
+        if word == "repair":
+            return recipe.repair_area, "the repair"
+        if damage is None:
+            raise InputError("where", "needs the damage, and the recipe names none.", 'Write where="all".')
+        return (damage["x"], damage["x"] + damage["width"], damage["y"], damage["y"] + damage["height"]), "the damage"
+    if not isinstance(where, Mapping) or set(where) != set(AREA_KEYS):
+        raise InputError("where", "is not a place on the panel.", f'Write "all", "repair", "damage", or {EXAMPLE}.')
+    sides = {key: read(value, AREA_KEYS[key], f"where, {key}") for key, value in where.items()}
+    for key, value in sides.items():
+        if getattr(value, "ndim", 0):
+            raise InputError(f"where, {key}", "is a list.", "Give one value.")
+    x, y = float(sides["x"]), float(sides["y"])
+    place = x, x + float(sides["width"]), y, y + float(sides["height"])
+    shape = shape_of(recipe.panel["shape"], recipe.panel["cell"], recipe.panel["sheet"])
+    columns, rows = ((axis >= low) & (axis <= high) for axis, low, high in
+                     ((shape.x, place[0], place[1]), (shape.y, place[2], place[3])))  # fmt: skip
+    if not (rows[:, None] & columns & shape.inside).any():
+        raise InputError("where", "does not touch the panel, or lies between two of its cells.",
+                         f"It is {shape.size[0]:g} m wide and {shape.size[1]:g} m high.")  # fmt: skip
+    return place, "the place you named"

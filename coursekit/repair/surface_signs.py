@@ -1,0 +1,191 @@
+"""What speaks for or against a cause in the sanding, the edges, the dirt, and what showed under a coat.
+
+Each function goes through the steps that reach the place and yields signs, each one figure against its limit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from coursekit.repair.acts import mixed_solids, tool_of
+from coursekit.repair.case import ADDING, CLEAN, SPOT, brings
+from coursekit.repair.condition import FEW
+from coursekit.repair.evidence import GARAGE, Evidence, Sign, over
+from coursekit.repair.order import COLOUR, SANDING
+from coursekit.repair.playing import Entry
+from coursekit.repair.readiness import KIND, RECOAT_MARGIN, deepest_scratch, planned_film, seen_scratch
+from coursekit.repair.verdicts import SOFT_EDGE
+from coursekit.sanding import crown_bearing, seen_width
+
+YES, NO = 2.0, 0.0  # ratio of what is so, or is not, and has no measure
+BEARS = 0.9  # of its length on which a tool must bear to leave no flat (assumed)
+
+
+def scratch_under_colour(at: Evidence) -> Iterator[Sign]:
+    for entry in at.sprayed(*COLOUR):
+        before = at.before(entry)
+        if before.scratch > 0 and entry.step["material"] == "base":
+            _, wide = seen_scratch(at.recipe, deepest_scratch(before))
+            limit = float(seen_width.si("point lamp"))
+            yield Sign(entry.step.number, wide / limit, f"scratches of {before.paper}, {{0}} deep, may leave dips "
+                       "{1} wide under base and clear; a strong lamp shows {2}",
+                       (("scratch_depth", deepest_scratch(before)), ("scratch_width", wide),
+                        ("scratch_width", limit)))  # fmt: skip
+
+
+def unfilled_scratch(at: Evidence) -> Iterator[Sign]:
+    for entry in at.sprayed("surfacer", "epoxy primer"):
+        before = at.before(entry)
+        if before.scratch <= 0:
+            continue
+        deepest, film = deepest_scratch(before), planned_film(at.recipe, entry.step)
+        needed = RECOAT_MARGIN * deepest * (2 - mixed_solids(at.recipe, entry.step))
+        yield Sign(entry.step.number, over(needed, film), f"scratches of {before.paper}, {{0}} deep, ask for "
+                   "{1}; the step lays {2}",
+                   (("scratch_depth", deepest), ("film", needed), ("film", film)))  # fmt: skip
+
+
+def skipped_paper(at: Evidence) -> Iterator[Sign]:
+    """Left of an earlier paper when the next coat came."""
+    for entry in at.steps("block", "hand sand", "machine sand"):
+        after, paper = at.after(entry), entry.used.paper
+        if not entry.used.removed or not after.paper:
+            continue
+        left = 1.0 if after.paper != paper else after.other_paper
+        yield Sign(entry.step.number, left / FEW, f"after {paper}, deeper scratches of an earlier paper were left on "
+                   "{0}", (("remaining", left),))  # fmt: skip
+
+
+def hard_edge(at: Evidence) -> Iterator[Sign]:
+    for entry in at.replay:
+        if entry.change.edge is not None:
+            film, width = entry.change.edge
+            later = next((e for e in at.replay if e.step.number > entry.step.number and e.used.removed), None)
+            words = "" if later is None else f"; step {later.step.number} sanded afterwards: look whether enough"
+            yield Sign(entry.step.number, SOFT_EDGE * film / width, "the film ended {0} thick within {1}; soft is "
+                       f"{SOFT_EDGE:.0f} times its thickness{words}", (("film", film), ("wavelength", width)))
+
+
+def steep_feather(at: Evidence) -> Iterator[Sign]:
+    damage = at.recipe.panel["damage"]
+    if damage:
+        film, width = at.recipe.panel["old_paint"], damage["feather"]
+        yield Sign(GARAGE, over(SOFT_EDGE * film, width), "the old paint, {0}, was feathered over {1}; soft is "
+                   f"{SOFT_EDGE:.0f} times its thickness", (("film", film), ("wavelength", width)))  # fmt: skip
+
+
+def filler_under_colour(at: Evidence) -> Iterator[Sign]:
+    for entry in at.sprayed("base"):
+        area = at.showed("filler", entry)
+        yield Sign(entry.step.number, area / SPOT, "filler showed on {0} under the base", (("spot", area),))
+
+
+def bare_metal(at: Evidence) -> Iterator[Sign]:
+    for entry in at.steps(*ADDING):
+        if brings(entry.step) != "epoxy primer":
+            area = at.showed("steel", entry)
+            yield Sign(entry.step.number, area / SPOT, f"{brings(entry.step)} went over {{0}} of bare metal"
+                       + (": its data sheet says whether it may" if brings(entry.step) == "filler" else ""),
+                       (("spot", area),))  # fmt: skip
+
+
+def through_to_metal(at: Evidence) -> Iterator[Sign]:
+    for entry in at.steps(*SANDING):
+        area = sum(size for (_, to), size in entry.change.broken.items() if to == "bare metal")
+        yield Sign(entry.step.number, area / SPOT, "{0} sanded through to bare metal, on the whole panel",
+                   (("spot", area),))  # fmt: skip
+
+
+def through_colour(at: Evidence) -> Iterator[Sign]:
+    for entry in at.steps(*SANDING):
+        area = sum(size for (through, _), size in entry.change.broken.items() if through in COLOUR)
+        yield Sign(entry.step.number, area / SPOT, "{0} sanded through clear or base, on the whole panel",
+                   (("spot", area),))  # fmt: skip
+
+
+# --- dirt --------------------------------------------------------------------------------------------------
+
+
+def sanded_dirty(at: Evidence) -> Iterator[Sign]:
+    for entry in at.steps(*SANDING):
+        dirt = at.before(entry).dirt
+        yield Sign(entry.step.number, dirt / CLEAN, "{0} of the wax and grease were on it when it was sanded",
+                   (("remaining", dirt),))  # fmt: skip
+
+
+def dirt_under(at: Evidence) -> Iterator[Sign]:
+    for entry in at.steps(*ADDING):
+        dirt = at.before(entry).dirt
+        yield Sign(entry.step.number, dirt / CLEAN, "{0} of the wax and grease lay under it", (("remaining", dirt),))
+
+
+def rubbed_in(at: Evidence) -> Iterator[Sign]:
+    for entry in at.steps(*ADDING):
+        wax = at.before(entry).rubbed_in
+        yield Sign(entry.step.number, wax / CLEAN, "{0} were rubbed into the scratches under it",
+                   (("remaining", wax),))  # fmt: skip
+
+
+# --- waves -------------------------------------------------------------------------------------------------
+
+
+def _last_before_colour(at: Evidence) -> list[Entry]:
+    """The sanding that went before the colour, or the last one of all."""
+    colour = next((entry.step.number for entry in at.sprayed(*COLOUR)), len(at.replay) + 1)
+    found = [entry for entry in at.steps("block", "hand sand", "machine sand") if entry.used.removed]
+    return [entry for entry in found if entry.step.number < colour][-1:] or found[-1:]
+
+
+def waves_left(at: Evidence) -> Iterator[Sign]:
+    for entry in _last_before_colour(at):
+        after = at.after(entry)
+        yield Sign(entry.step.number, after.waves / KIND, "its waves turn the light {0} times as far as a strict eye "
+                   "sees, mostly waves of {1}; a kind eye sees 30 times",
+                   (("plain", after.waves), ("wavelength", after.wavelength)))  # fmt: skip
+
+
+def short_block(at: Evidence) -> Iterator[Sign]:
+    for entry in at.steps("block"):
+        before, length = at.before(entry), tool_of(entry.step).length
+        if before.waves > 1:
+            yield Sign(entry.step.number, before.wavelength / length, f"the {entry.step['tool']} is {{0}} long, "
+                       "the waves it met mostly {1}",
+                       (("extent", length), ("wavelength", before.wavelength)))  # fmt: skip
+
+
+def no_guide_coat(at: Evidence) -> Iterator[Sign]:
+    for entry in at.steps("block"):
+        sanded = max(entry.used.removed, key=lambda name: entry.used.removed[name], default="")
+        if sanded == "surfacer":
+            guide = at.before(entry).guide_coat
+            yield Sign(entry.step.number, YES if guide <= FEW else NO, "guide coat lay on {0} of it before",
+                       (("remaining", guide),))  # fmt: skip
+
+
+def made_waves(at: Evidence) -> Iterator[Sign]:
+    for entry in at.steps("hand sand", "machine sand"):
+        before, after = at.before(entry), at.after(entry)
+        if entry.used.removed and before.waves > 0:
+            yield Sign(entry.step.number, after.waves / before.waves / 1.1, f"waves before the {entry.step['tool']} "
+                       "{0}, after it {1} times a strict eye's limit",
+                       (("plain", before.waves), ("plain", after.waves)))  # fmt: skip
+
+
+def flat_strip(at: Evidence) -> Iterator[Sign]:
+    """The larger crown that the tool cannot bend to, and the strip on which it then bears."""
+    crown = at.replay.start.shape.crown
+    for entry in at.steps("block", "hand sand", "machine sand"):
+        tool, worst = tool_of(entry.step), (NO, 1.0, 0.0)
+        ways = {"along": (0,), "across": (1,), "cross": (0, 1)}[entry.step.settings.get("direction", "cross")]
+        for side, bend in zip((tool.length, tool.width), tool.bend(entry.step["force"]), strict=True):
+            for way in ways if side == tool.length else [1 - way for way in ways]:
+                left = abs(crown[way]) - bend
+                if left <= 1e-3:
+                    continue
+                strip = float(crown_bearing.si(entry.step["force"] / tool.area, side, 1 / left,
+                                               tool.backing).contact_width)  # fmt: skip
+                worst = max(worst, (BEARS * side / strip, side, strip))
+        ratio, side, strip = worst
+        yield Sign(entry.step.number, ratio, f"the {entry.step['tool']} bears on {{0}} of its {{1}}" if strip else
+                   f"the {entry.step['tool']} takes the form of the panel under that force",
+                   (("contact_width", strip), ("extent", side)))  # fmt: skip
