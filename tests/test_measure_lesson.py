@@ -1,5 +1,9 @@
 """The lesson on measuring: what the cup bench says, and what the page on the garage file shows."""
 
+import re
+from pathlib import Path
+
+import nbformat
 import pytest
 
 from coursekit import lesson
@@ -25,6 +29,12 @@ def test_cup_bench_by_hand():
     # errors of reading go down by the root of three: 6.2 % to 3.6 %
     assert thrice.high / thrice - 1 == pytest.approx(0.036, abs=0.004)
     assert "lies outside" in bench.set(caught_paint="9 mL").words
+
+
+def test_notebook_has_every_measurement_of_the_course():
+    notebook = Path(__file__).parents[1] / "notebooks" / "11-measure-your-own.ipynb"
+    code = "\n".join(cell.source for cell in nbformat.read(notebook, nbformat.NO_CONVERT).cells)
+    assert set(re.findall(r'lesson\.measure\("(\w+)"\)', code)) == set(ways())
 
 
 def test_garage_page_says_what_is_measured_where_it_lies_and_what_is_missing(home):
