@@ -215,6 +215,7 @@ class _Faces:
     def single(self) -> None:
         """Go on in single precision, as from a new start: the first step let the springs pull."""
         self.step[:], self.slope[:] = 0, 0
+        self.triple = self.triple.astype(np.float32)
         self.columns, self.rows = self.columns.astype(np.float32), self.rows.astype(np.float32)
         self._low()
 
@@ -229,33 +230,44 @@ class _Faces:
         last = self.degree + 1
         first = self.rows[:2] @ product((weight * gap).reshape(-1, long), self.low).reshape(wide, -1)
         first = first.reshape(2, blocks, last)
-        left = np.concatenate([first[0], first[1, :, :1]], axis=1).astype(float)
+        left = np.empty((blocks, last + 1))
+        left[:, :last], left[:, last] = first[0], first[1, :, 0]
         left[:, 0] -= self.wanted
-        left[:, :last] -= self.face[:, :last] @ self.bent
+        if self.degree > 1:
+            left[:, :last] -= self.face[:, :last] @ self.bent
         slope = (left * self.step).sum(axis=1)
-        too_far = self.taken_back = slope < -0.1 * self.slope
-        share = np.clip(self.slope / np.where(too_far, self.slope - slope, 1), 0.2, 0.8)[:, None]
-        newton = self._newton(weight, left) if not too_far.all() else self.step
-        step = np.where(too_far[:, None], (share - 1) * self.step, newton)
-        self.slope = np.where(too_far, share[:, 0] * self.slope, (left * newton).sum(axis=1))
-        self.step = np.where(too_far[:, None], share * self.step, newton)
+        self.taken_back = slope < -0.1 * self.slope
+        newton = self._newton(weight, left)
+        rise = (left * newton).sum(axis=1)
+        if self.taken_back.any():
+            too_far = self.taken_back[:, None]
+            share = np.clip(self.slope / np.where(self.taken_back, self.slope - slope, 1), 0.2, 0.8)
+            step = np.where(too_far, (share[:, None] - 1) * self.step, newton)
+            self.step = np.where(too_far, share[:, None] * self.step, newton)
+            self.slope = np.where(self.taken_back, share * self.slope, rise)
+        else:
+            step = self.step = newton
+            self.slope = rise
         self.face += step
-        along = (step[:, :last] @ self.low.T).astype(gap.dtype)
-        across = np.multiply.outer(self.rows[1], step[:, last]).astype(gap.dtype)
-        moved: np.ndarray = gap - along
-        moved -= across[:, :, None]
+        step = step.astype(gap.dtype)
+        moved: np.ndarray = gap - step[:, :last] @ self.low.T
+        moved -= (self.rows[1][:, None] * step[:, last])[:, :, None]
         return moved
 
     def _newton(self, weight: np.ndarray, left: np.ndarray) -> np.ndarray:
         wide, blocks, long = weight.shape
         last = self.degree + 1
         second = self.rows @ product(weight.reshape(-1, long), self.columns).reshape(wide, -1)
-        second = second.reshape(3, blocks, -1).astype(float)
+        second = second.reshape(3, blocks, -1)
         matrix = np.empty((blocks, last + 1, last + 1))
-        matrix[:, :last, :last] = (second[0] @ self.triple).reshape(-1, last, last) + self.bent
+        matrix[:, :last, :last] = (second[0] @ self.triple).reshape(-1, last, last)
         matrix[:, :last, last] = matrix[:, last, :last] = second[1, :, :last]
         matrix[:, last, last] = second[2, :, 0]
+        if self.degree > 1:
+            matrix[:, :last, :last] += self.bent
         bears = second[0, :, 0]
+        if not bears.all():  # a block that lost touch stays where it is
+            matrix[bears <= 0], left = np.eye(last + 1), np.where(bears > 0, 1, 0)[:, None] * left
         # A block on a single line of cells leaves a tilt open: the smallest of springs holds it.
-        matrix += np.where(bears > 0, 1e-9 * bears, 1.0)[:, None, None] * np.eye(last + 1)
-        return np.linalg.solve(matrix, np.where(bears > 0, 1, 0)[:, None, None] * left[..., None])[..., 0]
+        matrix[:, range(last + 1), range(last + 1)] += 1e-9 * bears[:, None]
+        return np.linalg.solve(matrix, left[..., None])[..., 0]
