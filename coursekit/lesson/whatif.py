@@ -90,8 +90,7 @@ def _coat(setting: tuple[tuple[str, float], ...], known: tuple[tuple[str, Coeffi
     given, section = {**PAINT, **dict(setting)}, dict(profile)
     found = spraying.spray_setting.si(**given, **section, panel_width=WIDTH, panel_height=HEIGHT,
                                       **draws(known, DRAWS))  # fmt: skip
-    middle = each(found, lambda value: np.ravel(value)[0])
-    samples = each(found, lambda value: np.ravel(value)[1:] if np.ndim(value) else value)
+    middle, samples = each(found, first), each(found, others)
     return Coat(middle, samples, bands(samples), wet_map(middle, given["gun_distance"], dict(known), section))
 
 
@@ -110,6 +109,16 @@ def draws(known: tuple[tuple[str, Coefficient], ...], count: int) -> dict[str, n
     random = np.random.default_rng(1)
     return {name: np.r_[float(number), number.sample(count, random)]
             for name, number in gun_coefficients(dict(known)).items()}  # fmt: skip
+
+
+def first(value: Any) -> Any:
+    """The coefficients at their middle."""
+    return value[0] if isinstance(value, np.ndarray) else value
+
+
+def others(value: Any) -> Any:
+    """The samples."""
+    return value[1:] if isinstance(value, np.ndarray) else value
 
 
 def each(value: Any, pick: Any) -> Any:
