@@ -8,6 +8,8 @@
     lesson.exercise("film-1")
     lesson.measure("delivery"), lesson.garage()
     lesson.plan_coat()             # notebook 05: the form and sheet of one real coat
+    lesson.play_repair(), lesson.many_hands()   # notebook 17: a whole repair to drag, and the luck of the hand
+    lesson.step_table(), lesson.step_pictures()
     lesson.path(), lesson.checks("film"), lesson.data_sheet("surfacer")
     lesson.glossary("film"), lesson.cautions("spraying"), lesson.sources_of("film"), lesson.progress()
 
@@ -28,8 +30,9 @@ from coursekit.measurements import ways as _ways
 from coursekit.quantities import InputError as _InputError
 
 __all__ = [
-    "bench", "cautions", "checks", "data_sheet", "exercise", "garage", "glossary", "measure", "path", "plan_coat",
-    "predict", "progress", "ready", "seed", "sources_of", "units", "worked",
+    "bench", "cautions", "checks", "data_sheet", "exercise", "garage", "glossary", "many_hands", "measure", "path",
+    "plan_coat", "play_repair", "predict", "progress", "ready", "seed", "sources_of", "step_pictures", "step_table",
+    "units", "worked",
 ]  # fmt: skip
 
 
@@ -107,6 +110,37 @@ def plan_coat() -> Any:
 
     _page.show_script()
     return CoatForm()
+
+
+def play_repair(recipe: Any = None) -> Any:
+    """A whole repair to drag: the demo's, or a recipe file of your own. Also `.step(16).set(strokes="900")`."""
+    from coursekit.lesson.repair_bench import RepairBench
+
+    _page.show_script()
+    return RepairBench(recipe)
+
+
+def many_hands(recipe: Any = None) -> Any:
+    """The same repair by many hands, with progress, to be stopped at any time. Also `.play(100)`."""
+    from coursekit.lesson.hands import Hands
+
+    _page.show_script()
+    return Hands(recipe)
+
+
+def step_table(which: str = "door_repair") -> _page.Piece:
+    """The steps of a demo repair with verdicts and reasons: "door_repair" or "impatient_repair"."""
+    from coursekit.lesson.repair_bench import step_table
+    from coursekit.repair import demo_path, replay
+
+    return step_table(replay(demo_path(which)))
+
+
+def step_pictures(which: str = "door_repair", view: str = "height") -> _page.Piece:
+    """The panel of a demo repair after each step that changed it, as small maps of "what shows", "height", …"""
+    from coursekit.lesson.picture_strip import step_pictures
+
+    return step_pictures(which, view)
 
 
 def path() -> _page.Piece:

@@ -59,7 +59,7 @@ def values_of(panel: Panel, view: str) -> np.ndarray:
 def maps_of(panels: Sequence[tuple[str, Panel]], view: str, system: System, alt: str, side: float = 0.0) -> str:
     """The panels side by side, each under its title, on one scale."""
     shape = panels[0][1].shape
-    x, y = (Axis(f"{words} ({names()['place'].unit(system)})", 0.0, float(in_unit(size, "place", system)))
+    x, y = (Axis(f"{words} ({names()['panel_width'].unit(system)})", 0.0, float(in_unit(size, "panel_width", system)))
             for words, size in zip(("along the panel", "up"), shape.size, strict=True))  # fmt: skip
     side = side or (360.0 if len(panels) == 1 else 282.0)
     if view == "what shows":

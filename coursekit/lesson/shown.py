@@ -43,3 +43,8 @@ def refresh() -> None:
 def follow(view: Any) -> None:
     """Have `view.refresh()` called when the choice changes, as long as the view lives."""
     _VIEWS.add(view)
+
+
+def leave(view: Any) -> None:
+    """The view is no longer on the page."""
+    _VIEWS.discard(view)

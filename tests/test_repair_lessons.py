@@ -1,0 +1,212 @@
+"""Lessons of breakthrough, hiding and the whole repair: figures by hand, steps dragged, many hands."""
+
+import re
+import threading
+import time
+
+import numpy as np
+import pytest
+
+from coursekit import lesson, repair
+from coursekit.lesson import panel_maps, picture_strip, repair_view, shown
+from coursekit.lesson.hands import Hands
+from coursekit.lesson.replayed import demo, moved
+from coursekit.quantities import InputError
+
+
+@pytest.fixture(autouse=True)
+def own_folder(tmp_path, monkeypatch):
+    monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
+
+
+# --- benches, checked by hand ---
+
+
+def test_window_of_the_last_paper_agrees_with_a_hand_reckoning():
+    found = lesson.bench("last-paper").result
+    # 15 N on 70 × 125 mm: 1714 Pa; P320 deepest: 46.2 µm × tan 30° × √(2·1714/(π·150e6·0.01)) × 66.8/46.2 = 1.04 µm.
+    # P600 (25.8 µm) takes 0.05 × √0.258 / 150 MPa × 1714 Pa × 0.125 m = 0.0363 µm a stroke: 29 strokes.
+    assert found.here.least.middle == pytest.approx(29, rel=0.35), "the middle of the samples, not of the law"
+    assert found.here.ratio.low > 5
+
+
+def test_dip_after_three_of_base_and_two_of_clear():
+    found = lesson.bench("show-through").result
+    # 0.8³ × 0.45² = 0.1037 of the scratch is left
+    assert found.clear.middle / found.scratch.middle == pytest.approx(0.1037, rel=0.12)
+
+
+def test_wave_of_120_mm_against_an_arc_minute():
+    found = lesson.bench("gloss-and-waves").result
+    assert found.strict == pytest.approx(np.radians(1 / 60) / (4 * np.pi) * 0.12)
+    assert found.kept[20] == pytest.approx(0.7497, abs=1e-4)  # Rq 25 nm, 550 nm
+    assert found.verdict == "a strict eye sees it"
+
+
+def test_recoat_is_judged_by_its_upper_end():
+    bench = lesson.bench("recoat-film")
+    assert "are enough" in bench.words
+    assert "too thin" in bench.set(dry_film="2 µm").words
+    assert bench.set(grade="CAMI 320").result.film.middle < lesson.bench("recoat-film").result.film.middle
+    with pytest.raises(InputError, match="scale"):
+        bench.set(grade="320")
+
+
+def test_more_strokes_break_through_and_metal_asks_for_primer():
+    bench = lesson.bench("broken-through")
+    few = bench.set(strokes="100").result.after.condition.shows.get("filler", 0.0)
+    many = bench.set(strokes="900").result.after.condition.shows["filler"]
+    assert few == 0.0 < many
+    assert "thin coat" in bench.words
+    assert "corrosion-protecting primer first" in bench.set(work="filler, P80", strokes="1500").words
+
+
+def test_firmer_block_feathers_a_step_sooner_than_a_soft_pad():
+    bench = lesson.bench("feathered-rim")
+    soft = bench.set(strokes="300").result.feathered
+    firm = bench.set(sanding_tool="foam block").result.feathered
+    assert firm.width / firm.full > 2 * soft.width / soft.full
+
+
+def test_raised_tape_makes_a_soft_edge_and_flat_a_hard_one():
+    bench = lesson.bench("thin-recoat")
+    assert "soft, it sands away" in bench.words
+    assert "hard, it shows as a ring" in bench.set(tape="flat").words
+    assert "too thin" in bench.set(gun_speed="1 m/s").words
+
+
+# --- a recipe with one step moved ---
+
+
+def test_moved_step_plays_as_the_recipe_written_anew():
+    quick = moved(demo(), 16, strokes=700.0, force=22.0, paper="P400")
+    slow = demo().changed("step", 16, "strokes", to=700).changed("step", 16, "force", to="22 N")
+    slow = slow.changed("step", 16, "paper", to="P400")
+    assert [step.settings for step in quick.steps] == [step.settings for step in slow.steps]
+    again = quick.changed("step", 16, "direction", to="along")  # what was moved is written down too
+    assert again.steps[15]["strokes"] == 700 and str(again.steps[15]["paper"]) == "P400"
+    assert moved(demo(), 16, strokes=demo().steps[15]["strokes"]) is demo()
+
+
+def test_order_that_cannot_be_is_refused_with_its_step():
+    with pytest.raises(InputError, match="step 14: sands the surfacer while it is still wet"):
+        moved(demo(), 11, time=1800.0)
+
+
+# --- dragging ---
+
+
+def test_dragged_step_changes_what_follows_and_stays_while_another_is_picked():
+    bench = lesson.play_repair()
+    assert bench.number == 16 and not bench.moved
+    bench.set(strokes="900").step(23).set(paper="P240")
+    assert bench.recipe.steps[15]["strokes"] == 900
+    assert [entry.step.number for entry in bench.played.not_yet] == [23]
+    assert "Not yet after step 23" in bench.words and "As it stood | now" in bench.words
+    assert "(As it stood: go on.)" in bench.table.text
+    assert bench.bench.html.count("<circle") == 1, "one verdict has changed"
+    bench.start_again()
+    assert not bench.moved and not bench.played.not_yet
+
+
+def test_setting_that_cannot_be_played_leaves_the_repair_as_it_is():
+    bench = lesson.play_repair().step(11)
+    with pytest.raises(InputError, match="still wet"):
+        bench.set(time="30 min")
+    assert not bench.moved and "still wet" in bench.bench.html
+    for bad in (99, -1, True, "3", None):
+        with pytest.raises(InputError):
+            bench.step(bad)
+    with pytest.raises(InputError):
+        lesson.play_repair(3)
+    with pytest.raises(InputError):
+        bench.show("colours")
+
+
+@pytest.mark.parametrize("which", ["step by step", "in a hurry"])
+def test_every_step_has_its_bench_in_both_systems(which):
+    bench = lesson.play_repair().take(which)
+    view = repair_view.RepairView(bench)
+    for system in ("metric", "us"):
+        shown.choose(system)
+        for number in range(len(bench.recipe.steps) + 1):
+            view.step.value = number
+            assert bench.number == number and not bench.moved, "picking a step moves nothing"
+            assert "nan" not in re.sub(r"base64,[^\"]*", "", bench.bench.html)
+            for key, slider in view.inner.sliders.items():
+                low, high, _ = bench.bench.slider(key)
+                assert low - 1e-9 <= slider.value <= high + 1e-9
+
+
+def test_view_drags_by_its_slider_and_goes_from_step_to_step():
+    bench = lesson.play_repair()
+    view = repair_view.RepairView(bench)
+    view.inner.sliders["strokes"].value = 900
+    assert bench.recipe.steps[15]["strokes"] == 900 and "900" in view.inner.picture.value
+    view.after.click()
+    assert bench.number == 17 and view.step.value == 17 and bench.moved
+    view.map.value = "height"
+    assert bench.view == "height"
+    view.repair.value = "in a hurry"
+    assert bench.recipe.title == "The same door, in a hurry" and len(view.step.options) == 16
+    assert "hurry" in view.markup() and "All its steps" in view.table.value
+
+
+def test_garage_made_cold_stops_the_waits():
+    bench = lesson.play_repair().step(0).set(temperature="12 °C")
+    assert len(bench.played.not_yet) > 5
+
+
+# --- many hands ---
+
+
+def test_hands_are_counted_banded_and_stopped():
+    hands = Hands(demo("impatient_repair"))
+    assert "Nothing is played yet" in hands.words
+    seen = []
+    hands.watchers.append(lambda: seen.append(hands.done) or (hands.done >= 3 and hands.stop()))
+    found = hands.play(50, "10 %")
+    assert len(found) == 3 and found.wanted == 50, "what is done is kept"
+    assert seen[:3] == [1, 2, 3]
+    assert "3 of 50 hands that stray by 10%" in hands.words and hands.html.count("<svg") == 2
+    band = found.band("surfacer_left")
+    assert band.low <= band.middle <= band.high
+    for bad in ("0 %", "1 kg", None):
+        with pytest.raises(InputError):
+            hands.play(5, bad)
+    with pytest.raises(InputError):
+        hands.show("colour")
+
+
+def test_hands_play_beside_the_notebook_and_stop_at_the_button():
+    hands = Hands(demo("impatient_repair"))
+    view = repair_view.HandsView(hands)
+    view.number.value = 1000
+    view.play()
+    assert hands.running and threading.active_count() > 1
+    begun = time.monotonic()
+    while hands.done < 1 and time.monotonic() - begun < 60:
+        time.sleep(0.05)
+    hands.stop()
+    hands._thread.join(60)
+    assert not hands.running and 1 <= len(hands.found) < 1000
+    assert "of 1000" in view.count.value and "hands that stray" in view.said.value
+
+
+# --- pictures ---
+
+
+def test_what_shows_is_counted_and_named():
+    panel = repair.replay(demo())[15].panel
+    markup = panel_maps.maps_of([("now", panel)], "what shows", "metric", "words")
+    assert ">filler<" in markup and "22 cm²" in markup and ">surfacer<" in markup
+    shades = panel_maps.values_of(panel, "what shows")
+    counted = np.count_nonzero(shades == panel_maps.SHADES["filler"]) * panel.cell_area
+    assert counted == pytest.approx(repair.replay(demo())[15].condition.shows["filler"])
+
+
+@pytest.mark.parametrize("view", picture_strip.MAPS)
+def test_strip_has_a_picture_for_each_step_that_changed_the_surface(view):
+    piece = lesson.step_pictures("impatient_repair", view)
+    assert piece.html.count("<img") == 7  # P80, filler, block, surfacer, block, base, clear
+    assert "not yet" in piece.text
