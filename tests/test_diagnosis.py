@@ -51,7 +51,8 @@ PROVOKED = [
      "deeper than the coat", None),
     ("scratches showing", (CLEAN, DULL.replace("P600", "P80"), DULL.replace("40", "2")), {}, 3, "skipped", 2),
     ("ring", (CLEAN, DULL, 'do = "mask"; open = { x = "100 mm", y = "100 mm", width = "150 mm", height = "150 mm" }; '
-              'edge = "flat"', SURFACER, 'do = "wait"; time = "4 h"', 'do = "unmask"'), {}, 6, "hard mask edge", None),
+              'edge = "flat"', SURFACER, 'do = "wait"; time = "4 h"', 'do = "unmask"'), {}, 6,
+     "hard mask edge", None),
     ("ring", (CLEAN, DULL), {"damage": DAMAGE + 'feather = "1 mm"\nstripped = "10 mm"\n'}, None, None, None),
     ("waves", (CLEAN, 'do = "fill"; ripple = "0.3 mm"; proud = "0.5 mm"', 'do = "wait"; time = "2 h"',
                'do = "block"; paper = "P80"; strokes = 20'), {"damage": DAMAGE}, 4, "waves left", None),
