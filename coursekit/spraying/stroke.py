@@ -160,8 +160,8 @@ def aimed_share(panel_width: Real, panel_height: Real, pitch: Real, width: Real,
     most = int(np.max(passes))
     inside: Real = 0.0
     for number in range(most):
-        place = number * step
-        part = normal_share((panel_height - place) / sigma_across) - normal_share(-place / sigma_across)
+        # As passes stand at both edges, what one loses above another loses below: of each the far side counts twice.
+        part = erf(number * step / (math.sqrt(2) * sigma_across))
         inside = inside + np.where(number < passes, part, 0)
     # Along the stroke the trigger adds what spreads in from beyond the ends and takes what spreads out.
     reach = (panel_width + np.asarray(lead)) / sigma_along
