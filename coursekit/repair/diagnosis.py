@@ -90,15 +90,23 @@ class Diagnosis(NamedTuple):
         return f"Not computed, and just as possible: {'; '.join(self.not_computed)}." if self.not_computed else ""
 
     def _repr_html_(self) -> str:
-        rows = "".join(f"<tr><td>{html.escape(f.step_words)}</td><td>{html.escape(f.cause)}</td>"
-                       f"<td>{html.escape(f.reason.text(self.system))}</td><td>{f.says}</td></tr>"
-                       for f in self.findings)  # fmt: skip
-        head = "".join(f"<th>{word}</th>" for word in ("where", "cause", "figure", "it"))
+        near = [finding for finding in self.findings if finding.ratio > CLOSE]
+        far = [finding for finding in self.findings if finding.ratio <= CLOSE]
+        count = f"{len(far)} figure{'s' if len(far) != 1 else ''} that speak{'' if len(far) != 1 else 's'} against"
+        folded = f"<details><summary>{count}</summary>{self._table(far)}</details>" if far else ""
         told = "".join(f"<p>{html.escape(words)}</p>" for words in (self.unknown, f"Now: {self.now}.") if words)
         return (f"<p><b>{html.escape(self.seen)}</b>: {html.escape(self.means)}. Looked at: "
-                f"{html.escape(self.where)}. {html.escape(self.summary)}</p>"
-                f"<table class=\"ck-repair\"><thead><tr>{head}</tr></thead>"
-                f"<tbody>{rows}</tbody></table>{told}")  # fmt: skip
+                f"{html.escape(self.where)}. {html.escape(self.summary)}</p>{self._table(near)}{told}{folded}")  # fmt: skip
+
+    def _table(self, findings: list[Finding]) -> str:
+        if not findings:
+            return ""
+        left = ' style="text-align:left"'
+        head = "".join(f"<th{left}>{word}</th>" for word in ("where", "possible cause", "figure", "which"))
+        cells = [(one.step_words, one.cause, one.reason.text(self.system), one.says) for one in findings]
+        rows = "".join("<tr>" + "".join(f"<td{left}>{html.escape(cell)}</td>" for cell in row) + "</tr>"
+                       for row in cells)  # fmt: skip
+        return f'<table class="ck-repair"><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>'
 
 
 @functools.lru_cache(maxsize=1)

@@ -139,5 +139,5 @@ bench = Bench(
     draw=draw,
     say=say,
     sources=["wear_coefficient", "preston-1927", "bulletin-86-10-24", "service-information-2000", "assumed-here"],
-    measurement="gauge",
+    measurement="removal",
 )  # fmt: skip

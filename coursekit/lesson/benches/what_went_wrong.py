@@ -72,8 +72,9 @@ def draw(now: Now) -> str:
 
 def say(now: Now) -> str:
     found: Diagnosis = now.result
-    strongest = " ".join(one.text(now.system) for one in found.findings[:2])
-    return f"{found.summary} {strongest} {found.unknown} What to do now: {found.now}."
+    past = [one for one in found.findings if one.ratio > 1]
+    told = " ".join(one.text(now.system) for one in past[:2] or found.findings[:1])
+    return f"{found.summary} {told} {found.unknown} What to do now: {found.now}."
 
 
 bench = Bench(
