@@ -178,3 +178,14 @@ def test_no_number_talks_the_course_out_of_supplied_air():
         bench.move(setting)
         assert SUPPLIED_AIR in bench.words and "changes nothing" in bench.words
     assert "96 and 98 were over" in bench.words
+
+
+def test_two_timed_cups_narrow_pot_life_and_the_recoat_window():
+    life, window = lesson.bench("pot-life").set(temperature="33 °C"), lesson.bench("recoat").set(temperature="8 °C")
+    wide = [life.result.now, window.result.now.earliest]
+    own.enter("cup_doubling", {"doubled": "40", "temperature": "32", "reference": "104", "reference_temperature": "18"})
+    narrow = [life.compute_again().result.now, window.compute_again().result.now.earliest]
+    for before, after in zip(wide, narrow, strict=True):
+        assert after.high - after.low < before.high - before.low
+    # (104/40) over 14 °C: 2.6^(10/14) = 1.98 per ten; 60 min at 21 °C become 60 / 1.98^1.2 at 33 °C
+    assert narrow[0].middle / 60 == pytest.approx(60 / 1.98**1.2, rel=0.01)

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from coursekit import InputError, RangeError, colour
 from coursekit.colour.difference import HALF_TURN_SLACK
+from coursekit.colour.swatch import linear_of_lab
 from coursekit.sources import band, coefficient
 
 PAIRS = [
@@ -286,3 +287,38 @@ def test_one_thin_coat_leaves_the_edge_in_the_score():
 def test_hiding_shows_a_band():
     found = band(colour.contrast_ratio, "0.01 1/µm", coefficient("scattering"), "20 µm")
     assert found.low.m < 0.9 * found.high.m
+
+
+channels = st.tuples(*[st.integers(8, 247)] * 3)
+
+
+@given(channels, channels, st.floats(0.5, 400))
+def test_a_film_lies_between_its_ground_and_its_own_colour(paint, ground, microns):
+    paint, ground = ([float(part.m) for part in colour.lab_of("#" + bytes(c).hex())] for c in (paint, ground))
+    seen = [colour.seen_over.si(paint, ground, film * 1e-6, "solid", 0.08e6) for film in (0.0, microns, 5000.0)]
+    under, film, thick = (linear_of_lab(np.array(one)) for one in seen)  # in each band of light
+    assert np.all(np.minimum(under, thick) - 1e-9 <= film) and np.all(film <= np.maximum(under, thick) + 1e-9)
+    hidden = colour.coats_to_hide.si(paint, [ground], 12e-6, "solid", 0.08e6).differences[2]
+    three = colour.seen_over.si(paint, ground, 36e-6, "solid", 0.08e6)
+    assert library(list(three), list(seen[2])) == pytest.approx(hidden, abs=1e-3)
+
+
+def test_a_grey_film_is_the_reflectance_of_the_theory():
+    """Y of a grey over a grey is R of the two-constant formula, from the other call."""
+    whole, under = 0.4, 0.1
+    paint, ground = ([116 * np.cbrt(light) - 16, 0.0, 0.0] for light in (whole, under))
+    ratio = colour.absorption_ratio.si(whole)
+    expected = colour.film_reflectance.si(ratio * 0.05e6, 0.05e6, 20e-6, under)
+    seen = colour.seen_over.si(paint, ground, 20e-6, "solid", 0.05e6)
+    assert ((seen.lightness + 16) / 116) ** 3 == pytest.approx(expected, abs=1e-4)
+
+
+def test_seen_over_broadcasts_and_refuses_what_it_cannot():
+    many = colour.seen_over([40, 0, 0], [80, 0, 0], ["5 µm", "20 µm", "80 µm"], "solid")
+    assert many.lightness.shape == (3,) and many.lightness[0] > many.lightness[2]
+    for kind in ("metallic", "pearl", "clear"):
+        with pytest.raises(InputError, match="solid"):
+            colour.seen_over([40, 0, 0], [80, 0, 0], "20 µm", kind)
+    for bad in (None, [1, 2], "red", [[40, 0, 0], [1, 2, 3]]):
+        with pytest.raises(InputError):
+            colour.seen_over([40, 0, 0], bad, "20 µm", "solid")

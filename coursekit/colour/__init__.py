@@ -10,6 +10,7 @@ from coursekit.colour.hiding import (
     film_reflectance,
     hiding_film,
     scattering_from_card,
+    seen_over,
 )
 from coursekit.colour.swatch import Lab, Swatch, lab_of, swatch
 
@@ -27,5 +28,6 @@ __all__ = [
     "hiding_film",
     "lab_of",
     "scattering_from_card",
+    "seen_over",
     "swatch",
 ]

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.colour.difference import ciede2000, one_colour, read_lab
-from coursekit.colour.swatch import lab_of_linear, linear_of_lab
+from coursekit.colour.swatch import Lab, lab_of_linear, linear_of_lab
 from coursekit.quantities import InputError, RangeError, Real, in_range, public
 from coursekit.sources import coefficient
 
@@ -113,6 +113,25 @@ def through_film(colour: np.ndarray, ground: np.ndarray, depth: Any) -> np.ndarr
     """L*a*b* seen through a film of S·X = depth (..., 1), in three broad bands of light."""
     masstone, under = (np.clip(linear_of_lab(c), _DARKEST, _LIGHTEST) for c in (colour, ground))
     return lab_of_linear(reflectance_over(absorption_ratio.si(masstone), depth, under))
+
+
+@public(gives={"lightness": "lab_part", "a": "lab_part", "b": "lab_part"})
+def seen_over(colour: Any, ground_colour: Any, dry_film: Real, paint: str,
+              scattering: Real = coefficient("scattering")) -> Lab:  # fmt: skip
+    """Colour of a film of solid colour over a ground that still shows through.
+
+    colour         record                        L*, a*, b* of the paint where it is thick
+    ground_colour  record                        L*, a*, b* of what lies under it
+    dry_film       (...) m, 0 to 5 mm            of the film
+    paint          choice: solid, metallic, pearl, clear; only solid is computed
+    scattering     (...) 1/m, 0.0001 to 10 1/µm  S of the paint
+    Gives Lab. Raises InputError for metallic, pearl and clear, RangeError out of those ranges.
+    Holds as `coats_to_hide`. Source: kubelka-1948; derived-here.
+    """
+    solid_only(paint)
+    depth = np.asarray(scattering * dry_film)[..., None]
+    seen = through_film(one_colour(colour, "colour"), one_colour(ground_colour, "ground_colour"), depth)
+    return Lab(*(float(part) if part.ndim == 0 else part for part in np.moveaxis(seen, -1, 0)))
 
 
 class Hiding(NamedTuple):

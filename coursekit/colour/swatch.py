@@ -60,6 +60,12 @@ class Swatch(NamedTuple):
     words: str
 
 
+def hexes(labs: np.ndarray) -> list[str]:
+    """The swatches of many colours, shape (n, 3), as text alone."""
+    channels = np.rint(255 * np.clip(encoded(linear_of_lab(labs)), 0, 1)).astype(np.uint8)
+    return [f"#{row.tobytes().hex()}" for row in channels]
+
+
 @public(gives={"red": "channel", "green": "channel", "blue": "channel"})
 def swatch(lab: Any) -> Swatch:
     """The sRGB swatch of a colour, and whether the screen can show it.

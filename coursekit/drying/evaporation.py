@@ -189,7 +189,7 @@ def _stretch_to(share: np.ndarray, loss: np.ndarray, left: np.ndarray) -> np.nda
         there = share * np.exp(-loss * stretch[..., None])
         step = (there.sum(axis=-1) - left) / (loss * there).sum(axis=-1)
         stretch = stretch + step
-        if np.all(np.abs(step) <= 1e-12 * stretch):
+        if np.all(np.abs(step) <= 1e-10 * stretch):
             break
     return stretch
 

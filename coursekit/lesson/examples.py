@@ -154,6 +154,8 @@ def _typed(value: Any, name: str, system: System) -> str:
     """A value as it would be typed into the call."""
     if isinstance(value, Mapping):
         return f"dict({', '.join(f'{key}={part!r}' for key, part in value.items())})"
+    if names()[name].kind == "record" and not isinstance(value, str):
+        return repr(value)
     words = in_words(value, name, system).replace("\N{NARROW NO-BREAK SPACE}", " ")
     if names()[name].kind == "number":
         return words

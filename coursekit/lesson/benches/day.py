@@ -27,7 +27,7 @@ class Found(NamedTuple):
 def compute(coldest: float, warmest: float, dew_point: float) -> Found:
     lag = own.coefficient("panel_lag")
     forecast = {"coldest": coldest, "warmest": warmest, "dew_point": dew_point}
-    banded = own.banded(drying.day, draws=100, **forecast)
+    banded = own.banded(drying.day, draws=80, **forecast)
     return Found(drying.day.si(**forecast, panel_lag=float(lag)), banded.panel, banded.margin,
                  drying.hours.si(**forecast, panel_lag=float(lag)))  # fmt: skip
 

@@ -45,7 +45,8 @@ def say(now: Now) -> str:
     found = now.result.now
     margins = f"{now.show(MARGIN_ISO, 'dew_margin', 2)} (ISO) and {now.show(MARGIN_US, 'dew_margin', 2)} (US text)"
     words = (f"Air of {now.text('temperature')} and {now.text('humidity')} has its dew point at "
-             f"{now.show(found.dew_point, 'dew_point')}. The panel, at {now.text('panel_temperature')}, is ")  # fmt: skip
+             f"{now.show(found.dew_point, 'dew_point')}. The panel, at "
+             f"{now.text('panel_temperature')}, is ")  # fmt: skip
     if found.margin < 0:
         words += (f"{now.show(-found.margin, 'dew_margin', 2)} colder than that: water settles on it, seen or not, "
                   "and the coat goes over water.")  # fmt: skip

@@ -29,7 +29,8 @@ def draw(now: Now) -> str:
     for sample in now.result.samples:
         if sample.level is not None:
             level = sample.level.m_as("kg/m³")
-            rows.append(Bar(sample.what, now.number(level, LEVEL), now.show(level, LEVEL), "cross"))
+            more = " and more" if sample.over_limit is None else ""
+            rows.append(Bar(sample.what, now.number(level, LEVEL), now.show(level, LEVEL) + more, "cross"))
     rows.append(Bar("your number", now.number(now["isocyanate_level"], LEVEL), now.text("isocyanate_level"), "dots"))
     if now.kept:
         kept = now.kept["isocyanate_level"]
@@ -48,8 +49,8 @@ def say(now: Now) -> str:
 
 bench = Bench(
     title="Isocyanate in the air, and a number that changes nothing",
-    about="Published samples of NCO, the part of isocyanate that harms. Try to find a number that talks the course out "
-          "of supplied air.",
+    about="Published samples of NCO, the part of isocyanate that harms. Try to find a number that talks the course "
+          "out of supplied air.",
     controls={
         "isocyanate_level": Control("20 µg/m³", label="your number", slider=(0, 1000, 10), slider_us=(0, 1000, 10)),
         "sprayed": Control("sprayed", options=("sprayed", "not sprayed")),

@@ -59,13 +59,14 @@ def say(now: Now) -> str:
     found = now.result
     words = (f"The sheet's {now.text('earliest')} to {now.text('latest')} at {now.text('sheet_temperature')} become, "
              f"at {now.text('temperature')}, a window that opens after {now.show(found.now.earliest, 'recoat_time')} "
-             f"and closes after {now.show(found.now.latest, 'recoat_time')}. After {now.text('waited')} you are ")  # fmt: skip
+             f"and closes after {now.show(found.now.latest, 'recoat_time')}. After "
+             f"{now.text('waited')} you are ")  # fmt: skip
     kinds = [placed(timing) for timing in (found.quick, found.slow)]
     if kinds[0] == kinds[1]:
         return words + f"{kinds[0]}, whichever way your paint answers to warmth. What to do: {found.quick.do}."
     worse = next(timing for timing in (found.quick, found.slow) if placed(timing) != "inside the window")
-    return words + (f"{kinds[0]} or {kinds[1]}: that hangs on how strongly your paint answers to warmth. Take the worse "
-                    f"for true, {placed(worse)}: {worse.do}.")  # fmt: skip
+    return words + (f"{kinds[0]} or {kinds[1]}: that hangs on how strongly your paint answers to warmth. Take the "
+                    f"worse for true, {placed(worse)}: {worse.do}.")  # fmt: skip
 
 
 def placed(timing: drying.Timing) -> str:
@@ -75,7 +76,7 @@ def placed(timing: drying.Timing) -> str:
 
 bench = Bench(
     title="When may the next coat follow, and what if it is too late?",
-    about="A window that is cure by reaction, at other temperatures than the sheet's. The panel's temperature counts.",
+    about="A window of cure by reaction, at other temperatures than the sheet's. The panel's temperature counts.",
     controls={
         "earliest": Control("2 h", label="sheet: recoat from"),
         "latest": Control("24 h", label="sheet: recoat until"),

@@ -84,8 +84,8 @@ def say(now: Now) -> str:
 
 bench = Bench(
     title="Vapour in this room",
-    about="All of the solvent ends in the air: that of the film, of the mist and of what missed. The mixing factor is "
-          "1 when fresh air reaches every corner, and up to 10 when it takes a short cut.",
+    about="All of the solvent ends in the air: that of the film, of the mist and of what missed. The mixing factor "
+          "is 1 when fresh air reaches every corner, and up to 10 when it takes a short cut.",
     controls={
         "solvent": Control("demo slow blend", options=solvents.OPTIONS),
         "paint_volume": Control("200 mL", label="paint sprayed in the coat", slider=(20, 1000, 20),

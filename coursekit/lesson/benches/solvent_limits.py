@@ -48,12 +48,13 @@ def draw(now: Now) -> str:
 def say(now: Now) -> str:
     needed = now.result.needed
     return (f"{now.text('vapour_ppm')} of {now['substance']} vapour are "
-            f"{now.show(now.result.mass, 'airborne_mass', 2)}. Asked for: {needed.protection}. {needed.reason}")  # fmt: skip
+            f"{now.show(now.result.mass, 'airborne_mass', 2)}. Asked for: {needed.protection}. "
+            f"{needed.reason}")  # fmt: skip
 
 
 bench = Bench(
     title="One solvent against its limits",
-    about="What burns is a hundred times and more over what harms. A level here is one that was measured: none can be "
+    about="What burns lies fifty times and more over what harms. A level here is one that was measured: none can be "
           "read off a smell.",
     controls={
         "substance": Control("xylene", label="solvent", options=SOLVENTS),
