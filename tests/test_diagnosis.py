@@ -178,3 +178,16 @@ def test_bad_recipe(recipe):
 def test_bad_system():
     with pytest.raises(InputError):
         repair.diagnose(played(*GOOD), "run", system="imperial")
+
+
+@pytest.mark.parametrize("seen", list(repair.defects()))
+@pytest.mark.parametrize(("temperature", "humidity"), [("2 °C", "100 %"), ("48 °C", "1 %"), ("20 °C", "50 %")])
+@pytest.mark.filterwarnings("error")
+def test_any_weather_and_any_kind_of_step_is_weighed(seen, temperature, humidity):
+    hurried = repair.load(repair.demo_path("impatient_repair"))
+    hurried = hurried.changed("panel", "cell", to="20 mm").changed("garage", "temperature", to=temperature)
+    found = repair.diagnose(hurried.changed("garage", "humidity", to=humidity), seen)
+    assert found.findings and all(finding.ratio >= 0 for finding in found.findings)
+    assert "nan" not in str(found) and "inf" not in str(found)
+    numbers = range(len(hurried.steps) + 1)
+    assert all(finding.step in numbers for finding in found.findings)

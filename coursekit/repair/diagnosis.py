@@ -96,7 +96,8 @@ class Diagnosis(NamedTuple):
         folded = f"<details><summary>{count}</summary>{self._table(far)}</details>" if far else ""
         told = "".join(f"<p>{html.escape(words)}</p>" for words in (self.unknown, f"Now: {self.now}.") if words)
         return (f"<p><b>{html.escape(self.seen)}</b>: {html.escape(self.means)}. Looked at: "
-                f"{html.escape(self.where)}. {html.escape(self.summary)}</p>{self._table(near)}{told}{folded}")  # fmt: skip
+                f"{html.escape(self.where)}. {html.escape(self.summary)}</p>"
+                f"{self._table(near)}{told}{folded}")  # fmt: skip
 
     def _table(self, findings: list[Finding]) -> str:
         if not findings:

@@ -42,7 +42,7 @@ def draw(now: Now) -> str:
     if now.kept:
         kept = np.asarray(now.kept.result.usual.differences)[:MOST]
         parts.append(Line(across, kept, "kept", "dashed"))
-    return chart(now.axis("coats", 1, MOST), now.axis("colour_difference", 0, 30, "colour difference, worst ground"),
+    return chart(now.axis("coats", 1, MOST), now.axis("colour_difference", 0, 15, "colour difference, worst ground"),
                  parts, 700, 340)  # fmt: skip
 
 
@@ -64,7 +64,7 @@ bench = Bench(
     title="Coats until the ground is gone",
     about="An invented solid blue. Metallic and pearl are not computed: their flakes decide, and only a card tells.",
     controls={
-        "coat_film": Control("7 µm", slider=(2, 20, 0.5), slider_us=(0.1, 0.8, 0.02)),
+        "coat_film": Control("4 µm", slider=(2, 20, 0.5), slider_us=(0.1, 0.8, 0.02)),
         "just_seen": Control("1", label="colour difference just seen", slider=(0.5, 3, 0.1)),
         "coats": Control("2", slider=(1, MOST, 1), label="coats you have sprayed"),
     },

@@ -9,6 +9,8 @@ from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Slice, shares
 from coursekit.spraying import overspray
 
+ENDS = tuple(0.3e-3 * 2**n for n in range(12))  # m³: the bars keep their scale until the next is needed
+
 
 class Way(NamedTuple):
     sprayed: float  # m³
@@ -58,9 +60,10 @@ def draw(now: Now) -> str:
     rows = [("as usual", now.result.usual), ("with the savings", now.result.saving)]
     if now.kept:
         rows.append(("kept, with the savings", now.kept.result.saving))
-    longest = max(now.number(max(one.mixed for _, one in rows), "paint_volume"), now.number(1e-3, "paint_volume"))
+    most = max(one.mixed for _, one in rows)
+    longest = now.number(next((end for end in ENDS if end >= most), most), "paint_volume")
     return shares([(f"{title}: mix {now.show(one.mixed, 'paint_volume')}", slices(now, one)) for title, one in rows],
-                  longest=longest)  # fmt: skip
+                  width=700, longest=longest)  # fmt: skip
 
 
 def slices(now: Now, one: Way) -> list[Slice]:
