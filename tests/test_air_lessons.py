@@ -183,7 +183,8 @@ def test_no_number_talks_the_course_out_of_supplied_air():
 def test_two_timed_cups_narrow_pot_life_and_the_recoat_window():
     life, window = lesson.bench("pot-life").set(temperature="33 °C"), lesson.bench("recoat").set(temperature="8 °C")
     wide = [life.result.now, window.result.now.earliest]
-    own.enter("cup_doubling", {"doubled": "40", "temperature": "32", "reference": "104", "reference_temperature": "18"})
+    own.enter("cup_doubling", {"doubled": "40", "temperature": "32", "reference": "104",
+                               "reference_temperature": "18"})  # fmt: skip
     narrow = [life.compute_again().result.now, window.compute_again().result.now.earliest]
     for before, after in zip(wide, narrow, strict=True):
         assert after.high - after.low < before.high - before.low
