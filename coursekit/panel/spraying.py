@@ -118,22 +118,23 @@ def spray(panel: Panel, *, material: str, volume_solids: float, flow: float, spe
     width, height = panel.shape.size
     x0, x1, y0, y1 = area or (0.0, width, 0.0, height)
     random = np.random.default_rng(seed)
-    rate = flow * volume_solids * captured / speed
+    rate = flow * volume_solids / speed
     raw = np.zeros(panel.dents.shape)
-    landed = covered = triggered = 0.0
+    sprayed = covered = triggered = 0.0
     strokes = 0
     for axis in ("x", "y") if along == "cross" else (along,):
         ends, steps = ((x0, x1), (y0, y1)) if axis == "x" else ((y0, y1), (x0, x1))
         passes = _passes(steps, ends, pitch, lead, offset, rate, hand, random)
+        sprayed += passes.volume  # a slow pass sprays more, so it is counted pass by pass
+        passes = passes._replace(strength=passes.strength * captured)
         ours = (passes, panel.shape.y, panel.shape.x) if axis == "x" else (passes, panel.shape.x, panel.shape.y)
         film = deposit(*ours, panel.cell, sigma_along, fan)
         raw += film if axis == "x" else film.T
-        landed += passes.volume
         covered += _within(passes, panel.shape.size if axis == "x" else panel.shape.size[::-1], cover, sigma_along,
                            fan)  # fmt: skip
         triggered += passes.travel
         strokes += len(passes.across)
-    sprayed = flow * volume_solids * triggered / speed
+    landed = sprayed * captured
     inside = panel.shape.inside_share
     film = raw * inside
     on_car = _total(film, panel)
@@ -143,7 +144,7 @@ def spray(panel: Panel, *, material: str, volume_solids: float, flow: float, spe
     on_masks = on_car - on_panel + max(covered - _total(raw, panel), 0.0)
     solvent_rate = (1 - volume_solids) / volume_solids
     in_flight = on_panel * solvent_rate * flashed
-    missed = sprayed - landed
+    missed = sprayed * (1 - captured)
     solids = {"sprayed": sprayed, "panel": on_panel, "masks": on_masks, "past edge": landed - on_panel - on_masks,
               "settling": missed * settling, "airborne": missed * (1 - settling)}  # fmt: skip
     solvent = {"sprayed": sprayed * solvent_rate, "panel": on_panel * solvent_rate - in_flight,
