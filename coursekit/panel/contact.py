@@ -206,7 +206,7 @@ class _Faces:
         self.bent = bending / lattice.cell**2 * bent
         self.face = np.zeros((len(self.wanted), degree + 2))
         self.step, self.slope = np.zeros_like(self.face), np.zeros(len(self.wanted))
-        self.taken_back = self.slope > 0
+        self.taken_back = np.zeros(len(self.wanted), dtype=bool)
         self._low()
 
     def _low(self) -> None:
@@ -236,12 +236,13 @@ class _Faces:
         if self.degree > 1:
             left[:, :last] -= self.face[:, :last] @ self.bent
         slope = (left * self.step).sum(axis=1)
-        self.taken_back = slope < -0.1 * self.slope
+        self.taken_back = (self.slope > 0) & (slope < -0.1 * self.slope)
         newton = self._newton(weight, left)
         rise = (left * newton).sum(axis=1)
         if self.taken_back.any():
             too_far = self.taken_back[:, None]
-            share = np.clip(self.slope / np.where(self.taken_back, self.slope - slope, 1), 0.2, 0.8)
+            share = np.divide(self.slope, self.slope - slope, out=np.ones_like(slope), where=self.taken_back)
+            share = np.clip(share, 0.2, 0.8)
             step = np.where(too_far, (share[:, None] - 1) * self.step, newton)
             self.step = np.where(too_far, share[:, None] * self.step, newton)
             self.slope = np.where(self.taken_back, share * self.slope, rise)

@@ -8,6 +8,7 @@ contact on an elastic foundation).
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from functools import lru_cache
 
@@ -16,6 +17,7 @@ import numpy as np
 from coursekit.panel.stack import Stack
 from coursekit.panel.state import SECTION_STEP, Panel, Section, frozen
 
+LEAST_BESIDE = 3  # cells beside a line that are looked at
 NEAR = 1.5  # cells to each side of a line whose surplus belongs to it
 
 
@@ -28,19 +30,30 @@ def cut_sections(panel: Panel, work: np.ndarray, rates: np.ndarray, sliding: flo
 def _cut(panel: Panel, section: Section, work: np.ndarray, rates: np.ndarray, sliding: float,
          backing: float) -> Section:  # fmt: skip
     cell = panel.cell
-    reach = int(np.ceil(-section.across[0] / cell))
+    reach = max(math.ceil(-section.across[0] / cell), LEAST_BESIDE)
     steps = (np.arange(-reach, 1 if section.line.kind == "edge" else reach + 1) + 0.0) * cell
     if section.line.kind == "edge":
         steps = steps - cell / 2
     points = section.line.points[:, None] + steps[:, None] * section.line.normals[:, None]
-    columns, rows = np.moveaxis((points / cell).astype(int), -1, 0)
-    ny, nx = work.shape
-    beside = work[np.clip(rows, 0, ny - 1), np.clip(columns, 0, nx - 1)]
+    beside = _at(work, points / cell - 0.5)
     if not beside.any():
         return section
     stack = Stack(section.thickness, rates)
     stack.cut(spread(section, steps, beside, cell, sliding, backing))
     return replace(section, thickness=frozen(stack.thickness()))
+
+
+def _at(work: np.ndarray, places: np.ndarray) -> np.ndarray:
+    """Values between the cells, x and y counted in cells from the middle of the first: a line may lie on a border."""
+    ny, nx = work.shape
+    low = np.floor(places).astype(int)
+    x, y = np.moveaxis(places - low, -1, 0)
+    found = np.zeros(places.shape[:-1])
+    for right, share_x in ((0, 1 - x), (1, x)):
+        columns = np.clip(low[..., 0] + right, 0, nx - 1)
+        for up, share_y in ((0, 1 - y), (1, y)):
+            found += share_x * share_y * work[np.clip(low[..., 1] + up, 0, ny - 1), columns]
+    return found
 
 
 @lru_cache(maxsize=32)

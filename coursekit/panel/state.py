@@ -20,7 +20,7 @@ TEXTURE_BANDS = ((0.1e-3, 0.3e-3), (0.3e-3, 1e-3), (1e-3, 3e-3), (3e-3, 10e-3)) 
 SHEETS = ("steel", "plastic")
 MATERIALS = (*SHEETS, "old primer", "old base", "old clear", "filler", "epoxy primer", "surfacer", "base", "clear")
 SECTION_STEP = 0.1e-3
-SECTION_REACH = 20e-3  # m to each side of a line
+SECTION_REACH = {"body line": 10e-3, "edge": 10e-3, "mask edge": 20e-3}  # m to each side
 
 
 @dataclass(frozen=True, eq=False)
@@ -176,9 +176,10 @@ def changed(panel: Panel, **fields: Any) -> Panel:
 
 def section_of(shape: Shape, line: Line, layers: int) -> Section:
     """An empty section across a line."""
-    end, inward = (0.0, shape.cell / 2) if line.kind == "edge" else (SECTION_REACH, 0.0)
-    count = round((end + SECTION_REACH) / SECTION_STEP)
-    across = frozen(-SECTION_REACH + (np.arange(count) + 0.5) * SECTION_STEP)
+    reach = SECTION_REACH[line.kind]
+    end, inward = (0.0, shape.cell / 2) if line.kind == "edge" else (reach, 0.0)
+    count = round((end + reach) / SECTION_STEP)
+    across = frozen(-reach + (np.arange(count) + 0.5) * SECTION_STEP)
     columns, rows = ((line.points - inward * line.normals) / shape.cell).astype(int).T
     ny, nx = shape.form.shape
     at = np.clip(rows, 0, ny - 1), np.clip(columns, 0, nx - 1)
