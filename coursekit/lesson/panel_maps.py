@@ -37,7 +37,7 @@ VIEWS = {
     "clear": View("film", "clear", TABLES["film"], 5e-5),
     "height": View("amplitude", "height over the old paint", TABLES["height"], 2e-5),
     "scratch": View("scratch_depth", "scratch", TABLES["scratch"], 2e-6),
-    "guide coat": View("remaining", "guide coat left", TABLES["amount"], 1.0),
+    "guide coat": View("remaining", "guide coat left", "cividis_r", 1.0),  # it is dark: where it is left the map is
 }  # fmt: skip
 
 
