@@ -1,0 +1,94 @@
+"""Lessons of cleaning, blocking and contours: what a bench says against hand-worked figures and what must hold."""
+
+import numpy as np
+import pytest
+
+from coursekit import lesson, panel
+from coursekit.lesson import cards
+
+
+@pytest.fixture(autouse=True)
+def own_folder(tmp_path, monkeypatch):
+    monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
+
+
+def test_wiping_first_leaves_less_wax_in_the_scratches_than_the_same_wipes_afterwards():
+    bench = lesson.bench("degrease-first")
+    for before in range(1, 7):
+        good, bad = bench.set(wipes_before=str(before)).result
+        # A wipe leaves a fifth on the surface; the paper rubs in half of what it meets.
+        unwiped = bench.set(wipes_before="0").result[0].rubbed_in
+        assert good.rubbed_in == pytest.approx(0.2**before * unwiped, rel=1e-6)
+        assert bad.rubbed_in > 3 * good.rubbed_in
+    assert bench.set(wipes_before="0").result[0] == bench.result[1], "no wipe before the paper is the wrong order"
+
+
+def test_time_takes_clear_and_texture_and_never_gives_them_back():
+    bench = lesson.bench("dull-clear")
+    found = bench.result
+    for band in (found.left, found.texture):
+        for curve in band:
+            assert np.all(np.diff(curve) <= 1e-12)
+    # 20 N of P600 for 3 min on 0.24 m²: k = 0.05·√0.258 ÷ 180 MPa, slid 2.618 m/s × 180 s, force over 0.24 m²
+    removed = 0.05 * np.sqrt(0.258) / 180e6 * 20 / 0.24 * np.pi * 5e-3 * 10_000 / 60 * 180
+    assert found.now_left.middle == pytest.approx(45e-6 - removed, rel=0.05)
+
+
+@pytest.mark.parametrize("pad", list(cards.PADS))
+def test_a_body_line_loses_more_than_the_flat_and_more_work_never_leaves_more(pad):
+    bench = lesson.bench("blend-beside-line").set(pad=pad)
+    left = []
+    for micrometres in (1, 4, 8, 13):
+        cut = bench.set(removed=f"{micrometres} µm").result
+        left.append(cut.least)
+        assert cut.flat == pytest.approx(45e-6 - micrometres * 1e-6, abs=0.35e-6 * micrometres)
+    assert 45e-6 - left[1] > 1.3 * 4e-6 and np.all(np.diff(left) <= 1e-12)
+    kept_off = bench.set(at_line="stops short of it", stop_distance="10 mm").result
+    assert kept_off.least == pytest.approx(45e-6, abs=0.1e-6)
+
+
+def test_an_edge_hung_over_goes_before_the_flat_and_one_that_is_not_stays():
+    bench = lesson.bench("line-goes-first").set(line_kind="folded edge", removed="12 µm")
+    over = bench.result.cut
+    short = bench.set(at_line="stops short of it").result.cut
+    assert over.least < over.flat - 10e-6 < short.least
+
+
+def test_guide_coat_leaves_the_high_first_and_breakthrough_begins_there():
+    bench = lesson.bench("guide-coat").set(strokes="80")
+    found = bench.result
+    assert found.on_high < 0.05 < 0.9 < found.on_low
+    deep = bench.set(strokes="600", force="45 N").result
+    top = panel.shows(deep.after).on_top
+    filler = panel.shows(deep.after).materials.index("filler")
+    _, columns = np.nonzero((top == filler) & panel.cells_of(deep.after, (0.1, 0.47, 0.03, 0.22)))
+    assert len(columns) and abs(deep.after.shape.x[columns].mean() - 0.36) < 0.03
+
+
+def test_board_for_wave_says_what_was_worked_out_by_hand():
+    bench = lesson.bench("board-for-wave")
+    # q = π·125/200: 1 − j0² − 3 j1² = 0.212; q = 2π: 0.924; 1 arc-minute ÷ 4π × 200 mm = 4.63 µm
+    assert bench.result.factors == pytest.approx((0.212, 0.924), abs=2e-3)
+    assert bench.result.strict == pytest.approx(4.63e-6, rel=2e-3)
+    assert bench.set(wavelength="600 mm", kindness="30").result.choice is None
+
+
+def test_a_stiff_board_rides_the_crown_and_foam_lies_on_it_without_levelling():
+    bench = lesson.bench("block-on-crown")
+    module = __import__("coursekit.lesson.benches.block_on_crown", fromlist=["cut"])
+    stiff = bench.set(held="stiff board").result
+    # [3·714 Pa·0.4 m ÷ (4·1e9·√6)]^(2/3) = 1.97e-5 m: a strip of 2·√(6 m × that) = 22 mm, to a cell or two
+    assert stiff.width == pytest.approx(22e-3, abs=11e-3)
+    assert module.cut(stiff, stiff.crowned) < 0.3 * module.cut(stiff, stiff.flat)
+    foam = bench.set(held="foam block").result
+    assert foam.width == pytest.approx(0.125) and module.cut(foam, foam.flat) < 0.1
+    flat = bench.set(held="long board", crown_radius="10 m").result
+    assert module.cut(flat, flat.crowned) == pytest.approx(module.cut(flat, flat.flat), abs=0.05)
+
+
+def test_softer_pads_cut_narrower_flats_and_bear_on_more():
+    found = lesson.bench("pad-flat").result
+    # chord of a hard pad: 2·√(2 × 3 m × 5 µm) = 11 mm at most
+    assert found.now["hard pad"] <= 11e-3
+    assert found.now["hard pad"] > found.now["firm foam"] > found.now["soft pad"]
+    assert found.bearing["hard pad"] < found.bearing["firm foam"] < found.bearing["soft pad"]
