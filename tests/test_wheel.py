@@ -11,12 +11,14 @@ import importlib, pkgutil, sys, coursekit
 from coursekit import nomenclature, sources
 tables = nomenclature.resources.files("coursekit") / "tables"
 for folder in tables.iterdir():
-    if folder.is_dir() and folder.name != "data":
+    if folder.is_dir() and folder.name not in ("data", "demo"):  # whole files, not rows to be merged
         assert nomenclature.load_tables(folder.name), folder
 assert nomenclature.names() and sources.sources() and sources.coefficients()
 for module in pkgutil.walk_packages(coursekit.__path__, "coursekit."):
     if not module.name.endswith("__main__"):
         importlib.import_module(module.name)
+from coursekit import datasheet, repair
+assert datasheet.demo() and repair.load(repair.demo_path("door_repair")).steps
 strays = [m.__file__ for n, m in sys.modules.items() if n.startswith("coursekit") and sys.argv[1] not in m.__file__]
 assert not strays, strays
 """
