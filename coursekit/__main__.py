@@ -8,6 +8,7 @@ from __future__ import annotations
 import argparse
 import os
 import sys
+import textwrap
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -69,11 +70,14 @@ def _demo(given: Any) -> None:
 
 def _play(given: Any) -> None:
     from coursekit import repair
-    from coursekit.repair.table import text_table
+    from coursekit.repair.plan import plan_lines
+    from coursekit.repair.table import WIDTH, text_table
 
     recipe = repair.load(given.recipe)
     played = repair.replay(recipe)
-    print(text_table(played, given.units))
+    print(text_table(played, given.units) + "\n")
+    for line in plan_lines(played, given.units):
+        print(textwrap.fill(line, WIDTH, subsequent_indent=" " * 6))
     if given.repeats:
         print(_repeated(recipe, given.repeats, given.units))
     if given.pictures:

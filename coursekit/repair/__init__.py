@@ -11,13 +11,14 @@ from coursekit.repair.case import Verdict
 from coursekit.repair.comparing import Comparison, compare
 from coursekit.repair.diagnosis import Diagnosis, Finding, defects, diagnose
 from coursekit.repair.outcome import Outcome
+from coursekit.repair.plan import PlanFinding, plan_checks
 from coursekit.repair.playing import Entry, Replay, replay
 from coursekit.repair.recipe import Recipe, Step, demo_path, load, loads, with_hand, with_measured
 from coursekit.repair.repeating import Repeats, Sweep, repeats, sweep
 from coursekit.repair.sheet import job_sheet
 
 __all__ = [
-    "Comparison", "Diagnosis", "Entry", "Finding", "Outcome", "Recipe", "Repeats", "Replay", "Step", "Sweep",
-    "Verdict", "compare", "decisions", "defects", "demo_path", "diagnose", "job_sheet", "load", "loads", "repeats",
-    "replay", "sweep", "with_hand", "with_measured",
+    "Comparison", "Diagnosis", "Entry", "Finding", "Outcome", "PlanFinding", "Recipe", "Repeats", "Replay", "Step",
+    "Sweep", "Verdict", "compare", "decisions", "defects", "demo_path", "diagnose", "job_sheet", "load", "loads",
+    "plan_checks", "repeats", "replay", "sweep", "with_hand", "with_measured",
 ]  # fmt: skip

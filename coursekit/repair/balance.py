@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, NamedTuple
 
-from coursekit.panel import Panel
+from coursekit.panel import Panel, Used
 from coursekit.repair.case import brings
 
 if TYPE_CHECKING:
     from coursekit.repair.playing import Entry, Replay
 
 ELSEWHERE = ("masks", "past edge", "settling", "airborne")
+EVAPORATED = ("air", "in flight", "with missed")
 SMALLEST = 1e-12  # m³: one part in a thousand of a microlitre counts as nothing to compare with
 
 
@@ -77,13 +78,18 @@ def balance_of(replay: Replay) -> Balance:
                     places[place] = places.get(place, 0.0) + used.get(place, 0.0)
         solids[material] = account(came, places)
     sums = {place: sum(entry.used.solvent.get(place, 0.0) for entry in replay)
-            for place in ("sprayed", "air", "in flight", "with missed")}  # fmt: skip
+            for place in ("sprayed", *EVAPORATED)}
     came = sums.pop("sprayed") + replay.start.solvent_volume()
     return Balance(solids, account(came, {"panel": replay.panel.solvent_volume(), **sums}))
 
 
 def _solids(panel: Panel) -> dict[str, float]:
     return {layer.material: panel.volume(layer.material) for layer in panel.layers}
+
+
+def evaporated(used: Used) -> float:
+    """Liquid solvent (m³) that a step gives off, from the films, in flight and with the paint that missed."""
+    return sum(used.solvent.get(place, 0.0) for place in EVAPORATED)
 
 
 def totals_of(replay: Iterable[Entry]) -> Totals:
@@ -96,7 +102,7 @@ def totals_of(replay: Iterable[Entry]) -> Totals:
         used, name = entry.used, brings(entry.step)
         time += used.time
         dust += sum(used.removed.values())
-        air += sum(used.solvent.get(place, 0.0) for place in ("air", "in flight", "with missed"))
+        air += evaporated(used)
         if used.paper:
             strokes[used.paper] = strokes.get(used.paper, 0.0) + used.strokes
             sanding[used.paper] = sanding.get(used.paper, 0.0) + used.time

@@ -34,7 +34,7 @@ def ready(case: Case) -> Iterator[Reason]:
     if step.do in ADDING:
         yield from _clean(case.after)
         if step.do == "spray":
-            yield from _weather(case.recipe)
+            yield from weather_reasons(case.recipe)
     yield from _time(case)
     if case.coming is not None and (case.step.do in SANDING or step.do in ADDING):
         yield from _what_shows(case, brings(case.coming))
@@ -97,7 +97,8 @@ def _window(case: Case, since: float) -> Iterator[Reason]:
                            "first", (("time", late.middle), ("time", since)))  # fmt: skip
 
 
-def _weather(recipe: Recipe) -> Iterator[Reason]:
+def weather_reasons(recipe: Recipe) -> Iterator[Reason]:
+    """What speaks against spraying in the weather of this garage; its first figure says of what kind it is."""
     temperature, humidity = recipe.garage["temperature"], recipe.garage["humidity"]
     if not COLDEST_SHEET <= temperature <= WARMEST_SHEET:
         yield Reason(True, "the garage is at {0}; published conditions ask for {1} to {2}",

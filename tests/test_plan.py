@@ -1,0 +1,271 @@
+"""Plan checks: each trap of a plan is caught with its figures and a remedy, and a sound plan is left alone."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from coursekit import repair
+from coursekit.repair.plan import FIRE_SHARE, PlanFinding, plan_checks, plan_lines
+from tests.test_garage import refused
+
+CARD = """
+format = 1
+title = "A card"
+[panel]
+shape = "test card"
+cell = "10 mm"
+[garage]
+temperature = "{temperature}"
+humidity = "{humidity}"
+{garage}
+"""
+
+
+def plan(steps, temperature="20 °C", humidity="50 %", garage="", tables=""):
+    """A replay of a card with those steps, each the text of a table."""
+    text = CARD.format(temperature=temperature, humidity=humidity, garage=garage) + tables
+    return repair.replay(repair.loads(text + "".join(f"\n[[step]]\n{step}\n" for step in steps)))
+
+
+def found(replay, topic, against=True):
+    return [one for one in plan_checks(replay) if one.topic == topic and one.against is against]
+
+
+SURFACER = 'do = "spray"\nmaterial = "surfacer"'
+DULL = 'do = "hand sand"\npaper = "P320"\nforce = "15 N"\nstrokes = 60'
+CLEAN = 'do = "clean"\nwipes = 3'
+
+
+def wait(time):
+    return f'do = "wait"\ntime = "{time}"'
+
+
+def test_nothing_is_found_against_the_demo():
+    replay = repair.replay(repair.demo_path())
+    assert not any(one.against for one in plan_checks(replay))
+    first = next(plan_lines(replay))
+    assert "nothing was found" in first and "no leave" in first
+
+
+def test_the_hurried_repair_is_caught():
+    replay = repair.replay(repair.demo_path("impatient_repair"))
+    topics = {one.topic for one in plan_checks(replay) if one.against}
+    assert {"weather", "window"} <= topics
+    assert "6 findings speak against" in next(plan_lines(replay))
+
+
+# --- weather -----------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("temperature", "humidity", "words"),
+    [
+        ("5 °C", "50 %", "published conditions ask for 16 °C"),
+        ("45 °C", "20 %", "to 38 °C"),
+        ("20 °C", "87 %", "published conditions end at"),
+        ("20 °C", "88 %", "over the dew point"),
+    ],
+)
+def test_bad_weather(temperature, humidity, words):
+    caught = found(plan([CLEAN, DULL, CLEAN, SURFACER], temperature, humidity), "weather")
+    assert any(words in one.text() and one.steps == (4,) and one.remedy for one in caught)
+
+
+def test_weather_bothers_only_those_who_add_films():
+    assert not found(plan([CLEAN, DULL], "2 °C", "95 %"), "weather")
+
+
+def test_fair_weather_is_left_alone():
+    assert not found(plan([CLEAN, DULL, CLEAN, SURFACER], "22 °C", "55 %"), "weather")
+
+
+# --- windows -----------------------------------------------------------------------------------------------
+
+NARROW = '[material.surfacer]\ndry_to_recoat = "10 min"\nrecoat_until = "1 h"\ndry_to_sand = "{sand}"\n'
+
+
+def test_a_coat_after_its_window_and_before_it_can_be_dulled():
+    replay = plan([CLEAN, DULL, CLEAN, SURFACER, wait("3 h"), SURFACER], tables=NARROW.format(sand="12 h"))
+    (one,) = found(replay, "window")
+    assert one.steps == (4, 6)
+    assert "closes after 60 min" in one.text() and "neither recoating nor dulling" in one.text()
+    assert "12 h after the coat" in one.text()
+
+
+def test_a_missed_window_that_can_be_dulled():
+    replay = plan([CLEAN, DULL, CLEAN, SURFACER, wait("3 h"), SURFACER], tables=NARROW.format(sand="2 h"))
+    (one,) = found(replay, "window")
+    assert "closes after" in one.text() and "neither" not in one.text() and "dull it all over" in one.text()
+
+
+def test_dulling_reopens_a_window():
+    replay = plan([CLEAN, DULL, CLEAN, SURFACER, wait("3 h"), DULL, CLEAN, SURFACER],
+                  tables=NARROW.format(sand="2 h"))  # fmt: skip
+    assert not found(replay, "window")
+
+
+def test_too_soon():
+    (one,) = found(plan([CLEAN, DULL, CLEAN, SURFACER, wait("4 min"), SURFACER]), "window")
+    assert "4 min after" in one.text() and "10 min" in one.remedy.format("10 min", "")
+
+
+@pytest.mark.parametrize("flash", ["2 min", "2 h"])
+def test_the_wait_between_coats_has_a_window_too(flash):
+    spray = f'{SURFACER}\ncoats = 2\nflash = "{flash}"'
+    (one,) = found(plan([CLEAN, DULL, CLEAN, spray], tables=NARROW.format(sand="12 h")), "window")
+    assert one.steps == (4,)
+
+
+def test_no_wait_is_surely_inside_a_narrow_window_far_from_its_temperature():
+    tables = '[material.surfacer]\ndry_to_recoat = "50 min"\nrecoat_until = "55 min"\ndry_to_sand = "12 h"\n'
+    (one,) = found(plan([CLEAN, DULL, CLEAN, SURFACER, wait("110 min"), SURFACER], "10 °C", tables=tables), "window")
+    assert "no wait is surely inside" in one.text()
+    assert not found(plan([CLEAN, DULL, CLEAN, SURFACER, wait("52 min"), SURFACER], tables=tables), "window")
+
+
+def test_sanding_a_soft_film():
+    (one,) = found(plan([CLEAN, DULL, CLEAN, SURFACER, wait("1 h"), DULL]), "window")
+    assert one.steps == (4, 6) and "time to sand is 3 h" in one.text()
+
+
+# --- pot life ----------------------------------------------------------------------------------------------
+
+
+def test_a_mix_larger_than_its_pot_life():
+    spray = SURFACER + '\ncoats = 4\nflash = "18 min"'
+    (one,) = found(plan([CLEAN, DULL, CLEAN, spray], "30 °C"), "pot life")
+    assert "Mix each coat by itself" in one.text() and one.steps == (4,)
+
+
+def test_one_coat_that_takes_longer_than_the_mix_lives():
+    tables = '[material.surfacer]\npot_life = "1 min"\n'
+    slow = SURFACER + '\nspeed = "0.05 m/s"\nstep = "20 mm"\ndelivery = "60 mL/min"'
+    replay = plan([CLEAN, DULL, CLEAN, slow], "30 °C", tables=tables)
+    (one,) = found(replay, "pot life")
+    assert "at most at a time" in one.text()
+    most = dict(one.figures)["paint_volume"]
+    assert 0 < most < replay[3].used.figures["liquid"]
+
+
+def test_a_mix_in_its_life_is_left_alone():
+    assert not found(plan([CLEAN, DULL, CLEAN, SURFACER + '\ncoats = 2\nflash = "12 min"']), "pot life")
+
+
+# --- papers ------------------------------------------------------------------------------------------------
+
+
+def paper(grade, strokes, force="20 N"):
+    return f'do = "block"\npaper = "{grade}"\nforce = "{force}"\nstrokes = {strokes}'
+
+
+def built(*steps, coming=()):
+    """Papers on three coats of surfacer."""
+    thick = SURFACER + '\ncoats = 3\nflash = "12 min"'
+    return plan([CLEAN, DULL, CLEAN, thick, wait("8 h"), *steps, *coming])
+
+
+BASE = 'do = "spray"\nmaterial = "base"'
+
+
+def test_papers_that_cannot_bury_each_other():
+    replay = built(paper("P80", 60), paper("P600", 10), coming=(CLEAN, BASE))
+    (one,) = found(replay, "papers")
+    assert one.steps == (6, 7) and "P80" in one.text()
+    assert "paper between" in one.text() and one.figures[0][1] > 10
+
+
+def test_papers_that_bury_each_other_are_left_alone():
+    replay = built(paper("P180", 20), paper("P320", 300), paper("P600", 400), coming=(CLEAN, BASE))
+    assert not found(replay, "papers") and not found(replay, "papers", against=False)
+
+
+def test_what_a_coat_fills_is_told_and_not_held_against_the_plan():
+    replay = built(paper("P180", 40), paper("P600", 5), coming=(CLEAN, SURFACER))
+    assert not found(replay, "papers")
+    (one,) = found(replay, "papers", against=False)
+    assert "surfacer of step 9 has to fill" in one.text()
+
+
+def test_no_film_to_bury_scratches_in():
+    thin = SURFACER + '\ndelivery = "100 mL/min"'
+    replay = plan([CLEAN, DULL, CLEAN, thin, wait("8 h"), paper("P80", 20, "40 N"), paper("P600", 40)])
+    caught = [one for one in found(replay, "papers") if "goes through before" in one.text()]
+    assert caught and caught[0].steps == (7,)
+
+
+# --- the room ----------------------------------------------------------------------------------------------
+
+CLOSET = 'length = "2 m"\nwidth = "1 m"\nheight = "2 m"\nair_changes = "0.1 /h"'
+
+
+def test_a_room_that_reaches_the_fire_limit():
+    heavy = SURFACER + '\ncoats = 6\nflash = "12 min"\ndelivery = "400 mL/min"\nspeed = "0.2 m/s"'
+    replay = plan([CLEAN, DULL, CLEAN, heavy], garage=CLOSET)
+    (one,) = found(replay, "room")
+    assert one.reason.figures[0][1] >= FIRE_SHARE
+    assert "Do not spray" in one.text() and "mist" in one.text()
+
+
+def test_no_room_holds_more_vapour_than_all_the_solvent_makes():
+    """Against the closed room: fresh air only ever takes off."""
+    from coursekit.garage.vapour import still_air
+
+    replay = plan([CLEAN, DULL, CLEAN, SURFACER, wait("30 min")], garage=CLOSET)
+    solvent = replay.totals.solvent_to_air
+    most = still_air.si("n-butyl acetate", solvent, 4.0, 293.15).of_explosive_limit
+    (one,) = [one for one in plan_checks(replay) if one.topic == "room"]
+    reached = one.reason.figures[0][1]
+    assert 0.5 * most < reached <= 1.03 * most  # a trace of vapour adds to the air of a room; here it pushes it out
+
+
+def test_more_fresh_air_lowers_the_vapour():
+    def reached(changes):
+        room = f'length = "4 m"\nwidth = "3 m"\nheight = "2.4 m"\nair_changes = "{changes} /h"'
+        replay = plan([CLEAN, DULL, CLEAN, SURFACER, wait("30 min")], garage=room)
+        return next(one for one in plan_checks(replay) if one.topic == "room").reason.figures[0][1]
+
+    levels = [reached(changes) for changes in (0.1, 1, 10, 100)]
+    assert levels == sorted(levels, reverse=True) and levels[0] > 1.2 * levels[-1]
+
+
+# --- words -------------------------------------------------------------------------------------------------
+
+
+def every_plan():
+    yield repair.replay(repair.demo_path())
+    yield repair.replay(repair.demo_path("impatient_repair"))
+    for temperature in ("2 °C", "12 °C", "20 °C", "35 °C", "45 °C"):
+        for garage in ("", CLOSET):
+            yield plan([CLEAN, DULL, CLEAN, SURFACER + '\ncoats = 4\nflash = "18 min"', wait("1 h"), SURFACER,
+                        wait("80 h"), SURFACER, wait("90 h"), paper("P80", 5), paper("P600", 2), CLEAN, BASE],
+                       temperature, "85 %", garage)  # fmt: skip
+
+
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_no_sentence_reads_as_permission_and_none_lacks_a_remedy(system):
+    seen = set()
+    for replay in every_plan():
+        for one in plan_checks(replay):
+            assert isinstance(one, PlanFinding) and one.steps and one.remedy
+            seen.add(one.topic)
+            assert "{" not in one.text(system)
+        for line in plan_lines(replay, system):
+            assert not refused(line), line
+    assert seen == {"weather", "window", "pot life", "papers", "room"}
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    temperature=st.floats(-5, 50),
+    humidity=st.floats(5, 99),
+    waits=st.lists(st.floats(1, 5000), min_size=1, max_size=4),
+    changes=st.floats(0.05, 50),
+)
+def test_any_plan_gets_an_answer(temperature, humidity, waits, changes):
+    steps = [CLEAN, DULL, CLEAN]
+    for minutes in waits:
+        steps += [SURFACER, wait(f"{minutes:.2f} min")]
+    replay = plan(steps, f"{temperature:.1f} °C", f"{humidity:.0f} %", f'air_changes = "{changes:.2f} /h"')
+    for system in ("metric", "us"):
+        for line in plan_lines(replay, system):
+            assert " nan" not in line and not refused(line)
