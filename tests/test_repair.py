@@ -456,6 +456,7 @@ def test_decisions_on_the_demo(demo, impatient):
     assert decisions.is_straight(through).answer == "straight to a kind eye"
     assert decisions.recoat_or_go_on(through).answer == "one thin coat"
     assert decisions.recoat_or_go_on(impatient[4]).answer == "primer first"
+    assert decisions.recoat_or_go_on(demo[5]).answer == "surfacer next"  # filler, and no surfacer on it yet
     assert decisions.is_straight(impatient[4]).answer == "not straight"
     assert decisions.broken_through(demo[0]).answer == "not broken through"
     for call in (decisions.is_straight, decisions.broken_through, decisions.recoat_or_go_on):

@@ -107,9 +107,10 @@ def recoat_or_go_on(entry: Entry, system: System = "metric") -> Decision:
     length, width = (tool.length, tool.width) if tool else (0.125, 0.070)
     force = entry.step["force"] if tool else 20.0
     needed = film_for_waves(after, length, width, force)
-    left = after.film["surfacer"].thin if "surfacer" in after.film else 0.0
+    laid = next((name for name in ("surfacer", "filler") if name in after.film), "")
+    left = after.film[laid].thin if laid else 0.0
     metal, filler = after.shows.get("bare metal", 0.0), after.shows.get("filler", 0.0)
-    figures = {"surfacer_left": give(left, "film"), "film_to_straight": give(needed, "film"),
+    figures = {"surfacer_left": give(left if laid == "surfacer" else 0.0, "film"), "film_to_straight": give(needed, "film"),
                "bare_metal": give(metal, "area"), "filler": give(filler, "area"),
                "times_strict": after.waves}  # fmt: skip
     if metal > SPOT:
@@ -119,11 +120,16 @@ def recoat_or_go_on(entry: Entry, system: System = "metric") -> Decision:
         if needed > left:
             return Decision("build again", f"It is not straight ({after.waves:.0f} times a strict eye's limit), and "
                             f"levelling it takes about {shown(needed, 'film', system, 2)} of film where "
-                            f"{shown(left, 'film', system, 2)} are left: surfacer in full coats, or filler in the "
-                            "lows.", figures)  # fmt: skip
+                            f"{shown(left, 'film', system, 2)} are left: "
+                            + ("surfacer in full coats, or filler in the lows." if laid == "surfacer" else
+                               "filler in the lows."), figures)  # fmt: skip
         return Decision("block on", f"It is not straight yet ({after.waves:.0f} times a strict eye's limit), and the "
                         f"{shown(left, 'film', system, 2)} left allow the {shown(needed, 'film', system, 2)} that "
                         "levelling takes.", figures)  # fmt: skip
+    if filler > SPOT and laid == "filler":
+        return Decision("surfacer next", f"The filler is straight to a kind eye, and shows on "
+                        f"{spot_words(filler, system)}: surfacer in full coats, there is none on it "
+                        "yet.", figures)  # fmt: skip
     if filler > SPOT:
         return Decision("one thin coat", f"It is straight to a kind eye, and broken through to filler on "
                         f"{spot_words(filler, system)}: a thin coat of surfacer covers it, build is not "
