@@ -89,7 +89,7 @@ class Recipe:
         except (KeyError, IndexError, TypeError, AttributeError):
             raise InputError("where", f"{str(where)[:60]} is not in the recipe.",
                              "Name a table, or a step by its number.") from None  # fmt: skip
-        return _from_tables(_Tables(written, self.name))
+        return from_document(_Tables(written, self.name))
 
     @property
     def repair_area(self) -> tuple[float, float, float, float] | None:
@@ -118,14 +118,14 @@ def _copy(value: Any) -> Any:
 
 def load(path: str | Path) -> Recipe:
     """The recipe in a TOML file. Raises InputError naming line, field and remedy."""
-    return _from_tables(tomlfile.load(path))
+    return from_document(tomlfile.load(path))
 
 
 def loads(text: str, name: str = "recipe") -> Recipe:
     """The recipe in TOML text."""
     if not isinstance(text, str):
         raise InputError(name, "is not text.", "Give the text of a TOML recipe.")
-    return _from_tables(Document(text, name))
+    return from_document(Document(text, name))
 
 
 def demo_path(which: str = "door_repair") -> Path:
@@ -152,7 +152,8 @@ def with_measured(recipe: Recipe, mine: Measured) -> Recipe:
 # --- reading -----------------------------------------------------------------------------------------------
 
 
-def _from_tables(document: Document) -> Recipe:
+def from_document(document: Document) -> Recipe:
+    """The recipe in the tables of a document, which says where a complaint is."""
     top = document.check_keys((), document.data, ("format", "title", "panel", "garage", "hand", "measured",
                                                   "material", "step"))  # fmt: skip
     if top.get("format") != FORMAT or isinstance(top.get("format"), bool):
@@ -182,7 +183,7 @@ def _materials(document: Document) -> dict[str, dict[str, Any]]:
     for name, row in materials().items():
         where: Where = ("material", name)
         given = document.check_keys(where, own.get(name, {}), MATERIAL)
-        found[name] = {key: _value(document, (*where, key), kind, given.get(key, row[key]), {})
+        found[name] = {key: read_value(document, (*where, key), kind, given.get(key, row[key]), {})
                        for key, kind in MATERIAL.items()}  # fmt: skip
         try:
             parts = len(read_ratio(found[name]["ratio"]).parts)
@@ -212,7 +213,7 @@ def _step(document: Document, number: int, table: Any, panel: Mapping[str, Any])
         document.fail(where, "does not say what is done.", f'Write do = "…", one of: {", ".join(known)}.')
     do = _choice(document, (*where, "do"), table["do"], tuple(known))
     document.check_keys(where, table, ("do", *known[do]))
-    settings = {key: _value(document, (*where, key), kind, table.get(key, kind.default), panel)
+    settings = {key: read_value(document, (*where, key), kind, table.get(key, kind.default), panel)
                 for key, kind in known[do].items()}  # fmt: skip
     if not 1 <= settings.get("coats", 1) <= MOST_COATS:
         document.fail((*where, "coats"), f"is {settings['coats']}.", f"Spray 1 to {MOST_COATS} coats in a step.")
@@ -225,11 +226,12 @@ def _read_table(document: Document, where: Where, fields: Mapping[str, Field]) -
         table = table.get(key, {})
     table = {k: v for k, v in table.items() if k != "damage"} if where == ("panel",) else table
     document.check_keys(where, table, fields)
-    return {key: _value(document, (*where, key), kind, table.get(key, kind.default), {})
+    return {key: read_value(document, (*where, key), kind, table.get(key, kind.default), {})
             for key, kind in fields.items()}  # fmt: skip
 
 
-def _value(document: Document, where: Where, kind: Field, value: Any, panel: Mapping[str, Any]) -> Any:
+def read_value(document: Document, where: Where, kind: Field, value: Any, panel: Mapping[str, Any]) -> Any:
+    """One setting in SI, as its field says; what is left out is given as its default."""
     if value is None:
         document.fail(where, "is missing.", f'Write {where[-1]} = "…" here ({kind}).')
     if kind.default == "" and isinstance(value, str) and not value.strip():

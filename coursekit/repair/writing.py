@@ -1,0 +1,60 @@
+"""A recipe written down: the TOML text of its tables, which `loads` reads as the same repair."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from coursekit.quantities import InputError
+
+_BARE = re.compile(r"[A-Za-z0-9_-]+")
+HEAD = "# A repair. Every value may be changed by hand, in metric or US units.\n"
+
+
+def recipe_text(written: Mapping[str, Any]) -> str:
+    """The text of a recipe file, from its tables as they were written (`Recipe.written`)."""
+    text = HEAD + "\n".join(_lines(written)) + "\n"
+    try:
+        text.encode()
+    except UnicodeEncodeError:
+        raise InputError("recipe", "holds a character that no file can hold.", "Write that text anew.") from None
+    return text
+
+
+def _lines(written: Mapping[str, Any]) -> Iterator[str]:
+    """First the plain keys, then table after table, and the steps at the end."""
+    yield from (f"{key} = {_value(value)}" for key, value in written.items() if not isinstance(value, (dict, list)))
+    yield from _tables((), {key: value for key, value in written.items() if isinstance(value, dict)})
+    for step in written.get("step", ()):
+        yield from ("", "[[step]]", *(f"{_key(key)} = {_value(value)}" for key, value in step.items()))
+
+
+def _tables(where: tuple[str, ...], tables: Mapping[str, Any]) -> Iterator[str]:
+    for key, table in tables.items():
+        here = (*where, key)
+        plain = [f"{_key(name)} = {_value(value)}" for name, value in table.items() if not isinstance(value, dict)]
+        if plain or not table:
+            yield from ("", f"[{'.'.join(map(_key, here))}]", *plain)
+        yield from _tables(here, {name: value for name, value in table.items() if isinstance(value, dict)})
+
+
+def _key(key: str) -> str:
+    return key if _BARE.fullmatch(key) else _text(key)
+
+
+def _text(text: str) -> str:
+    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
+
+
+def _value(value: Any) -> str:
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, (int, float)):
+        return repr(value)
+    if isinstance(value, Mapping):
+        return "{ " + ", ".join(f"{_key(key)} = {_value(one)}" for key, one in value.items()) + " }"
+    if isinstance(value, (list, tuple)):
+        return "[" + ", ".join(map(_value, value)) + "]"
+    return _text(str(value))
