@@ -38,7 +38,7 @@ def write_atomically(path: Path, text: str) -> None:
     """The whole new text or the whole old one, whatever happens: written beside it, flushed, then renamed."""
     handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}-", suffix=".new")
     try:
-        with os.fdopen(handle, "w", encoding="utf-8") as file:
+        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
             file.write(text)
             file.flush()
             os.fsync(file.fileno())
@@ -61,7 +61,7 @@ def keep_setting(key: str, value: Any) -> None:
 
 def _settings() -> dict[str, Any]:
     try:
-        found = json.loads((folder() / "settings.json").read_text(encoding="utf-8"))
+        found = json.loads((folder() / "settings.json").read_text(encoding="utf-8-sig"))
     except (OSError, ValueError):
         return {}
     return found if isinstance(found, dict) else {}

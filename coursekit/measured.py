@@ -125,7 +125,7 @@ class Measured:
         del self.entries[numbers[-1]]
 
     def _text(self) -> str:
-        return self.path.read_text(encoding="utf-8").rstrip() + "\n" if self.path.exists() else _HEAD
+        return self.path.read_text(encoding="utf-8-sig").rstrip() + "\n" if self.path.exists() else _HEAD
 
 
 def load(path: str | Path | None = None) -> Measured:
@@ -135,7 +135,7 @@ def load(path: str | Path | None = None) -> Measured:
     """
     try:
         file = Path(path) if path is not None else folder() / FILE
-        text = file.read_text(encoding="utf-8")
+        text = file.read_text(encoding="utf-8-sig")
     except FileNotFoundError:
         return Measured(file)
     except (OSError, UnicodeError, TypeError, ValueError) as error:

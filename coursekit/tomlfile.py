@@ -68,7 +68,7 @@ def load(path: str | Path) -> Document:
     """Read a file of the learner's own; InputError when it is missing, not text or not TOML."""
     try:
         file = Path(path)
-        text = file.read_text(encoding="utf-8")
+        text = file.read_text(encoding="utf-8-sig")
     except FileNotFoundError:
         raise InputError(str(path), "is not there.", "Check the folder and the name.") from None
     except (OSError, UnicodeError, TypeError, ValueError) as error:

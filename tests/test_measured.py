@@ -285,3 +285,12 @@ def test_other_refusals(mine):
         with pytest.raises(InputError):
             call()
     assert not mine.path.exists()
+
+
+def test_a_mark_before_the_first_letter_is_no_mistake(mine):
+    """Some editors save text with a byte order mark."""
+    mine.enter("delivery", **DELIVERY)
+    mine.path.write_text(mine.path.read_text("utf-8"), encoding="utf-8-sig")
+    again = measured.load(mine.path)
+    again.enter("force", scale="2 kg")
+    assert set(measured.load(mine.path).coefficients()) == {"fluid_delivery", "hand_force"}

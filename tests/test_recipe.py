@@ -124,3 +124,10 @@ def test_changed_says_what_is_not_there(card):
             card.changed(*where, to="12 N")
     with pytest.raises(InputError, match="force"):
         card.changed("step", 4, "force", to="12 m")
+
+
+def test_a_mark_before_the_first_letter_is_no_mistake(tmp_path):
+    """Some editors save text with a byte order mark."""
+    path = tmp_path / "marked.toml"
+    path.write_text(HEAD + CARD, encoding="utf-8-sig")
+    assert repair.load(path).steps == repair.loads(HEAD + CARD).steps
