@@ -9,6 +9,7 @@
     lesson.measure("delivery"), lesson.garage()
     lesson.plan_coat()             # notebook 05: the form and sheet of one real coat
     lesson.play_repair(), lesson.many_hands()   # notebook 17: a whole repair to drag, and the luck of the hand
+    lesson.plan_repair()           # notebook 24: the plan of a whole repair of your own, its recipe and its sheet
     lesson.step_table(), lesson.step_pictures()
     lesson.path(), lesson.checks("film"), lesson.data_sheet("surfacer")
     lesson.glossary("film"), lesson.cautions("spraying"), lesson.sources_of("film"), lesson.progress()
@@ -31,8 +32,8 @@ from coursekit.quantities import InputError as _InputError
 
 __all__ = [
     "bench", "cautions", "checks", "data_sheet", "exercise", "garage", "glossary", "many_hands", "measure", "path",
-    "plan_coat", "play_repair", "predict", "progress", "ready", "seed", "sources_of", "step_pictures", "step_table",
-    "units", "worked",
+    "plan_coat", "plan_repair", "play_repair", "predict", "progress", "ready", "seed", "sources_of", "step_pictures",
+    "step_table", "units", "worked",
 ]  # fmt: skip
 
 
@@ -110,6 +111,14 @@ def plan_coat() -> Any:
 
     _page.show_script()
     return CoatForm()
+
+
+def plan_repair(recipe: Any = None) -> Any:
+    """The plan of a whole repair of your own: as you left it, or a file. Also `.pick(14).set(strokes="500")`."""
+    from coursekit.lesson.plan_form import PlanForm
+
+    _page.show_script()
+    return PlanForm(recipe)
 
 
 def play_repair(recipe: Any = None) -> Any:

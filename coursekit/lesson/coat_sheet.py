@@ -214,14 +214,19 @@ def document(plan: CoatPlan) -> str:
 
 
 def save(plan: CoatPlan) -> Path:
-    """Keep the sheet as a file of its own in the learner's folder; an older sheet is never written over."""
+    """Keep the sheet as a file of its own in the learner's folder."""
     words = "-".join(re.findall(r"[a-z0-9]+", plan.values["title"].casefold())) or "coat"
+    return keep_page(words, document(plan))
+
+
+def keep_page(words: str, text: str) -> Path:
+    """Keep a page as a file that is named by the day and these words; an older one is never written over."""
     today = datetime.date.today().isoformat()
     try:
         place = folder() / FOLDER
         place.mkdir(exist_ok=True)
         path = next(free for free in _names(place, f"{today}-{words[:MOST_OF_A_NAME]}") if not free.exists())
-        write_atomically(path, document(plan))
+        write_atomically(path, text)
     except OSError as error:
         raise InputError("sheet", f"cannot be kept in your folder ({error}).",
                          "See that the disk has room and the folder can be written.") from None  # fmt: skip

@@ -7,6 +7,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -212,10 +213,17 @@ def whole(played: Replay) -> str:
 
 
 def strip(played: Replay, before: Replay, number: int) -> str:
-    """Every step as a box: crossed where it may not go on, ringed where its verdict changed, framed when picked."""
+    """Every step as a box: ringed where its verdict is another than before."""
+    other = {entry.step.number for entry, old in zip(played, before, strict=True)
+             if entry.verdict.go != old.verdict.go}  # fmt: skip
+    return boxes(played, number, other, "steps: crossed = not yet, ringed = verdict changed, bold frame = picked")
+
+
+def boxes(played: Replay, number: int, ringed: Collection[int], legend: str) -> str:
+    """Every step as a box: crossed where it may not go on, ringed where it is asked for, framed when picked."""
     side, gap, left, top = 24, 3, 6, 6
     body, columns = [], 30
-    for place, (entry, old) in enumerate(zip(played, before, strict=True)):
+    for place, entry in enumerate(played):
         x, y = left + place % columns * (side + gap), top + place // columns * (side + gap)
         here, go = entry.step.number == number, entry.verdict.go
         if not go:
@@ -223,14 +231,13 @@ def strip(played: Replay, before: Replay, number: int) -> str:
         stroke, wide = (ACCENT, 4) if here else ("currentColor", 1)
         body.append(f'<rect x="{x}" y="{y}" width="{side}" height="{side}" fill="none" stroke="{stroke}" '
                     f'stroke-width="{wide}"/>')  # fmt: skip
-        if go != old.verdict.go:
+        if entry.step.number in ringed:
             body.append(f'<circle cx="{x + side / 2}" cy="{y + side / 2}" r="{side / 2 + 2}" fill="none" '
                         'stroke="currentColor" stroke-width="2.5" stroke-dasharray="3 2"/>')  # fmt: skip
         body.append(_text(x + side / 2, y + 18, str(entry.step.number), "middle",
                           "" if go else HALO))  # fmt: skip
     height = top + (-(-len(played) // columns)) * (side + gap)
-    words = "steps: crossed = not yet, ringed = verdict changed, bold frame = picked"
-    body.append(_text(left, height + TEXT, words))
+    body.append(_text(left, height + TEXT, legend))
     return _svg("".join(body), left + columns * (side + gap), int(height + TEXT + 8))
 
 

@@ -1,0 +1,102 @@
+"""What the plan of a repair looks like: its picture and sentence, what speaks against it, its steps, what it uses."""
+
+from __future__ import annotations
+
+import base64
+
+from coursekit.lesson import page, shown
+from coursekit.lesson.panel_maps import maps_of
+from coursekit.lesson.plan_form import PlanForm
+from coursekit.lesson.repair_bench import boxes, step_table, whole
+from coursekit.quantities import shown as in_words
+from coursekit.repair.table import summary
+
+LEGEND = "steps: crossed = not yet, ringed = see the plan checks, bold frame = picked"
+OLD = "This is the plan as it was before: "
+
+
+def sentence(form: PlanForm) -> str:
+    """What the picture shows, and how the whole plan stands."""
+    system, played = shown.system(), form.played
+    if number := _number(form):
+        entry = played[number - 1]
+        first = f"After step {number}, {entry.step.words}: {entry.verdict.text(system)}"
+    elif form.picked == "garage" and form.as_played:
+        room, garage = form.recipe.garage, []
+        garage.append(in_words(room["length"] * room["width"] * room["height"], "room_volume", system))
+        first = f"The room holds {garage[0]}, at {in_words(room['temperature'], 'temperature', system)}."
+    else:
+        first = "The panel before the first step, and at the end."
+    return f"{'' if form.as_played else OLD}{first} {whole(played)} {_against(form)}"
+
+
+def _number(form: PlanForm) -> int:
+    """The step that is shown; 0 for the whole repair."""
+    return form.number if form.as_played or len(form.played) == len(form.draft.steps) else 0
+
+
+def _against(form: PlanForm) -> str:
+    count = sum(one.against for one in form.found)
+    if not count:
+        return "The plan checks found nothing that speaks against it; that is no leave to spray."
+    return f"{count} plan {'check speaks' if count == 1 else 'checks speak'} against it."
+
+
+def words(form: PlanForm) -> str:
+    """The whole form in plain text."""
+    parts = [f"Plan of a repair: {form.draft.title}.", sentence(form), *form.errors, form.refused or form.said]
+    return " ".join(part for part in parts if part)
+
+
+def picture(form: PlanForm) -> str:
+    """The panel before and after the picked step, or the whole repair; and the boxes of the steps."""
+    played, told, system = form.played, sentence(form), shown.system()
+    number = _number(form)
+    if number:
+        before = played[number - 2].panel if number > 1 else played.start
+        panels = [("before this step", before), ("after it", played[number - 1].panel)]
+    else:
+        panels = [("before the first step", played.start), ("at the end", played.panel)]
+    ringed = {step for one in form.found if one.against for step in one.steps}
+    drawn = maps_of(panels, form.view, system, told) + boxes(played, number, ringed, LEGEND)
+    old = "" if form.as_played else " ck-stale"
+    return f'<div class="{old.strip()}">{page.figure(drawn, told)}</div>'
+
+
+def wrong(form: PlanForm) -> str:
+    """Every entry that cannot be, with its remedy."""
+    told = "".join(page.paragraph(f"{one}", "ck-error") for one in form.errors)
+    stays = page.paragraph("What you typed stays. The pictures show the plan as it was before.") if told else ""
+    return f'<div role="alert">{told}{stays}</div>'
+
+
+def checks(form: PlanForm) -> str:
+    """What speaks against the plan, and what is to be known, each with its remedy."""
+    system = shown.system()
+    against, known = ([one.text(system) for one in form.found if one.against is sort] for sort in (True, False))
+    head = f"<h4>Plan checks</h4>{page.paragraph(_against(form).capitalize())}"
+    more = (page.paragraph("To be known:") + page.items(known)) if known else ""
+    return head + (page.items(against) if against else "") + more
+
+
+def steps(form: PlanForm) -> str:
+    """Every step with what it left and its verdict, and what the whole repair uses."""
+    uses = page.items(list(summary(form.played, shown.system()))[:-1])
+    return f"<h4>All its steps</h4>{step_table(form.played).html}<h4>What it uses</h4>{uses}"
+
+
+def said(form: PlanForm) -> str:
+    """What the last button did, or why it did not; the sheet as a link."""
+    told = page.paragraph(form.refused, "ck-error") if form.refused else (
+        page.paragraph(form.said, "ck-passed") if form.said else "")  # fmt: skip
+    if form.sheet_path is None or form.refused or "sheet" not in form.said:
+        return f'<div role="status">{told}</div>'
+    data = base64.b64encode(form.sheet_path.read_bytes()).decode()
+    link = (f'<p><a download="{page.escape(form.sheet_path.name)}" href="data:text/html;base64,{data}" '
+            'style="text-decoration: underline">Save the sheet from this page</a></p>')  # fmt: skip
+    return f'<div role="status">{told}{link}</div>'
+
+
+def html(form: PlanForm) -> str:
+    """The form for pages without widgets."""
+    return f"<h4>{page.escape(form.draft.title)}</h4>{picture(form)}{wrong(form)}{checks(form)}{steps(form)}"
