@@ -12,7 +12,7 @@ from coursekit import panel, spraying
 from coursekit.lesson import own
 from coursekit.lesson.bench import Control
 from coursekit.panel.spraying import Passes, deposit
-from coursekit.sources import Band, Coefficient
+from coursekit.sources import Band, Coefficient, sample_all
 from coursekit.spraying.choose import gun_coefficients
 from coursekit.spraying.setting import SprayResult
 
@@ -107,8 +107,8 @@ def bands(samples: SprayResult) -> Bands:
 def draws(known: tuple[tuple[str, Coefficient], ...], count: int) -> dict[str, np.ndarray]:
     """Each uncertain number of the gun: at its middle, then its samples."""
     random = np.random.default_rng(1)
-    return {name: np.r_[float(number), number.sample(count, random)]
-            for name, number in gun_coefficients(dict(known)).items()}  # fmt: skip
+    numbers = gun_coefficients(dict(known))
+    return {name: np.r_[float(numbers[name]), drawn] for name, drawn in sample_all(numbers, count, random).items()}
 
 
 def first(value: Any) -> Any:

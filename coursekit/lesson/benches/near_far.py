@@ -14,7 +14,7 @@ from coursekit.lesson.benches.door_film import GUN, HEIGHT, PAINT, USUAL_HAND, W
 from coursekit.lesson.benches.runs import share
 from coursekit.lesson.drawings import Line, Mark, Part, Shade, chart, side_by_side
 from coursekit.quantities import Real
-from coursekit.sources import Band
+from coursekit.sources import Band, sample_all
 
 DISTANCES = np.linspace(0.12, 0.30, 10)
 PRESSURES = np.linspace(0.4e5, 3.0e5, 9)  # Pa gauge, at the gun's inlet
@@ -49,8 +49,9 @@ def table(known: tuple[tuple[str, float, float, float], ...]) -> Pass:
     """Bands over pressure and distance for every gun that this one may be: once, as it is too slow for a slider."""
     random = np.random.default_rng(1)
     mine = own.garage_file().using(spraying.spray_setting)
-    gun = {key: own.coefficient(key).sample(120, random)[:, None, None] for key in UNCERTAIN}
     assert set(mine) >= {key for key, *_ in known}
+    drawn = sample_all({key: own.coefficient(key) for key in UNCERTAIN}, 120, random)
+    gun = {key: values[:, None, None] for key, values in drawn.items()}
     found = one_pass(PRESSURES[:, None], DISTANCES, **gun)
     return Pass(*(Band(*np.percentile(np.broadcast_to(field, (120, 9, 10)), [5, 50, 95], axis=0)) for field in found))
 
