@@ -67,8 +67,12 @@ class Measured:
 
     def coefficients(self) -> dict[str, Coefficient]:
         """The coefficients that were measured; of one measured twice, the later."""
-        return {key: _coefficient(key, found, entry.date)
-                for entry in self.entries for key, found in entry.estimates.items()}  # fmt: skip
+        latest = {key: (found, entry.date) for entry in self.entries for key, found in entry.estimates.items()}
+        mine = {key: _coefficient(key, found, date) for key, (found, date) in latest.items()}
+        for key, (found, date) in latest.items():
+            if found.through:  # the others may have been measured since
+                mine[key] = _followed(key, found, date, mine)
+        return mine
 
     def coefficient(self, key: str) -> Coefficient:
         """The coefficient of that key: measured by the learner, or the one of the course."""
@@ -200,7 +204,7 @@ def _read_entry(document: Document, where: tuple[str | int, ...], row: Any, mine
         _fail(document, (*where, error.argument), error)
     spreads = document.check_keys((*where, "spread"), row.get("spread", {}), way.gives)
     kept = {k: float(document.quantity((*where, "spread", k), v, "measured_spread")) for k, v in spreads.items()}
-    estimates = {k: Estimate(e.value, kept.get(k, e.spread)) for k, e in entry.estimates.items()}
+    estimates = {k: e._replace(spread=kept.get(k, e.spread)) for k, e in entry.estimates.items()}
     return replace(entry, estimates=estimates)
 
 
@@ -215,7 +219,16 @@ def _coefficient(key: str, found: Estimate, date: Any) -> Coefficient:
     if table.spread == "share":  # a share keeps off 1
         high = min(high, (found.value + 9) / 10)
     return Coefficient(found.value, low, high, key=key, kind="measured by you", source="measured-by-you",
-                       spread=table.spread, name=table.name, note=f"Measured {date:%Y-%m-%d}.")  # fmt: skip
+                       spread=table.spread, name=table.name, note=f"Measured {date:%Y-%m-%d}.",
+                       follows={other: power for other, (_, power) in found.through.items()})  # fmt: skip
+
+
+def _followed(key: str, found: Estimate, date: Any, mine: Mapping[str, Coefficient]) -> Coefficient:
+    """A coefficient that was found through others, moved to what the others are now."""
+    moved = found.value
+    for other, (then, power) in found.through.items():
+        moved *= (float(mine.get(other, coefficients()[other])) / then) ** power
+    return _coefficient(key, found._replace(value=moved), date)
 
 
 # --- saying ------------------------------------------------------------------------------------------------

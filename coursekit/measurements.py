@@ -88,10 +88,14 @@ class Way:
 
 
 class Estimate(NamedTuple):
-    """What a measurement says of one coefficient: SI value and half-width of its 90 % band as a share of it."""
+    """What a measurement says of one coefficient: SI value and half-width of its 90 % band as a share of it.
+
+    One that was found through others names them: the value each had then, and the power with which it follows.
+    """
 
     value: float
     spread: float
+    through: Mapping[str, tuple[float, float]] = {}
 
 
 class Fitted(NamedTuple):
@@ -100,6 +104,7 @@ class Fitted(NamedTuple):
     values: dict[str, Coefficient]
     words: str
     contradiction: str
+    through: Mapping[str, tuple[float, float]] = {}  # as in Estimate, of all of them
 
 
 # --- one function a measurement ----------------------------------------------------------------------------
@@ -204,7 +209,8 @@ def estimate(way: Way, readings: Mapping[str, Any],
             drawn[key] = value + field.stray(value) * noise
     middle = way.compute(**plain)
     if isinstance(middle, Fitted):
-        fitted = {k: Estimate(float(c), (c.high / c.low) ** 0.5 - 1) for k, c in middle.values.items()}
+        fitted = {k: Estimate(float(c), (c.high / c.low) ** 0.5 - 1, middle.through)
+                  for k, c in middle.values.items()}  # fmt: skip
         return fitted, middle.words, middle.contradiction
     with np.errstate(all="ignore"):  # a draw may cross zero; `_spread` refuses what is left of it
         draws = way.compute(**drawn)

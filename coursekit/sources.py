@@ -36,7 +36,8 @@ class Source:
 class Coefficient(float):
     """An uncertain number in SI that is also a plain float: value, 5 % and 95 % ends, kind and source.
 
-    `spread` says how it strays: by a factor, as a share between 0 and 1, or by a shift.
+    `spread` says how it strays: by a factor, as a share between 0 and 1, or by a shift. One that was measured through
+    others follows them: it goes with the power in `follows` of what the other one is over its middle.
     """
 
     key: str
@@ -47,14 +48,17 @@ class Coefficient(float):
     spread: Spread
     name: str
     note: str
+    follows: Mapping[str, float]
 
     def __new__(cls, value: float, low: float, high: float, *, key: str, kind: SourceKind, source: str,
-                spread: Spread = "factor", name: str = "", note: str = "") -> Coefficient:  # fmt: skip
+                spread: Spread = "factor", name: str = "", note: str = "",
+                follows: Mapping[str, float] | None = None) -> Coefficient:  # fmt: skip
         if not low <= value <= high:
             raise ValueError(f"coefficient {key}: {low} ≤ {value} ≤ {high} does not hold")
         self = super().__new__(cls, value)
         self.key, self.low, self.high, self.kind, self.source = key, float(low), float(high), kind, source
         self.spread, self.name, self.note = spread, name or key, note
+        self.follows = follows or {}
         return self
 
     def sample(self, draws: int, random: np.random.Generator) -> np.ndarray:
@@ -72,6 +76,18 @@ class Coefficient(float):
         band_text = quantities.shown_band(self.low, self.high, self.name, system)
         return f"{row.label}: {value} ({band_text}), {self.kind}: {source.title}" + (
             f". {self.note}" if self.note else "")  # fmt: skip
+
+
+def sample_all(numbers: Mapping[str, Any], draws: int, random: np.random.Generator) -> dict[str, Any]:
+    """(draws,) values of each coefficient among some numbers, following those it follows; the others as they are."""
+    uncertain = {name: value for name, value in numbers.items() if isinstance(value, Coefficient)}
+    alone = {name: value.sample(draws, random) for name, value in uncertain.items()}
+    found = {**numbers, **alone}
+    for name, value in uncertain.items():
+        for other, leader in uncertain.items():
+            if leader.key in value.follows:
+                found[name] = found[name] * (alone[other] / float(leader)) ** value.follows[leader.key]
+    return found
 
 
 @functools.lru_cache(maxsize=8)
@@ -154,9 +170,9 @@ def band_inside(call: Any, *args: Any, draws: int = 2000, seed: int = 1, **kwarg
     bound.apply_defaults()
     random = np.random.default_rng(seed)
     depth = max((np.ndim(v) for v in bound.arguments.values() if isinstance(v, np.ndarray)), default=0)
-    for argument, value in bound.arguments.items():
-        if isinstance(value, Coefficient):
-            bound.arguments[argument] = value.sample(draws, random).reshape((draws,) + (1,) * depth)
+    uncertain = {name: value for name, value in bound.arguments.items() if isinstance(value, Coefficient)}
+    for name, drawn in sample_all(uncertain, draws, random).items():
+        bound.arguments[name] = drawn.reshape((draws,) + (1,) * depth)
     return _percentiles(function(*bound.args, **bound.kwargs), depth)
 
 

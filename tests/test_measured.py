@@ -294,3 +294,68 @@ def test_a_mark_before_the_first_letter_is_no_mistake(mine):
     again = measured.load(mine.path)
     again.enter("force", scale="2 kg")
     assert set(measured.load(mine.path).coefficients()) == {"fluid_delivery", "hand_force"}
+
+
+# --- a weighed card and the mist ---------------------------------------------------------------------------
+
+CARD = {"turns": 2, "gun_inlet_pressure": "30 psi", "fan_opening": "75 %", "gun_distance": "200 mm",
+        "overlap": "50 %", "tip_bore": "1.4 mm", "kinematic_viscosity": "45 mm²/s", "density": "1.2 kg/L",
+        "volume_solids": "40 %", "panel_width": "1 m", "panel_height": "0.7 m"}  # fmt: skip
+HAND = {"gun_speed": "0.45 m/s", "trigger": 1}
+
+
+def landed(**gun):
+    found = spraying.spray_setting(**CARD, **HAND, **gun)
+    return (found.aimed * found.captured).m_as("")
+
+
+def card(share):
+    return {**CARD, "transfer_efficiency": f"{100 * share:.4f} %"}
+
+
+@pytest.mark.parametrize("cut", [0.3, 0.5, 0.65, 0.9, 1.3])
+def test_a_weighed_card_finds_the_cut_it_was_made_with(mine, cut):
+    mine.enter("landing", **card(landed(cut_factor=cut)))
+    assert float(mine.coefficient("cut_factor")) == pytest.approx(cut, rel=2e-3)
+    assert ("outside" in mine.entries[-1].words) == (not 0.45 <= cut <= 1)
+
+
+@pytest.mark.parametrize("share", [0.35, 0.6, 0.72])
+def test_a_weighed_card_pins_what_lands_and_the_mist(mine, share):
+    """Whatever the rest of the gun is, the setting of the card lands what the card says, within its reading."""
+    mine.enter("landing", **card(share))
+    gun = mine.using(spraying.spray_setting)
+    setting = CARD | HAND
+    before, after = band(spraying.spray_setting, **setting), band(spraying.spray_setting, **setting, **gun)
+    ends = [(after.aimed.middle * end).m_as("") for end in after.captured]
+    assert ends[0] == pytest.approx(share - 0.03, abs=0.02) and ends[2] == pytest.approx(share + 0.03, abs=0.02)
+    wide, narrow = ((b.mist_per_landed.high / b.mist_per_landed.low).m_as("") for b in (before, after))
+    assert narrow < wide / 4
+    # Texture still strays with the drops: the card does not weigh those.
+    assert after.median_drop == before.median_drop
+
+
+def test_a_card_follows_what_is_measured_after_it(mine):
+    share = landed(cut_factor=0.6)
+    mine.enter("landing", **card(share))
+    wider = {"width": "320 mm", "gun_distance": "200 mm"}
+    mine.enter("pattern", **wider)
+    gun = mine.using(spraying.spray_setting)
+    plain = {name: float(value) for name, value in gun.items()}
+    assert plain["open_fan"] == pytest.approx(0.32)
+    moved = spraying.spray_setting.si(**si_card(), gun_speed=0.45, trigger=1.0, **plain)
+    assert float(moved.aimed * moved.captured) == pytest.approx(share, abs=0.02)
+    assert measured.load(mine.path).coefficient("cut_factor") == mine.coefficient("cut_factor")
+
+
+def si_card():
+    from coursekit.quantities import read
+
+    return {name: float(read(value, name)) for name, value in CARD.items()}
+
+
+@pytest.mark.parametrize("share", [0.012, 0.99])
+def test_a_card_no_setting_can_make_is_refused(mine, share):
+    with pytest.raises(InputError, match="beyond what such a setting can land"):
+        mine.enter("landing", **card(share))
+    assert not mine.path.exists()

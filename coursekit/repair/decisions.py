@@ -110,7 +110,8 @@ def recoat_or_go_on(entry: Entry, system: System = "metric") -> Decision:
     laid = next((name for name in ("surfacer", "filler") if name in after.film), "")
     left = after.film[laid].thin if laid else 0.0
     metal, filler = after.shows.get("bare metal", 0.0), after.shows.get("filler", 0.0)
-    figures = {"surfacer_left": give(left if laid == "surfacer" else 0.0, "film"), "film_to_straight": give(needed, "film"),
+    figures = {"surfacer_left": give(left if laid == "surfacer" else 0.0, "film"),
+               "film_to_straight": give(needed, "film"),
                "bare_metal": give(metal, "area"), "filler": give(filler, "area"),
                "times_strict": after.waves}  # fmt: skip
     if metal > SPOT:

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.quantities import InputError, Real, public, read
-from coursekit.sources import Band, Coefficient
+from coursekit.sources import Band, Coefficient, sample_all
 from coursekit.spraying.setting import SprayResult, spray_setting
 
 DRAWS = 2000
@@ -114,8 +114,7 @@ def compare_settings(first: Any, second: Any, tip_bore: Real, kinematic_viscosit
 def sampled(measured: Any = None, draws: int = DRAWS) -> dict[str, Any]:
     """The gun's uncertain numbers, (draws,) each, and as they are where they are certain."""
     random = np.random.default_rng(1)
-    return {name: c.sample(draws, random) if isinstance(c, Coefficient) else c
-            for name, c in gun_coefficients(measured).items()}  # fmt: skip
+    return sample_all(gun_coefficients(measured), draws, random)
 
 
 def compared(first: SprayResult, second: SprayResult) -> Compared:
