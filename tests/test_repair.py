@@ -283,6 +283,24 @@ def test_random_repairs_conserve_matter_or_say_what_is_wrong(steps, stray, tempe
     conserved(played)
 
 
+@settings(max_examples=40, deadline=None)
+@given(st.sampled_from(["door", "quarter panel", "plain panel", "test card"]), st.floats(0.3, 2.0),
+       st.floats(0.25, 1.5), st.floats(1, 30), st.floats(1, 30))  # fmt: skip
+def test_a_panel_of_ones_own_size_is_played_or_refused_with_a_remedy(shape, width, height, along, up):
+    text = (f'format = 1\n[panel]\nshape = "{shape}"\ncell = "20 mm"\nwidth = "{width:.3f} m"\n'
+            f'height = "{height:.3f} m"\nradius_along = "{along:.2f} m"\nradius_up = "{up:.2f} m"\n')  # fmt: skip
+    for one in ('"clean"', '"block"\npaper = "P320"\nstrokes = 40', '"clean"', '"spray"\nmaterial = "surfacer"'):
+        text += f"[[step]]\ndo = {one}\n"
+    try:
+        played = repair.replay(repair.loads(text), remember=False)
+    except InputError as error:
+        assert "panel." in error.argument and error.remedy
+        return
+    conserved(played)
+    assert np.allclose(played.panel.shape.size, (width, height), atol=0.011)
+    assert ("body line" in {line.name for line in played.panel.shape.lines}) == (shape in ("door", "quarter panel"))
+
+
 def test_halving_the_cell_changes_little(card):
     """Film over the repair, from the same recipe on a finer grid."""
     coarse = repair.replay(card)[-1].condition.film["surfacer"]

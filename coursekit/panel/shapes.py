@@ -1,4 +1,4 @@
-"""The sheet's own form: a test card, a door and a quarter panel, on a grid, with their edges and body lines.
+"""The sheet's own form, on a grid, with its edges and body lines: test card, plain panel, door, quarter panel.
 
 Heights are metres along the outward normal of the middle of the panel; x runs along the car, y upwards.
 A crown is given as curvature (1/m, convex positive). What is finer than the grid – the radius of a body line
@@ -17,6 +17,8 @@ from coursekit.quantities import InputError, in_range
 
 CELL = 5e-3
 STATION_PITCH = 40e-3  # sections stand about this far apart along a line
+LEAST_MARGIN = 40e-3  # m from a body line or a wheel arch to the panel's edges
+MOST_SIDE = 10.0  # m
 
 
 @dataclass(frozen=True, eq=False)
@@ -98,14 +100,24 @@ class Shape:
 def _grid(width: float, height: float, cell: float) -> tuple[np.ndarray, np.ndarray]:
     in_range("cell", cell, 0.2e-3, 20e-3)
     for argument, length in (("width", width), ("height", height)):
-        in_range(argument, length, 4 * cell, 10.0)
+        _fits(argument, length, 4 * cell, MOST_SIDE, "Give the sides of the panel that is repaired.")
     nx, ny = round(width / cell), round(height / cell)
     if nx * ny > 4_000_000:
         raise InputError("cell", "makes a grid of more than four million cells.", "Take a larger cell.")
     return np.meshgrid((np.arange(nx) + 0.5) * cell, (np.arange(ny) + 0.5) * cell)
 
 
+def _fits(argument: str, length: float, low: float, high: float, remedy: str) -> None:
+    if not low <= length <= high:
+        raise InputError(argument, f"{1e3 * length:.4g} mm does not fit; {1e3 * low:.0f} to {1e3 * high:.0f} mm do.",
+                         remedy)  # fmt: skip
+
+
 def _crowned(x: np.ndarray, y: np.ndarray, width: float, height: float, crown: tuple[float, float]) -> np.ndarray:
+    for argument, side, curvature in (("radius_along", width, crown[0]), ("radius_up", height, crown[1])):
+        if abs(curvature) * side > 1:
+            raise InputError(argument, f"is less than the panel's {side:.3g} m that way.",
+                             "A crown is gentle: its radius is at least the side it runs along.")  # fmt: skip
     return -0.5 * crown[0] * (x - width / 2) ** 2 - 0.5 * crown[1] * (y - height / 2) ** 2
 
 
@@ -135,11 +147,30 @@ def test_card(width: float = 0.30, height: float = 0.20, cell: float = CELL, *,
 
 
 @lru_cache(maxsize=8)
+def plain_panel(width: float = 1.2, height: float = 0.9, cell: float = CELL, *, radius_x: float = 6.0,
+                radius_y: float = 6.0) -> Shape:  # fmt: skip
+    """A panel without a body line, as many a bonnet, roof or wing: crowned both ways, folded edges."""
+    x, y = _grid(width, height, cell)
+    crown = (1 / radius_x, 1 / radius_y)
+    return Shape("plain panel", cell, _crowned(x, y, width, height, crown), np.ones(x.shape, dtype=bool), crown,
+                 tuple(_edges(width, height, 2e-3).values()))  # fmt: skip
+
+
+def _line_height(given: float | None, height: float, usual: float) -> float:
+    """How high a body line runs: as given, or at its usual share of the panel's height."""
+    line_height = usual * height if given is None else given
+    _fits("line_height", line_height, LEAST_MARGIN, height - LEAST_MARGIN,
+          "A body line runs over the panel, off its edges.")  # fmt: skip
+    return line_height
+
+
+@lru_cache(maxsize=8)
 def door(width: float = 1.2, height: float = 0.8, cell: float = CELL, *, radius_x: float = 10.0,
-         radius_y: float = 3.0, line_height: float = 0.30, line_radius: float = 8e-3,
+         radius_y: float = 3.0, line_height: float | None = None, line_radius: float = 8e-3,
          line_turn: float = math.radians(10)) -> Shape:  # fmt: skip
     """A door skin: crowned both ways, one body line along it, folded edges."""
     x, y = _grid(width, height, cell)
+    line_height = _line_height(line_height, height, 0.375)
     crown = (1 / radius_x, 1 / radius_y)
     form = _crowned(x, y, width, height, crown) + ridge(y - line_height, line_radius, line_turn)
     body_line = _straight("body line", "body line", (0, line_height), (width, line_height), (0, 1),
@@ -151,10 +182,13 @@ def door(width: float = 1.2, height: float = 0.8, cell: float = CELL, *, radius_
 @lru_cache(maxsize=8)
 def quarter_panel(width: float = 1.2, height: float = 0.7, cell: float = CELL, *, radius_x: float = 8.0,
                   radius_y: float = 2.0, arch_centre: tuple[float, float] = (0.55, -0.05),
-                  arch_radius: float = 0.36, line_height: float = 0.48, line_radius: float = 6e-3,
+                  arch_radius: float = 0.36, line_height: float | None = None, line_radius: float = 6e-3,
                   line_turn: float = math.radians(14)) -> Shape:  # fmt: skip
     """A quarter panel: wheel arch cut out of its lower side, a body line above it, more crown than a door."""
+    for argument, side, centre in (("width", width, arch_centre[0]), ("height", height, arch_centre[1])):
+        _fits(argument, side, centre + arch_radius + LEAST_MARGIN, MOST_SIDE, "The wheel arch must fit on it.")
     x, y = _grid(width, height, cell)
+    line_height = _line_height(line_height, height, 0.48 / 0.7)
     crown = (1 / radius_x, 1 / radius_y)
     form = _crowned(x, y, width, height, crown) + ridge(y - line_height, line_radius, line_turn)
     inside = np.hypot(x - arch_centre[0], y - arch_centre[1]) > arch_radius
@@ -170,4 +204,4 @@ def quarter_panel(width: float = 1.2, height: float = 0.7, cell: float = CELL, *
     return Shape("quarter panel", cell, form, inside, crown, (body_line, arch, *edges.values()))
 
 
-SHAPES = {"test card": test_card, "door": door, "quarter panel": quarter_panel}
+SHAPES = {"test card": test_card, "plain panel": plain_panel, "door": door, "quarter panel": quarter_panel}

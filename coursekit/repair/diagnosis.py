@@ -178,7 +178,7 @@ def _place(recipe: Recipe, where: Any) -> tuple[Place, str]:
             raise InputError(f"where, {key}", "is a list.", "Give one value.")
     x, y = float(sides["x"]), float(sides["y"])
     place = x, x + float(sides["width"]), y, y + float(sides["height"])
-    shape = shape_of(recipe.panel["shape"], recipe.panel["cell"], recipe.panel["sheet"])
+    shape = shape_of(recipe.panel)
     columns, rows = ((axis >= low) & (axis <= high) for axis, low, high in
                      ((shape.x, place[0], place[1]), (shape.y, place[2], place[3])))  # fmt: skip
     if not (rows[:, None] & columns & shape.inside).any():

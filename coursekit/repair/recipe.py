@@ -173,6 +173,12 @@ def _panel(document: Document) -> dict[str, Any]:
     given = document.data.get("panel", {})
     document.check_keys(("panel",), given, (*PANEL, "damage"))
     panel = _read_table(document, ("panel",), PANEL)
+    try:
+        shape_of(panel)
+    except InputError as error:
+        text = str(error)
+        document.fail(("panel", error.argument), error.problem or text[text.index(": ") + 2 :],
+                      error.remedy if error.problem else "")  # fmt: skip
     damage = _read_table(document, ("panel", "damage"), DAMAGE) if "damage" in given else None
     return {**panel, "damage": damage}
 
@@ -306,7 +312,7 @@ def _around(place: Mapping[str, float], margin: float) -> tuple[float, float, fl
 
 def _check_places(recipe: Recipe, document: Document) -> None:
     """Every area has to lie on the panel at least in part, and filler needs one that is several cells wide."""
-    shape = shape_of(recipe.panel["shape"], recipe.panel["cell"], recipe.panel["sheet"])
+    shape = shape_of(recipe.panel)
 
     def check(where: Where, area: tuple[float, ...]) -> None:
         columns, rows = ((axis > low) & (axis < high) for axis, low, high in

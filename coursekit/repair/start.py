@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import lru_cache
@@ -10,13 +11,28 @@ from typing import Any
 import numpy as np
 
 from coursekit.panel import FACTORY_COATS, SHAPES, Panel, Section, Shape, sheet_metal
+from coursekit.quantities import InputError
+
+MEASURES = {"width": "width", "height": "height", "radius_along": "radius_x", "radius_up": "radius_y",
+            "line_height": "line_height"}  # fmt: skip
+LINED = ("door", "quarter panel")
+
+
+def shape_of(settings: Mapping[str, Any]) -> Shape:
+    """The form of a recipe's `[panel]` on its grid. Raises InputError naming the key that cannot be."""
+    kind = settings["shape"]
+    given = {argument: settings[key] for key, argument in MEASURES.items() if settings[key] is not None}
+    if "line_height" in given and kind not in LINED:
+        raise InputError("line_height", f"a {kind} has no body line.", "Leave it out, or take another shape.")
+    if kind == "test card" and ("radius_x" in given or "radius_y" in given):
+        given["crown"] = tuple(1 / given.pop(axis, math.inf) for axis in ("radius_x", "radius_y"))
+    return _shape(kind, settings["cell"], settings["sheet"], tuple(given.items()))
 
 
 @lru_cache(maxsize=8)
-def shape_of(name: str, cell: float, sheet: str) -> Shape:
-    """The panel's form on its grid."""
-    make: Callable[..., Shape] = SHAPES[name]  # type: ignore[assignment]
-    return replace(make(cell=cell), sheet=sheet)
+def _shape(kind: str, cell: float, sheet: str, given: tuple[tuple[str, Any], ...]) -> Shape:
+    make: Callable[..., Shape] = SHAPES[kind]  # type: ignore[assignment]
+    return replace(make(cell=cell, **dict(given)), sheet=sheet)
 
 
 def starting_panel(settings: Mapping[str, Any]) -> Panel:
@@ -25,7 +41,7 @@ def starting_panel(settings: Mapping[str, Any]) -> Panel:
     The metal of the damage lies low like a shallow dish. Over it and `stripped` beyond it the old paint is gone;
     from there it rises to its full film over `feather`.
     """
-    shape = shape_of(settings["shape"], settings["cell"], settings["sheet"])
+    shape = shape_of(settings)
     whole = sum(film for _, film in FACTORY_COATS)
     coats = tuple((name, settings["old_paint"] * film / whole) for name, film in FACTORY_COATS)
     damage = settings["damage"]

@@ -48,11 +48,14 @@ AREA = Field("area", "", "all")
 TIME = _quantity("step_time")
 
 PANEL = {
-    "shape": Field("choice", ("door", "quarter panel", "test card"), "door"),
+    "shape": Field("choice", ("door", "quarter panel", "plain panel", "test card"), "door"),
     "cell": _quantity("cell", "5 mm"),
     "sheet": Field("choice", ("steel", "plastic"), "steel"),
     "old_paint": _quantity("old_film", "110 µm"),
     "texture": _quantity("peel_height", "1 µm"),
+    "width": _quantity("extent", ""), "height": _quantity("extent", ""),  # "": as the shape usually is
+    "radius_along": _quantity("crown_radius", ""), "radius_up": _quantity("crown_radius", ""),
+    "line_height": _quantity("place", ""),
 }
 DAMAGE = {
     "x": _quantity("place"), "y": _quantity("place"), "width": _quantity("extent"), "height": _quantity("extent"),
