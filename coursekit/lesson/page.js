@@ -1,5 +1,7 @@
 // Once a page: gives each control the name that stands above it (ipywidgets' sliders have none), and reads the
-// sentence of a bench out once a move has ended, not at each step of it.
+// sentence of a bench out once a move has ended, not at each step of it. Lab takes plain keys for its own commands
+// (an arrow goes to the next cell, two d's delete one) even while a drop-down or a button of a lesson has the focus:
+// there they belong to the lesson.
 (function () {
   if (window.coursekitNames) { return; }
   window.coursekitNames = true;
@@ -22,6 +24,14 @@
       if (!first) { timers.set(bench, setTimeout(() => { status.textContent = status.dataset.next; }, 500)); }
     }
   }
+  const field = 'textarea, [contenteditable], input:not([type="radio"]):not([type="checkbox"])';
+  window.addEventListener('keydown', event => {
+    const at = event.target, plain = !event.ctrlKey && !event.metaKey && !event.altKey;
+    const runs = event.key === 'Enter' && event.shiftKey, leaves = event.key === 'Escape' || event.key === 'Tab';
+    if (plain && !runs && !leaves && at.closest && at.closest('.ck-bench') && !at.closest(field + ', .noUi-handle')) {
+      event.stopPropagation();
+    }
+  }, true);
   let asked = false;
   const soon = () => { if (!asked) { asked = true; requestAnimationFrame(() => { asked = false; look(); }); } };
   new MutationObserver(soon).observe(document.body, { childList: true, subtree: true });

@@ -36,6 +36,9 @@ SELDOM = {"cell", "texture", "overhang", "block", "rotation", "orbit", "captured
           "hardness", "densities"}  # fmt: skip
 SELDOM_OF = {"clean": {"time"}, "fill": {"time"}, "guide coat": {"time"}, "mask": {"time"}, "unmask": set(),
              "spray": {"direction"}}  # fmt: skip
+# What is asked first in a step; the rest follows.
+ORDER = ("tool", "material", "compound", "paper", "coats", "wipes", "strokes", "time", "force", "direction", "flash",
+         "delivery", "speed", "step", "fan", "reduction", "keep_off")  # fmt: skip
 WORDS = {
     "air_changes": "air changes in an hour", "length": "length of the room", "width": "width of the room",
     "height": "height of the room", "shape": "kind of panel", "sheet": "what it is made of",
@@ -60,7 +63,9 @@ WORDS_OF = {
                "y": "begins from the lower edge at", "width": "its width", "height": "its height",
                "low": "how low the metal lies", "stripped": "bare metal around it",
                "feather": "old paint feathered over"},
-    "panel": {"texture": "orange peel of the old paint"},
+    "panel": {"texture": "orange peel of the old paint", "width": "its length along the car",
+              "height": "its height", "radius_along": "radius of its curve along the car",
+              "radius_up": "radius of its curve upwards", "line_height": "height of the body line"},
     "polish": {"direction": "direction"}, "spray": {"direction": "direction of the passes"},
 }  # fmt: skip
 CORNER_WORDS = {"x": "– from the front edge", "y": "– from the lower edge", "width": "– its width",
@@ -75,7 +80,9 @@ def fields_of(kind: str) -> dict[str, Field]:
     """The entries of a part of the recipe, or of a step that does `kind`; an area with its four sides."""
     fields = _TABLES.get(kind) or (MATERIAL if kind in SHEETS else steps()[kind])
     found: dict[str, Field] = {}
-    for key, one in fields.items():
+    first = [key for key in ORDER if key in fields and kind in steps()]
+    for key in (*first, *(key for key in fields if key not in first)):
+        one = fields[key]
         if one.reads != "area":
             found[key] = one
             continue

@@ -262,9 +262,16 @@ class PlanForm:
         """What cannot be, each in a sentence with its place and remedy."""
         return self.draft.errors or ([self.error] if self.error else [])
 
-    def wrong(self, key: str) -> bool:
-        """Whether an entry of the picked part cannot be."""
-        return key in self.table.errors or (self.at[1:] == [key] and self.at[0] is self.table)
+    def wrong(self, key: str) -> str:
+        """What is wrong with an entry of the picked part; empty when nothing is."""
+        here = self.at[1:] == [key] and self.at[0] is self.table
+        return self.table.errors.get(key, "") or (self.error.partition("”: ")[2] if here else "")
+
+    @property
+    def errors_elsewhere(self) -> list[str]:
+        """What cannot be, but for the entries that stand on the page."""
+        here = [said for key in fields_of(self.table.kind) if (said := self.wrong(key))]
+        return [one for one in self.errors if not one.endswith(tuple(here))]
 
     @property
     def as_played(self) -> bool:

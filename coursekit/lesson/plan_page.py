@@ -12,6 +12,7 @@ from coursekit.quantities import shown as in_words
 from coursekit.repair.table import summary
 
 LEGEND = "steps: crossed = not yet, ringed = see the plan checks, bold frame = picked"
+SIDE, COLUMNS = 214.0, 24  # a map, and boxes in a row: their words are large enough beside the form
 OLD = "This is the plan as it was before: "
 
 
@@ -58,31 +59,43 @@ def picture(form: PlanForm) -> str:
     else:
         panels = [("before the first step", played.start), ("at the end", played.panel)]
     ringed = {step for one in form.found if one.against for step in one.steps}
-    drawn = maps_of(panels, form.view, system, told) + boxes(played, number, ringed, LEGEND)
+    drawn = maps_of(panels, form.view, system, told, SIDE) + boxes(played, number, ringed, LEGEND, COLUMNS)
     old = "" if form.as_played else " ck-stale"
     return f'<div class="{old.strip()}">{page.figure(drawn, told)}</div>'
 
 
 def wrong(form: PlanForm) -> str:
-    """Every entry that cannot be, with its remedy."""
-    told = "".join(page.paragraph(f"{one}", "ck-error") for one in form.errors)
-    stays = page.paragraph("What you typed stays. The pictures show the plan as it was before.") if told else ""
-    return f'<div role="alert">{told}{stays}</div>'
+    """What cannot be and does not stand beside its entry, and that nothing is lost."""
+    told = "".join(page.paragraph(one, "ck-error") for one in form.errors_elsewhere)
+    stays = "" if form.as_played else page.paragraph("What you typed stays. The maps show the plan as it was before.")
+    return f'<div role="alert">{told}</div>{stays}'
+
+
+def note(said: str) -> str:
+    """What is wrong with one entry, under it."""
+    return f'<p class="ck-note" role="alert">{page.escape(said)}</p>' if said else ""
 
 
 def checks(form: PlanForm) -> str:
-    """What speaks against the plan, and what is to be known, each with its remedy."""
+    """The verdicts that stop the plan, what else speaks against it, and what is to be known, with their remedies."""
     system = shown.system()
+    stopped = [f"Step {one.step.number}, {one.step.words}: {one.verdict.text(system)}" for one in form.played.not_yet]
     against, known = ([one.text(system) for one in form.found if one.against is sort] for sort in (True, False))
-    head = f"<h4>Plan checks</h4>{page.paragraph(_against(form).capitalize())}"
-    more = (page.paragraph("To be known:") + page.items(known)) if known else ""
-    return head + (page.items(against) if against else "") + more
+    told = f"<h4>Plan checks</h4>{page.paragraph(_against(form))}"
+    for head, lines in (("", against), ("To be known:", known)):
+        told += (page.paragraph(head) if head and lines else "") + (page.items(lines) if lines else "")
+    verdicts = f"<h4>Verdicts that stop it</h4>{page.items(stopped)}" if stopped else ""
+    return told + verdicts
+
+
+def uses(form: PlanForm) -> str:
+    """What the whole repair takes."""
+    return f"<h4>What it uses</h4>{page.items(list(summary(form.played, shown.system()))[:-1])}"
 
 
 def steps(form: PlanForm) -> str:
-    """Every step with what it left and its verdict, and what the whole repair uses."""
-    uses = page.items(list(summary(form.played, shown.system()))[:-1])
-    return f"<h4>All its steps</h4>{step_table(form.played).html}<h4>What it uses</h4>{uses}"
+    """Every step with what it left and its verdict."""
+    return f"<h4>All its steps</h4>{step_table(form.played).html}"
 
 
 def said(form: PlanForm) -> str:
@@ -99,4 +112,5 @@ def said(form: PlanForm) -> str:
 
 def html(form: PlanForm) -> str:
     """The form for pages without widgets."""
-    return f"<h4>{page.escape(form.draft.title)}</h4>{picture(form)}{wrong(form)}{checks(form)}{steps(form)}"
+    parts = "".join(part(form) for part in (picture, wrong, checks, uses, steps))
+    return f"<h4>{page.escape(form.draft.title)}</h4>{parts}"

@@ -23,12 +23,14 @@ class PlanView(View):
         self.start = w.Dropdown(options=form.starts())
         self.title = w.Text(continuous_update=False)
         self.part, self.map = w.Dropdown(), w.Dropdown(options=MAPS, value=form.view)
-        self.more = w.ToggleButton(description="Seldom changed")
+        self.more = w.ToggleButton(description="More settings")
         self.kind = w.Dropdown(options=[AGAIN, *KINDS_OF_STEP])
         self.fields: dict[str, w.Text | w.Dropdown] = {}
         self.rows: dict[str, w.Box] = {}
+        self.notes: dict[str, w.HTML] = {}
         self.entries, self.wrong, self.said = w.VBox(), w.HTML(), w.HTML()
-        self.picture, self.checks, self.steps = w.HTML(), w.HTML(), w.HTML()
+        self.picture, self.checks, self.uses, self.steps = (w.HTML() for _ in range(4))
+        self.all = w.ToggleButton(description="All its steps")
         self.over = button("Save over it", lambda: self._press(lambda: form.save(over=True)))
         self._of: Any = None  # what the entries on the page are of
         super().__init__(self._laid_out())
@@ -59,13 +61,15 @@ class PlanView(View):
         beside = w.Box([left, right])
         beside.add_class("ck-beside")
         status = w.HTML('<div class="ck-status" role="status"></div>')
-        return [begin, control("name of the repair", self.title), beside, files, self.said, self.steps, status]
+        return [begin, control("name of the repair", self.title), beside, files, self.said, self.uses, w.HBox([self.all]),
+                self.steps, status]  # fmt: skip
 
     def _observe(self) -> None:
         self.title.observe(lambda change: self._change(lambda: self.form.name(change["new"])), "value")
         self.part.observe(lambda change: self._change(lambda: self.form.pick(change["new"])), "value")
         self.map.observe(lambda change: self._change(lambda: self.form.show(change["new"])), "value")
         self.more.observe(lambda _: self._show_rows(), "value")
+        self.all.observe(lambda _: self._show_steps(), "value")
 
     # --- what the learner does ---
 
@@ -123,7 +127,11 @@ class PlanView(View):
         self.wrong.value, self.said.value = plan_page.wrong(form), plan_page.said(form)
         self.over.disabled = not form.taken
         self.picture.value, self.checks.value = plan_page.picture(form), plan_page.checks(form)
-        self.steps.value = plan_page.steps(form)
+        self.uses.value = plan_page.uses(form)
+        self._show_steps()
+
+    def _show_steps(self) -> None:
+        self.steps.value = plan_page.steps(self.form) if self.all.value else ""
 
     def _fill(self) -> None:
         table = self.form.table
@@ -134,14 +142,18 @@ class PlanView(View):
             text = table.shown(key, shown.system())
             if isinstance(one, w.Text) or text in [value for _, value in one.options]:
                 one.value = text
-            (one.add_class if self.form.wrong(key) else one.remove_class)("ck-error")
+            wrong = self.form.wrong(key)
+            (one.add_class if wrong else one.remove_class)("ck-error")
+            self.notes[key].value = plan_page.note(wrong)
+            self.notes[key].layout.display = "" if wrong else "none"
         self._show_rows()
 
     def _build(self, kind: str) -> None:
         """The entries of another part; those before go."""
         old = list(self.rows.values())
         self.fields = {key: self._field(key, one) for key, one in fields_of(kind).items()}
-        self.rows = {key: control(label(kind, key), one, meaning=meaning(kind, key))
+        self.notes = {key: w.HTML() for key in self.fields}
+        self.rows = {key: control(label(kind, key), one, self.notes[key], meaning=meaning(kind, key))
                      for key, one in self.fields.items()}  # fmt: skip
         self.entries.children = tuple(self.rows.values())
         for row in old:

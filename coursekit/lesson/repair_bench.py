@@ -219,10 +219,10 @@ def strip(played: Replay, before: Replay, number: int) -> str:
     return boxes(played, number, other, "steps: crossed = not yet, ringed = verdict changed, bold frame = picked")
 
 
-def boxes(played: Replay, number: int, ringed: Collection[int], legend: str) -> str:
+def boxes(played: Replay, number: int, ringed: Collection[int], legend: str, columns: int = 30) -> str:
     """Every step as a box: crossed where it may not go on, ringed where it is asked for, framed when picked."""
     side, gap, left, top = 24, 3, 6, 6
-    body, columns = [], 30
+    body = []
     for place, entry in enumerate(played):
         x, y = left + place % columns * (side + gap), top + place // columns * (side + gap)
         here, go = entry.step.number == number, entry.verdict.go

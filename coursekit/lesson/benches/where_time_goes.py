@@ -16,7 +16,7 @@ from coursekit.repair.order import SANDING
 from coursekit.repair.recipe import Step
 from coursekit.sources import Band
 
-HANDS = ("wiping, filling, masking", "sanding", "spraying")
+HANDS = ("sanding", "all the rest")
 HOUR = 3600.0
 AXES = (60.0, 90.0, 120.0, 180.0, 240.0)  # h: where the axis may end
 
@@ -34,9 +34,9 @@ def worked() -> Mapping[str, float]:
     for entry in repair.replay(demo()):
         step: Step = entry.step
         if step.do == "spray":
-            found["spraying"] += entry.used.time - (step["coats"] - 1) * step["flash"]
+            found["all the rest"] += entry.used.time - (step["coats"] - 1) * step["flash"]
         elif step.do != "wait":
-            found["sanding" if step.do in SANDING else HANDS[0]] += entry.used.time
+            found["sanding" if step.do in SANDING else "all the rest"] += entry.used.time
     return found
 
 
@@ -80,8 +80,8 @@ def say(now: Now) -> str:
 
 bench = Bench(
     title="Where the time goes",
-    about="Hands as in the demo's careful repair; the waits follow your garage and what the sheets say at 20 °C "
-          "(68 °F).",
+    about="Hands as in the demo's careful repair, without fetching, mixing and washing the gun; the waits follow "
+          "your garage and what the sheets say at 20 °C (68 °F).",
     controls={
         "temperature": Control("20 °C", slider=(10, 35, 1), slider_us=(50, 95, 1)),
         "surfacer_hard": Control("3 h", name="sheet_time", label="surfacer dry to sand", slider=(1, 16, 0.5),

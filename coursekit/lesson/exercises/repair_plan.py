@@ -43,8 +43,8 @@ def buy(draw: Draw) -> Question:
     answer = coats * (one + left) * (1 + reserve)
     return Question(
         ask=f"Each of {coats} coats takes {draw.show(one, 'paint_volume')} ready to spray, is mixed fresh, and "
-        f"leaves {draw.show(left, 'paint_volume')} in cup and gun. You want {reserve:.0%} in reserve over all you mix. How "
-        "much ready-to-spray paint do you plan to buy?",
+        f"leaves {draw.show(left, 'paint_volume')} in cup and gun. You want {reserve:.0%} in reserve over all you "
+        "mix. How much ready-to-spray paint do you plan to buy?",
         answer=answer,
         name="paint_volume",
         slips=[
