@@ -1,13 +1,14 @@
 """A repair as data: a TOML file that a person can read and write, read strictly.
 
-A recipe has `[panel]`, `[garage]`, `[hand]`, `[measured]`, `[material.NAME]` and `[[step]]` after step;
-`vocabulary.py` lists what each may say. Every complaint names the line, the field and the remedy, and nothing is
-evaluated.
+A recipe has `[panel]`, `[garage]`, `[forecast]`, `[hand]`, `[measured]`, `[gun]`, `[price]`, `[material.NAME]` and
+`[[step]]` after step; `vocabulary.py` lists what each may say. Every complaint names the line, the field and the
+remedy, and nothing is evaluated.
 """
 
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from importlib import resources
@@ -17,14 +18,18 @@ from typing import Any
 import numpy as np
 
 from coursekit import tomlfile
+from coursekit.drying.weather import WARMEST
 from coursekit.measured import Measured
 from coursekit.mixing.ratio import MOST_PARTS, read_ratio
 from coursekit.quantities import InputError, read_choice
 from coursekit.repair.order import check_order
+from coursekit.repair.pricing import Price, read_prices
 from coursekit.repair.start import shape_of
 from coursekit.repair.vocabulary import (
     DAMAGE,
+    FORECAST,
     GARAGE,
+    GUN,
     HAND,
     MATERIAL,
     MEASURED,
@@ -39,6 +44,7 @@ from coursekit.tomlfile import Document, Where
 FORMAT = 1
 MOST_STEPS = 200
 MOST_COATS = 20
+_CLOCK = re.compile(r"([01]?[0-9]|2[0-3]):([0-5][0-9])", re.ASCII)
 MARGIN = 0.12  # m: how far the repair area reaches beyond the filler
 AREA_KEYS = {"x": "place", "y": "place", "width": "extent", "height": "extent"}
 
@@ -75,6 +81,9 @@ class Recipe:
     materials: Mapping[str, Mapping[str, Any]]
     steps: tuple[Step, ...]
     name: str = "recipe"
+    forecast: Mapping[str, Any] | None = None  # coldest, warmest (K) and begins (s after midnight)
+    gun: Mapping[str, Any] = field(default_factory=dict)  # for steps that say nothing else
+    prices: Mapping[str, Price] = field(default_factory=dict)
     written: Mapping[str, Any] = field(default_factory=dict, compare=False)
 
     def changed(self, *where: str | int, to: Any) -> Recipe:
@@ -154,19 +163,37 @@ def with_measured(recipe: Recipe, mine: Measured) -> Recipe:
 
 def from_document(document: Document) -> Recipe:
     """The recipe in the tables of a document, which says where a complaint is."""
-    top = document.check_keys((), document.data, ("format", "title", "panel", "garage", "hand", "measured",
-                                                  "material", "step"))  # fmt: skip
+    top = document.check_keys((), document.data, ("format", "title", "panel", "garage", "forecast", "hand",
+                                                  "measured", "gun", "price", "material", "step"))  # fmt: skip
     if top.get("format") != FORMAT or isinstance(top.get("format"), bool):
         document.fail(("format",), f"is {str(top.get('format'))[:20]}, not {FORMAT}.",
                       f"Write format = {FORMAT} at the top.")  # fmt: skip
     panel = _panel(document)
-    garage, hand, measured = (_read_table(document, (key,), fields) for key, fields in
-                              (("garage", GARAGE), ("hand", HAND), ("measured", MEASURED)))  # fmt: skip
+    garage, hand, measured, gun = (
+        _read_table(document, (key,), fields) for key, fields in
+        (("garage", GARAGE), ("hand", HAND), ("measured", MEASURED), ("gun", GUN)))  # fmt: skip
     recipe = Recipe(_text(document, ("title",), top.get("title", "A repair")), panel, garage, hand, measured,
-                    _materials(document), _steps(document, panel), document.name, document.data)  # fmt: skip
+                    _materials(document), _steps(document, panel), document.name, _forecast(document), gun,
+                    read_prices(document), document.data)  # fmt: skip
     _check_places(recipe, document)
     check_order(recipe, document)
     return recipe
+
+
+def _forecast(document: Document) -> dict[str, Any] | None:
+    if "forecast" not in document.data:
+        return None
+    where: Where = ("forecast",)
+    document.check_keys(where, document.data["forecast"], FORECAST)
+    found = _read_table(document, where, FORECAST)
+    for key in ("coldest", "warmest"):
+        if found[key] is None:
+            document.fail((*where, key), "is missing.", f'Write {key} = "12 °C", the {key} air of the day.')
+    if found["coldest"] > found["warmest"]:
+        document.fail((*where, "coldest"), "is above warmest.", "Exchange the two.")
+    if found["warmest"] > WARMEST:
+        document.fail((*where, "warmest"), "is above 50 °C.", "Nobody sprays on such a day: give a cooler one.")
+    return found
 
 
 def _panel(document: Document) -> dict[str, Any]:
@@ -263,6 +290,11 @@ def read_value(document: Document, where: Where, kind: Field, value: Any, panel:
         if not isinstance(value, list) or not 1 <= len(value) <= MOST_PARTS:
             document.fail(where, "is not a list of densities.", 'Write ["1.5 kg/L", "1.05 kg/L"], one for each part.')
         return tuple(_one(document, where, one, str(kind.of)) for one in value)
+    if kind.reads == "clock":
+        match = _CLOCK.fullmatch(value.strip()) if isinstance(value, str) else None
+        if match is None:
+            document.fail(where, "is not a time of day.", f'Write {where[-1]} = "08:30", from 00:00 to 23:59.')
+        return 3600.0 * int(match[1]) + 60.0 * int(match[2])
     return _text(document, where, value)
 
 

@@ -8,7 +8,7 @@ from typing import Any, Literal, NamedTuple
 
 from coursekit.nomenclature import load_data
 
-Reads = Literal["quantity", "choice", "area", "grade", "block", "whole", "text", "densities"]
+Reads = Literal["quantity", "choice", "area", "grade", "block", "whole", "text", "densities", "clock"]
 
 
 class Field(NamedTuple):
@@ -66,6 +66,12 @@ GARAGE = {
     "length": _quantity("room_side", "6 m"), "width": _quantity("room_side", "3 m"),
     "height": _quantity("room_side", "2.4 m"), "air_changes": _quantity("air_changes", "1 /h"),
 }  # fmt: skip
+FORECAST = {  # a day of which each follows like it; the clock of the plan begins at `begins`
+    "coldest": _quantity("temperature", ""), "warmest": _quantity("temperature", ""),
+    "begins": Field("clock", "", "08:00"),
+}  # fmt: skip
+GUN = {key: _quantity(key, "") for key in ("turns", "gun_inlet_pressure", "fan_opening", "trigger", "gun_distance",
+                                           "tip_bore", "kinematic_viscosity")}  # fmt: skip
 HAND = {"variation": _quantity("hand_variation", "0 %"), "seed": Field("whole", "seed", 1)}
 MEASURED = {
     "wear_coefficient": _quantity("wear_coefficient", ""), "size_exponent": _quantity("size_exponent", ""),
@@ -108,6 +114,6 @@ def steps() -> Mapping[str, Mapping[str, Field]]:
                   "step": _quantity("pitch", "125 mm"), "fan": _quantity("width", "250 mm"),
                   "captured": _quantity("transfer_efficiency", "75 %"), "lead": _quantity("lead", "50 mm"),
                   "cover": _quantity("cover", "1 m"), "left": _quantity("paint_volume", "25 mL"),
-                  "direction": Field("choice", DIRECTIONS, "along")},
+                  "direction": Field("choice", DIRECTIONS, "along"), **GUN},
         "wait": {"time": TIME},
     }  # fmt: skip

@@ -1,0 +1,80 @@
+"""Prices that the learner enters, by the rows of the shopping list. None is known here."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Any, NamedTuple
+
+from coursekit.nomenclature import load_data
+from coursekit.quantities import InputError, read
+from coursekit.repair.vocabulary import SPRAYED
+from coursekit.sanding import read_grade
+from coursekit.tomlfile import Document, Where
+
+PAINTS = ("filler", *SPRAYED, *(f"{part} for {paint}" for paint in SPRAYED for part in ("activator", "reducer")))
+PIECES = ("cloths", "wax-and-grease remover", "guide coat", "strainers", "mixing cups", "tack cloth",
+          *(f"{compound} compound" for compound in load_data("compounds")))  # fmt: skip
+LENGTHS = ("masking tape",)
+EXAMPLE = 'clear = "45 per 1 L", "paper P320" = "14 per 10 pieces"'
+MOST_PRICES = 200
+_PRICE = re.compile(r"(\d{1,9}(?:\.\d{1,6})?)\s*(?:/|per\b|(?=each\b))\s*(.{1,30})", re.ASCII)
+_COUNT = re.compile(r"(\d{1,6})?\s*(?:each|pieces?|sheets?|discs?|cans?|tins?|bottles?|cloths?|cups?|strainers?)")
+_KINDS = {"paint": ("bought_volume", "bought_mass"), "length": ("bought_length",), "pieces": ("bought_pieces",)}
+_SAMPLE = {"paint": "45 per 1 L", "length": "6 per 50 m", "pieces": "14 per 10 pieces"}
+
+
+class Price(NamedTuple):
+    """What one pack costs, in the learner's money, and what is in it, SI."""
+
+    money: float
+    kind: str  # bought_volume, bought_mass, bought_length or bought_pieces
+    pack: float
+
+
+def read_prices(document: Document) -> dict[str, Price]:
+    """The table `[price]`: row of the shopping list → "money per amount"."""
+    given = document.data.get("price", {})
+    where: Where = ("price",)
+    if not isinstance(given, Mapping) or len(given) > MOST_PRICES:
+        document.fail(where, "is not a table of prices.", f"Write rows of the shopping list so: {EXAMPLE}.")
+    return dict(_read(document, (*where, str(name)), str(name), value) for name, value in given.items())
+
+
+def _read(document: Document, where: Where, name: str, value: Any) -> tuple[str, Price]:
+    row = _row(document, where, name)
+    sort = "paint" if row in PAINTS else "length" if row in LENGTHS else "pieces"
+    remedy = f'Write what a pack costs you and what is in it: "{row}" = "{_SAMPLE[sort]}".'
+    match = _PRICE.fullmatch(value.strip()) if isinstance(value, str) else None
+    if match is None:
+        document.fail(where, "is not a price.", remedy)
+    amount = match[2].strip()
+    counted = _COUNT.fullmatch(amount)
+    if counted is not None:
+        kind, pack = "bought_pieces", float(counted[1] or 1)
+    else:
+        kind, pack = _amount(amount if amount[0].isdigit() else f"1 {amount}")
+    if kind not in _KINDS[sort] or pack <= 0:
+        document.fail(where, "names no amount that is known." if not kind else
+                      "is a price for nothing." if pack <= 0 else "is no price for that row.", remedy)  # fmt: skip
+    return row, Price(float(match[1]), kind, pack)
+
+
+def _row(document: Document, where: Where, name: str) -> str:
+    """The row of the list with that name; any paper that can be read is one."""
+    if name.startswith("paper "):
+        try:
+            return f"paper {read_grade(name.removeprefix('paper '), name)}"
+        except InputError as error:
+            document.fail(where, error.problem or "is no paper.", error.remedy)
+    document.check_keys(where[:-1], {name: 0}, (*PAINTS, *PIECES, *LENGTHS, "paper P320"))
+    return name
+
+
+def _amount(text: str) -> tuple[str, float]:
+    for kind in ("bought_volume", "bought_mass", "bought_length"):
+        try:
+            return kind, float(read(text, kind))
+        except InputError:
+            continue
+    return "", 0.0
