@@ -142,6 +142,8 @@ def judge(question: Question, text: str, system: System = "metric") -> Verdict:
     if question.choices:
         return _judge_choice(question, text)
     kind = names()[question.name].kind
+    if not text.strip():
+        return Verdict("unreadable", "Write your answer first.")
     try:
         value = quantities.read_text(text, kind, "your answer")
     except InputError as error:
