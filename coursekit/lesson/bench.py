@@ -82,8 +82,9 @@ class Now:
 
 def named(row: Name, system: System, label: str = "") -> str:
     """A label with its unit: "wet film (µm)"."""
-    unit = row.unit(system) if row.kind in KINDS else ""
-    return f"{label or row.label} ({unit})" if unit else label or row.label
+    unit, words = row.unit(system) if row.kind in KINDS else "", label or row.label
+    said = unit in words.split() or (unit == "/h" and words.endswith("per hour"))
+    return f"{words} ({unit})" if unit and not said else words
 
 
 def _row(name: str, title: str) -> Name:

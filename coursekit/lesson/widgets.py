@@ -17,8 +17,8 @@ from coursekit.lesson import kept_file, own, page, setup, shown
 from coursekit.lesson.attempt import Attempt
 from coursekit.lesson.bench import FRAME, Bench
 from coursekit.lesson.prediction import Prediction
-from coursekit.measurements import ways
-from coursekit.nomenclature import KINDS
+from coursekit.measurements import Field, ways
+from coursekit.nomenclature import KINDS, names
 from coursekit.quantities import InputError
 
 
@@ -198,7 +198,7 @@ def bench_foot(bench: Bench) -> str:
     if bench.measurement:
         way = ways()[bench.measurement]
         call = f'lesson.measure("{bench.measurement}")'
-        narrower = page.folded(f"Make the band narrower: {way.title.lower()}, about {way.minutes:g} minutes",
+        narrower = page.folded(f"Make it your own: measure {way.title[0].lower()}{way.title[1:]}, about {way.minutes:g} minutes",
                                own.how_html(way) + page.paragraph(f"Write it down in the cell {call}.")) # fmt: skip
     return page.folded("Where from?", page.items(bench.where_from)) + narrower
 
@@ -224,9 +224,12 @@ class AttemptView(View):
             self.answer = _radio(question.choices)
             self.place.children = (self.answer,)
         else:
-            self.answer = w.Text(placeholder="a number and its unit", layout=w.Layout(width="14em"))
+            bare = names()[question.name].kind == "number"
+            self.answer = w.Text(placeholder="a number" if bare else "a number and its unit",
+                                 layout=w.Layout(width="14em"))  # fmt: skip
             self.answer.on_msg(lambda _, content, buffers: self.check() if content.get("event") == "submit" else None)
-            self.place.children = (control("your answer, with its unit", self.answer),)
+            words = "your answer, a plain number" if bare else "your answer, with its unit"
+            self.place.children = (control(words, self.answer),)
         self._say()
 
     def check(self) -> None:
