@@ -76,11 +76,13 @@ def shown(value: float, name: str, system: System = "metric", digits: int = 3, u
 
 
 def shown_band(low: float, high: float, name: str, system: System = "metric", digits: int = 2) -> str:
-    """A band in words: "40 to 90 µm"; ends of like size have like decimals, "66.0 to 75.7 µm"."""
+    """A band in words: "40 to 90 µm"; ends of like size have like decimals, "66.0 to 75.7 µm"; like ends once."""
     ends = [shown(end, name, system, digits, unit=False) for end in (low, high)]
     if 0 < high < 2 * low:
         places = max(len(end.partition(".")[2]) for end in ends)
         ends = [f"{float(end):.{places}f}" for end in ends]
+    if ends[0] == ends[1]:
+        return _with_unit(ends[0], name, system)
     return _with_unit(" to ".join(ends), name, system)
 
 

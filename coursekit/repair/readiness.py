@@ -13,7 +13,7 @@ from coursekit.repair.case import ADDING, CLEAN, SHEET_TEMPERATURE, SPOT, Case, 
 from coursekit.repair.condition import Condition
 from coursekit.repair.order import COLOUR, SANDING
 from coursekit.repair.recipe import Recipe, Step
-from coursekit.repair.words import Reason
+from coursekit.repair.words import Reason, time_words
 from coursekit.sanding import read_grade, scratch_width, seen_width, show_through
 from coursekit.sources import Band, coefficient
 from coursekit.spraying.stroke import coat_film
@@ -77,9 +77,10 @@ def _hard(case: Case, since: float) -> Iterator[Reason]:
         yield Reason(True, f"the {case.top} hardly cures at {{0}}",
                      (("temperature", case.recipe.garage["temperature"]),))  # fmt: skip
     elif since < needed.middle:
-        yield Reason(True, f"the {case.top} is hard enough to sand after {{0}} ({{1}} to {{2}} in this garage), and "
-                           "{3} have passed", (("time", needed.middle), ("time", needed.low), ("time", needed.high),
-                                               ("time", since)))  # fmt: skip
+        spread = "" if time_words(needed.low) == time_words(needed.high) else " ({1} to {2})"
+        yield Reason(True, f"the {case.top} is hard enough to sand after {{0}}{spread} in this garage, and {{3}} "
+                           "have passed", (("time", needed.middle), ("time", needed.low), ("time", needed.high),
+                                      ("time", since)))  # fmt: skip
     elif since < needed.high:
         yield Reason(False, f"the {case.top} may still be soft: up to {{0}} in this garage", (("time", needed.high),))
 

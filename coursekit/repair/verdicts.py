@@ -152,9 +152,9 @@ def _sprayed(case: Case) -> Iterator[Reason]:
                      (("time", case.used.time), ("time", life)))  # fmt: skip
 
 
-def pot_life_of(recipe: Recipe, material: str) -> float | None:
-    """Pot life (s) in this garage, or None where the rule does not reach."""
-    temperature = recipe.garage["temperature"]
+def pot_life_of(recipe: Recipe, material: str, temperature: float | None = None) -> float | None:
+    """Pot life (s) in this garage or at another temperature, or None where the rule does not reach."""
+    temperature = recipe.garage["temperature"] if temperature is None else temperature
     if not COLDEST <= temperature <= WARMEST:
         return None
     return float(pot_life.si(recipe.materials[material]["pot_life"], temperature, SHEET_TEMPERATURE))

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from coursekit.nomenclature import System
 from coursekit.quantities import shown
+from coursekit.sources import Band
 
 Figure = tuple[str, float]  # row of the nomenclature, or "time" or "spot" (a small area); value in SI
 
@@ -42,6 +43,12 @@ def time_words(seconds: float) -> str:
     if seconds < 48 * 3600:
         return f"{seconds / 3600:.1f} h".replace(".0 h", " h")
     return f"{seconds / 86400:.1f} days".replace(".0 days", " days")
+
+
+def band_words(band: Band) -> str:
+    """A time with its band: "3 h (2.5 to 4 h)"; "3 h" when both ends are said alike."""
+    low, middle, high = (time_words(end) for end in band)
+    return middle if low == high else f"{middle} ({low} to {high})"
 
 
 def clock_words(seconds: float) -> str:
