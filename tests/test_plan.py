@@ -71,6 +71,20 @@ def test_bad_weather(temperature, humidity, words):
     assert any(words in one.text() and one.steps == (4,) and one.remedy for one in caught)
 
 
+def test_a_forecast_speaks_by_the_hour():
+    tables = '[forecast]\ncoldest = "4 °C"\nwarmest = "26 °C"\nbegins = "{begins}"\n'
+    morning, noon = (found(plan([CLEAN, DULL, CLEAN, SURFACER], "20 °C", "30 %", tables=tables.format(begins=begins)),
+                           "weather") for begins in ("05:00", "13:00"))  # fmt: skip
+    assert morning and morning[0].steps == (4,) and "05:2" in morning[0].text() and not noon
+
+
+def test_times_follow_the_forecast():
+    steps = [CLEAN, DULL, CLEAN, SURFACER, wait("4 h"), DULL]
+    cool, warm = (found(plan(steps, "20 °C", "30 %", tables=f'[forecast]\ncoldest = "{cold} °C"\nwarmest = "30 °C"\n'
+                                                            'begins = "22:00"\n'), "window") for cold in (8, 24))
+    assert cool and not warm
+
+
 def test_weather_bothers_only_those_who_add_films():
     assert not found(plan([CLEAN, DULL], "2 °C", "95 %"), "weather")
 

@@ -21,16 +21,15 @@ from coursekit.repair.acts import SOLVENT, tool_of
 from coursekit.repair.balance import evaporated
 from coursekit.repair.case import ADDING, brings
 from coursekit.repair.condition import FEW, Condition
+from coursekit.repair.forecast import Weather
 from coursekit.repair.order import COLOUR, SANDING
 from coursekit.repair.readiness import (
     RECOAT_MARGIN,
     deepest_scratch,
     planned_film,
     seen_scratch,
-    time_needed,
     weather_reasons,
 )
-from coursekit.repair.verdicts import pot_life_of
 from coursekit.repair.words import Reason
 from coursekit.sanding import read_grade, seen_width
 from coursekit.sanding.blocks import Block
@@ -113,9 +112,21 @@ def _weather(replay: Replay) -> Iterator[PlanFinding]:
         )
         yield PlanFinding("weather", steps, reason, _WEATHER["temperature"])
     sprayed = tuple(entry.step.number for entry in replay if entry.step.do == "spray")
-    if sprayed:
+    if replay.recipe.forecast is not None:
+        yield from _forecast(replay)
+    elif sprayed:
         for reason in weather_reasons(replay.recipe):
             yield PlanFinding("weather", sprayed, reason, _WEATHER[reason.figures[0][0]])
+
+
+def _forecast(replay: Replay) -> Iterator[PlanFinding]:
+    """Steps that spray at an hour against which the forecast speaks."""
+    weather = Weather(replay.recipe)
+    for entry in replay:
+        if entry.step.do == "spray" and (told := weather.against(entry.began, entry.ended)):
+            reason = Reason(True, f"sprayed at {weather.clock(entry.began)} by the forecast: " + "; ".join(told))
+            yield PlanFinding("weather", (entry.step.number,), reason,
+                              "Begin at another hour, hold the garage warm without a flame, or wait for another day.")
 
 
 # --- windows -----------------------------------------------------------------------------------------------
@@ -125,25 +136,26 @@ _DULL = "Let it harden, dull it all over, wash, and follow the data sheet's line
 
 def _windows(replay: Replay) -> Iterator[PlanFinding]:
     """Between two films with no paper between: too early, too late, or no time that is surely inside."""
+    weather = Weather(replay.recipe)
     last: Entry | None = None
     dulled = False
     for entry in replay:
         step = entry.step
         if step.do in SANDING and last is not None and not dulled:
-            yield from _sanded_soon(replay, last, entry)
+            yield from _sanded_soon(weather, last, entry)
             dulled = bool(entry.used.removed)
         if step.do not in ADDING:
             continue
         if last is not None and not dulled:
-            yield from _window(replay, brings(last.step), (last.step.number, step.number), entry.began - last.ended)
+            yield from _window(weather, last, (last.step.number, step.number), last.ended, entry.began - last.ended)
         if step.do == "spray" and step["coats"] > 1:
-            yield from _window(replay, brings(step), (step.number,), step["flash"])
+            yield from _window(weather, entry, (step.number,), entry.began, step["flash"])
         last, dulled = entry, False
 
 
-def _sanded_soon(replay: Replay, film: Entry, entry: Entry) -> Iterator[PlanFinding]:
+def _sanded_soon(weather: Weather, film: Entry, entry: Entry) -> Iterator[PlanFinding]:
     material = brings(film.step)
-    needed = time_needed(replay.recipe, replay.recipe.materials[material]["dry_to_sand"])
+    needed = weather.needed(film.ended, weather.recipe.materials[material]["dry_to_sand"])
     since = entry.began - film.ended
     if needed is not None and since < needed.middle:
         reason = Reason(True, f"the {material} is sanded {{0}} after it was laid; in this garage its time to sand is "
@@ -153,11 +165,12 @@ def _sanded_soon(replay: Replay, film: Entry, entry: Entry) -> Iterator[PlanFind
                           _times(needed.high))  # fmt: skip
 
 
-def _window(replay: Replay, material: str, steps: tuple[int, ...], since: float) -> Iterator[PlanFinding]:
-    """A film that comes `since` after a coat of a material that nobody dulled: within one step, or in the next."""
-    row = replay.recipe.materials[material]
-    early, late, hard = (time_needed(replay.recipe, row[key])
-                         for key in ("dry_to_recoat", "recoat_until", "dry_to_sand"))  # fmt: skip
+def _window(weather: Weather, film: Entry, steps: tuple[int, ...], laid: float,
+            since: float) -> Iterator[PlanFinding]:  # fmt: skip
+    """A film that comes `since` after a coat that nobody dulled, laid then: within one step, or in the next."""
+    material = brings(film.step)
+    row = weather.recipe.materials[material]
+    early, late, hard = (weather.needed(laid, row[key]) for key in ("dry_to_recoat", "recoat_until", "dry_to_sand"))
     if early is None or late is None or hard is None:
         return  # the weather says so
     comes = f"the next film comes {{0}} after a coat of {material}"
@@ -201,11 +214,13 @@ def _times(*seconds: float) -> tuple[tuple[str, float], ...]:
 
 def _mixes(replay: Replay) -> Iterator[PlanFinding]:
     """A mix that is sprayed or spread for longer than it lives."""
+    weather = Weather(replay.recipe)
     for entry in replay:
         step, taken = entry.step, entry.used.time
-        life = pot_life_of(replay.recipe, brings(step)) if step.do in ADDING else None
-        if life is None or taken <= life:
+        lasts = weather.pot_life(brings(step), entry.began) if step.do in ADDING else None
+        if lasts is None or taken <= lasts.middle:
             continue
+        life = lasts.middle
         lives = f"the {brings(step)} lives {{1}} in this garage"
         if step.do == "fill":
             yield PlanFinding("pot life", (step.number,), Reason(False, f"spreading takes {{0}}, and {lives}",
