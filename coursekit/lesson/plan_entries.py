@@ -173,6 +173,8 @@ class Table:
         else:
             self.written.pop(key, None)
         self.check(key)
+        if key == THERE:
+            self.check_all()
 
     def check(self, key: str) -> None:
         """Read one entry; what is wrong with it is kept beside it."""

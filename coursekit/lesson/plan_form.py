@@ -320,8 +320,8 @@ class PlanForm:
         try:
             work()
         except InputError as error:
-            self.refused = f"{error.argument[:1].upper() + error.argument[1:]}: " + str(error).removeprefix(
-                f"{error.argument}: ")  # fmt: skip
+            said = str(error)
+            self.refused = said if "." in error.argument else said[:1].upper() + said[1:]  # a file is called as it is
             self.taken = isinstance(error, plan_files.Taken)
             self._tell()
         return self

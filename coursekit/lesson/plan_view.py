@@ -61,7 +61,8 @@ class PlanView(View):
         beside = w.Box([left, right])
         beside.add_class("ck-beside")
         status = w.HTML('<div class="ck-status" role="status"></div>')
-        return [begin, control("name of the repair", self.title), beside, files, self.said, self.uses, w.HBox([self.all]),
+        every = w.HBox([self.all])
+        return [begin, control("name of the repair", self.title), beside, files, self.said, self.uses, every,
                 self.steps, status]  # fmt: skip
 
     def _observe(self) -> None:

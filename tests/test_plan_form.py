@@ -1,0 +1,632 @@
+"""The plan of a whole repair: what is typed is kept, what cannot be is told and loses nothing, files are safe."""
+
+import copy
+import json
+import os
+import subprocess
+import sys
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from coursekit import drying, lesson, repair
+from coursekit.lesson import own, plan_files, shown
+from coursekit.lesson.plan_entries import GIVEN, SHEETS, fields_of, label
+from coursekit.lesson.plan_form import AGAIN, DEMOS, KINDS_OF_STEP, PlanForm
+from coursekit.lesson.plan_view import PlanView
+from coursekit.nomenclature import names
+from coursekit.quantities import InputError, in_unit, read
+from coursekit.repair.vocabulary import materials, steps
+from coursekit.repair.writing import recipe_text
+from tests.test_repair import CARD, HEAD
+
+MASK = '[[step]]\ndo = "mask"\nopen = { x = "60 mm", y = "60 mm", width = "100 mm", height = "80 mm" }\n'
+ONE_OF_EACH = HEAD + CARD + "\n" + MASK + """
+[[step]]
+do = "unmask"
+[[step]]
+do = "guide coat"
+[[step]]
+do = "hand sand"
+paper = "P320"
+strokes = 20
+[[step]]
+do = "machine sand"
+paper = "P400"
+time = "30 s"
+[[step]]
+do = "polish"
+time = "10 s"
+"""
+MADE = repair.loads(ONE_OF_EACH, "card.toml")
+
+
+@pytest.fixture(autouse=True)
+def own_folder(tmp_path, monkeypatch):
+    monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
+    return tmp_path
+
+
+def card():
+    return PlanForm(MADE)
+
+
+def same(a, b):
+    """Two recipes that mean the same repair, wherever their lines stand."""
+    return ([(s.do, s.settings) for s in a.steps] == [(s.do, s.settings) for s in b.steps]
+            and all(getattr(a, part) == getattr(b, part)
+                    for part in ("title", "panel", "garage", "hand", "measured", "materials")))  # fmt: skip
+
+
+# --- a recipe written down ---
+
+
+@pytest.mark.parametrize("which", ["door_repair", "impatient_repair"])
+def test_recipe_written_down_is_read_as_the_same_repair(which):
+    recipe = repair.load(repair.demo_path(which))
+    assert same(repair.loads(recipe_text(recipe.written)), recipe)
+
+
+@settings(max_examples=200, deadline=None)
+@given(st.text(st.characters(codec="utf-8"), max_size=200))
+def test_any_title_is_written_and_read(title):
+    assert repair.loads(recipe_text({**MADE.written, "title": title})).title == title
+
+
+def test_what_no_file_can_hold_is_told():
+    with pytest.raises(InputError, match="no file can hold"):
+        recipe_text({**MADE.written, "title": "\ud800"})
+
+
+# --- each entry of each part and step ---
+
+
+def other_texts(kind, key, table):
+    """What may be written into an entry instead, each with what the recipe then holds."""
+    one = fields_of(kind)[key]
+    if one.reads == "choice":
+        return [(option, option) for option in one.of if option != "rectangle"]
+    if one.reads == "grade":
+        return [("P240", "P240"), ("p 240", "P240")]
+    if one.reads == "block":
+        return [("60 x 120 mm", "60 x 120 mm"), ("2.5 x 5 in", "2.5 x 5 in")]
+    if one.reads == "text":
+        return [("2:1", "2:1")]
+    if one.reads == "densities":
+        return [("1.4 kg/L, 1.0 kg/L", (1400.0, 1000.0))]
+    row = names()[one.of]
+    present = float(read(table.raw(key), row.key)) if table.raw(key) else row.low + 0.05 * (row.high - row.low)
+    if one.reads == "whole":
+        return [(str(round(present) + 1), round(present) + 1)]
+    new = present * (0.95 if present * 0.95 > row.low else 1.05) or row.low + 0.01 * (row.high - row.low)
+    return [(f"{float(in_unit(new, row.key, system)):.9g} {row.unit(system)}".strip(), new)
+            for system in ("metric", "us")]  # fmt: skip
+
+
+PARTS = [*GIVEN, *SHEETS, *range(1, len(MADE.steps) + 1)]
+EACH = [pytest.param(part, key, id=f"{part if isinstance(part, str) else MADE.steps[part - 1].do}-{part}-{key}")
+        for part in PARTS for key in fields_of(part if isinstance(part, str) else MADE.steps[part - 1].do)
+        if "." not in key and key != "there"]  # fmt: skip
+
+
+def test_each_kind_of_step_is_tried():
+    assert {step.do for step in MADE.steps} == set(steps())
+
+
+@pytest.mark.parametrize(("part", "key"), EACH)
+def test_what_is_typed_is_in_the_file_and_comes_back(part, key, own_folder):
+    form = card().pick(part)
+    kind = form.table.kind
+    assert label(kind, key) and "_" not in label(kind, key)
+    for text, meant in other_texts(kind, key, form.table):
+        form.pick(part).set(**{key: text})
+        if form.errors:  # only another place of the plan can speak against a sound entry
+            assert key not in form.table.errors, form.errors
+            form.take_back()
+            continue
+        assert form.table.shown(key, "metric") == text == form.table.shown(key, "us"), "it stands as it was typed"
+        path = form.save()
+        assert path is not None, form.refused
+        again = repair.load(path)
+        assert same(again, form.recipe)
+        held = held_by(again, part, key)
+        if isinstance(meant, float):
+            assert held == pytest.approx(meant, rel=1e-6)
+        elif fields_of(kind)[key].reads not in ("block", "choice"):
+            assert held == meant or str(held) == meant
+        back = PlanForm(path).pick(part)
+        assert back.table.table() == form.table.table() and same(back.recipe, form.recipe) and not back.errors
+        form.take_back()
+
+
+def held_by(recipe, part, key):
+    if isinstance(part, int):
+        return recipe.steps[part - 1][key]
+    if part == "damage":
+        return recipe.panel["damage"][key]
+    return recipe.materials[part][key] if part in SHEETS else getattr(recipe, part)[key]
+
+
+def test_areas_are_words_or_a_rectangle():
+    form = card().pick(4)
+    assert form.table.shown("area", "metric") == "all" and not form.table.uses("area.x")
+    form.set(area="rectangle")
+    assert form.table.shown("area.width", "metric") == "100 mm", "it begins as the damage"
+    form.set(**{"area.width": "3 in", "area.x": "90"})
+    assert form.recipe.steps[3]["area"] == pytest.approx((0.09, 0.1662, 0.06, 0.14)) and not form.errors
+    form.set(area="damage").set(area="rectangle")
+    assert form.table.raw("area.width") == "3 in", "what was typed before is there again"
+    shown.choose("us")
+    assert form.table.shown("area.height", "us") == "3.15 in"
+    form.set(**{"area.width": ""})
+    assert form.wrong("area.width").startswith("is empty. Write down") and "such as" in form.wrong("area.width")
+    form.set(**{"area.width": "30 mm", "area.x": "3 m"})
+    assert "does not touch the panel" in form.errors[0] and "Step 4" in form.errors[0]
+
+
+def test_plan_without_a_damage():
+    form = PlanForm(repair.loads(HEAD + '[[step]]\ndo = "clean"\n'))
+    assert form.draft.given["damage"].raw("there") == "no" and form.recipe.panel["damage"] is None
+    form.pick("damage").set(there="yes", x="100 mm", y="60 mm", width="100 mm", height="80 mm")
+    assert len(form.errors) == 1 and "“how low the metal lies”: is empty. Write down" in form.errors[0]
+    form.set(low="0.5 mm")
+    assert not form.errors and form.recipe.panel["damage"]["low"] == pytest.approx(5e-4)
+    form.set(there="no")
+    assert form.recipe.panel["damage"] is None and form.draft.given["damage"].raw("low") == "0.5 mm"
+
+
+def test_emptied_entry_has_its_default_again():
+    form = card().pick(4).set(force="12 N").set(force="")
+    assert form.recipe.steps[3]["force"] == 20 and "force" not in form.table.written
+    form.set(keep_off="20 mm").set(keep_off="")
+    assert form.recipe.steps[3]["keep_off"] is None
+
+
+# --- what cannot be ---
+
+BAD = [
+    ("garage", "temperature", "warm"), ("garage", "temperature", "20"), ("garage", "temperature", "500 °C"),
+    ("garage", "humidity", "wet"), ("garage", "length", "3 kg"), ("garage", "air_changes", "-1"),
+    ("panel", "old_paint", "0,5 mm"), ("panel", "shape", "bonnet"), ("damage", "x", ""), ("hand", "seed", "1.5"),
+    ("measured", "wear_coefficient", "much"), ("surfacer", "ratio", "4;1"), ("surfacer", "densities", "1 kg/L"),
+    ("surfacer", "recoat_until", "1 min"), ("clear", "isocyanate", "perhaps"), (1, "wipes", "two"),
+    (4, "strokes", "many"), (4, "strokes", "nan"), (4, "paper", "320"), (4, "paper", ""), (4, "force", "9 t"),
+    (4, "block", "big"), (4, "tool", "brick"), (4, "strokes", "1_000"), (8, "coats", "0"), (8, "coats", "99"),
+    (8, "delivery", "5 oz/min"), (8, "speed", "<b>fast</b>"), (8, "material", "glue"), (9, "time", ""),
+    (9, "time", "x" * 500), (9, "time", "\ud800"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("part", "key", "text"), BAD, ids=[f"{p}-{k}-{t[:9]!r}" for p, k, t in BAD])
+def test_a_bad_entry_is_one_complaint_with_its_field_and_remedy(part, key, text):
+    form = card().pick(part)
+    if (key, text) == ("temperature", "20"):
+        form.set(temperature="20")
+        assert not form.errors and form.table.raw(key) == "20 °C", "a bare number has the unit that is shown"
+        return
+    before, played = copy.deepcopy(form.draft.state), form.played
+    others = {k: v for k, v in form.table.written.items() if k != key}
+    form.set(**{key: text})
+    assert len(form.errors) == 1, form.errors
+    said = form.errors[0]
+    field = label(form.table.kind, key).removeprefix("– ")
+    assert f"“{field}”" in said and said.count(". ") >= 1, said
+    where = f"Step {part}" if isinstance(part, int) else {**GIVEN, **SHEETS}[part][1:]
+    assert where in said and form.wrong(key) and form.wrong(key) in said
+    assert "do =" not in said and "[" not in said and "line " not in said, "no words of the file"
+    assert form.played is played and not form.as_played and "This is the plan as it was before" in form.words
+    assert {k: v for k, v in form.table.written.items() if k != key} == others
+    assert form.save() is None and field in form.refused and form.sheet() is None
+    assert form.pick(part).take_back().draft.state == before and not form.errors
+
+
+def test_complaint_gives_one_paragraph_each_and_other_changes_go_on():
+    form = card().pick(4).set(strokes="many").pick("garage").set(temperature="hot", humidity="60 %")
+    assert len(form.errors) == 2 and form.table.raw("humidity") == "60 %"
+    assert form.errors_elsewhere == [form.errors[1]], "the other one stands beside its entry"
+    form.set(temperature="18 °C").pick(4).set(strokes="300")
+    assert not form.errors and form.recipe.garage["humidity"] == pytest.approx(0.6)
+    assert form.recipe.steps[3]["strokes"] == 300 and form.recipe.written["step"][3]["strokes"] == 300
+
+
+def test_order_that_cannot_be_stays_in_the_form_until_it_is_mended():
+    form = lesson.plan_repair().pick(11).set(time="30 min")
+    assert form.errors[0].startswith("Step 14, block P320: sands the surfacer while it is still wet. ")
+    assert 'Put a step "wait" of about' in form.errors[0]
+    assert len(form.played) == 28 and form.table.raw("time") == "30 min"
+    form.pick(13).add("wait").set(time="4 h")
+    assert not form.errors and len(form.played) == 29
+
+
+def test_mask_and_unmask_are_added_one_after_the_other():
+    form = card().pick(7).add("mask")
+    form.set(open="damage")
+    assert "masks a panel that is masked" in form.errors[0], "there is a later mask"
+    form.pick(9).add("unmask")
+    assert not form.errors and [s.do for s in form.recipe.steps][7:10] == ["mask", "spray", "unmask"]
+
+
+def test_setting_that_only_the_panel_can_refuse_names_its_step():
+    form = card().pick(4).set(force="900 N")
+    if form.errors:
+        assert form.errors[0].startswith("Step 4") and "line" not in form.errors[0]
+
+
+# --- steps ---
+
+
+@pytest.mark.parametrize("do", KINDS_OF_STEP)
+def test_each_kind_of_step_can_be_added_before_and_after(do):
+    for before in (False, True):
+        form = card().pick(5).add(do, before=before)
+        assert form.picked == (5 if before else 6) and form.table.kind == do
+        assert not form.table.errors, "a new step is whole"
+        form.take_back()
+        assert same_state(form, card()) and form.picked == 5
+
+
+def same_state(a, b):
+    return a.draft.state == b.draft.state
+
+
+def test_steps_move_are_copied_and_taken_out():
+    form = card()
+    kinds = [table.kind for table in form.draft.steps]
+    form.pick(5).move(-1)
+    assert form.picked == 4 and [t.kind for t in form.draft.steps][3] == "clean"
+    form.move(1).move(-99)
+    assert form.picked == 1
+    form.move(99)
+    assert form.picked == len(kinds)
+    while not same_state(form, card()):
+        form.take_back()
+    form.pick(4).add(AGAIN).set(strokes="77")
+    assert form.draft.steps[3].raw("strokes") == "200", "a copy of its own"
+    form.remove()
+    assert [table.kind for table in form.draft.steps] == kinds
+    with pytest.raises(InputError, match="not picked"):
+        form.pick("garage").remove()
+    for bad in (0, 99, True, None, "cellar", 1.5):
+        with pytest.raises(InputError):
+            form.pick(bad)
+    with pytest.raises(InputError, match="step"):
+        form.add("dance")
+    with pytest.raises(InputError, match="There are: "):
+        form.set(colour="red")
+    alone = PlanForm(repair.loads(HEAD + '[[step]]\ndo = "clean"\n')).pick(1)
+    with pytest.raises(InputError, match="only one"):
+        alone.remove()
+    with pytest.raises(InputError, match="nothing to take back"):
+        alone.take_back()
+
+
+# --- files ---
+
+
+def test_saved_opened_again_and_the_sheet_is_that_of_the_command_line(own_folder):
+    form = lesson.plan_repair().name("My door").pick(16).set(force="4.5 lbf", strokes="500")
+    path = form.save()
+    assert path == own_folder / "repairs" / "my-door.toml" and form.saved and str(path) in form.words
+    text = path.read_text(encoding="utf-8")
+    assert 'force = "4.5 lbf"' in text and "strokes = 500" in text and 'title = "My door"' in text
+    form.begin(next(iter(DEMOS)))
+    assert not form.saved and "my-door" in form.starts()
+    form.begin("my-door")
+    assert form.saved and form.pick(16).table.raw("force") == "4.5 lbf"
+    for system in ("metric", "us"):
+        shown.choose(system)
+        sheet = form.sheet()
+        other = own_folder / f"{system}.html"
+        command = [sys.executable, "-m", "coursekit", "sheet", str(path), "-o", str(other), "--units", system]
+        assert subprocess.run(command, capture_output=True, timeout=60).returncode == 0
+        assert sheet.read_bytes() == other.read_bytes() and str(sheet) in form.said
+    assert len(list((own_folder / "sheets").iterdir())) == 2, "an older sheet is never written over"
+
+
+def test_another_file_is_written_over_only_when_asked(own_folder):
+    (own_folder / "repairs").mkdir()
+    other = own_folder / "repairs" / "a-card.toml"
+    other.write_text("somebody's own", encoding="utf-8")
+    form = card()
+    assert form.save() is None and form.taken and "is taken" in form.refused and "another name" in form.refused
+    assert other.read_text(encoding="utf-8") == "somebody's own"
+    assert form.save(over=True) == other and not form.taken and same(repair.load(other), form.recipe)
+    form.pick(4).set(strokes="123")
+    assert form.save() == other, "its own file it may write"
+    other.write_text(other.read_text(encoding="utf-8") + "# a note of mine\n", encoding="utf-8")
+    form.set(strokes="124")
+    assert form.save() is None and "was changed since" in form.refused
+    assert other.read_text(encoding="utf-8").endswith("# a note of mine\n")
+    form.name("Another card")
+    assert form.save() == own_folder / "repairs" / "another-card.toml"
+
+
+def test_a_disk_that_fails_leaves_the_old_file(own_folder, monkeypatch):
+    form = card()
+    path = form.save()
+    old = path.read_bytes()
+    form.pick(4).set(strokes="321")
+
+    def fail(*_):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "replace", fail)
+    assert form.save() is None and "No space left" in form.refused and path.read_bytes() == old
+    assert not [p for p in path.parent.iterdir() if p.name != path.name], "nothing half written lies about"
+    assert form.table.raw("strokes") == "321"
+    assert form.sheet() is None and "room" in form.refused
+    monkeypatch.undo()
+    monkeypatch.setenv("COURSEKIT_HOME", str(own_folder))
+    assert form.save() == path
+
+
+BROKEN = {
+    "no TOML": ("format = 1\ntitle = ", "cannot be read as TOML"),
+    "unknown key": (ONE_OF_EACH.replace("strokes = 200", "strocks = 200"), "line 31, step.4.strocks"),
+    "wrong unit": (ONE_OF_EACH.replace('cell = "10 mm"', 'cell = "10 s"'), "line 6, panel.cell"),
+    "bytes": (b"\xff\xfe\x00", "cannot be read as text"),
+    "order": (ONE_OF_EACH.replace('time = "5 h"', 'time = "1 min"'), "step"),
+}
+
+
+@pytest.mark.parametrize("case", BROKEN)
+def test_a_broken_file_is_told_and_the_form_keeps_what_it_has(case, own_folder):
+    text, part = BROKEN[case]
+    folder = own_folder / "repairs"
+    folder.mkdir()
+    data = text if isinstance(text, bytes) else text.encode()
+    (folder / "broken.toml").write_bytes(data)
+    form = card().pick(4).set(strokes="many")
+    before, played, undone = copy.deepcopy(form.draft.state), form.played, len(form.undone)
+    form.begin("broken")
+    assert part in form.refused and form.refused.count("broken.toml") == 1, form.refused
+    assert form.draft.state == before and form.played is played and len(form.undone) == undone
+    assert form.table.raw("strokes") == "many" and (folder / "broken.toml").read_bytes() == data
+    form.begin("not there")
+    assert "There are: " in form.refused
+
+
+@pytest.mark.parametrize("bad", [3, b"x", object(), "nowhere.toml", ["a"]])
+def test_what_is_no_recipe(bad):
+    with pytest.raises(InputError):
+        lesson.plan_repair(bad)
+
+
+def test_begin_again_comes_back_with_take_back():
+    form = lesson.plan_repair().pick(16).set(strokes="555")
+    form.begin("the demo, in a hurry")
+    assert len(form.draft.steps) == 15 and "Take back" in form.said
+    form.take_back()
+    assert form.pick(16).table.raw("strokes") == "555"
+
+
+def test_a_restart_loses_nothing(own_folder):
+    form = lesson.plan_repair().name("Mine").pick(16).set(strokes="500", force="strong")
+    again = lesson.plan_repair()
+    assert same_state(again, form) and again.errors == form.errors and "as you left it" in again.words
+    again.pick(16).set(force="15 N")
+    path = again.save()
+    third = lesson.plan_repair()
+    assert third.saved and third.kept.file == path and not third.errors
+    for rubbish in ("{", "[]", '{"title": 3}', json.dumps({**third._state(), "steps": [{"do": "dance"}]}),
+                    json.dumps({**third._state(), "playable": {"format": 1}})):  # fmt: skip
+        (own_folder / plan_files.DRAFT).write_text(rubbish, encoding="utf-8")
+        assert lesson.plan_repair().draft.title.startswith("Left rear door"), "the demo, when the draft is rubbish"
+
+
+def test_names_of_files():
+    assert plan_files.file_name("Left door, 2024!") == "left-door-2024"
+    assert plan_files.file_name("../../etc/passwd") == "etc-passwd" and plan_files.file_name("…") == "repair"
+    assert len(plan_files.file_name("x" * 500)) == 60 and plan_files.file_name("Tür links") == "tür-links"
+
+
+def test_what_was_measured_goes_into_a_plan_that_begins_with_the_demo():
+    own.enter("removal", {"film_before": "120 µm", "film_after": "112 µm", "grade": "P320", "strokes": "50",
+                          "force": "20 N", "block": "70 x 125 mm", "hardness": "clear"})  # fmt: skip
+    form = lesson.plan_repair()
+    mine = own.garage_file().coefficients()
+    found = [key for key in ("wear_coefficient", "size_exponent", "scratch_factor") if key in mine]
+    assert found and all(form.recipe.measured[key] == pytest.approx(float(mine[key])) for key in found)
+
+
+# --- units ---
+
+
+def test_demo_is_shown_in_the_units_that_were_chosen_and_kept_as_it_is_written():
+    form = lesson.plan_repair().pick(10)
+    assert form.table.shown("delivery", "metric") == "240 mL/min"
+    assert form.table.shown("delivery", "us") == "8.115 fl oz/min"
+    assert form.table.shown("flash", "us") == "12 min" and form.table.shown("coats", "us") == "2"
+    shown.choose("us")
+    view = PlanView(form)
+    assert view.fields["delivery"].value == "8.115 fl oz/min" and view.fields["speed"].value == "59.06 ft/min"
+    view.fields["fan"].value = "10"
+    assert form.table.raw("fan") == "10 in" and form.recipe.steps[9]["fan"] == pytest.approx(0.254)
+    assert form.recipe.written["step"][9]["delivery"] == "240 mL/min", "what was not typed is not rounded"
+    assert " mil " in form.words and "µm" not in form.words
+
+
+# --- widgets ---
+
+
+def test_view_changes_what_it_says_and_never_builds_a_control_anew_while_a_value_changes():
+    form = lesson.plan_repair()
+    view = PlanView(form)
+    assert view.title.value.startswith("Left rear door") and list(view.fields) == list(fields_of("garage"))
+    view.part.value = 14
+    held = dict(view.fields)
+    before = view.picture.value
+    view.fields["strokes"].value = "many"
+    assert "does not begin with a number" in view.notes["strokes"].value and "ck-stale" in view.picture.value
+    assert "ck-error" in view.fields["strokes"]._dom_classes and view.notes["strokes"].layout.display == ""
+    view.fields["strokes"].value = "900"
+    assert view.fields == held, "the keyboard keeps its place"
+    assert view.picture.value != before and form.recipe.steps[13]["strokes"] == 900
+    assert not view.notes["strokes"].value
+    view.fields["area"].value = "all"
+    assert view.rows["area.x"].layout.display == "none"
+    assert view.rows["overhang"].layout.display == "none"
+    view.more.value = True
+    assert view.rows["overhang"].layout.display == ""
+    view.map.value = "height"
+    assert form.view == "height"
+    view._go(1)
+    assert view.part.value == 15 == form.picked
+    view.kind.value = "wait"
+    pressed(view, "Add after")
+    assert form.picked == 16 and view.part.value == 16 and len(view.part.options) == 29 + len({**GIVEN, **SHEETS})
+    for words in ("Earlier", "Later", "Remove", "Take back"):
+        pressed(view, words)
+    assert len(form.draft.steps) == 29
+    view.title.value = "Door of my own"
+    pressed(view, "Save the plan")
+    assert "door-of-my-own.toml" in view.said.value and "door-of-my-own" in view.start.options
+    pressed(view, "Write the sheet")
+    assert "data:text/html;base64," in view.said.value
+    assert not view.steps.value
+    view.all.value = True
+    assert view.steps.value.count("<tr>") == 30
+    view.start.value = "the demo, in a hurry"
+    pressed(view, "Begin with it")
+    assert form.draft.title == "The same door, in a hurry" and "Verdicts that stop it" in view.checks.value
+    assert "Plan checks" in view.markup() and "All its steps" in view.markup()
+
+
+def pressed(view, words):
+    found = [one for one in widgets_of(view.box) if getattr(one, "description", "") == words]
+    found[0].click()
+
+
+def widgets_of(box):
+    yield box
+    for child in getattr(box, "children", ()):
+        yield from widgets_of(child)
+
+
+def test_file_that_is_taken_can_be_written_over_with_its_own_button(own_folder):
+    (own_folder / "repairs").mkdir()
+    (own_folder / "repairs" / "a-card.toml").write_text("another's", encoding="utf-8")
+    view = PlanView(card())
+    assert view.over.disabled
+    pressed(view, "Save the plan")
+    assert not view.over.disabled and "is taken" in view.said.value
+    pressed(view, "Save over it")
+    assert view.over.disabled and "Saved" in view.said.value
+
+
+def test_every_part_is_shown_in_both_systems_without_moving_anything():
+    form = card()
+    view = PlanView(form)
+    before = copy.deepcopy(form.draft.state)
+    for system in ("metric", "us"):
+        shown.choose(system)
+        for part in PARTS:
+            view.part.value = part
+            assert form.draft.state == before and "nan" not in view.checks.value
+            for one in view.fields.values():
+                assert one.value is not None
+    assert not form.undone, "nothing was changed by looking"
+
+
+def test_text_is_escaped():
+    view = PlanView(card())
+    view.title.value = "<script>alert(1)</script>"
+    view.part.value = 4
+    view.fields["paper"].value = "<img src=x>"
+    everything = "".join(one.value for one in widgets_of(view.box) if type(one).__name__ == "HTML")
+    assert "<script>alert" not in everything and "<img src=x>" not in everything
+
+
+# --- whatever is done, in whatever order ---
+
+TEXTS = ["", "many", "3 mil", "80 µm", "20", "2", "0", "-1", "1e9 m", "P320", "4:1", "12 °C", "54 °F", "2 h",
+         "30 s", "0.3 m/s", "rectangle", "damage", "all", "yes", "no", "soft pad", "surfacer", "nan",
+         "5 %", "20 N"]  # fmt: skip
+MOVE = st.one_of(
+    st.tuples(st.just("set"), st.integers(0, 10**6), st.sampled_from(TEXTS)),
+    st.tuples(st.just("pick"), st.integers(0, 10**6), st.none()),
+    st.tuples(st.just("add"), st.integers(0, 10**6), st.sampled_from([AGAIN, *KINDS_OF_STEP])),
+    st.tuples(st.just("remove"), st.just(0), st.none()), st.tuples(st.just("move"), st.integers(-3, 3), st.none()),
+    st.tuples(st.just("back"), st.just(0), st.none()), st.tuples(st.just("save"), st.just(0), st.none()),
+    st.tuples(st.just("broken"), st.just(0), st.none()), st.tuples(st.just("units"), st.integers(0, 1), st.none()),
+)  # fmt: skip
+
+
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.lists(MOVE, min_size=5, max_size=25))
+def test_no_change_loses_anything(own_folder, moves):
+    (own_folder / "repairs").mkdir(exist_ok=True)
+    (own_folder / "repairs" / "broken.toml").write_text("format = 1\ntitle =", encoding="utf-8")
+    form = card()
+    view = PlanView(form)
+    history = [copy.deepcopy(form.draft.state)]
+    for what, number, text in moves:
+        done_to(form, history, what, number, text)
+        assert form.draft.state == history[-1], what
+        assert form.errors or same(form.recipe, repair.loads(recipe_text(form.recipe.written)))
+        assert form.errors or (form.recipe.written == form.draft.written() and form.played.recipe is form.recipe)
+        assert all("do =" not in said and "  " not in said for said in form.errors)
+        assert form.words and view.part.value == form.picked
+        assert {k: f.value for k, f in view.fields.items() if hasattr(f, "continuous_update")} == {
+            k: form.table.shown(k, shown.system()) for k, f in view.fields.items() if hasattr(f, "continuous_update")
+        }, "what is on the page is what is in the form"
+    assert same_state(lesson.plan_repair(), form) or not form.undone
+
+
+def done_to(form, history, what, number, text):
+    parts = [*form.draft.given, *range(1, len(form.draft.steps) + 1)]
+    if what == "pick":
+        form.pick(parts[number % len(parts)])
+    elif what == "units":
+        shown.choose(("metric", "us")[number])
+    elif what == "save":
+        form.save(over=True)
+        assert bool(form.refused) == bool(form.errors)
+    elif what == "broken":
+        form.begin("broken")
+        assert "TOML" in form.refused
+    elif what == "back":
+        if form.undone:
+            form.take_back()
+            history.pop()
+    else:
+        before = copy.deepcopy(form.draft.state)
+        undone = len(form.undone)
+        try:
+            if what == "set":
+                key = list(form.draft and fields_of(form.table.kind))[number % len(fields_of(form.table.kind))]
+                others = {k: v for k, v in form.table.written.items() if k.partition(".")[0] != key.partition(".")[0]}
+                form.set(**{key: text})
+                assert {k: v for k, v in form.table.written.items()
+                        if k.partition(".")[0] != key.partition(".")[0]} == others  # fmt: skip
+            elif what == "add":
+                form.add(text, before=bool(number % 2))
+            elif what == "remove":
+                form.remove()
+            else:
+                form.move(number)
+        except InputError:
+            assert form.draft.state == before
+            return
+        if len(form.undone) > undone:
+            history.append(copy.deepcopy(form.draft.state))
+
+
+# --- the clock ---
+
+
+def test_clock_agrees_with_a_hand_reckoning():
+    bench = lesson.bench("where-time-goes")
+    # 30 min + 2 × 3 h + 16 h = 22.5 h of waiting at 20 °C, whatever the activation energy
+    assert sum(wait.middle for wait in bench.result.waits.values()) == pytest.approx(22.5 * 3600)
+    assert bench.result.whole.middle == pytest.approx(22.5 * 3600 + sum(bench.result.hands.values()))
+    cold = bench.set(temperature="12 °C").result
+    one = float(drying.time_at.si(22.5 * 3600, 293.15, 285.15))
+    assert sum(wait.middle for wait in cold.waits.values()) == pytest.approx(one, rel=0.03)
+    # the demo's own table: papers 21.5 + 18.1 + 8.9 + 5.1 + 61 + 76 + 12 + 7.4 min
+    assert cold.hands["sanding"] == pytest.approx(210 * 60, rel=0.01)
+
+
+def test_materials_of_the_form_are_those_of_a_recipe():
+    assert set(SHEETS) == set(materials())
