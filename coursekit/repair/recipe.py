@@ -1,8 +1,8 @@
 """A repair as data: a TOML file that a person can read and write, read strictly.
 
-A recipe has `[panel]`, `[garage]`, `[forecast]`, `[hand]`, `[measured]`, `[gun]`, `[price]`, `[material.NAME]` and
-`[[step]]` after step; `vocabulary.py` lists what each may say. Every complaint names the line, the field and the
-remedy, and nothing is evaluated.
+A recipe has `[panel]`, `[garage]`, `[forecast]`, `[hand]`, `[measured]`, `[gun]`, `[cup]`, `[price]`,
+`[material.NAME]` and `[[step]]` after step; `vocabulary.py` lists what each may say. Every complaint names the line,
+the field and the remedy, and nothing is evaluated.
 """
 
 from __future__ import annotations
@@ -26,6 +26,7 @@ from coursekit.repair.order import check_order
 from coursekit.repair.pricing import Price, read_prices
 from coursekit.repair.start import shape_of
 from coursekit.repair.vocabulary import (
+    CUP,
     DAMAGE,
     FORECAST,
     GARAGE,
@@ -83,6 +84,7 @@ class Recipe:
     name: str = "recipe"
     forecast: Mapping[str, Any] | None = None  # coldest, warmest (K) and begins (s after midnight)
     gun: Mapping[str, Any] = field(default_factory=dict)  # for steps that say nothing else
+    cup: Mapping[str, Any] | None = None
     prices: Mapping[str, Price] = field(default_factory=dict)
     written: Mapping[str, Any] = field(default_factory=dict, compare=False)
 
@@ -164,7 +166,7 @@ def with_measured(recipe: Recipe, mine: Measured) -> Recipe:
 def from_document(document: Document) -> Recipe:
     """The recipe in the tables of a document, which says where a complaint is."""
     top = document.check_keys((), document.data, ("format", "title", "panel", "garage", "forecast", "hand",
-                                                  "measured", "gun", "price", "material", "step"))  # fmt: skip
+                                                  "measured", "gun", "cup", "price", "material", "step"))  # fmt: skip
     if top.get("format") != FORMAT or isinstance(top.get("format"), bool):
         document.fail(("format",), f"is {str(top.get('format'))[:20]}, not {FORMAT}.",
                       f"Write format = {FORMAT} at the top.")  # fmt: skip
@@ -174,7 +176,8 @@ def from_document(document: Document) -> Recipe:
         (("garage", GARAGE), ("hand", HAND), ("measured", MEASURED), ("gun", GUN)))  # fmt: skip
     recipe = Recipe(_text(document, ("title",), top.get("title", "A repair")), panel, garage, hand, measured,
                     _materials(document), _steps(document, panel), document.name, _forecast(document), gun,
-                    read_prices(document), document.data)  # fmt: skip
+                    _read_table(document, ("cup",), CUP) if "cup" in top else None, read_prices(document),
+                    document.data)  # fmt: skip
     _check_places(recipe, document)
     check_order(recipe, document)
     return recipe

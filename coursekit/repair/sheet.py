@@ -8,27 +8,44 @@ from typing import Any
 
 from coursekit.garage import cautions
 from coursekit.nomenclature import System
+from coursekit.repair import sheet_gun as gun
+from coursekit.repair import sheet_masks as masking
+from coursekit.repair import sheet_mixing as mixing
 from coursekit.repair import sheet_parts as parts
+from coursekit.repair import sheet_shopping as buying
+from coursekit.repair.forecast import Weather
 from coursekit.repair.order import SANDING
+from coursekit.repair.plan import plan_checks, plan_lines
 from coursekit.repair.playing import Replay, as_replay
-from coursekit.repair.words import clock_words, time_words
+from coursekit.repair.sheet_clock import night_words, picture, sentences, spells
+from coursekit.repair.svg import PATTERNS
+from coursekit.repair.words import time_words
 
 STYLE = """
-@page { margin: 14mm }
-body { font: 10.5pt/1.35 Georgia, "Times New Roman", serif; color: #000; background: #fff; margin: 0 auto;
-       max-width: 182mm; padding: 4mm }
+@page { margin: 13mm 14mm }
+html { background: #fff }
+body { font: 10.5pt/1.35 "Liberation Serif", "Times New Roman", serif; color: #000; margin: 0 auto; max-width: 182mm;
+       padding: 4mm }
 h1 { font-size: 17pt; margin: 0 0 2mm } h2 { font-size: 12.5pt; margin: 6mm 0 1.5mm; border-bottom: 0.4mm solid #000 }
-h1, h2, h3, caption { break-after: avoid; page-break-after: avoid }
+h3 { font-size: 10.5pt; margin: 3mm 0 1mm }
+h1, h2, h3, caption, .lead { break-after: avoid; page-break-after: avoid }
+h2 + *, h3 + * { break-before: avoid; page-break-before: avoid }
 p, ul { margin: 0 0 2mm; orphans: 3; widows: 3 } ul { padding-left: 5mm }
 table { border-collapse: collapse; width: 100%; margin: 0 0 3mm; font-size: 9.5pt }
 caption { text-align: left; font-weight: bold; padding: 1mm 0 }
-th, td { border: 0.2mm solid #777; padding: 0.8mm 1.4mm; text-align: left; vertical-align: top }
+th, td { border: 0.2mm solid #777; padding: 0.8mm 1.4mm; text-align: left; vertical-align: top;
+         overflow-wrap: anywhere }
 th { border-bottom: 0.5mm solid #000 } thead { display: table-header-group }
-tr, li { break-inside: avoid; page-break-inside: avoid }
-.short { break-inside: avoid; page-break-inside: avoid }
-.not-yet { border: 0.7mm solid #000; padding: 2mm 3mm; margin: 0 0 3mm }
+tr, li, .short { break-inside: avoid; page-break-inside: avoid }
+.wide td:nth-child(-n+3) { white-space: nowrap }
+.caution, .against { border: 0.7mm solid #000; padding: 1.5mm 3mm; margin: 0 0 3mm; break-inside: avoid }
+.caution { border-style: double; border-width: 1mm }
 .box { display: inline-block; width: 3.2mm; height: 3.2mm; border: 0.3mm solid #000; vertical-align: -0.3mm }
-.small { font-size: 8.5pt }
+.small { font-size: 9pt }
+.drawing { display: block; width: 100%; margin: 1mm 0 }
+.pair { display: flex; flex-wrap: wrap; gap: 0 5mm } .pair .drawing { width: calc(50% - 2.5mm) }
+.spell { break-inside: avoid; page-break-inside: avoid; margin: 0 0 4mm }
+@media print { body { max-width: none; padding: 0 } }
 """
 SHORT = 12  # rows of a table that is kept on one page
 FIRST = ("This sheet comes from a computed panel. It is a plan to check against, and gives no leave to spray, "
@@ -66,6 +83,11 @@ def _paragraph(text: str, kind: str = "") -> str:
     return f'<p class="{kind}">{_text(text)}</p>' if kind else f"<p>{_text(text)}</p>"
 
 
+def _box(text: str, kind: str) -> str:
+    """A sentence in a frame."""
+    return f'<div class="{kind}">{_text(text)}</div>'
+
+
 def _list(lines: Iterable[str]) -> str:
     items = "".join(f"<li>{_text(line)}</li>" for line in lines)
     return f"<ul>{items}</ul>" if items else ""
@@ -88,62 +110,91 @@ def _table(head: Iterable[str], rows: Iterable[Iterable[str]], caption: str = ""
 
 
 def _plan(replay: Replay, system: System) -> str:
-    blocks = [_paragraph(parts.about(replay, system)), _paragraph(FIRST)]
+    return "\n".join((_paragraph(parts.about(replay, system)), _paragraph(FIRST)))
+
+
+def _before(replay: Replay, system: System) -> str:
+    """What the checks of the plan found, and the steps after which the panel is not ready."""
+    found = plan_checks(replay)
+    blocks = [_paragraph(next(plan_lines(replay, system)), "lead")]
+    blocks += [_box(f"Change: {one.text(system)}", "against") for one in found if one.against]
     for entry in replay.not_yet:
         reasons = "; ".join(reason.text(system) for reason in entry.verdict.reasons if reason.against)
-        blocks.append(f'<div class="not-yet"><b>Not yet</b> after step {entry.step.number} '
-                      f"({_text(entry.step.words)}), because {_text(reasons)}.</div>")  # fmt: skip
-    return "\n".join(blocks)
+        blocks.append(_box(f"Not yet after step {entry.step.number} ({entry.step.words}), because {reasons}.",
+                           "against"))  # fmt: skip
+    known = _list(one.text(system) for one in found if not one.against)
+    if replay.recipe.forecast:
+        held = parts.garage_words(replay.recipe, system)
+        known += _paragraph(f"These checks reckon with one temperature, {held}; the time line follows the forecast.")
+    return _section("Before anything is done", *blocks, known)
 
 
 def _shopping(replay: Replay, system: System) -> str:
-    words = f"Paint is counted with a reserve of {parts.RESERVE:.0%}. Strike out what you have already."
-    return _section("To buy", _paragraph(words),
-                    _table(("What", "How much", "Note"), parts.shopping(replay, system), tick=True))  # fmt: skip
+    words = f"Paint is counted with a reserve of {buying.RESERVE:.0%}. Strike out what you have already."
+    return _section("To buy", _paragraph(words, "lead"),
+                    _table(("What", "How much", "Note"), buying.shopping(replay, system), tick=True))  # fmt: skip
 
 
-def _mixing(replay: Replay, system: System) -> str:
-    tables = []
-    for entry in replay:
-        if entry.step.do == "spray":
-            mix = parts.mix_of(replay.recipe, entry, system)
-            tables.append(f'<div class="short">{_table(("Part", "Pour up to", "Scale shows"), mix.rows, mix.title)}'
-                          f"{_paragraph(mix.note, 'small')}</div>")  # fmt: skip
-    if not tables:
-        return ""
-    words = ("Stir each tin, pour in this order, set the scale to zero with the empty cup. Weights rest on "
-             "densities: put in those of your data sheets.")  # fmt: skip
-    return _section("Mixing", _paragraph(words), *tables)
+def _cost(replay: Replay, system: System) -> str:
+    found = buying.costs(replay)
+    head = ("What", "Packs", "On the car", "Wasted", "Wasted without the savings")
+    return _section("Cost and waste, in your money", *(_paragraph(words) for words in found.words[:1]),
+                    _table(head, found.table), *(_paragraph(words) for words in found.words[1:]))  # fmt: skip
 
 
-def _gun(replay: Replay, system: System) -> str:
-    return _section("Gun", _first_caution(replay, "isocyanate"),
-                    _table(("Step", "Set", "Move", "Expect"), parts.gun_cards(replay, system)),
-                    _list(parts.GUN_ADVICE if any(e.step.do == "spray" for e in replay) else ()))  # fmt: skip
+def _time_line(replay: Replay, system: System) -> str:
+    weather = Weather(replay.recipe)
+    held = parts.forecast_words(replay.recipe, system)
+    words = (f"From the first step to the last it takes {time_words(replay.time)}. {held} Hatched: the mix lives. "
+             "Grey: the next film or the paper has its time. Dotted: between the two ends of what is "
+             "known.")  # fmt: skip
+    blocks = [f'<div class="spell">{picture(spell, weather, system)}'
+              f"{_paragraph(' '.join(sentences(spell, weather, system)))}</div>"
+              for spell in spells(replay, weather)]  # fmt: skip
+    rows = ((str(entry.step.number), weather.clock(entry.began), weather.clock(entry.ended), entry.step.words)
+            for entry in replay)  # fmt: skip
+    return _section("Time line", _paragraph(words, "lead"), PATTERNS, *blocks,
+                    _paragraph(night_words(replay, weather), "against") if night_words(replay, weather) else "",
+                    _table(("Step", "From", "To", "What"), rows, "Every step by the clock", tick=True))  # fmt: skip
 
 
 def _papers(replay: Replay, system: System) -> str:
-    return _section("Papers and strokes", _first_caution(replay, "dust"),
+    return _section("Papers and strokes", _first_cautions(replay, "dust"),
                     _table(("Step", "Paper", "Tool and hand", "How much", "Where"),
                            parts.papers(replay, system)))  # fmt: skip
 
 
 def _masking(replay: Replay, system: System) -> str:
-    return _section("Masking", _table(("Step", "Leave open", "Edge"), parts.masks(replay, system)),
-                    _list(parts.MASK_ADVICE if any(e.step.do == "spray" for e in replay) else ()))  # fmt: skip
+    if not any(entry.step.do == "spray" for entry in replay):
+        return ""
+    drawn = "".join(masking.sketches(replay, system))
+    return _section("Masking plan", f'<div class="pair short">{drawn}</div>' if drawn else "",
+                    _table(("Step", "Leave open", "Edge", "Sprayed through it", "Comes off"),
+                           masking.rows(replay, system)),
+                    _paragraph(masking.unmasked(replay)) if masking.unmasked(replay) else "",
+                    _list(masking.ADVICE))  # fmt: skip
 
 
-def _time_line(replay: Replay, system: System) -> str:
-    rows = ((entry.step.number, clock_words(entry.began), clock_words(entry.ended), entry.step.words,
-             parts.windows(replay.recipe, entry)) for entry in replay)  # fmt: skip
-    words = (f"From the first step to the last it takes {time_words(replay.time)}; the clock starts at zero. Times "
-             f"of films hold for {parts.garage_words(replay.recipe, system)}.")  # fmt: skip
-    return _section("Time line", _paragraph(words),
-                    _table(("Step", "From", "To", "What", "Windows"), (map(str, row) for row in rows)))  # fmt: skip
+def _mixing(replay: Replay, system: System) -> str:
+    tables = [f'<div class="short">{_table(mix.head, mix.rows, mix.title)}{_paragraph(mix.note)}</div>'
+              for mix in mixing.mixes(replay, system)]  # fmt: skip
+    if not tables:
+        return ""
+    words = ("Stir each tin, pour in this order, set the scale to zero with the empty cup. Weights rest on "
+             "densities: put in those of your data sheets.")  # fmt: skip
+    own = "" if replay.recipe.cup else _paragraph(mixing.NO_CUP)
+    return _section("Mixing", _first_cautions(replay, "skin and eyes"), _paragraph(words), *tables, own)
+
+
+def _gun(replay: Replay, system: System) -> str:
+    return _section("Gun card", _first_cautions(replay, "isocyanate", "compressed air"),
+                    _table(("Step", "Set", "Move", "Expect"), gun.cards(replay, system)),
+                    _list(gun.notes(replay, system)))  # fmt: skip
 
 
 def _checks(replay: Replay, system: System) -> str:
-    rows = ((str(entry.step.number), entry.step.words, "; ".join(parts.checks(entry, system))) for entry in replay)
+    rows = ((str(entry.step.number), entry.step.words, "; ".join(parts.checks(replay, entry, system)))
+            for entry in replay)  # fmt: skip
     return _section("Checks between the steps", _table(("After step", "", "Look for"), (r for r in rows if r[2]),
                                                        tick=True))  # fmt: skip
 
@@ -156,9 +207,10 @@ def _cautions(replay: Replay, system: System) -> str:
     return _section("Cautions", *blocks)
 
 
-def _first_caution(replay: Replay, topic: str) -> str:
-    """The first caution of a topic, where its work is planned; the others stand under Cautions."""
-    return _paragraph(cautions(topic)[0].text) if topic in caution_topics(replay) else ""
+def _first_cautions(replay: Replay, *topics: str) -> str:
+    """The first caution of each topic, where its work is planned; the others stand under Cautions."""
+    asked = set(caution_topics(replay))
+    return "".join(_box(cautions(topic)[0].text, "caution") for topic in topics if topic in asked)
 
 
 def caution_topics(replay: Replay) -> Iterator[str]:
@@ -183,4 +235,5 @@ def _known(replay: Replay, system: System) -> str:
     return _section("What is a band, and what is measured", _list(parts.coefficients(replay.recipe, system)))
 
 
-SECTIONS = (_plan, _shopping, _time_line, _papers, _masking, _mixing, _gun, _checks, _cautions, _known)
+SECTIONS = (_plan, _before, _shopping, _cost, _time_line, _papers, _masking, _mixing, _gun, _checks, _cautions,
+            _known)  # fmt: skip

@@ -13,7 +13,7 @@ from coursekit.nomenclature import System
 from coursekit.quantities import shown
 from coursekit.repair import svg
 from coursekit.repair.case import ADDING, brings
-from coursekit.repair.forecast import Weather
+from coursekit.repair.forecast import DAY, Weather
 from coursekit.repair.order import SANDING
 from coursekit.repair.playing import Entry, Replay
 from coursekit.repair.words import band_words, time_words
@@ -21,6 +21,7 @@ from coursekit.sources import Band
 
 APART = 2 * 3600.0  # s: films that are further apart have pictures of their own
 ONE_SCALE = 3 * 3600.0  # s: up to here minutes stay readable without a break of the axis
+MORNING, EVENING = 6 * 3600.0, 22 * 3600.0  # s after midnight: when people work
 LOOK_AHEAD = 36 * 3600.0  # s
 WIDTH, LEFT, BREAK, GAP, RIGHT, ROW, BAR = 510.0, 58.0, 330.0, 14.0, 500.0, 14.0, 9.0
 TICKS = tuple(60.0 * minutes for minutes in (5, 10, 15, 20, 30, 60, 120, 180, 360, 720, 1440, 2880, 5760, 11520))
@@ -124,6 +125,16 @@ def _next_words(spell: Spell, weather: Weather) -> str:
     if step.do not in SANDING and film.late is not None and since > film.late.low:
         return f"{planned} By then the window to recoat may be closed: dull the film first."
     return planned
+
+
+def night_words(replay: Replay, weather: Weather) -> str:
+    """Which steps the plan puts into the night of its forecast; empty when it does not."""
+    late = [str(entry.step.number) for entry in replay if weather.forecast and entry.step.do != "wait"
+            and not MORNING <= (weather.begins + entry.began) % DAY < EVENING]  # fmt: skip
+    if not late:
+        return ""
+    return (f"By this clock step{'s' * (len(late) > 1)} {', '.join(late)} would be done at night: lengthen a wait "
+            "before, or begin at another hour.")  # fmt: skip
 
 
 # --- the picture -------------------------------------------------------------------------------------------

@@ -1,45 +1,20 @@
-"""The rows of the job sheet in words: what to buy, mix, set, sand, mask, wait for and look for."""
+"""Rows of the job sheet in words: what it is about, papers and strokes, checks, and how sure its numbers are."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
-from typing import NamedTuple
 
-from coursekit.mixing.batches import batch
-from coursekit.mixing.ratio import Ratio, read_ratio
 from coursekit.nomenclature import System
 from coursekit.quantities import shown, shown_band
-from coursekit.repair.acts import FLASHED, SPREAD, mixed_solids, tool_of
+from coursekit.repair.acts import FLASHED, SPREAD, tool_of
 from coursekit.repair.condition import FEW
 from coursekit.repair.order import SANDING
 from coursekit.repair.playing import Entry, Replay
-from coursekit.repair.readiness import planned_film, time_needed
-from coursekit.repair.recipe import Recipe, Step
-from coursekit.repair.verdicts import pot_life_of
-from coursekit.repair.words import spot_words, time_words
+from coursekit.repair.recipe import Recipe
+from coursekit.repair.sheet_gun import wet_film
+from coursekit.repair.sheet_masks import place_words
+from coursekit.repair.words import clock_words, spot_words, time_words
 from coursekit.sources import coefficient
-
-RESERVE = 0.20  # over what the coats take (common practice)
-PAPER_LASTS = 300  # strokes until a piece is changed (assumed; change it when it stops cutting)
-PARTS = {
-    "filler": ("filler", "hardener"), "epoxy primer": ("epoxy primer", "activator", "reducer"),
-    "surfacer": ("surfacer", "activator", "reducer"), "base": ("base", "reducer", "reducer"),
-    "clear": ("clear", "activator", "reducer"),
-}  # fmt: skip
-CUP_TIME = 15.0  # s of the cup test
-GUN_ADVICE = (
-    "Distance 150 to 200 mm (6 to 8 in), square to the panel and moved parallel to it (common practice).",
-    "Trigger on before the panel begins, off after it ends. Set the second coat half a pass off the first.",
-    "Spray a card or a taped-up sheet first, look at the pattern, turn the fan and look again.",
-    "Thin recoat: air kept low, about 12 psi at the gun, fluid about two turns out from closed, fan a little "
-    "narrowed, trigger not pulled all the way (common practice); more air when it spits.",
-)
-MASK_ADVICE = (
-    "Sheet over the whole car, taped down; cut out the work area. What lies open nearby collects mist.",
-    "Raised edge: fold the tape back on itself so that its edge stands up, paper behind it.",
-)
-
 
 # --- what it is about --------------------------------------------------------------------------------------
 
@@ -48,6 +23,17 @@ def garage_words(recipe: Recipe, system: System) -> str:
     """The garage in a few words."""
     temperature, humidity = (shown(recipe.garage[key], key, system) for key in ("temperature", "humidity"))
     return f"{temperature} and {humidity} humidity"
+
+
+def forecast_words(recipe: Recipe, system: System) -> str:
+    """For which weather the times of films hold."""
+    if recipe.forecast is None:
+        return (f"The clock starts at zero; times of films hold for {garage_words(recipe, system)}. For a day that "
+                "warms and cools write [forecast] into the recipe: coldest, warmest, begins.")  # fmt: skip
+    cold, warm = (shown(recipe.forecast[key], "temperature", system) for key in ("coldest", "warmest"))
+    return (f"It begins at {clock_words(recipe.forecast['begins'])}; 1 d is the next day. Times of films follow the "
+            f"panel through days from {cold} to {warm} (forecast; shape of the day assumed), with the water that is "
+            "in the garage's air.")  # fmt: skip
 
 
 def about(replay: Replay, system: System) -> str:
@@ -63,128 +49,7 @@ def about(replay: Replay, system: System) -> str:
     return f"{text}. The garage is at {garage_words(recipe, system)}. {len(recipe.steps)} steps."
 
 
-# --- to buy ------------------------------------------------------------------------------------------------
-
-
-def mix_ratio(recipe: Recipe, step: Step) -> Ratio:
-    """The parts of a step's mix, its own reducer as the last part."""
-    ratio = read_ratio(recipe.materials[step["material"]]["ratio"])
-    if not step["reduction"]:
-        return ratio
-    parts = (*ratio.parts, step["reduction"] * sum(ratio.parts))
-    return Ratio(parts, ":".join(f"{part:.3g}" for part in parts))
-
-
-def part_names(material: str, count: int, ratio_parts: int) -> tuple[str, ...]:
-    """What each part is called; a part that a step adds is reducer."""
-    names = PARTS[material]
-    return tuple(names[n] if n < min(len(names), ratio_parts) else "reducer" for n in range(count))
-
-
-def shopping(replay: Replay, system: System) -> Iterator[tuple[str, str, str]]:
-    """What to buy, how much of it, and a note."""
-    recipe = replay.recipe
-    volumes: dict[str, float] = {}
-    for entry in replay:
-        step = entry.step
-        if step.do == "spray":
-            ratio = mix_ratio(recipe, step)
-            own = len(read_ratio(recipe.materials[step["material"]]["ratio"]).parts)
-            total = entry.used.figures["mixed"] * (1 + RESERVE)
-            for name, share in zip(part_names(step["material"], len(ratio.parts), own), ratio.shares, strict=True):
-                key = name if name == step["material"] else f"{name} for {step['material']}"
-                volumes[key] = volumes.get(key, 0.0) + total * float(share)
-        elif step.do == "fill":
-            volumes["filler"] = volumes.get("filler", 0.0) + entry.used.solids["spread"] * (1 + RESERVE)
-    for name, volume in volumes.items():
-        yield name, shown(volume, "paint_volume", system), "with its hardener" if name == "filler" else ""
-    for paper, count in replay.totals.strokes.items():
-        pieces = max(2, math.ceil(count / PAPER_LASTS))
-        if "compound" in paper:
-            yield paper, "1 bottle", ""
-        else:
-            yield f"paper {paper}", f"{pieces} pieces", "for the block named below; change one that stops cutting"
-    done = {entry.step.do for entry in replay}
-    if "clean" in done:
-        wipes = sum(entry.step["wipes"] for entry in replay if entry.step.do == "clean")
-        yield "wax-and-grease remover, clean cloths", f"{2 * wipes} cloths", "one wet, one dry for each wipe"
-    if "guide coat" in done:
-        yield "guide coat", "1 can or pot", "in a colour that stands out"
-    if "mask" in done:
-        yield "masking tape and paper", _tape_words(replay, system), "twice around for a folded edge"
-    if "spray" in done:
-        yield "strainers, mixing cups, stirring sticks", "one a mix", ""
-        yield "cloth that takes up dust", "1", "last wipe before colour"
-
-
-def _tape_words(replay: Replay, system: System) -> str:
-    around = [2 * (x1 - x0 + y1 - y0) for x0, x1, y0, y1 in
-              (entry.step["open"] for entry in replay if entry.step.do == "mask")]  # fmt: skip
-    return shown(2 * sum(around), "room_side", system, digits=2)
-
-
-# --- mixing and gun ----------------------------------------------------------------------------------------
-
-
-class Mix(NamedTuple):
-    """One mix: its title, the rows of its parts, and a note on its life."""
-
-    title: str
-    rows: tuple[tuple[str, str, str], ...]
-    note: str
-
-
-def mix_of(recipe: Recipe, entry: Entry, system: System) -> Mix:
-    """Fill lines and running weights of a spraying step."""
-    step = entry.step
-    row = recipe.materials[step["material"]]
-    ratio, own = mix_ratio(recipe, step), len(read_ratio(row["ratio"]).parts)
-    densities = (*row["densities"], *[float(coefficient("volatile_density"))] * (len(ratio.parts) - own))
-    total = entry.used.figures["mixed"]
-    poured = batch.si(ratio, total, densities)
-    names = part_names(step["material"], len(ratio.parts), own)
-    rows = tuple((name, shown(line, "part_volume", system), shown(weight, "part_mass", system)) for name, line, weight
-                 in zip(names, poured.fill_lines, poured.running_weights, strict=True))  # fmt: skip
-    life = pot_life_of(recipe, step["material"])
-    lives = f"The mix lives about {time_words(life)} in this garage." if life else "Ask the sheet how long it lives."
-    whole, left = (shown(volume, "paint_volume", system) for volume in (total, step["left"]))
-    return Mix(f"Step {step.number}: {step['material']} {ratio.text} by volume, {whole}", rows,
-               f"{left} of it are for cup, gun and strainer. {lives}")  # fmt: skip
-
-
-def gun_cards(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str]]:
-    """Of each spraying step: what to set, how to move, what to expect."""
-    for entry in replay:
-        step = entry.step
-        if step.do != "spray":
-            continue
-        cup = step["delivery"] * CUP_TIME
-        film = planned_film(replay.recipe, step) / step["coats"]
-        solids = mixed_solids(replay.recipe, step)
-        wet = film * (1 + (1 / solids - 1) * (1 - FLASHED))
-        overlap = 1 - step["step"] / step["fan"]
-        passes = entry.used.strokes / step["coats"]
-        seconds = entry.used.figures["trigger time"] / max(entry.used.strokes, 1)
-        yield (f"{step.number} {step['material']}, {step['coats']} coat{'s' * (step['coats'] > 1)}",
-               f"fluid: {shown(cup, 'paint_volume', system, 2)} in {CUP_TIME:.0f} s into a cup; "
-               f"fan {shown(step['fan'], 'width', system, 2)} wide on the card",
-               f"{shown(step['speed'], 'gun_speed', system, 2)}, {seconds:.1f} s a pass; {passes:.0f} passes, "
-               f"{shown(step['step'], 'pitch', system, 2)} apart ({overlap:.0%} overlap), {step['direction']}; "
-               f"{time_words(step['flash'])} between coats",
-               f"{shown(wet, 'wet_film', system, 2)} on the comb, {shown(film, 'film', system, 2)} dry "
-               "each coat")  # fmt: skip
-
-
-# --- papers and masks --------------------------------------------------------------------------------------
-
-
-def place_words(area: tuple[float, float, float, float] | None, system: System) -> str:
-    """An area in words, from the panel's lower front corner."""
-    if area is None:
-        return "all of the panel"
-    x0, x1, y0, y1 = (max(end, 0.0) for end in area)
-    sides = [shown(value, "place", system) for value in (x1 - x0, y1 - y0, x0, y0)]
-    return f"{sides[0]} wide, {sides[1]} high, from {sides[2]} along and {sides[3]} up"
+# --- papers -----------------------------------------------------------------------------------------------
 
 
 def papers(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str, str]]:
@@ -207,67 +72,61 @@ def papers(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str,
         yield str(step.number), str(step.settings.get("paper") or f"{step['compound']} compound"), hand, much, where
 
 
-def masks(replay: Replay, system: System) -> Iterator[tuple[str, str, str]]:
-    """Of each masking step: what stays open, and the edge."""
-    for entry in replay:
-        step = entry.step
-        if step.do == "mask":
-            edge = f"raised, {shown(step['lip'], 'lip_height', system)}" if step["edge"] == "raised" else "flat"
-            yield str(step.number), place_words(step["open"], system), edge
+# --- checks ------------------------------------------------------------------------------------------------
 
 
-# --- time and checks ---------------------------------------------------------------------------------------
-
-
-def windows(recipe: Recipe, entry: Entry) -> str:
-    """Flash, recoat window, sanding and pot life of what a step brings, in this garage."""
-    step = entry.step
-    if step.do not in ("spray", "fill"):
-        return ""
-    material = "filler" if step.do == "fill" else step["material"]
-    row = recipe.materials[material]
-    told = []
+def checks(replay: Replay, entry: Entry, system: System) -> Iterator[str]:
+    """What to look for after a step, with its figure where there is one."""
+    step, after = entry.step, entry.condition
+    if step.do in SANDING and entry.used.removed:
+        yield from _sanded(replay.recipe, entry, system)
+    if step.do == "fill":
+        yield f"about {shown(step['proud'], 'proud_filler', system)} proud all over, its edge on feathered paint"
     if step.do == "spray":
-        early, late = (_needed(recipe, row[key]) for key in ("dry_to_recoat", "recoat_until"))
-        told.append(f"recoat after {early}, until {late}")
-    told.append(f"sand after {_needed(recipe, row['dry_to_sand'])}")
-    if (life := pot_life_of(recipe, material)) is not None:
-        told.append(f"pot life {time_words(life)}")
-    return "; ".join(told)
-
-
-def _needed(recipe: Recipe, sheet_time: float) -> str:
-    needed = time_needed(recipe, sheet_time)
-    if needed is None:
-        return "(too cold or too hot to say)"
-    low, middle, high = (time_words(end) for end in needed)
-    return middle if low == high else f"{middle} ({low} to {high})"
-
-
-def checks(entry: Entry, system: System) -> Iterator[str]:
-    """The figures to look for after a step."""
-    step, after, used = entry.step, entry.condition, entry.used
-    if step.do in SANDING and used.removed:
-        off = shown(used.figures["mean removed"], "film", system, 2)
-        yield f"the gauge reads {off} less than before, in the mean"
-        yield f"nothing but the scratches of {used.paper}: wipe with solvent and look along the light"
-        if (through := {to: area for (_, to), area in entry.change.broken.items() if area > 0}):
-            yield "it may be through to " + ", ".join(f"{to} ({spot_words(a, system)})" for to, a in through.items())
-        if after.guide_coat > FEW:
-            yield f"guide coat left on {after.guide_coat:.0%}"
-    if step.do == "spray":
-        laid = entry.change.laid
-        yield (f"dry film {shown_band(laid.thin, max(laid.mean, laid.thin), 'film', system)} more than before, "
-               "by gauge")  # fmt: skip
-        yield "no runs, craters or dry spray"
+        yield from _sprayed(replay.recipe, entry, system)
     if step.do == "clean":
         yield "a clean white cloth stays white; water runs off as one film"
     if step.do == "guide coat":
-        yield "an even mist, thin enough to see the surfacer through it"
-    if step.do == "unmask":
-        yield "no edge that a fingernail finds"
-    if step.do == "wait":
-        yield "a fingernail leaves no mark at the edge of the masking"
+        yield "an even mist; the film under it still shows through"
+    if step.do == "mask":
+        yield "tape pressed down at its foot, no gap at the corners, nothing of the car open"
+    if step.do == "unmask" and entry.change.edge is not None:
+        film, width = (shown(value, name, system, 2) for value, name in
+                       zip(entry.change.edge, ("film", "wavelength"), strict=True))  # fmt: skip
+        yield f"the edge of the film rises {film} over about {width}: a fingernail does not catch on it"
+    if step.do == "wait" and after.film:
+        yield "a fingernail leaves no mark on a film at the edge of the masking"
+
+
+def _sanded(recipe: Recipe, entry: Entry, system: System) -> Iterator[str]:
+    used, after = entry.used, entry.condition
+    off, wear = used.figures["mean removed"], coefficient("wear_coefficient")
+    words = f"the gauge reads {shown(off, 'film', system, 2)} less than before, in the mean"
+    if recipe.measured["wear_coefficient"] is None:
+        ends = shown_band(off * wear.low / wear, off * wear.high / wear, "film", system)
+        words += f" ({ends} as papers differ: stop by the gauge, not by the count)"
+    yield words
+    sanded = max(used.removed, key=lambda name: used.removed[name])
+    if sanded in after.film:
+        film = after.film[sanded]
+        yield (f"{sanded} left: {shown(film.mean, 'film', system, 2)} in the mean, "
+               f"{shown(film.thin, 'film', system, 2)} where it is thinnest")  # fmt: skip
+    yield f"nothing but the scratches of {used.paper}: wipe with solvent and look along the light"
+    if (through := {to: area for (_, to), area in entry.change.broken.items() if area > 0}):
+        yield "it may be through to " + ", ".join(f"{to} ({spot_words(a, system)})" for to, a in through.items())
+    if after.guide_coat > FEW:
+        yield f"guide coat left on {after.guide_coat:.0%}"
+
+
+def _sprayed(recipe: Recipe, entry: Entry, system: System) -> Iterator[str]:
+    step, laid = entry.step, entry.change.laid
+    wet = shown(wet_film(recipe, step), "wet_film", system, 2)
+    dry = shown_band(laid.thin, max(laid.mean, laid.thin), "film", system)
+    yield f"{wet} on the comb at once after each coat, on a place that will be sanded or does not show"
+    yield f"dry, the gauge reads {dry} more than before"
+    yield "no runs, craters or dry spray"
+    if step["material"] == "base":
+        yield "the ground no longer shows through, not even by lamp light"
 
 
 def coefficients(recipe: Recipe, system: System) -> Iterator[str]:

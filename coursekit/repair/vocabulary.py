@@ -72,6 +72,9 @@ FORECAST = {  # a day of which each follows like it; the clock of the plan begin
 }  # fmt: skip
 GUN = {key: _quantity(key, "") for key in ("turns", "gun_inlet_pressure", "fan_opening", "trigger", "gun_distance",
                                            "tip_bore", "kinematic_viscosity")}  # fmt: skip
+CUP = {  # the learner's own mixing cup, inside; `top` is left out of a straight one
+    "bottom": _quantity("cup_size"), "top": _quantity("cup_size", ""), "height": _quantity("cup_size"),
+}  # fmt: skip
 HAND = {"variation": _quantity("hand_variation", "0 %"), "seed": Field("whole", "seed", 1)}
 MEASURED = {
     "wear_coefficient": _quantity("wear_coefficient", ""), "size_exponent": _quantity("size_exponent", ""),

@@ -1,0 +1,174 @@
+"""The gun card of the job sheet: what to set, how to move, what to expect, and what the computed gun says to it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from coursekit.mixing.ratio import Ratio, read_ratio
+from coursekit.nomenclature import System
+from coursekit.quantities import InputError, shown, shown_band
+from coursekit.repair.acts import FLASHED, mixed_solids
+from coursekit.repair.playing import Entry, Replay
+from coursekit.repair.readiness import planned_film
+from coursekit.repair.recipe import Recipe, Step
+from coursekit.repair.vocabulary import GUN
+from coursekit.repair.words import time_words
+from coursekit.sources import Band, coefficient
+from coursekit.spraying.choose import sampled
+from coursekit.spraying.setting import SprayResult, spray_setting
+
+CUP_TIME = 15.0  # s of the cup test
+DRAWS = 500
+USUAL = {"gun_distance": 0.175, "trigger": 1.0}  # what a hand does when the recipe says nothing else
+USUAL_AIR = {"gun_inlet_pressure": 2e5, "fan_opening": 1.0, "trigger": 1.0}  # common practice, to compare with
+WORDS = {"turns": "fluid knob {} turns out", "gun_inlet_pressure": "air {} at the gun, trigger pulled",
+         "fan_opening": "fan {} open", "trigger": "trigger pulled {}", "gun_distance": "{} from the panel",
+         "tip_bore": "tip {}", "kinematic_viscosity": "paint of {}"}  # fmt: skip
+FROM_SHEET = "Fluid tip, air and fan: start from the data sheets of gun and paint."
+ADVICE = (
+    "Distance 150 to 200 mm (6 to 8 in), square to the panel and moved parallel to it (common practice).",
+    "Trigger on before the panel begins, off after it ends. Set the second coat half a pass off the first "
+    "(common practice).",
+    "Spray a card or a taped-up sheet first, look at the pattern, turn the fan and look again.",
+    "Thin recoat: air kept low, about 12 psi (0.8 bar) at the gun, fluid about two turns out from closed, fan a "
+    "little narrowed, trigger not pulled all the way (common practice); more air when it spits.",
+)  # fmt: skip
+NOT_MEASURED = (
+    "Set by the cup and the comb, not by these bands: nothing of this gun was measured for this recipe, and they are "
+    "as wide as guns differ. Paint into a cup for 15 s pins the delivery, a fan on a card its width, a weighed card "
+    "what lands."
+)
+
+
+class Predicted(NamedTuple):
+    """What the computed gun says to a setting, as bands: m³/s, share caught where it is aimed, m dry each coat."""
+
+    delivery: Band
+    captured: Band
+    film: Band
+
+
+def gun_of(recipe: Recipe, step: Step) -> dict[str, float]:
+    """What is set at the gun in a step: what the step says, else what the recipe says of its gun."""
+    given = {key: recipe.gun[key] if step[key] is None else step[key] for key in GUN}
+    return {key: value for key, value in given.items() if value is not None}
+
+
+def missing(recipe: Recipe, step: Step) -> tuple[str, ...]:
+    """What a prediction still asks for."""
+    given = gun_of(recipe, step) | USUAL
+    return tuple(key for key in GUN if key not in given)
+
+
+def mix_ratio(recipe: Recipe, step: Step) -> Ratio:
+    """The parts of a step's mix, its own reducer as the last part."""
+    ratio = read_ratio(recipe.materials[step["material"]]["ratio"])
+    if not step["reduction"]:
+        return ratio
+    parts = (*ratio.parts, step["reduction"] * sum(ratio.parts))
+    return Ratio(parts, ":".join(f"{part:.3g}" for part in parts))
+
+
+def densities_of(recipe: Recipe, step: Step) -> tuple[float, ...]:
+    """Density of each part of a step's mix, kg/m³."""
+    row = recipe.materials[step["material"]]["densities"]
+    return (*row, *[float(coefficient("volatile_density"))] * (len(mix_ratio(recipe, step).parts) - len(row)))
+
+
+def computed(replay: Replay, step: Step, drawn: Mapping[str, Any], **changed: float) -> SprayResult:
+    """A step's setting, with what is `changed`, run through the computed gun on the drawn coefficients."""
+    recipe = replay.recipe
+    shares, densities = mix_ratio(recipe, step).shares, densities_of(recipe, step)
+    x0, x1, y0, y1 = step["area"] or (0.0, replay.start.shape.size[0], 0.0, replay.start.shape.size[1])
+    sides = (y1 - y0, x1 - x0) if step["direction"] == "across" else (x1 - x0, y1 - y0)
+    return spray_setting.si(  # type: ignore[no-any-return]
+        **{**USUAL, **gun_of(recipe, step), **changed}, gun_speed=step["speed"],
+        overlap=min(max(1 - step["step"] / step["fan"], 0.0), 0.95),
+        density=sum(float(share) * density for share, density in zip(shares, densities, strict=True)),
+        volume_solids=mixed_solids(recipe, step), panel_width=sides[0], panel_height=sides[1], **drawn)  # fmt: skip
+
+
+def predicted(replay: Replay, step: Step) -> Predicted:
+    """The bands of a step whose gun is given. Raises InputError where the gun cannot be reckoned with."""
+    found = computed(replay, step, sampled(None, DRAWS))
+    film = found.dry_film * found.pitch / step["step"]  # the hand keeps the step of the recipe
+    return Predicted(*(Band(*np.percentile(values, [5, 50, 95]).tolist())
+                       for values in (found.fluid_delivery, found.captured, film)))  # fmt: skip
+
+
+# --- in words ----------------------------------------------------------------------------------------------
+
+
+def cards(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str]]:
+    """Of each spraying step: what to set, how to move, what to expect."""
+    for entry in replay:
+        step = entry.step
+        if step.do != "spray":
+            continue
+        film, wet = planned_film(replay.recipe, step) / step["coats"], wet_film(replay.recipe, step)
+        yield (f"{step.number} {step['material']}, {step['coats']} coat{'s' * (step['coats'] > 1)}",
+               _set_words(replay.recipe, step, system), _move_words(entry, system),
+               f"{shown(wet, 'wet_film', system, 2)} on the comb, {shown(film, 'film', system, 2)} dry "
+               "each coat")  # fmt: skip
+
+
+def wet_film(recipe: Recipe, step: Step) -> float:
+    """What a comb is to read of each coat, m."""
+    film = planned_film(recipe, step) / step["coats"]
+    return film * (1 + (1 / mixed_solids(recipe, step) - 1) * (1 - FLASHED))
+
+
+def _set_words(recipe: Recipe, step: Step, system: System) -> str:
+    cup = step["delivery"] * CUP_TIME
+    told = [f"fluid: {shown(cup, 'paint_volume', system, 2)} in {CUP_TIME:.0f} s into a cup",
+            f"fan {shown(step['fan'], 'width', system, 2)} wide on the card"]  # fmt: skip
+    told += [WORDS[key].format(shown(value, key, system)) for key, value in gun_of(recipe, step).items()]
+    return "; ".join(told)
+
+
+def _move_words(entry: Entry, system: System) -> str:
+    step = entry.step
+    passes = entry.used.strokes / step["coats"]
+    seconds = entry.used.figures["trigger time"] / max(entry.used.strokes, 1)
+    words = (f"{shown(step['speed'], 'gun_speed', system, 2)}, {seconds:.1f} s a pass; {passes:.0f} passes, "
+             f"{shown(step['step'], 'pitch', system, 2)} apart ({1 - step['step'] / step['fan']:.0%} overlap), "
+             f"{step['direction']}")  # fmt: skip
+    return f"{words}; {time_words(step['flash'])} between coats" if step["coats"] > 1 else words
+
+
+def notes(replay: Replay, system: System) -> Iterator[str]:
+    """What the computed gun says to each setting, and where a gun has to be set by the data sheet."""
+    sprayed = [entry.step for entry in replay if entry.step.do == "spray"]
+    if not sprayed:
+        return
+    given = [step for step in sprayed if gun_of(replay.recipe, step)]
+    if len(given) < len(sprayed):
+        yield FROM_SHEET
+    for step in given:
+        yield f"Step {step.number}: {_predicted_words(replay, step, system)}"
+    if any(not missing(replay.recipe, step) for step in given):
+        yield NOT_MEASURED
+    yield from ADVICE
+
+
+def _predicted_words(replay: Replay, step: Step, system: System) -> str:
+    lacks = missing(replay.recipe, step)
+    if lacks:
+        return f"for what the computed gun says to it, write {', '.join(lacks)} under [gun] as well."
+    try:
+        found = predicted(replay, step)
+    except InputError as error:
+        return f"the computed gun cannot tell – {error}"
+    film = planned_film(replay.recipe, step) / step["coats"]
+    rows = (("delivers", "fluid_delivery", found.delivery, step["delivery"]),
+            ("catches on the panel where it is aimed", "transfer_efficiency", found.captured, step["captured"]),
+            ("lays dry each coat", "film", found.film, film))  # fmt: skip
+    told = []
+    for words, name, band, planned in rows:
+        outside = "" if band.low <= planned <= band.high else ", outside the band"
+        told.append(f"{words} {shown_band(band.low, band.high, name, system)} (plan: "
+                    f"{shown(planned, name, system, 2)}{outside})")  # fmt: skip
+    return f"set so, the computed gun {'; '.join(told)}."

@@ -1,0 +1,128 @@
+"""The masking plan of the job sheet: what stays open, for which coats, and a sketch of it on the panel."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+import numpy as np
+
+from coursekit.nomenclature import System
+from coursekit.panel import Shape
+from coursekit.quantities import shown
+from coursekit.repair import svg
+from coursekit.repair.playing import Entry, Replay
+
+Area = tuple[float, float, float, float]
+WIDE, MARGIN = 240.0, 4.0  # of a sketch; two fit beside each other
+COLUMNS = 80  # along the outline
+ADVICE = (
+    "Sheet over the whole car, taped down; cut out the work area. What lies open nearby collects mist.",
+    "Raised edge: fold the tape back on itself so that its edge stands up, paper behind it.",
+    "Each film thins out towards the edge of its masking; take the tape off once the film is hard at the touch.",
+)  # fmt: skip
+
+
+class Mask(NamedTuple):
+    """One masking: the step, what stays open, its edge, and the steps that spray through it."""
+
+    entry: Entry
+    open: Area
+    sprayed: tuple[Entry, ...]
+    off: Entry | None
+
+
+def masks(replay: Replay) -> Iterator[Mask]:
+    """The maskings of a repair."""
+    for entry in replay:
+        if entry.step.do != "mask":
+            continue
+        after = replay[entry.step.number :]
+        off = next((other for other in after if other.step.do == "unmask"), None)
+        last = off.step.number if off is not None else len(replay) + 1
+        sprayed = tuple(other for other in after if other.step.do == "spray" and other.step.number < last)
+        yield Mask(entry, entry.step["open"], sprayed, off)
+
+
+def place_words(area: Area | None, system: System) -> str:
+    """An area in words, from the panel's lower front corner."""
+    if area is None:
+        return "all of the panel"
+    x0, x1, y0, y1 = (max(end, 0.0) for end in area)
+    sides = [shown(value, "place", system) for value in (x1 - x0, y1 - y0, x0, y0)]
+    return f"{sides[0]} wide, {sides[1]} high, from {sides[2]} along and {sides[3]} up"
+
+
+def rows(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str, str]]:
+    """Of each masking step: what stays open, the edge, what is sprayed through it, when it comes off."""
+    for mask in masks(replay):
+        step = mask.entry.step
+        edge = f"raised, {shown(step['lip'], 'lip_height', system)}" if step["edge"] == "raised" else "flat"
+        through = "; ".join(f"{one.step['material']}, step {one.step.number}" for one in mask.sprayed)
+        off = f"step {mask.off.step.number}" if mask.off else "after the last step"
+        yield str(step.number), place_words(mask.open, system), edge, through or "nothing", off
+
+
+def unmasked(replay: Replay) -> str:
+    """What is sprayed with the whole panel open; empty when nothing is."""
+    under = {one.step.number for mask in masks(replay) for one in mask.sprayed}
+    steps = [f"{entry.step.number} ({entry.step['material']})" for entry in replay
+             if entry.step.do == "spray" and entry.step.number not in under]  # fmt: skip
+    if not steps:
+        return ""
+    return (f"Step{'s' * (len(steps) > 1)} {', '.join(steps)}: all of the panel is open; mask its edges, gaps, glass "
+            "and all around it.")  # fmt: skip
+
+
+# --- the sketch --------------------------------------------------------------------------------------------
+
+
+def sketches(replay: Replay, system: System) -> Iterator[str]:
+    """A drawing of each masking: covered is hatched, open is white, the damage is dashed."""
+    for mask in masks(replay):
+        yield _sketch(replay, mask, system)
+
+
+def _sketch(replay: Replay, mask: Mask, system: System) -> str:
+    shape = replay.start.shape
+    wide, high = shape.size
+    scale = (WIDE - 2 * MARGIN) / max(wide, 1.3 * high)
+    bottom = MARGIN + svg.SIZE + 4 + high * scale
+
+    def at(x: float, y: float) -> tuple[float, float]:
+        return MARGIN + min(max(x, 0.0), wide) * scale, bottom - min(max(y, 0.0), high) * scale
+
+    def box(area: Area, kind: str) -> str:
+        (x0, y1), (x1, y0) = at(area[0], area[2]), at(area[1], area[3])
+        return (f'<rect x="{svg.number(x0)}" y="{svg.number(y0)}" width="{svg.number(x1 - x0)}" '
+                f'height="{svg.number(y1 - y0)}" {kind}/>')  # fmt: skip
+
+    words = f"Step {mask.entry.step.number}: covered is hatched, the damage is dashed"
+    outline = "L".join(f"{svg.number(x)} {svg.number(y)}" for x, y in (at(*point) for point in _outline(shape)))
+    parts = [svg.text(0, svg.SIZE, words),
+             f'<path d="M{outline}Z" fill="url(#slant)" stroke="#000" stroke-width="1.2"/>',
+             box(mask.open, 'fill="#fff" stroke="#000" stroke-width="1.2"')]  # fmt: skip
+    damage = replay.recipe.panel["damage"]
+    if damage:
+        around = (damage["x"], damage["x"] + damage["width"], damage["y"], damage["y"] + damage["height"])
+        parts.append(box(around, 'fill="none" stroke="#000" stroke-dasharray="3 2"'))
+    x0, x1, y0, y1 = (max(end, 0.0) for end in mask.open)
+    left, top = at(x0, min(y1, high))
+    sides = " × ".join(shown(min(end, most) - start, "place", system) for start, end, most in
+                       ((x0, x1, wide), (y0, y1, high)))  # fmt: skip
+    parts.append(svg.text(left + 3, top + svg.SIZE + 1, sides))
+    return svg.drawing(WIDE, bottom + MARGIN, f"{words}; open: {sides}", parts)
+
+
+def _outline(shape: Shape) -> list[tuple[float, float]]:
+    """Around the panel, as fine as a sketch needs: the upper side there, the lower side back."""
+    wide, high = shape.size
+    columns = np.unique(np.linspace(0, shape.inside.shape[1] - 1, COLUMNS).astype(int))
+    upper, lower = [], []
+    for column in columns:
+        inside = np.flatnonzero(shape.inside[:, column])
+        if inside.size:
+            x = wide * column / max(shape.inside.shape[1] - 1, 1)
+            upper.append((x, high * (inside[-1] + 1) / shape.inside.shape[0]))
+            lower.append((x, high * inside[0] / shape.inside.shape[0]))
+    return [*upper, *reversed(lower)]

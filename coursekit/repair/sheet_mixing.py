@@ -1,0 +1,70 @@
+"""The mixing tables of the job sheet: fill lines, heights in the learner's own cup, and running weights."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from typing import Any, NamedTuple
+
+from coursekit.mixing.batches import batch
+from coursekit.nomenclature import System
+from coursekit.quantities import shown
+from coursekit.repair.forecast import Weather
+from coursekit.repair.playing import Entry, Replay
+from coursekit.repair.sheet_gun import densities_of, mix_ratio
+from coursekit.repair.sheet_shopping import part_names
+from coursekit.repair.words import band_words
+
+NO_CUP = ("For heights in your own cup write [cup] into the recipe: bottom, top and height, measured inside. Else "
+          "mark the lines on a cup with water of that volume.")  # fmt: skip
+
+
+class Mix(NamedTuple):
+    """One mix: its title, the heads and rows of its parts, and a note on its life."""
+
+    title: str
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    note: str
+
+
+def mixes(replay: Replay, system: System) -> Iterator[Mix]:
+    """The mix of each spraying step."""
+    weather = Weather(replay.recipe)
+    for entry in replay:
+        if entry.step.do == "spray":
+            yield _mix(replay, entry, weather, system)
+
+
+def _mix(replay: Replay, entry: Entry, weather: Weather, system: System) -> Mix:
+    recipe, step = replay.recipe, entry.step
+    ratio, total = mix_ratio(recipe, step), entry.used.figures["mixed"]
+    poured = batch.si(ratio, total, densities_of(recipe, step))
+    head = ("Part", "Pour up to", "Scale shows")
+    rows = [(name, shown(line, "part_volume", system), shown(weight, "part_mass", system)) for name, line, weight in
+            zip(part_names(recipe, step), poured.fill_lines, poured.running_weights, strict=True)]  # fmt: skip
+    if recipe.cup is not None:
+        head = (*head[:2], "In your cup", head[2])  # type: ignore[assignment]
+        heights = [cup_height(recipe.cup, float(line)) for line in poured.fill_lines]
+        rows = [(*row[:2], "does not fit: mix in lots" if height is None else shown(height, "cup_size", system, 2)
+                 + " high", row[2]) for row, height in zip(rows, heights, strict=True)]  # type: ignore[misc]  # fmt: skip
+    life = weather.pot_life(step["material"], entry.began)
+    lives = (f"The mix lives {band_words(life)}: hardener in at ______ , sprayed out by ______ ." if life is not None
+             else "Ask the data sheet how long it lives here.")  # fmt: skip
+    whole, left = (shown(volume, "paint_volume", system) for volume in (total, step["left"]))
+    return Mix(f"Step {step.number}: {step['material']} {ratio.text} by volume, {whole}", head, tuple(rows),
+               f"{left} of it are for cup, gun and strainer. {lives}")  # fmt: skip
+
+
+def cup_height(cup: Mapping[str, Any], volume: float) -> float | None:
+    """How high (m) a volume stands in a round cup that widens evenly; None when it does not fit."""
+    bottom, height = cup["bottom"] / 2, cup["height"]
+    widens = ((cup["top"] or cup["bottom"]) / 2 - bottom) / height
+    if abs(widens) < 1e-9:
+        level = volume / (math.pi * bottom**2)
+    else:
+        cube = bottom**3 + 3 * volume * widens / math.pi
+        if cube <= 0:
+            return None  # a cup that narrows is full before
+        level = (math.cbrt(cube) - bottom) / widens
+    return level if level <= height else None

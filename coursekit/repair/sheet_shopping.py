@@ -1,0 +1,199 @@
+"""What to buy for a repair, with a reserve, and what it costs at the learner's own prices."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from coursekit.garage.cost import bill, savings
+from coursekit.mixing.ratio import read_ratio
+from coursekit.nomenclature import System
+from coursekit.quantities import InputError, shown
+from coursekit.repair.playing import Entry, Replay
+from coursekit.repair.pricing import EXAMPLE
+from coursekit.repair.recipe import Recipe, Step
+from coursekit.repair.sheet_gun import DRAWS, USUAL_AIR, computed, densities_of, missing, mix_ratio
+from coursekit.spraying.choose import sampled
+
+RESERVE = 0.20  # over what the coats take (common practice)
+PAPER_LASTS = 300  # strokes until a piece is changed (assumed; change it when it stops cutting)
+PARTS = {
+    "epoxy primer": ("epoxy primer", "activator", "reducer"), "surfacer": ("surfacer", "activator", "reducer"),
+    "base": ("base", "reducer", "reducer"), "clear": ("clear", "activator", "reducer"),
+}  # fmt: skip
+NO_PRICE = ("No price is known here. Enter your own in the recipe, under [price], by the rows of this list: "
+            f"{EXAMPLE}. The sheet then says what the repair costs and what of it is waste.")  # fmt: skip
+
+
+class Row(NamedTuple):
+    """One row of the list: how much to buy with the reserve, of it on the car and wasted, and without the savings."""
+
+    what: str
+    kind: str  # bought_volume, bought_length or bought_pieces
+    buy: float
+    used: float
+    wasted: float
+    usually_wasted: float
+    density: float = 0.0  # kg/m³, of what is sold by weight too
+    note: str = ""
+
+
+def part_names(recipe: Recipe, step: Step) -> tuple[str, ...]:
+    """What each part of a step's mix is called; a part that a step adds is reducer."""
+    names = PARTS[step["material"]]
+    own = len(read_ratio(recipe.materials[step["material"]]["ratio"]).parts)
+    count = len(mix_ratio(recipe, step).parts)
+    return tuple(names[n] if n < min(len(names), own) else "reducer" for n in range(count))
+
+
+def rows(replay: Replay) -> tuple[Row, ...]:
+    """The shopping list: paint part by part, papers, and what lies around it."""
+    found: dict[str, Row] = {}
+    for entry in replay:
+        for row in _paint(replay, entry):
+            old = found.get(row.what)
+            if old is not None:
+                row = row._replace(buy=old.buy + row.buy, used=old.used + row.used, wasted=old.wasted + row.wasted,
+                                   usually_wasted=old.usually_wasted + row.usually_wasted)  # fmt: skip
+            found[row.what] = row
+    return (*found.values(), *_papers(replay), *_around(replay))
+
+
+def _paint(replay: Replay, entry: Entry) -> Iterator[Row]:
+    step, recipe = entry.step, replay.recipe
+    if step.do == "fill":
+        spread = entry.used.solids["spread"]
+        reserve = spread * RESERVE
+        yield Row("filler", "bought_volume", spread + reserve, spread, 0.0, reserve,
+                  recipe.materials["filler"]["densities"][0], "with its hardener")  # fmt: skip
+    if step.do != "spray":
+        return
+    mixed, sprayed = entry.used.figures["mixed"], entry.used.figures["liquid"]
+    solids = entry.used.solids
+    landed = sprayed * solids["panel"] / solids["sprayed"] if solids["sprayed"] else 0.0
+    usually = (sprayed * usual_air(replay, step) + step["left"]) * (1 + RESERVE)
+    parts = zip(part_names(recipe, step), mix_ratio(recipe, step).shares, densities_of(recipe, step), strict=True)
+    for name, share, density in parts:
+        what = name if name == step["material"] else f"{name} for {step['material']}"
+        yield Row(what, "bought_volume", float(share) * mixed * (1 + RESERVE), float(share) * landed,
+                  float(share) * (mixed - landed), float(share) * (usually - landed), density)  # fmt: skip
+
+
+def usual_air(replay: Replay, step: Step) -> float:
+    """Paint that usual air takes for the same film, over what the step's own gun takes; 1 where no gun is given."""
+    if missing(replay.recipe, step):
+        return 1.0
+    drawn = sampled(None, DRAWS)
+    try:
+        own, usual = (computed(replay, step, drawn, **air) for air in ({}, USUAL_AIR))
+    except InputError:
+        return 1.0
+    return float(np.median(own.account.transfer_efficiency / usual.account.transfer_efficiency))
+
+
+def _pieces(what: str, number: float, note: str = "") -> Row:
+    return Row(what, "bought_pieces", number, number, 0.0, 0.0, 0.0, note)
+
+
+def _papers(replay: Replay) -> Iterator[Row]:
+    for paper, count in replay.totals.strokes.items():
+        if "compound" in paper:
+            yield _pieces(paper, 1)
+        else:
+            pieces = max(2, math.ceil(count / PAPER_LASTS))
+            yield _pieces(f"paper {paper}", pieces, "cut for the block named below; change one that stops cutting")
+
+
+def _around(replay: Replay) -> Iterator[Row]:
+    done = [entry.step.do for entry in replay]
+    if "clean" in done:
+        wipes = sum(entry.step["wipes"] for entry in replay if entry.step.do == "clean")
+        yield _pieces("wax-and-grease remover", 1, "a can")
+        yield _pieces("cloths", 2 * wipes, "one wet, one dry for each wipe")
+    if "guide coat" in done:
+        yield _pieces("guide coat", 1, "a can or pot, in a colour that stands out")
+    if "mask" in done:
+        around = sum(2 * (x1 - x0 + y1 - y0) for x0, x1, y0, y1 in
+                     (entry.step["open"] for entry in replay if entry.step.do == "mask"))  # fmt: skip
+        yield Row("masking tape", "bought_length", 2 * around, 2 * around, 0.0, 0.0, 0.0,
+                  "twice around for a folded edge; paper and a sheet over the car besides")  # fmt: skip
+    mixes = done.count("spray")
+    if mixes:
+        yield _pieces("mixing cups", mixes, "and sticks to stir")
+        yield _pieces("strainers", mixes)
+        yield _pieces("tack cloth", 1, "last wipe before colour")
+
+
+# --- in words ----------------------------------------------------------------------------------------------
+
+
+def shopping(replay: Replay, system: System) -> Iterator[tuple[str, str, str]]:
+    """What to buy, how much of it, and a note."""
+    for row in rows(replay):
+        yield row.what, _amount(row.buy, row.kind, system), row.note
+
+
+def _amount(amount: float, kind: str, system: System) -> str:
+    if kind == "bought_pieces":
+        return f"{amount:.0f} piece{'s' * (amount != 1)}"
+    return shown(amount, "paint_volume" if kind == "bought_volume" else "room_side", system, 2 + (amount < 1))
+
+
+class Costs(NamedTuple):
+    """The cost of a repair in words: a table of priced rows, and sentences."""
+
+    table: tuple[tuple[str, str, str, str], ...]
+    words: tuple[str, ...]
+
+
+def costs(replay: Replay) -> Costs:
+    """Used, wasted and wasted without the savings, at the learner's prices; without any, how to enter them."""
+    priced = [row for row in rows(replay) if row.what in replay.recipe.prices]
+    if not priced:
+        return Costs((), (NO_PRICE,))
+    here, usual, list_ = ([_item(replay.recipe, row, wasted) for row, wasted in zip(priced, kind, strict=True)]
+                          for kind in ([row.wasted for row in priced], [row.usually_wasted for row in priced],
+                                       [row.buy - row.used for row in priced]))  # fmt: skip
+    now, without, packs = bill.si(here), bill.si(usual), bill.si(list_)
+    table = [(a.what, f"{c.packs:.0f}", _money(a.used), _money(a.wasted), _money(b.wasted))
+             for a, b, c in zip(now.lines, without.lines, packs.lines, strict=True)]  # fmt: skip
+    saved = savings.si(usual, here)
+    unpriced = [row.what for row in rows(replay) if row.what not in replay.recipe.prices]
+    words = [f"Whole packs with the reserve come to {_money(packs.to_buy)} in your money. The repair uses "
+             f"{_money(now.used)} of it and wastes {_money(now.wasted)}; without the savings it would waste "
+             f"{_money(without.wasted)}, {_money(abs(saved.saved))} {'more' if saved.saved >= 0 else 'less'}.",
+             *_savings_words(replay)]  # fmt: skip
+    if unpriced:
+        words.append(f"Without a price, and left out: {', '.join(unpriced)}.")
+    return Costs(tuple(table), tuple(words))  # type: ignore[arg-type]
+
+
+def _savings_words(replay: Replay) -> Iterator[str]:
+    yield (f"The savings: only what the plan says is mixed, and the reserve of {RESERVE:.0%} stays in its tin; "
+           "without them it is mixed too, and thrown away.")  # fmt: skip
+    ratios = [(entry.step.number, usual_air(replay, entry.step)) for entry in replay if entry.step.do == "spray"
+              and not missing(replay.recipe, entry.step)]  # fmt: skip
+    if ratios:
+        told = ", ".join(f"{ratio:.2f} times in step {number}" for number, ratio in ratios)
+        yield (f"And the gun as it is set here against usual air (2 bar, 29 psi, fan and trigger full): that takes "
+               f"more paint for the same film, about {told} (computed, the middle of a wide band).")  # fmt: skip
+    else:
+        yield "What less air saves is told when [gun] says how the gun is set."
+
+
+def _item(recipe: Recipe, row: Row, wasted: float) -> dict[str, Any]:
+    """A line of the bill; what is sold by weight is reckoned from its volume."""
+    price = recipe.prices[row.what]
+    unit, scale = {"bought_volume": ("mL", 1e6), "bought_mass": ("g", 1e3), "bought_length": ("m", 1.0),
+                   "bought_pieces": ("", 1.0)}[price.kind]  # fmt: skip
+    weight = row.density if price.kind == "bought_mass" else 1.0
+    used, lost, pack = (f"{amount * scale:.9f} {unit}".strip() for amount in
+                        (row.used * weight, max(wasted, 0.0) * weight, price.pack))  # fmt: skip
+    return {"what": row.what, "used": used, "wasted": lost, "pack": pack, "price": price.money}
+
+
+def _money(value: float) -> str:
+    return f"{value:.2f}"
