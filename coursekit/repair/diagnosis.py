@@ -18,6 +18,7 @@ from coursekit.repair.words import Reason
 
 CLOSE = 0.8  # from this share of a limit on, a figure speaks neither way
 WORDS = ("speaks for it", "is close to the limit", "speaks against it")
+START = "The start (garage, old paint)"
 EXAMPLE = '{"x": "300 mm", "y": "200 mm", "width": "10 cm", "height": "5 cm"}'
 PLACES = ("all", "repair", "damage")
 
@@ -80,7 +81,7 @@ class Diagnosis(NamedTuple):
         if not self.steps:
             return ("No figure of this repair speaks for a computed cause: look at the causes that are not computed, "
                     "and at whether you did what the recipe says.")  # fmt: skip
-        named = ["the garage" if step == 0 else f"step {step}" for step in self.steps]
+        named = [START[0].lower() + START[1:] if step == 0 else f"step {step}" for step in self.steps]
         return (f"Figures speak for: {'; '.join(self.causes)}. Look first at {', '.join(named)}. A figure past its "
                 "limit makes a cause possible; it does not prove it.")  # fmt: skip
 
@@ -156,7 +157,7 @@ def _named(seen: Any) -> str:
 
 
 def _step_words(at: Evidence, sign: Sign) -> str:
-    return f"Step {sign.step}, {at.replay[sign.step - 1].step.words}" if sign.step else "What was given"
+    return f"Step {sign.step}, {at.replay[sign.step - 1].step.words}" if sign.step else START
 
 
 def _place(recipe: Recipe, where: Any) -> tuple[Place, str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import html
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from coursekit.garage import cautions
@@ -34,12 +34,11 @@ p, ul { margin: 0 0 2mm; orphans: 3; widows: 3 } ul { padding-left: 5mm }
 table { border-collapse: collapse; width: 100%; margin: 0 0 3mm; font-size: 9.5pt }
 caption { text-align: left; font-weight: bold; padding: 1mm 0 }
 th, td { border: 0.2mm solid #777; padding: 0.8mm 1.4mm; text-align: left; vertical-align: top;
-         overflow-wrap: anywhere }
+         overflow-wrap: break-word }
 th { border-bottom: 0.5mm solid #000 } thead { display: table-header-group }
 tr, li, .short { break-inside: avoid; page-break-inside: avoid }
-.wide td:nth-child(-n+3) { white-space: nowrap }
 .caution, .against { border: 0.7mm solid #000; padding: 1.5mm 3mm; margin: 0 0 3mm; break-inside: avoid }
-.caution { border-style: double; border-width: 1mm }
+.caution { break-after: avoid; page-break-after: avoid; border-style: double; border-width: 1mm }
 .box { display: inline-block; width: 3.2mm; height: 3.2mm; border: 0.3mm solid #000; vertical-align: -0.3mm }
 .small { font-size: 9pt }
 .drawing { display: block; width: 100%; margin: 1mm 0 }
@@ -47,6 +46,8 @@ tr, li, .short { break-inside: avoid; page-break-inside: avoid }
 .spell { break-inside: avoid; page-break-inside: avoid; margin: 0 0 4mm }
 @media print { body { max-width: none; padding: 0 } }
 """
+CHECK = "\N{WHITE SQUARE}"  # a box to tick
+HALF = 40  # rows of a table in two halves, on one page
 SHORT = 12  # rows of a table that is kept on one page
 FIRST = ("This sheet comes from a computed panel. It is a plan to check against, and gives no leave to spray, "
          "breathe or burn: the data sheets of your products, local rules and licensed practice come "
@@ -93,17 +94,30 @@ def _list(lines: Iterable[str]) -> str:
     return f"<ul>{items}</ul>" if items else ""
 
 
+def _cell(words: str) -> str:
+    inside = '<span class="box"></span>' if words == CHECK else _text(words)
+    return f"<td>{inside}</td>"
+
+
 def _table(head: Iterable[str], rows: Iterable[Iterable[str]], caption: str = "", tick: bool = False) -> str:
     """A table; `tick` gives each row a box to tick."""
     rows = list(rows)
-    body = "".join("<tr>" + ('<td><span class="box"></span></td>' if tick else "")
-                   + "".join(f"<td>{_text(cell)}</td>" for cell in row) + "</tr>" for row in rows)  # fmt: skip
+    body = "".join(f"<tr>{''.join(map(_cell, ((CHECK,) if tick else ()) + tuple(row)))}</tr>" for row in rows)
     if not body:
         return ""
     top = ("<th></th>" if tick else "") + "".join(f"<th>{_text(word)}</th>" for word in head)
     named = f"<caption>{_text(caption)}</caption>" if caption else ""
     kind = ' class="short"' if len(rows) <= SHORT else ""
     return f"<table{kind}>{named}<thead><tr>{top}</tr></thead><tbody>{body}</tbody></table>"
+
+
+def _side_by_side(head: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> Iterator[str]:
+    """Tables that are read down the left half, then down the right one."""
+    for first in range(0, len(rows), 2 * HALF):
+        part = rows[first : first + 2 * HALF]
+        left, right = part[: (len(part) + 1) // 2], part[(len(part) + 1) // 2 :]
+        right = [*right, *[("",) * len(head)] * (len(left) - len(right))]
+        yield _table((*head, *head), ((*a, *b) for a, b in zip(left, right, strict=True)))
 
 
 # --- sections ----------------------------------------------------------------------------------------------
@@ -151,11 +165,11 @@ def _time_line(replay: Replay, system: System) -> str:
     blocks = [f'<div class="spell">{picture(spell, weather, system)}'
               f"{_paragraph(' '.join(sentences(spell, weather, system)))}</div>"
               for spell in spells(replay, weather)]  # fmt: skip
-    rows = ((str(entry.step.number), weather.clock(entry.began), weather.clock(entry.ended), entry.step.words)
-            for entry in replay)  # fmt: skip
+    rows = [(CHECK, str(entry.step.number), weather.clock(entry.began), weather.clock(entry.ended), entry.step.words)
+            for entry in replay]  # fmt: skip
     return _section("Time line", _paragraph(words, "lead"), PATTERNS, *blocks,
                     _paragraph(night_words(replay, weather), "against") if night_words(replay, weather) else "",
-                    _table(("Step", "From", "To", "What"), rows, "Every step by the clock", tick=True))  # fmt: skip
+                    "<h3>Every step by the clock</h3>", *_side_by_side(("", "Step", "From", "To", "What"), rows))
 
 
 def _papers(replay: Replay, system: System) -> str:
@@ -195,8 +209,8 @@ def _gun(replay: Replay, system: System) -> str:
 def _checks(replay: Replay, system: System) -> str:
     rows = ((str(entry.step.number), entry.step.words, "; ".join(parts.checks(replay, entry, system)))
             for entry in replay)  # fmt: skip
-    return _section("Checks between the steps", _table(("After step", "", "Look for"), (r for r in rows if r[2]),
-                                                       tick=True))  # fmt: skip
+    return _section("Checks between the steps", _paragraph(parts.checks_words(replay.recipe), "lead"),
+                    _table(("After", "", "Look for"), (r for r in rows if r[2]), tick=True))  # fmt: skip
 
 
 def _cautions(replay: Replay, system: System) -> str:

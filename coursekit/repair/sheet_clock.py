@@ -222,7 +222,7 @@ def _rows(film: Film, weather: Weather, axis: Axis, y: float) -> Iterator[tuple[
         drawn = [*_span(axis, ends[0], ends[1], y, "dots"), *_span(axis, ends[1], ends[2], y, "grey"),
                  *_span(axis, ends[2], ends[3], y, "dots")]  # fmt: skip
         words = f"from {clock(ends[1])} until {clock(ends[2])}"
-        yield "recoat", [*drawn, *_inside(axis, ends[1], ends[2], y, words)]
+        yield "recoat", [*drawn, *_label(axis, ends[0], y, words, before=True)]
     if film.hard is not None:
         y += ROW
         low, high = ended + film.hard.low, ended + film.hard.high
@@ -242,23 +242,13 @@ def _span(axis: Axis, began: float, ended: float, y: float, fill: svg.Fill) -> l
 
 
 def _label(axis: Axis, time: float, y: float, words: str, before: bool = False) -> list[str]:
-    """Words right of a time; left of it when asked for or when there is no room."""
-    x, room = axis.x(time), svg.width_of(words) + 4
-    if (before and x - room > LEFT) or x + room > WIDTH:
-        return [svg.text(x - 4, y + svg.SIZE - 1, words, "end")]
-    return [svg.text(x + 4, y + svg.SIZE - 1, words)]
-
-
-def _inside(axis: Axis, began: float, ended: float, y: float, words: str) -> list[str]:
-    """Words in the middle of what is seen of a bar, on its left scale when they fit there."""
-    first, last = axis.x(began), axis.x(ended)
-    if axis.broken and first < BREAK - svg.width_of(words):
-        last = min(last, BREAK)
-    elif axis.broken and last > BREAK + GAP + svg.width_of(words):
-        first = max(first, BREAK + GAP)
-    middle, half = (first + last) / 2, svg.width_of(words) / 2
-    middle = min(max(middle, LEFT + half), WIDTH - half)
-    return [svg.text(middle, y + svg.SIZE - 1, words, "middle")]
+    """Words right of a time, or left of it: where they are asked for, and where there is room."""
+    x, room, y = axis.x(time), svg.width_of(words) + 4, y + svg.SIZE - 1
+    if before:
+        if x - room > LEFT:
+            return [svg.text(x - 4, y, words, "end")]
+        return [svg.plate(min(x + room + 4, WIDTH), y, words)]
+    return [svg.plate(x - 2, y, words)] if x + room > WIDTH else [svg.text(x + 4, y, words)]
 
 
 def _next_mark(entry: Entry, axis: Axis, y: float) -> list[str]:

@@ -49,7 +49,7 @@ def _mix(replay: Replay, entry: Entry, weather: Weather, system: System) -> Mix:
         rows = [(*row[:2], "does not fit: mix in lots" if height is None else shown(height, "cup_size", system, 2)
                  + " high", row[2]) for row, height in zip(rows, heights, strict=True)]  # type: ignore[misc]  # fmt: skip
     life = weather.pot_life(step["material"], entry.began)
-    lives = (f"The mix lives {band_words(life)}: hardener in at ______ , sprayed out by ______ ." if life is not None
+    lives = (f"The mix lives {band_words(life)}: mixed at ______ , sprayed out by ______ ." if life is not None
              else "Ask the data sheet how long it lives here.")  # fmt: skip
     whole, left = (shown(volume, "paint_volume", system) for volume in (total, step["left"]))
     return Mix(f"Step {step.number}: {step['material']} {ratio.text} by volume, {whole}", head, tuple(rows),

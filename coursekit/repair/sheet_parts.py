@@ -16,6 +16,9 @@ from coursekit.repair.sheet_masks import place_words
 from coursekit.repair.words import clock_words, spot_words, time_words
 from coursekit.sources import coefficient
 
+LEAST_GAUGED = 2e-6  # m: less than that a gauge of the trade does not tell (common practice)
+
+
 # --- what it is about --------------------------------------------------------------------------------------
 
 
@@ -75,6 +78,14 @@ def papers(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str,
 # --- checks ------------------------------------------------------------------------------------------------
 
 
+def checks_words(recipe: Recipe) -> str:
+    """What stands over the checks."""
+    if recipe.measured["wear_coefficient"] is None:
+        return ("In brackets: between what two papers of one grade may take off. Stop by the gauge, not by the count; "
+                "gauge, 50 strokes, gauge makes the band your own.")  # fmt: skip
+    return "Stop by the gauge, not by the count."
+
+
 def checks(replay: Replay, entry: Entry, system: System) -> Iterator[str]:
     """What to look for after a step, with its figure where there is one."""
     step, after = entry.step, entry.condition
@@ -95,16 +106,18 @@ def checks(replay: Replay, entry: Entry, system: System) -> Iterator[str]:
                        zip(entry.change.edge, ("film", "wavelength"), strict=True))  # fmt: skip
         yield f"the edge of the film rises {film} over about {width}: a fingernail does not catch on it"
     if step.do == "wait" and after.film:
-        yield "a fingernail leaves no mark on a film at the edge of the masking"
+        yield "a fingernail leaves no mark, where it will be sanded or does not show"
 
 
 def _sanded(recipe: Recipe, entry: Entry, system: System) -> Iterator[str]:
     used, after = entry.used, entry.condition
     off, wear = used.figures["mean removed"], coefficient("wear_coefficient")
     words = f"the gauge reads {shown(off, 'film', system, 2)} less than before, in the mean"
-    if recipe.measured["wear_coefficient"] is None:
+    if off < LEAST_GAUGED:
+        words = f"{shown(off, 'film', system, 2)} less in the mean, which no gauge tells"
+    elif recipe.measured["wear_coefficient"] is None:
         ends = shown_band(off * wear.low / wear, off * wear.high / wear, "film", system)
-        words += f" ({ends} as papers differ: stop by the gauge, not by the count)"
+        words += f" ({ends})"
     yield words
     sanded = max(used.removed, key=lambda name: used.removed[name])
     if sanded in after.film:

@@ -6,7 +6,7 @@ import html
 from typing import Literal
 
 SIZE = 9.5  # points at the size it is drawn for; no text in print is under 9
-CHARACTER = 0.53  # mean width of a character over the size, of the font below
+CHARACTER = 0.5  # mean width of a character over the size, of the font below
 FONT = "Liberation Sans, Arial, Helvetica, sans-serif"
 Fill = Literal["black", "grey", "slant", "dots"]
 _FILLS = {"black": "#000", "grey": "#c4c4c4", "slant": "url(#slant)", "dots": "url(#dots)"}
@@ -29,10 +29,17 @@ def width_of(words: str, size: float = SIZE) -> float:
 
 
 def text(x: float, y: float, words: str, anchor: str = "start", bold: bool = False) -> str:
-    """A line of text; a white rim keeps it readable over what it stands on."""
+    """A line of text; a white rim keeps it readable beside a line."""
     weight = ' font-weight="bold"' if bold else ""
     return (f'<text x="{number(x)}" y="{number(y)}" text-anchor="{anchor}"{weight} stroke="#fff" stroke-width="3" '
             f'paint-order="stroke">{html.escape(words)}</text>')  # fmt: skip
+
+
+def plate(x: float, y: float, words: str) -> str:
+    """A line of text that ends at x, on a white plate: readable on a bar."""
+    wide = width_of(words) + 4
+    return (f'<rect x="{number(x - wide)}" y="{number(y - SIZE + 1)}" width="{number(wide)}" '
+            f'height="{number(SIZE)}" fill="#fff"/>{text(x - 2, y, words, "end")}')  # fmt: skip
 
 
 def bar(x0: float, x1: float, y: float, height: float, fill: Fill) -> str:

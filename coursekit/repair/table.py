@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 FRESH = ("clear", "base", "surfacer", "epoxy primer", "filler")
 WIDTH = 110
-HEAD = ("step", "what", "clock", "took", "used", "film there", "scratch", "waves")
+HEAD = ("step", "what", "clock", "took", "used", "film there", "scratch", "waves (eye: 1)")
 
 
 class Row(NamedTuple):
@@ -35,12 +35,12 @@ class Row(NamedTuple):
 
 
 def rows(replay: Iterable[Entry], system: System = "metric") -> Iterator[Row]:
-    """Each step in words. Film is the thinnest 5 % of the film on top; waves are over a strict eye's limit."""
+    """Each step in words. Film is the thinnest 5 % of the film on top; waves are times what a strict eye sees."""
     for entry in replay:
         after = entry.condition
         yield Row(str(entry.step.number), entry.step.words, clock_words(entry.ended), time_words(entry.used.time),
                   used_words(entry, system), film_words(after, system), scratch_words(after, system),
-                  f"{after.waves:.0f}", entry.verdict.text(system))  # fmt: skip
+                  waves_words(after), entry.verdict.text(system))  # fmt: skip
 
 
 def used_words(entry: Entry, system: System = "metric") -> str:
@@ -67,6 +67,11 @@ def film_words(after: Condition, system: System = "metric") -> str:
 def scratch_words(after: Condition, system: System = "metric") -> str:
     """Depth and paper of the scratches that are left."""
     return f"{shown(after.scratch, 'scratch_depth', system, digits=2)} {after.paper}" if after.scratch else ""
+
+
+def waves_words(after: Condition) -> str:
+    """How many times the slope that a strict eye sees."""
+    return f"{after.waves:.2g} ×" if after.waves < 10 else f"{after.waves:.0f} ×"
 
 
 def text_table(replay: Replay, system: System = "metric") -> str:
@@ -96,6 +101,7 @@ def summary(replay: Replay, system: System = "metric") -> Iterator[str]:
         mixed, left = (say(volume, "paint_volume", system) for volume in (paint.mixed, paint.left))
         yield (f"{material[:1].upper() + material[1:]}: {mixed} mixed, {left} left over, "
                f"{lost:.0%} of the solids sprayed lost.")  # fmt: skip
+    yield "Waves: from 1 × on a strict eye sees them by the lines of a lamp, from 30 × on a kind one."
     yield f"Sanding dust: {shown(totals.dust, 'removed_volume', system, digits=2)} of solids."
     yield f"Solvent to the air: {shown(totals.solvent_to_air, 'paint_volume', system, digits=2)}."
     count = len(replay.not_yet)
