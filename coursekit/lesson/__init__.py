@@ -10,7 +10,7 @@
     lesson.plan_coat()             # notebook 05: the form and sheet of one real coat
     lesson.play_repair(), lesson.many_hands()   # notebook 17: a whole repair to drag, and the luck of the hand
     lesson.plan_repair()           # notebook 24: the plan of a whole repair of your own, its recipe and its sheet
-    lesson.step_table(), lesson.step_pictures()
+    lesson.step_table(), lesson.step_pictures(), lesson.diagnose("impatient_repair", "run")
     lesson.path(), lesson.checks("film"), lesson.data_sheet("surfacer")
     lesson.glossary("film"), lesson.cautions("spraying"), lesson.sources_of("film"), lesson.progress()
 
@@ -31,9 +31,9 @@ from coursekit.measurements import ways as _ways
 from coursekit.quantities import InputError as _InputError
 
 __all__ = [
-    "bench", "cautions", "checks", "data_sheet", "exercise", "garage", "glossary", "many_hands", "measure", "path",
-    "plan_coat", "plan_repair", "play_repair", "predict", "progress", "ready", "seed", "sources_of", "step_pictures",
-    "step_table", "units", "worked",
+    "bench", "cautions", "checks", "data_sheet", "diagnose", "exercise", "garage", "glossary", "many_hands",
+    "measure", "path", "plan_coat", "plan_repair", "play_repair", "predict", "progress", "ready", "seed",
+    "sources_of", "step_pictures", "step_table", "units", "worked",
 ]  # fmt: skip
 
 
@@ -142,7 +142,8 @@ def step_table(which: str = "door_repair") -> _page.Piece:
     from coursekit.lesson.repair_bench import step_table
     from coursekit.repair import demo_path, replay
 
-    return step_table(replay(demo_path(which)))
+    made = step_table(replay(demo_path(which)))
+    return _page.Piece(_page.folded("Every step, what it leaves, and its verdict", made.html), made.text)
 
 
 def step_pictures(which: str = "door_repair", view: str = "height") -> _page.Piece:
@@ -150,6 +151,16 @@ def step_pictures(which: str = "door_repair", view: str = "height") -> _page.Pie
     from coursekit.lesson.picture_strip import step_pictures
 
     return step_pictures(which, view)
+
+
+def diagnose(recipe: Any, seen: str, where: Any = "repair") -> Any:
+    """What went wrong? A defect traced back through a repair, a demo's or a file of your own, in the units shown."""
+    from coursekit.lesson.repair_view import DiagnosisView
+    from coursekit.repair import demo_path
+    from coursekit.repair.playing import as_replay
+
+    played = as_replay(demo_path(recipe) if recipe in ("door_repair", "impatient_repair") else recipe)
+    return DiagnosisView(played, seen, where)
 
 
 def path() -> _page.Piece:

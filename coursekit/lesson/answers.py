@@ -93,6 +93,11 @@ class Draw:
         """A number in words, in the units that are shown."""
         return quantities.shown(si, name, self.system, digits)
 
+    @staticmethod
+    def percent(share: float) -> str:
+        """A share in words: "45 %"."""
+        return f"{round(100 * share, 1):g}\N{NARROW NO-BREAK SPACE}%"
+
 
 def _round_step(value: float) -> float:
     """The nearest of 1, 2, 5 times a power of ten."""

@@ -23,6 +23,10 @@ FIGURES = ("surfacer_left", "clear_left", "broken", "metal", "waves", "time")
 MOST_BARS = 6
 
 
+def _percent(share: float) -> str:
+    return f"{100 * share:.0f}\N{NARROW NO-BREAK SPACE}%"
+
+
 class Hands:
     """`play` plays them and waits, `start` plays them beside the notebook, `stop` ends it and keeps what is done."""
 
@@ -97,16 +101,17 @@ class Hands:
         label, band = NAMES[self.figure][0], found.band(self.figure)
         ends = [figure_words(self.figure, value, system) for value in band]
         steady = figure_words(self.figure, getattr(self._steady, self.figure), system)
-        words = (f"{len(found)} of {found.wanted} hands that stray by {found.recipe.hand['variation']:.0%}: in "
-                 f"{all_well:.0%} of them every step may go on. {label[:1].upper() + label[1:]}: {ends[1]} in the "
-                 f"middle, nine hands of ten between {ends[0]} and {ends[2]}; a steady hand comes to "
-                 f"{steady}.")  # fmt: skip
+        spread = (f"{ends[1]} in the middle, nine hands of ten between {ends[0]} and {ends[2]}"
+                  if ends[0] != ends[2] else f"{ends[1]} by nine hands of ten")  # fmt: skip
+        words = (f"{len(found)} of {found.wanted} hands that stray by {_percent(found.recipe.hand['variation'])}: in "
+                 f"{_percent(all_well)} of them every step may go on. {label[:1].upper() + label[1:]}: {spread}; a "
+                 f"steady hand comes to {steady}.")  # fmt: skip
         missed = found.not_yet()
         if not missed:
             return words
         worst = max(missed, key=lambda step: missed[step])
         return words + (f" Most often it is not yet after step {worst}, {found.recipe.steps[worst - 1].words}: "
-                        f"{missed[worst]:.0%} of the hands.")  # fmt: skip
+                        f"{_percent(missed[worst])} of the hands.")  # fmt: skip
 
     @cached_property
     def _steady(self) -> Outcome:
@@ -140,7 +145,7 @@ class Hands:
         missed = sorted(found.not_yet().items(), key=lambda pair: -pair[1])[:MOST_BARS]
         if missed:
             drawings.append(bars("hands to whom it is not yet (%)", [
-                Bar(f"{number} {found.recipe.steps[number - 1].words}", 100 * share, f"{share:.0%}", "cross")
+                Bar(f"{number} {found.recipe.steps[number - 1].words}", 100 * share, _percent(share), "cross")
                 for number, share in missed], 100, 420))  # fmt: skip
         return side_by_side(*drawings)
 

@@ -40,7 +40,7 @@ def patch(lab: Sequence[float], label: str = "") -> Patch:
 
 def patches(labs: Sequence[Sequence[float]], labels: Sequence[str]) -> list[Patch]:
     """Colours side by side, each with its label and its three numbers beneath."""
-    return [Patch(shown, label, ", ".join(f"{part:.0f}" for part in lab))
+    return [Patch(shown, label, ", ".join(f"{round(part, 1):g}".replace("-", "\N{MINUS SIGN}") for part in lab))
             for shown, lab, label in zip(hexes(np.array(labs, dtype=float)), labs, labels, strict=True)]  # fmt: skip
 
 

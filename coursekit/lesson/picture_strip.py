@@ -9,7 +9,7 @@ import numpy as np
 from coursekit import repair
 from coursekit.lesson import page, shown
 from coursekit.lesson.panel_maps import SHADES, VIEWS, round_end, values_of
-from coursekit.lesson.pictures import TABLES, map_png
+from coursekit.lesson.pictures import TABLES, _colours, map_png
 from coursekit.quantities import read_choice
 from coursekit.repair import Entry
 from coursekit.repair.words import say
@@ -25,7 +25,7 @@ def step_pictures(which: str, view: str) -> page.Piece:
     entries = changed(played)
     near = around(played)
     found = [values_of(entry.panel, view)[near] for entry in entries]
-    scale, low, high, table = _scale(found, view)
+    scale, key, low, high, table = _scale(found, view)
     figures, told = [], []
     for entry, values in zip(entries, found, strict=True):
         name = f"{entry.step.number} {entry.step.words}"
@@ -36,7 +36,7 @@ def step_pictures(which: str, view: str) -> page.Piece:
                        f"<strong>{verdict}</strong></figcaption></figure>")  # fmt: skip
         told.append(f"{name}: {verdict}")
     title = f"{played.recipe.title}: {view}, step by step. {scale}"
-    return page.Piece(f'{page.paragraph(title)}<div class="ck-strip">{"".join(figures)}</div>',
+    return page.Piece(f'{page.paragraph(title)}{key}<div class="ck-strip">{"".join(figures)}</div>',
                       "\n".join([title, *told]))  # fmt: skip
 
 
@@ -63,15 +63,28 @@ def changed(played: repair.Replay) -> list[Entry]:
     return found
 
 
-def _scale(found: list[np.ndarray], view: str) -> tuple[str, float, float, str]:
-    """What the colours mean in words, both ends in SI, and the table of colours."""
+def _scale(found: list[np.ndarray], view: str) -> tuple[str, str, float, float, str]:
+    """What the colours mean: in words and as patches; both ends in SI, and the table of colours."""
     system = shown.system()
     if view == "what shows":
-        order = ", ".join(sorted(SHADES, key=lambda name: SHADES[name]))
-        return f"From dark to light: {order}.", 0.0, 1.0, TABLES["film"]
+        there = np.unique(np.concatenate([values[~np.isnan(values)] for values in found]))
+        names = sorted((name for name, shade in SHADES.items() if shade in there and name != "bare plastic"),
+                       key=lambda name: SHADES[name])  # fmt: skip
+        words = f"From dark to light: {', '.join(names)}."
+        return words, _key([(SHADES[name], name) for name in names], TABLES["film"]), 0.0, 1.0, TABLES["film"]
     drawn = VIEWS[view]
     # The usual step fills the scale; the fresh filler may run out of it.
     end = 1.0 if view == "guide coat" else float(np.median([round_end([one], drawn.least) for one in found]))
     low = -end if view == "height" else 0.0
-    ends = [say(one, drawn.name, system) for one in (low, end)]
-    return f"Colours go from {ends[0]} to {ends[1]}, the same in all.", low, end, drawn.table
+    marks = [(share, low + share * (end - low)) for share in (0.0, 0.5, 1.0)]
+    told = [(share, say(value, drawn.name, system)) for share, value in marks]
+    words = f"Colours go from {told[0][1]} to {told[-1][1]}, the same in all; what is beyond has the last colour."
+    return words, _key(told, drawn.table), low, end, drawn.table
+
+
+def _key(marks: list[tuple[float, str]], table: str) -> str:
+    """Patches of the colours at shares of the scale, each with its words."""
+    colours = _colours(table)
+    patches = "".join(f'<span><i style="background:rgb{tuple(int(one) for one in colours[round(share * 254)])}"></i> '
+                      f"{page.escape(words)}</span>" for share, words in marks)  # fmt: skip
+    return f'<p class="ck-key" aria-hidden="true">{patches}</p>'

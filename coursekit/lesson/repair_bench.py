@@ -162,7 +162,7 @@ class RepairBench:
                     f"{repair.outcome.figure_words(key, getattr(both.totals[1], key), system)}"
                     for key, label in ENDS.items()
                     if getattr(both.totals[0], key) != getattr(both.totals[1], key)]  # fmt: skip
-            words += f"As it stood | now, after this step: {told or 'the same'}. "
+            words += f"As it stood | now, after this step: {told or 'the same'}. " if self.number else ""
             words += f"At the end: {'; '.join(ends) or 'the same'}. "
         return words + whole(played) + (f" As it stood: {whole(before).lower()}" if self.moved else "")
 

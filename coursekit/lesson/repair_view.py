@@ -1,9 +1,10 @@
-"""Widgets of a whole repair: the picker of steps with its bench, and the buttons of many hands."""
+"""Widgets of a whole repair: the picker of steps with its bench, a defect traced back, the buttons of many hands."""
 
 from __future__ import annotations
 
 import contextlib
 import time
+from functools import partial
 from typing import Any
 
 import ipywidgets as w
@@ -13,6 +14,7 @@ from coursekit.lesson.hands import FIGURES, Hands
 from coursekit.lesson.repair_bench import MAPS, RepairBench
 from coursekit.lesson.widgets import BenchView, View, bench_foot, button, control
 from coursekit.quantities import InputError
+from coursekit.repair import Replay, diagnose
 from coursekit.repair.outcome import NAMES
 
 OFTEN = 0.3  # s between two messages of progress
@@ -100,6 +102,27 @@ class RepairView(View):
 
     def markup(self) -> str:
         return f"<h4>{page.escape(self.bench.recipe.title)}</h4>{self.bench.bench.html}{self.bench.table.html}"
+
+
+class DiagnosisView(View):
+    """A defect traced back through a repair that was played; said again when metric or US is chosen."""
+
+    def __init__(self, played: Replay, seen: str, where: Any) -> None:
+        self._trace = partial(diagnose, played, seen, where)
+        self.said = w.HTML()
+        super().__init__([self.said])
+        self.box.add_class("ck-broad")
+        self.refresh()
+
+    def refresh(self) -> None:
+        self.found = self._trace(shown.system())
+        self.said.value = self.found._repr_html_()
+
+    def text(self) -> str:
+        return str(self.found)
+
+    def markup(self) -> str:
+        return self.found._repr_html_()
 
 
 class HandsView(View):

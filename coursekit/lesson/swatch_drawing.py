@@ -24,9 +24,9 @@ def swatches(rows: Sequence[tuple[str, Sequence[Patch]]], width: int = WIDTH, he
         wide = (width - 32) / max(len(patches), 1)
         for number, one in enumerate(patches):
             left = 16 + number * wide
-            # A hair wider, so that no seam of the page's ground shows between two patches.
+            # A hair wider, its edges on whole pixels: no seam of the page's ground shows between two patches.
             body.append(f'<rect x="{left:.1f}" y="{top + 22}" width="{wide + 0.4:.1f}" height="{height}" '
-                        f'fill="{one.hex}"/>')  # fmt: skip
+                        f'fill="{one.hex}" shape-rendering="crispEdges"/>')  # fmt: skip
             for line, words in enumerate(words for words in (one.label, one.numbers) if words):
                 body.append(_text(left, top + height + 40 + 18 * line, words))
         body.append(f'<rect x="16" y="{top + 22}" width="{width - 32}" height="{height}" fill="none" '

@@ -20,6 +20,7 @@ FLAT_RADIUS = 1000.0  # m, as good as flat
 REACH = 0.2  # m either way of the middle
 SPOT = (LENGTH / 2 - 3e-3, LENGTH / 2 + 3e-3, HEIGHT / 2 - 5e-3, HEIGHT / 2 + 5e-3)  # m, where the block stands
 FEW = 0.05  # of the greatest pressure: less does not count as bearing
+GROWN = 0.05  # of a wave's height: less is not told
 
 
 class Laid(NamedTuple):
@@ -121,10 +122,10 @@ def straight(laid: Laid, wave: np.ndarray) -> np.ndarray:
 
 
 def cut(laid: Laid, after: np.ndarray) -> float:
-    """Share of the wave that is gone."""
+    """Share of the wave that is gone; below zero where it has grown."""
     turn = np.exp(2j * np.pi * laid.place[np.abs(laid.place) < WAVE] / WAVE)
     heights = [abs(np.mean(straight(laid, wave) * turn)) for wave in (after, laid.before)]
-    return round(max(1 - float(heights[0] / heights[1]), 0.0), 2)
+    return round(1 - float(heights[0] / heights[1]), 2)
 
 
 def say(now: Now) -> str:
@@ -137,16 +138,17 @@ def say(now: Now) -> str:
     if laid.conformity < 0.01:
         words += "It does not bend. "
     elif laid.conformity < 1:
-        words += f"The hand brings about {laid.conformity:.0%} of the moment that would lay it on the sheet. "
+        share = now.show(laid.conformity, "remaining", 2)
+        words += f"The hand brings about {share} of what would bend it down onto the sheet. "
     else:
         words += "The hand can lay it on the sheet. "
-    words += (f"While {now.show(REMOVED, 'removed')} come off, {now.show(cut(laid, laid.crowned), 'remaining', 2)} "
-              "of a "
-              f"wave of {now.show(WAVE, 'wavelength')} go on the curve, "
-              f"{now.show(cut(laid, laid.flat), 'remaining', 2)} "
-              "on a flat. ")  # fmt: skip
-    if rides and cut(laid, laid.crowned) < 0.3 * cut(laid, laid.flat):
-        words += "It rides: the wave stays, and held still it cuts a flat. Lay it the straight way, or let it bend."
+    gone, on_flat = cut(laid, laid.crowned), max(cut(laid, laid.flat), 0.0)
+    words += (f"While {now.show(REMOVED, 'removed')} come off, {now.show(max(gone, 0.0), 'remaining', 2)} of a wave "
+              f"of {now.show(WAVE, 'wavelength')} goes on the curve, {now.show(on_flat, 'remaining', 2)} on a flat. "
+              )  # fmt: skip
+    if rides and gone < 0.3 * on_flat:
+        stays = "the wave has even grown" if gone < -GROWN else "the wave stays"
+        words += f"It rides: {stays}, and held still it cuts a flat. Lay it the straight way, or let it bend."
     return words
 
 

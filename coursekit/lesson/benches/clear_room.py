@@ -51,9 +51,10 @@ def draw(now: Now) -> str:
 def say(now: Now) -> str:
     found = now.result
     return (
-        f"With {now.text('air_changes')} of air changes and a mixing factor of {now['mixing_factor']:g}, a tenth of "
-        f"the vapour is still there after {now.show(found.tenth, 'purge_duration', 2)}, and a hundredth after "
-        f"{now.show(found.hundredth, 'purge_duration', 2)}. {found.again.words} A share of a great deal is still "
+        f"With {now.number(now['air_changes'], 'air_changes'):.3g} air changes an hour and a mixing factor of "
+        f"{now['mixing_factor']:g}, a tenth of the vapour is still there after "
+        f"{now.show(found.tenth, 'purge_duration')}, and a hundredth after "
+        f"{now.show(found.hundredth, 'purge_duration')}. {found.again.words} A share of a great deal is still "
         "much: a hundredth is no level that anybody measured."
     )
 

@@ -70,7 +70,7 @@ def say(now: Now) -> str:
     worst = int(now.result.margin.middle.argmin())
     margin = Band(*(float(end[worst]) for end in now.result.margin))
     words = (f"From {now.text('coldest')} at dawn to {now.text('warmest')} in the afternoon, dew point "
-             f"{now.text('dew_point')}. Nearest to it is the panel at {worst // 4:02d}:{worst % 4 * 15:02d}: "
+             f"{now.text('dew_point')}. The panel is worst off at {worst // 4:02d}:{worst % 4 * 15:02d}: "
              f"{over(now, margin)}. ")  # fmt: skip
     if not silent:
         first = hours[12].against
@@ -87,10 +87,10 @@ def say(now: Now) -> str:
 def over(now: Now, margin: Band) -> str:
     """How far the panel is from the dew point, in words."""
     if margin.high < 0:
-        return f"{now.show(Band(-margin.high, -margin.middle, -margin.low), 'dew_margin')} under it, and wet"
+        return f"up to {now.show(-margin.low, 'dew_margin', 2)} under the dew point, and wet"
     if margin.low < 0:
-        return f"up to {now.show(-margin.low, 'dew_margin', 2)} under it, and then wet"
-    return f"{now.show(margin, 'dew_margin')} over it"
+        return f"up to {now.show(-margin.low, 'dew_margin', 2)} under the dew point, and then wet"
+    return f"{now.show(margin, 'dew_margin')} over the dew point"
 
 
 def spoken(now: Now, reasons: Sequence[str]) -> str:

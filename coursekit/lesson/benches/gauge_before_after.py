@@ -112,7 +112,7 @@ def say(now: Now) -> str:
     left = found.texture[1] / found.texture[0] if found.texture[0] else 0.0
     return (f"The gauge reads {now.show(found.before, 'film')} before and {now.show(found.after, 'film')} after: "
             f"{read}. The computed panel lost {now.show(found.removed, 'removed', 2)} where most went. "
-            f"{left:.0%} of the orange peel is left. {verdict(now, found)}")  # fmt: skip
+            f"{now.show(left, 'remaining', 2)} of the orange peel is left. {verdict(now, found)}")  # fmt: skip
 
 
 def verdict(now: Now, found: Found) -> str:

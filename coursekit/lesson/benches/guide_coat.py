@@ -16,6 +16,7 @@ from coursekit.panel import Panel
 from coursekit.quantities import shown_band
 from coursekit.repair.condition import condition_of
 from coursekit.repair.readiness import KIND
+from coursekit.repair.words import spot_words
 from coursekit.sources import Band
 
 SIZE = (0.5, 0.25)  # m
@@ -100,6 +101,8 @@ def draw(now: Now) -> str:
 
 def say(now: Now) -> str:
     found: Blocked = now.result
+    if not now["strokes"]:
+        return "Nothing is sanded yet: guide coat lies dark all over, and nobody sees the high and the low."
     words = (f"{now.text('strokes')} of P320 under {now.text('force')} take off "
              f"{now.show(found.removed, 'removed')} on "
              f"average; the picture shows the middle of that. Of the guide coat "
@@ -108,12 +111,13 @@ def say(now: Now) -> str:
              f"in the low; {now.show(round(found.dark, 3), 'remaining', 2)} of the card still look dark. "
              "")  # fmt: skip
     if found.filler > 0:
-        words += (f"The high is broken through: filler shows on {now.show(found.filler, 'area', 2)}, and it "
+        words += (f"The high is broken through: filler shows on {spot_words(found.filler, now.system)}, and it "
                   "began there. ")  # fmt: skip
     else:
         words += f"The thinnest surfacer is {now.show(found.thinnest, 'film', 2)}. "
     if found.dark > 0.005 and found.on_low > GONE:
-        words += "What is dark now is low: block on while there is film on the high. "
+        words += ("What is dark now is low, and no film is left on the high to go on with: stop, and build up. "
+                  if found.filler > 0 else "What is dark now is low: block on while there is film on the high. ")
     elif found.dark > 0.005:
         words += "A little is dark still. "
     return words + eyes(now, found.waves, found.length)
@@ -137,7 +141,7 @@ bench = Bench(
     controls={
         "held": Control("long board", options=("hand block", "long board", "foam block")),
         "stroke_direction": "along",
-        "strokes": Control("80", slider=(0, 600, 10), slider_us=(0, 600, 10), label="strokes over each place"),
+        "strokes": Control("80", slider=(0, 1200, 20), slider_us=(0, 1200, 20), label="strokes over each place"),
         "force": Control("20 N", slider=(5, 45, 1), slider_us=(1, 10, 0.25), measured="hand_force"),
         "amplitude": Control("60 µm", slider=(0, 100, 5), slider_us=(0, 4, 0.2),
                              label="height of the high, depth of the low"),

@@ -63,13 +63,14 @@ def say(now: Now) -> str:
     words = (f"{now.show(strokes, 'strokes')} of P320 with the {now['held']}, strokes "
              f"{ALONG[now['stroke_direction']]}, "
              f"take {now.text('removed')} off a flat. Then {now.show(cut.flat, 'film', 2)} of "
-             f"{now.show(SURFACER, 'film')} are left away from the line, and {now.show(cut.least, 'film', 2)} at the "
-             f"{now['line_kind']} where it is thinnest. ")  # fmt: skip
+             f"{now.show(SURFACER, 'film')} are left far from the {now['line_kind']}, and on it "
+             f"{now.show(cut.least, 'film', 2)}, the mean along its length. ")  # fmt: skip
     if cut.through > 0.005:
-        words += f"It is through on {cut.through:.0%} of its length: that is where breakthrough begins. "
+        words += (f"On {now.show(cut.through, 'remaining', 2)} of its length it is through: there breakthrough "
+                  "begins. ")  # fmt: skip
     gone, flat = SURFACER - cut.least, SURFACER - cut.flat
     if flat > 0 and gone > 1.2 * flat:
-        words += f"The line has lost {gone / flat:.1f} times as much as the flat. "
+        words += f"It has lost {gone / flat:.1f} times as much as the flat. "
     if now["at_line"] == "crosses it":
         return words
     return words + ("The strip that the block never reached waits for a soft pad and a light hand." if edge else

@@ -63,7 +63,8 @@ def say(now: Now) -> str:
              f"{now.text('waited')} you are ")  # fmt: skip
     kinds = [placed(timing) for timing in (found.quick, found.slow)]
     if kinds[0] == kinds[1]:
-        return words + f"{kinds[0]}, whichever way your paint answers to warmth. What to do: {found.quick.do}."
+        do = "" if kinds[0] == "inside the window" else ". What to do"
+        return words + f"{kinds[0]}, whichever way your paint answers to warmth{do}: {found.quick.do}."
     worse = next(timing for timing in (found.quick, found.slow) if placed(timing) != "inside the window")
     return words + (f"{kinds[0]} or {kinds[1]}: that hangs on how strongly your paint answers to warmth. Take the "
                     f"worse for true, {placed(worse)}: {worse.do}.")  # fmt: skip

@@ -67,8 +67,8 @@ def say(now: Now) -> str:
     peak = int(np.argmax(found.air.poorly_mixed))
     mixed, poor = float(found.air.mixed.max()), float(found.air.poorly_mixed[peak])
     over = found.air.times_limit > 1
-    lasts = (f"It is over that limit for {now.show(float(TIMES[over][-1] - TIMES[over][0]), 'elapsed')}"
-             f"{' and longer' if over[-1] else ''} of the two hours shown. ") if over.any() else ""  # fmt: skip
+    lasts = (f"It is over that limit for {now.show(float(TIMES[over][-1] - TIMES[over][0]), 'elapsed')} of the two "
+             f"hours shown{', and after them too' if over[-1] else ''}. ") if over.any() else ""  # fmt: skip
     return (
         f"The coat gives off {now.show(found.liquid, 'liquid_volume')} of solvent: "
         f"{solvents.in_words(now['solvent'])}. Evenly mixed the vapour reaches {now.show(mixed, 'vapour_ppm', 2)}; "

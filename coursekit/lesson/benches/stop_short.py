@@ -44,17 +44,17 @@ def draw(now: Now) -> str:
 def say(now: Now) -> str:
     found: Stopped = now.result
     stop = found.stop
-    words = (f"The line has {now.text('film_at_line')}; the work takes {now.text('removed')} off the flat: the line "
-             f"bears {found.bears:.2g} times that. ")  # fmt: skip
-    if found.bears >= 1:
-        words += (f"So the block may stand over it by {now.show(stop.overhang, 'overhang', 2)} of its length, "
-                  f"{now.show(stop.overhang * now['block_length'], 'stop_distance', 2)}, and your hand strays "
-                  f"{now.text('hand_error')}. ")  # fmt: skip
-    else:
+    words = f"The line has {now.text('film_at_line')}; the work takes {now.text('removed')} off the flat. "
+    if found.bears < 1:
         return words + stop.reason
+    words += (f"Pressed {found.bears:.2g} times as hard as the flat, the line is through: that is so when "
+              f"{now.show(stop.overhang, 'overhang', 2)} of the block, "
+              f"{now.show(stop.overhang * now['block_length'], 'stop_distance', 2)}, stands over it. Your hand "
+              f"strays {now.text('hand_error')}: ")  # fmt: skip
     if stop.stop_distance > 0:
-        return words + f"Aim to stop {now.show(stop.stop_distance, 'stop_distance', 2)} short of it."
-    return words + "Nothing is left on it then, and it goes first: look often, and stop short where film is to stay."
+        return words + f"aim to stop {now.show(stop.stop_distance, 'stop_distance', 2)} short of it, or more."
+    return words + ("led up to the line it is not quite through, but little is left on it. Look often, and stop "
+                    "short where film is to stay.")  # fmt: skip
 
 
 bench = Bench(

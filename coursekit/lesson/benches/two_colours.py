@@ -52,8 +52,9 @@ def say(now: Now) -> str:
         see = "Side by side it may be seen: about 1 is where people begin to."
     else:
         see = "Side by side hardly anybody sees it; on a door in the sun somebody may."
-    return (f"{words}: a colour difference of {found.apart:.2g}. {see} The screen: {found.shown} That is for solid "
-            "colours; a metallic looks otherwise from each side, and one number says little of it.")  # fmt: skip
+    return (f"{words}: a colour difference of {found.apart:.2g}. {see} The colours are {found.shown} That is for "
+            "solid colours; a metallic looks otherwise from each side, and one number says little of it."
+            )  # fmt: skip
 
 
 def shift(label: str, start: str) -> Control:

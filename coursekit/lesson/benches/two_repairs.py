@@ -11,6 +11,7 @@ from coursekit.lesson.panel_maps import maps_of
 from coursekit.lesson.replayed import demo, numbered
 from coursekit.repair import Comparison, Entry
 from coursekit.repair.table import film_words, scratch_words
+from coursekit.repair.words import time_words
 
 CAREFUL, HURRIED = "door_repair", "impatient_repair"
 STAGES = {  # the place on the way → the last step that belongs to it, in the careful and in the hurried repair
@@ -60,16 +61,20 @@ def say(now: Now) -> str:
 
 def one(now: Now, entry: Entry, against: int) -> str:
     after = entry.condition
-    parts = [words for words in (film_words(after, now.system), scratch_words(after, now.system)) if words]
+    parts = []
+    if film := film_words(after, now.system):
+        parts.append(f"{film} where it is thinnest")
+    if scratch := scratch_words(after, now.system):
+        parts.append(f"scratches of {scratch.rpartition(' ')[2]} {scratch.rpartition(' ')[0]} deep")
     steps = "every step so far could go on" if not against else f"{against} steps so far should not have gone on"
-    return (f"{', '.join(parts)}, waves {after.waves:.0f} times a strict eye's limit; {entry.ended / 3600:.0f} h; "
-            f"{steps}.")  # fmt: skip
+    return (f"{', '.join(parts)}, waves of {after.waves:.0f} times a strict eye's limit, {time_words(entry.ended)} "
+            f"after the start; {steps}.")  # fmt: skip
 
 
 bench = Bench(
     title="Two repairs side by side",
-    about="The same door twice: once in 28 steps over two days, once in 15 steps in a cold garage in one. Film is "
-          "where it is thinnest, then the scratch left and its paper.",
+    about="The same door twice: once in 28 steps over two days, once in 15 steps in a cold garage in one. Waves are "
+          "told in times of what a strict eye just sees; 30 times still passes a kind one.",
     controls={"repair_stage": "blocking", "panel_view": "what shows"},
     compute=compute,
     draw=draw,

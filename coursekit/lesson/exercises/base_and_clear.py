@@ -43,9 +43,11 @@ def saved(draw: Draw) -> Question:
                     (("40 mL", "60 mL"), ("10 mL", "20 mL")))  # fmt: skip
     answer = (needed / usual + left) - (needed / better + little)
     return Question(
-        ask=f"{draw.show(needed, 'paint_volume')} of mixed paint must land on the panel. As usual {usual:.0%} of "
+        ask=f"{draw.show(needed, 'paint_volume')} of mixed paint must land on the panel. As usual "
+            f"{draw.percent(usual)} of "
             "what "
-        f"is sprayed lands, and {draw.show(left, 'left_in_cup')} stay in the cup. With less air {better:.0%} lands; "
+        f"is sprayed lands, and {draw.show(left, 'left_in_cup')} stay in the cup. With less air "
+        f"{draw.percent(better)} lands; "
         f"you mix to measure, and {draw.show(little, 'left_in_cup')} stay. How much less do you mix?",
         answer=answer,
         name="paint_volume",

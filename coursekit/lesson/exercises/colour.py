@@ -36,7 +36,7 @@ def card(draw: Draw) -> Question:
     answer = black / white
     return Question(
         ask=f"You spray one coat over a card that is half white and half black. Over the white it throws back "
-        f"{white:.0%} of the light, over the black {black:.0%}. What is its contrast ratio?",
+        f"{draw.percent(white)} of the light, over the black {draw.percent(black)}. What is its contrast ratio?",
         answer=answer,
         name="contrast_ratio",
         within=0.005,
@@ -47,7 +47,7 @@ def card(draw: Draw) -> Question:
         ],
         hints=["A ratio: one divided by the other.", "Light over black divided by light over white.",
                "98 % is usually called hiding."],
-        way=f"{black:.2f} ÷ {white:.2f} = {answer:.1%}. Usually 98 % is called hiding: "
+        way=f"{black:.2f} ÷ {white:.2f} = {draw.percent(answer)}. Usually 98 % is called hiding: "
         f"{'nearly' if answer > 0.93 else 'not'} there.",
     )  # fmt: skip
 

@@ -74,7 +74,7 @@ def over(draw: Draw) -> Question:
             f"{draw.show(share * length, 'block_side')} over "
             "an edge. With the share f that hangs over, the pressure at the edge is (1 + 3f ÷ (1 − f)) ÷ (1 − f) "
             "times "
-            "that on the flat, up to a quarter. How many times is it?",
+            "that on the flat, as long as f is a quarter or less. How many times is it?",
         answer=answer,
         name="pressure_ratio",
         within=0.02 * answer,

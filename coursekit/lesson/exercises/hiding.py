@@ -15,7 +15,8 @@ def deepest(draw: Draw) -> Question:
     return Question(
         ask=f"On the back of your paper stands P{number}. Two lists give grains for the number {number}: "
             f"{grains[0]} "
-            f"for P, {grains[1]} for CAMI. Under your hand the mean scratch is {share:.1%} of the grain deep, "
+            f"for P, {grains[1]} for CAMI. Under your hand the mean scratch is {draw.percent(share)} of the "
+            f"grain deep, "
             "and the "
             f"largest grains cut {paper.outlier_ratio:.3g} times as deep. How deep are the scratches that the "
             "recoat "
@@ -33,7 +34,8 @@ def deepest(draw: Draw) -> Question:
         hints=["Look at the letter before the number: which list counts?",
                "The mean scratch is the share times the grain.",
                "What must be hidden is the deepest."],
-        way=f"{grains[0]} × {share:.1%} × {paper.outlier_ratio:.3g} = {draw.show(answer, 'scratch_depth', 3)}.",
+        way=f"{grains[0]} × {draw.percent(share)} × {paper.outlier_ratio:.3g} = "
+            f"{draw.show(answer, 'scratch_depth', 3)}.",
     )  # fmt: skip
 
 
@@ -47,7 +49,8 @@ def thinnest(draw: Draw) -> Question:
     answer = margin * need
     return Question(
         ask=f"The scratches of the 320 are {draw.show(mean, 'scratch_depth', 3)} deep on average and "
-            f"{draw.show(fill, 'scratch_depth', 3)} where they are deepest. The recoat has {solids:.0%} volume "
+            f"{draw.show(fill, 'scratch_depth', 3)} where they are deepest. The recoat has "
+            f"{draw.percent(solids)} volume "
             "solids, "
             "so over a filled scratch it sinks by the rest of its depth; that dip is sanded off by the 600, "
             "whose own "
@@ -105,8 +108,10 @@ def dip(draw: Draw) -> Question:
     answer = float(sanding.show_through.si(depth, base, clear))
     return Question(
         ask=f"The last paper left scratches {draw.show(mean, 'scratch_depth', 3)} deep on average, the deepest "
-            f"{draw.show(depth, 'scratch_depth', 3)}. One coat of base with {base:.0%} and one of clear with "
-            f"{clear:.0%} volume solids go over them, each level while wet. How deep is the deepest dip in the "
+            f"{draw.show(depth, 'scratch_depth', 3)}. One coat of base with {draw.percent(base)} and one of "
+            f"clear with "
+            f"{draw.percent(clear)} volume solids go over them, each level while wet. How deep is the deepest "
+            f"dip in the "
             "clear "
             "at most, once all solvent has left?",
         answer=answer,

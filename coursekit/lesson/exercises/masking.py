@@ -72,8 +72,9 @@ def room(draw: Draw) -> Question:
     answer = mass / volume
     return Question(
         ask=f"You spray {draw.show(sprayed, 'mixed_volume')} of surfacer with {draw.show(solids, 'volume_solids')} "
-            f"volume solids; dried, the solids weigh {draw.show(density, 'dry_film_density')}. {missed:.0%} of them "
-            f"miss the panel, and {floats:.0%} of what misses stays in the air of a closed garage of "
+            f"volume solids; dried, the solids weigh {draw.show(density, 'dry_film_density')}. "
+            f"{draw.percent(missed)} of them "
+            f"miss the panel, and {draw.percent(floats)} of what misses stays in the air of a closed garage of "
             f"{draw.show(volume, 'room_volume')}. How much dry mist is in a cubic metre of its air, if none has "
             "left yet? Answer in mg/m³.",
         answer=answer,
@@ -90,8 +91,9 @@ def room(draw: Draw) -> Question:
             "Then the share that misses, and of that the share that stays up. Then weigh it.",
             f"Divide by the room. A millilitre of these solids weighs {density / 1000:g} g, and a gram is 1000 mg.",
         ],
-        way=f"{draw.show(sprayed, 'mixed_volume')} × {draw.show(solids, 'volume_solids')} × {missed:.0%} × "
-            f"{floats:.0%} × {draw.show(density, 'dry_film_density')} = {draw.show(mass, 'mist_mass', 3)}; ÷ "
+        way=f"{draw.show(sprayed, 'mixed_volume')} × {draw.show(solids, 'volume_solids')} × {draw.percent(missed)} × "
+            f"{draw.percent(floats)} × {draw.show(density, 'dry_film_density')} = "
+            f"{draw.show(mass, 'mist_mass', 3)}; ÷ "
             f"{draw.show(volume, 'room_volume')} = {draw.show(answer, 'mist_concentration', 3)}. It says how much, "
             "never whether it may be breathed.",
     )  # fmt: skip

@@ -71,7 +71,7 @@ def strokes(draw: Draw) -> Question:
             "grains "
             f"of {draw.show(paper, 'grain_size', 3)} (P) or {draw.show(other, 'grain_size', 3)} (CAMI). Its mean "
             "scratch "
-            f"is {share:.1%} of the grain deep, its deepest {deep:g} times that. Your 600 takes "
+            f"is {draw.percent(share)} of the grain deep, its deepest {deep:g} times that. Your 600 takes "
             f"{draw.show(stroke, 'removed')} a stroke. How many strokes over each place bury the deepest scratch?",
         answer=answer,
         name="strokes",
@@ -84,7 +84,7 @@ def strokes(draw: Draw) -> Question:
         ],
         hints=["Which list counts? Look at the letter.", "Deepest scratch: share times grain, times how much deeper.",
                "Divide by what one stroke takes off, both in the same unit."],
-        way=f"{draw.show(paper, 'grain_size', 3)} × {share:.1%} × {deep:g} = "
+        way=f"{draw.show(paper, 'grain_size', 3)} × {draw.percent(share)} × {deep:g} = "
             f"{draw.show(deepest, 'scratch_depth', 3)}; ÷ "
             f"{draw.show(stroke, 'removed')} = {answer:.3g} strokes.",
     )  # fmt: skip

@@ -14,7 +14,8 @@ def hung(draw: Draw) -> Question:
     limit = draw.between("wet_film", "150 µm", "180 µm", "10 µm")
     answer = wet * (1 + left)
     return Question(
-        ask=f"A coat lays {draw.show(wet, 'wet_film')} wet. When the second comes, {left:.0%} of the first still "
+        ask=f"A coat lays {draw.show(wet, 'wet_film')} wet. When the second comes, {draw.percent(left)} of the "
+            f"first still "
             "counts "
         f"as wet; {draw.show(limit, 'wet_film')} hang without running. How much hangs after the second coat?",
         answer=answer,
@@ -27,7 +28,7 @@ def hung(draw: Draw) -> Question:
             (answer * 25.4, "A mil is 25.4 µm: the number is in the other unit."),
         ],
         hints=["How much of the first coat is still wet?", "The second coat lies on that."],
-        way=f"{draw.show(wet, 'wet_film')} + {left:.0%} of it = {draw.show(answer, 'wet_film', 3)}; "
+        way=f"{draw.show(wet, 'wet_film')} + {draw.percent(left)} of it = {draw.show(answer, 'wet_film', 3)}; "
         f"{draw.show(limit, 'wet_film')} hang.",
     )  # fmt: skip
 
@@ -41,7 +42,7 @@ def flash(draw: Draw) -> Question:
     return Question(
         ask=f"The sheet asks for {sheet / 60:.0f} min between coats at {draw.show(SHEET, 'temperature')}. In a "
             "garage at "
-        f"{draw.show(cold, 'temperature')} such a cure takes {factor:.3g} times as long, in the middle of its "
+        f"{draw.show(cold, 'temperature')} such a wait takes {factor:.3g} times as long, in the middle of its "
         "band. How "
         "long is the wait there?",
         answer=needed,

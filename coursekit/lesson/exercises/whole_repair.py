@@ -95,7 +95,7 @@ def hands(draw: Draw) -> Question:
     return Question(
         ask="A hundred hands play your plan. Surfacer left where it is thinnest: 5 % of them stay below "
             f"{draw.show(low, 'film', 3)}, half below {draw.show(middle, 'film', 3)}, 95 % below "
-            f"{draw.show(high, 'film', 3)}. You want at least {draw.show(wanted, 'film', 3)} to be left by 19 "
+            f"{draw.show(high, 'film', 3)}. You want at least {draw.show(wanted, 'film', 2)} to be left by 19 "
             "hands of "
             "20. What do you change?",
         answer=answer,
@@ -109,7 +109,7 @@ def hands(draw: Draw) -> Question:
         hints=["19 of 20 is 95 %. Which end of the band do they stand above?",
                "5 % are below the lower end, so 95 % are above it.",
                "Is what you want below that end or above it?"],
-        way=f"19 of 20 have at least {draw.show(low, 'film', 3)}; wanted are {draw.show(wanted, 'film', 3)}: "
+        way=f"19 of 20 have at least {draw.show(low, 'film', 3)}; wanted are {draw.show(wanted, 'film', 2)}: "
             f"{answer}.",
     )  # fmt: skip
 
@@ -125,7 +125,7 @@ def paint(draw: Draw) -> Question:
     return Question(
         ask=f"The recoat covers {draw.show(area, 'area')} with {draw.show(dry, 'dry_film')} dry. As mixed the "
             "surfacer "
-            f"has {solids:.0%} volume solids, {landed:.0%} of the solids land, and "
+            f"has {draw.percent(solids)} volume solids, {draw.percent(landed)} of the solids land, and "
             f"{draw.show(left, 'mixed_volume')} "
             "stay in cup and gun. How much do you mix?",
         answer=answer,
@@ -139,7 +139,8 @@ def paint(draw: Draw) -> Question:
         hints=["First the volume of dry film: area times thickness.",
                "Over the solids it is liquid paint, over the share that lands it is what leaves the gun.",
                "What stays in cup and gun must be mixed too."],
-        way=f"{draw.show(area, 'area')} × {draw.show(dry, 'dry_film')} ÷ {solids:.0%} ÷ {landed:.0%} = "
+        way=f"{draw.show(area, 'area')} × {draw.show(dry, 'dry_film')} ÷ {draw.percent(solids)} ÷ "
+            f"{draw.percent(landed)} = "
             f"{draw.show(sprayed, 'mixed_volume', 3)}, and {draw.show(left, 'mixed_volume')} on top: "
             f"{draw.show(answer, 'mixed_volume', 3)}.",
     )  # fmt: skip
