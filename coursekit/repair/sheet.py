@@ -16,7 +16,7 @@ from coursekit.repair import sheet_shopping as buying
 from coursekit.repair.forecast import Weather
 from coursekit.repair.order import SANDING
 from coursekit.repair.plan import plan_checks, plan_lines
-from coursekit.repair.playing import Replay, as_replay
+from coursekit.repair.playing import Entry, Replay, as_replay
 from coursekit.repair.sheet_clock import night_words, picture, sentences, spells
 from coursekit.repair.svg import PATTERNS
 from coursekit.repair.words import time_words
@@ -37,8 +37,11 @@ th, td { border: 0.2mm solid #777; padding: 0.8mm 1.4mm; text-align: left; verti
          overflow-wrap: break-word }
 th { border-bottom: 0.5mm solid #000 } thead { display: table-header-group }
 tr, li, .short { break-inside: avoid; page-break-inside: avoid }
-.caution, .against { border: 0.7mm solid #000; padding: 1.5mm 3mm; margin: 0 0 3mm; break-inside: avoid }
-.caution { break-after: avoid; page-break-after: avoid; border-style: double; border-width: 1mm }
+.caution, .against { border: 0.7mm solid #000; padding: 1.5mm 3mm; margin: 0 0 3mm;
+                     -webkit-box-decoration-break: clone; box-decoration-break: clone }
+ul.against { padding-left: 7mm }
+.caution { border-style: double; border-width: 1mm; break-inside: avoid; break-after: avoid; page-break-after: avoid }
+.lead { break-inside: avoid }
 .box { display: inline-block; width: 3.2mm; height: 3.2mm; border: 0.3mm solid #000; vertical-align: -0.3mm }
 .small { font-size: 9pt }
 .drawing { display: block; width: 100%; margin: 1mm 0 }
@@ -65,7 +68,7 @@ def job_sheet(recipe: Any, system: System = "metric") -> str:
     title = _text(replay.recipe.title)
     return (f'<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">'
             f'<meta name="viewport" content="width=device-width"><title>{title}</title>\n'
-            f"<style>{STYLE}</style></head>\n<body>\n<h1>{title}</h1>\n{body}\n</body></html>\n")  # fmt: skip
+            f"<style>{STYLE}</style></head>\n<body>\n{PATTERNS}\n<h1>{title}</h1>\n{body}\n</body></html>\n")  # fmt: skip
 
 
 # --- pieces of HTML ----------------------------------------------------------------------------------------
@@ -89,9 +92,9 @@ def _box(text: str, kind: str) -> str:
     return f'<div class="{kind}">{_text(text)}</div>'
 
 
-def _list(lines: Iterable[str]) -> str:
+def _list(lines: Iterable[str], kind: str = "") -> str:
     items = "".join(f"<li>{_text(line)}</li>" for line in lines)
-    return f"<ul>{items}</ul>" if items else ""
+    return f'<ul class="{kind}">{items}</ul>' if items else ""
 
 
 def _cell(words: str) -> str:
@@ -131,16 +134,18 @@ def _before(replay: Replay, system: System) -> str:
     """What the checks of the plan found, and the steps after which the panel is not ready."""
     found = plan_checks(replay)
     blocks = [_paragraph(next(plan_lines(replay, system)), "lead")]
-    blocks += [_box(f"Change: {one.text(system)}", "against") for one in found if one.against]
-    for entry in replay.not_yet:
-        reasons = "; ".join(reason.text(system) for reason in entry.verdict.reasons if reason.against)
-        blocks.append(_box(f"Not yet after step {entry.step.number} ({entry.step.words}), because {reasons}.",
-                           "against"))  # fmt: skip
+    blocks.append(_list((f"Change: {one.text(system)}" for one in found if one.against), "against"))
+    blocks.append(_list((_not_yet(entry, system) for entry in replay.not_yet), "against"))
     known = _list(one.text(system) for one in found if not one.against)
-    if replay.recipe.forecast:
+    if replay.recipe.forecast and replay.not_yet:
         held = parts.garage_words(replay.recipe, system)
-        known += _paragraph(f"These checks reckon with one temperature, {held}; the time line follows the forecast.")
+        known += _paragraph(f"“Not yet” reckons with one temperature, {held}; the rest follows the forecast.")
     return _section("Before anything is done", *blocks, known)
+
+
+def _not_yet(entry: Entry, system: System) -> str:
+    reasons = "; ".join(reason.text(system) for reason in entry.verdict.reasons if reason.against)
+    return f"Not yet after step {entry.step.number} ({entry.step.words}), because {reasons}."
 
 
 def _shopping(replay: Replay, system: System) -> str:
@@ -151,7 +156,7 @@ def _shopping(replay: Replay, system: System) -> str:
 
 def _cost(replay: Replay, system: System) -> str:
     found = buying.costs(replay)
-    head = ("What", "Packs", "On the car", "Wasted", "Wasted without the savings")
+    head = ("What", "Packs", "Used", "Wasted", "Wasted without the savings")
     return _section("Cost and waste, in your money", *(_paragraph(words) for words in found.words[:1]),
                     _table(head, found.table), *(_paragraph(words) for words in found.words[1:]))  # fmt: skip
 
@@ -167,7 +172,7 @@ def _time_line(replay: Replay, system: System) -> str:
               for spell in spells(replay, weather)]  # fmt: skip
     rows = [(CHECK, str(entry.step.number), weather.clock(entry.began), weather.clock(entry.ended), entry.step.words)
             for entry in replay]  # fmt: skip
-    return _section("Time line", _paragraph(words, "lead"), PATTERNS, *blocks,
+    return _section("Time line", _paragraph(words, "lead"), *blocks,
                     _paragraph(night_words(replay, weather), "against") if night_words(replay, weather) else "",
                     "<h3>Every step by the clock</h3>", *_side_by_side(("", "Step", "From", "To", "What"), rows))
 

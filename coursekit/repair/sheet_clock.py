@@ -184,7 +184,7 @@ def picture(spell: Spell, weather: Weather, system: System) -> str:
             y += ROW
         y += 3
     if spell.next is not None:
-        parts += _next_mark(spell.next, axis, y)
+        parts = [*_next_mark(spell.next, axis, y), *parts]
         y += ROW
     parts += _clock(weather, axis, y, system)
     y += 2 * ROW if weather.forecast else ROW

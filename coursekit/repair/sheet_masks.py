@@ -57,7 +57,7 @@ def rows(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str, s
     """Of each masking step: what stays open, the edge, what is sprayed through it, when it comes off."""
     for mask in masks(replay):
         step = mask.entry.step
-        edge = f"raised, {shown(step['lip'], 'lip_height', system)}" if step["edge"] == "raised" else "flat"
+        edge = f"raised, {shown(step['lip'], 'lip_height', system, 2)}" if step["edge"] == "raised" else "flat"
         through = "; ".join(f"{one.step['material']}, step {one.step.number}" for one in mask.sprayed)
         off = f"step {mask.off.step.number}" if mask.off else "after the last step"
         yield str(step.number), place_words(mask.open, system), edge, through or "nothing", off

@@ -18,6 +18,8 @@ from coursekit.repair.words import band_words
 NO_CUP = ("For heights in your own cup write [cup] into the recipe: bottom, top and height, measured inside. Else "
           "mark the lines on a cup with water of that volume.")  # fmt: skip
 
+TIMES = "Mixed at ______, sprayed out by ______.".replace(" ", "\N{NO-BREAK SPACE}")  # written in by hand
+
 
 class Mix(NamedTuple):
     """One mix: its title, the heads and rows of its parts, and a note on its life."""
@@ -49,9 +51,9 @@ def _mix(replay: Replay, entry: Entry, weather: Weather, system: System) -> Mix:
         rows = [(*row[:2], "does not fit: mix in lots" if height is None else shown(height, "cup_size", system, 2)
                  + " high", row[2]) for row, height in zip(rows, heights, strict=True)]  # type: ignore[misc]  # fmt: skip
     life = weather.pot_life(step["material"], entry.began)
-    lives = (f"The mix lives {band_words(life)}: mixed at ______ , sprayed out by ______ ." if life is not None
+    lives = (f"The mix lives {band_words(life)}. {TIMES}" if life is not None
              else "Ask the data sheet how long it lives here.")  # fmt: skip
-    whole, left = (shown(volume, "paint_volume", system) for volume in (total, step["left"]))
+    whole, left = shown(total, "paint_volume", system), shown(step["left"], "paint_volume", system, 2)
     return Mix(f"Step {step.number}: {step['material']} {ratio.text} by volume, {whole}", head, tuple(rows),
                f"{left} of it are for cup, gun and strainer. {lives}")  # fmt: skip
 

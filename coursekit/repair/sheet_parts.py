@@ -46,8 +46,8 @@ def about(replay: Replay, system: System) -> str:
     sides = " by ".join(shown(side, "extent", system) for side in shape.size)
     text = f"A {shape.name} of {recipe.panel['sheet']}, {sides}"
     if recipe.panel["damage"]:
-        wide, high, low = (shown(recipe.panel["damage"][key], name, system) for key, name in
-                           (("width", "extent"), ("height", "extent"), ("low", "low_metal")))  # fmt: skip
+        wide, high, low = (shown(recipe.panel["damage"][key], name, system, digits) for key, name, digits in
+                           (("width", "extent", 3), ("height", "extent", 3), ("low", "low_metal", 2)))  # fmt: skip
         text += f"; the damage is {wide} wide and {high} high and lies {low} low at its deepest"
     return f"{text}. The garage is at {garage_words(recipe, system)}. {len(recipe.steps)} steps."
 
@@ -81,8 +81,8 @@ def papers(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str,
 def checks_words(recipe: Recipe) -> str:
     """What stands over the checks."""
     if recipe.measured["wear_coefficient"] is None:
-        return ("In brackets: between what two papers of one grade may take off. Stop by the gauge, not by the count; "
-                "gauge, 50 strokes, gauge makes the band your own.")  # fmt: skip
+        return ("In brackets: what papers of one grade may take off, from least to most. Stop by the gauge, not by "
+                "the count; gauge, 50 strokes, gauge makes the band your own.")  # fmt: skip
     return "Stop by the gauge, not by the count."
 
 
@@ -92,7 +92,7 @@ def checks(replay: Replay, entry: Entry, system: System) -> Iterator[str]:
     if step.do in SANDING and entry.used.removed:
         yield from _sanded(replay.recipe, entry, system)
     if step.do == "fill":
-        yield f"about {shown(step['proud'], 'proud_filler', system)} proud all over, its edge on feathered paint"
+        yield f"about {shown(step['proud'], 'proud_filler', system, 2)} proud all over, its edge on feathered paint"
     if step.do == "spray":
         yield from _sprayed(replay.recipe, entry, system)
     if step.do == "clean":
