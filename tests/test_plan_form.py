@@ -17,6 +17,7 @@ from coursekit.lesson.plan_form import AGAIN, DEMOS, KINDS_OF_STEP, PlanForm
 from coursekit.lesson.plan_view import PlanView
 from coursekit.nomenclature import names
 from coursekit.quantities import InputError, in_unit, read
+from coursekit.repair.pricing import LENGTHS, PAINTS
 from coursekit.repair.vocabulary import materials, steps
 from coursekit.repair.writing import recipe_text
 from tests.test_repair import CARD, HEAD
@@ -56,7 +57,8 @@ def same(a, b):
     """Two recipes that mean the same repair, wherever their lines stand."""
     return ([(s.do, s.settings) for s in a.steps] == [(s.do, s.settings) for s in b.steps]
             and all(getattr(a, part) == getattr(b, part)
-                    for part in ("title", "panel", "garage", "hand", "measured", "materials")))  # fmt: skip
+                    for part in ("title", "panel", "garage", "hand", "measured", "materials", "forecast",
+                                                                       "gun", "cup", "prices")))  # fmt: skip
 
 
 # --- a recipe written down ---
@@ -91,6 +93,11 @@ def other_texts(kind, key, table):
         return [("P240", "P240"), ("p 240", "P240")]
     if one.reads == "block":
         return [("60 x 120 mm", "60 x 120 mm"), ("2.5 x 5 in", "2.5 x 5 in")]
+    if kind == "price":
+        amount = "1 L" if key in PAINTS else "50 m" if key in LENGTHS else "10 pieces"
+        return [(f"14.5 per {amount}", 14.5)]
+    if one.reads == "clock":
+        return [("07:30", 27000.0)]
     if one.reads == "text":
         return [("2:1", "2:1")]
     if one.reads == "densities":
@@ -107,7 +114,7 @@ def other_texts(kind, key, table):
 PARTS = [*GIVEN, *SHEETS, *range(1, len(MADE.steps) + 1)]
 EACH = [pytest.param(part, key, id=f"{part if isinstance(part, str) else MADE.steps[part - 1].do}-{part}-{key}")
         for part in PARTS for key in fields_of(part if isinstance(part, str) else MADE.steps[part - 1].do)
-        if "." not in key and key != "there"]  # fmt: skip
+        if "." not in key and key not in ("there", "begins")]  # fmt: skip
 
 
 def test_each_kind_of_step_is_tried():
@@ -143,6 +150,8 @@ def test_what_is_typed_is_in_the_file_and_comes_back(part, key, own_folder):
 def held_by(recipe, part, key):
     if isinstance(part, int):
         return recipe.steps[part - 1][key]
+    if part == "price":
+        return recipe.prices[key].money
     if part == "damage":
         return recipe.panel["damage"][key]
     return recipe.materials[part][key] if part in SHEETS else getattr(recipe, part)[key]
@@ -174,6 +183,32 @@ def test_plan_without_a_damage():
     assert not form.errors and form.recipe.panel["damage"]["low"] == pytest.approx(5e-4)
     form.set(there="no")
     assert form.recipe.panel["damage"] is None and form.draft.given["damage"].raw("low") == "0.5 mm"
+
+
+def test_forecast_and_cup_are_there_when_something_stands_in_them():
+    form = card().pick("forecast").set(begins="07:30")
+    assert form.recipe.forecast is None and not form.errors
+    form.set(coldest="8 °C")
+    assert len(form.errors) == 1
+    assert form.errors[0].startswith("The forecast, “warmest of the day”: is missing. Write ")
+    form.set(warmest="19")
+    assert form.recipe.forecast["warmest"] == pytest.approx(292.15) and form.recipe.forecast["begins"] == 27000
+    form.set(coldest="25 °C")
+    assert "is above warmest" in form.errors[0]
+    form.set(coldest="", warmest="").pick("cup").set(bottom="70 mm")
+    assert "“inside height”: is empty" in form.errors[0]
+    form.set(height="5 in")
+    assert form.recipe.cup["height"] == pytest.approx(0.127) and form.recipe.forecast is None and not form.errors
+    assert same(repair.load(form.save()), form.recipe)
+
+
+def test_prices_are_the_learners_own_and_any_row_of_a_file_is_kept():
+    text = ONE_OF_EACH + '\n[price]\nclear = "45 per 1 L"\n"paper P1000" = "9 per 10 sheets"\n'
+    form = PlanForm(repair.loads(text)).pick("price").set(surfacer="30 per 1 kg", cloths="free")
+    assert form.errors[0].startswith("Your prices, “cloths”: is not a price. Write what a pack costs you")
+    form.set(cloths="")
+    assert form.recipe.prices["surfacer"].money == 30 and form.recipe.prices["paper P1000"].pack == 10
+    assert same(repair.load(form.save()), form.recipe)
 
 
 def test_emptied_entry_has_its_default_again():

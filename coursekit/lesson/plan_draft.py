@@ -6,8 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from coursekit.lesson.plan_entries import GIVEN, SHEETS, THERE, Table, fields_of, label
+from coursekit.lesson.plan_entries import GIVEN, OPTIONAL, SHEETS, THERE, Table, fields_of, label
 from coursekit.tomlfile import Where
+
+_KNOWN = {"format", "title", "material", "step", *GIVEN}
 
 
 @dataclass
@@ -17,6 +19,7 @@ class Draft:
     title: str
     given: dict[str, Table] = field(default_factory=dict)
     steps: list[Table] = field(default_factory=list)
+    rest: dict[str, Any] = field(default_factory=dict)  # tables that the form does not ask for
 
     @classmethod
     def of(cls, written: Mapping[str, Any]) -> Draft:
@@ -29,19 +32,21 @@ class Draft:
             given["damage"].written[THERE] = "no"
         given |= {name: Table.of(name, written.get("material", {}).get(name, {})) for name in SHEETS}
         return cls(str(written.get("title", "A repair")), given,
-                   [Table.of(table["do"], table) for table in written["step"]])  # fmt: skip
+                   [Table.of(table["do"], table) for table in written["step"]],
+                   {key: table for key, table in written.items() if key not in _KNOWN})  # fmt: skip
 
     def written(self) -> dict[str, Any]:
         """The tables of the recipe; what is empty is left out."""
         found: dict[str, Any] = {"format": 1, "title": self.title}
         for key in GIVEN:
-            if key != "damage" and (table := self.given[key].table()):
+            table = self.given[key].table()
+            if key != "damage" and table and not (key in OPTIONAL and self.given[key].empty):
                 found[key] = table
         if self.given["damage"].raw(THERE) != "no":
             found["panel"] = {**found.get("panel", {}), "damage": self.given["damage"].table()}
         if sheets := {name: table for name in SHEETS if (table := self.given[name].table())}:
             found["material"] = sheets
-        return {**found, "step": [one.table() for one in self.steps]}
+        return {**found, **self.rest, "step": [one.table() for one in self.steps]}
 
     def tables(self) -> list[Table]:
         return [*self.given.values(), *self.steps]
@@ -52,15 +57,17 @@ class Draft:
     def state(self) -> dict[str, Any]:
         """All of it as plain data."""
         return {"title": self.title, "given": {key: one.written for key, one in self.given.items()},
-                "steps": [{"do": one.kind, "written": one.written} for one in self.steps]}  # fmt: skip
+                "steps": [{"do": one.kind, "written": one.written} for one in self.steps],
+                "rest": self.rest}  # fmt: skip
 
     @classmethod
     def of_state(cls, kept: Mapping[str, Any]) -> Draft:
         """From what was kept; KeyError, TypeError, ValueError or AttributeError when it is none."""
         draft = cls(str(kept["title"]), {key: Table(key, dict(kept["given"][key])) for key in (*GIVEN, *SHEETS)},
-                    [Table(str(one["do"]), dict(one["written"])) for one in kept["steps"]])  # fmt: skip
+                    [Table(str(one["do"]), dict(one["written"])) for one in kept["steps"]],
+                    dict(kept["rest"]))  # fmt: skip
         for table in draft.tables():
-            known = fields_of(table.kind)
+            known = table.written if table.kind == "price" else fields_of(table.kind)
             table.written = {key: str(text) for key, text in table.written.items() if key in known}
             table.typed = list(table.written)
             table.check_all()

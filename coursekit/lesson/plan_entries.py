@@ -11,8 +11,22 @@ from coursekit import quantities
 from coursekit.lesson import own
 from coursekit.nomenclature import KINDS, System, names
 from coursekit.quantities import InputError, read
+from coursekit.repair.pricing import LENGTHS, PAINTS, PIECES, read_prices
 from coursekit.repair.recipe import read_value
-from coursekit.repair.vocabulary import DAMAGE, GARAGE, HAND, MATERIAL, MEASURED, PANEL, Field, materials, steps
+from coursekit.repair.vocabulary import (
+    CUP,
+    DAMAGE,
+    FORECAST,
+    GARAGE,
+    GUN,
+    HAND,
+    MATERIAL,
+    MEASURED,
+    PANEL,
+    Field,
+    materials,
+    steps,
+)
 from coursekit.tomlfile import Document, Where
 from coursekit.units import NUMBER
 
@@ -20,12 +34,17 @@ LONGEST = 200  # characters of one entry
 RECTANGLE = "rectangle"
 CORNERS = {"x": "place", "y": "place", "width": "extent", "height": "extent"}
 THERE = "there"  # whether there is a damage at all
-GIVEN = {"garage": "your garage", "panel": "the panel", "damage": "the damage", "hand": "your hand",
-         "measured": "what you measured of sanding"}  # fmt: skip
+GIVEN = {"garage": "your garage", "forecast": "the forecast", "panel": "the panel", "damage": "the damage",
+         "hand": "your hand", "measured": "what you measured of sanding", "gun": "your gun",
+         "cup": "your mixing cup", "price": "your prices"}
+OPTIONAL = ("forecast", "cup")  # tables that are there only when something in them is  # fmt: skip
 SHEETS = {name: f"data sheet: {name}" for name in materials()}
+PAPERS = ("P80", "P180", "P240", "P320", "P400", "P500", "P600", "P800")  # whose price is asked for
+PRICE = Field("text", "", "")
 _TABLES: Mapping[str, Mapping[str, Field]] = {
     "garage": GARAGE, "panel": PANEL, "damage": {THERE: Field("choice", ("yes", "no"), "yes"), **DAMAGE},
-    "hand": HAND, "measured": MEASURED,
+    "hand": HAND, "measured": MEASURED, "forecast": FORECAST, "gun": GUN, "cup": CUP,
+    "price": dict.fromkeys((*PAINTS, *PIECES, *LENGTHS, *(f"paper {grade}" for grade in PAPERS)), PRICE),
 }  # fmt: skip
 FIRST = {  # what a new step says, where its fields have no default of their own
     "block": {"paper": "P320", "strokes": "100"}, "hand sand": {"paper": "P320", "strokes": "30"},
@@ -35,7 +54,8 @@ FIRST = {  # what a new step says, where its fields have no default of their own
 SELDOM = {"cell", "texture", "overhang", "block", "rotation", "orbit", "captured", "lead", "cover", "left", "seed",
           "hardness", "densities"}  # fmt: skip
 SELDOM_OF = {"clean": {"time"}, "fill": {"time"}, "guide coat": {"time"}, "mask": {"time"}, "unmask": set(),
-             "spray": {"direction"}}  # fmt: skip
+             "spray": {"direction", *GUN}, "panel": {"radius_along", "radius_up", "line_height"},
+             "price": {*PIECES, *(paint for paint in PAINTS if " for " in paint)}}  # fmt: skip
 # What is asked first in a step; the rest follows.
 ORDER = ("tool", "material", "compound", "paper", "coats", "wipes", "strokes", "time", "force", "direction", "flash",
          "delivery", "speed", "step", "fan", "reduction", "keep_off")  # fmt: skip
@@ -59,10 +79,12 @@ WORDS = {
     "pot_life": "pot life, as the sheet says", "ratio": "parts by volume", "isocyanate": "isocyanate in the hardener",
 }  # fmt: skip
 WORDS_OF = {
+    "cup": {"bottom": "inside width at the bottom", "top": "inside width at the top", "height": "inside height"},
     "damage": {THERE: "is there a low place?", "x": "begins from the front edge at",
                "y": "begins from the lower edge at", "width": "its width", "height": "its height",
                "low": "how low the metal lies", "stripped": "bare metal around it",
                "feather": "old paint feathered over"},
+    "forecast": {"coldest": "coldest of the day", "warmest": "warmest of the day", "begins": "you begin at"},
     "panel": {"texture": "orange peel of the old paint", "width": "its length along the car",
               "height": "its height", "radius_along": "radius of its curve along the car",
               "radius_up": "radius of its curve upwards", "line_height": "height of the body line"},
@@ -97,6 +119,8 @@ def label(kind: str, key: str) -> str:
     if side:
         return CORNER_WORDS[side]
     row = fields_of(kind)[key].of
+    if kind == "price":
+        return key
     return WORDS_OF.get(kind, {}).get(first) or WORDS.get(first) or names()[str(row)].label
 
 
@@ -143,7 +167,7 @@ class Table:
             if text == RECTANGLE and f"{key}.x" in fields:
                 found[key] = {side: self.written.get(f"{key}.{side}", "") for side in CORNERS}
             else:
-                found[key] = _written(fields[key], text)
+                found[key] = _written(fields.get(key, PRICE), text)
         return {"do": self.kind, **found} if self.kind in steps() else found
 
     def raw(self, key: str) -> str:
@@ -173,14 +197,18 @@ class Table:
         else:
             self.written.pop(key, None)
         self.check(key)
-        if key == THERE:
+        if key == THERE or self.kind in OPTIONAL:
             self.check_all()
 
     def check(self, key: str) -> None:
         """Read one entry; what is wrong with it is kept beside it."""
         self.wrong.pop(key, None)
         try:
-            _read(self.kind, key, self.raw(key))
+            text = self.raw(key)
+            if self.kind == "price" and text:
+                read_prices(Tables({"price": {key: text}}))
+            else:
+                _read(self.kind, key, text)
         except InputError as error:
             self.wrong[key] = str(error).removeprefix(f"{error.argument}: ")
 
@@ -194,7 +222,14 @@ class Table:
         first, _, side = key.partition(".")
         if self.kind == "damage" and key != THERE:
             return self.raw(THERE) != "no"
+        if self.kind in OPTIONAL:
+            return not self.empty
         return not side or self.raw(first) == RECTANGLE
+
+    @property
+    def empty(self) -> bool:
+        """Whether nothing stands in it that makes a table."""
+        return not self.written.keys() - {"begins"}
 
     @property
     def errors(self) -> dict[str, str]:
@@ -258,7 +293,7 @@ class Tables(Document):
 
 
 _PLAINLY = ((r'\bdo = "([\w ]+)"', r'"\1"'), (r"Write \w+ = (\d+), without quotes\.", r"Write \1."),
-            (r'Write \w+ = "…", one number', "Write one number"), (r"\[panel\.damage\]", "“the damage”"),
+            (r'Write \w+ = (?="|…)', "Write "), (r"\[panel\.damage\]", "“the damage”"),
             (r"Exchange the two times", "Exchange “dry to recoat” and “recoat before”"),
             (r'Write \["([^"]+)", "([^"]+)"\]', r"Write \1, \2"))  # fmt: skip
 
