@@ -18,7 +18,7 @@ import numpy as np
 
 WIDTH, HEIGHT = 640, 340
 LEFT = 70.0  # room for the upright axis: its label and numbers of four digits
-TEXT = 15  # of a drawing 640 wide: never under 12 px, as a drawing is not shown narrower than 520
+TEXT = 15  # never under 12 px on the page: `narrowest`
 ACCENT = "var(--jp-brand-color1, currentColor)"
 DASHES = {"solid": "", "dashed": "9 5", "dotted": "2 4", "dash-dot": "10 4 2 4"}
 _PROCESS, _DRAWINGS = secrets.token_hex(3), itertools.count()
@@ -316,6 +316,11 @@ def side_by_side(*drawings: str) -> str:
 # --- pieces ----------------------------------------------------------------------------------------------
 
 
+def narrowest(width: float) -> str:
+    """The style of a drawing that is not shown so narrow that its text falls under 12 px; then one scrolls it."""
+    return f"min-width:{min(width, max(520, round(12.2 / TEXT * width))):.0f}px"
+
+
 def _svg(body: str, width: int, height: int) -> str:
     # A pattern of the same name in a cell that Lab has hidden would draw nothing: each drawing has its own.
     number = f"{_PROCESS}-{next(_DRAWINGS)}"
@@ -323,8 +328,7 @@ def _svg(body: str, width: int, height: int) -> str:
     for name in named:
         body = body.replace(f"#ck-{name})", f"#ck-{name}-{number})")
     used = "".join(_pattern(name, number) for name in named)
-    least = min(width, 520)
-    return (f'<svg class="ck-drawing" viewBox="0 0 {width} {height}" style="min-width:{least}px;max-width:{width}px" '
+    return (f'<svg class="ck-drawing" viewBox="0 0 {width} {height}" style="{narrowest(width)};max-width:{width}px" '
             f'aria-hidden="true" font-size="{TEXT}" fill="currentColor">'
             + (f"<defs>{used}</defs>" if used else "") + body + "</svg>")  # fmt: skip
 

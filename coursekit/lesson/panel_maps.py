@@ -9,7 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit.lesson import page
-from coursekit.lesson.drawings import LEFT, TEXT, Axis, _text
+from coursekit.lesson.drawings import LEFT, TEXT, Axis, _text, narrowest
 from coursekit.lesson.pictures import TABLES, _colours, _level, _upright, map_png, maps_picture
 from coursekit.nomenclature import System, names
 from coursekit.panel import Panel
@@ -105,7 +105,7 @@ def _shown(panels: Sequence[tuple[str, Panel]], x: Axis, y: Axis, system: System
         body.append(f'<rect x="{bar}" y="{at}" width="22" height="22" fill="rgb({red},{green},{blue})" '
                     f'stroke="currentColor"/>{_text(bar + 30, at + 11, name)}'
                     + _text(bar + 30, at + 28, " | ".join(_size(one, system) for one in sizes)))  # fmt: skip
-    return (f'<div class="ck-map" style="max-width:{width:.0f}px">{"".join(images)}'
+    return (f'<div class="ck-map" style="{narrowest(width)};max-width:{width:.0f}px">{"".join(images)}'
             f'<svg viewBox="0 0 {width:.0f} {height:.0f}" font-size="{TEXT}" fill="currentColor" aria-hidden="true">'
             f'{"".join(body)}</svg></div>')  # fmt: skip
 

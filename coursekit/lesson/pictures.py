@@ -12,7 +12,7 @@ import matplotlib
 import numpy as np
 from PIL import Image
 
-from coursekit.lesson.drawings import LEFT, TEXT, WIDTH, Axis, _text, ticks
+from coursekit.lesson.drawings import LEFT, TEXT, WIDTH, Axis, _text, narrowest, ticks
 
 NOTHING = 255  # the last place of the table: see-through, for cells that are not there (nan)
 # One table per kind of quantity, the same in every lesson; all of them can be told apart by colour-blind eyes.
@@ -50,7 +50,7 @@ def map_picture(values: np.ndarray, x: Axis, y: Axis, scale: Axis, table: str = 
     height = bottom + 50
     place = (f"left:{100 * left / width:.3f}%;top:{100 * top / height:.3f}%;"
              f"width:{100 * (right - left) / width:.3f}%;height:{100 * (bottom - top) / height:.3f}%")  # fmt: skip
-    return (f'<div class="ck-map" style="max-width:{width}px"><img alt="{html.escape(alt)}" style="{place}" '
+    return (f'<div class="ck-map" style="{narrowest(width)};max-width:{width}px"><img alt="{html.escape(alt)}" style="{place}" '
             f'src="data:image/png;base64,{data}">{around}</div>')  # fmt: skip
 
 
@@ -71,7 +71,7 @@ def maps_picture(maps: Sequence[tuple[str, bytes]], x: Axis, y: Axis, scale: Axi
         )
     bar = left + max(len(maps), 1) * (side + gap)
     body.append(_colour_bar(scale, table, bar, bar + 88, top, bottom))
-    return (f'<div class="ck-map" style="max-width:{width}px">{"".join(images)}'
+    return (f'<div class="ck-map" style="{narrowest(width)};max-width:{width}px">{"".join(images)}'
             f'<svg viewBox="0 0 {width} {height:.0f}" font-size="{TEXT}" fill="currentColor" aria-hidden="true">'
             f'{"".join(body)}</svg></div>')  # fmt: skip
 

@@ -170,7 +170,7 @@ def test_mixing_bench_takes_a_ratio_as_typed_and_refuses_per_cent(page, lab, sho
     page.screenshot(path=shots / "pot-life-1280.png")
 
 
-@pytest.mark.parametrize("name", ["01-film", "02-mix"])
+@pytest.mark.parametrize("name", ["01-film", "02-mix", "13-guide-coat-and-block"])
 def test_at_200_per_cent_nothing_is_cut(chromium, lab, shots, name):
     """1280 × 800 at 200 % zoom is a page of 640 × 400 with twice the pixels."""
     context = chromium.new_context(viewport={"width": 640, "height": 400}, device_scale_factor=2)
