@@ -50,7 +50,8 @@ def map_picture(values: np.ndarray, x: Axis, y: Axis, scale: Axis, table: str = 
     height = bottom + 50
     place = (f"left:{100 * left / width:.3f}%;top:{100 * top / height:.3f}%;"
              f"width:{100 * (right - left) / width:.3f}%;height:{100 * (bottom - top) / height:.3f}%")  # fmt: skip
-    return (f'<div class="ck-map" style="{narrowest(width)};max-width:{width}px"><img alt="{html.escape(alt)}" style="{place}" '
+    return (f'<div class="ck-map" style="{narrowest(width)};max-width:{width}px">'
+            f'<img alt="{html.escape(alt)}" style="{place}" '
             f'src="data:image/png;base64,{data}">{around}</div>')  # fmt: skip
 
 

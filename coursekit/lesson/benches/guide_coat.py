@@ -26,6 +26,7 @@ JUDGED = (0.03, 0.47, 0.03, 0.22)  # m
 SPOT = 0.02  # m either way of their middle
 FILLER, SURFACER = 300e-6, 80e-6
 GONE = 0.5  # of the guide coat: less looks clean
+UNDER = 504  # wide, so that a section lies under its map, place under place
 ENDS = (50e-6, 100e-6, 150e-6, 200e-6)
 
 
@@ -95,7 +96,7 @@ def draw(now: Now) -> str:
     end = next((end for end in ENDS if end >= SURFACER + now["amplitude"]), ENDS[-1])
     low = -next((end for end in ENDS if end >= now["amplitude"]), ENDS[-1])
     section = chart(now.axis("place", 0, SIZE[0], "along the middle of the card"),
-                    now.axis("removed", low, end, "height"), parts, 690, 240)  # fmt: skip
+                    now.axis("removed", low, end, "height"), parts, 690 if now.kept else UNDER, 240)  # fmt: skip
     return maps + section
 
 
