@@ -169,7 +169,7 @@ def test_times_that_change_no_panel_change_verdicts_alone(card):
     slow = repair.loads(HEAD + '[material.surfacer]\ndry_to_sand = "9 h"\n' + CARD)
     played, slower = repair.replay(card), repair.replay(slow)
     assert slower[8].panel is played[8].panel
-    assert "hard enough to sand" in str(slower[8].verdict) and "hard enough" not in str(played[8].verdict)
+    assert "time to sand" in str(slower[8].verdict) and "time to sand" not in str(played[8].verdict)
 
 
 def test_memory_is_bounded(card, monkeypatch):
@@ -328,13 +328,13 @@ def verdict(recipe, number):
 
 def test_reasons_speak_of_what_was_done(card, impatient):
     text = [str(entry.verdict) for entry in impatient]
-    for number, words in ((1, "sanded before it was clean"), (2, "wipe again"), (4, "hard enough to sand"),
+    for number, words in ((1, "sanded before it was clean"), (2, "wipe again"), (4, "time to sand"),
                           (5, "bare metal shows"), (7, "not dulled"), (7, "hang without running"), (9, "hard edge"),
                           (10, "broken through the surfacer to filler"), (10, "surfacer first"),
                           (10, "Without a guide coat"), (13, "may be recoated after"),
                           (15, "clear again")):  # fmt: skip
         assert words in text[number - 1], (number, words)
-    assert "hard enough" in verdict(card.changed("step", 9, "time", to="1 h"), 9)
+    assert "time to sand" in verdict(card.changed("step", 9, "time", to="1 h"), 9)
     assert "hardly cures" in verdict(card.changed("garage", "temperature", to="2 °C"), 3)
     assert "humidity" in verdict(card.changed("garage", "humidity", to="95 %"), 5)
     assert "until" in verdict(card.changed("step", 7, "time", to="200 h"), 7)
@@ -368,7 +368,7 @@ def test_the_strict_slope_is_the_visible_wave_of_any_length():
 def test_a_cold_garage_takes_longer(card):
     warm, cold = (card.changed("garage", "temperature", to=t) for t in ("30 °C", "15 °C"))
     short = [recipe.changed("step", 9, "time", to="2.5 h") for recipe in (warm, cold)]
-    assert "hard enough" not in verdict(short[0], 9) and "hard enough" in verdict(short[1], 9)
+    assert "time to sand" not in verdict(short[0], 9) and "time to sand" in verdict(short[1], 9)
 
 
 # --- side by side, many hands, many settings ---------------------------------------------------------------

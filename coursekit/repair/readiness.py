@@ -78,8 +78,8 @@ def _hard(case: Case, since: float) -> Iterator[Reason]:
                      (("temperature", case.recipe.garage["temperature"]),))  # fmt: skip
     elif since < needed.middle:
         spread = "" if time_words(needed.low) == time_words(needed.high) else " ({1} to {2})"
-        yield Reason(True, f"the {case.top} is hard enough to sand after {{0}}{spread} in this garage, and {{3}} "
-                           "have passed", (("time", needed.middle), ("time", needed.low), ("time", needed.high),
+        yield Reason(True, f"the time to sand of the {case.top} is {{0}}{spread} in this garage, and {{3}} have "
+                           "passed", (("time", needed.middle), ("time", needed.low), ("time", needed.high),
                                       ("time", since)))  # fmt: skip
     elif since < needed.high:
         yield Reason(False, f"the {case.top} may still be soft: up to {{0}} in this garage", (("time", needed.high),))

@@ -68,7 +68,8 @@ def job_sheet(recipe: Any, system: System = "metric") -> str:
     title = _text(replay.recipe.title)
     return (f'<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">'
             f'<meta name="viewport" content="width=device-width"><title>{title}</title>\n'
-            f"<style>{STYLE}</style></head>\n<body>\n{PATTERNS}\n<h1>{title}</h1>\n{body}\n</body></html>\n")  # fmt: skip
+            f"<style>{STYLE}</style></head>\n<body>\n{PATTERNS}\n<h1>{title}</h1>\n{body}\n</body></html>"
+            "\n")  # fmt: skip
 
 
 # --- pieces of HTML ----------------------------------------------------------------------------------------

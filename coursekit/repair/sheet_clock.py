@@ -209,7 +209,7 @@ def _rows(film: Film, weather: Weather, axis: Axis, y: float) -> Iterator[tuple[
     drawn += [svg.bar(axis.x(began), axis.x(done), y, BAR, "black") for began, done in film.coats]
     many = len(film.coats) > 1
     words = f"{len(film.coats)} coats, {time_words(step['flash'])} flash between" if many else "1 coat"
-    yield ("coats" if spray else "spread"), [*drawn, *_label(axis, ended, y, words if spray else "")]
+    yield ("coats" if spray else "spread"), [*drawn, *(_label(axis, ended, y, words) if spray else ())]
     if film.life is not None:
         y += ROW
         began = film.entry.began
