@@ -239,6 +239,25 @@ def test_range_of_a_formula_is_told_in_the_unit_shown():
     assert "11 mil is above" in bench.error and "0 to 10 mil" in bench.error
 
 
+def test_an_error_names_the_control_by_its_words():
+    view = widgets.BenchView(small())
+    view.fields["wet_film"].value = "nan"
+    assert view.bench.error.startswith('“wet film”: "nan" does not begin') and "wet_film" not in view.picture.value
+    view.fields["wet_film"].value = "-5"
+    assert view.bench.error.startswith("“wet film”: -5 µm is below")
+
+
+def test_a_share_without_its_sign_is_asked_for_not_guessed():
+    bench = small(controls={"volume_solids": "45 %"}, compute=lambda volume_solids: volume_solids * 1e-6,
+                  say=lambda now: now.text("volume_solids"))  # fmt: skip
+    view = widgets.BenchView(bench)
+    view.fields["volume_solids"].value = "0.4"
+    assert '"0.4" could mean 0.4 % or 40 %' in bench.error and "volume solids" in bench.error
+    view.fields["volume_solids"].value = "40"
+    assert bench.error == "" and bench.values["volume_solids"] == pytest.approx(0.4)
+    assert bench.set(volume_solids="0.5").values["volume_solids"] == pytest.approx(0.5), "in a call there is no doubt"
+
+
 def test_slow_picture_is_marked_as_old_until_the_new_one_is_there():
     seen, views = [], []
 

@@ -59,7 +59,8 @@ BAD = [
     ("area", "12 kg"), ("area", ""), ("area", "nan m²"), ("area", None), ("area", ["1 m²"] * 2), ("area", 3),
     ("area", "<b>"), ("film", "0 µm"), ("film", "9 mm"), ("coats", "2.5"), ("coats", "0"), ("coats", "99"),
     ("volume_solids", "45 to 40 %"), ("volume_solids", "10 to 20 to 30 %"), ("volume_solids", "120 %"),
-    ("transfer_efficiency", "much"), ("ratio", "20 %"), ("ratio", ""), ("ratio", object()), ("densities", "1.5 kg/L"),
+    ("transfer_efficiency", "much"), ("transfer_efficiency", "0.4"), ("transfer_efficiency", "0.5 to 0.75"),
+    ("reserve", ".1"), ("ratio", "20 %"), ("ratio", ""), ("ratio", object()), ("densities", "1.5 kg/L"),
     ("densities", "1.5 kg/L, x, 1 kg/L"), ("reserve", "-5 %"), ("pot_life", "soon"), ("temperature", "3 °C"),
     ("pot_life_temperature", "75 °C"), ("papers", "P320, P400"), ("papers", "coat, coat"),
     ("papers", "P180, 320, coat"),
@@ -73,6 +74,13 @@ def test_a_bad_entry_is_one_error_that_names_it(entry, text):
     with pytest.raises(InputError) as refusal:
         plan_coat({**EXACT, entry: text})
     assert refusal.value.argument == entry and str(refusal.value)
+
+
+def test_a_share_without_its_sign_is_asked_for_not_guessed():
+    form = lesson.plan_coat()
+    assert form.set(volume_solids="0.42").make() is None
+    assert '“volume solids, ready to spray”: "0.42" could mean 0.42 % or 42 %.' in form.said
+    assert form.set(volume_solids="42").make() is not None and form.entries["volume_solids"] == "42 %"
 
 
 def test_unknown_entry_and_a_coat_thicker_than_a_comb():

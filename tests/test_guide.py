@@ -10,7 +10,7 @@ from coursekit.lesson.prediction import Prediction, prediction
 from coursekit.lesson.progress import Progress
 from coursekit.quantities import InputError
 
-TRADES = ["film", "mixing", "sanding", "spraying", "drying", "colour", "garage"]
+TRADES = ["film", "mixing", "sanding", "spraying", "spraying.air_supply", "drying", "colour", "garage"]
 PREDICTIONS = sorted(examples.load_rows("predictions"))
 
 
@@ -22,6 +22,7 @@ def own_folder(tmp_path, monkeypatch):
 @pytest.mark.parametrize("trade", TRADES)
 def test_glossary_and_sources_of_every_trade(trade):
     words, sources = lesson.glossary(trade).text, lesson.sources_of(trade).text
+    assert "_" not in words.splitlines()[0]
     assert len(words.splitlines()) > 3 and len(sources.splitlines()) > 3
     for line in sources.splitlines()[1:]:
         if line.count(" | ") == 2:

@@ -52,6 +52,24 @@ def test_garage_page_says_what_is_measured_where_it_lies_and_what_is_missing(hom
     assert (home / "garage.toml").exists()
 
 
+def test_a_form_offers_what_there_is_to_choose_and_speaks_the_words_of_its_fields():
+    gauge = widgets.MeasureView("gauge")
+    gauge.keep()
+    assert "“" in gauge.said.value and "is empty" in gauge.said.value and "air_gauge" not in gauge.said.value
+    gauge.fields["air_gauge"].value = "cap"
+    gauge.keep()
+    assert "where you read the air: cap" in gauge.said.value
+    with pytest.raises(Exception, match="not found"):
+        gauge.fields["air_gauge"].value = "the hose"
+    assert "surfacer" in widgets.MeasureView("removal").fields["hardness"].options
+    card = widgets.MeasureView("transfer")
+    for key, text in {"foil_before": "12", "foil_after": "24", "gun_before": "900", "gun_after": "850",
+                      "mass_solids": "0.4"}.items():  # fmt: skip
+        card.fields[key].value = text
+    card.keep()
+    assert "could mean 0.4 % or 40 %" in card.said.value and "mass solids of the mix" in card.said.value
+
+
 def test_a_reading_that_does_not_fit_stays_in_sight(home):
     said = own.enter("delivery", {"paint": "2", "time": "15"})
     assert said.contradiction

@@ -8,7 +8,8 @@ import sys
 import pytest
 
 from coursekit import folder, lesson
-from coursekit.lesson import setup
+from coursekit.lesson import setup, way
+from coursekit.lesson.answers import EXERCISES
 from coursekit.lesson.attempt import Attempt
 from coursekit.lesson.progress import FILE, Progress
 from coursekit.quantities import InputError
@@ -117,6 +118,15 @@ def test_progress_page_counts():
     attempt.answer("1 m")
     text = lesson.progress().text
     assert "film-1" in text and "begun" in text and "0 of" in text
+    assert "film-3" in text and "mix-1" not in text, "lessons not begun are one line each"
+    lesson.exercise("start-1").hint()
+    assert lesson.progress().text.index("start-1") < lesson.progress().text.index("film-1"), "in the order of lessons"
+
+
+def test_every_exercise_belongs_to_a_lesson_of_the_way():
+    lesson.progress()
+    begins = [row["exercises"] for row in way.notebooks()]
+    assert {key.rpartition("-")[0] for key in EXERCISES} == set(begins) and len(begins) == len(set(begins))
 
 
 def test_settings_survive_a_broken_file(home):

@@ -151,16 +151,18 @@ class Bench:
         self._tell()
         return self
 
-    def read(self, values: Mapping[str, Any]) -> dict[str, Any]:
-        """Controls as SI; a failure is shown and raised."""
+    def read(self, values: Mapping[str, Any], typed: bool = False) -> dict[str, Any]:
+        """Controls as SI, from a call or as typed into a field; a failure is shown and raised."""
         moved = {}
         for key, value in values.items():
             if key not in self.controls:
                 raise InputError(key, "is not a control of this bench.", f"It has: {', '.join(self.controls)}.")
             try:
+                if typed:
+                    value = own.with_clear_unit(value, self.rows[key].key, key)
                 moved[key] = self._read(key, value)
             except InputError as error:
-                self._fail(str(error))
+                self._fail(self._complaint(error))
                 raise
         return moved
 
@@ -186,7 +188,7 @@ class Bench:
         except InputError as error:
             if isinstance(error, RangeError) and error.unit is None and error.argument in names():
                 error.unit = names()[error.argument].unit(shown.system())
-            self._fail(str(error))
+            self._fail(self._complaint(error))
             raise
         except Exception as error:
             self._fail(f"This setting could not be computed ({type(error).__name__}: {error}). Move the control "
@@ -196,6 +198,9 @@ class Bench:
         self._done, self.error, self._rendered, self.waiting = (self.values, result), "", None, False
         self._tell()
         return self
+
+    def _complaint(self, error: InputError) -> str:
+        return own.complaint(error, self.label(error.argument) if error.argument in self.controls else "")
 
     def _fail(self, sentence: str) -> None:
         self.error = sentence

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from coursekit.folder import keep_setting, setting
-from coursekit.lesson import coat_sheet, page
+from coursekit.lesson import coat_sheet, own, page
 from coursekit.lesson.coat_plan import FIELDS, CoatPlan, plan_coat, start_entries, with_unit
 from coursekit.quantities import InputError
 
@@ -51,10 +51,7 @@ class CoatForm:
             self.path = coat_sheet.save(plan)
         except InputError as error:
             self.wrong = error.argument if error.argument in FIELDS else ""
-            said = str(error).removeprefix(f"{error.argument}: ")
-            label = FIELDS[self.wrong].label if self.wrong else error.argument
-            colon = "" if said.startswith(("is ", "are ", "must ", "has ", "holds ", "cannot ")) else ":"
-            self.error = f"“{label}”{colon} {said}"
+            self.error = own.complaint(error, FIELDS[self.wrong].label if self.wrong else "")
             return None
         self.plan, self.error, self.wrong = plan, "", ""
         return self.path

@@ -146,8 +146,8 @@ def _read(key: str, field: Field, value: Any) -> Any:
     if field.band:
         return _read_band(key, field.name, value)
     if key == "densities":
-        return [float(read(own.with_unit(part, field.name), field.name, key)) for part in value.split(",")]
-    return float(read(own.with_unit(value, field.name), field.name, key))
+        return [float(read(own.with_clear_unit(part, field.name, key), field.name, key)) for part in value.split(",")]
+    return float(read(own.with_clear_unit(value, field.name, key), field.name, key))
 
 
 def _read_band(key: str, name: str, text: str) -> Coefficient:
@@ -159,7 +159,7 @@ def _read_band(key: str, name: str, text: str) -> Coefficient:
         raise InputError(key, f'"{text[:40]}" has more than two ends.', 'Write a band as "50 to 75 %".')
     if re.fullmatch(r"[\d.]+", ends[0]):  # one unit, written behind the second number
         ends[0] += re.sub(r"^[\d.]+", "", ends[-1])
-    low, high = (float(read(own.with_unit(end, name), name, key)) for end in (ends[0], ends[-1]))
+    low, high = (float(read(own.with_clear_unit(end, name, key), name, key)) for end in (ends[0], ends[-1]))
     if low > high:
         raise InputError(key, f'"{text[:40]}" runs from high to low.', "Write the lower end first.")
     spread: Spread = "shift" if low == high or low == 0 else "share" if _is_share(name, high) else "factor"

@@ -70,8 +70,8 @@ def checks(*trades: str) -> page.Piece:
     rows = []
     for name, found in cases().items():
         kinds = Counter(case["kind"] for case in found)
-        rows.append((name, len(found), kinds["published"], kinds["common practice, no source"], kinds["from memory"],
-                     kinds["derived"], len({case["source"] for case in found})))  # fmt: skip
+        rows.append((_spoken(name), len(found), kinds["published"], kinds["common practice, no source"],
+                     kinds["from memory"], kinds["derived"], len({case["source"] for case in found})))  # fmt: skip
     every = [case for found in cases().values() for case in found]
     total = (f"{len(every)} cases from {len({case['source'] for case in every})} sources. To see those of a part: "
              'lesson.checks("film").')  # fmt: skip
@@ -86,7 +86,11 @@ def _of_trade(trade: str) -> tuple[str, list[tuple[str, ...]]]:
     if not isinstance(trade, str) or trade not in cases():
         raise InputError("trade", f"{trade!r:.40} has no cases.", f"There are: {', '.join(cases())}.")
     rows: list[tuple[str, ...]] = [_row(case) for case in cases()[trade]]
-    return f"{trade.replace('_', ', ')}: {len(rows)} cases", rows
+    return f"{_spoken(trade)}: {len(rows)} cases", rows
+
+
+def _spoken(part: str) -> str:
+    return part.replace("_", ", ")
 
 
 def _row(case: Mapping[str, Any]) -> tuple[str, str, str, str, str]:

@@ -13,7 +13,7 @@ from importlib import resources
 from typing import Any
 
 from coursekit import garage, quantities
-from coursekit.lesson import page, shown
+from coursekit.lesson import page, shown, way
 from coursekit.lesson.answers import EXERCISES
 from coursekit.lesson.attempt import all_passed
 from coursekit.lesson.page import Piece
@@ -50,9 +50,14 @@ def glossary(trade: str = "") -> Piece:
     rows = [_word(row) for key, row in names().items() if not trade or key in keys]
     head = ("word", "meaning", "unit", "range")
     rows.sort(key=lambda row: row[0].casefold())
-    title = f"Words of {trade.replace('.', ', ')}" if trade else "Words of the course"
+    title = f"Words of {_spoken(trade)}" if trade else "Words of the course"
     markup = page.folded(f"{title} ({len(rows)})", page.table(head, rows))
     return Piece(markup, f"{title}\n{page.plain_table(head, rows)}")
+
+
+def _spoken(trade: str) -> str:
+    """A trade's name for a title: "spraying, air supply"."""
+    return trade.replace(".", ", ").replace("_", " ")
 
 
 def _word(row: Name) -> tuple[str, str, str, str]:
@@ -111,25 +116,38 @@ def sources_of(trade: str) -> Piece:
                 coefficients[parameter.default.key] = parameter.default
     head = ("call", "computes", "source")
     lines = [c.words(shown.system()) for c in coefficients.values()]
-    markup = page.folded(f"Where the numbers of {trade} come from ({len(rows)} calls)", page.table(head, rows))
+    title = f"Where the numbers of {_spoken(trade)} come from ({len(rows)} calls)"
+    markup = page.folded(title, page.table(head, rows))
     if lines:
         markup += page.folded(f"What is uncertain there, and how much ({len(lines)})", page.items(lines))
     return Piece(markup, "\n".join([page.plain_table(head, rows), *lines]))
 
 
 def progress() -> Piece:
-    """What this learner has done: each exercise with tries, hints and whether it was passed."""
+    """What this learner has done, in the order of the lessons: those not begun a line each, folded."""
     file = Progress()
     for module in pkgutil.iter_modules(importlib.import_module("coursekit.lesson.exercises").__path__):
         importlib.import_module(f"coursekit.lesson.exercises.{module.name}")
     done = all_passed(file)
-    rows = []
-    for key, exercise in sorted(EXERCISES.items()):
-        tries, hints, passed = done.get(key, (0, 0, False))
-        state = "passed" if passed else "begun" if tries else "not yet"
-        rows.append((key, exercise.title, state, tries, hints))
-    head = ("exercise", "what", "state", "tries", "hints")
-    count = f"{sum(passed for *_, passed in done.values())} of {len(rows)} exercises passed."
+    begun, rest = [], []
+    for lesson in way.notebooks():
+        keys = sorted(key for key in EXERCISES if key.rpartition("-")[0] == lesson["exercises"])
+        if any(key in done for key in keys):
+            begun += [_standing(key, *done.get(key, (0, 0, False))) for key in keys]
+        else:
+            rest.append((lesson["file"], lesson["what"], len(keys)))
+    count = f"{sum(passed for *_, passed in done.values())} of {len(EXERCISES)} exercises passed."
+    title, head = f"Lessons whose exercises you have not begun ({len(rest)})", ("lesson", "what", "exercises")
     notice = page.paragraph(file.message, "ck-error") if file.message else ""
-    return Piece(f"<h4>Your progress</h4>{notice}{page.paragraph(count)}{page.table(head, rows)}",
-                 "\n".join(part for part in (file.message, count, page.plain_table(head, rows)) if part))  # fmt: skip
+    table, plain = (page.table(STANDING, begun), page.plain_table(STANDING, begun)) if begun else ("", "")
+    text = (file.message, count, plain, title, page.plain_table(head, rest))
+    return Piece(f"<h4>Your progress</h4>{notice}{page.paragraph(count)}{table}"
+                 + page.folded(title, page.table(head, rest)), "\n".join(part for part in text if part))  # fmt: skip
+
+
+STANDING = ("exercise", "what", "state", "tries", "hints")
+
+
+def _standing(key: str, tries: int, hints: int, passed: bool) -> tuple[Any, ...]:
+    state = "passed" if passed else "begun" if tries else "not yet"
+    return key, EXERCISES[key].title, state, tries, hints

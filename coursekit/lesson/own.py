@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import secrets
 from collections.abc import Mapping
 from typing import Any
@@ -14,6 +15,7 @@ from coursekit.nomenclature import KINDS, names
 from coursekit.quantities import InputError
 from coursekit.sources import Coefficient, band_inside
 
+_BARE_SHARE = re.compile(r"\+?(0?\.0*[1-9]\d*)")  # between 0 and 1, in a field of per cent
 _LOADED: tuple[tuple[str, int], measured.Measured] | None = None
 
 
@@ -59,7 +61,7 @@ def enter(way: str, typed: Mapping[str, str]) -> measured.Said:
     """Keep a measurement as it was typed: repeats with commas between them, the shown unit where none is written."""
     readings: dict[str, Any] = {}
     for key, field in ways()[way].fields.items():
-        parts = [with_unit(part, field.name) for part in typed.get(key, "").split(",") if part.strip()]
+        parts = [with_clear_unit(part, field.name, key) for part in typed.get(key, "").split(",") if part.strip()]
         if parts:
             readings[key] = parts if len(parts) > 1 else parts[0]
         elif not (field.default or field.optional):
@@ -80,17 +82,40 @@ def how_html(way: Way) -> str:
 def field_label(way: Way, key: str) -> str:
     """What to write down, with the unit that is shown."""
     field = way.fields[key]
-    unit = names()[field.name].unit(shown.system())
+    row = names()[field.name]
+    unit = "" if row.classes or row.kind == "count" else row.unit(shown.system())
     spare = ", may be left out" if field.default or field.optional else ""
     return f"{field.words} ({unit}){spare}" if unit else f"{field.words}{spare}"
 
 
 def with_unit(text: str, name: str) -> str:
-    """What was typed, with the unit that is shown when it was a bare number."""
+    """What was typed, with the unit that is shown when it was a bare number; a bare 0.4 of a share stays as it is."""
     row = names()[name]
     bare = text.strip().replace("\N{MINUS SIGN}", "-")
     unit = row.unit(shown.system()) if row.kind in KINDS else ""
-    return f"{bare} {unit}" if unit and bare.lstrip("+-").replace(".", "", 1).isdigit() else text.strip()
+    if not unit or not bare.lstrip("+-").replace(".", "", 1).isdigit():
+        return text.strip()
+    return bare if unit == "%" and _BARE_SHARE.fullmatch(bare) else f"{bare} {unit}"
+
+
+def with_clear_unit(text: str, name: str, argument: str) -> str:
+    """As `with_unit`, for an entry that is read at once; refuses a share that could mean two things."""
+    whole = with_unit(text, name)
+    row = names()[name]
+    if row.kind == "fraction" and row.unit(shown.system()) == "%" and (match := _BARE_SHARE.fullmatch(whole)):
+        share = 100 * float(match[1])
+        raise InputError(argument, f'"{whole}" could mean {float(match[1]):g} % or {share:g} %.',
+                         f'Write the sign as well: "{float(match[1]):g} %" or "{share:g} %".')  # fmt: skip
+    return whole
+
+
+def complaint(error: InputError, words: str = "") -> str:
+    """What is wrong with an entry, named by its words on the page instead of its argument."""
+    row = names().get(error.argument)
+    label = words or (row.label if row else error.argument.replace("_", " "))
+    said = str(error).removeprefix(f"{error.argument}: ")
+    colon = "" if said.startswith(("is ", "are ", "must ", "has ", "holds ", "cannot ", "takes ", "comes ")) else ":"
+    return f"“{label}”{colon} {said}"
 
 
 def measured_words(key: str) -> str:

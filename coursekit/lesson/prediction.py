@@ -23,7 +23,7 @@ class Prediction:
         self.progress = progress or Progress()
         kept = self.progress.events("prediction", key)
         self.kept = kept[-1].answer if kept else ""
-        self.said = f"Kept: {self.kept}. Now try it on the bench below, then compare." if self.kept else ""
+        self.said = self._kept_words if self.kept else ""
 
     def answer(self) -> str:
         """What the course computes, or the right one of the choices."""
@@ -36,21 +36,28 @@ class Prediction:
         """Keep a prediction; a number needs its unit."""
         if self.choices:
             if text not in self.choices:
-                raise InputError("prediction", "is not one of the choices.", f"Choose: {'; '.join(self.choices)}.")
+                raise InputError("your prediction", "is none of the answers above.", "Choose one of them first.")
         else:
-            text = own.with_unit(text, self.row["name"])
-            quantities.read(text, self.row["name"], "prediction")
+            text = own.with_clear_unit(text, self.row["name"], "your prediction")
+            quantities.read(text, self.row["name"], "your prediction")
         self.progress.store("prediction", self.key, system=shown.system(), answer=text)
         self.kept = text
-        self.said = f"Kept: {text}. Now try it on the bench below, then compare."
+        self.said = self._kept_words
         return self.said
+
+    @property
+    def _kept_words(self) -> str:
+        from coursekit.lesson import declared_bench
+
+        where = f"the bench “{declared_bench(self.bench).title}”" if self.bench else "the bench"
+        return f"Kept: {self.kept}. Now try it on {where}, then compare."
 
     def compare(self) -> str:
         """The answer with its reason, once something was predicted and the bench was moved."""
         if not self.kept:
             self.said = "Predict first: there is nothing to compare yet."
         elif self.bench and self.bench not in TRIED:
-            self.said = f"Kept: {self.kept}. Move a slider of the bench below first, then compare."
+            self.said = f"Kept: {self.kept}. Move a slider of that bench first, then compare."
         else:
             right = f" As you said: {self.answer()}." if self.kept == self.answer() else f" It is: {self.answer()}."
             self.said = f"You predicted: {self.kept}.{right} {self.why}"

@@ -142,7 +142,7 @@ class BenchView(View):
 
     def _typed(self, key: str, value: str) -> None:
         if not self._filling:
-            self._move(lambda: self._go(self.bench.read({key: own.with_unit(value, self.bench.rows[key].key)})))
+            self._move(lambda: self._go(self.bench.read({key: value}, typed=True)))
 
     def _go(self, si: dict[str, Any]) -> None:
         (self.bench.place if self.bench.press else self.bench.move)(si)
@@ -198,7 +198,8 @@ def bench_foot(bench: Bench) -> str:
     if bench.measurement:
         way = ways()[bench.measurement]
         call = f'lesson.measure("{bench.measurement}")'
-        narrower = page.folded(f"Make it your own: measure {way.title[0].lower()}{way.title[1:]}, about {way.minutes:g} minutes",
+        title = f"Make it your own: measure {way.title[0].lower()}{way.title[1:]}, about {way.minutes:g} minutes"
+        narrower = page.folded(title,
                                own.how_html(way) + page.paragraph(f"Write it down in the cell {call}.")) # fmt: skip
     return page.folded("Where from?", page.items(bench.where_from)) + narrower
 
@@ -290,7 +291,7 @@ class PredictionView(View):
         try:
             self._say(work())
         except InputError as error:
-            self._say(str(error))
+            self._say(own.complaint(error))
 
     def _say(self, words: str) -> None:
         self.said.value = f'<div role="status">{page.paragraph(words)}</div>' if words else ""
@@ -305,7 +306,7 @@ class MeasureView(View):
     def __init__(self, way: str) -> None:
         self.way = ways()[way]
         self.how, self.said, self.place = w.HTML(), w.HTML(), w.VBox()
-        self.fields: dict[str, w.Text] = {}
+        self.fields: dict[str, w.Text | w.Combobox | w.Dropdown] = {}
         keep = w.HBox([button("Keep this measurement", self.keep)])
         super().__init__([self.how, self.place, keep, self.said])
         self.refresh()
@@ -313,7 +314,7 @@ class MeasureView(View):
     def refresh(self) -> None:
         self.how.value = own.how_html(self.way)
         if not self.fields:
-            self.fields = {key: w.Text(layout=w.Layout(width="16em")) for key in self.way.fields}
+            self.fields = {key: _entry(field) for key, field in self.way.fields.items()}
         labelled = ((own.field_label(self.way, key), field) for key, field in self.fields.items())
         self.place.children = tuple(control(label, field) for label, field in labelled)
 
@@ -324,7 +325,8 @@ class MeasureView(View):
             if said.contradiction:
                 words += page.paragraph(said.contradiction, "ck-error")
         except InputError as error:
-            words = page.paragraph(str(error), "ck-failed")
+            field = self.way.fields.get(error.argument)
+            words = page.paragraph(own.complaint(error, field.words if field else ""), "ck-failed")
         self.said.value = f'<div role="status">{words}</div>'
 
     def text(self) -> str:
@@ -368,6 +370,16 @@ class ReadyView(View):
             "If you see this sentence in JupyterLab, its controls do not come up. To mend it, type this in a "
             f"terminal and start Jupyter again: {setup.pip('--force-reinstall', 'jupyterlab_widgets')}"
         )
+
+
+def _entry(field: Field) -> w.Text | w.Combobox | w.Dropdown:
+    """Where a reading is written down: a list to choose from where there is one."""
+    row, layout = names()[field.name], w.Layout(width="16em")
+    if row.kind == "choice":
+        return w.Dropdown(options=[("choose …", ""), *((option, option) for option in row.options)], layout=layout)
+    if row.classes:
+        return w.Combobox(options=list(row.classes), placeholder=next(iter(row.classes)), layout=layout)
+    return w.Text(layout=layout)
 
 
 def _radio(options: Sequence[str], chosen: str = "") -> w.RadioButtons:
