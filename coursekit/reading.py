@@ -46,6 +46,9 @@ def _text_to_si(text: str, kind: str, argument: str) -> tuple[float, str]:
         raise InputError(argument, f"{written} could mean two things.", REFUSED[unit_text])
     unit = unit_of(unit_text)
     if unit is None:
+        if re.match(r"\d|/\s*\d", unit_text):
+            remedy = f"Write {want.words} such as {want.example}; a fraction as a decimal, 0.25 for 1/4."
+            raise InputError(argument, f"{written} is not one plain number.", remedy)
         raise InputError(argument, f"{written}: \"{unit_text}\" is no unit of this course{near(unit_text)}.",
                          f"Write {want.words} such as {want.example}.")  # fmt: skip
     _check_unit(unit, unit_text, want, kind, argument, written)
