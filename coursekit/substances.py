@@ -18,7 +18,15 @@ ATMOSPHERE = 101325.0  # Pa
 LONGEST_NAME = 80
 MOST_PARTS = 20
 # A name that holds one of these is taken for an isocyanate: better once too often.
-_ISOCYANATE = re.compile(r"isocyan|urethane|\b(hdi|mdi|tdi|ipdi|hmdi|h12mdi|pmdi|nco)\b", re.IGNORECASE)
+_ISOCYANATE = re.compile(
+    r"iso[ -]?[cz][iy]an|urethan|"
+    r"(?<![a-z])(hdi|[hp]?mdi|h12mdi|tdi|ipdi|m?xdi|tmxdi|tmdi|ndi|ppdi|chdi|nco|pur?)(?![a-z])",
+    re.IGNORECASE)  # fmt: skip
+# So is paint of two parts or what sets it, unless its name says that another chemistry does.
+_TWO_PARTS = re.compile(
+    r"(?<![a-z0-9])(2|two)[ -]*(k|packs?|parts?|components?)(?![a-z])|hardener|activat(?:or|ed)",
+    re.IGNORECASE)  # fmt: skip
+_OTHER_CHEMISTRY = re.compile(r"epox|peroxid|polyester", re.IGNORECASE)
 
 
 def limits() -> Mapping[str, Any]:
@@ -59,12 +67,18 @@ def _key(name: Any, argument: str, among: list[str]) -> str:
     if not isinstance(name, str) or not name.strip() or len(name) > LONGEST_NAME:
         raise InputError(argument, "is not the name of a substance.", remedy)
     plain = _plain(name)
-    key = _names().get(plain, "isocyanate" if _ISOCYANATE.search(name) else "")
+    key = _names().get(plain, "isocyanate" if _names_isocyanate(name) else "")
     if key in among:
         return key
     close = difflib.get_close_matches(plain, [n for n, k in _names().items() if k in among], 1, 0.75)
     near = f' Did you mean "{limits()[_names()[close[0]]]["name"]}"?' if close else ""
     raise InputError(argument, f'"{name.strip()}" stands in no table here.{near}', remedy)
+
+
+def _names_isocyanate(name: str) -> bool:
+    if _ISOCYANATE.search(name):
+        return True
+    return bool(_TWO_PARTS.search(name)) and not _OTHER_CHEMISTRY.search(name)
 
 
 def molar_mass(key: str) -> float:

@@ -74,6 +74,11 @@ def test_comb_teeth_bracket_the_film(wet, comb):
     assert reading.low <= wet * (1 + 1e-9) and wet <= reading.high
 
 
+def test_comb_film_a_hair_under_the_last_tooth_is_refused():
+    with pytest.raises(InputError, match="not under the last tooth"):
+        film.comb_teeth("4999.9999999999 µm", teeth=["100 µm", "5 mm"])
+
+
 def test_comb_of_your_own():
     teeth = film.comb_teeth("120 µm", teeth=["200 µm", "50 µm", "100 µm"])
     assert (teeth.wetted.m, teeth.dry.m) == (100, 200)

@@ -228,6 +228,20 @@ ISOCYANATES = [n for n in SUBSTANCES if load_data("exposure_limits")[substance_k
         "polyurethane lacquer",
         "hardener",
         "METHYLENE BISPHENYL ISOCYANATE",
+        "HDI_prepolymer",
+        "hexamethylendiisocyanat",
+        "iso-cyanate",
+        "TMXDI",
+        "xylene with HDI",
+        "epoxy with isocyanate",
+        "PU clear",
+        "PUR",
+        "2 K lacquer",
+        "two-pack clear",
+        "two-component surfacer",
+        "clear with its hardener",
+        "activated clear",
+        "28182-81-2",  # a registry number, as a sheet prints it
     ],
 )
 @pytest.mark.parametrize("airborne", ["0 ppm", "1e-9 ppm", "0.004 ppm", "1 mg/m³", "70 µg/m³", "500 ppm"])
@@ -237,6 +251,24 @@ def test_sprayed_isocyanate_is_supplied_air_whatever_the_number(substance, airbo
     assert "supplied air" in needed.protection
     assert "changes nothing" in needed.reason and "compressor" in needed.reason
     assert all(key in sources() for key in needed.sources)
+
+
+@pytest.mark.parametrize("substance", ["epoxy hardener", "peroxide hardener", "2K epoxy surfacer", "1K paint"])
+def test_what_no_table_holds_is_refused_and_never_answered(substance):
+    with pytest.raises(InputError, match="stands in no table"):
+        garage.protection_needed(substance, "0 ppm", True)
+
+
+def test_registry_numbers_are_those_of_the_general_library():
+    for key, row in load_data("exposure_limits").items():
+        for number in (word for word in row["also"] if re.fullmatch(r"\d+-\d\d-\d", word)):
+            assert substance_key(number) == key
+            try:
+                mass = chemicals.MW(number)
+            except ValueError:  # a mixture or a polymer is not in the library
+                continue
+            if key != "isocyanate":  # counted there as NCO
+                assert mass == pytest.approx(float(row["molar_mass"].split()[0]), abs=0.15), number
 
 
 def test_protection_only_grows_with_the_level():
@@ -448,3 +480,15 @@ def test_bad_bills(bad):
 
 def test_tables_are_read_from_one_place():
     assert set(load_tables("sources")) == set(sources())
+
+
+def test_a_shift_has_no_more_hours_than_a_day():
+    assert garage.shift_average(["150 ppm", "0 ppm"], ["8 h", "16 h"]).m == pytest.approx(150)
+    with pytest.raises(InputError, match="durations: come to 25 h"):
+        garage.shift_average(["150 ppm", "75 ppm"], ["12 h", "13 h"])
+
+
+def test_nothing_to_purge_takes_no_time():
+    time = garage.purge_time(6, 1, 3).m
+    assert time == 0 and not np.signbit(time)
+    assert garage.re_entry(6, 3).wait.m >= 30

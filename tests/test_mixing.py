@@ -145,8 +145,9 @@ def test_pot_life_says_no():
 
 @given(st.floats(0.05, 0.9), st.floats(0, 0.6), st.floats(800, 1500))
 def test_water_never_lowers_voc_less_water(solids, water, density):
-    if solids + water > 1 or water * density / 998.2 > 0.95:
-        return
+    rest = 1 - water * density / 998.2
+    if solids + water > 1 or rest < 0.05 or (1 - solids - water) * density > 1400 * rest:
+        return  # more than the whole, or a solvent heavier than any
     found = mixing.voc.si(solids, water, density)
     assert found.less_water >= found.as_applied
     # Add a tenth of water by mass: the mass of VOC and the volume without water stay.
@@ -167,6 +168,12 @@ def test_largest_thinner_lands_on_the_limit(voc_mass, litres, limit, thinner):
     else:
         after = (voc_mass + found.volume * thinner) / (volume + found.volume)
         assert after == pytest.approx(limit)
+
+
+def test_voc_refuses_a_solvent_heavier_than_any():
+    with pytest.raises(InputError, match="heavier than any solvent"):
+        mixing.voc(0, "70 %", "1.3 kg/L")  # it would come to 4400 g/L without the water
+    assert mixing.voc(0, 0, "1.5 kg/L").less_water.m == pytest.approx(1500)
 
 
 def test_voc_refuses_what_cannot_be():

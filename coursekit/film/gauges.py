@@ -143,7 +143,7 @@ def comb_teeth(wet_film: Real, comb: str = "metric", teeth: Real = None) -> Comb
     Holds for the comb whose teeth are given; combs differ in steps. Source: comb-steps; organic-finishing-2012.
     """
     gaps = COMBS[comb] if teeth is None else np.unique(np.atleast_1d(teeth))
-    if np.any(np.asarray(wet_film) >= gaps[-1]):
+    if np.any(np.asarray(wet_film) * (1 + 1e-9) >= gaps[-1]):
         last = f"{gaps[-1] / MICRON:.4g} µm ({gaps[-1] / MIL:.3g} mil)"
         raise InputError("wet_film", f"is not under the last tooth, {last}.",
                          "Use a comb that goes higher, or lay the film in more coats.")  # fmt: skip

@@ -18,4 +18,4 @@ def purge_time(air_changes: Real, remaining: Real, mixing_factor: Real) -> Real:
     Holds for vapour that has stopped coming; a wet film, rags and an open tin go on giving it off.
     Source: cdc-purge, table S3-1 and its note.
     """
-    return -mixing_factor * np.log(remaining) / air_changes
+    return mixing_factor * np.log(np.divide(1, remaining)) / air_changes

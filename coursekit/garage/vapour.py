@@ -253,6 +253,9 @@ def shift_average(levels: Real, durations: Real) -> Real:
     Holds for limits that are set for eight hours. Source: osha-1910-1000, (d)(1).
     """
     levels, durations = _lists(levels=levels, durations=durations)
+    whole = float(durations.sum())
+    if whole > 24 * 3600 * (1 + 1e-9):
+        raise InputError("durations", f"come to {whole / 3600:.4g} h together: a day has 24.", "Give one day's work.")
     return float(np.sum(levels * durations) / (8 * 3600.0))
 
 

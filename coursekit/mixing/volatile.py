@@ -15,6 +15,7 @@ from coursekit.verdicts import first_that_holds
 
 WATER = 998.2  # kg/m³ at 20 °C; the rules' 8.33 lb/gal
 LEAST_REST = 0.01  # of the volume must be left once water and exempt solvent are taken out
+HEAVIEST = 1500.0  # kg/m³: no solvent of paint is heavier
 
 
 class Voc(NamedTuple):
@@ -60,6 +61,9 @@ def voc(
         raise InputError("water", "with that density, water and exempt solvent fill the whole volume.",
                          "Check the shares by mass and the density.")  # fmt: skip
     as_applied = np.maximum(share, 0.0) * density
+    if np.any(as_applied > HEAVIEST * rest):
+        raise InputError("density", "leaves the VOC so little room that it would be heavier than any solvent.",
+                         "Check the shares by mass and the density.")  # fmt: skip
     return Voc(as_applied, as_applied / rest)
 
 
