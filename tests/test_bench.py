@@ -354,6 +354,15 @@ def test_ticks_are_round_and_inside():
     assert drawings.ticks(1, 1) == [1] and drawings.ticks(0, float("inf")) == [0]
 
 
+def test_a_curve_that_leaves_its_chart_is_cut_not_bent_along_the_edge():
+    drawn = drawings.chart(Axis("x", 0, 1), Axis("y", 0, 1), [drawings.Line([0, 0.5, 1], [0, 1.5, 3])])
+    x, y = zip(*(point.split(",") for point in re.search(r'points="([^"]+)"', drawn)[1].split()), strict=True)
+    rises = np.diff(np.array(y, dtype=float)) / np.diff(np.array(x, dtype=float))
+    assert rises[0] == pytest.approx(rises[1], rel=0.01), "one straight line as far as it runs"
+    cut = re.search(r'clip-path="url\(#(ck-clip-[^)]+)\)"', drawn)[1]
+    assert f'<clipPath id="{cut}">' in drawn and "url(#ck-clip)" not in drawn
+
+
 def test_drawings_are_well_formed_and_readable():
     axis = Axis("a & b", 0, 10)
     across = np.array([0.0, 5.0])

@@ -20,6 +20,7 @@ WIDTH, HEIGHT = 640, 340
 LEFT = 70.0  # room for the upright axis: its label and numbers of four digits
 TEXT = 15  # never under 12 px on the page: `narrowest`
 ACCENT = "var(--jp-brand-color1, currentColor)"
+FAR = 40.0  # widths of a chart: a curve that runs further is drawn that far, so that its slope at the edge is right
 DASHES = {"solid": "", "dashed": "9 5", "dotted": "2 4", "dash-dot": "10 4 2 4"}
 _PROCESS, _DRAWINGS = secrets.token_hex(3), itertools.count()
 HATCHES = {
@@ -117,10 +118,15 @@ def chart(x: Axis, y: Axis, parts: Sequence[Part], width: int = WIDTH, height: i
     labels = [(part, part.label) for part in parts if part.label]
     rows = _legend_rows([label for _, label in labels], width)
     frame = _Frame(x, y, LEFT, 12.0 + 22 * len(rows), width - 14.0, height - 50.0)
-    body = [_axes(frame), *(_drawn(part, frame) for part in parts)]
+    curves = "".join(_curve(part, frame) for part in parts if isinstance(part, Line | Shade))
+    settings = [_setting(part, frame) for part in parts if isinstance(part, Span | Mark)]
+    body = [_axes(frame), f'<g clip-path="{_CLIP}">{curves}</g>', *settings]
     for part_label, (left, top) in zip(labels, itertools.chain.from_iterable(rows), strict=True):
         body.append(_sample(part_label[0], left, top) + _text(left + 34, top + 5, part_label[1]))
-    return _svg("".join(body), width, height)
+    return _svg("".join(body), width, height, frame)
+
+
+_CLIP = "url(#ck-clip)"
 
 
 class _Frame(NamedTuple):
@@ -138,6 +144,13 @@ class _Frame(NamedTuple):
     def up(self, value: Any) -> Any:
         share = (np.asarray(value, dtype=float) - self.y.low) / (self.y.high - self.y.low)
         return self.bottom - np.clip(share, -0.02, 1.02) * (self.bottom - self.top)
+
+    def beyond(self, x: Any, y: Any) -> tuple[Any, Any]:
+        """Places of a curve that may leave the chart: it is cut there, not bent along its edge."""
+        across = (np.asarray(x, dtype=float) - self.x.low) / (self.x.high - self.x.low)
+        up = (np.asarray(y, dtype=float) - self.y.low) / (self.y.high - self.y.low)
+        return (self.left + np.clip(across, -FAR, FAR) * (self.right - self.left),
+                self.bottom - np.clip(up, -FAR, FAR) * (self.bottom - self.top))  # fmt: skip
 
 
 @functools.lru_cache(maxsize=64)
@@ -161,14 +174,15 @@ def _axes(frame: _Frame) -> str:
     )
 
 
-def _drawn(part: Part, frame: _Frame) -> str:
+def _curve(part: Line | Shade, frame: _Frame) -> str:
     if isinstance(part, Line):
-        points = _points(frame.across(part.x), frame.up(part.y))
-        return f'<polyline points="{points}" {_stroke(part.dash)}/>'
-    if isinstance(part, Shade):
-        across = frame.across(part.x)
-        points = _points(np.r_[across, across[::-1]], np.r_[frame.up(part.low), frame.up(part.high)[::-1]])
-        return f'<polygon points="{points}" fill="currentColor" opacity=".16"/>'
+        return f'<polyline points="{_points(*frame.beyond(part.x, part.y))}" {_stroke(part.dash)}/>'
+    (across, low), (_, high) = frame.beyond(part.x, part.low), frame.beyond(part.x, part.high)
+    points = _points(np.r_[across, across[::-1]], np.r_[low, high[::-1]])
+    return f'<polygon points="{points}" fill="currentColor" opacity=".16"/>'
+
+
+def _setting(part: Span | Mark, frame: _Frame) -> str:
     if isinstance(part, Span):
         top, bottom = float(frame.up(part.high)), float(frame.up(part.low))
         return (f'<rect x="{frame.left}" y="{top:.1f}" width="{frame.right - frame.left:.1f}" '
@@ -321,13 +335,18 @@ def narrowest(width: float) -> str:
     return f"min-width:{min(width, max(520, round(12.2 / TEXT * width))):.0f}px"
 
 
-def _svg(body: str, width: int, height: int) -> str:
+def _svg(body: str, width: int, height: int, frame: _Frame | None = None) -> str:
     # A pattern of the same name in a cell that Lab has hidden would draw nothing: each drawing has its own.
     number = f"{_PROCESS}-{next(_DRAWINGS)}"
     named = [name for name in HATCHES if f"#ck-{name})" in body]
     for name in named:
         body = body.replace(f"#ck-{name})", f"#ck-{name}-{number})")
     used = "".join(_pattern(name, number) for name in named)
+    if frame is not None:  # half a stroke of room, so that a line along an axis is not halved
+        body = body.replace(_CLIP, f"url(#ck-clip-{number})")
+        wide, high = frame.right - frame.left + 4, frame.bottom - frame.top + 4
+        used += (f'<clipPath id="ck-clip-{number}"><rect x="{frame.left - 2}" y="{frame.top - 2}" width="{wide}" '
+                 f'height="{high}"/></clipPath>')  # fmt: skip
     return (f'<svg class="ck-drawing" viewBox="0 0 {width} {height}" style="{narrowest(width)};max-width:{width}px" '
             f'aria-hidden="true" font-size="{TEXT}" fill="currentColor">'
             + (f"<defs>{used}</defs>" if used else "") + body + "</svg>")  # fmt: skip

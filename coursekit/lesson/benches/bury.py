@@ -55,19 +55,7 @@ def draw(now: Now) -> str:
     if now.kept:
         parts.append(Line(STROKES, now.number(now.kept.result.taken.middle, "removed"), "kept, middle", "dashed"))
     end = axis_end([2.0 * found.old.high])
-    top = now.number(end, "removed")
-    inside = [clipped(part, top) for part in parts]
-    return chart(now.axis("strokes", 0, 200, "strokes over each place"), now.axis("removed", 0, end), inside)
-
-
-def clipped(part: Part, top: float) -> Part:
-    """What runs out of the chart ends at its upper edge."""
-    if isinstance(part, Shade):
-        return part._replace(low=np.minimum(part.low, top), high=np.minimum(part.high, top))
-    if isinstance(part, Line):
-        inside = np.asarray(part.y) <= top
-        return part._replace(x=np.asarray(part.x)[inside], y=np.asarray(part.y)[inside])
-    return part
+    return chart(now.axis("strokes", 0, 200, "strokes over each place"), now.axis("removed", 0, end), parts)
 
 
 def say(now: Now) -> str:
