@@ -7,7 +7,6 @@ angle and evaluates arithmetic.
 from __future__ import annotations
 
 import difflib
-import math
 import re
 from typing import Any
 
@@ -215,9 +214,8 @@ def read_text(text: str, kind: str, argument: str) -> float:
 
 
 def in_range(argument: str, value: Any, low: float, high: float, remedy: str = "") -> None:
-    """Refuse a value outside low to high (SI); rounding of the last digit is forgiven."""
-    slack = 1e-9 * max(abs(low) if math.isfinite(low) else 0, abs(high) if math.isfinite(high) else 0)
-    wrong = (np.asarray(value) < low - slack) | (np.asarray(value) > high + slack)
+    """Refuse a value outside low to high (SI); each end forgives the rounding of its own last digit."""
+    wrong = (np.asarray(value) < low - 1e-9 * abs(low)) | (np.asarray(value) > high + 1e-9 * abs(high))
     if np.any(wrong):
         first = float(np.asarray(value, dtype=float)[wrong].flat[0]) if np.ndim(value) else float(value)
         raise RangeError(argument, first, low, high, remedy)

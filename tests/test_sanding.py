@@ -226,10 +226,11 @@ def test_a_sequence_takes_no_film_from_nowhere(sequence, force, film):
     arguments = (quantity(force, "N"), "70 x 125 mm", "filler", quantity(film * 1e6, "µm"))
     steps = sanding.judge_sequence(sequence, *arguments)
     assert len(steps) == len(sequence)
-    left = film
+    left, laid = film, 0.0  # coats one upon the other add up
     for entry, step in zip(sequence, steps, strict=True):
+        laid = laid + film if entry == "coat" else 0.0
         if entry == "coat":
-            left = film
+            left = laid
             continue
         left -= step.film.middle.to("m").m
         assert step.film_left.middle.to("m").m + step.scratch_left.middle.to("m").m == pytest.approx(left, abs=1e-8)
@@ -436,3 +437,28 @@ def test_polishing_verdicts(clear, removed, verdict):
 def test_polishing_off_more_than_there_is_is_refused():
     with pytest.raises(InputError, match=r"^removed: "):
         sanding.polishing_budget("20 µm", "21 µm")
+
+
+def test_coats_one_upon_the_other_add_up():
+    sequence = ["P80", "coat 3 µm", "coat 20 µm", "P600"]
+    _, thin, both, paper = sanding.judge_sequence(sequence, "20 N", "70 x 125 mm", "150 MPa", "100 µm")
+    assert thin.verdict != "go" and both.verdict == "go" and "scratches of P80" in both.reason
+    assert both.film_left.middle.m - thin.film_left.middle.m == pytest.approx(20)
+    (alone,) = sanding.judge_sequence(["P600"], "20 N", "70 x 125 mm", "150 MPa", "23 µm")
+    assert paper.film_left.low.m == pytest.approx(alone.film_left.low.m, rel=1e-3)
+    assert "no scratch to bury" in paper.reason
+
+
+@pytest.mark.parametrize("call", [
+    lambda: sanding.removal("2 kPa", "10 m", "P320", "clear", dulling_distance="0 m"),
+    lambda: sanding.wear_coefficient_measured("5 µm", "2 kPa", "0 m", "P320", "clear"),
+])  # fmt: skip
+def test_no_distance_is_refused_however_wide_its_range(call):
+    with pytest.raises(RangeError, match="0 m is below the range"):
+        call()
+
+
+def test_papers_coarser_than_any_are_not_advised():
+    for grade in ("P11", "CAMI 11"):
+        with pytest.raises(InputError, match="Take a paper within it"):
+            sanding.grain_size(grade)

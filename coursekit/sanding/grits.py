@@ -121,7 +121,7 @@ def _read_text(value: str, argument: str) -> Grade:
         raise InputError(argument, f"{written} lies outside the {scale} scale as this course can vouch for it, "
                          f"{Grade(scale, table[0][0], 0, 0)} to {Grade(scale, table[-1][0], 0, 0)}."
                          f"{_weakly(scale, number)}",
-                         "Take a paper within it." if number > table[-1][0] else
+                         "Take a paper within it." if number > table[-1][0] or not _covers("P", number) else
                          f'Coarser grades of the scales are close: write "P{number}".')  # fmt: skip
     return _grade(scale, number)
 

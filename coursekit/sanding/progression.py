@@ -93,12 +93,14 @@ def _work(entries: list[Entry], force: Real, block: Block, hardness: Real, film:
     pressure = force / block.area
     nothing = 0.0 * (force + hardness + film + scratch_factor + wear_coefficient + size_exponent)  # of their shape
     before, left = None, film + nothing
+    laid, under = 0.0, nothing  # coats one upon the other since the last paper, and the scratch under them
     for entry in entries:
         if not isinstance(entry, Grade):
-            deepest = before.deepest if before else nothing
-            done.append(_Work(nothing, nothing, entry - deepest, deepest))
-            before, left = None, entry + nothing
+            laid, under = laid + entry, before.deepest if before else under
+            done.append(_Work(nothing, nothing, laid - under, under))
+            before, left = None, laid + nothing
             continue
+        laid, under = 0.0, nothing
         scratch = scratch_of(entry, pressure, hardness, scratch_factor)
         taken = before.deepest if before else nothing
         rate = wear_rate_of(entry, hardness, wear_coefficient, size_exponent) * pressure * block.sliding
@@ -128,7 +130,8 @@ def judge_sequence(grades: Any, force: Real, block: Any, hardness: Real, film: R
     wear_coefficient  number, 0.0001 to 10           of grains above 100 µm
     size_exponent     number, -5 to 5                how finer grains cut less
     Gives one Step for each entry: strokes, film it takes, film left and scratch left as bands, a hint from the ratio
-    of grains, a verdict and its reason. A coat between two papers starts anew: what it must do is cover.
+    of grains, a verdict and its reason. A coat between two papers starts anew: what it must do is cover; coats one
+    upon the other add up.
     Raises InputError for a wrong unit, block, paper or name, RangeError out of those ranges.
     Holds for fresh paper on one material; the strokes are an order of magnitude: gauge, 50 strokes, gauge.
     Source: ecv-grind; preston-1927; scratch-calibration; derived-here.
@@ -143,13 +146,14 @@ def judged(system: System, grades: Any, force: Real, block: Any, hardness: Real,
     """`judge_sequence` in SI, past the door, its reasons in metric or US."""
     entries, work = _worked(grades, force, block, hardness, film, scratch_factor, wear_coefficient, size_exponent)
     steps: list[Step] = []
-    before = None
+    before = under = None  # the paper just before, and the one under the coats since
     for entry, one in zip(entries, work, strict=True):
         if isinstance(entry, Grade):
             steps.append(_paper(entry, before, one, system))
+            before = under = entry
         else:
-            steps.append(_coat(entry, before, one, system))
-        before = entry if isinstance(entry, Grade) else None
+            steps.append(_coat(entry, under, one, system))
+            before = None
     return steps
 
 
