@@ -197,10 +197,11 @@ def bench_foot(bench: Bench) -> str:
     narrower = ""
     if bench.measurement:
         way = ways()[bench.measurement]
-        call = f'lesson.measure("{bench.measurement}")'
+        where = (f'Write it down in its form: the cell lesson.measure("{bench.measurement}"), on this page or in '
+                 "11-measure-your-own.")  # fmt: skip
         title = f"Make it your own: measure {way.title[0].lower()}{way.title[1:]}, about {way.minutes:g} minutes"
         narrower = page.folded(title,
-                               own.how_html(way) + page.paragraph(f"Write it down in the cell {call}.")) # fmt: skip
+                               own.how_html(way) + page.paragraph(where))
     return page.folded("Where from?", page.items(bench.where_from)) + narrower
 
 
