@@ -5,8 +5,8 @@ import pkgutil
 
 import pytest
 
-from coursekit import quantities
-from coursekit.lesson import exercises, shown
+from coursekit import lesson, quantities
+from coursekit.lesson import exercises, shown, widgets
 from coursekit.lesson.answers import EXERCISES, Draw, Question, exercise, judge
 from coursekit.lesson.attempt import Attempt
 from coursekit.lesson.progress import Progress
@@ -180,3 +180,10 @@ def test_unknown_keys_are_answered_in_words():
                       (lesson.bench, 3)):  # fmt: skip
         with pytest.raises(quantities.InputError):
             call(key)
+
+
+def test_nothing_written_is_asked_for_and_a_plain_number_is_asked_for_as_one():
+    assert judge(Question(ask="", answer=54e-6, name="dry_film"), " ").sentence == "Write your answer first."
+    for key, words in (("contours-3", "a plain number"), ("film-1", "with its unit")):
+        view = widgets.AttemptView(lesson.exercise(key))
+        assert words in view.place.children[0].children[0].value

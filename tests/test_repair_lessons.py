@@ -171,6 +171,7 @@ def test_hands_are_counted_banded_and_stopped():
     assert "3 of 50 hands that stray by 10\N{NARROW NO-BREAK SPACE}%" in hands.words and hands.html.count("<svg") == 2
     band = found.band("surfacer_left")
     assert band.low <= band.middle <= band.high
+    assert "by nine hands of ten" in hands.show("time").words, "no band whose ends are the same"
     for bad in ("0 %", "1 kg", None):
         with pytest.raises(InputError):
             hands.play(5, bad)
@@ -210,3 +211,23 @@ def test_strip_has_a_picture_for_each_step_that_changed_the_surface(view):
     piece = lesson.step_pictures("impatient_repair", view)
     assert piece.html.count("<img") == 7  # P80, filler, block, surfacer, block, base, clear
     assert "not yet" in piece.text
+
+
+def test_strip_shows_its_colours_with_their_words():
+    piece = lesson.step_pictures("impatient_repair", "what shows")
+    assert re.findall("</i> ([a-z ]+)</span>", piece.html)[:2] == ["bare metal", "old paint"]
+    assert lesson.step_pictures("door_repair", "height").html.count("</i>") == 3
+
+
+# --- what went wrong ---
+
+
+def test_diagnosis_follows_the_units_and_says_where_it_looked():
+    view = lesson.diagnose("impatient_repair", "ring")
+    assert "140 µm thick within 0.1 mm" in repr(view) and "<table" in view.said.value
+    shown.choose("us")
+    assert "5.3 mil thick" in repr(view) and "5.3 mil thick" in view.said.value
+    shown.choose("metric")
+    assert repr(lesson.diagnose(repair.demo_path("impatient_repair"), "ring")) == repr(view)
+    with pytest.raises(InputError):
+        lesson.diagnose("impatient_repair", "colour")

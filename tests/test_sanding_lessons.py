@@ -92,3 +92,29 @@ def test_softer_pads_cut_narrower_flats_and_bear_on_more():
     assert found.now["hard pad"] <= 11e-3
     assert found.now["hard pad"] > found.now["firm foam"] > found.now["soft pad"]
     assert found.bearing["hard pad"] < found.bearing["firm foam"] < found.bearing["soft pad"]
+
+
+def test_guide_coat_says_nothing_of_lows_before_sanding_and_stops_when_the_high_is_through():
+    bench = lesson.bench("guide-coat")
+    assert "Nothing is sanded yet" in bench.set(strokes="0").words and "low:" not in bench.words
+    assert "block on while there is film on the high" in bench.set(strokes="80").words
+    through = bench.set(strokes="1000").words
+    assert "filler shows on" in through and " cm²" in through
+    assert "no film is left on the high" in through and "block on" not in through
+    assert bench.slider("strokes")[1] >= 1000, "the slider reaches the breakthrough that the lesson asks for"
+
+
+def test_what_is_said_of_the_line_holds_together():
+    words = lesson.bench("line-goes-first").words
+    assert "the mean along its length" in words and "where it is thinnest" not in words
+    bench = lesson.bench("stop-short")
+    # 50 µm over 30 µm: r = 1.67 times; (r + 1 − √(3r + 1)) ÷ r is 13 % of 125 mm, 16 mm: a hand that strays 30 mm
+    # stops 14 mm short.
+    assert "not quite through" in bench.words and "16 mm" in bench.words
+    assert "aim to stop 14 mm short" in bench.set(hand_error="30 mm").words
+    assert "tape the line" in bench.set(film_at_line="20 µm").words
+
+
+def test_a_wave_that_grows_on_the_crown_is_told_as_grown():
+    bench = lesson.bench("block-on-crown")
+    assert "the wave has even grown" in bench.words and " of the moment" not in bench.words
