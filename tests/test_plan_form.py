@@ -509,7 +509,7 @@ def test_view_changes_what_it_says_and_never_builds_a_control_anew_while_a_value
     view._go(1)
     assert view.part.value == 15 == form.picked
     view.kind.value = "wait"
-    pressed(view, "Add after")
+    pressed(view, "Add wait after")
     assert form.picked == 16 and view.part.value == 16 and len(view.part.options) == 29 + len({**GIVEN, **SHEETS})
     for words in ("Earlier", "Later", "Remove", "Take back"):
         pressed(view, words)
@@ -519,9 +519,12 @@ def test_view_changes_what_it_says_and_never_builds_a_control_anew_while_a_value
     assert "door-of-my-own.toml" in view.said.value and "door-of-my-own" in view.start.options
     pressed(view, "Write the sheet")
     assert "data:text/html;base64," in view.said.value
+    assert "not in" not in view.said.value
+    view.fields["time"].value = "45 min"
+    assert "What you changed since is not in door-of-my-own.toml yet." in view.said.value
     assert not view.steps.value
     view.all.value = True
-    assert view.steps.value.count("<tr>") == 30
+    assert view.steps.value.count("<tr>") == len(form.draft.steps) + 1
     view.start.value = "the demo, in a hurry"
     pressed(view, "Begin with it")
     assert form.draft.title == "The same door, in a hurry" and "Verdicts that stop it" in view.checks.value

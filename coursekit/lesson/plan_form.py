@@ -30,7 +30,7 @@ from coursekit.repair.vocabulary import MEASURED, steps
 
 DEMOS = {"the demo, step by step": "door_repair", "the demo, in a hurry": "impatient_repair"}
 MAPS = ("what shows", *VIEWS)
-AGAIN = "the same again"
+AGAIN = "the same"
 KINDS_OF_STEP = tuple(steps())
 MOST_UNDONE = 100
 

@@ -102,6 +102,9 @@ def said(form: PlanForm) -> str:
     """What the last button did, or why it did not; the sheet as a link."""
     told = page.paragraph(form.refused, "ck-error") if form.refused else (
         page.paragraph(form.said, "ck-passed") if form.said else "")  # fmt: skip
+    if not form.saved:
+        told += page.paragraph("What stands here is not in a file yet." if form.kept.file is None else
+                               f"What you changed since is not in {form.kept.file.name} yet.")  # fmt: skip
     if form.sheet_path is None or form.refused or "sheet" not in form.said:
         return f'<div role="status">{told}</div>'
     data = base64.b64encode(form.sheet_path.read_bytes()).decode()

@@ -45,8 +45,10 @@ class PlanView(View):
         begin = w.HBox([control("begin with, or open", self.start),
                         button("Begin with it", lambda: self._press(lambda: form.begin(self.start.value)))])
         turn = w.HBox([button("‹ before", lambda: self._go(-1)), button("next ›", lambda: self._go(1)), self.more])
-        add = w.HBox([button("Add after", lambda: self._press(lambda: form.add(self.kind.value))),
-                      button("Add before", lambda: self._press(lambda: form.add(self.kind.value, before=True)))])
+        self.adds = [button("", lambda: self._press(lambda: form.add(self.kind.value))),
+                     button("", lambda: self._press(lambda: form.add(self.kind.value, before=True)))]
+        self._name_adds()
+        add = w.HBox(self.adds)
         order = w.HBox([button("Earlier", lambda: self._press(lambda: form.move(-1))),
                         button("Later", lambda: self._press(lambda: form.move(1))),
                         button("Remove", lambda: self._press(form.remove)),
@@ -70,7 +72,13 @@ class PlanView(View):
         self.part.observe(lambda change: self._change(lambda: self.form.pick(change["new"])), "value")
         self.map.observe(lambda change: self._change(lambda: self.form.show(change["new"])), "value")
         self.more.observe(lambda _: self._show_rows(), "value")
+        self.kind.observe(lambda _: self._name_adds(), "value")
         self.all.observe(lambda _: self._show_steps(), "value")
+
+    def _name_adds(self) -> None:
+        """The buttons say what they will add: a press can overtake a choice that the kernel has not seen yet."""
+        for one, place in zip(self.adds, ("after", "before"), strict=True):
+            one.description = f"Add {self.kind.value} {place}"
 
     # --- what the learner does ---
 
