@@ -4,18 +4,21 @@ import inspect
 import itertools
 
 import numpy as np
+import pint
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import integrate
 
-from coursekit.quantities import InputError, read_arguments
+from coursekit import spraying
+from coursekit.quantities import InputError, RangeError, read_arguments
 from coursekit.sources import Coefficient, band
 from coursekit.spraying import choose, finding, masking, runs, setting, stroke, texture, transfer
 from coursekit.spraying.drops import volume_below
 
 settings.register_profile("plain", deadline=None)
 settings.load_profile("plain")
+UREG = pint.get_application_registry()
 
 PAINT = {
     "tip_bore": "1.6 mm", "kinematic_viscosity": "70 mm²/s", "density": "1.3 kg/L", "volume_solids": "42 %",
@@ -222,7 +225,7 @@ def test_limits_that_feed_too_little_are_left_out_or_refused_in_words():
     assert finding.find_setting("40 µm", **PAINT, limits={"turns": (0.25, 3)}).answer
     with pytest.raises(InputError, match="turns times trigger"):
         finding.find_setting("40 µm", **PAINT, limits={"turns": (0.1, 0.2)})
-    with pytest.raises(InputError, match="limits: hold a setting"):
+    with pytest.raises(InputError, match=r"limits: hold a setting"):
         finding.find_setting("40 µm", **{**PAINT, "panel_height": "10 m"}, limits={"overlap": ("50 %", "95 %")})
 
 
@@ -276,3 +279,42 @@ def test_strip_and_edge_agree_with_the_passes():
     by_edges = np.mean([transfer.edge_share.si(k * 0.1, 0.25) + transfer.edge_share.si(0.7 - k * 0.1, 0.25) - 1
                         for k in range(8)])  # fmt: skip
     assert wide == pytest.approx(by_edges, rel=1e-3)
+
+
+@pytest.mark.parametrize("panel", [("20 mm", "20 mm"), ("60 mm", "150 mm"), ("0.5 m", "0.2 m"), ("1 m", "0.7 m")])
+@pytest.mark.parametrize("fan", [0.0, 1.0])
+def test_film_in_the_middle_is_that_of_its_passes_however_small_the_panel(panel, fan):
+    wide, high = panel
+    found = spraying.spray_setting(
+        2, "2 bar", fan, "175 mm", "0.45 m/s", "50 %", 1, "1.4 mm", "55 mm²/s", "1.3 kg/L", "40 %", wide, high
+    )
+    depth = spraying.fan_depth("175 mm")
+    lead, length, height = spraying.least_lead(depth), UREG.Quantity(wide), UREG.Quantity(high)
+    rate = spraying.solids_rate(found.fluid_delivery, "40 %", found.captured)
+    passes = int(found.passes.m)
+    film = sum(
+        spraying.stroke_film(length / 2, height / 2 - number * found.pitch, -lead, length + lead, "0.45 m/s", rate,
+                             found.width, depth).to("µm").m
+        for number in range(passes)
+    )  # fmt: skip
+    assert found.dry_film.to("µm").m == pytest.approx(film, rel=0.04)
+
+
+def test_too_little_air_or_pull_is_told_of_what_was_given():
+    given_ = ["100 %", "175 mm", "0.45 m/s", "50 %"]
+    paint = ["1.4 mm", "55 mm²/s", "1.3 kg/L", "40 %", "1 m", "0.7 m"]
+    with pytest.raises(RangeError, match="gun_inlet_pressure: 0 bar is below"):
+        spraying.spray_setting(2, "0 bar", *given_, 1, *paint)
+    with pytest.raises(RangeError, match=r"trigger: 10 % is below the range where this holds, 12.5 to 100 %"):
+        spraying.spray_setting(2, "2 bar", *given_, "10 %", *paint)
+    with pytest.raises(InputError, match=r"limits: hold a setting .* gun_inlet_pressure"):
+        limits = {"gun_inlet_pressure": ("0 bar", "1 bar")}
+        spraying.find_setting("50 µm", "1 m", "0.7 m", limits, volume_solids="40 %", density="1.3 kg/L",
+                              kinematic_viscosity="55 mm²/s", tip_bore="1.4 mm")  # fmt: skip
+
+
+def test_gauges_that_read_alike_are_refused():
+    with pytest.raises(InputError, match="as in no gun"):
+        spraying.passages_from_reading("2 bar", "1.9999999 bar")
+    with pytest.raises(InputError, match="as in no gun"):
+        spraying.passages_from_reading("2 bar", "0.001 bar")

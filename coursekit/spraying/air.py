@@ -14,6 +14,7 @@ SEA_LEVEL = 101325.0  # Pa
 FREE_AIR_TEMPERATURE = 293.15  # K
 FREE_AIR_DENSITY = SEA_LEVEL / (GAS_CONSTANT * FREE_AIR_TEMPERATURE)  # 1.204 kg/m³: "free air" everywhere here
 HVLP_LIMIT = 68947.6  # Pa gauge, 10 psi at the cap
+_LEAST_RATIO, _MOST_RATIO = 0.05, 5.0  # of a gun's passages over its cap
 
 
 class CapJet(NamedTuple):
@@ -56,6 +57,7 @@ def cap_jet(gauge_pressure: Real, temperature: Real, atmospheric_pressure: Real 
     speed = mach * np.sqrt(HEAT_RATIO * GAS_CONSTANT * temperature / cooling)
     density = before / (GAS_CONSTANT * temperature) * cooling**-2.5
     return CapJet(mach, speed, density * speed / FREE_AIR_DENSITY, density * speed, density)
+
 
 @public(gives="atmospheric_pressure")
 def pressure_at_altitude(altitude: Real) -> Real:
@@ -106,7 +108,12 @@ def passages_from_reading(gun_inlet_pressure: Real, cap_pressure: Real,
         raise InputError("cap_pressure", "must lie between nothing and the pressure at the inlet.",
                          "Read both with the trigger pulled.")  # fmt: skip
     inlet, cap = gun_inlet_pressure + atmospheric_pressure, cap_pressure + atmospheric_pressure
-    return cap * _flow_factor(cap / atmospheric_pressure) / (inlet * _flow_factor(inlet / cap))
+    through = inlet * _flow_factor(inlet / cap)
+    ratio = cap * _flow_factor(cap / atmospheric_pressure) / np.maximum(through, 1e-9 * inlet)
+    if np.any((ratio < 0.99 * _LEAST_RATIO) | (ratio > 1.01 * _MOST_RATIO)):
+        raise InputError("cap_pressure", "stands to the pressure at the inlet as in no gun: too near or too far off.",
+                         "Read both again with the trigger pulled, and mind the units.")  # fmt: skip
+    return ratio
 
 
 def inlet_for(cap_pressure: Real, passage_ratio: Real, atmospheric_pressure: Real = SEA_LEVEL) -> Real:

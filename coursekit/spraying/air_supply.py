@@ -150,7 +150,7 @@ def condensed_water(temperature: Real, humidity: Real, gauge_pressure: Real, rec
     """Water that drops out of the compressed air on its way through the receiver, per volume of free air.
 
     temperature           (...) K, −40 to 80 °C     of the air drawn in
-    humidity              (...) share, 0 to 1       relative, of the air drawn in
+    humidity              (...) share, 1 to 100 %   relative, of the air drawn in
     gauge_pressure        (...) Pa, 0 to 10 bar     in the receiver
     receiver_temperature  (...) K, 0 to 80 °C       of the air when it leaves the receiver
     Gives (...) kg/m³; none where the air stays warm enough to keep it as vapour, and then it drops out in the hose.

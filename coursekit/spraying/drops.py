@@ -16,7 +16,7 @@ from coursekit.sources import coefficient
 from coursekit.special import normal_share
 from coursekit.spraying.air import FREE_AIR_DENSITY, FREE_AIR_TEMPERATURE, cap_jet
 
-_SLOWEST = 3.5e3  # Pa gauge at the cap: a jet of 75 m/s, the slowest of the correlation
+SLOWEST = 3.5e3  # Pa gauge at the cap: a jet of 75 m/s, the slowest of the correlation
 _FARTHEST = 5.0  # times outside the range of the correlation: beyond, no trend is worth showing
 _BEND = 8  # sharpness of the bend at a ratio of 3: within 0.1 % of the printed branch at 1.7
 
@@ -202,7 +202,7 @@ def drop_size(fluid_delivery: Real, cap_pressure: Real, kinematic_viscosity: Rea
     Raises InputError for a wrong unit or a state far outside the fit, RangeError out of those ranges.
     Holds near the nozzle. Source: kim-marshall.
     """
-    in_range("cap_pressure", cap_pressure, _SLOWEST, 3.5e5, "With less air the paint does not break up into drops.")
+    in_range("cap_pressure", cap_pressure, SLOWEST, 3.5e5, "With less air the paint does not break up into drops.")
     jet = cap_jet.si(cap_pressure, temperature)
     viscosity = kinematic_viscosity * density * nozzle_viscosity
     spray = Spray(viscosity, density, surface_tension, fluid_delivery, jet.speed, jet.density,

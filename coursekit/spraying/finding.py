@@ -196,7 +196,7 @@ def _tried(**given: Any) -> SprayResult:
     try:
         found: SprayResult = spray_setting.si(**given)
     except InputError as error:
-        if error.argument in (*_GRID, "pitch"):
+        if error.argument in (*_GRID, "pitch", "fluid_delivery"):
             raise InputError("limits", f"hold a setting that cannot be reckoned with – {error}",
                              "Narrow them.") from None  # fmt: skip
         raise

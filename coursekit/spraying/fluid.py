@@ -97,8 +97,10 @@ def fluid_delivery(turns: Real, tip_bore: Real, kinematic_viscosity: Real, cap_p
     in_range("turns", turns, LEAST_TURNS, 8, "Open the fluid knob: below a quarter turn nothing can be foretold.")
     opened = np.asarray(turns * trigger)
     feeding = opened > 0
-    in_range("trigger", np.where(feeding, opened, LEAST_TURNS), LEAST_TURNS, 8,
-             "Pull the trigger further: turns times pull must reach a quarter turn.")  # fmt: skip
+    if np.any(feeding & (opened < LEAST_TURNS * (1 - 1e-9))):
+        least = LEAST_TURNS / np.asarray(turns, dtype=float)
+        in_range("trigger", np.where(feeding, trigger + 0 * least, 1.0), float(np.max(least)), 1,
+                 "Pull the trigger further: turns times pull must reach a quarter turn.")  # fmt: skip
     gap = needle_gap.si(np.where(feeding, opened, LEAST_TURNS), tip_bore, needle_half_angle, thread_pitch)
     driving = density * _GRAVITY * paint_head + suction_share * dynamic_pressure(cap_pressure)
     flow = tip_flow.si(driving, tip_bore, kinematic_viscosity * nozzle_viscosity, density, gap, land_length,

@@ -1,13 +1,15 @@
 """One setting of the gun, all the way through: air, paint, drops, transfer, film, texture, time and loss."""
 
+import math
 from typing import NamedTuple
 
 import numpy as np
 
-from coursekit.quantities import InputError, Real, public
+from coursekit.quantities import InputError, Real, in_range, public
 from coursekit.sources import coefficient
-from coursekit.spraying.air import FREE_AIR_TEMPERATURE, cap_jet, pressure_at_cap
-from coursekit.spraying.drops import drop_size
+from coursekit.special import erf
+from coursekit.spraying.air import FREE_AIR_TEMPERATURE, cap_jet, inlet_for, pressure_at_cap
+from coursekit.spraying.drops import SLOWEST, drop_size
 from coursekit.spraying.fluid import fluid_delivery
 from coursekit.spraying.overspray import BUDGET_GIVES, Budget, Paint, account
 from coursekit.spraying.pattern import evenness, fan_depth, fan_width
@@ -115,6 +117,10 @@ def spray_setting(turns: Real, gun_inlet_pressure: Real, fan_opening: Real, gun_
     With distance it loses more than painters report: 150 to 300 mm halves the transfer.
     Source: nozzle-law, kim-marshall, jet-momentum, impactor-notes, moving-bell, derived-here.
     """
+    least = inlet_for(SLOWEST, passage_ratio)
+    if np.any(np.less(gun_inlet_pressure, least)):
+        in_range("gun_inlet_pressure", gun_inlet_pressure, float(np.max(least)), 3.5e5,
+                 "With less air the paint does not break up into drops.")  # fmt: skip
     cap = pressure_at_cap.si(gun_inlet_pressure, passage_ratio)
     jet = cap_jet.si(cap, FREE_AIR_TEMPERATURE)
     flow = fluid_delivery.si(turns, tip_bore, kinematic_viscosity, cap, density, trigger,
@@ -149,6 +155,9 @@ def spray_setting(turns: Real, gun_inlet_pressure: Real, fan_opening: Real, gun_
                                 drops.mass_median, cut, spread_exponent, cut_sharpness)  # fmt: skip
 
     film = coat_film.si(flow, volume_solids, caught.share, gun_speed, pitch)
+    # That is the film among passes without end; a panel smaller than the fan has few of them, and short ones.
+    reach_across, reach_along = plan.passes * pitch / 2, np.asarray(panel_width) / 2 + lead
+    film = film * erf(reach_across * 4 / (math.sqrt(2) * width)) * erf(reach_along * 4 / (math.sqrt(2) * depth))
     wet = film * (1 + (1 / np.asarray(volume_solids) - 1) * (1 - landed_loss))
     sprayed = flow * plan.passes * plan.seconds_per_pass
     nothing = 0 * sprayed
