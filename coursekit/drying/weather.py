@@ -227,7 +227,8 @@ def _against(air: float, panel: float, margin: float, humidity: float) -> tuple[
             floor = _both(FLOOR, "temperature")
             reasons.append(f"{word} at {_both(value, 'temperature')}, under the floor of {floor}")
         elif value < COLDEST_SHEET:
-            reasons.append(f"{word} at {_both(value, 'temperature')}, under {_both(COLDEST_SHEET, 'temperature')}")
+            said, least = _both(value, "temperature"), _both(COLDEST_SHEET, "temperature")
+            reasons.append(f"{word} just under {least}" if said == least else f"{word} at {said}, under {least}")
         if value > WARMEST_SHEET:
             reasons.append(f"{word} at {_both(value, 'temperature')}, over {_both(WARMEST_SHEET, 'temperature')}")
     if margin < 0:

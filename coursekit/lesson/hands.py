@@ -104,7 +104,7 @@ class Hands:
         spread = (f"{ends[1]} in the middle, nine hands of ten between {ends[0]} and {ends[2]}"
                   if ends[0] != ends[2] else f"{ends[1]} by nine hands of ten")  # fmt: skip
         words = (f"{len(found)} of {found.wanted} hands that stray by {_percent(found.recipe.hand['variation'])}: in "
-                 f"{_percent(all_well)} of them every step may go on. {label[:1].upper() + label[1:]}: {spread}; a "
+                 f"{_percent(float(all_well))} of them every step may go on. {label[:1].upper() + label[1:]}: {spread}; a "
                  f"steady hand comes to {steady}.")  # fmt: skip
         missed = found.not_yet()
         if not missed:

@@ -45,8 +45,8 @@ def draw(now: Now) -> str:
         waves.append(Mark(now.number(now.kept["wavelength"], "wavelength"),
                           now.number(now.kept["amplitude"], "amplitude"), "kept", True))  # fmt: skip
     return side_by_side(
-        chart(now.axis("rq", 0, 130e-9), now.axis("gloss_factor", 0, 1.0, "of the mirror left"), gloss, 400, 300),
-        chart(now.axis("wavelength", 0, 0.4), now.axis("amplitude", 0, 60e-6), waves, 400, 300))  # fmt: skip
+        chart(now.axis("rq", 0, 130e-9), now.axis("gloss_factor", 0, 1.0, "of the mirror left"), gloss, 345, 300),
+        chart(now.axis("wavelength", 0, 0.4), now.axis("amplitude", 0, 60e-6), waves, 345, 300))  # fmt: skip
 
 
 def say(now: Now) -> str:

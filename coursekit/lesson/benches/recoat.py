@@ -42,7 +42,7 @@ def draw(now: Now) -> str:
     needed = max(1.1 * max(n["waited"], n.result.now.latest.high) / 3600 for n in (now, now.kept) if n)
     most = next((end for end in AXES if end >= needed), AXES[-1])
     parts: list[Part] = [
-        Shade(across, closes.low, closes.high, "where the window closes"),
+        Shade(across, np.minimum(closes.low, most), np.minimum(closes.high, most), "where the window closes"),
         Line(across, np.where(closes.middle <= most, closes.middle, np.nan), "closes, middle", "dashed"),
         Shade(across, opens.low, opens.high, "where it opens"),
         Line(across, opens.middle, "opens, middle"),
