@@ -17,7 +17,7 @@ Table = tuple[Sequence[str], Sequence[Sequence[Any]]]  # head, and rows of words
 def piece(table: Table) -> page.Piece:
     """The table for a page."""
     head, rows = table
-    cells = [[f"{cell:.4g}" if isinstance(cell, float) else cell for cell in row] for row in rows]
+    cells = [[f"{cell:.3g}" if isinstance(cell, float) else cell for cell in row] for row in rows]
     return page.Piece(page.table(head, cells), page.plain_table(head, cells))
 
 

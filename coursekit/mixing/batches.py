@@ -94,7 +94,7 @@ def shares(ratio: str) -> Shares:
 
 def _parts(raw: np.ndarray) -> Parts:
     scaled = tuple(float(part) for part in raw / raw[0] * 100)
-    return Parts(scaled, ":".join(f"{part:.2f}" for part in scaled))
+    return Parts(scaled, ":".join(f"{round(part, 2):g}" for part in scaled))
 
 
 @public(gives={"parts": "part"})

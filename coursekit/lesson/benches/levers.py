@@ -72,7 +72,7 @@ def say(now: Now) -> str:
         f"from {now.show(first.lost, 'paint_volume')}."
     )
     others = "; ".join(f"{names()[one.name].label}, {now.show(one.lost, 'paint_volume')}" for one in rest)
-    return f"{words} Then come {others}. What you measure yourself gets a shorter line." if others else words
+    return f"{words} Less is moved by: {others}. What you measure yourself gets a shorter line." if others else words
 
 
 def band(now: Now, one: Moved) -> str:

@@ -108,8 +108,8 @@ def say(now: Now) -> str:
         words += (f"Moved out by {now.text('step_back')} before each further coat, the raised tape lets the coats "
                   "end one after the other. ")  # fmt: skip
     return words + (
-        f"In {now.show(now.result.soft, 'sample_share', 2)} of all that tape and spray may be, the raised edge is "
-        f"at least {SOFT:.0f} times as wide as the coat is thick, and in "
+        f"In {now.show(now.result.soft, 'sample_share', 2)} of the tapes and sprays that yours may be, the raised "
+        f"edge is at least {SOFT:.0f} times as wide as the coat is thick, and in "
         f"{now.show(now.result.hard, 'sample_share', 2)} the flat one at most {HARD:.0f} times."
     )
 

@@ -65,7 +65,7 @@ def scale(draw: Draw) -> Question:
     )
 
 
-@exercise("mix-3", "Ten per cent of what")
+@exercise("mix-3", "Per cent of what")
 def plus_reducer(draw: Draw) -> Question:
     paint = draw.pick(2, 3, 4)
     percent = draw.pick(10, 15, 20)

@@ -13,7 +13,7 @@ NUMBERS = {
 }
 
 
-@exercise("scratch-1", "Which 320 is it")
+@exercise("scratch-1", "Which paper is like it")
 def which_paper(draw: Draw) -> Question:
     scale, number = draw.pick("CAMI", "JIS"), draw.pick(360, 400, 500, 600, 800, 1000)
     wanted, same_number = f"P{number}", f"{scale} {number}"
