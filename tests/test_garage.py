@@ -492,3 +492,7 @@ def test_nothing_to_purge_takes_no_time():
     time = garage.purge_time(6, 1, 3).m
     assert time == 0 and not np.signbit(time)
     assert garage.re_entry(6, 3).wait.m >= 30
+
+
+def test_air_changes_are_written_as_the_trade_does():
+    assert garage.purge_time("6 ACH", "1 %", 1).m == pytest.approx(garage.purge_time(6, 0.01, 1).m)

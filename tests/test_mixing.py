@@ -184,6 +184,14 @@ def test_voc_refuses_what_cannot_be():
     assert exempt.less_water > exempt.as_applied
 
 
+def test_base_and_clear_are_judged_together_where_the_rule_does():
+    base, clear = "623 g/L", "503 g/L"
+    alone = mixing.voc_check("US national", "base", base)
+    assert alone.within is False and "judged together" in alone.verdict
+    assert mixing.voc_check("US national", "base and clear", mixing.voc_of_stages(base, clear)).within is True
+    assert "judged together" not in mixing.voc_check("EU", "base", base).verdict
+
+
 def test_rules_name_themselves_and_take_the_tighter_limit():
     check = mixing.voc_check("eu", "Clear", "430 g/L")
     assert check.within is False and "EU" in check.verdict and check.coating == "topcoat"

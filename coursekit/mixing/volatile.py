@@ -148,17 +148,17 @@ def voc_check(rule: str, coating: str, voc_content: Real) -> VocCheck:
     eu-2004-42.
     """
     rows = _rows(rule, coating)
-    word, limit = min(rows, key=lambda row: row[1])
+    word, limit, note = min(rows, key=lambda row: row[1])
     within = np.asarray(voc_content) <= limit * (1 + 1e-9)
-    binds = load_data("voc_limits")[rule]["binds"]
+    also = " ".join(part for part in (note, load_data("voc_limits")[rule]["binds"]) if part)
     verdict = first_that_holds(
-        (within, f"within the limit of the {rule} rule for {word}. {binds}"),
-        otherwise=f"over the limit of the {rule} rule for {word}. {binds}",
+        (within, f"within the limit of the {rule} rule for {word}. {also}"),
+        otherwise=f"over the limit of the {rule} rule for {word}. {also}",
     )
     return VocCheck(limit, within.tolist() if within.ndim == 0 else within, word, verdict)
 
 
-def _rows(rule: str, coating: Any) -> list[tuple[str, float]]:
+def _rows(rule: str, coating: Any) -> list[tuple[str, float, str]]:
     table = load_data("voc_limits")[rule]["coatings"]
     words = {word: name for name, row in table.items() for word in (name, *row.get("also", ()))}
     if not isinstance(coating, str) or not coating.strip() or len(coating) > LONGEST_TEXT:
@@ -171,5 +171,5 @@ def _rows(rule: str, coating: Any) -> list[tuple[str, float]]:
             raise InputError("coating", f'the {rule} rule has no "{word}".{near}',
                              "Choose from: " + ", ".join(table) + ".")  # fmt: skip
         name = words[word]
-        rows.append((name, read(table[name]["limit"], "limit")))
+        rows.append((name, read(table[name]["limit"], "limit"), table[name].get("note", "")))
     return rows
