@@ -83,7 +83,8 @@ def field_label(way: Way, key: str) -> str:
     """What to write down, with the unit that is shown."""
     field = way.fields[key]
     row = names()[field.name]
-    unit = "" if row.classes or row.kind == "count" else row.unit(shown.system())
+    unit = row.unit(shown.system())
+    unit = "" if row.classes or unit in field.words.split() else unit  # "strokes (strokes)" says it twice
     spare = ", may be left out" if field.default or field.optional else ""
     return f"{field.words} ({unit}){spare}" if unit else f"{field.words}{spare}"
 
