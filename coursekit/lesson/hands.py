@@ -97,15 +97,15 @@ class Hands:
         if self.found is None or not len(self.found):
             return f"{self.recipe.title}, by many hands. Nothing is played yet: play them, and the bands stand here."
         found, system = self.found, shown.system()
-        all_well = np.mean([not run.not_yet and run.outcome is not None for run in found.runs])
+        well = _percent(float(np.mean([not run.not_yet and run.outcome is not None for run in found.runs])))
         label, band = NAMES[self.figure][0], found.band(self.figure)
         ends = [figure_words(self.figure, value, system) for value in band]
         steady = figure_words(self.figure, getattr(self._steady, self.figure), system)
         spread = (f"{ends[1]} in the middle, nine hands of ten between {ends[0]} and {ends[2]}"
                   if ends[0] != ends[2] else f"{ends[1]} by nine hands of ten")  # fmt: skip
         words = (f"{len(found)} of {found.wanted} hands that stray by {_percent(found.recipe.hand['variation'])}: in "
-                 f"{_percent(float(all_well))} of them every step may go on. {label[:1].upper() + label[1:]}: {spread}; a "
-                 f"steady hand comes to {steady}.")  # fmt: skip
+                 f"{well} of them every step may go on. {label[:1].upper() + label[1:]}: {spread}; "
+                 f"a steady hand comes to {steady}.")  # fmt: skip
         missed = found.not_yet()
         if not missed:
             return words
@@ -144,7 +144,7 @@ class Hands:
                 480, 300))  # fmt: skip
         missed = sorted(found.not_yet().items(), key=lambda pair: -pair[1])[:MOST_BARS]
         if missed:
-            drawings.append(bars("hands to whom it is not yet (%)", [
+            drawings.append(bars("hands that must not go on yet after this step (%)", [
                 Bar(f"{number} {found.recipe.steps[number - 1].words}", 100 * share, _percent(share), "cross")
                 for number, share in missed], 100, 420))  # fmt: skip
         return side_by_side(*drawings)

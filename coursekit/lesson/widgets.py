@@ -60,6 +60,9 @@ def button(words: str, work: Callable[[], Any]) -> w.Button:
 
 def control(words: str, *parts: w.Widget, meaning: str = "") -> w.Box:
     """A label before its control: wide enough not to be cut, its meaning shown when the pointer rests on it."""
+    head, bracket, unit = words.rpartition(" (")
+    if unit.endswith(")"):  # a unit of two words stays on one line
+        words = head + bracket + unit.replace(" ", "\N{NO-BREAK SPACE}")
     label = f'<span class="ck-label" title="{page.escape(meaning)}">{page.escape(words)}</span>'
     box = w.Box([w.HTML(label), *parts])
     box.add_class("ck-control")
