@@ -51,7 +51,7 @@ class RangeError(InputError):
 
 
 def digits(value: float) -> str:
-    return f"{value:.4g}" if abs(value) < 1e5 else f"{value:,.0f}".replace(",", " ")
+    return f"{value:,.0f}".replace(",", " ") if 1e5 <= abs(value) < 1e12 else f"{value:.4g}"
 
 
 def from_si(value: Any, unit: str) -> Any:

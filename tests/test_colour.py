@@ -322,3 +322,16 @@ def test_seen_over_broadcasts_and_refuses_what_it_cannot():
     for bad in (None, [1, 2], "red", [[40, 0, 0], [1, 2, 3]]):
         with pytest.raises(InputError):
             colour.seen_over([40, 0, 0], bad, "20 µm", "solid")
+
+
+def test_a_paint_that_hides_is_not_refused_for_another_that_does_not():
+    paints = ["0.002 1/µm", "0.0001 1/µm"]
+    films = colour.hiding_film(paints, ["0.1 1/µm", "0.01 1/µm"], ["98 %", "60 %"])
+    alone = colour.hiding_film(paints[0], "0.1 1/µm", "98 %")
+    assert films.m[0] == pytest.approx(alone.m)
+    with pytest.raises(RangeError, match="does not hide that well"):
+        colour.hiding_film(paints, ["0.1 1/µm", "0.0001 1/µm"], "98 %")
+
+
+def test_nothing_hides_more_than_all():
+    assert colour.contrast_ratio("10 1/µm", "0.0001 1/µm", "5 mm").m <= 1

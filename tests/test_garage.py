@@ -496,3 +496,14 @@ def test_nothing_to_purge_takes_no_time():
 
 def test_air_changes_are_written_as_the_trade_does():
     assert garage.purge_time("6 ACH", "1 %", 1).m == pytest.approx(garage.purge_time(6, 0.01, 1).m)
+
+
+def test_no_solvent_is_no_word_on_the_air():
+    needed = garage.air_needed("toluene", "0 mL", "10 min", 3, "20 °C")
+    assert needed.larger.m == 0 and "says nothing about the air" in needed.words and "mist" in needed.words
+
+
+def test_a_number_beyond_all_is_told_briefly():
+    with pytest.raises(RangeError) as refusal:
+        garage.vapour_volume("toluene", "1e60 L", "20 °C")
+    assert "1e+60 L" in str(refusal.value) and len(str(refusal.value)) < 160

@@ -188,9 +188,11 @@ def air_needed(solvent: str, liquid_volume: Real, release_time: Real, mixing_fac
     health = rate * mixing_factor * _times_limits(of)
     larger = np.maximum(fire, health)
     least = float(np.max(larger))
-    return AirNeeded(fire, health, larger,
-                     f"At least {shown(least, 'fresh_air')} ({shown(least, 'fresh_air', 'us')}) would be asked for "
-                     f"by the vapour alone. {NOT_MIST}")  # fmt: skip
+    words = "No solvent was given, so this says nothing about the air."
+    if least > 0:
+        words = (f"At least {shown(least, 'fresh_air')} ({shown(least, 'fresh_air', 'us')}) would be asked for by the "
+                 "vapour alone.")  # fmt: skip
+    return AirNeeded(fire, health, larger, f"{words} {NOT_MIST}")
 
 
 class CoatSolvent(NamedTuple):
