@@ -63,9 +63,9 @@ def say(now: Now) -> str:
              f"left at most, {now.show(found.width, 'scratch_width')} wide. ")  # fmt: skip
     point, tubes = (float(sanding.seen_width.si(lamp)) for lamp in ("point lamp", "tubes"))
     if found.width.high <= point:
-        return words + "Neither workshop tubes nor a strong point lamp shows that."
+        return words + "Neither the fluorescent tubes of a workshop nor a strong point lamp shows that."
     if found.width.low > tubes:
-        return words + "Workshop tubes show it already: go finer."
+        return words + "The fluorescent tubes of a workshop show it already: go finer."
     lamps = "a strong point lamp" if found.width.high <= tubes else "a strong point lamp, perhaps the tubes"
     if found.width.low > point:
         return words + f"It shows under {lamps}, more on dark colours: go finer before colour."
