@@ -190,8 +190,8 @@ def air_needed(solvent: str, liquid_volume: Real, release_time: Real, mixing_fac
     least = float(np.max(larger))
     words = "No solvent was given, so this says nothing about the air."
     if least > 0:
-        words = (f"At least {shown(least, 'fresh_air')} ({shown(least, 'fresh_air', 'us')}) would be asked for by the "
-                 "vapour alone.")  # fmt: skip
+        rate = f"{shown(least, 'fresh_air')} ({shown(least, 'fresh_air', 'us')})"
+        words = f"At least {rate} would be asked for by the vapour alone."
     return AirNeeded(fire, health, larger, f"{words} {NOT_MIST}")
 
 
