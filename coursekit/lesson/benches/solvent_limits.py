@@ -49,7 +49,7 @@ def say(now: Now) -> str:
     needed = now.result.needed
     return (f"{now.text('vapour_ppm')} of {now['substance']} vapour are "
             f"{now.show(now.result.mass, 'airborne_mass', 2)}. Asked for: {needed.protection}. "
-            f"{needed.reason}")  # fmt: skip
+            f"{needed.reason[:1].upper()}{needed.reason[1:]}")  # fmt: skip
 
 
 bench = Bench(
