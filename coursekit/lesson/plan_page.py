@@ -12,7 +12,8 @@ from coursekit.quantities import shown as in_words
 from coursekit.repair.table import summary
 
 LEGEND = "steps: crossed = not yet, ringed = see the plan checks, bold frame = picked"
-SIDE, COLUMNS = 214.0, 24  # a map, and boxes in a row: their words are large enough beside the form
+SIDE, COLUMNS = 170.0, 23  # a map, and boxes in a row: their words are large enough beside the form
+VERDICTS = ("Waves: ", "Every step ", "Not yet ")  # lines of the summary that stand elsewhere on the page
 OLD = "This is the plan as it was before: "
 
 
@@ -90,7 +91,8 @@ def checks(form: PlanForm) -> str:
 
 def uses(form: PlanForm) -> str:
     """What the whole repair takes."""
-    return f"<h4>What it uses</h4>{page.items(list(summary(form.played, shown.system()))[:-1])}"
+    lines = [line for line in summary(form.played, shown.system()) if not line.startswith(VERDICTS)]
+    return f"<h4>What it uses</h4>{page.items(lines)}"
 
 
 def steps(form: PlanForm) -> str:
