@@ -118,3 +118,9 @@ def test_what_is_said_of_the_line_holds_together():
 def test_a_wave_that_grows_on_the_crown_is_told_as_grown():
     bench = lesson.bench("block-on-crown")
     assert "the wave has even grown" in bench.words and " of the moment" not in bench.words
+
+
+def test_sanding_before_the_first_wipe_is_never_called_the_right_order():
+    bench = lesson.bench("degrease-first").set(wipes_before="0")
+    assert "the wrong order" in bench.words and "right order" not in bench.words
+    assert "dust is not counted" in bench.set(wipes_before="2", wipes_after="0").words

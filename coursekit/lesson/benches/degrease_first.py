@@ -63,18 +63,23 @@ def draw(now: Now) -> str:
 
 def say(now: Now) -> str:
     good, bad = now.result
-    words = (f"{now['wipes_before']:.0f} wipes, then P600, then {now['wipes_after']:.0f}: "
-             f"{told(now, good)}. The same wipes, all of them after the paper: {told(now, bad)}. ")  # fmt: skip
-    clean = max(good) <= CLEAN
-    words += ("The right order ends clean enough" if clean else "Even the right order is not clean enough yet")
-    words += f" (the course asks for {now.show(CLEAN, 'remaining', 2)} or less of either)"
-    if max(bad) <= CLEAN:
-        return words + "; so does the wrong one, at the price of all those cloths."
-    return words + "; after the wrong one the next coat lies on wax and may open in craters."
+    wiped = round(now["wipes_before"])
+    words = f"{wiped} wipes, then P600, then {now['wipes_after']:.0f}: {told(now, good)}. "
+    asked = f" (the course asks for {now.show(CLEAN, 'remaining', 2)} or less of either)"
+    if not wiped:
+        ends = "ends clean enough, at the price of all those cloths" if max(good) <= CLEAN else (
+            "is not clean enough: the next coat lies on wax and may open in craters")  # fmt: skip
+        return f"{words}Sanded before the first wipe: that is the wrong order, and it {ends}{asked}."
+    words += f"The same wipes, all of them after the paper: {told(now, bad)}. "
+    words += ("The right order ends clean enough" if max(good) <= CLEAN else
+              "Even the right order is not clean enough yet") + asked  # fmt: skip
+    words += ("; so does the wrong one, at the price of all those cloths." if max(bad) <= CLEAN else
+              "; after the wrong one the next coat lies on wax and may open in craters.")  # fmt: skip
+    return words if round(now["wipes_after"]) else words + " Sanding dust is not counted: it has still to come off."
 
 
 def told(now: Now, wax: Wax) -> str:
-    return (f"{now.show(round(wax.surface, 4), 'remaining', 2)} of the wax are left on the surface and "
+    return (f"{now.show(round(wax.surface, 4), 'remaining', 2)} of the wax is left on the surface and "
             f"{now.show(round(wax.rubbed_in, 4), 'remaining', 2)} in the scratches")  # fmt: skip
 
 
