@@ -8,8 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coursekit import panel, sanding
+from coursekit.panel.shapes import ridge
 from coursekit.panel.state import changed
 from coursekit.quantities import InputError
+from tests import direct_contact
 
 BOARD = panel.Tool("long board", 0.4, 0.07, 1e9, 61.5)
 RIGID = panel.Tool("rigid block", 0.28, 0.07, 1e9)
@@ -178,6 +180,53 @@ def test_four_times_finer_lumping_changes_the_film_little(tool):
     assert films[0].sum() == pytest.approx(films[1].sum(), rel=0.005)
 
 
+@pytest.mark.parametrize(("tool", "grade", "force", "strokes", "along"), [
+    (BLOCK, "P320", 15.0, 150, "x"), (BLOCK, "P180", 20.0, 60, "y"), (BLOCK, "P600", 30.0, 150, "cross"),
+    (BOARD, "P320", 15.0, 100, "x"), (BOARD, "P320", 15.0, 150, "cross"), (RIGID, "P400", 10.0, 100, "x"),
+    (FOAM, "P320", 15.0, 150, "y"), (FOAM, "P800", 5.0, 300, "cross"), (PAD, "P500", 20.0, 60, "x"),
+])  # fmt: skip
+def test_four_times_finer_lumping_changes_the_film_on_lines_and_edges_little(tool, grade, force, strokes, along):
+    shape = panel.door(0.8, 0.6)
+    door = panel.sheet_metal(shape, coats=(*panel.FACTORY_COATS, ("surfacer", 80e-6)), contamination=0.0)
+    left = []
+    for finer in (1, 4):
+        after, _ = panel.block(door, tool=tool, paper=paper(grade, tool, force), force=force, strokes=strokes,
+                               along=along, finer=finer)  # fmt: skip
+        least = [section.thickness[-1].min(axis=1) for section in after.sections]
+        left.append((least[0].mean(), np.concatenate(least[1:]).mean()))  # on the body line, on the edges
+    assert left[1][0] < 79e-6 and left[1][1] < 79e-6
+    assert left[0][0] == pytest.approx(left[1][0], rel=0.05)
+    # At an edge the load climbs steeply towards the last place before the block tips: few places see it less well.
+    assert left[0][1] == pytest.approx(left[1][1], rel=0.10)
+
+
+def test_a_ridge_wears_as_under_a_block_in_direct_contact():
+    # A rigid block to and fro across the ridge of a door that is straight along it, cells of 2.5 mm, beside every
+    # place of the block worked by itself at steps of 0.5 mm: 11.0 µm on the ridge, 6.6 beside it.
+    tool, force, strokes, pitch = panel.Tool("rigid", 0.125, 0.07, 1e9), 15.0, 150, 0.5e-3
+    shape = panel.door(0.3, 0.5, 2.5e-3, radius_x=1e6, line_height=0.25)
+    door = panel.sheet_metal(shape, coats=(("surfacer", 3e-4),), contamination=0.0)
+    use = paper("P320", tool, force)
+    after, _ = panel.block(door, tool=tool, paper=use, force=force, strokes=strokes, along="y", finer=4)
+    film = [now.sections[0].thickness.sum(axis=0)[2:-2].mean(axis=0) for now in (door, after)]
+    ours = (film[0] - film[1]).reshape(-1, 20).mean(axis=1)  # over 2 mm each
+
+    n = round(tool.length / pitch)
+    y = (np.arange(2 * n + 40) - n - 19.5) * pitch
+    form = ridge(y, 8e-3, math.radians(10)) - y**2 / 2 / 3.0
+    surface, steps = form.copy(), 3
+    for _ in range(steps):
+        windows = np.lib.stride_tricks.sliding_window_view(surface, n)[::4]
+        found = direct_contact.pressures(np.array(windows), tool.backing, force / tool.width, pitch)
+        total = np.zeros_like(surface)
+        for at, under in enumerate(found):
+            total[4 * at : 4 * at + n] += under
+        surface -= use.removal["surfacer"] * strokes * tool.length / steps * total * 4 / n
+    theirs = (form - surface)[np.abs(y) < 10e-3].reshape(-1, 4).mean(axis=1)
+    assert theirs.max() > 1.4 * theirs[0]
+    assert ours == pytest.approx(theirs, rel=0.15)
+
+
 # --- what the trade says (each: common practice, no source) ---------------------------------------------------
 
 
@@ -187,6 +236,18 @@ def test_sanding_before_washing_rubs_wax_in():
     washed_first = panel.wash(panel.hand_sand(panel.wash(dirty)[0], **sand)[0])[0]
     sanded_first = panel.wash(panel.hand_sand(dirty, **sand)[0])[0]
     assert sanded_first.embedded.mean() > 5 * (washed_first.embedded.mean() + washed_first.contamination.mean())
+
+
+def test_sanding_past_the_scratch_takes_rubbed_in_wax_out():
+    dirty = panel.sheet_metal(panel.test_card(), coats=panel.FACTORY_COATS)
+    sand = {"tool": FOAM, "paper": paper("P600", FOAM), "force": 15.0}
+    rubbed = panel.wash(panel.hand_sand(dirty, **sand, strokes=30)[0])[0]
+    a_little, _ = panel.hand_sand(rubbed, **sand, strokes=2)
+    on, _ = panel.hand_sand(rubbed, **sand, strokes=200)
+    before = rubbed.embedded.mean()
+    assert 0.2 * before < a_little.embedded.mean() < before
+    assert panel.wash(on)[0].embedded.mean() < 0.05 * before
+    assert (rubbed.film() - on.film()).min() > rubbed.scratch.max()
 
 
 def test_a_board_takes_short_waves_and_leaves_long_ones():
@@ -223,8 +284,8 @@ def test_taking_the_texture_out_costs_more_film_at_a_body_line():
         flats = np.r_[gone[line + 20 : -20].ravel(), gone[20 : line - 20].ravel()].mean()
         section = after.sections[0]
         on_line = sum(door.sections[0].thickness) - sum(section.thickness)
-        assert gone[line - 1 : line + 1].max() > 2 * flats
-        assert on_line.max(axis=1).mean() > 1.5 * flats
+        assert gone[line - 1 : line + 1].max() > 1.5 * flats
+        assert on_line.max(axis=1).mean() > 1.3 * flats
         spared, _ = panel.block(door, tool=tool, paper=paper("P600", tool), force=20.0, strokes=60, keep_off=0.01)
         assert (door.film() == spared.film())[line - 1 : line + 1].all()
 
@@ -301,13 +362,13 @@ def test_breakthrough_comes_first_on_high_spots():
 
 def test_breakthrough_comes_first_on_body_lines_and_edges():
     door = filled_door()
-    after, _ = panel.block(door, tool=BLOCK, paper=paper("P320", BLOCK), force=20.0, strokes=400, overhang=0.45)
+    after, _ = panel.block(door, tool=BLOCK, paper=paper("P320", BLOCK), force=20.0, strokes=700, overhang=0.45)
     gone = door.film("surfacer") - after.film("surfacer")
     lines = panel.broken_through(door, after, "surfacer").lines
-    assert gone[70:150, 40:200].mean() < 0.5 * door.film("surfacer")[70:150, 40:200].mean()
-    assert lines["body line"] > 0.3
+    assert gone[70:150, 40:200].mean() < 0.6 * door.film("surfacer")[70:150, 40:200].mean()
+    assert lines["body line"] > 0.5
     assert (after.film("surfacer")[70:150, 40:200] > 0).all()
-    spared, _ = panel.block(door, tool=BLOCK, paper=paper("P320", BLOCK), force=20.0, strokes=400, keep_off=0.01)
+    spared, _ = panel.block(door, tool=BLOCK, paper=paper("P320", BLOCK), force=20.0, strokes=700, keep_off=0.01)
     assert panel.broken_through(door, spared, "surfacer").lines["body line"] == 0.0
 
 

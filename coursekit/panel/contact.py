@@ -29,12 +29,17 @@ def product(left: np.ndarray, right: np.ndarray) -> np.ndarray:
     For matrices as narrow as these sharing gains nothing, and on a busy machine one product then waits for the
     slowest thread: 20 ms now and then instead of 0.04.
     """
-    rows = max(1, ONE_THREAD // (right.shape[0] * right.shape[1]))
-    if rows >= len(left):
+    rows, columns = left.shape[0], right.shape[1]
+    most = max(1, ONE_THREAD // (left.shape[1] * min(rows, columns)))
+    if most >= max(rows, columns):
         return left @ right
-    result = np.empty((len(left), right.shape[1]), dtype=left.dtype)
-    for first in range(0, len(left), rows):
-        np.matmul(left[first : first + rows], right, out=result[first : first + rows])
+    result = np.empty((rows, columns), dtype=left.dtype)
+    for first in range(0, max(rows, columns), most):
+        part = slice(first, first + most)
+        if rows >= columns:
+            np.matmul(left[part], right, out=result[part])
+        else:
+            np.matmul(left, right[:, part], out=result[:, part])
     return result
 
 
@@ -93,6 +98,13 @@ class Lattice:
         self._tiled(whole)[:, self.at[0], :, self.at[1]] = blocks.transpose(1, 0, 2)
         return np.ascontiguousarray(self._inner(whole))
 
+    def block_at(self, rows: np.ndarray, columns: np.ndarray) -> np.ndarray:
+        """Number of the block over those cells of the region; each has its own."""
+        across, along = ((at + axis.before) // len(axis.local)
+                         for at, axis in ((rows, self.across), (columns, self.along)))  # fmt: skip
+        found: np.ndarray = across * self.along.blocks + along
+        return found
+
     def _padded(self) -> np.ndarray:
         return np.zeros((self.across.blocks * len(self.across.local), self.along.blocks * len(self.along.local)))
 
@@ -113,6 +125,7 @@ class Lattice:
 class Press(NamedTuple):
     """Pressure (Pa) on every cell of the region, height of the surface over the face (m) under the bearing blocks."""
 
+    lattice: Lattice
     pressure: np.ndarray
     gap: np.ndarray
     blocks: int
@@ -128,14 +141,26 @@ def press(lattice: Lattice, surface: np.ndarray, stiffness: np.ndarray, degree: 
     bending  N/m   D·W·(2/L)³ of a board that bends
     """
     if not len(lattice.force):
-        return Press(np.zeros_like(surface), np.zeros((0, 0, 0)), 0, 0.0, 0.0)
-    faces = _Faces(lattice, degree, bending)
-    gap, springs = lattice.gathered(surface), lattice.gathered(stiffness)
-    gap = faces.moved(gap, springs)
+        return Press(lattice, np.zeros_like(surface), np.zeros((0, 0, 0)), 0, 0.0, 0.0)
+    area = lattice.cell**2
+    faces = Faces(lattice.along.local, lattice.across.local, lattice.force / area, degree=degree,
+                  bending=bending / area)  # fmt: skip
+    springs = lattice.gathered(stiffness)
+    gap = settled(faces, lattice.gathered(surface), springs, springs)
+    return held(lattice, springs * np.maximum(gap, 0), gap)
+
+
+def settled(faces: Faces, height: np.ndarray, springs: np.ndarray, first: np.ndarray) -> np.ndarray:
+    """Height (m) of the surface over the faces when they lie still.
+
+    height, springs  (cells across, blocks, cells along) m and Pa/m
+    first            springs that the first step takes to be in touch
+    """
+    gap = faces.moved(height, first)
     # Heights over the first face are small: single precision carries them, and is twice as fast.
     faces.single()
     gap, soft = gap.astype(np.float32), springs.astype(np.float32)
-    touching, whole, going = gap > 0, np.empty_like(gap), np.arange(len(lattice.force))
+    touching, whole, going = gap > 0, np.empty_like(gap), np.arange(gap.shape[1])
     for _ in range(MOST_STEPS):
         gap = faces.moved(gap, soft * touching)
         before, touching = touching, gap > 0
@@ -149,8 +174,7 @@ def press(lattice: Lattice, surface: np.ndarray, stiffness: np.ndarray, degree: 
             soft, touching = soft[:, unsettled], touching[:, unsettled]
             faces.keep(unsettled)
     whole[:, going] = gap
-    gap = whole.astype(float)
-    return held(lattice, springs * np.maximum(gap, 0), gap)
+    return whole.astype(float)
 
 
 def _per_block(cells: np.ndarray) -> np.ndarray:
@@ -166,7 +190,7 @@ def held(lattice: Lattice, pressure: np.ndarray, gap: np.ndarray) -> Press:
     scale = np.divide(lattice.force, borne, out=np.zeros_like(borne), where=bears)
     moment = np.abs(along @ lattice.along.local) * lattice.cell**2 / 2
     unbalance = np.divide(moment, borne, out=np.zeros_like(borne), where=bears)
-    return Press(lattice.scattered(pressure * scale[:, None]), gap, int(np.count_nonzero(bears)),
+    return Press(lattice, lattice.scattered(pressure * scale[:, None]), gap, int(np.count_nonzero(bears)),
                  float(lattice.force[bears].sum()), float(unbalance.max(initial=0.0)))  # fmt: skip
 
 
@@ -190,23 +214,31 @@ def _tables(degree: int) -> tuple[np.ndarray, np.ndarray]:
     return triple.reshape((degree + 1) ** 2, -1).T, bent
 
 
-class _Faces:
-    """The faces of all bearing blocks of a lattice while they are being found.
+class Faces:
+    """The faces of blocks side by side while they are being found.
 
     A face is its coefficients along the length by degree and, last, the tilt across. A step at whose end the energy
     rises again went too far: part of it is taken back, which keeps Newton's method from going in circles.
+
+    along, across  (n,)       places of a block's cells from its middle, −1 to 1
+    force          (blocks,)  Pa, the sum of the pressures; moment likewise, of pressure × place along
+    bending        Pa/m       D·W·(2/L)³ over the area of a cell
     """
 
-    def __init__(self, lattice: Lattice, degree: int, bending: float) -> None:
-        self.degree, self.wanted = degree, lattice.force / lattice.cell**2
-        self.columns = _polynomials(len(lattice.along.local), round(float(lattice.along.local[0]), 12), 2 * degree)
-        local = lattice.across.local
-        self.rows = np.stack([np.ones_like(local), local, local**2])
+    def __init__(self, along: np.ndarray, across: np.ndarray, force: np.ndarray, moment: np.ndarray | None = None,
+                 degree: int = 1, bending: float = 0.0) -> None:  # fmt: skip
+        self.degree = degree
+        self.wanted = np.zeros((len(force), degree + 2))
+        self.wanted[:, 0] = force
+        if moment is not None:
+            self.wanted[:, 1] = moment
+        self.columns = _polynomials(len(along), round(float(along[0]), 12), 2 * degree)
+        self.rows = np.stack([np.ones_like(across), across, across**2])
         self.triple, bent = _tables(degree)
-        self.bent = bending / lattice.cell**2 * bent
-        self.face = np.zeros((len(self.wanted), degree + 2))
-        self.step, self.slope = np.zeros_like(self.face), np.zeros(len(self.wanted))
-        self.taken_back = np.zeros(len(self.wanted), dtype=bool)
+        self.bent = bending * bent
+        self.face = np.zeros_like(self.wanted)
+        self.step, self.slope = np.zeros_like(self.face), np.zeros(len(force))
+        self.taken_back = np.zeros(len(force), dtype=bool)
         self._low()
 
     def _low(self) -> None:
@@ -226,13 +258,9 @@ class _Faces:
 
     def moved(self, gap: np.ndarray, weight: np.ndarray) -> np.ndarray:
         """One step with those springs bearing: faces move, and with them the gap."""
-        wide, blocks, long = gap.shape
         last = self.degree + 1
-        first = self.rows[:2] @ product((weight * gap).reshape(-1, long), self.low).reshape(wide, -1)
-        first = first.reshape(2, blocks, last)
-        left = np.empty((blocks, last + 1))
-        left[:, :last], left[:, last] = first[0], first[1, :, 0]
-        left[:, 0] -= self.wanted
+        first = self._moments(self.rows[:2], weight * gap, self.low)
+        left = np.concatenate([first[0], first[1, :, :1]], axis=1) - self.wanted
         if self.degree > 1:
             left[:, :last] -= self.face[:, :last] @ self.bent
         slope = (left * self.step).sum(axis=1)
@@ -255,12 +283,17 @@ class _Faces:
         moved -= (self.rows[1][:, None] * step[:, last])[:, :, None]
         return moved
 
+    @staticmethod
+    def _moments(rows: np.ndarray, cells: np.ndarray, columns: np.ndarray) -> np.ndarray:
+        """(rows, blocks, columns) sums of the cells of each block (across, blocks, along)."""
+        wide, blocks, long = cells.shape
+        over = product(rows, cells.reshape(wide, -1)).reshape(-1, long)
+        return product(over, columns).reshape(len(rows), blocks, -1)
+
     def _newton(self, weight: np.ndarray, left: np.ndarray) -> np.ndarray:
-        wide, blocks, long = weight.shape
         last = self.degree + 1
-        second = self.rows @ product(weight.reshape(-1, long), self.columns).reshape(wide, -1)
-        second = second.reshape(3, blocks, -1)
-        matrix = np.empty((blocks, last + 1, last + 1))
+        second = self._moments(self.rows, weight, self.columns)
+        matrix = np.empty((len(left), last + 1, last + 1))
         matrix[:, :last, :last] = (second[0] @ self.triple).reshape(-1, last, last)
         matrix[:, :last, last] = matrix[:, last, :last] = second[1, :, :last]
         matrix[:, last, last] = second[2, :, 0]

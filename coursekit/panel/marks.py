@@ -29,6 +29,8 @@ def marked(panel: Panel, paper: Paper, removed: np.ndarray, scratch: np.ndarray,
     old, new = np.maximum(panel.scratch - removed, 0), np.minimum(scratch, removed)
     relief = GUIDE_THICKNESS + panel.scratch + sum(panel.texture)
     rubbed = RUBBED_IN * panel.contamination * touched
+    # What was rubbed in earlier lies evenly down to the ground of the scratches and goes with them (assumed).
+    lodged = panel.embedded * np.clip(1 - removed / np.maximum(panel.scratch, 1e-12), 0, 1)
     return {
         "papers": papers,
         "scratch": np.maximum(old, new),
@@ -39,7 +41,7 @@ def marked(panel: Panel, paper: Paper, removed: np.ndarray, scratch: np.ndarray,
             for amplitude, (low, high) in zip(panel.texture, TEXTURE_BANDS, strict=True)
         ),
         "contamination": panel.contamination - rubbed,
-        "embedded": panel.embedded + (1 - panel.embedded) * rubbed,
+        "embedded": lodged + (1 - lodged) * rubbed,
         "dust": np.where(touched, 1.0, panel.dust),
     }
 

@@ -34,7 +34,8 @@ def fill(panel: Panel, *, area: tuple[float, float, float, float], proud: float 
     swell = np.clip(into / rim, 0, 1)
     swell = swell * swell * (3 - 2 * swell)
     surface = panel.surface[here]
-    level = float(np.median(surface[where[here] & (into <= min(rim, 0.5 * float(into.max())))]))
+    border = where[here] & (into <= min(rim, 0.5 * float(into.max())))
+    level = float(np.median(surface[border if border.any() else where[here]]))  # the border may be masked
     target = level + swell * (proud + ripple * _ripples(x, y, ripple_length, seed))
     film = np.zeros(panel.dents.shape)
     film[here] = np.where(where[here], np.maximum(target - surface, 0), 0.0)

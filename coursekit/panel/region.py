@@ -38,6 +38,7 @@ class Region:
         self.bounds = {"x": bounds, "y": bounds[::-1]}
         self.crown = {"x": shape.crown, "y": shape.crown[::-1]}
         self.hand_bend = tool.bend(force)
+        self.cells = [max(1, round(side / self.cell)) for side in (tool.length, tool.width)]
         self.degree = _degree(tool)
         self.bending = tool.bending * tool.width * (2 / tool.length) ** 3 if self.degree > 1 else 0.0
 
@@ -46,13 +47,10 @@ class Region:
         """Lay the blocks on one lattice, their length along `axis`, and press; one of that many places in all."""
         flip = (lambda array: array) if axis == "x" else np.transpose
         coordinates = (self.x, self.y) if axis == "x" else (self.y, self.x)
-        cells = [max(1, round(side / self.cell)) for side in (self.tool.length, self.tool.width)]
-        bend = [_least(crown, most) for crown, most in zip(self.crown[axis], self.hand_bend, strict=True)]
-        rolls = [abs(crown - bent) > 1e-6 for crown, bent in zip(self.crown[axis], bend, strict=True)]
-        along, across = (
-            along_axis(at, self.cell, count, self._first(start[n], at, self.bounds[axis][n], count, rolls[n]))
-            for n, (at, count) in enumerate(zip(coordinates, cells, strict=True))
-        )
+        bend = self._bend(axis)
+        cells, rolls = self.cells, self._rolls(axis)
+        along, across = (along_axis(at, self.cell, count, first) for at, count, first
+                         in zip(coordinates, cells, self._first(axis, start), strict=True))  # fmt: skip
         forces = self.force * self._allowed(flip, coordinates, along, across)
         if hand:
             forces = forces * np.exp(hand * random.standard_normal(forces.shape))
@@ -74,16 +72,47 @@ class Region:
                 laid = _rolled(lattice, laid, reach, spacing / self.cell, springs)
         return laid._replace(pressure=flip(laid.pressure))
 
-    def _first(self, start: float, coordinates: np.ndarray, bounds: tuple[float, float], count: int,
-               rolling: bool) -> float:  # fmt: skip
-        """Where one of the blocks begins; when the area is smaller than the block, so that it stands in the area.
+    def _bend(self, axis: str) -> list[float]:
+        """Curvature (1/m) along and across to which the hand bends the tool."""
+        return [_least(crown, most) for crown, most in zip(self.crown[axis], self.hand_bend, strict=True)]
+
+    def stands_over(self, axis: str) -> tuple[float, float]:
+        """Curvature (1/m) along x and y of the sheet over that of a block along `axis`."""
+        x, y = (crown - bent for crown, bent in zip(self.crown[axis], self._bend(axis), strict=True))
+        return (x, y) if axis == "x" else (y, x)
+
+    def _rolls(self, axis: str) -> list[bool]:
+        return [abs(crown - bent) > 1e-6 for crown, bent in zip(self.crown[axis], self._bend(axis), strict=True)]
+
+    def _first(self, axis: str, start: np.ndarray) -> list[float]:
+        """Where, along and across, one of the blocks begins; in an area smaller than a block so that it stands there.
 
         In full contact a block covers whole cells, or its pressure would stray; riding a strip it must not jump.
         """
-        low, high = bounds
-        size, edge = count * self.cell, coordinates[0] - self.cell / 2
-        first = low + start * min(high - low, size) - size / 2 - edge
-        return edge + (first if rolling else round(first / self.cell) * self.cell)
+        found = []
+        coordinates = (self.x, self.y) if axis == "x" else (self.y, self.x)
+        for at, share, count, (low, high), rolling in zip(coordinates, start, self.cells, self.bounds[axis],
+                                                         self._rolls(axis), strict=True):  # fmt: skip
+            size, edge = count * self.cell, at[0] - self.cell / 2
+            first = low + share * min(high - low, size) - size / 2 - edge
+            found.append(edge + (first if rolling else round(first / self.cell) * self.cell))
+        return found
+
+    def stands_for(self, axis: str, starts: np.ndarray) -> np.ndarray:
+        """(places, 2) share of the way along x and y that each lattice stands for, times their number.
+
+        Whole cells make places that should be even a little uneven.
+        """
+        ways = np.ones(starts.shape)
+        firsts = np.array([self._first(axis, start) for start in starts])
+        for n, (count, (low, high)) in enumerate(zip(self.cells, self.bounds[axis], strict=True)):
+            size = count * self.cell
+            if high - low >= size:
+                at, which, same = np.unique(np.round(firsts[:, n] / size % 1, 6) % 1, return_inverse=True,
+                                            return_counts=True)  # fmt: skip
+                way = (np.append(at[1:], at[0] + 1) - np.append(at[-1] - 1, at[:-1])) / 2
+                ways[:, n] = (way / same)[which] * len(starts)
+        return ways if axis == "x" else ways[:, ::-1]
 
     def _allowed(self, flip: Callable[[np.ndarray], np.ndarray], coordinates: tuple[np.ndarray, np.ndarray],
                  along: Axis, across: Axis) -> np.ndarray:  # fmt: skip

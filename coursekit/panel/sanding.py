@@ -15,13 +15,15 @@ import numpy as np
 
 from coursekit.panel.marks import marked
 from coursekit.panel.region import Region
-from coursekit.panel.sections import cut_sections
+from coursekit.panel.sections import Sections, Visit
 from coursekit.panel.stack import Stack
 from coursekit.panel.state import Area, Layer, Panel, Used, cells_of, changed, check
 from coursekit.panel.tools import Paper, Tool
 from coursekit.quantities import InputError
 
 FEWEST_VISITS, MOST_VISITS = 8, 24
+PLACES_AT_A_LINE = (16, 32, 9e-3)  # along each axis: fewest, most, and m apart; few of them bear on it
+REMOVED_AT_A_LINE = 0.05e-6  # m, mean, for one visit
 REMOVED_PER_VISIT = 2e-6  # m, mean
 WEAR_PER_VISIT = 0.25  # of the backing's own give
 GOLDEN = 0.6180339887498949
@@ -46,12 +48,18 @@ def sand(panel: Panel, act: str, *, tool: Tool, paper: Paper, force: float, slid
     window = _window(where, max(tool.length, tool.width) / panel.cell / 2 + 1)
     stack = Stack(np.array([layer.thickness[window] for layer in panel.layers]), rates)
     region = Region(panel, window, where, tool, force, overhang, keep_off)
+    sections = Sections(panel, window, rates, tool)
     work = np.zeros(region.surface.shape)
     axes = ("x", "y") if along == "cross" else (along,)
-    visits = max(2, math.ceil(_visits(tool, force, sliding, float(stack.rate[where[window]].mean())) * finer))
+    cuts = float(stack.rate[where[window]].mean()) * sliding  # m/Pa
+    visits = _visits(tool, force, cuts)
+    if _stands_on_a_line(panel, where, keep_off):
+        visits = _visits_at_a_line(tool, force, cuts, visits, len(axes))
+    visits = max(2, math.ceil(visits * finer))
     step = sliding / visits
     random = np.random.default_rng(seed)
     places = {axis: _places(-(-visits // len(axes)), random) for axis in axes}
+    ways = {axis: region.stands_for(axis, starts) for axis, starts in places.items()}
     stiffness = _stiffness(tool.backing, rates * step)
     travel = force_travel = unbalance = 0.0
     for visit in range(visits):
@@ -59,12 +67,14 @@ def sand(panel: Panel, act: str, *, tool: Tool, paper: Paper, force: float, slid
         start = places[axis][visit // len(axes)]
         laid = region.press(axis, start, len(places[axis]), stiffness[stack.top], hand, random)
         spent = laid.pressure * step
+        sections.cut(Visit(laid, axis == "y", len(places[axis]), region.stands_over(axis), stiffness, step,
+                           ways[axis][visit // len(axes)]))  # fmt: skip
         region.surface -= stack.cut(spent)
         work += spent
         travel += laid.blocks * step
         force_travel += laid.force * step
         unbalance = max(unbalance, laid.unbalance)
-    new, removed = _after(panel, window, stack, work, rates, paper, sliding, tool)
+    new, removed = _after(panel, window, stack, work, sections, paper, sliding, tool)
     seconds = travel * time_per_travel
     gone = {material: volume for material, volume in removed.items() if volume}
     figures = {"visits": visits, "unbalance": unbalance, "mean removed": sum(gone.values()) / _area(panel, where)}
@@ -108,9 +118,23 @@ def _area(panel: Panel, where: np.ndarray) -> float:
     return max(int(np.count_nonzero(where)), 1) * panel.cell_area
 
 
-def _visits(tool: Tool, force: float, sliding: float, rate: float) -> int:
-    removed, wear = rate * force / tool.area * sliding, rate * tool.backing * sliding
-    return math.ceil(min(max(removed / REMOVED_PER_VISIT, wear / WEAR_PER_VISIT, FEWEST_VISITS), MOST_VISITS))
+def _stands_on_a_line(panel: Panel, where: np.ndarray, keep_off: float | None) -> bool:
+    """Whether the middle of the block comes over a body line, an edge or the edge of a film."""
+    return any(where[section.at].any() for section in panel.sections
+               if keep_off is None or section.line.kind != "body line")  # fmt: skip
+
+
+def _visits(tool: Tool, force: float, cuts: float) -> float:
+    """As many as the removal and the wear over the backing's own give ask for; it cuts that much per pressure."""
+    wanted = max(cuts * force / tool.area / REMOVED_PER_VISIT, cuts * tool.backing / WEAR_PER_VISIT, FEWEST_VISITS)
+    return min(wanted, MOST_VISITS)
+
+
+def _visits_at_a_line(tool: Tool, force: float, cuts: float, visits: float, axes: int) -> float:
+    """More than on the flat, unless next to nothing goes: only a few places of the block bear on a line."""
+    fewest, most, apart = PLACES_AT_A_LINE
+    wanted = max(min(max(tool.length / apart, fewest), most), visits) * axes
+    return max(visits, min(wanted, cuts * force / tool.area / REMOVED_AT_A_LINE))
 
 
 def _window(where: np.ndarray, reach: float) -> tuple[slice, slice]:
@@ -123,7 +147,7 @@ def _window(where: np.ndarray, reach: float) -> tuple[slice, slice]:
     return window[0], window[1]
 
 
-def _after(panel: Panel, window: tuple[slice, slice], stack: Stack, work: np.ndarray, rates: np.ndarray,
+def _after(panel: Panel, window: tuple[slice, slice], stack: Stack, work: np.ndarray, sections: Sections,
            paper: Paper, sliding: float, tool: Tool) -> tuple[Panel, dict[str, float]]:  # fmt: skip
     """The panel with its layers cut, its sections cut and its marks left; what went by material, m³."""
     layers, removed = [], np.zeros(panel.dents.shape)
@@ -147,5 +171,4 @@ def _after(panel: Panel, window: tuple[slice, slice], stack: Stack, work: np.nda
     depth[window] = scratches[stack.top]
     pressure = whole_work / max(sliding, 1e-9)
     fields: dict[str, Any] = marked(panel, paper, removed, depth, pressure, tool.backing)
-    sections = cut_sections(panel, whole_work, rates, sliding, tool.backing)
-    return changed(panel, layers=tuple(layers), sections=sections, **fields), gone
+    return changed(panel, layers=tuple(layers), sections=sections.now(), **fields), gone
