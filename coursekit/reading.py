@@ -154,6 +154,8 @@ def _pint_to_si(value: Any, kind: str, argument: str) -> tuple[Any, str]:
         if units == "mil":
             remedy = 'pint takes "mil" for an angle: use its "thou", or text such as "4.7 mil".'
         raise InputError(argument, f"{units} is not the unit of {want.words}.", remedy) from None
+    if np.iscomplexobj(magnitude):  # numpy would drop its second part with a warning
+        raise InputError(argument, "holds no plain number.", remedy)
     try:
         return np.asarray(magnitude, dtype=float)[()], _shown_unit_of(units)
     except (TypeError, ValueError, OverflowError):

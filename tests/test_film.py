@@ -1,4 +1,5 @@
 import numpy as np
+import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -132,3 +133,9 @@ def test_film_builds_are_ordered_and_have_sources():
 def test_range_is_named_in_the_callers_unit():
     with pytest.raises(RangeError, match="mil"):
         film.dry_film("300 mil", "45 %")
+
+
+@pytest.mark.parametrize("magnitude", [1 + 2j, np.array([1 + 2j, 3])])
+def test_complex_numbers_are_refused_without_a_warning(magnitude):
+    with pytest.raises(InputError, match="wet_film: holds no plain number"):
+        film.dry_film(pint.get_application_registry().Quantity(magnitude, "µm"), "40 %")
