@@ -192,6 +192,12 @@ def test_base_and_clear_are_judged_together_where_the_rule_does():
     assert "judged together" not in mixing.voc_check("EU", "base", base).verdict
 
 
+def test_cleaners_of_the_eu_count_their_water():
+    for word in ("cleaner", "pre-cleaner"):
+        assert "water counts" in mixing.voc_check("EU", word, "150 g/L").verdict
+    assert "water counts" not in mixing.voc_check("EU", "primer", "150 g/L").verdict
+
+
 def test_rules_name_themselves_and_take_the_tighter_limit():
     check = mixing.voc_check("eu", "Clear", "430 g/L")
     assert check.within is False and "EU" in check.verdict and check.coating == "topcoat"

@@ -134,11 +134,11 @@ def fit_delivery(test_turns: Real, test_deliveries: Real, tip_bore: Real, kinema
 
     test_turns            (n,) number, 0.25 to 8          turns of each test
     test_deliveries       (n,) m³/s, 1 to 2000 mL/min     what each gave
-    tip_bore              (...) m, 0.5 to 3 mm
-    kinematic_viscosity   (...) m²/s, 15 to 150 mm²/s     of the paint of the test, by the cup
-    cap_pressure          (...) Pa, 0 to 3.5 bar gauge    at the cap during the test
-    density               (...) kg/m³, 0.5 to 4 kg/L      1 kg/L unless given
-    delivery_without_air  (...) m³/s, 1 to 2000 mL/min    air shut, at the most turns; tells the suction apart
+    tip_bore              () m, 0.5 to 3 mm
+    kinematic_viscosity   () m²/s, 15 to 150 mm²/s     of the paint of the test, by the cup
+    cap_pressure          () Pa, 0 to 3.5 bar gauge    at the cap during the test
+    density               () kg/m³, 0.5 to 4 kg/L      1 kg/L unless given
+    delivery_without_air  () m³/s, 1 to 2000 mL/min    air shut, at the most turns; tells the suction apart
     Gives a DeliveryFit: the band before and after at those turns; misfit in errors of reading (1 is as expected);
     whether it agrees, in words; and the gun's coefficients for `fluid_delivery`, empty when the tests contradict.
     Raises InputError for a wrong unit or unequal lists, RangeError out of those ranges.
