@@ -168,7 +168,7 @@ def test_halving_the_cell_changes_the_breakthrough_little():
     assert areas[2.5e-3] == pytest.approx(areas[5e-3], rel=0.10)
 
 
-@pytest.mark.parametrize("tool", [BLOCK, BOARD, FOAM], ids=lambda tool: tool.name)
+@pytest.mark.parametrize("tool", [BLOCK, BOARD, FOAM, RIGID], ids=lambda tool: tool.name)
 def test_four_times_finer_lumping_changes_the_film_little(tool):
     # Mean change of the film left, where the block was, over the film: the hand's own scatter is several times that.
     door = filled_door()

@@ -21,7 +21,9 @@ from coursekit.panel.state import Area, Layer, Panel, Used, cells_of, changed, c
 from coursekit.panel.tools import Paper, Tool
 from coursekit.quantities import InputError
 
-FEWEST_VISITS, MOST_VISITS = 8, 24
+FEWEST_VISITS = 8
+MOST_VISITS = 16, 64  # between these the longer the block the more: its places lie further apart
+APART = {"bends": 15e-3, "rigid": 4.5e-3}  # m: what a bending board bears on is longer
 PLACES_AT_A_LINE = (16, 32, 9e-3)  # along each axis: fewest, most, and m apart; few of them bear on it
 REMOVED_AT_A_LINE = 0.05e-6  # m, mean, for one visit
 REMOVED_PER_VISIT = 2e-6  # m, mean
@@ -127,13 +129,15 @@ def _stands_on_a_line(panel: Panel, where: np.ndarray, keep_off: float | None) -
 def _visits(tool: Tool, force: float, cuts: float) -> float:
     """As many as the removal and the wear over the backing's own give ask for; it cuts that much per pressure."""
     wanted = max(cuts * force / tool.area / REMOVED_PER_VISIT, cuts * tool.backing / WEAR_PER_VISIT, FEWEST_VISITS)
-    return min(wanted, MOST_VISITS)
+    low, high = MOST_VISITS
+    apart = APART["rigid" if math.isinf(tool.bending) else "bends"]
+    return min(wanted, max(low, min(high, tool.length / apart)))
 
 
 def _visits_at_a_line(tool: Tool, force: float, cuts: float, visits: float, axes: int) -> float:
     """More than on the flat, unless next to nothing goes: only a few places of the block bear on a line."""
     fewest, most, apart = PLACES_AT_A_LINE
-    wanted = max(min(max(tool.length / apart, fewest), most), visits) * axes
+    wanted = max(min(max(tool.length / apart, fewest), most), visits / axes) * axes
     return max(visits, min(wanted, cuts * force / tool.area / REMOVED_AT_A_LINE))
 
 
