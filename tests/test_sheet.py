@@ -231,7 +231,7 @@ def test_drawings_are_black_on_white_and_their_words_stay_inside(which, request)
             if part.tag == "text":
                 wide = svg.width_of(part.text) * {"start": 0, "middle": 0.5, "end": 1}[part.get("text-anchor")]
                 left = float(part.get("x")) - wide
-                assert -2 <= left and left + svg.width_of(part.text) <= width + 2, part.text
+                assert left >= -2 and left + svg.width_of(part.text) <= width + 2, part.text
                 assert 0 < float(part.get("y")) <= height
 
 
