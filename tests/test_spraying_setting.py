@@ -298,6 +298,8 @@ def test_film_in_the_middle_is_that_of_its_passes_however_small_the_panel(panel,
         for number in range(passes)
     )  # fmt: skip
     assert found.dry_film.to("µm").m == pytest.approx(film, rel=0.04)
+    mean = (found.account.solids.landed / (length * height)).to("µm").m  # the account knows the mean of the panel
+    assert mean == pytest.approx(film, rel=0.1)
 
 
 def test_too_little_air_or_pull_is_told_of_what_was_given():
