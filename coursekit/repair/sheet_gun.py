@@ -134,7 +134,7 @@ def _move_words(entry: Entry, system: System) -> str:
     passes = entry.used.strokes / step["coats"]
     seconds = entry.used.figures["trigger time"] / max(entry.used.strokes, 1)
     words = (f"{shown(step['speed'], 'gun_speed', system, 2)}, {seconds:.1f} s a pass; {passes:.0f} passes, "
-             f"{shown(step['step'], 'pitch', system, 2)} apart ({1 - step['step'] / step['fan']:.0%} overlap), "
+             f"{shown(step['step'], 'pitch', system)} apart ({1 - step['step'] / step['fan']:.0%} overlap), "
              f"{step['direction']}")  # fmt: skip
     return f"{words}; {time_words(step['flash'])} between coats" if step["coats"] > 1 else words
 
