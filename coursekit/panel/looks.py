@@ -63,9 +63,9 @@ class Broken(NamedTuple):
 
 def shows(panel: Panel, area: Area = None) -> Shown:
     """What lies on top, cell by cell."""
-    index = np.full(panel.dents.shape, -1)
-    for number, layer in enumerate(panel.layers):
-        index[layer.thickness > (0 if number == 0 else LEAST_SEEN)] = number
+    index = panel.shape.inside.astype(int) - 1
+    for number, layer in enumerate(panel.layers[1:], 1):
+        index[layer.thickness > LEAST_SEEN] = number
     materials = tuple(dict.fromkeys(layer.material for layer in panel.layers))
     order = np.array([materials.index(layer.material) for layer in panel.layers] + [-1])
     named = order[index]

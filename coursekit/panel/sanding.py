@@ -25,7 +25,7 @@ FEWEST_VISITS = 8
 MOST_VISITS = 16, 64  # between these the longer the block the more: its places lie further apart
 APART = {"bends": 15e-3, "rigid": 4.5e-3}  # m: what a bending board bears on is longer
 PLACES_AT_A_LINE = (16, 32, 9e-3)  # along each axis: fewest, most, and m apart; few of them bear on it
-REMOVED_AT_A_LINE = 0.05e-6  # m, mean, for one visit
+REMOVED_AT_A_LINE = 0.15e-6  # m, mean, for one visit
 REMOVED_PER_VISIT = 2e-6  # m, mean
 WEAR_PER_VISIT = 0.25  # of the backing's own give
 GOLDEN = 0.6180339887498949
@@ -121,9 +121,9 @@ def _area(panel: Panel, where: np.ndarray) -> float:
 
 
 def _stands_on_a_line(panel: Panel, where: np.ndarray, keep_off: float | None) -> bool:
-    """Whether the middle of the block comes over a body line, an edge or the edge of a film."""
-    return any(where[section.at].any() for section in panel.sections
-               if keep_off is None or section.line.kind != "body line")  # fmt: skip
+    """Whether the middle of the block comes over a body line or an edge of the panel."""
+    kinds = ("edge",) if keep_off is not None else ("edge", "body line")
+    return any(where[section.at].any() for section in panel.sections if section.line.kind in kinds)
 
 
 def _visits(tool: Tool, force: float, cuts: float) -> float:
@@ -156,6 +156,8 @@ def _after(panel: Panel, window: tuple[slice, slice], stack: Stack, work: np.nda
     """The panel with its layers cut, its sections cut and its marks left; what went by material, m³."""
     layers, removed = [], np.zeros(panel.dents.shape)
     gone: dict[str, float] = {}
+    if ((stack.thickness()[0] <= 0) & panel.shape.inside[window]).any():
+        raise InputError("area", "is sanded through the sheet itself.", "Fewer strokes, less time or force.")
     for layer, left in zip(panel.layers, stack.thickness(), strict=True):
         lost = layer.thickness[window] - left
         volume = float(lost.sum()) * panel.cell_area

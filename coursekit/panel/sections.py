@@ -96,20 +96,22 @@ class _Beside:
         self.ends = section.across[0] - SECTION_STEP / 2, section.across[-1] + SECTION_STEP / 2
         count = max(1, round((self.ends[1] - self.ends[0]) / panel.cell))
         self.steps = self.ends[0] + (np.arange(count) + 0.5) / count * (self.ends[1] - self.ends[0])
-        self.rows, self.columns, self.bears = self.at(0.0)
+        self.rows, self.columns, self.bears = (found[0] for found in self.at(np.zeros(1)))
 
-    def at(self, along: float) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-        """Rows, columns, so far along the line (m), and whether they can bear."""
+    def at(self, along: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        """Rows, columns (k, stations, c), so far along the line (k,) m, and whether they can bear."""
         points, normals = self.line.points, self.line.normals
         tangents = np.stack([-normals[:, 1], normals[:, 0]], axis=1)
-        places = (points + along * tangents)[:, None] + self.steps[:, None] * normals[:, None]
+        across = points[:, None] + self.steps[:, None] * normals[:, None]
+        places = across + (along[:, None, None] * tangents)[:, :, None]
         columns, rows = np.moveaxis(np.floor(places / self.cell + 1e-6).astype(int) - self.first, -1, 0)
         on = (rows >= 0) & (rows < self.free.shape[0]) & (columns >= 0) & (columns < self.free.shape[1])
         rows, columns = np.clip(rows, 0, self.free.shape[0] - 1), np.clip(columns, 0, self.free.shape[1] - 1)
         bears = on & self.free[rows, columns]
         if self.line.kind == "edge" and len(self.steps) > 1:  # a curved rim in steps: the next cell inwards
-            off = ~bears[:, -1]
-            rows[off, -1], columns[off, -1], bears[off, -1] = rows[off, -2], columns[off, -2], bears[off, -2]
+            off = ~bears[..., -1]
+            for cells in (rows, columns, bears):
+                cells[off, -1] = cells[off, -2]
         return rows, columns, bears
 
     def lies(self) -> np.ndarray:
@@ -122,9 +124,8 @@ class _Beside:
 
     def mark(self, near: np.ndarray) -> None:
         """Mark the cells, from one station to the next."""
-        for along in np.arange(-STATION_PITCH / 2, STATION_PITCH / 2, self.cell):
-            rows, columns, bears = self.at(float(along))
-            near[rows[bears], columns[bears]] = 1
+        rows, columns, bears = self.at(np.arange(-STATION_PITCH / 2, STATION_PITCH / 2, self.cell))
+        near[rows[bears], columns[bears]] = 1
 
 
 Numbered = list[tuple[int, Section, _Beside]]
@@ -153,14 +154,15 @@ class _Strip:
         self.stack = Stack(thickness, rates)
         profiles = [np.broadcast_to(section.profile, section.thickness.shape[1:]) for section in self.sections]
         self.height = np.concatenate(profiles) + thickness.sum(axis=0)
-        self.rows, self.columns, self.bears = self._at(0.0)
+        self.rows, self.columns, self.bears = (found[0] for found in self._at(np.zeros(1)))
         self.lies = np.concatenate([beside.lies() for beside in self.beside])
         self.points = len(self.across) / self.rows.shape[1]  # for each cell
         self.cell_of = (np.arange(len(self.across)) / self.points).astype(int)
         self.ways: dict[tuple[bool, int], tuple[np.ndarray, np.ndarray, np.ndarray]] = {}
 
-    def _at(self, along: float) -> list[np.ndarray]:
-        return [np.concatenate(part) for part in zip(*(beside.at(along) for beside in self.beside), strict=True)]
+    def _at(self, along: np.ndarray) -> list[np.ndarray]:
+        found = zip(*(beside.at(along) for beside in self.beside), strict=True)
+        return [np.concatenate(part, axis=1) for part in found]
 
     def _way(self, flipped: bool, places: int) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         """Cells (k, stations, c) on the way that a visit stands for, whether they bear, and its points across."""
@@ -170,9 +172,9 @@ class _Strip:
             along = float((np.abs(self.normals[:, ::-1]) @ size).mean())
             cell = self.beside[0].cell
             most = math.floor(min(1.0, float(across.mean()) / (places * SEEN_ACROSS)) * along / 2 / cell)
-            rows, columns, bears = zip(*(self._at(at * cell) for at in range(-most, most + 1)), strict=True)
-            cells = np.array(rows) * self.beside[0].free.shape[1] + np.array(columns)
-            self.ways[flipped, places] = cells, np.array(bears), across / places / SECTION_STEP
+            rows, columns, bears = self._at(np.arange(-most, most + 1) * cell)
+            cells = rows * self.beside[0].free.shape[1] + columns
+            self.ways[flipped, places] = cells, bears, across / places / SECTION_STEP
         return self.ways[flipped, places]
 
     def cut(self, visit: Visit, share: np.ndarray) -> None:
