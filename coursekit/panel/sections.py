@@ -188,20 +188,23 @@ class _Strip:
         ways = np.maximum(bears.any(axis=2).sum(axis=0), 1)
         at = self.rows[stations], self.columns[stations]
         blocks = visit.laid.lattice.block_at(*(at[::-1] if visit.flipped else at))
+        # A section lies under one block, or under two that meet on it: each presses it by itself.
+        apart = blocks != blocks[:, :1]
+        two = np.flatnonzero(apart.any(axis=1))
+        here, under = np.concatenate([stations, stations[two]]), np.concatenate([~apart, apart[two]])
+        loads = found[:, here] * under
+        some = loads.any(axis=(0, 2))
+        here, under, loads = here[some], under[some], loads[:, some]
+        can = (under & self.bears[here])[:, self.cell_of]
+        spread = self._pressed(here, loads, can, visit)
+        if self.ridges.any():
+            block = np.where(under, np.concatenate([blocks, blocks[two]])[some], 0).max(axis=1)
+            spread = _smeared(spread, across[here] * share[block] * self.ridges[here]) * can
+        whole = spread.sum(axis=1, keepdims=True)
+        mean = loads.sum(axis=(0, 2)) * self.points / ways[here]
+        spread *= np.divide(mean[:, None], whole, out=np.zeros_like(whole), where=whole > 0)
         work = np.zeros(self.height.shape)
-        first = blocks[:, :1]
-        for under in (blocks == first, blocks != first):  # a section lies under one block, or two that meet on it
-            loads = found[:, stations] * under
-            some = np.flatnonzero(loads.any(axis=(0, 2)))
-            if len(some):
-                here = stations[some]
-                can = (under & self.bears[stations])[some][:, self.cell_of]
-                spread = self._pressed(here, loads[:, some], can, visit)
-                carried = share[np.where(under[some], blocks[some], 0).max(axis=1)] * self.ridges[here]
-                spread = _smeared(spread, across[here] * carried) * can
-                whole = spread.sum(axis=1, keepdims=True)
-                mean = loads[:, some].sum(axis=(0, 2)) * self.points / ways[here]
-                work[here] += spread * np.divide(mean[:, None], whole, out=np.zeros_like(whole), where=whole > 0)
+        np.add.at(work, here, spread)
         way = self.normals**2 @ visit.ways * visit.step
         self.height -= self.stack.cut(work * way[:, None])
 
