@@ -668,3 +668,13 @@ def test_clock_agrees_with_a_hand_reckoning():
 
 def test_materials_of_the_form_are_those_of_a_recipe():
     assert set(SHEETS) == set(materials())
+
+
+def test_a_bare_share_that_could_mean_two_things_is_asked_for():
+    from coursekit.lesson.plan_entries import Table
+
+    garage = Table("garage")
+    garage.set("humidity", "0.4")
+    assert "40 %" in garage.errors["humidity"] and garage.raw("humidity") == "0.4"
+    garage.set("humidity", "40")
+    assert not garage.errors and garage.written["humidity"] == "40 %"

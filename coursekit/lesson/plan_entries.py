@@ -204,7 +204,9 @@ class Table:
         """Read one entry; what is wrong with it is kept beside it."""
         self.wrong.pop(key, None)
         try:
-            text = self.raw(key)
+            text, one = self.raw(key), fields_of(self.kind)[key]
+            if key in self.typed and one.reads == "quantity":
+                own.with_clear_unit(text, str(one.of), key)  # a bare 0.4 could be 0.4 % or 40 %
             if self.kind == "price" and text:
                 read_prices(Tables({"price": {key: text}}))
             else:
