@@ -232,3 +232,4 @@ def test_diagnosis_follows_the_units_and_says_where_it_looked():
     assert repr(lesson.diagnose(repair.demo_path("impatient_repair"), "ring")) == repr(view)
     with pytest.raises(InputError):
         lesson.diagnose("impatient_repair", "colour")
+    shown.choose("us")  # what was refused is not asked again

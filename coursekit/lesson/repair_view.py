@@ -109,6 +109,7 @@ class DiagnosisView(View):
 
     def __init__(self, played: Replay, seen: str, where: Any) -> None:
         self._trace = partial(diagnose, played, seen, where)
+        self._trace(shown.system())  # what cannot be traced is refused before the page knows of the view
         self.said = w.HTML()
         super().__init__([self.said])
         self.box.add_class("ck-broad")
