@@ -233,3 +233,4 @@ def test_diagnosis_follows_the_units_and_says_where_it_looked():
     with pytest.raises(InputError):
         lesson.diagnose("impatient_repair", "colour")
     shown.choose("us")  # what was refused is not asked again
+    shown.choose("metric")
