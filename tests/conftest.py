@@ -1,6 +1,17 @@
-"""For every test: how long a drawn example takes says nothing, so hypothesis sets no deadline."""
+"""For every test: hypothesis sets no deadline, and widgets go when it ends."""
 
+import sys
+
+import pytest
 from hypothesis import settings
 
 settings.register_profile("plain", deadline=None)
 settings.load_profile("plain")
+
+
+@pytest.fixture(autouse=True)
+def page_is_left_empty():
+    """Widgets live until they are closed, and each one on the page is written anew when units are chosen."""
+    yield
+    if "ipywidgets" in sys.modules:
+        sys.modules["ipywidgets"].Widget.close_all()

@@ -88,6 +88,8 @@ def test_whole_plan_by_keyboard_alone(page, lab, shots):
     press(page, "Add wait after")
     expect(words).to_contain_text("After step 15, wait", timeout=SLOW)
     write(page, "how long", "45 min")
+    page.wait_for_timeout(500)
+    kernel_is_idle(page)  # the wait is played
     expect(words).to_contain_text("29 steps", timeout=SLOW)
     press(page, "Remove")
     expect(words).to_contain_text("28 steps", timeout=SLOW)
