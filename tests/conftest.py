@@ -14,4 +14,4 @@ def page_is_left_empty():
     """Widgets live until they are closed, and each one on the page is written anew when units are chosen."""
     yield
     if "ipywidgets" in sys.modules:
-        sys.modules["ipywidgets"].Widget.close_all()
+        sys.modules["ipywidgets"].widgets.widget._instances.clear()  # those that nobody holds are gone then
