@@ -12,6 +12,7 @@ from coursekit.lesson import own
 from coursekit.nomenclature import KINDS, System, names
 from coursekit.quantities import InputError, read
 from coursekit.repair.pricing import LENGTHS, PAINTS, PIECES, read_prices
+from coursekit.repair.recipe import AREA_KEYS as CORNERS
 from coursekit.repair.recipe import read_value
 from coursekit.repair.vocabulary import (
     CUP,
@@ -32,7 +33,6 @@ from coursekit.units import NUMBER
 
 LONGEST = 200  # characters of one entry
 RECTANGLE = "rectangle"
-CORNERS = {"x": "place", "y": "place", "width": "extent", "height": "extent"}
 THERE = "there"  # whether there is a damage at all
 GIVEN = {"garage": "your garage", "forecast": "the forecast", "panel": "the panel", "damage": "the damage",
          "hand": "your hand", "measured": "what you measured of sanding", "gun": "your gun",
