@@ -2,26 +2,36 @@
 
 from __future__ import annotations
 
-import contextlib
 import json
 import os
 import sys
-import tempfile
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+from coursekit.errors import InputError
+from coursekit.keeping import Damaged, change, make_folder, read_text
+
+SETTINGS = "settings.json"
+_READ: dict[Path, tuple[Any, dict[str, Any]]] = {}  # the file as it was last read, and its stamp
+_UNKEPT: dict[tuple[Path, str], Any] = {}  # what could not be written; it holds as long as this process runs
+
 
 def folder() -> Path:
-    """The learner's folder, made when it is missing."""
+    """The learner's folder, made when it is missing; InputError when it cannot be."""
     path = place()
-    path.mkdir(parents=True, exist_ok=True)
+    make_folder(path)
     return path
 
 
 def place() -> Path:
     """Where the learner's folder is, made or not: COURSEKIT_HOME, else the system's place for such data."""
     kept = os.environ.get("COURSEKIT_HOME")
-    return Path(kept).expanduser() if kept else _usual_place()
+    try:
+        return Path(kept).expanduser() if kept else _usual_place()
+    except RuntimeError:  # "~nobody", or a machine that knows no home
+        raise InputError("COURSEKIT_HOME", f"{kept or 'your home'!r:.200} is not to be found.",
+                         "Set it to a folder that you may write.") from None  # fmt: skip
 
 
 def _usual_place() -> Path:
@@ -34,34 +44,68 @@ def _usual_place() -> Path:
     return base / "coursekit"
 
 
-def write_atomically(path: Path, text: str) -> None:
-    """The whole new text or the whole old one, whatever happens: written beside it, flushed, then renamed."""
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}-", suffix=".new")
+def stamp(path: Path) -> Any:
+    """What differs once a file was written anew; None when there is none."""
     try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        os.replace(name, path)
-    except BaseException:
-        with contextlib.suppress(OSError):
-            os.unlink(name)
-        raise
+        found = path.stat()
+    except (OSError, ValueError):
+        return None
+    return found.st_mtime_ns, found.st_size, found.st_ino
 
 
 def setting(key: str, default: Any = None) -> Any:
-    """One of the learner's settings; a missing or unreadable file means the default."""
-    return _settings().get(key, default)
+    """One of the learner's settings, as the file has it now; a missing or unreadable file means the default."""
+    try:
+        path = place() / SETTINGS
+        if (path, key) in _UNKEPT:
+            return _UNKEPT[path, key]
+        seen = stamp(path)
+        if path not in _READ or _READ[path][0] != seen:
+            _READ[path] = seen, _parsed(read_text(path))
+    except (InputError, FileNotFoundError):
+        return default
+    return _READ[path][1].get(key, default)
 
 
 def keep_setting(key: str, value: Any) -> None:
-    """Keep one setting for every later lesson."""
-    write_atomically(folder() / "settings.json", json.dumps({**_settings(), key: value}, indent=1) + "\n")
+    """Keep one setting for every later lesson. When it cannot be written it holds here, and InputError says so."""
+    change_setting(key, lambda _: value)
 
 
-def _settings() -> dict[str, Any]:
+def change_setting(key: str, make: Callable[[Any], Any]) -> None:
+    """Keep what `make` turns the setting into that stands in the file now (None when there is none)."""
+    path = place() / SETTINGS
+
+    def changed(text: str | None) -> str:
+        settings = _parsed(text)
+        _UNKEPT[path, key] = settings[key] = make(settings.get(key))
+        return json.dumps(settings, indent=1) + "\n"
+
     try:
-        found = json.loads((folder() / "settings.json").read_text(encoding="utf-8-sig"))
-    except (OSError, ValueError):
-        return {}
-    return found if isinstance(found, dict) else {}
+        change(path, changed, _parsed)
+    except InputError:
+        if (path, key) not in _UNKEPT:  # it was not even read
+            _UNKEPT[path, key] = make(setting(key))
+        raise
+    del _UNKEPT[path, key]
+
+
+def check_settings() -> None:
+    """Set a settings file aside that cannot be read; `keeping.stories` tells it."""
+    path = place() / SETTINGS
+    try:
+        _parsed(read_text(path))
+    except FileNotFoundError:
+        pass
+    except Damaged:
+        change(path, lambda text: json.dumps(_parsed(text), indent=1) + "\n", _parsed)
+
+
+def _parsed(text: str | None) -> dict[str, Any]:
+    try:
+        found = {} if text is None else json.loads(text)
+    except (ValueError, RecursionError):
+        found = None
+    if not isinstance(found, dict):
+        raise Damaged(SETTINGS, "cannot be read as settings.", "It is set aside when the next one is kept.")
+    return found

@@ -23,7 +23,8 @@ from typing import Any, NamedTuple, NoReturn
 
 import numpy as np
 
-from coursekit.folder import folder, write_atomically
+from coursekit import keeping
+from coursekit.folder import place
 from coursekit.measurements import Estimate, Way, estimate, read_field, ways
 from coursekit.nomenclature import KINDS, System, names
 from coursekit.quantities import InputError, RangeError, give, shown, shown_band
@@ -107,29 +108,43 @@ class Measured:
         Raises InputError for a reading that cannot be, and writes nothing then.
         """
         what = _way(way)
-        self.entries = load(self.path).entries  # what another notebook wrote meanwhile; a broken file complains here
         texts = {key: _texts(what, key, value) for key, value in readings.items()}
-        entry = _entry(what, datetime.datetime.now().astimezone().replace(microsecond=0),
-                       {k: read_field(what, k, v) for k, v in texts.items()}, self.coefficients())  # fmt: skip
-        said = _say(entry, self.coefficients(), system)
-        _write(self.path, self._text() + _block(entry, texts))
-        self.entries.append(entry)
-        return said
+        found = {key: read_field(what, key, text) for key, text in texts.items()}
+        entries: list[Entry] = []
+        said: list[Said] = []
+
+        def add(text: str | None) -> str:
+            entries[:] = [] if text is None else _entries(text, self.path)  # what another notebook wrote meanwhile
+            mine = Measured(self.path, entries).coefficients()
+            entry = _entry(what, keeping.now(), found, mine)
+            said[:] = [_say(entry, mine, system)]
+            entries.append(entry)
+            return (_HEAD if text is None else text.rstrip() + "\n") + _block(entry, texts)
+
+        keeping.change(self.path, add, lambda text: _check(self.path, text, entries))
+        self.entries = entries
+        return said[0]._replace(sentence=" ".join([said[0].sentence, *keeping.stories()]))
 
     def forget(self, way: str) -> None:
         """Take the latest measurement of that kind out of the file."""
         what = _way(way)
-        self.entries = load(self.path).entries
-        numbers = [n for n, entry in enumerate(self.entries) if entry.way is what]
-        if not numbers:
-            raise InputError("way", f"no measurement of {what.key} is in the file.", "There is nothing to forget.")
-        lines = self._text().splitlines(keepends=True)
-        starts = [n for n, line in enumerate(lines) if line.strip().startswith("[[")] + [len(lines)]
-        _write(self.path, "".join(lines[: starts[numbers[-1]]] + lines[starts[numbers[-1] + 1] :]))
-        del self.entries[numbers[-1]]
+        entries: list[Entry] = []
 
-    def _text(self) -> str:
-        return self.path.read_text(encoding="utf-8-sig").rstrip() + "\n" if self.path.exists() else _HEAD
+        def take(text: str | None) -> str:
+            entries[:] = [] if text is None else _entries(text, self.path)
+            numbers = [n for n, entry in enumerate(entries) if entry.way is what]
+            if not numbers:
+                raise InputError("way", f"no measurement of {what.key} is in the file.",
+                                 "There is nothing to forget.")  # fmt: skip
+            lines = (text or "").splitlines(keepends=True)
+            starts = [n for n, line in enumerate(lines) if line.strip().startswith("[[")] + [len(lines)]
+            if len(starts) == len(entries) + 1:
+                del lines[starts[numbers[-1]] : starts[numbers[-1] + 1]]
+            del entries[numbers[-1]]
+            return "".join(lines)
+
+        keeping.change(self.path, take, lambda text: _check(self.path, text, entries))
+        self.entries = entries
 
 
 def load(path: str | Path | None = None) -> Measured:
@@ -137,14 +152,23 @@ def load(path: str | Path | None = None) -> Measured:
 
     Raises InputError naming file, line, field and remedy when it cannot be understood; the file stays as it is.
     """
+    file = place() / FILE if path is None else path
     try:
-        file = Path(path) if path is not None else folder() / FILE
-        text = file.read_text(encoding="utf-8-sig")
+        text = keeping.read_text(file)
     except FileNotFoundError:
-        return Measured(file)
-    except (OSError, UnicodeError, TypeError, ValueError) as error:
-        raise InputError(str(path or FILE)[:200], f"cannot be read ({type(error).__name__}).",
-                         "Give a TOML file, or move this one away and measure anew.") from None  # fmt: skip
+        return Measured(Path(file))
+    return Measured(Path(file), _entries(text, Path(file)))
+
+
+def how(way: str, system: System = "metric") -> str:
+    """How to make a measurement, in words, and what to write down."""
+    return _way(way).how(system)
+
+
+# --- reading -----------------------------------------------------------------------------------------------
+
+
+def _entries(text: str, file: Path) -> list[Entry]:
     document = Document(text, str(file))
     top = document.check_keys((), document.data, ("format", "measurement"))
     if top.get("format") != FORMAT or isinstance(top["format"], bool):
@@ -156,15 +180,7 @@ def load(path: str | Path | None = None) -> Measured:
     mine = Measured(file)
     for number, row in enumerate(rows):
         mine.entries.append(_read_entry(document, ("measurement", number), row, mine.coefficients()))
-    return mine
-
-
-def how(way: str, system: System = "metric") -> str:
-    """How to make a measurement, in words, and what to write down."""
-    return _way(way).how(system)
-
-
-# --- reading -----------------------------------------------------------------------------------------------
+    return mine.entries
 
 
 def _near(word: Any, known: Mapping[str, Any]) -> str:
@@ -304,10 +320,16 @@ def _block(entry: Entry, texts: Mapping[str, Any]) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _write(path: Path, text: str) -> None:
+def _check(file: Path, text: str, entries: list[Entry]) -> None:
+    """Refuse a text that does not say what it was written to say: nothing is kept that cannot be read back."""
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        write_atomically(path.resolve(), text)  # a link stays a link
-    except OSError as error:
-        raise InputError(str(path), f"cannot be written ({error.strerror}).",
-                         "Free the disk, or set COURSEKIT_HOME to another folder.") from None  # fmt: skip
+        back = [_told(entry) for entry in _entries(text, file)]
+    except InputError:
+        back = None
+    if back != [_told(entry) for entry in entries]:
+        raise InputError(str(file), "is written in a way that this course can read but not add to or take from.",
+                         "Write each measurement under a line [[measurement]] of its own.")  # fmt: skip
+
+
+def _told(entry: Entry) -> tuple[Any, ...]:
+    return entry.way.key, entry.date, {key: np.asarray(value).tolist() for key, value in entry.readings.items()}

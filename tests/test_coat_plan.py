@@ -101,7 +101,7 @@ def test_an_error_loses_nothing(own_folder):
     again = CoatForm()
     assert again.entries["area"] == "2 m²" and again.entries["film"] == "eighty", "a restart loses nothing either"
     assert again.set(film="80 µm").make() != kept and kept.exists(), "an older sheet is never written over"
-    assert len(list((own_folder / "sheets").iterdir())) == 2
+    assert len(list((own_folder / "sheets").glob("*.html"))) == 2
 
 
 def test_a_folder_that_cannot_be_written_is_told(own_folder):

@@ -27,7 +27,7 @@ MODULES = sorted(PACKAGE.rglob("*.py"))
 # A module may import what stands on its own floor or below.
 FLOORS = [
     {"units", "nomenclature", "errors", "reading", "quantities", "special", "sources", "verdicts", "tomlfile",
-     "folder", "substances"},
+     "keeping", "folder", "substances"},
     {"film"},
     {"measured", "measurements"},
     set(TRADES) - {"film"},

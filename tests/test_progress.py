@@ -7,7 +7,7 @@ import sys
 
 import pytest
 
-from coursekit import folder, lesson
+from coursekit import folder, keeping, lesson
 from coursekit.lesson import setup, way
 from coursekit.lesson.answers import EXERCISES
 from coursekit.lesson.attempt import Attempt
@@ -129,13 +129,24 @@ def test_every_exercise_belongs_to_a_lesson_of_the_way():
     assert {key.rpartition("-")[0] for key in EXERCISES} == set(begins) and len(begins) == len(set(begins))
 
 
-def test_settings_survive_a_broken_file(home):
+BROKEN = {"brace": b'{"seed": "b-07"', "list": b"[1]", "bytes": b"\xff{}", "deep": b"[" * 100000,
+          "digits": b'{"a": ' + b"9" * 5000 + b"}"}  # fmt: skip
+
+
+@pytest.mark.parametrize("broken", BROKEN.values(), ids=BROKEN)
+def test_broken_settings_are_set_aside_and_told(home, broken):
     folder.keep_setting("seed", "b-07")
     assert folder.setting("seed") == "b-07"
-    (home / "settings.json").write_text("{ broken")
+    (home / "settings.json").write_bytes(broken)
     assert folder.setting("seed", "none") == "none"
     folder.keep_setting("system", "us")
-    assert folder.setting("system") == "us" and not list(home.glob("*.new"))
+    assert folder.setting("system") == "us"
+    aside = list(home.glob("settings-set-aside-*.json"))
+    assert len(aside) == 1 and aside[0].read_bytes() == broken, "nothing is destroyed"
+    assert [aside[0].name in story for story in keeping.stories()] == [True]
+    (home / "settings.json").write_bytes(broken)
+    assert "set aside" in repr(lesson.ready()) and "set aside" not in repr(lesson.ready())
+    assert len(list(home.glob("*set-aside*"))) == 2 and not list(home.glob(".*.new"))
 
 
 def test_first_cell_says_what_is_wrong_and_how_to_mend_it(home, monkeypatch):

@@ -45,7 +45,7 @@ class CoatForm:
     def make(self) -> Path | None:
         """Work out the sheet and keep it; None when an entry is wrong: then the sheet before it stays."""
         try:
-            with contextlib.suppress(OSError):
+            with contextlib.suppress(InputError):
                 keep_setting(SETTING, {key: text for key, text in self.entries.items() if text != self._start[key]})
             plan = plan_coat(self.entries)
             self.path = coat_sheet.save(plan)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import os
 import re
 from collections.abc import Iterator
 from itertools import islice
@@ -10,7 +11,8 @@ from pathlib import Path
 from typing import Any
 
 from coursekit import quantities
-from coursekit.folder import folder, write_atomically
+from coursekit.folder import place
+from coursekit.keeping import lock, make_folder, replace
 from coursekit.lesson import guide, page, shown
 from coursekit.lesson.coat_plan import FIELDS, GROUPS, CoatPlan, Group
 from coursekit.nomenclature import KINDS, names
@@ -222,14 +224,15 @@ def save(plan: CoatPlan) -> Path:
 def keep_page(words: str, text: str) -> Path:
     """Keep a page as a file that is named by the day and these words; an older one is never written over."""
     today = datetime.date.today().isoformat()
+    sheets = place() / FOLDER
     try:
-        place = folder() / FOLDER
-        place.mkdir(exist_ok=True)
-        path = next(free for free in _names(place, f"{today}-{words[:MOST_OF_A_NAME]}") if not free.exists())
-        write_atomically(path, text)
-    except OSError as error:
-        raise InputError("sheet", f"cannot be kept in your folder ({error}).",
-                         "See that the disk has room and the folder can be written.") from None  # fmt: skip
+        make_folder(sheets)
+        with lock(sheets):
+            names = _names(sheets, f"{today}-{words[:MOST_OF_A_NAME]}")
+            path = next(free for free in names if not os.path.lexists(free))
+            replace(path, text)
+    except InputError as error:
+        raise InputError("sheet", f"cannot be kept in your folder: {error}") from None
     return path
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from coursekit import measured, quantities
-from coursekit.folder import folder
+from coursekit.folder import place
 from coursekit.lesson import own, page, shown
 from coursekit.measurements import Way, ways
 from coursekit.nomenclature import names
@@ -15,14 +15,14 @@ HEAD = ("what", "yours", "before you measured", "from")
 
 def report() -> tuple[str, str]:
     """The file as HTML and as plain text; a file that cannot be read says what is wrong with it."""
-    place = folder() / measured.FILE
     try:
+        file = place() / measured.FILE
         mine = own.garage_file()
     except InputError as error:
         return page.paragraph(str(error), "ck-error"), str(error)
     count = len(mine.entries)
-    top = f"{count} measurement{'s' * (count != 1)} in your garage file: {place}"
-    lines = [top + ("." if place.exists() else " (it is made when you keep the first one)."), *doubts(mine)]
+    top = f"{count} measurement{'s' * (count != 1)} in your garage file: {file}"
+    lines = [top + ("." if file.exists() else " (it is made when you keep the first one)."), *doubts(mine)]
     known = rows(mine)
     end = ("It is plain text: open it to read it, mend a reading or delete a measurement by hand. From Python, "
            'measured.load().forget("delivery") takes the last one of a kind out again.')  # fmt: skip

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import contextlib
 import re
 import secrets
 from collections.abc import Mapping
+from pathlib import Path
 from typing import Any
 
-from coursekit import measured, quantities
-from coursekit.folder import folder, keep_setting, setting
+from coursekit import folder, measured, quantities
+from coursekit.folder import change_setting, keep_setting, place, setting
 from coursekit.lesson import page, shown
 from coursekit.measurements import Way, ways
 from coursekit.nomenclature import KINDS, names
@@ -16,14 +18,14 @@ from coursekit.quantities import InputError
 from coursekit.sources import Coefficient, band_inside
 
 _BARE_SHARE = re.compile(r"\+?(0?\.0*[1-9]\d*)")  # between 0 and 1, in a field of per cent
-_LOADED: tuple[tuple[str, int], measured.Measured] | None = None
+_LOADED: tuple[tuple[Path, Any], measured.Measured] | None = None
 
 
 def garage_file() -> measured.Measured:
     """The learner's measurements, read again only when the file has changed: a slider asks at each move."""
     global _LOADED  # a copy of the file in memory, nothing more
-    path = folder() / measured.FILE
-    stamp = (str(path), path.stat().st_mtime_ns if path.exists() else 0)
+    path = place() / measured.FILE
+    stamp = path, folder.stamp(path)
     if _LOADED is None or _LOADED[0] != stamp:
         _LOADED = (stamp, measured.load(path))
     return _LOADED[1]
@@ -44,9 +46,10 @@ def seed() -> str:
     """The learner's seed, from which the numbers of the exercises are drawn; made once, and kept."""
     kept = setting("seed")
     if not isinstance(kept, str) or not kept:
-        kept = secrets.token_hex(3)
-        keep_setting("seed", kept)
-    return kept
+        with contextlib.suppress(InputError):  # what cannot be kept holds as long as this notebook runs
+            change_setting("seed", lambda there: there if isinstance(there, str) and there else secrets.token_hex(3))
+        kept = setting("seed", "")
+    return str(kept)
 
 
 def set_seed(text: Any) -> str:
@@ -66,7 +69,7 @@ def enter(way: str, typed: Mapping[str, str]) -> measured.Said:
             readings[key] = parts if len(parts) > 1 else parts[0]
         elif not (field.default or field.optional):
             raise InputError(key, "is empty.", f"Write down: {field.words}.")
-    said = measured.load(folder() / measured.FILE).enter(way, system=shown.system(), **readings)
+    said = measured.Measured(place() / measured.FILE).enter(way, system=shown.system(), **readings)
     shown.refresh()  # benches take it up at once
     return said
 

@@ -8,8 +8,8 @@ import re
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from coursekit import repair
-from coursekit.folder import folder, write_atomically
+from coursekit import folder, repair
+from coursekit.keeping import Damaged, change, read_text
 from coursekit.lesson.coat_sheet import keep_page
 from coursekit.nomenclature import System
 from coursekit.quantities import InputError
@@ -29,7 +29,7 @@ class Kept(NamedTuple):
 
     @classmethod
     def of(cls, file: Path) -> Kept:
-        return cls(file, file.read_text(encoding="utf-8"))
+        return cls(file, read_text(file).replace("\r\n", "\n"))
 
 
 class Taken(InputError):
@@ -39,14 +39,14 @@ class Taken(InputError):
 def saved() -> list[str]:
     """The names of the learner's own recipes."""
     try:
-        return sorted(file.stem for file in (folder() / FOLDER).glob("*.toml"))
-    except OSError:
+        return sorted(file.stem for file in (folder.place() / FOLDER).glob("*.toml"))
+    except (OSError, InputError):
         return []
 
 
 def place(name: str) -> Path:
     """Where the recipe of that name is."""
-    return folder() / FOLDER / f"{name}.toml"
+    return folder.place() / FOLDER / f"{name}.toml"
 
 
 def file_name(title: str) -> str:
@@ -60,22 +60,19 @@ def text_of(recipe: Recipe) -> str:
 
 def save(recipe: Recipe, kept: Kept, over: bool = False) -> Kept:
     """Write the recipe, the whole of it or nothing. A file that is not this plan's is left alone unless `over`."""
-    text = text_of(recipe)
-    try:
-        file = place(file_name(recipe.title))
-        file.parent.mkdir(exist_ok=True)
-        if file.exists() and not over:
-            there = file.read_text(encoding="utf-8", errors="replace")
+    text, file = text_of(recipe), place(file_name(recipe.title))
+
+    def written(there: str | None) -> str:
+        if there is not None and not over:
             if kept.file != file:
                 raise Taken("name", f"is taken: {file} is there already and was not opened here.",
                                  "Give the repair another name, or press “Save over it”.")  # fmt: skip
             if there not in (kept.text, text):
                 raise Taken("file", f"{file.name} was changed since it was opened here.",
                                  "Give the repair another name, or press “Save over it”.")  # fmt: skip
-        write_atomically(file, text)
-    except OSError as error:
-        raise InputError("plan", f"could not be saved ({error.strerror or error}); what was there is there still.",
-                         "See that the disk has room and that your folder can be written.") from None  # fmt: skip
+        return text
+
+    change(file, written, repair.loads)
     return Kept(file, text)
 
 
@@ -86,14 +83,23 @@ def write_sheet(recipe: Recipe, system: System) -> Path:
 
 def keep_draft(state: dict[str, Any]) -> None:
     """Keep what stands in the form; a disk that is full must not stop the planning."""
-    with contextlib.suppress(OSError, UnicodeEncodeError):
-        write_atomically(folder() / DRAFT, json.dumps(state, ensure_ascii=False))
+    with contextlib.suppress(InputError):
+        change(folder.place() / DRAFT, lambda _: json.dumps(state), _parsed)
 
 
 def kept_draft() -> dict[str, Any] | None:
     """What stood in the form last time."""
     try:
-        found = json.loads((folder() / DRAFT).read_text(encoding="utf-8"))
-    except (OSError, ValueError):
+        return _parsed(read_text(folder.place() / DRAFT))
+    except (FileNotFoundError, InputError):
         return None
-    return found if isinstance(found, dict) else None
+
+
+def _parsed(text: str) -> dict[str, Any]:
+    try:
+        found = json.loads(text)
+    except (ValueError, RecursionError):
+        found = None
+    if not isinstance(found, dict):
+        raise Damaged(DRAFT, "cannot be read as a draft.")
+    return found

@@ -6,10 +6,11 @@ import importlib.metadata
 import os
 import re
 import sys
+import tempfile
 from typing import NamedTuple
 
-from coursekit import measured
-from coursekit.folder import folder
+from coursekit import keeping, measured
+from coursekit.folder import check_settings, folder
 from coursekit.lesson import page
 from coursekit.lesson.progress import Progress
 from coursekit.quantities import InputError
@@ -94,17 +95,18 @@ def _numbers(version: str) -> tuple[int, ...]:
 def _own_data() -> tuple[list[Fault], list[str]]:
     """Whether the learner's folder can be written, and what is in it read."""
     try:
-        test = folder() / f".write-test-{os.getpid()}"
-        test.write_text("", encoding="utf-8")
-        test.unlink()
-    except OSError as error:
+        with keeping.lock(folder()):
+            handle, test = tempfile.mkstemp(dir=folder(), prefix=keeping.BESIDE, suffix=keeping.NEW)
+            os.close(handle)
+            os.unlink(test)
+    except (OSError, InputError) as error:
         return [Fault(f"Your own folder cannot be written ({error}): nothing you do would be kept.",
                       'export COURSEKIT_HOME="$HOME/coursekit" (then start Jupyter again)')], []  # fmt: skip
     found: list[Fault] = []
     progress = Progress()
-    for work in (progress.events, measured.load):
+    for work in (progress.events, measured.load, check_settings):
         try:
             work()
         except InputError as error:
             found.append(Fault(f"{error.argument}: {error.problem}", error.remedy))
-    return found, [progress.message] if progress.message else []
+    return found, [*([progress.message] if progress.message else []), *keeping.stories()]

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import functools
 import weakref
 from typing import Any
 
-from coursekit.folder import keep_setting, place, setting
+from coursekit.folder import keep_setting, setting
 from coursekit.nomenclature import System
 from coursekit.quantities import read_choice
 
@@ -14,24 +13,17 @@ OPTIONS: tuple[System, ...] = ("metric", "us")
 _VIEWS: weakref.WeakSet[Any] = weakref.WeakSet()
 
 
-@functools.lru_cache(maxsize=4)
-def _kept(home: str) -> System:
-    return "us" if setting("system") == "us" else "metric"
-
-
 def system() -> System:
-    """What the learner chose; metric until then."""
-    try:
-        return _kept(str(place()))  # asked for each number of a picture, so the disk is not
-    except OSError:  # a folder that cannot be made: the first cell says so, the lesson goes on
-        return "metric"
+    """What the learner chose, here or in another notebook; metric until then."""
+    return "us" if setting("system") == "us" else "metric"
 
 
 def choose(choice: str) -> None:
     """Show everything that stands on the page, and every later lesson, in this system."""
-    keep_setting("system", read_choice(choice, OPTIONS, "system"))
-    _kept.cache_clear()
-    refresh()
+    try:
+        keep_setting("system", read_choice(choice, OPTIONS, "system"))
+    finally:  # what cannot be kept holds as long as this notebook runs
+        refresh()
 
 
 def refresh() -> None:

@@ -1,0 +1,171 @@
+"""What a person must not lose: several writers at once, writers that are killed, damaged and odd files."""
+
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+
+import pytest
+
+from coursekit import folder, keeping, measured, repair
+from coursekit.lesson import own, plan_files, shown
+from coursekit.quantities import InputError
+
+# Each writer says a number once what it wrote is kept.
+WRITERS = {
+    "garage": 'measured.load().enter("force", scale=f"{1 + number / 10000} kg")',
+    "settings": 'folder.keep_setting(f"{sys.argv[1]}-{number}", number)',
+    "draft": 'plan_files.keep_draft({"title": f"{sys.argv[1]}-{number}"})',
+    "recipe": "plan_files.save(replace(recipe, written={**recipe.written, 'title': f'A{number}'}), plan_files.Kept(),"
+              " over=True)",
+}  # fmt: skip
+WRITER = """
+import sys
+from dataclasses import replace
+from coursekit import folder, measured
+from coursekit.lesson import plan_files
+from coursekit.lesson.replayed import demo
+recipe = demo() if {recipe} else None
+for number in range(int(sys.argv[2]), int(sys.argv[3])):
+    {line}
+    print(number, flush=True)
+"""
+
+
+@pytest.fixture(autouse=True)
+def home(tmp_path, monkeypatch):
+    monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
+    return tmp_path
+
+
+def writer(what, name, first, last):
+    code = WRITER.format(line=WRITERS[what], recipe=what == "recipe")
+    command = [sys.executable, "-c", code, name, str(first), str(last)]
+    return subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
+
+
+def test_several_kernels_at_once_lose_nothing(home):
+    each = 25
+    writers = [writer(what, str(n), 0, each) for what in ("garage", "settings") for n in range(2)]
+    for one in writers:
+        assert len(one.communicate(timeout=100)[0].split()) == each and one.returncode == 0
+    assert len(measured.load().entries) == 2 * each
+    kept = json.loads((home / "settings.json").read_text())
+    assert kept == {f"{name}-{number}": number for name in range(2) for number in range(each)}
+
+
+@pytest.mark.skipif(os.name == "nt", reason="a signal of another system")
+@pytest.mark.parametrize("what", WRITERS)
+def test_a_writer_that_is_killed_loses_nothing_that_was_said_to_be_kept(what, home):
+    done = -1
+    for turn in range(4):
+        with writer(what, "k", done + 1, 100000) as one:
+            for _ in range(3 + 5 * turn):
+                done = int(one.stdout.readline())
+            one.send_signal(signal.SIGKILL)
+            rest = one.stdout.read().split()
+        done = int(rest[-1]) if rest else done
+        found = last_kept(what, home)
+        assert found in (done, done + 1), "all that was confirmed, and at most the one that was being written"
+        done = found
+    folder.keep_setting("end", 1)
+    assert not list(home.glob(".*.new")), "what a killed writer left is cleaned up"
+
+
+def last_kept(what, home):
+    if what == "garage":
+        return len(measured.load().entries) - 1
+    if what == "settings":
+        kept = json.loads((home / "settings.json").read_text())
+        assert kept == {f"k-{number}": number for number in range(len(kept))}
+        return len(kept) - 1
+    if what == "draft":
+        return int(plan_files.kept_draft()["title"][2:])
+    [file] = (home / "repairs").glob("*.toml")
+    return int(repair.load(file).title[1:])
+
+
+def test_a_writer_waits_for_another_and_says_so_when_it_takes_too_long(home, monkeypatch):
+    monkeypatch.setattr(keeping, "PATIENCE", 0.05)
+    with keeping.lock(home):
+        with pytest.raises(InputError, match="just now"):
+            folder.keep_setting("seed", "a")
+        with pytest.raises(InputError, match="just now"):
+            own.enter("force", {"scale": "2 kg"})
+    folder.keep_setting("seed", "a")
+    assert measured.load().entries == []
+
+
+def test_units_chosen_in_one_notebook_hold_in_the_others(home):
+    assert shown.system() == "metric"
+    subprocess.run([sys.executable, "-c", "from coursekit import lesson; lesson.units('us')"], check=True)
+    assert shown.system() == "us"
+
+
+@pytest.mark.parametrize("form", [b"a\r\nb\r\n", b"\xef\xbb\xbfa\nb\n", b"a\nb\r\n"])
+def test_line_ends_and_mark_stay(home, form):
+    file = home / "x.txt"
+    file.write_bytes(form)
+    file.chmod(0o640)
+    keeping.change(file, lambda text: text.replace("b", "c"), len)
+    assert file.read_bytes() == form.replace(b"b", b"c") and (os.name == "nt" or file.stat().st_mode & 0o777 == 0o640)
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no such files here")
+def test_links_stay_and_pipes_and_devices_are_refused(home):
+    there = home / "elsewhere" / "mine.toml"
+    there.parent.mkdir()
+    (home / measured.FILE).symlink_to(there)
+    own.enter("force", {"scale": "2 kg"})
+    assert (home / measured.FILE).is_symlink() and len(measured.load(there).entries) == 1
+    there.unlink()
+    os.mkfifo(there)
+    for path in (there, "/dev/zero", "/dev/full", home):
+        with pytest.raises(InputError, match="no ordinary file"):
+            measured.load(path)
+    with pytest.raises(InputError, match="no ordinary file"):
+        own.enter("force", {"scale": "2 kg"})
+    (home / "circle").symlink_to(home / "circle")
+    for work in (measured.load, lambda path: measured.load(path).enter("force", scale="2 kg")):
+        with pytest.raises(InputError, match="cannot be"):
+            work(home / "circle")
+
+
+def test_bytes_that_are_no_text_are_set_aside_when_the_next_is_entered(home):
+    (home / measured.FILE).write_bytes(b"\xff\xfe\x00")
+    said = own.enter("force", {"scale": "2 kg"})
+    aside = list(home.glob("garage-set-aside-*.toml"))
+    assert len(aside) == 1 and aside[0].read_bytes() == b"\xff\xfe\x00" and aside[0].name in said.sentence
+    assert len(measured.load().entries) == 1
+
+
+INLINE = 'format = 1\nmeasurement = [{ way = "force", date = 2026-05-30, scale = "2 kg" }]\n'
+HIDDEN = INLINE.replace("measurement = [{", "[[measurement]]\n").replace(" }]", "").replace(", ", "\n")
+
+
+def test_what_could_not_be_read_back_is_not_written(home):
+    file = home / measured.FILE
+    for text in (INLINE, 'format = 1\nmeasurement = []\n'):
+        file.write_text(text)
+        for work in (lambda: own.enter("force", {"scale": "2 kg"}), lambda: measured.load().forget("force")):
+            with pytest.raises(InputError):
+                work()
+            assert file.read_text() == text
+    file.write_text(HIDDEN)
+    own.enter("force", {"scale": "3 kg"})
+    assert len(measured.load().entries) == 2
+
+
+@pytest.mark.skipif(not hasattr(time, "tzset"), reason="zones of another system")
+@pytest.mark.parametrize("zone", ["XXX+1:02:03", "XXX-13:59:59", "XXX+24", "UTC0", "Asia/Kathmandu", "nonsense"])
+def test_any_clock_writes_a_date_that_can_be_read(home, monkeypatch, zone):
+    monkeypatch.setenv("TZ", zone)
+    time.tzset()
+    try:
+        own.enter("force", {"scale": "2 kg"})
+        assert len(measured.load().entries) == 1
+    finally:
+        monkeypatch.undo()
+        time.tzset()
