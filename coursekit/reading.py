@@ -71,6 +71,9 @@ def _check_unit(unit: Unit, unit_text: str, want: Kind, kind: str, argument: str
         if "viscosity" in kind:
             remedy = _VISCOSITY_REMEDIES.get(unit.dimension, "{}").format(remedy)
         raise InputError(argument, f"{written} is not {want.words}.", remedy)
+    if kind == "number" and unit_text and unit.mark != "count":
+        raise InputError(argument, f'{written} is a count with the unit "{unit_text}".', "Write the number alone, "
+                         f"such as {want.example}.")  # fmt: skip
     if unit.mark in want.marks or (unit.mark in ("", "count") and not unit_text):
         return
     if kind == "gauge pressure" and unit.mark == "absolute":
@@ -154,6 +157,8 @@ def _pint_to_si(value: Any, kind: str, argument: str) -> tuple[Any, str]:
         if units == "mil":
             remedy = 'pint takes "mil" for an angle: use its "thou", or text such as "4.7 mil".'
         raise InputError(argument, f"{units} is not the unit of {want.words}.", remedy) from None
+    if kind == "number" and units not in ("", "dimensionless"):  # 300 % and 3 h/min are no counts
+        raise InputError(argument, f"{units} is not the unit of {want.words}.", remedy)
     if np.iscomplexobj(magnitude):  # numpy would drop its second part with a warning
         raise InputError(argument, "holds no plain number.", remedy)
     try:

@@ -5,7 +5,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coursekit import repair
-from coursekit.repair.plan import FIRE_SHARE, PlanFinding, plan_checks, plan_lines
+from coursekit.garage.vapour import FIRE_LIMIT
+from coursekit.repair.plan import PlanFinding, plan_checks, plan_lines
 from tests.test_garage import refused
 
 CARD = """
@@ -216,7 +217,7 @@ def test_a_room_that_reaches_the_fire_limit():
     heavy = SURFACER + '\ncoats = 6\nflash = "12 min"\ndelivery = "400 mL/min"\nspeed = "0.2 m/s"'
     replay = plan([CLEAN, DULL, CLEAN, heavy], garage=CLOSET)
     (one,) = found(replay, "room")
-    assert one.reason.figures[0][1] >= FIRE_SHARE
+    assert one.reason.figures[0][1] >= FIRE_LIMIT
     assert "Do not spray" in one.text() and "mist" in one.text()
 
 

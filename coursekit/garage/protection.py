@@ -6,6 +6,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from coursekit.garage.vapour import FIRE_LIMIT
 from coursekit.quantities import InputError, RangeError, public, read, shown
 from coursekit.substances import ATMOSPHERE, GAS, limits, lowest_limit, molar_mass, substance_key
 
@@ -13,7 +14,7 @@ MOLAR_VOLUME = GAS * 298.15 / ATMOSPHERE  # m³/mol at 25 °C, as limits are pri
 SUPPLIED_AIR = "supplied air: full hood or visor fed with breathing air, with skin, hand and eye cover"
 # Assigned protection factors of 29 CFR 1910.134, table 1.
 HALF_MASK, FULL_FACE = 10, 50
-_STAY_AWAY = "Who has asthma or was ever sensitised stays away; other people and animals too."
+_STAY_AWAY = "Anyone who has asthma or has ever been sensitised must stay away; other people and animals too."
 
 
 class Protection(NamedTuple):
@@ -138,11 +139,11 @@ def _solvent(key: str, share: float, atomised: bool) -> Protection:
     figure = (f"{row['name']} at {shown(share, 'vapour_ppm')}, {_figure(over)} times the "
               f"{shown(limit, 'vapour_ppm')} of {whose}")  # fmt: skip
     sources = (row["source"], "osha-1910-134")
-    if share >= 0.1 * fire or share >= row.get("immediate", 1e6) * 1e-6:
+    if share >= FIRE_LIMIT * fire or share >= row.get("immediate", 1e6) * 1e-6:
         return Protection(
             "nobody goes in: stop the work, cut sources of ignition from outside, air the room",
-            f"{figure}: at or over a tenth of what burns ({_figure(100 * share / fire)} % of the lower explosive "
-            "limit), or over the level that endangers life at once. No mask answers a fire.",
+            f"{figure}: at or above {_figure(100 * FIRE_LIMIT)} % of the lower explosive limit "
+            f"({_figure(100 * share / fire)} %), or over the level that endangers life at once. No mask answers a fire.",
             sources, over)  # fmt: skip
     mist = " Sprayed: the mist needs particle filters too." if atomised else ""
     two_part = " Does anything two-part with an isocyanate activator hang in the same air, only supplied air answers."

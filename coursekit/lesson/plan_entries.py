@@ -77,6 +77,7 @@ WORDS = {
     "sag_limit": "wet film that hangs", "dry_to_recoat": "dry to recoat, as the sheet says",
     "dry_to_sand": "dry to sand, as the sheet says", "recoat_until": "recoat before, as the sheet says",
     "pot_life": "pot life, as the sheet says", "ratio": "parts by volume", "isocyanate": "isocyanate in the hardener",
+    "hardener": "chemistry of the hardener, by its safety data sheet",
 }  # fmt: skip
 WORDS_OF = {
     "cup": {"bottom": "inside width at the bottom", "top": "inside width at the top", "height": "inside height"},

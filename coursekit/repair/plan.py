@@ -1,4 +1,4 @@
-"""What speaks against a plan before anything is done: weather, windows, pot life, papers, and the air of the room.
+"""What speaks against a plan before anything is done: weather, windows, pot life, papers, vapour and hardeners.
 
     for found in plan_checks(repair.replay("door_repair.toml")):
         print(found.text())
@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 import numpy as np
 
 from coursekit.drying.cure import COLDEST, WARMEST
-from coursekit.garage.vapour import NOT_MIST, room_air
+from coursekit.garage.vapour import FIRE_LIMIT, NOT_MIST, room_air
 from coursekit.nomenclature import System
 from coursekit.quantities import InputError
 from coursekit.repair.acts import SOLVENT, tool_of
@@ -22,6 +22,7 @@ from coursekit.repair.balance import evaporated
 from coursekit.repair.case import ADDING, brings
 from coursekit.repair.condition import FEW, Condition
 from coursekit.repair.forecast import Weather
+from coursekit.repair.hardeners import hardener_of
 from coursekit.repair.order import COLOUR, SANDING
 from coursekit.repair.readiness import (
     RECOAT_MARGIN,
@@ -39,9 +40,8 @@ from coursekit.sources import Band
 if TYPE_CHECKING:
     from coursekit.repair.playing import Entry, Replay
 
-Topic = Literal["weather", "window", "pot life", "papers", "room"]
-TOPICS = "weather, recoat windows, pot lives, papers and vapour against fire"
-FIRE_SHARE = 0.25  # of the lower explosive limit: what dilution air is worked out for (29 CFR 1910.94)
+Topic = Literal["weather", "window", "pot life", "papers", "room", "hardener"]
+TOPICS = "weather, recoat windows, pot lives, papers, vapour against fire and hardeners"
 DEAD_CORNERS = 10.0  # mixing factor of fresh air that leaves corners, as in a garage with one door
 
 
@@ -76,7 +76,7 @@ class PlanFinding(NamedTuple):
 
 def plan_checks(replay: Replay) -> tuple[PlanFinding, ...]:
     """All that is found in a plan, what speaks against it first."""
-    found = [one for check in (_weather, _windows, _mixes, _papers, _room) for one in check(replay)]
+    found = [one for check in (_weather, _windows, _mixes, _papers, _room, _hardeners) for one in check(replay)]
     return tuple(sorted(found, key=lambda one: not one.against))
 
 
@@ -378,11 +378,28 @@ def _room(replay: Replay) -> Iterator[PlanFinding]:
     worst = int(fire.argmax())
     step = given[worst].step.number
     figures = (("explosive_share", float(fire[worst])), ("plain", float(limits[worst])))
-    burns = bool(fire[worst] >= FIRE_SHARE)
+    burns = bool(fire[worst] >= FIRE_LIMIT)
     reason = Reason(burns, f"counted as {SOLVENT}, the vapour in the room reaches {{0}} of what can burn, and nearer "
-                    "to the floor and the gun more" + (f"; dilution air is worked out for {FIRE_SHARE:.0%}" if burns
+                    "to the floor and the gun more" + (f"; nobody goes into a room from {FIRE_LIMIT:.0%}" if burns
                                                        else "")
                     + ". It is {1} times its lowest limit for the lungs", figures)  # fmt: skip
     remedy = ("Do not spray this in this room: more fresh air by a fan that makes no sparks, fewer coats a day, or a "
               "spray booth." if burns else "Keep flames, heaters, switches and motors out all the same.")  # fmt: skip
     yield PlanFinding("room", (step,), reason, f"{remedy} {NOT_MIST}")
+
+
+# --- hardeners ---------------------------------------------------------------------------------------------
+
+
+def _hardeners(replay: Replay) -> Iterator[PlanFinding]:
+    """What a recipe says of a hardener: a bare "no" to isocyanate is not believed, a named chemistry is told."""
+    steps: dict[str, list[int]] = {}
+    for entry in replay:
+        if entry.step.do == "spray":
+            steps.setdefault(entry.step["material"], []).append(entry.step.number)
+    for material, numbers in steps.items():
+        found = hardener_of(replay.recipe, material)
+        if found.own:
+            remedy = ("Spray it with supplied air only." if found.isocyanate else
+                      "A wrong name here hides a danger that nothing else in this plan would show.")  # fmt: skip
+            yield PlanFinding("hardener", tuple(numbers), Reason(found.denied, found.words), remedy)

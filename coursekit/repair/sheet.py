@@ -14,6 +14,7 @@ from coursekit.repair import sheet_mixing as mixing
 from coursekit.repair import sheet_parts as parts
 from coursekit.repair import sheet_shopping as buying
 from coursekit.repair.forecast import Weather
+from coursekit.repair.hardeners import hardener_of
 from coursekit.repair.order import SANDING
 from coursekit.repair.plan import plan_checks, plan_lines
 from coursekit.repair.playing import Entry, Replay, as_replay
@@ -134,7 +135,7 @@ def _plan(replay: Replay, system: System) -> str:
 def _before(replay: Replay, system: System) -> str:
     """What the checks of the plan found, and the steps after which the panel is not ready."""
     found = plan_checks(replay)
-    blocks = [_paragraph(next(plan_lines(replay, system)), "lead")]
+    blocks = [_first_cautions(replay, "room"), _paragraph(next(plan_lines(replay, system)), "lead")]
     blocks.append(_list((f"Change: {one.text(system)}" for one in found if one.against), "against"))
     blocks.append(_list((_not_yet(entry, system) for entry in replay.not_yet), "against"))
     known = _list(one.text(system) for one in found if not one.against)
@@ -142,6 +143,10 @@ def _before(replay: Replay, system: System) -> str:
         held = parts.garage_words(replay.recipe, system)
         known += _paragraph(f"“Not yet” reckons with one temperature, {held}; the rest follows the forecast.")
     return _section("Before anything is done", *blocks, known)
+
+
+def _sentence(words: str) -> str:
+    return f"{words[:1].upper()}{words[1:]}."
 
 
 def _not_yet(entry: Entry, system: System) -> str:
@@ -207,7 +212,9 @@ def _mixing(replay: Replay, system: System) -> str:
 
 
 def _gun(replay: Replay, system: System) -> str:
+    sprayed = dict.fromkeys(entry.step["material"] for entry in replay if entry.step.do == "spray")
     return _section("Gun card", _first_cautions(replay, "isocyanate", "compressed air"),
+                    _list(_sentence(hardener_of(replay.recipe, name).words) for name in sprayed),
                     _table(("Step", "Set", "Move", "Expect"), gun.cards(replay, system)),
                     _list(gun.notes(replay, system)))  # fmt: skip
 
@@ -239,11 +246,11 @@ def caution_topics(replay: Replay) -> Iterator[str]:
     sprayed = {entry.step["material"] for entry in replay if entry.step.do == "spray"}
     if sprayed:
         yield "spraying"
-        if any(replay.recipe.materials[name]["isocyanate"] == "yes" for name in sprayed):
+        if any(hardener_of(replay.recipe, name).isocyanate for name in sprayed):
             yield from ("isocyanate", "people", "re-entry")
-        yield from ("room", "compressed air")
-    if sprayed or "clean" in done:
-        yield from ("solvent", "rags", "skin and eyes")
+        yield "compressed air"
+    if sprayed or done & {"clean", "fill"}:
+        yield from ("room", "solvent", "rags", "skin and eyes")
     if done & set(SANDING):
         yield "dust"
     if "fill" in done:

@@ -80,11 +80,13 @@ MEASURED = {
     "wear_coefficient": _quantity("wear_coefficient", ""), "size_exponent": _quantity("size_exponent", ""),
     "scratch_factor": _quantity("scratch_factor", ""),
 }  # fmt: skip
+NOT_NAMED = "not named"  # a hardener whose chemistry nobody told: taken for isocyanate
 MATERIAL = {
     "volume_solids": _quantity("volume_solids"), "densities": Field("densities", "density"),
     "hardness": _quantity("hardness"), "texture": _quantity("peel_height"),
     "sag_limit": _quantity("wet_film"), "dry_to_recoat": TIME, "dry_to_sand": TIME, "recoat_until": TIME,
     "pot_life": TIME, "ratio": Field("text"), "isocyanate": Field("choice", ("yes", "no")),
+    "hardener": Field("choice", (NOT_NAMED, *load_data("hardeners"))),
 }  # fmt: skip
 
 

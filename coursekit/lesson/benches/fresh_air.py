@@ -39,7 +39,7 @@ def draw(now: Now) -> str:
 def account(now: Now, before: str) -> list[Bar]:
     fire, health = float(now.result.air.fire), float(now.result.air.health)
     return [
-        Bar(f"{before}against fire, to a quarter of what burns", now.number(fire, "fresh_air"),
+        Bar(f"{before}against fire, to a tenth of what burns", now.number(fire, "fresh_air"),
             now.show(fire, "fresh_air", 2), "slant"),
         Bar(f"{before}for health, to the lowest limit", now.number(health, "fresh_air"),
             now.show(health, "fresh_air", 2), "cross"),

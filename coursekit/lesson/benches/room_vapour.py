@@ -7,7 +7,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit import garage
-from coursekit.garage.vapour import NOT_MIST
+from coursekit.garage.vapour import FIRE_LIMIT, NOT_MIST
 from coursekit.lesson import solvents
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Part, chart
@@ -15,7 +15,6 @@ from coursekit.lesson.drawings import Line, Part, chart
 TIMES = np.linspace(0, 2 * 3600.0, 121)
 AXES = (100e-6, 250e-6, 500e-6, 1e-3, 2.5e-3, 5e-3, 10e-3, 25e-3, 50e-3, 0.1, 0.25, 1.0)
 ROOM_TEMPERATURE = 293.15
-TENTH = 0.1  # of the explosive limit, at which work stops
 
 
 class Found(NamedTuple):
@@ -47,13 +46,13 @@ def draw(now: Now) -> str:
     ends = [across[0], across[-1]]
     highest = max(float(n.result.air.poorly_mixed.max()) for n in (now, now.kept) if n)
     most = next((end for end in AXES if end >= max(highest, 1.2 * found.limit)), AXES[-1])
-    limit, tenth = (now.number(value, "vapour_ppm") for value in (found.limit, TENTH * found.explosive))
+    limit, tenth = (now.number(value, "vapour_ppm") for value in (found.limit, FIRE_LIMIT * found.explosive))
     parts: list[Part] = [
         Line(across, now.number(found.air.poorly_mixed, "vapour_ppm"), "poorly mixed"),
         Line(across, now.number(found.air.mixed, "vapour_ppm"), "evenly mixed", "dashed"),
         Line(ends, [limit, limit], "limit for health", "dotted"),
     ]
-    if TENTH * found.explosive <= most:
+    if FIRE_LIMIT * found.explosive <= most:
         parts.append(Line(ends, [tenth, tenth], "a tenth of what burns", "dash-dot"))
     if now.kept:
         parts.append(Line(across, now.number(now.kept.result.air.poorly_mixed, "vapour_ppm"), "kept, poorly mixed",

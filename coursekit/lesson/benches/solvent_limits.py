@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from coursekit import garage
+from coursekit.garage.vapour import FIRE_LIMIT
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Bar, bars
 from coursekit.substances import limits, lowest_limit, substance_key
@@ -28,7 +29,7 @@ def compute(substance: str, vapour_ppm: float, sprayed: str) -> Found:
     mass = float(garage.mass_of.si(vapour_ppm, garage.protection.molar_mass(substance_key(substance)), 298.15))
     return Found(needed, lowest_limit(substance_key(substance))[0],
                  row["immediate"] * 1e-6 if "immediate" in row else None,
-                 garage.lower_limit.si(substance) / 10, mass)  # fmt: skip
+                 FIRE_LIMIT * garage.lower_limit.si(substance), mass)  # fmt: skip
 
 
 def draw(now: Now) -> str:
