@@ -1,12 +1,17 @@
 """Plan checks: each trap of a plan is caught with its figures and a remedy, and a sound plan is left alone."""
 
+import math
+import re
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coursekit import repair
+from coursekit import garage, repair
 from coursekit.garage.vapour import FIRE_LIMIT
+from coursekit.repair.hardeners import hardener_of
 from coursekit.repair.plan import PlanFinding, plan_checks, plan_lines
+from coursekit.repair.sheet import caution_topics
 from tests.test_garage import refused
 
 CARD = """
@@ -105,6 +110,16 @@ def test_a_coat_after_its_window_and_before_it_can_be_dulled():
     assert one.steps == (4, 6)
     assert "closes after 60 min" in one.text() and "neither recoating nor dulling" in one.text()
     assert "12 h after the coat" in one.text()
+
+
+def test_a_window_closes_at_its_middle_not_at_the_end_of_its_band():
+    """An hour at 20 °C is 29.7 min at 30 °C, and 34 min at the slow end of the band: 32 min are too late."""
+    tables = NARROW.replace("10 min", "5 min").format(sand="12 h")
+    assert 3600 * math.exp(52000 / 8.3145 * (1 / 303.15 - 1 / 293.15)) == pytest.approx(1781, abs=1)
+    (late,) = found(plan([CLEAN, DULL, CLEAN, SURFACER, wait("32 min"), SURFACER], "30 °C", tables=tables), "window")
+    assert late.reason.figures[1][1] == pytest.approx(1781, abs=2) and late.reason.figures[3][1] > 32 * 60
+    early = found(plan([CLEAN, DULL, CLEAN, SURFACER, wait("28 min"), SURFACER], "30 °C", tables=tables), "window")
+    assert not early
 
 
 def test_a_missed_window_that_can_be_dulled():
@@ -221,6 +236,32 @@ def test_a_room_that_reaches_the_fire_limit():
     assert "Do not spray" in one.text() and "mist" in one.text()
 
 
+@pytest.mark.parametrize(("length", "width", "height", "reached"), [(2.5, 2, 2.2, 0.22), (3, 3, 2.2, 0.12)])
+def test_the_demo_in_a_small_room_is_held_against_it(length, width, height, reached):
+    """Far under the quarter that dilution air is worked out for, and over the tenth at which nobody goes in."""
+    text = repair.demo_path().read_text(encoding="utf-8")
+    for key, side in (("length", length), ("width", width), ("height", height)):
+        text = re.sub(rf'(?m)^({key} = )"[\d.]+ m"', rf'\1"{side} m"', text)
+    (one,) = found(repair.replay(repair.loads(text)), "room")
+    assert one.reason.figures[0][1] == pytest.approx(reached, abs=0.006)
+    at, under = (garage.protection_needed("methyl ethyl ketone", level, False).protection
+                 for level in ("1400 ppm", "1390 ppm"))  # it burns from 1.4 %
+    assert "nobody goes in" in at and "nobody goes in" not in under
+
+
+def test_fresh_air_that_leaves_corners_by_hand():
+    """26.57 mL of butyl acetate within 3616 s in 10 m³ at 20 changes an hour: one corner in ten gets fresh air."""
+    slow = SURFACER + '\ncoats = 2\nflash = "60 min"\ndelivery = "300 mL/min"\nspeed = "0.2 m/s"'
+    room = 'length = "2 m"\nwidth = "2 m"\nheight = "2.5 m"\nair_changes = "20 /h"'
+    replay = plan([CLEAN, DULL, CLEAN, slow], garage=room)
+    assert replay.totals.solvent_to_air == pytest.approx(26.57e-6, rel=1e-3) and replay[3].used.time == 3616
+    gas = 26.57e-6 * 881 / 0.11616 * 8.3145 * 293.15 / 101325  # 4.85 L of vapour
+    reached = gas / 10 / 0.017 * (1 - math.exp(-2 * 3616 / 3600)) / (2 * 3616 / 3600)
+    assert reached == pytest.approx(0.0123, abs=1e-4)  # well mixed it would be 0.0014
+    (one,) = [one for one in plan_checks(replay) if one.topic == "room"]
+    assert one.reason.figures[0][1] == pytest.approx(reached, rel=2e-3)
+
+
 def test_no_room_holds_more_vapour_than_all_the_solvent_makes():
     """Against the closed room: fresh air only ever takes off."""
     from coursekit.garage.vapour import still_air
@@ -243,6 +284,52 @@ def test_more_fresh_air_lowers_the_vapour():
     assert levels == sorted(levels, reverse=True) and levels[0] > 1.2 * levels[-1]
 
 
+# --- hardeners ---------------------------------------------------------------------------------------------
+
+BASE_AND_CLEAR = [CLEAN, DULL, CLEAN, SURFACER, wait("8 h"), DULL, CLEAN, 'do = "spray"\nmaterial = "base"',
+                  wait("30 min"), 'do = "spray"\nmaterial = "clear"']  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("table", "isocyanate"),
+    [
+        ("", True),
+        ('isocyanate = "no"', True),  # nobody's word is enough without the name of another chemistry
+        ('isocyanate = "no"\nhardener = "not named"', True),
+        ('isocyanate = "no"\nratio = "3:1"', True),
+        ('isocyanate = "no"\nhardener = "isocyanate"', True),
+        ('isocyanate = "Yes"\nhardener = "amine"', True),
+        ('hardener = "amine"', False),
+        ('isocyanate = "no"\nhardener = "Amine"\nratio = "3:1"', False),
+    ],
+)
+def test_isocyanate_goes_only_by_a_named_chemistry(table, isocyanate):
+    steps = [CLEAN, DULL, CLEAN, 'do = "spray"\nmaterial = "clear"']
+    replay = plan(steps, tables=f"[material.clear]\n{table}\n")
+    assert hardener_of(replay.recipe, "clear").isocyanate is isocyanate
+    assert ({"isocyanate", "people", "re-entry"} <= set(caution_topics(replay))) is isocyanate
+    sheet = repair.job_sheet(replay)
+    assert ("sprayed with supplied air only" in sheet) is isocyanate
+    denied = isocyanate and '"no"' in table
+    assert bool(found(replay, "hardener")) is denied
+    if not isocyanate:
+        assert "you named it in this recipe" in sheet and "use supplied air" in sheet
+
+
+def test_a_ratio_of_its_own_asks_for_the_hardener():
+    replay = plan(BASE_AND_CLEAR, tables='[material.base]\nratio = "2:1"\n')
+    assert hardener_of(replay.recipe, "base").isocyanate
+    usual = hardener_of(plan(BASE_AND_CLEAR).recipe, "base")
+    assert not usual.isocyanate and "not what your product's data sheet says" in usual.words
+
+
+def test_whoever_only_cleans_is_told_of_flames_and_switches():
+    sheet = repair.job_sheet(plan([CLEAN]))
+    assert {"room", "solvent"} <= set(caution_topics(plan([CLEAN])))
+    assert "No flame, pilot light" in sheet and "Do not operate switches" in sheet and "flash back" in sheet
+    assert "spraying" not in set(caution_topics(plan([CLEAN])))
+
+
 # --- words -------------------------------------------------------------------------------------------------
 
 
@@ -250,10 +337,10 @@ def every_plan():
     yield repair.replay(repair.demo_path())
     yield repair.replay(repair.demo_path("impatient_repair"))
     for temperature in ("2 °C", "12 °C", "20 °C", "35 °C", "45 °C"):
-        for garage in ("", CLOSET):
+        for room in ("", CLOSET):
             yield plan([CLEAN, DULL, CLEAN, SURFACER + '\ncoats = 4\nflash = "18 min"', wait("1 h"), SURFACER,
                         wait("80 h"), SURFACER, wait("90 h"), paper("P80", 5), paper("P600", 2), CLEAN, BASE],
-                       temperature, "85 %", garage)  # fmt: skip
+                       temperature, "85 %", room)  # fmt: skip
 
 
 @pytest.mark.parametrize("system", ["metric", "us"])

@@ -230,3 +230,18 @@ def test_choice():
 def test_ends_of_a_band_have_like_decimals():
     assert shown_band(66e-6, 75.7e-6, "wet_film", digits=3) == "66.0 to 75.7 µm"
     assert shown_band(0.44e-6, 2.1e-6, "wet_film") == "0.44 to 2.1 µm"
+
+
+@pytest.mark.parametrize(
+    ("name", "value"),
+    [("strokes", "300 %"), ("strokes", "3 h/min"), ("coats", "200 % RH"), ("coats", "2 ppm"), ("strokes", "3 mm/mm"),
+     ("strokes", 300 * UREG.percent), ("strokes", 3 * UREG.hour / UREG.minute)],
+)  # fmt: skip
+def test_a_count_takes_no_unit_of_something_else(name, value):
+    with pytest.raises(InputError):
+        read(value, name)
+
+
+@pytest.mark.parametrize("value", ["30", 30, "30 strokes", 30 * UREG.dimensionless])
+def test_a_count_is_a_plain_number(value):
+    assert read(value, "strokes") == 30

@@ -143,7 +143,8 @@ def _solvent(key: str, share: float, atomised: bool) -> Protection:
         return Protection(
             "nobody goes in: stop the work, cut sources of ignition from outside, air the room",
             f"{figure}: at or above {_figure(100 * FIRE_LIMIT)} % of the lower explosive limit "
-            f"({_figure(100 * share / fire)} %), or over the level that endangers life at once. No mask answers a fire.",
+            f"({_figure(100 * share / fire)} %), or above the level that endangers life at once. No mask stops a "
+            "fire.",
             sources, over)  # fmt: skip
     mist = " Sprayed: the mist needs particle filters too." if atomised else ""
     two_part = " Does anything two-part with an isocyanate activator hang in the same air, only supplied air answers."

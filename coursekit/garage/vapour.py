@@ -9,8 +9,8 @@ import numpy as np
 from coursekit.quantities import InputError, Real, public, shown
 from coursekit.substances import ATMOSPHERE, GAS, Solvent, lowest_limit, read_solvent
 
-# Share of the lower explosive limit from which nobody goes in and no plan is made. The stricter of two: dilution air is
-# worked out for a quarter of it (29 CFR 1910.94), the level that endangers life at once is set at a tenth of it.
+# Share of the lower explosive limit from which nobody goes in and no plan stands. The stricter of two: dilution
+# air is worked out for a quarter (29 CFR 1910.94); levels that endanger life at once are set at a tenth (NIOSH).
 FIRE_LIMIT = 0.1
 NOT_MIST = "Neither figure covers the mist of the gun, and with an isocyanate the mist is the greater harm."
 
@@ -183,7 +183,8 @@ def air_needed(solvent: str, liquid_volume: Real, release_time: Real, mixing_fac
     temperature    (...) K, -40 to 80 °C    of the air
     Gives AirNeeded. Raises InputError for a solvent in no table, RangeError out of those ranges.
     Holds for vapour alone: against fire to a tenth of what burns, stricter than the quarter of `fire_air`; for health
-    to the lowest published limit of each part, added by the mixture rule. Source: osha-1910-94; niosh-idlh; toledo-dilution; osha-1910-1000.
+    to the lowest published limit of each part, added by the mixture rule.
+    Source: osha-1910-94; niosh-idlh; toledo-dilution; osha-1910-1000.
     """
     of = read_solvent(solvent)
     rate = _gas_volume(liquid_volume, of, temperature) / release_time

@@ -19,6 +19,20 @@ class Hardener(NamedTuple):
     denied: bool = False  # the recipe says that there is none, and is not believed
     own: bool = False  # it rests on what the recipe says: a chemistry, or a ratio of its own
 
+    @property
+    def remedy(self) -> str:
+        return ("Spray it with supplied air only." if self.isocyanate else
+                "A wrong name here hides a danger that nothing else in this plan would show.")  # fmt: skip
+
+
+def sprayed(recipe: Recipe) -> dict[str, tuple[int, ...]]:
+    """The sprayed materials, each with the numbers of its steps."""
+    found: dict[str, tuple[int, ...]] = {}
+    for step in recipe.steps:
+        if step.do == "spray":
+            found[step["material"]] = (*found.get(step["material"], ()), step.number)
+    return found
+
 
 def hardener_of(recipe: Recipe, material: str) -> Hardener:
     """The hardener of a material. A bare "no" to isocyanate is not believed: only a named chemistry is."""
@@ -36,10 +50,11 @@ def hardener_of(recipe: Recipe, material: str) -> Hardener:
     taken = f"{material}: treated as containing isocyanate"
     name_it = f'{_READ}. If it lists another chemistry, name it: hardener = "{other_chemistries()[0]}", for example'
     if said == "no":
-        return Hardener(True, f'{taken}. isocyanate = "no" in this recipe does not change that. {name_it}', True, True)
+        return Hardener(True, f'{taken}. isocyanate = "no" in this recipe does not change that. {name_it}',
+                        denied=True, own=True)  # fmt: skip
     if chemistry not in known:
-        return Hardener(True, f"{taken}, because the recipe gives a ratio of its own and names no hardener. {name_it}",
-                        own=True)  # fmt: skip
+        return Hardener(True, f"{taken}, because the recipe gives a ratio of its own and names no hardener. "
+                        f"{name_it}", own=True)  # fmt: skip
     return Hardener(True, f"{taken}. Spray it with supplied air only")
 
 

@@ -22,7 +22,7 @@ from coursekit.repair.balance import evaporated
 from coursekit.repair.case import ADDING, brings
 from coursekit.repair.condition import FEW, Condition
 from coursekit.repair.forecast import Weather
-from coursekit.repair.hardeners import hardener_of
+from coursekit.repair.hardeners import hardener_of, sprayed
 from coursekit.repair.order import COLOUR, SANDING
 from coursekit.repair.readiness import (
     RECOAT_MARGIN,
@@ -111,12 +111,12 @@ def _weather(replay: Replay) -> Iterator[PlanFinding]:
             tuple(("temperature", value) for value in (temperature, COLDEST, WARMEST)),
         )
         yield PlanFinding("weather", steps, reason, _WEATHER["temperature"])
-    sprayed = tuple(entry.step.number for entry in replay if entry.step.do == "spray")
+    spraying = tuple(entry.step.number for entry in replay if entry.step.do == "spray")
     if replay.recipe.forecast is not None:
         yield from _forecast(replay)
-    elif sprayed:
+    elif spraying:
         for reason in weather_reasons(replay.recipe):
-            yield PlanFinding("weather", sprayed, reason, _WEATHER[reason.figures[0][0]])
+            yield PlanFinding("weather", spraying, reason, _WEATHER[reason.figures[0][0]])
 
 
 def _forecast(replay: Replay) -> Iterator[PlanFinding]:
@@ -393,13 +393,7 @@ def _room(replay: Replay) -> Iterator[PlanFinding]:
 
 def _hardeners(replay: Replay) -> Iterator[PlanFinding]:
     """What a recipe says of a hardener: a bare "no" to isocyanate is not believed, a named chemistry is told."""
-    steps: dict[str, list[int]] = {}
-    for entry in replay:
-        if entry.step.do == "spray":
-            steps.setdefault(entry.step["material"], []).append(entry.step.number)
-    for material, numbers in steps.items():
+    for material, steps in sprayed(replay.recipe).items():
         found = hardener_of(replay.recipe, material)
         if found.own:
-            remedy = ("Spray it with supplied air only." if found.isocyanate else
-                      "A wrong name here hides a danger that nothing else in this plan would show.")  # fmt: skip
-            yield PlanFinding("hardener", tuple(numbers), Reason(found.denied, found.words), remedy)
+            yield PlanFinding("hardener", steps, Reason(found.denied, found.words), found.remedy)

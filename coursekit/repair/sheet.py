@@ -14,7 +14,7 @@ from coursekit.repair import sheet_mixing as mixing
 from coursekit.repair import sheet_parts as parts
 from coursekit.repair import sheet_shopping as buying
 from coursekit.repair.forecast import Weather
-from coursekit.repair.hardeners import hardener_of
+from coursekit.repair.hardeners import hardener_of, sprayed
 from coursekit.repair.order import SANDING
 from coursekit.repair.plan import plan_checks, plan_lines
 from coursekit.repair.playing import Entry, Replay, as_replay
@@ -212,9 +212,8 @@ def _mixing(replay: Replay, system: System) -> str:
 
 
 def _gun(replay: Replay, system: System) -> str:
-    sprayed = dict.fromkeys(entry.step["material"] for entry in replay if entry.step.do == "spray")
     return _section("Gun card", _first_cautions(replay, "isocyanate", "compressed air"),
-                    _list(_sentence(hardener_of(replay.recipe, name).words) for name in sprayed),
+                    _list(_sentence(hardener_of(replay.recipe, name).words) for name in sprayed(replay.recipe)),
                     _table(("Step", "Set", "Move", "Expect"), gun.cards(replay, system)),
                     _list(gun.notes(replay, system)))  # fmt: skip
 
@@ -243,13 +242,13 @@ def _first_cautions(replay: Replay, *topics: str) -> str:
 def caution_topics(replay: Replay) -> Iterator[str]:
     """Topics of the cautions that this repair asks for."""
     done = {entry.step.do for entry in replay}
-    sprayed = {entry.step["material"] for entry in replay if entry.step.do == "spray"}
-    if sprayed:
+    coats = sprayed(replay.recipe)
+    if coats:
         yield "spraying"
-        if any(hardener_of(replay.recipe, name).isocyanate for name in sprayed):
+        if any(hardener_of(replay.recipe, name).isocyanate for name in coats):
             yield from ("isocyanate", "people", "re-entry")
         yield "compressed air"
-    if sprayed or done & {"clean", "fill"}:
+    if coats or done & {"clean", "fill"}:
         yield from ("room", "solvent", "rags", "skin and eyes")
     if done & set(SANDING):
         yield "dust"
