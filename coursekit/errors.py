@@ -12,8 +12,10 @@ class InputError(ValueError):
     """What a person gave cannot be used: names the argument, what is wrong and the remedy."""
 
     def __init__(self, argument: str, problem: str, remedy: str = "") -> None:
-        self.argument, self.problem, self.remedy = argument, problem, remedy
-        super().__init__(argument, problem, remedy)
+        # Half a character that somebody typed would stop the page, or the file, that is to show it.
+        told = [str(text).encode(errors="replace").decode() for text in (argument, problem, remedy)]
+        self.argument, self.problem, self.remedy = told
+        super().__init__(*told)
 
     def __str__(self) -> str:
         return f"{self.argument}: {self.problem} {self.remedy}".rstrip()

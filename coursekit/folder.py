@@ -14,7 +14,7 @@ from coursekit.keeping import Damaged, change, make_folder, read_text
 
 SETTINGS = "settings.json"
 _READ: dict[Path, tuple[Any, dict[str, Any]]] = {}  # the file as it was last read, and its stamp
-_UNKEPT: dict[tuple[Path, str], Any] = {}  # what could not be written; it holds as long as this process runs
+_UNKEPT: dict[tuple[str | None, str], Any] = {}  # what could not be written; it holds as long as this process runs
 
 
 def folder() -> Path:
@@ -55,10 +55,10 @@ def stamp(path: Path) -> Any:
 
 def setting(key: str, default: Any = None) -> Any:
     """One of the learner's settings, as the file has it now; a missing or unreadable file means the default."""
+    if _here(key) in _UNKEPT:
+        return _UNKEPT[_here(key)]
     try:
         path = place() / SETTINGS
-        if (path, key) in _UNKEPT:
-            return _UNKEPT[path, key]
         seen = stamp(path)
         if path not in _READ or _READ[path][0] != seen:
             _READ[path] = seen, _parsed(read_text(path))
@@ -74,20 +74,28 @@ def keep_setting(key: str, value: Any) -> None:
 
 def change_setting(key: str, make: Callable[[Any], Any]) -> None:
     """Keep what `make` turns the setting into that stands in the file now (None when there is none)."""
-    path = place() / SETTINGS
+    made: list[Any] = []
 
     def changed(text: str | None) -> str:
         settings = _parsed(text)
-        _UNKEPT[path, key] = settings[key] = make(settings.get(key))
-        return json.dumps(settings, indent=1) + "\n"
+        made[:] = [make(settings.get(key))]
+        return json.dumps({**settings, key: made[0]}, indent=1) + "\n"
 
     try:
-        change(path, changed, _parsed)
+        change(place() / SETTINGS, changed, _parsed)
     except InputError:
-        if (path, key) not in _UNKEPT:  # it was not even read
-            _UNKEPT[path, key] = make(setting(key))
+        _UNKEPT[_here(key)] = made[0] if made else make(setting(key))
         raise
-    del _UNKEPT[path, key]
+    _UNKEPT.pop(_here(key), None)
+
+
+def _here(key: str) -> tuple[str | None, str]:
+    return os.environ.get("COURSEKIT_HOME"), key
+
+
+def forget_unkept() -> None:
+    """Let go of what could not be written: from now on only the file counts."""
+    _UNKEPT.clear()
 
 
 def check_settings() -> None:

@@ -71,8 +71,8 @@ def _bytes(path: Any) -> bytes:
         if ordinary:
             with file.open("rb") as opened:
                 data = opened.read(LARGEST + 1)
-    except FileNotFoundError:
-        raise
+    except (FileNotFoundError, NotADirectoryError):
+        raise FileNotFoundError(name) from None
     except (OSError, TypeError, ValueError, RuntimeError) as error:
         why = getattr(error, "strerror", None) or type(error).__name__
         raise InputError(name, f"cannot be read ({why}).", "Give the path of a file that you may read.") from None

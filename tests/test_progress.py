@@ -4,11 +4,13 @@ import os
 import sqlite3
 import subprocess
 import sys
+from contextlib import closing
+from random import Random
 
 import pytest
 
 from coursekit import folder, keeping, lesson
-from coursekit.lesson import setup, way
+from coursekit.lesson import own, setup, shown, way
 from coursekit.lesson.answers import EXERCISES
 from coursekit.lesson.attempt import Attempt
 from coursekit.lesson.progress import FILE, Progress
@@ -164,9 +166,111 @@ def test_first_cell_says_what_is_wrong_and_how_to_mend_it(home, monkeypatch):
     assert "newer Python" in repr(lesson.ready())
 
 
+NOWHERE = ["~nosuchuser/x", "file/below", "/proc/nowhere"]
+
+
 @pytest.mark.skipif(not hasattr(os, "geteuid"), reason="folders of another system")
-def test_folder_that_cannot_be_made(tmp_path, monkeypatch):
+@pytest.mark.parametrize("place", NOWHERE)
+def test_a_folder_that_cannot_be_made_is_told_and_the_lesson_goes_on(tmp_path, monkeypatch, place):
     (tmp_path / "file").write_text("")
-    monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path / "file" / "below"))
+    monkeypatch.setenv("COURSEKIT_HOME", place if place[0] in "~/" else str(tmp_path / place))
     words = repr(lesson.ready())
     assert "cannot be written" in words and "COURSEKIT_HOME" in words
+    seed, attempt = lesson.seed(), lesson.exercise("film-1")
+    assert attempt.question.ask and lesson.seed() == seed, "the same numbers as long as the notebook runs"
+    attempt.answer("1 m")
+    assert "could not be kept" in attempt.said_html
+    asked = lesson.predict("film-thinned")
+    assert asked.predict(asked.choices[0]) and asked.kept == asked.choices[0] and "holds until" in asked.said
+    force = {"scale": "2 kg"}
+    for work in (lambda: lesson.units("us"), lambda: lesson.seed("b-07"), lambda: own.enter("force", force)):
+        with pytest.raises(InputError):
+            work()
+    assert shown.system() == "us" and lesson.seed() == "b-07", "what cannot be kept holds here"
+    folder.forget_unkept()
+    assert lesson.bench("film").words and own.garage_file().entries == [] and lesson.plan_coat().words
+
+
+# --- damage ------------------------------------------------------------------------------------------------
+
+
+def filled(home):
+    progress = Progress()
+    for number in range(40):
+        progress.store("try", f"film-{number % 5}", seed="b-07", answer=f"{number} µm", outcome="wrong")
+    return (home / FILE).read_bytes()
+
+
+def test_any_damage_leaves_a_record_that_works(home):
+    """A byte changed, some bytes, a hole, an end cut off: read as it is or set aside, and the next try is kept."""
+    sound, random = filled(home), Random(4)
+    for turn in range(250):
+        for file in home.iterdir():
+            file.unlink()
+        data = bytearray(sound)
+        start = random.randrange(len(data))
+        end = start + random.choice([1, 1, 1, 8, 900])
+        if turn % 10 == 0:
+            del data[start:]
+        elif turn % 10 == 1:
+            data[start % 100] = random.randrange(256)
+        else:
+            data[start:end] = random.randbytes(len(data[start:end]))
+        (home / FILE).write_bytes(data)
+        try:
+            found = Progress().events()
+            Progress().store("try", "new")
+        except InputError as error:
+            assert "newer course" in str(error) or "another program" in str(error)
+            continue
+        assert all(event.answer for event in found) and Progress().events()[-1].key == "new"
+        aside = list(home.glob("*-set-aside-*.sqlite"))
+        assert not aside or [file.read_bytes() for file in aside] == [bytes(data)], "nothing is destroyed"
+
+
+def test_a_bad_byte_in_an_answer_harms_nothing(home):
+    data = filled(home)
+    (home / FILE).write_bytes(data.replace("39 µm".encode(), b"39 \xffxm"))
+    assert [event.answer for event in Progress().events()][39] == "39 \N{REPLACEMENT CHARACTER}xm"
+    assert len(Progress().events()) == 40 and not list(home.glob("*set-aside*"))
+
+
+def test_what_can_still_be_read_is_carried_over(home):
+    progress = Progress()
+    for number in range(400):
+        progress.store("try", f"film-{number}", answer="x" * 150)
+    data = bytearray((home / FILE).read_bytes())
+    data[4096 * 7 : 4096 * 8] = os.urandom(4096)
+    (home / FILE).write_bytes(bytes(data))
+    late = Progress()
+    kept = late.events()
+    assert 350 < len(kept) < 400 and kept[0].key == "film-0" and kept[-1].key == "film-399"
+    assert f"{len(kept)} of its entries" in late.message and Progress().events() == kept
+
+
+@pytest.mark.parametrize("begin", ["create table notes (x)", "pragma application_id = 7", "create table events (x)"])
+def test_another_programs_database_is_refused_and_not_touched(home, begin):
+    with closing(sqlite3.connect(home / FILE)) as db:
+        db.execute(begin)
+    before = (home / FILE).read_bytes()
+    for work in (Progress().events, lambda: Progress().store("try", "film-1")):
+        with pytest.raises(InputError, match="another program"):
+            work()
+    assert (home / FILE).read_bytes() == before and [p.name for p in home.iterdir()] == [FILE]
+
+
+def test_two_notebooks_that_find_the_damage_at_once_set_aside_one_file(home):
+    data = filled(home)
+    (home / FILE).write_bytes(data[:3000] + b"\xff" * 3000 + data[6000:])
+    one, other = Progress(), Progress()
+    damaged = folder.stamp(home / FILE)
+    one.events()
+    one.store("try", "new")
+    other._set_aside(damaged)  # it saw the damaged file, too, and comes later
+    assert len(list(home.glob("*-set-aside-*.sqlite"))) == 1 and other.events()[-1].key == "new"
+
+
+def test_half_a_character_is_kept_as_far_as_it_can_be():
+    attempt = Attempt(lesson.declared_exercise("film-1"), seed="s")
+    attempt.answer("\ud800 µm")
+    assert attempt.said_html.encode() and Progress().events("try")[0].answer == "? µm"

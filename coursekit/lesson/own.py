@@ -24,7 +24,10 @@ _LOADED: tuple[tuple[Path, Any], measured.Measured] | None = None
 def garage_file() -> measured.Measured:
     """The learner's measurements, read again only when the file has changed: a slider asks at each move."""
     global _LOADED  # a copy of the file in memory, nothing more
-    path = place() / measured.FILE
+    try:
+        path = place() / measured.FILE
+    except InputError:  # the first cell says so
+        return measured.Measured(Path(measured.FILE))
     stamp = path, folder.stamp(path)
     if _LOADED is None or _LOADED[0] != stamp:
         _LOADED = (stamp, measured.load(path))

@@ -21,9 +21,13 @@ class Prediction:
         self.bench = row.get("bench", "")
         self.row = row
         self.progress = progress or Progress()
-        kept = self.progress.events("prediction", key)
-        self.kept = kept[-1].answer if kept else ""
-        self.said = self._kept_words if self.kept else ""
+        self.kept = self.said = ""
+        try:
+            if kept := self.progress.events("prediction", key):
+                self.kept = kept[-1].answer
+                self.said = self._kept_words
+        except InputError as error:
+            self.said = str(error)
 
     def answer(self) -> str:
         """What the course computes, or the right one of the choices."""
@@ -40,9 +44,12 @@ class Prediction:
         else:
             text = own.with_clear_unit(text, self.row["name"], "your prediction")
             quantities.read(text, self.row["name"], "your prediction")
-        self.progress.store("prediction", self.key, system=shown.system(), answer=text)
         self.kept = text
         self.said = self._kept_words
+        try:
+            self.progress.store("prediction", self.key, system=shown.system(), answer=text)
+        except InputError as error:
+            self.said += f" It holds until this notebook is closed: {error}"
         return self.said
 
     @property

@@ -1,27 +1,39 @@
 """The learner's own record: each try, hint and prediction goes to disk at once, in an SQLite file of their own.
 
 A power cut loses at most the answer being typed: every entry is a transaction of its own, flushed to the disk before
-the lesson goes on. A file that cannot be read is set aside, never deleted, and a new one is begun.
+the lesson goes on. A file that is damaged is set aside, never deleted, and a new one is begun with what can still be
+read in it. Another program's database is refused, and not touched.
 """
 
 from __future__ import annotations
 
 import contextlib
-import datetime
+import os
+import shutil
 import sqlite3
-from collections.abc import Callable
+import tempfile
+from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import NamedTuple, TypeVar
+from typing import Any, NamedTuple, TypeVar
 
-from coursekit.folder import folder
+from coursekit import keeping
+from coursekit.folder import place, stamp
 from coursekit.quantities import InputError
 
 FILE = "progress.sqlite"
 FORMAT = 1
+OURS = 0x436B5072  # application_id of the file: whose it is
 _TABLE = """create table if not exists events (
     id integer primary key, at text not null, kind text not null, key text not null, seed text not null,
     round integer not null, system text not null, answer text not null, outcome text not null)"""
 PATIENCE = 5.0  # s to wait for another notebook that is writing
+MOST_ROUNDS = 10**6
+# What may pass by itself, and says nothing of the file: busy, no rights, no room, no memory, interrupted.
+_PASSING = {
+    sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED, sqlite3.SQLITE_PERM, sqlite3.SQLITE_READONLY, sqlite3.SQLITE_FULL,
+    sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_IOERR, sqlite3.SQLITE_NOMEM, sqlite3.SQLITE_INTERRUPT,
+    sqlite3.SQLITE_PROTOCOL, sqlite3.SQLITE_AUTH,
+}  # fmt: skip
 T = TypeVar("T")
 
 
@@ -38,64 +50,154 @@ class Event(NamedTuple):
     outcome: str
 
 
+_COLUMNS = ", ".join(Event._fields)
+_INSERT = f"insert into events ({_COLUMNS}) values ({', '.join('?' * len(Event._fields))})"
+
+
 class Progress:
     """The record in one file; opened for each entry, so that several notebooks may share it."""
 
     def __init__(self, path: Path | None = None) -> None:
-        self.path = path or folder() / FILE
+        self._path = path
         self.message = ""  # what the learner must know of the file; said once
+
+    @property
+    def path(self) -> Path:
+        return self._path or place() / FILE
 
     def store(self, kind: str, key: str, *, seed: str = "", round: int = 0, system: str = "", answer: str = "",
               outcome: str = "") -> None:  # fmt: skip
         """Write one event; it is on the disk when this returns."""
-        at = datetime.datetime.now().astimezone().isoformat(timespec="seconds")
+        texts = (keeping.now().isoformat(), kind, key, seed, system, answer, outcome)
+        at, kind, key, seed, system, answer, outcome = (text.encode(errors="replace").decode() for text in texts)
         event = Event(at, kind, key, seed, round, system, answer, outcome)
-        places = ", ".join("?" * len(event))
-        self._do(lambda db: db.execute(f"insert into events ({', '.join(Event._fields)}) values ({places})", event))
+        self._do(lambda db: db.execute(_INSERT, event))
 
     def events(self, kind: str = "", key: str = "") -> list[Event]:
         """What was done, oldest first; of one kind or one exercise when asked."""
-        asked = f"select {', '.join(Event._fields)} from events where (kind = ? or ? = '') and (key = ? or ? = '')"
-        rows = self._do(lambda db: db.execute(f"{asked} order by id", (kind, kind, key, key)).fetchall())
-        return [Event(*row) for row in rows]
+        if not os.path.lexists(self.path):
+            return []
+        asked = f"select {_COLUMNS} from events where (kind = ? or ? = '') and (key = ? or ? = '')"
+        return self._do(lambda db: _sound(db.execute(f"{asked} order by id", (kind, kind, key, key))))
 
     def _do(self, work: Callable[[sqlite3.Connection], T]) -> T:
-        for _ in range(2):
+        for _ in range(3):
+            file = stamp(self.path)
             try:
                 with contextlib.closing(self._open()) as db, db:
                     return work(db)
-            except sqlite3.OperationalError as error:  # locked, read-only, disk full: the file itself may be sound
-                remedy = "Close other notebooks, see that the disk has room, and try again."
-                raise InputError("progress", f"{self.path} cannot be used just now ({error}).", remedy) from None
-            except sqlite3.DatabaseError as error:
-                if type(error) is not sqlite3.DatabaseError:
-                    raise
-                self._set_aside()
+            except (sqlite3.ProgrammingError, sqlite3.InterfaceError, sqlite3.NotSupportedError):
+                raise  # a fault of the course, not of the file
+            except (sqlite3.Error, UnicodeError) as error:
+                if getattr(error, "sqlite_errorcode", 0) & 0xFF in _PASSING and not self._odd_header():
+                    remedy = "Close other notebooks, see that the disk has room, and try again."
+                    raise InputError("progress", f"{self.path} cannot be used just now ({error}).", remedy) from None
+                self._set_aside(file)
         raise InputError("progress", f"{self.path} cannot be begun anew.", "Look at that folder: is the disk sound?")
 
     def _open(self) -> sqlite3.Connection:
-        db = sqlite3.connect(self.path, timeout=PATIENCE)
+        path = self.path
+        keeping.make_folder(path.parent)
+        if os.path.lexists(path) and not path.is_file():
+            raise InputError("progress", f"{path} is no ordinary file.", "Move it away.")
+        db = sqlite3.connect(path, timeout=PATIENCE)
+        db.text_factory = _text
         try:
+            if self._whose(db) != OURS:
+                with db:
+                    db.execute("begin immediate")
+                    db.execute(_TABLE)
+                    db.execute(f"pragma application_id = {OURS}")
+                    db.execute(f"pragma user_version = {FORMAT}")
             db.execute("pragma journal_mode = wal")
             db.execute("pragma synchronous = full")
-            found = db.execute("pragma user_version").fetchone()[0]
-            if found > FORMAT:
-                raise InputError("progress", f"{self.path} was written by a newer course.", "Use the newer course.")
-            if found < FORMAT:
-                db.execute(_TABLE)
-                db.execute(f"pragma user_version = {FORMAT}")
         except BaseException:
             db.close()
             raise
         return db
 
-    def _set_aside(self) -> None:
-        stamp = datetime.datetime.now().strftime("%Y-%m-%d-%H%M%S-%f")
-        aside = self.path.with_name(f"{self.path.stem}-set-aside-{stamp}{self.path.suffix}")
-        for tail in ("", "-wal", "-shm"):
-            with contextlib.suppress(FileNotFoundError):
-                self.path.with_name(self.path.name + tail).replace(aside.with_name(aside.name + tail))
+    def _whose(self, db: sqlite3.Connection) -> int:
+        """Whose mark the file bears; refuses another program's before anything is written into it."""
+        owner, version = (db.execute(f"pragma {what}").fetchone()[0] for what in ("application_id", "user_version"))
+        columns = [row[1] for row in db.execute("pragma table_info(events)")]
+        wanted = ["id", *Event._fields]
+        if len(set(columns) & set(wanted)) > len(wanted) / 2 and version > FORMAT:
+            raise InputError("progress", f"{self.path} was written by a newer course.",
+                             "Use the newer course, or move the file away.")  # fmt: skip
+        if columns == wanted and owner == OURS and version == FORMAT:
+            return OURS
+        if columns == wanted and db.execute("pragma quick_check(1)").fetchone()[0] == "ok":
+            return 0  # from before it bore a mark
+        empty = db.execute("select count(*) from sqlite_master").fetchone()[0] == 0
+        if owner == OURS or len(set(columns) & set(wanted)) > len(wanted) / 2:
+            if not empty:
+                raise sqlite3.DatabaseError("its table is damaged")
+        elif not empty or owner:
+            raise InputError("progress", f"{self.path} is a database of another program.", "Move it away.")
+        return 0
+
+    def _odd_header(self) -> bool:
+        """Whether the file itself forbids what the system allows: a damaged byte of its head says read-only."""
+        try:
+            with self.path.open("rb") as file:
+                return not set(file.read(20)[18:]) <= {1, 2}
+        except OSError:
+            return False
+
+    def _set_aside(self, file: Any) -> None:
+        """Rename the damaged file, unless another notebook has done so, and carry over what can be read in it."""
+        path = self.path
+        with keeping.lock(path.parent):
+            there = stamp(path)
+            if file is None or there is None or there[2] != file[2]:
+                return
+            aside = keeping.name_aside(path)
+            try:
+                for tail in ("", "-wal", "-shm"):
+                    with contextlib.suppress(FileNotFoundError):
+                        path.with_name(path.name + tail).replace(aside.with_name(aside.name + tail))
+                read = _readable(aside)
+                with contextlib.closing(self._open()) as db, db:
+                    db.executemany(_INSERT, read)
+            except (OSError, sqlite3.Error) as error:
+                raise keeping.unwritten(path, error) from None
+        carried = f"{len(read)} of its entries could still be read and stand there" if read else "it is empty"
         self.message = (
             f"Your progress file could not be read. It was set aside as {aside.name}, nothing in it was deleted, "
-            "and a new one was begun. What you measured is kept in another file and is not touched."
+            f"and a new one was begun: {carried}. What you measured is kept in another file and is not touched."
         )
+
+
+def _text(data: bytes) -> str:
+    return data.decode(errors="replace")  # one bad byte in an answer is no reason to lose the rest
+
+
+def _sound(rows: Iterable[tuple[Any, ...]]) -> list[Event]:
+    found = [Event(*row) for row in rows]
+    for event in found:
+        if not _is_sound(event):
+            raise sqlite3.DatabaseError("an entry is damaged")
+    return found
+
+
+def _is_sound(event: Event) -> bool:
+    texts = all(isinstance(text, str) for text in event[:4] + event[5:])
+    return texts and isinstance(event.round, int) and 0 <= event.round < MOST_ROUNDS
+
+
+def _readable(damaged: Path) -> list[Event]:
+    """The entries of a damaged file before and behind the damage, read from a copy."""
+    found: dict[int, Event] = {}
+    with tempfile.TemporaryDirectory() as folder:
+        copy = Path(folder) / FILE
+        for tail in ("", "-wal"):
+            with contextlib.suppress(FileNotFoundError):
+                shutil.copyfile(damaged.with_name(damaged.name + tail), copy.with_name(copy.name + tail))
+        for order in ("asc", "desc"):
+            with contextlib.suppress(sqlite3.Error, UnicodeError), contextlib.closing(sqlite3.connect(copy)) as db:
+                db.text_factory = _text
+                for number, *row in db.execute(f"select id, {_COLUMNS} from events order by id {order}"):
+                    event = Event(*row)
+                    if isinstance(number, int) and _is_sound(event):
+                        found[number] = event
+    return [found[number] for number in sorted(found)]
