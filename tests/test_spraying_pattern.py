@@ -207,3 +207,15 @@ def test_drops_dry_from_the_small_end(diameter, flight, solids):
     assert (loss >= 0.7 - 1e-9) == (diameter <= driest * (1 + 1e-9))
     low, _, high = band(runs.driest_drop, "10 ms", "45 %")
     assert low < high
+
+
+def test_a_drop_dries_by_the_air_and_the_solvent():
+    """By hand: vapour of n-butyl acetate 10^(2156.81·(1/293.15 − 1/308.15)) = 2.281, diffusivity over T 1.038."""
+    warm = runs.drying_constant.si(308.15, 1.0, 3.5e-9)
+    assert warm / 3.5e-9 == pytest.approx(2.368, rel=1e-3)
+    assert runs.drying_constant.si(278.15, 1.0, 3.5e-9) / 3.5e-9 == pytest.approx(0.3856, rel=1e-3)
+    assert runs.drying_constant.si(293.15, 0.4, 3.5e-9) == pytest.approx(1.4e-9, rel=1e-12)
+    assert runs.drop_loss.si(30e-6, 0.01, 0.45, 3.5e-9, 308.15, 0.5) == runs.drop_loss.si(30e-6, 0.01, 0.45, warm / 2)
+    assert runs.driest_drop.si(0.01, 0.45, 0.7, 3.5e-9, 308.15, 2.0) == runs.driest_drop.si(0.01, 0.45, 0.7, 2 * warm)
+    with pytest.raises(RangeError, match="air_temperature"):
+        runs.drying_constant("55 °C", 1)

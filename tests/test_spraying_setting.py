@@ -320,3 +320,16 @@ def test_gauges_that_read_alike_are_refused():
         spraying.passages_from_reading("2 bar", "1.9999999 bar")
     with pytest.raises(InputError, match="as in no gun"):
         spraying.passages_from_reading("2 bar", "0.001 bar")
+
+
+def test_warm_air_and_a_fast_solvent_make_dry_spray():
+    """The same setting at 5, 20 and 35 °C: each 15 °C more than doubles what lands dry; the film stays."""
+    days = (("5 °C", 1), ("20 °C", 1), ("35 °C", 1), ("35 °C", 1 / 2.368))
+    cold, room, warm, slow = (
+        setting.spray_setting(**PAINT, **LOW._asdict(), air_temperature=air, volatility=speed) for air, speed in days
+    )
+    assert cold.dry_spray < room.dry_spray / 2 < warm.dry_spray / 4
+    assert cold.wet_film > room.wet_film > warm.wet_film and warm.dry_film == room.dry_film
+    assert slow.dry_spray.m == pytest.approx(room.dry_spray.m, rel=1e-3)  # slow reducer for a warm day
+    usual = setting.spray_setting(**PAINT, **LOW._asdict())
+    assert usual.dry_spray == room.dry_spray

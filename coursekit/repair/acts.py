@@ -22,12 +22,13 @@ from coursekit.sanding.grits import Grade
 from coursekit.sanding.scratches import LEAST_PRESSURE, MOST_PRESSURE, scratch_of
 from coursekit.sanding.wear import wear_rate_of
 from coursekit.sources import coefficient
+from coursekit.spraying.runs import drying_constant
 
 ROOM = 293.15  # K, at which half of a wet film's solvent leaves in HALF_TIME
 HALF_TIME = 300.0  # s (assumed; the data sheet's flash time is some three of them)
 SOLVENT = "n-butyl acetate"
 ALONG = {"along": "x", "across": "y", "cross": "cross"}
-FLASHED = 0.2  # of the solvent of landed drops, lost in flight (assumed)
+FLASHED = 0.2  # of the solvent of landed drops, lost in flight at 20 °C (assumed)
 SPREAD = 4  # standard deviations in the visible width of a fan
 _SEEDS = 1009  # a prime: seeds of one hand's steps never meet those of the next hand's within a recipe
 
@@ -51,8 +52,19 @@ def seed_of(recipe: Recipe, step: Step) -> int:
 @lru_cache(maxsize=64)
 def half_time(temperature: float) -> float:
     """Time in which half of a wet film's solvent leaves, s: it goes with the vapour pressure of a usual solvent."""
-    pressures = [vapour_pressure.si(SOLVENT, held) for held in (ROOM, min(max(temperature, COLDEST), WARMEST))]
+    pressures = [vapour_pressure.si(SOLVENT, held) for held in (ROOM, spraying_air(temperature))]
     return HALF_TIME * float(pressures[0] / pressures[1])
+
+
+@lru_cache(maxsize=64)
+def flashed(temperature: float) -> float:
+    """Share of the solvent of landed drops that is lost in flight: it goes with how fast a drop dries in that air."""
+    return float(1 - (1 - FLASHED) ** drying_constant.si(spraying_air(temperature), 1.0, 1.0))
+
+
+def spraying_air(temperature: float) -> float:
+    """The temperature of a garage, held to where vapour pressures are known."""
+    return min(max(temperature, COLDEST), WARMEST)
 
 
 # --- time --------------------------------------------------------------------------------------------------
@@ -162,7 +174,7 @@ def mixed_solids(recipe: Recipe, step: Step) -> float:
 
 def _spray(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
     solids, material = mixed_solids(recipe, step), recipe.materials[step["material"]]
-    sigma_along = float(coefficient("spot_depth")) / SPREAD
+    sigma_along, lost = float(coefficient("spot_depth")) / SPREAD, flashed(recipe.garage["temperature"])
     total: dict[str, dict[str, float]] = {"solids": {}, "solvent": {"left": panel.solvent_volume()}}
     time = travel = strokes = hung = 0.0
     over = {"over contamination": 0.0, "over dust": 0.0}
@@ -175,14 +187,14 @@ def _spray(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
         panel, used = acts.spray(
             panel, material=step["material"], volume_solids=solids, flow=step["delivery"], speed=step["speed"],
             pitch=step["step"], sigma_across=step["fan"] / SPREAD, sigma_along=sigma_along,
-            captured=step["captured"], flashed=FLASHED, along=ALONG[step["direction"]], lead=step["lead"],
+            captured=step["captured"], flashed=lost, along=ALONG[step["direction"]], lead=step["lead"],
             offset=0.5 * (coat % 2), area=step["area"], cover=step["cover"],
             texture=(0.0, 0.0, material["texture"], material["texture"]),
             hand=recipe.hand["variation"], seed=seed_of(recipe, step) + coat * 1_000_003)  # fmt: skip
         _add(total["solids"], used.solids)
         _add(total["solvent"], {k: v for k, v in used.solvent.items() if k != "panel"})
         time, travel, strokes = time + used.time, travel + used.travel, strokes + used.strokes
-        hung = max(hung, _hangs(panel, solids))
+        hung = max(hung, _hangs(panel, solids, lost))
         if coat == 0:
             over = {key: used.figures[key] for key in over}
     total["solvent"]["panel"] = panel.solvent_volume()
@@ -198,10 +210,10 @@ def _liquid(panel: Panel) -> np.ndarray | float:
     return sum((la.solvent for la in panel.layers if la.solvent is not None), 0.0)
 
 
-def _hangs(panel: Panel, solids: float) -> float:
+def _hangs(panel: Panel, solids: float, lost: float) -> float:
     """Wet film (m) that hangs where most hangs: the coat, and as much of those under it as is still liquid."""
     solvent = _liquid(panel)[panel.shape.inside]  # type: ignore[index]
-    landed = (1 - solids) * (1 - FLASHED)
+    landed = (1 - solids) * (1 - lost)
     share = landed / (solids + landed)
     place = int(0.999 * len(solvent))
     return float(np.partition(solvent, place)[place]) / share if share > 0 else 0.0

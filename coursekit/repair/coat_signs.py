@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from coursekit.drying.weather import DAMPEST, MARGIN_ISO, WARMEST_SHEET, dew_point
 from coursekit.nomenclature import load_data
 from coursekit.quantities import InputError, read
-from coursekit.repair.acts import FLASHED, half_time, mixed_solids
+from coursekit.repair.acts import flashed, half_time, mixed_solids
 from coursekit.repair.case import ADDING, SHEET_TEMPERATURE, brings
 from coursekit.repair.condition import film_of
 from coursekit.repair.evidence import GARAGE, Evidence, Sign, meets, over
@@ -42,7 +42,7 @@ def _wet_of_one(at: Evidence, entry: Entry) -> float:
     """Wet film of one coat by itself, m."""
     step, solids = entry.step, mixed_solids(at.recipe, entry.step)
     dry = float(coat_film.si(step["delivery"], solids, step["captured"], step["speed"], step["step"]))
-    return dry * (solids + (1 - solids) * (1 - FLASHED)) / solids
+    return dry * (solids + (1 - solids) * (1 - flashed(at.recipe.garage["temperature"]))) / solids
 
 
 def one_coat_hangs(at: Evidence) -> Iterator[Sign]:

@@ -10,7 +10,7 @@ import numpy as np
 from coursekit.mixing.ratio import Ratio, read_ratio
 from coursekit.nomenclature import System
 from coursekit.quantities import InputError, shown, shown_band
-from coursekit.repair.acts import FLASHED, mixed_solids
+from coursekit.repair.acts import flashed, mixed_solids, spraying_air
 from coursekit.repair.playing import Entry, Replay
 from coursekit.repair.readiness import planned_film
 from coursekit.repair.recipe import Recipe, Step
@@ -88,7 +88,8 @@ def computed(replay: Replay, step: Step, drawn: Mapping[str, Any], **changed: fl
         **{**USUAL, **gun_of(recipe, step), **changed}, gun_speed=step["speed"],
         overlap=min(max(1 - step["step"] / step["fan"], 0.0), 0.95),
         density=sum(float(share) * density for share, density in zip(shares, densities, strict=True)),
-        volume_solids=mixed_solids(recipe, step), panel_width=sides[0], panel_height=sides[1], **drawn)  # fmt: skip
+        volume_solids=mixed_solids(recipe, step), panel_width=sides[0], panel_height=sides[1],
+        air_temperature=spraying_air(recipe.garage["temperature"]), **drawn)  # fmt: skip
 
 
 def predicted(replay: Replay, step: Step) -> Predicted:
@@ -118,7 +119,7 @@ def cards(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str]]
 def wet_film(recipe: Recipe, step: Step) -> float:
     """What a comb is to read of each coat, m."""
     film = planned_film(recipe, step) / step["coats"]
-    return film * (1 + (1 / mixed_solids(recipe, step) - 1) * (1 - FLASHED))
+    return film * (1 + (1 / mixed_solids(recipe, step) - 1) * (1 - flashed(recipe.garage["temperature"])))
 
 
 def _set_words(recipe: Recipe, step: Step, system: System) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from coursekit.nomenclature import System
 from coursekit.quantities import shown, shown_band
-from coursekit.repair.acts import FLASHED, SPREAD, tool_of
+from coursekit.repair.acts import SPREAD, flashed, tool_of
 from coursekit.repair.condition import FEW
 from coursekit.repair.order import SANDING
 from coursekit.repair.playing import Entry, Replay
@@ -155,5 +155,6 @@ def coefficients(recipe: Recipe, system: System) -> Iterator[str]:
     yield coefficient("activation_energy").words(system)
     yield ("Hardness, drying times, wet film that hangs and densities are usual values (common practice, from "
            "memory) unless the recipe gives those of a data sheet.")  # fmt: skip
-    yield (f"Solvent lost in flight is taken as {FLASHED:.0%}, the width of a fan as {SPREAD} standard deviations "
+    lost = flashed(recipe.garage["temperature"])
+    yield (f"Solvent lost in flight is taken as {lost:.0%}, the width of a fan as {SPREAD} standard deviations "
            "(assumed).")  # fmt: skip

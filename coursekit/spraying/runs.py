@@ -6,8 +6,11 @@ import numpy as np
 
 from coursekit.quantities import Real, in_range, public
 from coursekit.sources import coefficient
+from coursekit.substances import read_solvent, vapour_pressures
 
 GRAVITY = 9.80665
+ROOM = 293.15  # K, at which evaporation constants are given
+DIFFUSIVITY_POWER = 1.75  # of a vapour in air, over the absolute temperature
 _LN10 = math.log(10)
 
 
@@ -128,35 +131,63 @@ def stacked_film(wet_film: Real, earlier_film: Real, volume_solids: Real, solven
     return wet_film + earlier_film * (volume_solids + (1 - volume_solids) * solvent_left)
 
 
+@public(gives="evaporation_constant")
+def drying_constant(air_temperature: Real, volatility: Real,
+                    evaporation_constant: Real = coefficient("evaporation_constant")) -> Real:  # fmt: skip
+    """Evaporation constant of a drop in air of another temperature, and of another solvent.
+
+    air_temperature       (...) K, 0 to 50 °C          between gun and panel
+    volatility            (...) number, 0.02 to 6      evaporation rate of the solvent, n-butyl acetate = 1
+    evaporation_constant  (...) m²/s, 1e-10 to 1e-6    of n-butyl acetate at 20 °C
+    Gives (...) m²/s: it goes with the vapour pressure of n-butyl acetate and the diffusivity of vapour over the
+    absolute temperature. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for a drop as warm as the air; one of a fast solvent cools as it dries, and gains less from a higher rate.
+    Source: d-squared-law; fuller-diffusivity; open-property-library.
+    """
+    in_range("air_temperature", air_temperature, 273.15, 323.15)
+    temperature = np.asarray(air_temperature, dtype=float)
+    medium = read_solvent("n-butyl acetate")
+    pressure = (vapour_pressures(medium, temperature) / vapour_pressures(medium, ROOM))[..., 0]
+    return evaporation_constant * volatility * pressure * (temperature / ROOM) ** (DIFFUSIVITY_POWER - 1)
+
+
 @public(gives="diameter")
 def driest_drop(flight_time: Real, volume_solids: Real, dry_share: Real = 0.7,
-                evaporation_constant: Real = coefficient("evaporation_constant")) -> Real:  # fmt: skip
+                evaporation_constant: Real = coefficient("evaporation_constant"),
+                air_temperature: Real = ROOM, volatility: Real = 1.0) -> Real:  # fmt: skip
     """Largest drop that lands too dry to flow: smaller ones make dry spray.
 
     flight_time           (...) s, 0.1 ms to 10 s      from gun to panel
     volume_solids         (...) share, 1 % to 99 %     of the paint as sprayed
     dry_share             (...) share, 5 % to 99 %     of its solvent a drop may lose and still flow out
-    evaporation_constant  (...) m²/s, 1e-10 to 1e-6    of the law that a drop's surface shrinks evenly with time
+    evaporation_constant  (...) m²/s, 1e-10 to 1e-6    of n-butyl acetate at 20 °C
+    air_temperature       (...) K, 0 to 50 °C          between gun and panel
+    volatility            (...) number, 0.02 to 6      evaporation rate of the solvent, n-butyl acetate = 1
     Gives (...) m, the diameter at the gun. Raises InputError for a wrong unit, RangeError out of those ranges.
     Holds for a factor of two: resin slows it, relative wind speeds it up. Source: d-squared-law.
     """
     in_range("volume_solids", volume_solids, 0.01, 0.99)
     left = 1 - dry_share * (1 - np.asarray(volume_solids))
-    return np.sqrt(evaporation_constant * np.asarray(flight_time) / (1 - left ** (2 / 3)))
+    constant = drying_constant.si(air_temperature, volatility, evaporation_constant)
+    return np.sqrt(constant * np.asarray(flight_time) / (1 - left ** (2 / 3)))
 
 
 @public(gives="flight_loss")
 def drop_loss(diameter: Real, flight_time: Real, volume_solids: Real,
-              evaporation_constant: Real = coefficient("evaporation_constant")) -> Real:  # fmt: skip
+              evaporation_constant: Real = coefficient("evaporation_constant"),
+              air_temperature: Real = ROOM, volatility: Real = 1.0) -> Real:  # fmt: skip
     """Share of its solvent that a drop loses on its way.
 
     diameter              (...) m, 0.1 µm to 1 mm      diameter at the gun
     flight_time           (...) s, 0.1 ms to 10 s      from gun to panel
     volume_solids         (...) share, 1 % to 99 %     of the paint as sprayed
-    evaporation_constant  (...) m²/s, 1e-10 to 1e-6    of the law that a drop's surface shrinks evenly with time
+    evaporation_constant  (...) m²/s, 1e-10 to 1e-6    of n-butyl acetate at 20 °C
+    air_temperature       (...) K, 0 to 50 °C          between gun and panel
+    volatility            (...) number, 0.02 to 6      evaporation rate of the solvent, n-butyl acetate = 1
     Gives (...) share, at most all of it. Raises InputError for a wrong unit, RangeError out of those ranges.
     Holds for a factor of two: resin slows it, relative wind speeds it up. Source: d-squared-law.
     """
     in_range("volume_solids", volume_solids, 0.01, 0.99)
-    surface = np.maximum(0, 1 - evaporation_constant * flight_time / np.square(diameter))
+    constant = drying_constant.si(air_temperature, volatility, evaporation_constant)
+    surface = np.maximum(0, 1 - constant * flight_time / np.square(diameter))
     return np.minimum(1, (1 - surface**1.5) / (1 - np.asarray(volume_solids)))

@@ -13,7 +13,7 @@ from coursekit.spraying.drops import SLOWEST, drop_size
 from coursekit.spraying.fluid import fluid_delivery
 from coursekit.spraying.overspray import BUDGET_GIVES, Budget, Paint, account
 from coursekit.spraying.pattern import evenness, fan_depth, fan_width
-from coursekit.spraying.runs import driest_drop, drop_loss
+from coursekit.spraying.runs import ROOM, driest_drop, drop_loss, drying_constant
 from coursekit.spraying.stroke import aimed_share, coat_film, coat_plan, least_lead
 from coursekit.spraying.texture import laid_texture
 from coursekit.spraying.transfer import capture, cut_diameter, landed_below, plume_speed
@@ -72,7 +72,8 @@ def spray_setting(turns: Real, gun_inlet_pressure: Real, fan_opening: Real, gun_
                   texture_factor: Real = coefficient("texture_factor"),
                   masked_share: Real = coefficient("masked_share"),
                   volatile_density: Real = coefficient("volatile_density"),
-                  dry_film_density: Real = coefficient("dry_film_density")) -> SprayResult:  # fmt: skip
+                  dry_film_density: Real = coefficient("dry_film_density"),
+                  air_temperature: Real = ROOM, volatility: Real = 1.0) -> SprayResult:  # fmt: skip
     """One coat with one setting of the gun: film, evenness, texture, time, and where the paint went.
 
     turns                 (...) number, 0.25 to 8          fluid knob out from closed
@@ -110,6 +111,8 @@ def spray_setting(turns: Real, gun_inlet_pressure: Real, fan_opening: Real, gun_
     masked_share          (...) share, 0 to 1              of what passes beside the panel: landing on masks
     volatile_density      (...) kg/m³, 0.6 to 1.4 kg/L     of the solvent
     dry_film_density      (...) kg/m³, 0.8 to 4 kg/L       of the dry film
+    air_temperature       (...) K, 0 to 50 °C              between gun and panel
+    volatility            (...) number, 0.02 to 6          evaporation rate of the solvent, n-butyl acetate = 1
     Gives (...) a SprayResult. The film is that in the middle of the panel; transfer and losses are those of the
     whole coat, edges and trigger overlap counted. `mist_per_landed` and `past_edge_per_landed` are volumes of
     solids lost for each that landed. Raises InputError for a wrong unit, RangeError out of those ranges.
@@ -146,6 +149,7 @@ def spray_setting(turns: Real, gun_inlet_pressure: Real, fan_opening: Real, gun_
 
     # The plume slows in proportion to the distance, so the flight takes half the time its last speed would.
     flight = gun_distance / (2 * plume)
+    evaporation_constant = drying_constant.si(air_temperature, volatility, evaporation_constant)
     losses = drop_loss.si(caught.class_size, np.asarray(flight)[..., None], np.asarray(volume_solids)[..., None],
                           np.asarray(evaporation_constant)[..., None])  # fmt: skip
     landed_loss = np.sum(losses * caught.class_landed, axis=-1) / caught.share
