@@ -185,8 +185,9 @@ def test_times_by_the_forecast_are_what_the_panel_lived_through(coldest, swing, 
     times = laid + np.linspace(0, found, 4000)
     panel = np.interp(weather.begins + times, weather.day.clock, weather.day.panel, period=86_400)
     lived = cure_speed.si(panel) / cure_speed.si(293.15)
-    # The day stands in quarters of an hour with straight lines between: that is worth up to half a per cent here.
-    assert math.isclose(np.trapezoid(lived, times), sheet_time, rel_tol=5e-3)
+    # The day stands in quarters of an hour, each with one speed: 0.5 K or 3.4 % of speed in the steepest, of which
+    # ten minutes at its rim miss a sixth.
+    assert math.isclose(np.trapezoid(lived, times), sheet_time, rel_tol=6e-3)
 
 
 def test_films_hardly_cure_in_the_cold_and_the_sheet_says_so():
