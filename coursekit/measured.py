@@ -36,6 +36,8 @@ FILE = "garage.toml"
 _HEAD = f"""# What you measured in your own garage. Mend or delete a measurement by hand if you like.
 format = {FORMAT}
 """
+MOST_ESTIMATED = 4096
+_ESTIMATED: dict[tuple[Any, ...], Any] = {}  # what readings say: the whole file is read anew whenever it changes
 
 
 class Said(NamedTuple):
@@ -115,9 +117,9 @@ class Measured:
 
         def add(text: str | None) -> str:
             entries[:] = [] if text is None else _entries(text, self.path)  # what another notebook wrote meanwhile
-            mine = Measured(self.path, entries).coefficients()
+            mine = Measured(self.path, entries)
             entry = _entry(what, keeping.now(), found, mine)
-            said[:] = [_say(entry, mine, system)]
+            said[:] = [_say(entry, mine.coefficients(), system)]
             entries.append(entry)
             return (_HEAD if text is None else text.rstrip() + "\n") + _block(entry, texts)
 
@@ -179,7 +181,7 @@ def _entries(text: str, file: Path) -> list[Entry]:
         document.fail(("measurement",), "must be a list.", "Write [[measurement]] above each measurement.")
     mine = Measured(file)
     for number, row in enumerate(rows):
-        mine.entries.append(_read_entry(document, ("measurement", number), row, mine.coefficients()))
+        mine.entries.append(_read_entry(document, ("measurement", number), row, mine))
     return mine.entries
 
 
@@ -194,11 +196,20 @@ def _way(way: Any) -> Way:
     return ways()[way]
 
 
-def _entry(way: Way, date: Any, readings: Mapping[str, Any], mine: Mapping[str, Coefficient]) -> Entry:
-    return Entry(way, date, readings, *estimate(way, readings, mine))
+def _entry(way: Way, date: Any, readings: Mapping[str, Any], mine: Measured) -> Entry:
+    left_out = [field.default for key, field in way.fields.items() if field.default and key not in readings]
+    stand_ins = {key: mine.coefficient(key) for key in left_out}
+    # Two coefficients with other bands count as equal, being floats: the key says all there is to say.
+    key = (way.key, *((k, v.tobytes() if isinstance(v, np.ndarray) else repr(v)) for k, v in readings.items()),
+           *((k, float(c), c.low, c.high, c.spread) for k, c in stand_ins.items()))  # fmt: skip
+    if key not in _ESTIMATED:
+        if len(_ESTIMATED) >= MOST_ESTIMATED:
+            _ESTIMATED.clear()
+        _ESTIMATED[key] = estimate(way, readings, stand_ins)
+    return Entry(way, date, readings, *_ESTIMATED[key])
 
 
-def _read_entry(document: Document, where: tuple[str | int, ...], row: Any, mine: Any) -> Entry:
+def _read_entry(document: Document, where: tuple[str | int, ...], row: Any, mine: Measured) -> Entry:
     name = row.get("way") if isinstance(row, dict) else None
     if not isinstance(name, str) or name not in ways():
         document.fail((*where, "way"), f"{name!r:.60} is not a measurement.", _near(name, ways()))

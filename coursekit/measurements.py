@@ -27,6 +27,7 @@ STANDARD_ATMOSPHERE = 101_325.0
 NINETY_PERCENT = 1.6448536269514722  # half-width of the middle 90 % of a normal distribution
 DRAWS = 4000
 MOST_REPEATS = 50
+FAR_OFF = 1000  # a value that lies so many times outside the usual band is no measurement (assumed)
 # How many repeats the stated error of reading is worth when the scatter of repeats disagrees with it (assumed).
 TRUST_IN_READING = 4
 
@@ -207,7 +208,8 @@ def estimate(way: Way, readings: Mapping[str, Any],
         elif isinstance(value := readings[key], np.ndarray):
             noise = random.standard_normal((DRAWS, len(value))) / NINETY_PERCENT
             drawn[key] = value + field.stray(value) * noise
-    middle = way.compute(**plain)
+    with np.errstate(all="ignore"):  # a reading may make it infinite; that is refused below
+        middle = way.compute(**plain)
     if isinstance(middle, Fitted):
         fitted = {k: Estimate(float(c), (c.high / c.low) ** 0.5 - 1, middle.through)
                   for k, c in middle.values.items()}  # fmt: skip
@@ -219,6 +221,10 @@ def estimate(way: Way, readings: Mapping[str, Any],
     for key, values in middle.items():
         value = float(np.mean(values.middle if isinstance(values, Band) else values))
         row = names()[coefficient(key).name]
+        usual = coefficient(key)
+        if not np.isfinite(value) or not usual.low / FAR_OFF <= value <= usual.high * FAR_OFF:
+            raise InputError(key, f"comes out as {shown(value, row.key)}, which cannot be.",
+                             f"Check the units and readings of {way.key}.")  # fmt: skip
         in_range(key, value, row.low, row.high, f"Check the units and readings of {way.key}.")
         if coefficient(key).spread == "share" and not 0.001 < value < 0.99:
             raise InputError(key, f"comes out as {shown(value, row.key)}, which cannot be.",

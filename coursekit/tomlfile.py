@@ -9,12 +9,17 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Any, NoReturn
 
+from coursekit.keeping import read_text
 from coursekit.quantities import InputError, RangeError, read
 
-LARGEST_FILE = 1_000_000  # characters; a recipe of a hundred steps has some 20 000
+LARGEST_FILE = 400_000  # characters; a recipe of a hundred steps has some 20 000
+MOST_DOTS = 8  # in a key: tomllib takes the square of the time of its parts
+MOST_LEVELS = 100  # of tables and lists in each other
+LARGEST_WHOLE = 2**63
+LONGEST_WORD = 60  # of what was written, in a complaint
 Where = tuple[str | int, ...]
-_HEADER = re.compile(r"^\s*\[(\[)?\s*([^\[\]#]+?)\s*\]\]?\s*(?:#.*)?$")
-_KEY = re.compile(r"^\s*([A-Za-z0-9_\-.\"' ]+?)\s*=")
+_QUOTED = re.compile(r""" "[^"]*" | '[^']*' """, re.VERBOSE)
+_PLAIN_KEY = re.compile(r"[A-Za-z0-9_\-.\"' \t]+")
 
 
 class Document:
@@ -24,12 +29,31 @@ class Document:
         self.name = name
         if len(text) > LARGEST_FILE:
             raise InputError(name, f"has {len(text)} characters.", "A file for this course is far shorter.")
+        lines = text.split("\n")
+        for number, line in enumerate(lines, 1):
+            if _dots(line) > MOST_DOTS:
+                raise InputError(name, f"has a key of too many parts (line {number}).", "Write short keys.")
         try:
             self.data: dict[str, Any] = tomllib.loads(text)
-        except (tomllib.TOMLDecodeError, RecursionError) as error:
-            raise InputError(name, f"cannot be read as TOML: {error or 'too deep'}.",
+        except (ValueError, RecursionError) as error:  # TOMLDecodeError, and a number of thousands of digits
+            why = "tables or lists lie too deep in each other" if isinstance(error, RecursionError) else error
+            raise InputError(name, f"cannot be read as TOML: {why}.",
                              'Write one `key = "value"` a line; mend that line.') from None  # fmt: skip
-        self.lines = _lines_of(text)
+        self.lines = _lines_of(lines)
+        self._check_values()
+
+    def _check_values(self) -> None:
+        """Refuse what could not even be named in a complaint: numbers without end, levels without end."""
+        left: list[tuple[Where, Any]] = [((), self.data)]
+        while left:
+            where, value = left.pop()
+            if len(where) > MOST_LEVELS:
+                self.fail(where[:3], "lies too deep.", "Write fewer tables and lists in each other.")
+            for key, part in value.items() if isinstance(value, dict) else enumerate(value):
+                if isinstance(part, (dict, list)):
+                    left.append(((*where, key), part))
+                elif isinstance(part, int) and abs(part) >= LARGEST_WHOLE:
+                    self.fail((*where, key), "is too large a number.", "Write it shorter, with its unit.")
 
     def line(self, where: Where) -> int:
         """The line of a key, or of the nearest table that holds it."""
@@ -38,7 +62,7 @@ class Document:
         return self.lines.get(where, 1)
 
     def fail(self, where: Where, problem: str, remedy: str) -> NoReturn:
-        field = ".".join(str(w + 1 if isinstance(w, int) else w) for w in where) or "file"
+        field = ".".join(str(w + 1 if isinstance(w, int) else w)[:LONGEST_WORD] for w in where) or "file"
         raise InputError(f"{self.name}, line {self.line(where)}, {field}", problem, remedy) from None
 
     def check_keys(self, where: Where, table: Any, known: Iterable[str]) -> dict[str, Any]:
@@ -48,7 +72,7 @@ class Document:
             self.fail(where, "must be a table of keys.", "Write its keys on lines: " + ", ".join(known) + ".")
         for key in table:
             if key not in known:
-                close = difflib.get_close_matches(str(key), known, 1, 0.5)
+                close = difflib.get_close_matches(str(key)[:LONGEST_WORD], known, 1, 0.5)
                 remedy = f"Did you mean {close[0]}?" if close else "Keys here: " + ", ".join(known) + "."
                 self.fail((*where, key), "is not a key of this table.", remedy)
         return table
@@ -67,31 +91,51 @@ class Document:
 def load(path: str | Path) -> Document:
     """Read a file of the learner's own; InputError when it is missing, not text or not TOML."""
     try:
-        file = Path(path)
-        text = file.read_text(encoding="utf-8-sig")
+        text = read_text(path)
     except FileNotFoundError:
         raise InputError(str(path), "is not there.", "Check the folder and the name.") from None
-    except (OSError, UnicodeError, TypeError, ValueError) as error:
-        reason = type(error).__name__
-        raise InputError(str(path)[:200], f"cannot be read as text ({reason}).", "Give a TOML file.") from None
-    return Document(text, file.name)
+    return Document(text, Path(path).name)
 
 
-def _lines_of(text: str) -> dict[Where, int]:
+def _dots(line: str) -> int:
+    """The most dots in what may be a key of this line: the line of a table, or what stands before a =."""
+    if line.count(".") <= MOST_DOTS:
+        return 0
+    *keys, rest = _QUOTED.sub("q", line).partition("#")[0].split("=")
+    if line.lstrip().startswith("["):
+        keys.append(re.split(r"[,\]]", rest if not keys else keys[0], maxsplit=1)[0])
+    return max((key.count(".") for key in keys), default=0)
+
+
+def _lines_of(lines: list[str]) -> dict[Where, int]:
     """Where each key stands. Only for messages, so keys inside long strings do no harm."""
     found: dict[Where, int] = {}
     counts: dict[Where, int] = {}
     table: Where = ()
-    for number, line in enumerate(text.splitlines(), 1):
-        if header := _HEADER.match(line):
-            table = _parts(header[2], counts)
+    for number, line in enumerate(lines, 1):
+        if header := _header(line):
+            table = _parts(header[0], counts)
             if header[1]:
                 counts[table] = counts.get(table, -1) + 1
                 table = (*table, counts[table])
             found.setdefault(table, number)
-        elif key := _KEY.match(line):
-            found.setdefault((*table, *_split(key[1])), number)
+        else:
+            key, equals, _ = line.partition("=")
+            if equals and _PLAIN_KEY.fullmatch(key):
+                found.setdefault((*table, *_split(key)), number)
     return found
+
+
+def _header(line: str) -> tuple[str, bool] | None:
+    """The name in `[name]` or `[[name]]`, and whether it is the latter."""
+    text = line.strip()
+    if not text.startswith("["):
+        return None
+    marks = 2 if text.startswith("[[") else 1
+    name, closed, rest = text[marks:].partition("]" * marks)
+    if not closed or set(name) & set("[]#") or rest.strip()[:1] not in ("", "#"):
+        return None
+    return name.strip(), marks == 2
 
 
 def _split(dotted: str) -> Where:
