@@ -2,16 +2,35 @@
 
     from coursekit import film, mixing, sanding, spraying
 
-Calls take text with units ("120 µm", "4.7 mil") or pint quantities and give pint quantities.
+Calls take text with units ("120 µm", "4.7 mil") or pint quantities and give pint quantities. `coursekit.units` is
+the registry of pint they come from; it reads the same units as the calls, so `.to("mil")` and `.to("fl oz")` do.
 """
 
-import os
+from __future__ import annotations
 
-# The course multiplies small matrices, and two cores that wait for each other make that slower than one. It must
-# stand before numpy is loaded; who has set it, or loaded numpy first, keeps their own choice.
-os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+import importlib
+from typing import TYPE_CHECKING, Any
 
-from coursekit.quantities import InputError, RangeError
+from coursekit.errors import InputError, RangeError
 
-__all__ = ["InputError", "RangeError"]
+if TYPE_CHECKING:
+    import pint
+
+    units: pint.UnitRegistry[float]
+
+_TRADES = ("colour", "drying", "film", "garage", "mixing", "sanding", "spraying")
+_ROOMS = (*_TRADES, "datasheet", "lesson", "measured", "measurements", "panel", "repair", "sources")
+__all__ = ["InputError", "RangeError", *_TRADES, "units"]  # noqa: PLE0604
 __version__ = "0.1.0"
+
+
+def __getattr__(name: str) -> Any:
+    if name == "units":
+        return importlib.import_module("coursekit.registry").units()
+    if name in _ROOMS:  # loaded when it is asked for
+        return importlib.import_module(f"coursekit.{name}")
+    raise AttributeError(f"module 'coursekit' has no attribute {name!r}")
+
+
+def __dir__() -> list[str]:
+    return sorted([*_ROOMS, "InputError", "RangeError", "units", "__version__"])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from coursekit.nomenclature import names
-from coursekit.units import unit_of
+from coursekit.unit_grammar import unit_of
 
 
 class InputError(ValueError):

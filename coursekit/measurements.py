@@ -19,7 +19,7 @@ import numpy as np
 from coursekit.nomenclature import KINDS, System, load_tables, names
 from coursekit.quantities import InputError, in_range, read, read_choice, shown
 from coursekit.sources import Band, Coefficient, coefficient
-from coursekit.units import NUMBER, unit_of
+from coursekit.unit_grammar import NUMBER, unit_of
 
 Values = dict[str, Any]
 STANDARD_GRAVITY = 9.80665

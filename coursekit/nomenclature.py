@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from importlib import resources
 from typing import Any, Literal, NamedTuple
 
-from coursekit.units import NUMBER, unit_of
+from coursekit.unit_grammar import NUMBER, unit_of
 
 System = Literal["metric", "us"]
 

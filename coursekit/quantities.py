@@ -6,18 +6,22 @@ is read by `coursekit.reading`, what comes back is a pint quantity in the unit t
 
 from __future__ import annotations
 
+import difflib
 import functools
 import inspect
-import math
+import sys
 from collections.abc import Callable, Mapping
-from typing import Any
+from typing import Any, Generic, ParamSpec, TypeVar, cast
 
 import numpy as np
 
 from coursekit.errors import InputError, RangeError, from_si
 from coursekit.nomenclature import KINDS, System, names
 from coursekit.reading import LONGEST_TEXT, in_range, one_value, read, read_choice, read_text
-from coursekit.units import NUMBER, unit_of
+from coursekit.registry import quantity
+from coursekit.results import result
+from coursekit.showing import from_unit, in_unit, shown, shown_band
+from coursekit.unit_grammar import NUMBER
 
 __all__ = [
     "LONGEST_TEXT", "InputError", "RangeError", "Real", "System", "from_unit", "give", "in_range", "in_unit",
@@ -31,22 +35,6 @@ Real = Any
 # --- giving ----------------------------------------------------------------------------------------------
 
 
-@functools.lru_cache(maxsize=1)
-def _quantity() -> Any:
-    import pint  # its registry takes a tenth of a second: only when the first quantity is made
-
-    return pint.get_application_registry().Quantity
-
-
-@functools.lru_cache(maxsize=256)
-def _pint_unit(unit: str) -> Any:
-    import pint
-
-    found = unit_of(unit)
-    assert found is not None, unit
-    return pint.get_application_registry().Unit(found.pint_name or "dimensionless")
-
-
 def give(value: Any, name: str, system: System = "metric") -> Any:
     """An SI number as a pint quantity, in the unit the nomenclature shows for `name`."""
     row = names()[name]
@@ -55,51 +43,7 @@ def give(value: Any, name: str, system: System = "metric") -> Any:
     unit = row.unit(system)
     if row.kind in ("fraction", "number"):
         unit = ""
-    return _quantity()(from_si(value, unit), _pint_unit(unit))
-
-
-def in_unit(value: Any, name: str, system: System = "metric") -> Any:
-    """An SI number or array as the plain number shown for `name`: what sliders and axes carry."""
-    return from_si(value, names()[name].unit(system))
-
-
-def from_unit(value: Any, name: str, system: System = "metric") -> Any:
-    """The SI number or array of a plain number shown for `name`; the way back of `in_unit`."""
-    unit = unit_of(names()[name].unit(system))
-    return value if unit is None else value * unit.factor + unit.offset
-
-
-def shown(value: float, name: str, system: System = "metric", digits: int = 3, unit: bool = True) -> str:
-    """An SI number in words for people: "60 µm" or "2.36 mil"; ranges of numbers go through `shown_band`."""
-    number = float(in_unit(value, name, system))
-    if names()[name].metric == "strokes" and 1 <= number < 1e15:  # nobody makes a tenth of a stroke
-        number = round(number)
-    text = _rounded(number, digits)
-    return _with_unit(text, name, system) if unit else text
-
-
-def shown_band(low: float, high: float, name: str, system: System = "metric", digits: int = 2) -> str:
-    """A band in words: "40 to 90 µm"; ends of like size have like decimals, "66.0 to 75.7 µm"; like ends once."""
-    ends = [shown(end, name, system, digits, unit=False) for end in (low, high)]
-    if 0 < high < 2 * low:
-        places = max(len(end.partition(".")[2]) for end in ends)
-        ends = [f"{float(end):.{places}f}" for end in ends]
-    if ends[0] == ends[1]:
-        return _with_unit(ends[0], name, system)
-    return _with_unit(" to ".join(ends), name, system)
-
-
-def _with_unit(text: str, name: str, system: System) -> str:
-    unit = names()[name].unit(system)
-    return f"{text} {unit}".replace(" %", "\N{NARROW NO-BREAK SPACE}%") if unit else text
-
-
-def _rounded(value: float, digits: int) -> str:
-    if value == 0 or not math.isfinite(value):
-        return f"{value:g}"
-    places = digits - 1 - math.floor(math.log10(abs(value)))
-    value = round(value, places)
-    return f"{value:.{max(places, 0)}f}" if places <= 0 else f"{value:.{places}f}".rstrip("0").rstrip(".")
+    return quantity(from_si(value, unit), unit)
 
 
 # --- the door --------------------------------------------------------------------------------------------
@@ -112,20 +56,19 @@ def give_all(value: Any, gives: Gives) -> Any:
     from coursekit.sources import Band
 
     if gives is None:
+        if isinstance(value, list | tuple):
+            return result(value, {}) if hasattr(value, "_fields") else type(value)(give_all(v, None) for v in value)
         return value
     if isinstance(value, Band):
-        return Band(*(give_all(v, gives) for v in value))
+        return result(Band(*(give_all(v, gives) for v in value)), dict.fromkeys(Band._fields, gives))
     if isinstance(gives, str):
         if isinstance(value, tuple) and not hasattr(value, "_fields"):
             return tuple(give_all(v, gives) for v in value)
         return give(value, gives)
     if isinstance(value, (list, tuple)) and not hasattr(value, "_fields"):
         return type(value)(give_all(v, gives) for v in value)
-    return value._replace(**{field: give_all(getattr(value, field), name) for field, name in gives.items()
-                             if getattr(value, field) is not None})  # fmt: skip
-
-
-_signature = functools.lru_cache(maxsize=1024)(inspect.signature)
+    return result(value._replace(**{field: give_all(getattr(value, field), name) for field, name in gives.items()
+                                    if getattr(value, field) is not None}), gives)  # fmt: skip
 
 
 def read_arguments(function: Callable[..., Any], arguments: Mapping[str, Any]) -> dict[str, Any]:
@@ -144,40 +87,119 @@ def read_arguments(function: Callable[..., Any], arguments: Mapping[str, Any]) -
     return plain
 
 
-def public(gives: Gives = None) -> Callable[[Callable[..., Any]], Any]:
+_signature = functools.lru_cache(maxsize=1024)(inspect.signature)
+P = ParamSpec("P")
+R = TypeVar("R", covariant=True)
+
+
+class Public(Generic[P, R]):
+    """A call that people use: it reads its arguments by the nomenclature and gives quantities.
+
+    `.si` is the plain SI function, for inner loops and for `band`; `.gives` names the row of the result, or maps
+    the fields of a named tuple to rows.
+    """
+
+    __name__: str
+
+    def __init__(self, function: Callable[P, R], gives: Gives) -> None:
+        functools.update_wrapper(self, function)
+        self.si, self.gives = function, gives
+
+    def __call__(self, *args: P.args, **kwargs: P.kwargs) -> R:
+        bound = self._bound(args, kwargs)
+        given = dict(bound.arguments)
+        bound.arguments.update(read_arguments(self.si, given))
+        try:
+            found = self.si(*bound.args, **bound.kwargs)  # type: ignore[call-arg]
+        except RangeError as error:
+            if error.unit is None and isinstance(text := given.get(error.argument), str):
+                match = NUMBER.match(text.strip())
+                error.unit = match[2].strip() if match else None
+            raise
+        except ValueError as error:
+            if isinstance(error, InputError) or _go_together(bound.arguments):
+                raise
+            raise InputError(", ".join(_lists(bound.arguments)), "lists of unequal length do not go together.",
+                             "Give each the same number of values, or only one.") from None  # fmt: skip
+        return cast(R, give_all(found, self.gives))
+
+    def __get__(self, instance: object, owner: type | None = None) -> Public[P, R]:
+        return self  # as a function of a module has one: help() and the list of a module then show the call
+
+    def __reduce__(self) -> str:  # it is found again by its name, as a function is
+        return self.__name__
+
+    def __repr__(self) -> str:
+        arguments = ", ".join(_signature(self.si).parameters)
+        return f"{self.path}({arguments}) → {self._result}"
+
+    @property
+    def path(self) -> str:
+        """Where to find it, without the package's name: "film.dry_film"."""
+        _, room, *inner = self.__module__.split(".")
+        shown_there = getattr(sys.modules.get(f"coursekit.{room}"), self.__name__, None) is self
+        return ".".join([room, *(() if shown_there else inner), self.__name__])
+
+    @property
+    def _result(self) -> str:
+        kind = _signature(self.si).return_annotation
+        return self.gives if isinstance(self.gives, str) else str(getattr(kind, "__name__", kind))
+
+    def _bound(self, args: tuple[Any, ...], kwargs: dict[str, Any]) -> inspect.BoundArguments:
+        try:
+            return _signature(self.si).bind(*args, **kwargs)
+        except TypeError:
+            raise self._misfit(args, kwargs) from None
+
+    def _misfit(self, args: tuple[Any, ...], kwargs: dict[str, Any]) -> InputError:
+        """What is wrong with arguments that the signature does not take."""
+        parameters = _signature(self.si).parameters
+        known, by_place = list(parameters), [p.name for p in parameters.values() if p.kind is not p.KEYWORD_ONLY]
+        call = f"{self.path}({', '.join(known)})"
+        for argument in kwargs:
+            if argument not in parameters:
+                free = [name for name in known[min(len(args), len(by_place)) :] if name not in kwargs]
+                close = _nearest(argument, free) or _nearest(argument, known)
+                remedy = f"Did you mean {close}?" if close else f"Write {call}."
+                return InputError(argument, f"is not an argument of {self.path}.", remedy)
+        if len(args) > len(by_place):
+            return InputError(self.path, f"takes {len(by_place)} arguments by their place, not {len(args)}.",
+                              f"Write {call}.")  # fmt: skip
+        for argument in by_place[: len(args)]:
+            if argument in kwargs:
+                return InputError(argument, f"is given twice to {self.path}.", "Give it by its place or by its name.")
+        needed = [p.name for p in parameters.values() if p.default is p.empty]
+        missing = next(n for n in needed if n not in kwargs and n not in by_place[: len(args)])
+        row = names()[missing]
+        example = KINDS[row.kind].example if row.kind in KINDS else ""
+        hint = f"Write {KINDS[row.kind].words} such as {example}." if example else f"Write {call}."
+        return InputError(missing, f"is not given to {self.path}.", hint)
+
+
+def _nearest(word: str, options: list[str]) -> str:
+    """The option that a person most likely meant, a part of it counted in: "wet" for "wet_film"."""
+    close = difflib.get_close_matches(word, options, 1, 0.6)
+    parts = [option for option in options if word and word in option.split("_")]
+    return close[0] if close else parts[0] if len(parts) == 1 else ""
+
+
+def _lists(arguments: Mapping[str, Any]) -> list[str]:
+    return [key for key, value in arguments.items() if isinstance(value, np.ndarray) and value.ndim]
+
+
+def _go_together(arguments: Mapping[str, Any]) -> bool:
+    """Whether the arrays among the arguments have shapes that broadcast."""
+    try:
+        np.broadcast_shapes(*(arguments[key].shape for key in _lists(arguments)))
+    except ValueError:
+        return False
+    return True
+
+
+def public(gives: Gives = None) -> Callable[[Callable[P, R]], Public[P, R]]:
     """Make the call that people use of a plain SI function.
 
     Arguments are read by the row of the nomenclature with their name: unit, kind and range are checked there.
-    `gives` names the row of the result, or maps fields of a named tuple to rows. The plain function stays at
-    `.si`, for inner loops and for `band`.
+    `gives` names the row of the result, or maps fields of a named tuple to rows.
     """
-
-    def make(function: Callable[..., Any]) -> Any:
-        signature = _signature(function)
-
-        @functools.wraps(function)
-        def call(*args: Any, **kwargs: Any) -> Any:
-            bound = signature.bind(*args, **kwargs)
-            units = dict(bound.arguments)
-            bound.arguments.update(read_arguments(function, bound.arguments))
-            try:
-                result = function(*bound.args, **bound.kwargs)
-            except RangeError as error:
-                if error.unit is None and isinstance(units.get(error.argument), str):
-                    match = NUMBER.match(units[error.argument].strip())
-                    error.unit = match[2].strip() if match else None
-                raise
-            except ValueError as error:
-                if isinstance(error, InputError) or "broadcast" not in str(error):
-                    raise
-                lists = ", ".join(key for key, value in bound.arguments.items()
-                                  if isinstance(value, np.ndarray) and value.ndim)  # fmt: skip
-                raise InputError(lists, "lists of unequal length do not go together.",
-                                 "Give each the same number of values, or only one.") from None  # fmt: skip
-            return give_all(result, gives)
-
-        call.si = function  # type: ignore[attr-defined]
-        call.gives = gives  # type: ignore[attr-defined]
-        return call
-
-    return make
+    return lambda function: Public(function, gives)

@@ -14,7 +14,7 @@ import numpy as np
 
 from coursekit.errors import InputError, RangeError
 from coursekit.nomenclature import KINDS, Kind, Name, names
-from coursekit.units import NUMBER, REFUSED, Unit, near, unit_of
+from coursekit.unit_grammar import NUMBER, REFUSED, Unit, near, spelling, unit_of
 
 LONGEST_TEXT = 40
 LONGEST_LIST = 100_000
@@ -144,10 +144,11 @@ def _pint_to_si(value: Any, kind: str, argument: str) -> tuple[Any, str]:
     want = KINDS[kind]
     units = str(value.units)
     remedy = f"Give {want.words} such as {want.example}."
-    scale = "degree_" in units and "delta_" not in units
-    if kind == "temperature" and "delta_" in units:
+    known = unit_of(spelling(units))
+    mark = known.mark if known else ""
+    if kind == "temperature" and mark == "difference":
         raise InputError(argument, f"{value} is a difference of temperatures.", remedy)
-    if kind == "temperature difference" and scale:
+    if kind == "temperature difference" and mark == "scale":
         raise InputError(argument, f"{value} is a temperature; this is a difference between two.", remedy)
     si_unit = unit_of(want.si)
     assert si_unit is not None
@@ -162,22 +163,9 @@ def _pint_to_si(value: Any, kind: str, argument: str) -> tuple[Any, str]:
     if np.iscomplexobj(magnitude):  # numpy would drop its second part with a warning
         raise InputError(argument, "holds no plain number.", remedy)
     try:
-        return np.asarray(magnitude, dtype=float)[()], _shown_unit_of(units)
+        return np.asarray(magnitude, dtype=float)[()], spelling(units)
     except (TypeError, ValueError, OverflowError):
         raise InputError(argument, "holds no number.", remedy) from None
-
-
-def _shown_unit_of(pint_units: str) -> str:
-    """The trade's spelling of a pint unit, for messages; "?" when it has none."""
-    return _SPELLINGS.get(pint_units, "?")
-
-
-_SPELLINGS = {
-    "micrometer": "µm", "millimeter": "mm", "meter": "m", "thou": "mil", "inch": "in", "kilopascal": "kPa",
-    "psi": "psi", "bar": "bar", "milliliter": "mL", "liter": "L", "gallon": "gal", "second": "s",
-    "minute": "min", "hour": "h", "degree_Celsius": "°C", "degree_Fahrenheit": "°F", "percent": "%",
-    "gram": "g", "kilogram": "kg", "newton": "N",
-}  # fmt: skip
 
 
 def read(value: Any, name: str, argument: str | None = None) -> Any:

@@ -180,8 +180,10 @@ def test_bad_input_raises_only_the_documented_error(path, call):
 
 
 @pytest.mark.parametrize(("path", "call"), CALLS)
-def test_wrong_number_of_arguments_is_a_type_error(path, call):
-    with pytest.raises(TypeError):
+def test_arguments_that_are_none_are_refused_by_name(path, call):
+    with pytest.raises(InputError) as refusal:
         call(no_such_argument=1)
-    with pytest.raises(TypeError):
-        call(*[1] * 40)
+    assert refusal.value.argument == "no_such_argument" and path.rpartition(".")[2] in str(refusal.value)
+    with pytest.raises(InputError) as refusal:
+        call(*[1] * 60)
+    assert refusal.value.argument == call.path

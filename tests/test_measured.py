@@ -10,7 +10,7 @@ from coursekit.measurements import ways
 from coursekit.nomenclature import KINDS, names
 from coursekit.quantities import InputError
 from coursekit.sources import band, coefficient, coefficients, sources
-from coursekit.units import NUMBER, unit_of
+from coursekit.unit_grammar import NUMBER, unit_of
 from tests.spelling import spelled
 
 

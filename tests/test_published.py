@@ -8,7 +8,7 @@ import pytest
 
 from coursekit.quantities import InputError
 from coursekit.sources import sources
-from coursekit.units import NUMBER, unit_of
+from coursekit.unit_grammar import NUMBER, unit_of
 
 KINDS = {"published", "common practice, no source", "from memory", "derived"}
 CASES = [

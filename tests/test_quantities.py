@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coursekit import units
+from coursekit import unit_grammar
 from coursekit.nomenclature import KINDS, names
 from coursekit.quantities import (
     InputError,
@@ -23,7 +23,7 @@ from coursekit.quantities import (
     shown,
     shown_band,
 )
-from coursekit.units import unit_of
+from coursekit.unit_grammar import unit_of
 
 UREG = pint.get_application_registry()
 
@@ -140,8 +140,8 @@ def test_odd_objects_are_refused():
         si(Odd())
 
 
-ATOMS = sorted({*units._PLAIN, *units._PREFIXED,
-                *(prefix + atom for prefix in units._PREFIXES for atom in units._PREFIXED)})  # fmt: skip
+ATOMS = sorted({*unit_grammar._PLAIN, *unit_grammar._PREFIXED,
+                *(prefix + atom for prefix in unit_grammar._PREFIXES for atom in unit_grammar._PREFIXED)})  # fmt: skip
 
 
 @pytest.mark.parametrize("text", ATOMS)

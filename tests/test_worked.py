@@ -5,7 +5,7 @@ import pytest
 from coursekit.lesson import examples, shown
 from coursekit.nomenclature import KINDS, names
 from coursekit.quantities import InputError, read_text
-from coursekit.units import NUMBER, unit_of
+from coursekit.unit_grammar import NUMBER, unit_of
 
 STEPS = [pytest.param(example, number, id=f"{key}-{number + 1}")
          for key, example in examples.worked_examples().items() for number in range(len(example.steps))]  # fmt: skip

@@ -27,7 +27,7 @@ class Protection(NamedTuple):
 
 
 @public(gives={"times_limit": "limits_reached"})
-def protection_needed(substance: str, airborne: Any, sprayed: bool) -> Protection:
+def protection_needed(substance: str, airborne: Any, sprayed: bool | str) -> Protection:
     """Breathing protection asked for by the published limits; supplied air for any sprayed isocyanate.
 
     substance  text     name on the safety data sheet; capitals and hyphens do not matter

@@ -14,7 +14,7 @@ from typing import Any
 from coursekit import quantities
 from coursekit.nomenclature import KINDS, System, names
 from coursekit.quantities import InputError
-from coursekit.units import NUMBER, unit_of
+from coursekit.unit_grammar import NUMBER, unit_of
 
 Slip = tuple[Any, str]  # the wrong answer (SI, or one of the choices) and what it looks like
 

@@ -17,7 +17,7 @@ from coursekit.lesson import page
 from coursekit.lesson.examples import call_of
 from coursekit.quantities import InputError
 from coursekit.sources import sources
-from coursekit.units import NUMBER, unit_of
+from coursekit.unit_grammar import NUMBER, unit_of
 
 _HERE = Path(__file__).parents[2] / "tests" / "published"
 HEAD = ("computed", "printed", "here", "allowed, and why", "source")

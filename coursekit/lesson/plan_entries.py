@@ -29,7 +29,7 @@ from coursekit.repair.vocabulary import (
     steps,
 )
 from coursekit.tomlfile import Document, Where
-from coursekit.units import NUMBER
+from coursekit.unit_grammar import NUMBER
 
 LONGEST = 200  # characters of one entry
 RECTANGLE = "rectangle"

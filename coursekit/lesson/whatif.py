@@ -18,7 +18,7 @@ from coursekit.spraying.setting import SprayResult
 
 WIDTH, HEIGHT = 1.2, 0.8  # m; the door of the demo repair
 DRAWS = 200
-PAINT = {"tip_bore": 1.6e-3, "kinematic_viscosity": 60e-6, "density": 1300.0, "volume_solids": 0.42}
+PAINT: dict[str, Any] = {"tip_bore": 1.6e-3, "kinematic_viscosity": 60e-6, "density": 1300.0, "volume_solids": 0.42}
 LOW_AIR = {"turns": "2", "gun_inlet_pressure": "0.8 bar", "fan_opening": "75 %", "gun_distance": "175 mm",
            "gun_speed": "0.4 m/s", "overlap": "50 %", "trigger": "75 %"}  # fmt: skip
 HIGH_AIR = {"gun_inlet_pressure": "2 bar", "fan_opening": "100 %", "trigger": "100 %"}
@@ -87,7 +87,8 @@ def coat(setting: Mapping[str, float]) -> Coat:
 @functools.lru_cache(maxsize=64)
 def _coat(setting: tuple[tuple[str, float], ...], known: tuple[tuple[str, Coefficient], ...],
           profile: tuple[tuple[str, Any], ...]) -> Coat:  # fmt: skip
-    given, section = {**PAINT, **dict(setting)}, dict(profile)
+    given: dict[str, Any] = {**PAINT, **dict(setting)}
+    section = dict(profile)
     found = spraying.spray_setting.si(**given, **section, panel_width=WIDTH, panel_height=HEIGHT,
                                       **draws(known, DRAWS))  # fmt: skip
     middle, samples = each(found, first), each(found, others)
@@ -104,7 +105,7 @@ def bands(samples: SprayResult) -> Bands:
 
 
 @functools.lru_cache(maxsize=8)
-def draws(known: tuple[tuple[str, Coefficient], ...], count: int) -> dict[str, np.ndarray]:
+def draws(known: tuple[tuple[str, Coefficient], ...], count: int) -> dict[str, Any]:
     """Each uncertain number of the gun: at its middle, then its samples."""
     random = np.random.default_rng(1)
     numbers = gun_coefficients(dict(known))

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit import film
-from coursekit.mixing.ratio import one_each, read_ratio
+from coursekit.mixing.ratio import Ratio, one_each, read_ratio
 from coursekit.quantities import InputError, Real, public
 
 
@@ -38,7 +38,7 @@ BATCH_NAMES = {
 
 
 @public(gives=BATCH_NAMES)
-def batch(ratio: str, total: Real, densities: Real = None) -> Batch:
+def batch(ratio: str | Ratio, total: Real, densities: Real = None) -> Batch:
     """Volume of each part of a mix; with densities also what the scale shows after each part goes in.
 
     ratio      ratio                            parts by volume, "4:1:1"; "2:1 +10 %" adds 10 % of the two together

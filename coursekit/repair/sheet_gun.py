@@ -78,13 +78,13 @@ def densities_of(recipe: Recipe, step: Step) -> tuple[float, ...]:
     return (*row, *[float(coefficient("volatile_density"))] * (len(mix_ratio(recipe, step).parts) - len(row)))
 
 
-def computed(replay: Replay, step: Step, drawn: Mapping[str, Any], **changed: float) -> SprayResult:
+def computed(replay: Replay, step: Step, drawn: Mapping[str, Any], **changed: Any) -> SprayResult:
     """A step's setting, with what is `changed`, run through the computed gun on the drawn coefficients."""
     recipe = replay.recipe
     shares, densities = mix_ratio(recipe, step).shares, densities_of(recipe, step)
     x0, x1, y0, y1 = step["area"] or (0.0, replay.start.shape.size[0], 0.0, replay.start.shape.size[1])
     sides = (y1 - y0, x1 - x0) if step["direction"] == "across" else (x1 - x0, y1 - y0)
-    return spray_setting.si(  # type: ignore[no-any-return]
+    return spray_setting.si(
         **{**USUAL, **gun_of(recipe, step), **changed}, gun_speed=step["speed"],
         overlap=min(max(1 - step["step"] / step["fan"], 0.0), 0.95),
         density=sum(float(share) * density for share, density in zip(shares, densities, strict=True)),

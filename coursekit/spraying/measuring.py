@@ -65,7 +65,7 @@ def landing(transfer_efficiency: Any, turns: Any, gun_inlet_pressure: Any, fan_o
              "gun_distance": gun_distance, "overlap": overlap, "tip_bore": tip_bore,
              "kinematic_viscosity": kinematic_viscosity, "density": density, "volume_solids": volume_solids,
              "panel_width": panel_width, "panel_height": panel_height}  # fmt: skip
-    setting = {key: float(np.mean(value)) for key, value in given.items()}
+    setting: dict[str, Any] = {key: float(np.mean(value)) for key, value in given.items()}
     share = float(np.mean(transfer_efficiency))
     error = float(ways()["landing"].fields["transfer_efficiency"].stray(np.array(share)))
     error /= np.size(transfer_efficiency) ** 0.5

@@ -65,7 +65,7 @@ Known = tuple[tuple[str, float, float, float], ...]  # what the learner has meas
 def gun(known: Known, fan_opening: float, gun_distance: float, overlap: float) -> SprayResult:
     """What leaves the gun and what of it lands: the same at whatever speed, lead and tilt the hand moves it."""
     hand = {**USUAL_HAND, "fan_opening": fan_opening, "gun_distance": gun_distance, "overlap": overlap}
-    setting = {**GUN, **PAINT, **hand, **{key: value for key, value, *_ in known}}
+    setting: dict[str, Any] = {**GUN, **PAINT, **hand, **{key: value for key, value, *_ in known}}
     found: SprayResult = spraying.spray_setting.si(**setting, panel_width=WIDTH, panel_height=HEIGHT)
     return found
 

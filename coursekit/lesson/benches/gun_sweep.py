@@ -44,7 +44,7 @@ def sweep(swept: str, setting: tuple[tuple[str, float], ...], known: tuple[tuple
           section: tuple[tuple[str, Any], ...]) -> Sweep:  # fmt: skip
     field, low, high = ENDS[swept]
     places = np.linspace(low, high, POINTS)
-    drawn = {name: values[:, None] for name, values in whatif.draws(known, DRAWS).items()}
+    drawn: dict[str, Any] = {name: values[:, None] for name, values in whatif.draws(known, DRAWS).items()}
     found = spraying.spray_setting.si(**{**whatif.PAINT, **dict(setting), field: places}, **dict(section), **drawn,
                                       panel_width=whatif.WIDTH, panel_height=whatif.HEIGHT)  # fmt: skip
     told = np.stack([found.mist_per_landed, found.past_edge_per_landed, found.texture])

@@ -45,7 +45,7 @@ def compute(**batch: float) -> Levers:
         number = known[lever.argument]
         ends = sorted(float(read(end, "paint_volume")) for end in (lever.lost_at_low, lever.lost_at_high))
         moved.append(Moved(lever.argument, number.name, number.low, number.high, Band(ends[0], middle, ends[1])))
-    return Levers(middle, float(account.money_lost), moved)
+    return Levers(middle, float(account.money_lost or 0), moved)
 
 
 def draw(now: Now) -> str:

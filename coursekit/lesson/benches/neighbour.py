@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import functools
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -45,7 +45,7 @@ def side() -> tuple[Panel, np.ndarray]:
 def compute(fan_opening: float, gun_distance: float, overlap: float, lead: float, cover: float) -> Side:
     car, off = side()
     mine = own.garage_file().using(spraying.spray_setting)
-    hand = {**USUAL_HAND, "fan_opening": fan_opening, "gun_distance": gun_distance, "overlap": overlap}
+    hand: dict[str, Any] = {**USUAL_HAND, "fan_opening": fan_opening, "gun_distance": gun_distance, "overlap": overlap}
     set_so = spraying.spray_setting.si(**{**GUN, **PAINT, **mine, **hand}, panel_width=DOOR[1] - DOOR[0],
                                        panel_height=DOOR[3] - DOOR[2])  # fmt: skip
     sprayed, used = panel.spray(

@@ -179,6 +179,38 @@ def unit_of(text: str) -> Unit | None:
     return None
 
 
+@functools.lru_cache(maxsize=1)
+def _spelled() -> dict[str, str]:
+    """The trade's spelling of each single unit, by the name pint prints for it."""
+    found = {unit.pint_name: spelling for spelling, unit in _PREFIXED.items() if spelling != "l"}
+    for prefix, (_, word) in _PREFIXES.items():
+        for spelling, unit in _PREFIXED.items():
+            if spelling != "l":
+                found.setdefault(word + unit.pint_name, prefix + spelling)
+    for spelling, unit in _PLAIN.items():
+        found.setdefault(unit.pint_name, spelling)
+    return {_PINT_PRINTS.get(name, name): spelling for name, spelling in found.items()} | {"1": "1"}
+
+
+_PINT_PRINTS = {
+    "degC": "degree_Celsius", "degF": "degree_Fahrenheit", "delta_degC": "delta_degree_Celsius",
+    "delta_degF": "delta_degree_Fahrenheit", "psi": "pound_force_per_square_inch", "pound_force": "force_pound",
+    "kilogram_force": "force_kilogram",
+}  # fmt: skip
+
+
+@functools.lru_cache(maxsize=512)
+def spelling(pint_units: str) -> str:
+    """The trade's spelling of a unit as pint prints it, "foot ** 2 / gallon" as "ft²/gal"; "?" when it has none."""
+    powers = {"": "", "2": "²", "3": "³"}
+    parts = []
+    for part in pint_units.split(" / "):
+        factors = (factor.partition(" ** ") for factor in part.split(" * "))
+        parts.append("·".join(_spelled().get(name, "?") + powers.get(power, "?") for name, _, power in factors))
+    found = "/".join([parts[0], "·".join(parts[1:])]) if len(parts) > 1 else parts[0]
+    return found if unit_of(found) else "?"
+
+
 def near(unit_text: str) -> str:
     known = [*_PLAIN, *_PREFIXED, "µm", "mm", "cm", "mL", "kg", "kPa", "MPa"]
     close = difflib.get_close_matches(unit_text, known, 1, 0.6)

@@ -1,0 +1,153 @@
+"""The look of a result: a named tuple that prints one line a field, in text and in HTML, and turns into a dict."""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Iterator, Mapping
+from html import escape
+from typing import Any, NamedTuple, TypeVar
+
+import numpy as np
+
+from coursekit.nomenclature import KINDS, names
+from coursekit.showing import from_unit, shown, shown_band
+from coursekit.unit_grammar import spelling
+
+T = TypeVar("T")
+LONGEST_VALUE = 60  # characters of one line; what is longer is cut
+
+
+class Line(NamedTuple):
+    field: str
+    value: str
+    label: str  # what the nomenclature calls it; empty when the field's own name says it
+    depth: int = 0
+
+
+class Result:
+    """What a named tuple of a public call can do besides: `repr`, HTML in a notebook, `to_dict`."""
+
+    _rows: Mapping[str, Any] = {}  # the row of the nomenclature of each field
+
+    def lines(self) -> list[Line]:
+        """One line a field: its name, its value in words and what it means."""
+        return list(_lines(self, self._rows, 0))
+
+    def to_dict(self) -> dict[str, Any]:
+        """The fields by their names, results within as dicts too."""
+        return {field: _as_dict(value) for field, value in zip(self._fields, self, strict=True)}  # type: ignore[attr-defined, call-overload]
+
+    def __repr__(self) -> str:
+        return "\n".join([type(self).__name__, *_columns(self.lines())])
+
+    def _repr_html_(self) -> str:
+        rows = "".join(f'<tr><td style="text-align:left;padding-left:{0.5 + line.depth}em">{escape(line.field)}</td>'
+                       f'<td style="text-align:left">{escape(line.value)}</td>'
+                       f'<td style="text-align:left">{escape(line.label)}</td></tr>' for line in self.lines())  # fmt: skip
+        return f"<table><caption>{escape(type(self).__name__)}</caption>{rows}</table>"
+
+    def __reduce__(self) -> Any:
+        base = type(self).__mro__[2]
+        return result, (base(*self), self._rows)  # type: ignore[call-arg, misc]
+
+
+def result(value: T, rows: Mapping[str, Any]) -> T:
+    """A named tuple with the look of a result; `rows` gives the row of the nomenclature of each field."""
+    if isinstance(value, Result):
+        found = value
+    else:
+        kind: Any = type(value)
+        found = _looking(kind)(*value)  # type: ignore[misc]
+    found._rows = rows
+    return found  # type: ignore[return-value]
+
+
+@functools.lru_cache(maxsize=256)
+def _looking(base: type) -> Any:
+    return type(base.__name__, (Result, base), {"__module__": base.__module__, "__doc__": base.__doc__})
+
+
+def _as_dict(value: Any) -> Any:
+    if isinstance(value, Result):
+        return value.to_dict()
+    if isinstance(value, list | tuple) and not hasattr(value, "_fields"):
+        return type(value)(_as_dict(v) for v in value)
+    return value._asdict() if hasattr(value, "_asdict") else value
+
+
+def _lines(whole: Any, rows: Mapping[str, Any], depth: int) -> Iterator[Line]:
+    for field, value in zip(whole._fields, whole, strict=True):
+        name = rows.get(field)
+        row = names().get(name) if isinstance(name, str) else None
+        label = row.label if row and row.label.replace(" ", "_") != field else ""
+        if hasattr(value, "_fields") and not _is_band(value):
+            yield Line(field, "", label, depth)
+            yield from _lines(value, getattr(value, "_rows", {}), depth + 1)
+        else:
+            yield Line(field, in_words(value, name if row else None), label, depth)
+
+
+def _columns(lines: list[Line]) -> Iterator[str]:
+    wide = max((len(line.field) + 2 * line.depth for line in lines), default=0)
+    value = max((len(line.value) for line in lines), default=0)
+    for line in lines:
+        field = ("  " * line.depth + line.field).ljust(wide)
+        yield f"  {field}  {line.value.ljust(value)}  {line.label}".rstrip()
+
+
+def _is_band(value: Any) -> bool:
+    return getattr(value, "_fields", ()) == ("low", "middle", "high")
+
+
+def in_words(value: Any, name: str | None) -> str:
+    """A value of a result in one short line; `name` is its row of the nomenclature."""
+    if value is None:
+        return "–"
+    if _is_band(value):
+        low, middle, high = value
+        if name and all(hasattr(v, "magnitude") and not np.ndim(v.magnitude) for v in value):
+            ends = shown_band(_si(low, name), _si(high, name), name, digits=3)
+            return f"{ends}, middle {shown(_si(middle, name), name)}"
+        return f"{in_words(low, name)} to {in_words(high, name)}, middle {in_words(middle, name)}"
+    if hasattr(value, "magnitude"):
+        return _quantity(value, name)
+    if isinstance(value, np.ndarray):
+        return f"{value.shape} {value.dtype}" if value.size > 3 else str(value)
+    if isinstance(value, list | tuple):
+        if any(hasattr(v, "_fields") for v in value):
+            return f"{len(value)} {type(value[0]).__name__}"
+        text = ", ".join(in_words(v, name) for v in value[:4])
+        return text if len(value) <= 4 and len(text) <= LONGEST_VALUE else f"{len(value)} values"
+    if isinstance(value, float):
+        return f"{value:.4g}"
+    text = str(value)
+    return text if len(text) <= LONGEST_VALUE else text[: LONGEST_VALUE - 1] + "…"
+
+
+def _quantity(value: Any, name: str | None) -> str:
+    magnitude = np.asarray(value.magnitude, dtype=float)
+    if name is None or names()[name].kind not in KINDS:
+        unit = spelling(str(value.units)).replace("?", str(value.units)).removeprefix("dimensionless")
+        return f"{_spread(magnitude)} {unit}".rstrip()
+    si = _si(value, name)
+    if not np.ndim(si):
+        return shown(si, name)
+    if not si.size:
+        return "no values"
+    return f"{shown_band(float(np.min(si)), float(np.max(si)), name)}, {_shape(si)}"
+
+
+def _si(value: Any, name: str) -> Any:
+    """A quantity that a call gave, in SI again: it is in the unit shown, shares and counts as they are."""
+    magnitude = np.asarray(value.magnitude, dtype=float)[()]
+    return magnitude if names()[name].kind in ("fraction", "number") else from_unit(magnitude, name)
+
+
+def _spread(magnitude: np.ndarray) -> str:
+    if not np.ndim(magnitude):
+        return f"{float(magnitude):.4g}"
+    return f"{np.min(magnitude):.4g} to {np.max(magnitude):.4g}, {_shape(magnitude)}" if magnitude.size else "no values"
+
+
+def _shape(values: np.ndarray) -> str:
+    return " × ".join(str(n) for n in np.shape(values)) + (" values" if np.ndim(values) == 1 else " cells")

@@ -1,0 +1,54 @@
+"""Numbers in SI as people read them: in the unit the nomenclature shows, rounded, with that unit."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from coursekit.errors import from_si
+from coursekit.nomenclature import System, names
+from coursekit.unit_grammar import unit_of
+
+
+def in_unit(value: Any, name: str, system: System = "metric") -> Any:
+    """An SI number or array as the plain number shown for `name`: what sliders and axes carry."""
+    return from_si(value, names()[name].unit(system))
+
+
+def from_unit(value: Any, name: str, system: System = "metric") -> Any:
+    """The SI number or array of a plain number shown for `name`; the way back of `in_unit`."""
+    unit = unit_of(names()[name].unit(system))
+    return value if unit is None else value * unit.factor + unit.offset
+
+
+def shown(value: float, name: str, system: System = "metric", digits: int = 3, unit: bool = True) -> str:
+    """An SI number in words for people: "60 µm" or "2.36 mil"; ranges of numbers go through `shown_band`."""
+    number = float(in_unit(value, name, system))
+    if names()[name].metric == "strokes" and 1 <= number < 1e15:  # nobody makes a tenth of a stroke
+        number = round(number)
+    text = _rounded(number, digits)
+    return _with_unit(text, name, system) if unit else text
+
+
+def shown_band(low: float, high: float, name: str, system: System = "metric", digits: int = 2) -> str:
+    """A band in words: "40 to 90 µm"; ends of like size have like decimals, "66.0 to 75.7 µm"; like ends once."""
+    ends = [shown(end, name, system, digits, unit=False) for end in (low, high)]
+    if 0 < high < 2 * low:
+        places = max(len(end.partition(".")[2]) for end in ends)
+        ends = [f"{float(end):.{places}f}" for end in ends]
+    if ends[0] == ends[1]:
+        return _with_unit(ends[0], name, system)
+    return _with_unit(" to ".join(ends), name, system)
+
+
+def _with_unit(text: str, name: str, system: System) -> str:
+    unit = names()[name].unit(system)
+    return f"{text} {unit}".replace(" %", "\N{NARROW NO-BREAK SPACE}%") if unit else text
+
+
+def _rounded(value: float, digits: int) -> str:
+    if value == 0 or not math.isfinite(value):
+        return f"{value:g}"
+    places = digits - 1 - math.floor(math.log10(abs(value)))
+    value = round(value, places)
+    return f"{value:.{max(places, 0)}f}" if places <= 0 else f"{value:.{places}f}".rstrip("0").rstrip(".")
