@@ -14,13 +14,13 @@ from typing import TYPE_CHECKING, Any
 from coursekit.errors import InputError, RangeError
 
 if TYPE_CHECKING:
-    import pint
+    from coursekit.registry import units as _units
 
-    units: pint.UnitRegistry[float]
+    units = _units()
 
 _TRADES = ("colour", "drying", "film", "garage", "mixing", "sanding", "spraying")
 _ROOMS = (*_TRADES, "datasheet", "lesson", "measured", "measurements", "panel", "repair", "sources")
-__all__ = ["InputError", "RangeError", *_TRADES, "units"]  # noqa: PLE0604
+__all__ = ["InputError", "RangeError", *_TRADES, "units"]
 __version__ = "0.1.0"
 
 

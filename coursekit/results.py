@@ -41,10 +41,11 @@ class Result:
         return "\n".join([type(self).__name__, *_columns(self.lines())])
 
     def _repr_html_(self) -> str:
-        rows = "".join(f'<tr><td style="text-align:left;padding-left:{0.5 + line.depth}em">{escape(line.field)}</td>'
-                       f'<td style="text-align:left">{escape(line.value)}</td>'
-                       f'<td style="text-align:left">{escape(line.label)}</td></tr>' for line in self.lines())  # fmt: skip
-        return f"<table><caption>{escape(type(self).__name__)}</caption>{rows}</table>"
+        left = "text-align:left"
+        rows = [f'<tr><td style="{left};padding-left:{0.5 + line.depth}em">{escape(line.field)}</td>'
+                f'<td style="{left}">{escape(line.value)}</td><td style="{left}">{escape(line.label)}</td></tr>'
+                for line in self.lines()]  # fmt: skip
+        return f"<table><caption>{escape(type(self).__name__)}</caption>{''.join(rows)}</table>"
 
     def __reduce__(self) -> Any:
         base = type(self).__mro__[2]
@@ -146,7 +147,9 @@ def _si(value: Any, name: str) -> Any:
 def _spread(magnitude: np.ndarray) -> str:
     if not np.ndim(magnitude):
         return f"{float(magnitude):.4g}"
-    return f"{np.min(magnitude):.4g} to {np.max(magnitude):.4g}, {_shape(magnitude)}" if magnitude.size else "no values"
+    if not magnitude.size:
+        return "no values"
+    return f"{np.min(magnitude):.4g} to {np.max(magnitude):.4g}, {_shape(magnitude)}"
 
 
 def _shape(values: np.ndarray) -> str:

@@ -340,7 +340,7 @@ def test_purge_there_and_back(changes, remaining, factor):
 
 
 def test_purge_has_no_optimistic_default():
-    with pytest.raises(InputError, match="is not given to garage.purge_time"):
+    with pytest.raises(InputError, match=r"is not given to garage\.purge_time"):
         garage.purge_time(6, 0.01)
     with pytest.raises(RangeError):
         garage.purge_time(6, 0.01, 0.5)

@@ -26,7 +26,8 @@ MODULES = sorted(PACKAGE.rglob("*.py"))
 
 # A module may import what stands on its own floor or below.
 FLOORS = [
-    {"unit_grammar", "registry", "results", "showing", "nomenclature", "errors", "reading", "quantities", "special", "sources", "verdicts", "tomlfile",
+    {"unit_grammar", "registry", "results", "showing",
+     "nomenclature", "errors", "reading", "quantities", "special", "sources", "verdicts", "tomlfile",
      "keeping", "folder", "substances"},
     {"film"},
     {"measured", "measurements"},

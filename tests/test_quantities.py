@@ -140,8 +140,8 @@ def test_odd_objects_are_refused():
         si(Odd())
 
 
-ATOMS = sorted({*unit_grammar._PLAIN, *unit_grammar._PREFIXED,
-                *(prefix + atom for prefix in unit_grammar._PREFIXES for atom in unit_grammar._PREFIXED)})  # fmt: skip
+PREFIXED = (prefix + atom for prefix in unit_grammar._PREFIXES for atom in unit_grammar._PREFIXED)
+ATOMS = sorted({*unit_grammar._PLAIN, *unit_grammar._PREFIXED, *PREFIXED})
 
 
 @pytest.mark.parametrize("text", ATOMS)

@@ -4,7 +4,6 @@ import inspect
 import itertools
 
 import numpy as np
-import pint
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -12,13 +11,14 @@ from scipy import integrate
 
 from coursekit import spraying
 from coursekit.quantities import InputError, RangeError, read_arguments
+from coursekit.registry import units
 from coursekit.sources import Coefficient, band
 from coursekit.spraying import choose, finding, masking, runs, setting, stroke, texture, transfer
 from coursekit.spraying.drops import volume_below
 
 settings.register_profile("plain", deadline=None)
 settings.load_profile("plain")
-UREG = pint.get_application_registry()
+UREG = units()
 
 PAINT = {
     "tip_bore": "1.6 mm", "kinematic_viscosity": "70 mm²/s", "density": "1.3 kg/L", "volume_solids": "42 %",

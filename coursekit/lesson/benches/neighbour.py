@@ -45,9 +45,9 @@ def side() -> tuple[Panel, np.ndarray]:
 def compute(fan_opening: float, gun_distance: float, overlap: float, lead: float, cover: float) -> Side:
     car, off = side()
     mine = own.garage_file().using(spraying.spray_setting)
-    hand: dict[str, Any] = {**USUAL_HAND, "fan_opening": fan_opening, "gun_distance": gun_distance, "overlap": overlap}
-    set_so = spraying.spray_setting.si(**{**GUN, **PAINT, **mine, **hand}, panel_width=DOOR[1] - DOOR[0],
-                                       panel_height=DOOR[3] - DOOR[2])  # fmt: skip
+    hand = {**USUAL_HAND, "fan_opening": fan_opening, "gun_distance": gun_distance, "overlap": overlap}
+    setting: dict[str, Any] = {**GUN, **PAINT, **mine, **hand}
+    set_so = spraying.spray_setting.si(**setting, panel_width=DOOR[1] - DOOR[0], panel_height=DOOR[3] - DOOR[2])
     sprayed, used = panel.spray(
         car, material="surfacer", volume_solids=PAINT["volume_solids"], flow=float(set_so.fluid_delivery),
         speed=USUAL_HAND["gun_speed"], pitch=float(set_so.pitch), sigma_across=float(set_so.width) / 4, area=DOOR,
