@@ -90,6 +90,7 @@ class Name:
     slider: tuple[float, float, float] | None = None  # from, to, step; metric unit
     slider_us: tuple[float, float, float] | None = None
     options: tuple[str, ...] = ()
+    written: str = ""  # how a person writes it, where the middle of its slider is no good example
     classes: Mapping[str, str] = field(default_factory=dict)  # word a person may write instead: its coefficient
 
     @property
@@ -98,6 +99,46 @@ class Name:
 
     def unit(self, system: System = "metric") -> str:
         return self.us if system == "us" and self.us else self.metric
+
+    @functools.cached_property
+    def wanted(self) -> Kind:
+        """Its kind, with an example of a fitting size."""
+        return KINDS[self.kind]._replace(example=self.example)
+
+    @functools.cached_property
+    def example(self) -> str:
+        """What a person may write, of a size that fits this quantity: '"175 mm" or "7 in"'."""
+        if self.written or self.kind not in KINDS:
+            return self.written
+        if not self.metric or KINDS[self.kind].bare or self.kind == "fraction":
+            return KINDS[self.kind].example
+        if not self.slider:
+            return KINDS[self.kind].example if self._holds(KINDS[self.kind].example) else self._halfway
+        told = [f'"{_middle(self.slider):g} {self.metric}"']
+        if self.us and self.us != self.metric and self.slider_us:
+            told.append(f'"{_middle(self.slider_us):g} {self.us}"')
+        return " or ".join(told)
+
+    def _holds(self, example: str) -> bool:
+        """Whether the written values lie inside its range."""
+        for one in example.split(" or "):
+            match = NUMBER.match(one.strip('"'))
+            unit = unit_of(match[2].strip()) if match else None
+            if not (match and unit and self.low <= float(match[1]) * unit.factor + unit.offset <= self.high):
+                return False
+        return True
+
+    @property
+    def _halfway(self) -> str:
+        """A value inside its range, where it has neither a slider nor a kind that fits."""
+        unit = unit_of(self.metric)
+        low, high = ((end - unit.offset) / unit.factor for end in (self.low, self.high)) if unit else (0.0, 0.0)
+        return f'"{math.sqrt(low * high) if low > 0 else high / 2:.2g} {self.metric}"'
+
+
+def _middle(slider: tuple[float, float, float]) -> float:
+    low, high, step = slider
+    return round(low + round((high - low) / 2 / step) * step, 9)
 
 
 def load_tables(folder: str) -> dict[str, dict[str, Any]]:

@@ -18,6 +18,7 @@ import numpy as np
 from coursekit.errors import InputError, RangeError, from_si
 from coursekit.nomenclature import KINDS, System, names
 from coursekit.reading import LONGEST_TEXT, in_range, one_value, read, read_choice, read_text
+from coursekit.records import Record, spread
 from coursekit.registry import quantity
 from coursekit.results import result
 from coursekit.showing import from_unit, in_unit, shown, shown_band
@@ -146,6 +147,9 @@ class Public(Generic[P, R]):
         return self.gives if isinstance(self.gives, str) else str(getattr(kind, "__name__", kind))
 
     def _bound(self, args: tuple[Any, ...], kwargs: dict[str, Any]) -> inspect.BoundArguments:
+        if any(isinstance(value, Record) for value in kwargs.values()):
+            known = list(_signature(self.si).parameters)
+            kwargs = spread(kwargs, known, known[: len(args)], self.path)
         try:
             return _signature(self.si).bind(*args, **kwargs)
         except TypeError:
@@ -171,7 +175,7 @@ class Public(Generic[P, R]):
         needed = [p.name for p in parameters.values() if p.default is p.empty]
         missing = next(n for n in needed if n not in kwargs and n not in by_place[: len(args)])
         row = names()[missing]
-        example = KINDS[row.kind].example if row.kind in KINDS else ""
+        example = row.example
         hint = f"Write {KINDS[row.kind].words} such as {example}." if example else f"Write {call}."
         return InputError(missing, f"is not given to {self.path}.", hint)
 

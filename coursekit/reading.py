@@ -14,16 +14,15 @@ import numpy as np
 
 from coursekit.errors import InputError, RangeError
 from coursekit.nomenclature import KINDS, Kind, Name, names
-from coursekit.unit_grammar import NUMBER, REFUSED, Unit, near, spelling, unit_of
+from coursekit.unit_grammar import MEANT, NUMBER, REFUSED, Unit, near, spelling, unit_of
 
 LONGEST_TEXT = 40
 LONGEST_LIST = 100_000
 DEEPEST_LIST = 4
 
 
-def _text_to_si(text: str, kind: str, argument: str) -> tuple[float, str]:
+def _text_to_si(text: str, kind: str, argument: str, want: Kind) -> tuple[float, str]:
     """SI value and the unit as written; the one place where text becomes a number."""
-    want = KINDS[kind]
     if len(text) > LONGEST_TEXT:
         raise InputError(argument, f"text of {len(text)} characters is too long.",
                          f"Write a number and a unit, for example {want.example}.")  # fmt: skip
@@ -41,17 +40,31 @@ def _text_to_si(text: str, kind: str, argument: str) -> tuple[float, str]:
         elif re.match(r",\d{3}(?!\d)", unit_text):
             remedy += f' Write thousands with no mark: "{whole}".'
         raise InputError(argument, f"{written} has a comma.", remedy)
-    if unit_text in REFUSED:
-        raise InputError(argument, f"{written} could mean two things.", REFUSED[unit_text])
+    unit_text = MEANT.get((kind, " ".join(unit_text.casefold().split()).replace(" / ", "/")), unit_text)
+    if unit_text.casefold() in REFUSED:
+        raise InputError(argument, f"{written} could mean two things.", REFUSED[unit_text.casefold()])
     unit = unit_of(unit_text)
     if unit is None:
-        if re.match(r"\d|/\s*\d", unit_text):
+        if several := _SEVERAL.match(text.strip()):
+            raise InputError(argument, f"{written} is a range; one number is asked.", _one_of(several))
+        if re.match(r"-?\d|/\s*\d", unit_text):
             remedy = f"Write {want.words} such as {want.example}; a fraction as a decimal, 0.25 for 1/4."
             raise InputError(argument, f"{written} is not one plain number.", remedy)
         raise InputError(argument, f"{written}: \"{unit_text}\" is no unit of this course{near(unit_text)}.",
                          f"Write {want.words} such as {want.example}.")  # fmt: skip
     _check_unit(unit, unit_text, want, kind, argument, written)
     return float(number) * unit.factor + unit.offset, unit_text
+
+
+_NUMBER = r"(?:\d+(?:\.\d*)?|\.\d+)"
+_SEVERAL = re.compile(rf"({_NUMBER})\s*([^\d\s.,/+-]*)\s*(?:-|–|—|\.\.+|\bto\b)\s*({_NUMBER})(?![\d/])\s*(.*)$")
+
+
+def _one_of(several: re.Match[str]) -> str:
+    """What to write in place of "6-8 in"."""
+    low, high, unit = float(several[1]), float(several[3]), several[4] or several[2]
+    unit = {'"': "in", "\N{DOUBLE PRIME}": "in", "'": "ft"}.get(unit, unit)
+    return f'Write the one you set, or the middle: "{f"{(low + high) / 2:.4g} {unit}".strip()}".'
 
 
 _VISCOSITY_REMEDIES = {  # by the dimension of what was given
@@ -88,16 +101,16 @@ def _check_unit(unit: Unit, unit_text: str, want: Kind, kind: str, argument: str
     raise InputError(argument, f"{written} is not {want.words}.", remedy)
 
 
-def _one_to_si(value: Any, kind: str, argument: str, depth: int = 0) -> tuple[Any, str]:
-    want = KINDS[kind]
+def _one_to_si(value: Any, kind: str, argument: str, want: Kind | None = None, depth: int = 0) -> tuple[Any, str]:
+    want = want or KINDS[kind]
     if isinstance(value, str):
-        return _text_to_si(value, kind, argument)
+        return _text_to_si(value, kind, argument, want)
     if _is_quantity(value):
-        return _pint_to_si(value, kind, argument)
+        return _pint_to_si(value, kind, argument, want)
     if isinstance(value, (list, tuple)):
         if not value or len(value) > LONGEST_LIST or depth > DEEPEST_LIST:
             raise InputError(argument, "is an empty or endless list.", f"Give {want.words}, {want.example}.")
-        read_ones = [_one_to_si(v, kind, argument, depth + 1) for v in value]
+        read_ones = [_one_to_si(v, kind, argument, want, depth + 1) for v in value]
         try:
             return np.array([v for v, _ in read_ones], dtype=float), read_ones[0][1]
         except (ValueError, TypeError):
@@ -140,8 +153,7 @@ def _stands_for_si() -> type:
     return Coefficient
 
 
-def _pint_to_si(value: Any, kind: str, argument: str) -> tuple[Any, str]:
-    want = KINDS[kind]
+def _pint_to_si(value: Any, kind: str, argument: str, want: Kind) -> tuple[Any, str]:
     units = str(value.units)
     remedy = f"Give {want.words} such as {want.example}."
     known = unit_of(spelling(units))
@@ -179,10 +191,10 @@ def read(value: Any, name: str, argument: str | None = None) -> Any:
     argument = argument or name
     if row.classes and isinstance(value, str) and value.strip()[:1].isalpha():
         return _of_class(value, row, argument)
-    si, unit = _one_to_si(value, row.kind, argument)
+    si, unit = _one_to_si(value, row.kind, argument, row.wanted)
     if not np.all(np.isfinite(si)):
         raise InputError(argument, "is not a finite number.", f"Give {KINDS[row.kind].words} such as "
-                         f"{KINDS[row.kind].example}.")  # fmt: skip
+                         f"{row.example}.")  # fmt: skip
     try:
         in_range(argument, si, row.low, row.high)
     except RangeError as error:
@@ -200,12 +212,12 @@ def _of_class(value: str, row: Name, argument: str) -> Any:
     except InputError as error:
         raise InputError(argument, error.problem.replace("its choices", "the materials it knows"),
                          f"{error.remedy[:-1]}, or write {KINDS[row.kind].words} such as "
-                         f"{KINDS[row.kind].example}.") from None  # fmt: skip
+                         f"{row.example}.") from None  # fmt: skip
 
 
 def read_text(text: str, kind: str, argument: str) -> float:
     """Text as SI by its kind alone, whatever the range: for an answer, which may be wrong."""
-    return _text_to_si(text, kind, argument)[0]
+    return _text_to_si(text, kind, argument, KINDS[kind])[0]
 
 
 def in_range(argument: str, value: Any, low: float, high: float, remedy: str = "") -> None:

@@ -62,8 +62,9 @@ def _spell(unit: Unit, *spellings: str) -> None:
 _spell(Unit(1e-6, _LENGTH, "micrometer"), "micron", "microns")
 _spell(Unit(1, _LENGTH, "meter"), "metre", "metres", "meter", "meters")
 _spell(Unit(25.4e-6, _LENGTH, "thou"), "mil", "mils", "thou")
-_spell(Unit(0.0254, _LENGTH, "inch"), "in", "inch", "inches")
-_spell(Unit(0.3048, _LENGTH, "foot"), "ft", "foot", "feet")
+_spell(Unit(0.0254, _LENGTH, "inch"), "in", "inch", "inches", "in.", '"', "″", "''")
+_spell(Unit(0.3048, _LENGTH, "foot"), "ft", "foot", "feet", "ft.", "'", "′")
+_spell(Unit(0.3048 / 60, (1, 0, -1, 0, 0), "foot / minute"), "fpm")
 _spell(Unit(0.3048**2, (2, 0, 0, 0, 0), "foot**2"), "sq ft", "sqft")
 _spell(Unit(0.0254**2, (2, 0, 0, 0, 0), "inch**2"), "sq in", "sqin")
 _spell(Unit(0.3048**3, _VOLUME, "foot**3"), "cu ft", "cuft")
@@ -121,8 +122,18 @@ _spell(Unit(5.678263341113488, (0, 1, -3, -1, 0), "Btu_it / hour / foot**2 / del
 REFUSED = {
     "oz": 'An ounce is a mass or a volume: write "fl oz" for a volume, or grams for a mass.',
 }
+# What an ounce is where only one of the two can be meant: a gun's delivery is told in fluid ounces.
+MEANT = {("volume flow", "oz/min"): "fl oz/min", ("volume flow", "oz/s"): "fl oz/s"}
 _POWER = re.compile(r"^(.*?)(?:\^?([23])|([²³]))$")
 NUMBER = re.compile(r"^([+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,2})?)\s*(.*)$", re.DOTALL)
+
+
+@functools.lru_cache(maxsize=1)
+def _whatever_capitals() -> dict[str, Unit]:
+    """Words of the trade by their small letters, "PSI" and "Bar" too; of one letter the size tells units apart."""
+    known = {**_PLAIN, "bar": _PREFIXED["bar"], "kpa": Unit(1e3, _PRESSURE, "kilopascal")}
+    del known["gal"]  # with a capital it is a unit of acceleration
+    return {spelling.casefold(): unit for spelling, unit in known.items() if len(spelling) > 1 and spelling.isalpha()}
 
 
 def _atom(text: str) -> Unit | None:
@@ -133,7 +144,7 @@ def _atom(text: str) -> Unit | None:
     if text[:1] in _PREFIXES and text[1:] in _PREFIXED:
         (scale, word), unit = _PREFIXES[text[0]], _PREFIXED[text[1:]]
         return unit._replace(factor=scale * unit.factor, pint_name=word + unit.pint_name)
-    return None
+    return _whatever_capitals().get(text.casefold())
 
 
 def _factor_of(text: str) -> Unit | None:

@@ -314,6 +314,6 @@ def _read(kind: str, key: str, text: str) -> None:
     if len(text) > LONGEST:
         raise InputError(key, f"holds {len(text)} characters; {LONGEST} are enough.", "Write it shorter.")
     if not text and one.default != "":
-        example = f" such as {KINDS[names()[str(one.of)].kind].example}" if one.reads == "quantity" else ""
+        example = f" such as {names()[str(one.of)].example}" if one.reads == "quantity" else ""
         raise InputError(key, "is empty.", f"Write down the {words}{example}.".replace("the its ", "its "))
     read_value(Tables({}), (key,), one, _written(one, text) if text else text, {})

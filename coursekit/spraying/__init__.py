@@ -54,6 +54,7 @@ from coursekit.spraying.pattern import (
     stripes,
     tilt_ratio,
 )
+from coursekit.spraying.records import Gun, Hand, Paint, Panel
 from coursekit.spraying.runs import (
     critical_wet_film,
     driest_drop,
@@ -101,6 +102,10 @@ from coursekit.spraying.transfer import (
 from coursekit.spraying.viscosity import cup_time, cups, viscosity_from_cup
 
 __all__ = [
+    "Gun",
+    "Hand",
+    "Paint",
+    "Panel",
     "Setting",
     "actual_flow",
     "aimed_share",
