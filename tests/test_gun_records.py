@@ -80,7 +80,7 @@ def test_a_cup_stands_for_the_viscosity_and_a_test_cap_for_the_inlet():
     (lambda: HAND.but(gun_distance="6-8 in"), '"7 in"'),
     (lambda: HAND.but(gun_distance=["6 in", "7 in"]), "one value of each"),
     (lambda: HAND.but(distance="6 in"), "is nothing a hand has. It has: name, gun_distance"),
-    (lambda: Paint("clear", "1 kg/L", "45 %"), "or the cup and its seconds"),
+    (lambda: Paint("clear", "1 kg/L", "45 %"), 'or cup="DIN 4"'),
     (lambda: Paint("clear", "1 kg/L", "45 %", cup="DIN 4"), "goes with the name of the cup"),
     (lambda: Paint("clear", "1 kg/L", "45 %", "30 mm²/s", solvent="unobtainium"), "no table here"),
     (lambda: Panel.of({"name": "door", "panel_width": "1 m"}), "panel_height: is missing"),
