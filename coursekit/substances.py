@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import functools
 import re
 from collections.abc import Mapping
@@ -63,16 +62,64 @@ def solvent_key(solvent: Any, argument: str = "solvent") -> str:
 
 
 def _key(name: Any, argument: str, among: list[str]) -> str:
-    remedy = "Use a name of the safety data sheet: " + "; ".join(limits()[key]["name"] for key in among) + "."
+    remedy = ("No other substance is taken for it: read its limits in section 8 of its safety data sheet, its fire "
+              f"data in section 9. Known here: {'; '.join(limits()[key]['name'] for key in among)}.")  # fmt: skip
     if not isinstance(name, str) or not name.strip() or len(name) > LONGEST_NAME:
         raise InputError(argument, "is not the name of a substance.", remedy)
     plain = _plain(name)
     key = _names().get(plain, "isocyanate" if _names_isocyanate(name) else "")
     if key in among:
         return key
-    close = difflib.get_close_matches(plain, [n for n, k in _names().items() if k in among], 1, 0.75)
-    near = f' Did you mean "{limits()[_names()[close[0]]]["name"]}"?' if close else ""
-    raise InputError(argument, f'"{name.strip()}" stands in no table here.{near}', remedy)
+    meant = next((key for other, key in _written_names() if key in among and misspelt(name, other)), None)
+    near = f' Did you mean "{limits()[meant]["name"]}"?' if meant else ""
+    raise InputError(argument, f'"{name.strip()}" is not known: it stands in no table here.{near}', remedy)
+
+
+# Parts of a name that make another chemical of it: what carries one that the other lacks is no misspelling.
+_MEANING = re.compile(r"cyclo|methyl|ethyl|propyl|butyl|pentyl|amyl|hexyl|heptyl|octyl|vinyl|phenyl|benzyl|iso|neo|"
+                      r"sec|tert|tri|di|mono|poly|chloro|hydroxy|methoxy|ethoxy|butoxy|glycol")  # fmt: skip
+_FIRST = re.compile(r"^(n|i|s|t|o|m|p|iso|sec|tert)[- ]")  # n-butyl and t-butyl are two
+_ENDS = re.compile(r"(anol|enol|ol|one|ate|ane|ene|ine|yne|ide|al|yl)$")
+
+
+def misspelt(name: str, other: str) -> bool:
+    """Whether a name is another one with a slip of the pen in it, and not the name of another chemical."""
+    here, there = name.casefold().strip(), other.casefold()
+    if re.findall(r"\d+", here) != re.findall(r"\d+", there):
+        return False
+    parts, others = _MEANING.findall(here), _MEANING.findall(there)
+    if any(parts.count(part) > others.count(part) for part in parts):
+        return False
+    first, ends = (tuple(match[1] if (match := shape.search(text)) else "" for text in (here, there))
+                   for shape in (_FIRST, _ENDS))  # fmt: skip
+    if (first[0] and first[0] != first[1]) or (all(ends) and ends[0] != ends[1]):
+        return False
+    plain, plain_other = _plain(here), _plain(there)
+    allowed = max(len(plain), len(plain_other)) // 6  # slips: one in six letters, two in twelve
+    slips = _slips(plain, plain_other)
+    left_out = (part for part in set(others) if others.count(part) > parts.count(part))
+    if any(_slips(plain, plain_other.replace(part, "", 1)) < slips for part in left_out):
+        return False  # methylbenzene is no misspelt dimethylbenzene
+    return 0 < slips <= min(allowed, 2)
+
+
+def _slips(one: str, other: str) -> int:
+    """Letters put in, left out, changed or exchanged with their neighbour between two words."""
+    before: list[int] = []
+    last = list(range(len(other) + 1))
+    for i, a in enumerate(one, 1):
+        now = [i]
+        for j, b in enumerate(other, 1):
+            now.append(min(last[j] + 1, now[-1] + 1, last[j - 1] + (a != b)))
+            if i > 1 and j > 1 and a == other[j - 2] and one[i - 2] == b:
+                now[j] = min(now[j], before[j - 2] + 1)
+        before, last = last, now
+    return last[-1]
+
+
+def _written_names() -> list[tuple[str, str]]:
+    """Every name as it is written, with its row."""
+    return [(name, key) for key, row in limits().items() for name in (row["name"], *row["also"])]
 
 
 def _names_isocyanate(name: str) -> bool:
@@ -87,9 +134,10 @@ def molar_mass(key: str) -> float:
 
 
 def lowest_limit(key: str) -> tuple[float, str]:
-    """The smallest published shift limit of a solvent, as a share of the air, and whose it is."""
+    """The smallest published shift limit or ceiling of a solvent, as a share of the air, and whose it is."""
     row = limits()[key]
-    whose = {"pel": "US law", "rel": "the US institute", "eu": "the EU"}
+    whose = {"pel": "US law", "rel": "the US institute", "ceiling": "the US institute, never above it",
+             "eu": "the EU"}  # fmt: skip
     return min((row[field] * 1e-6, word) for field, word in whose.items() if field in row)
 
 

@@ -28,6 +28,15 @@ CAS = {
     "n-butyl-acetate": "123-86-4",
     "xylene": "108-38-3",
     "methoxypropyl-acetate": "108-65-6",
+    "styrene": "100-42-5",
+    "ethylbenzene": "100-41-4",
+    "n-butanol": "71-36-3",
+    "2-butoxyethanol": "111-76-2",
+    "2-butoxyethyl-acetate": "112-07-2",
+    "methoxypropanol": "107-98-2",
+    "methyl-amyl-ketone": "110-43-0",
+    "trimethylbenzene": "95-63-6",
+    "n-heptane": "142-82-5",
 }
 warm = st.floats(ZERO - 40, ZERO + 50)
 damp = st.floats(0.05, 1)
@@ -143,7 +152,11 @@ def test_a_bare_skin_follows_faster_than_the_band_of_a_body():
 @pytest.mark.parametrize("celsius", [0, 10, 20, 25, 30, 40, 50])
 def test_vapour_pressure_against_the_library(key, celsius):
     ours = drying.vapour_pressure.si(key, ZERO + celsius)
-    assert ours == pytest.approx(Chemical(CAS[key], T=ZERO + celsius).Psat, rel=0.005)
+    theirs = Chemical(CAS[key], T=ZERO + celsius)
+    # Its usual choice for trimethylbenzene is drawn on below the range it was fitted in, and lies 3 to 8 % higher.
+    known = (theirs.VaporPressure.calculate(ZERO + celsius, "DIPPR_PERRY_8E") if key == "trimethylbenzene"
+             else theirs.Psat)  # fmt: skip
+    assert ours == pytest.approx(known, rel=0.005)
 
 
 @pytest.mark.parametrize(("key", "fluid"), [("acetone", "Acetone"), ("toluene", "Toluene"), ("xylene", "m-Xylene")])
@@ -154,7 +167,15 @@ def test_vapour_pressure_against_equations_of_state(key, fluid, celsius):
     assert ours == pytest.approx(PropsSI("P", "T", ZERO + celsius, "Q", 1, fluid), rel=0.02)
 
 
-@pytest.mark.parametrize("key", sorted(set(CAS) - {"methoxypropyl-acetate"}))
+# Of these the constants' own data set is another than the library's other ones, by 4 %.
+APART = {"n-butanol": 0.05, "trimethylbenzene": 0.05}
+# The library has no measured density of these; as printed or from memory, its estimates are 4 to 5 % lower.
+ESTIMATED = ("methoxypropyl-acetate", "2-butoxyethanol", "2-butoxyethyl-acetate", "methoxypropanol")
+NO_CONSTANTS = {"methoxypropyl-acetate", "styrene", "2-butoxyethanol", "2-butoxyethyl-acetate", "methoxypropanol",
+                "methyl-amyl-ketone"}  # fmt: skip
+
+
+@pytest.mark.parametrize("key", sorted(set(CAS) - NO_CONSTANTS))
 def test_vapour_pressure_against_printed_antoine_constants(key):
     """Constants of Poling, Prausnitz and O'Connell as an open library holds them.
 
@@ -164,7 +185,7 @@ def test_vapour_pressure_against_printed_antoine_constants(key):
 
     row = Psat_data_AntoinePoling.loc[CAS[key]]
     printed = Antoine(ZERO + 30, row["A"], row["B"], row["C"])
-    assert drying.vapour_pressure.si(key, ZERO + 30) == pytest.approx(printed, rel=0.035)
+    assert drying.vapour_pressure.si(key, ZERO + 30) == pytest.approx(printed, rel=APART.get(key, 0.035))
 
 
 @pytest.mark.parametrize("key", CAS)
@@ -172,8 +193,7 @@ def test_mass_and_density_against_the_library(key):
     of = read_solvent(key)
     chemical = Chemical(CAS[key], T=ZERO + 20)
     assert of.molar_mass[0] == pytest.approx(chemical.MW / 1000, rel=1e-3)
-    # The library has no measured density of methoxypropyl acetate: its estimate is 4.5 % lower.
-    assert of.density[0] == pytest.approx(chemical.rhol, rel=0.05 if key == "methoxypropyl-acetate" else 0.002)
+    assert of.density[0] == pytest.approx(chemical.rhol, rel=0.055 if key in ESTIMATED else 0.002)
 
 
 def test_every_solvent_has_its_limits():

@@ -1,4 +1,4 @@
-"""Solvents to choose from on a bench: single ones by name, and two invented blends of the demo, by mass."""
+"""Solvents to choose from on a bench: single ones by name, and blends by mass, two of them invented."""
 
 from __future__ import annotations
 
@@ -7,8 +7,11 @@ from typing import Any
 BLENDS: dict[str, dict[str, str]] = {
     "demo fast blend": {"methyl ethyl ketone": "40 %", "toluene": "30 %", "n-butyl acetate": "30 %"},
     "demo slow blend": {"n-butyl acetate": "40 %", "xylene": "30 %", "methoxypropyl acetate": "30 %"},
+    "technical xylene": {"xylene": "80 %", "ethylbenzene": "20 %"},  # a fifth, as safety data sheets list the two
+    "panel wipe": {"light naphtha": "90 %", "xylene": "10 %"},  # naphtha 70 to 100 % (from memory)
 }
-OPTIONS = (*BLENDS, "acetone", "methyl ethyl ketone", "toluene", "n-butyl acetate", "xylene", "methoxypropyl acetate")
+OPTIONS = (*BLENDS, "acetone", "methyl ethyl ketone", "toluene", "n-butyl acetate", "xylene", "methoxypropyl acetate",
+           "styrene")  # fmt: skip
 
 
 def blend(choice: str) -> Any:

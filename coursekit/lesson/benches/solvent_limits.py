@@ -11,7 +11,8 @@ from coursekit.lesson.drawings import Bar, bars
 from coursekit.substances import limits, lowest_limit, substance_key
 
 SOLVENTS = ("xylene", "toluene", "n-butyl acetate", "acetone", "methyl ethyl ketone", "isopropanol",
-            "methoxypropyl acetate")  # fmt: skip
+            "methoxypropyl acetate", "styrene", "ethylbenzene", "2-butoxyethanol", "VM&P naphtha",
+            "white spirit")  # fmt: skip
 HIGHEST = 2.7e-3  # share of the air; the axis stays put
 
 
