@@ -62,17 +62,18 @@ def solvent_key(solvent: Any, argument: str = "solvent") -> str:
 
 
 def _key(name: Any, argument: str, among: list[str]) -> str:
-    remedy = ("No other substance is taken for it: read its limits in section 8 of its safety data sheet, its fire "
-              f"data in section 9. Known here: {'; '.join(limits()[key]['name'] for key in among)}.")  # fmt: skip
     if not isinstance(name, str) or not name.strip() or len(name) > LONGEST_NAME:
-        raise InputError(argument, "is not the name of a substance.", remedy)
+        raise InputError(argument, "is not the name of a substance.",
+                         f"Use a name of the safety data sheet, such as {limits()[among[-2]]['name']}.")  # fmt: skip
     plain = _plain(name)
     key = _names().get(plain, "isocyanate" if _names_isocyanate(name) else "")
     if key in among:
         return key
     meant = next((key for other, key in _written_names() if key in among and misspelt(name, other)), None)
     near = f' Did you mean "{limits()[meant]["name"]}"?' if meant else ""
-    raise InputError(argument, f'"{name.strip()}" is not known: it stands in no table here.{near}', remedy)
+    raise InputError(argument, f'"{name.strip()}" is not known: it stands in no table here.{near}',
+                     "No other substance is taken for it: read its limits in section 8 of its safety data sheet, its "
+                     "fire data in section 9.")  # fmt: skip
 
 
 # Parts of a name that make another chemical of it: what carries one that the other lacks is no misspelling.
@@ -96,6 +97,8 @@ def misspelt(name: str, other: str) -> bool:
         return False
     plain, plain_other = _plain(here), _plain(there)
     allowed = max(len(plain), len(plain_other)) // 6  # slips: one in six letters, two in twelve
+    if abs(len(plain) - len(plain_other)) > 2:
+        return False
     slips = _slips(plain, plain_other)
     left_out = (part for part in set(others) if others.count(part) > parts.count(part))
     if any(_slips(plain, plain_other.replace(part, "", 1)) < slips for part in left_out):
