@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from coursekit import panel, spraying
 from coursekit.panel.spraying import Passes, deposit
 from coursekit.quantities import InputError
+from coursekit.sources import coefficient
 from coursekit.special import normal_share
 from tests.stamping import stamped
 
@@ -179,3 +180,37 @@ def test_hand_varies_with_its_seed_alone():
 def test_what_cannot_be_sprayed(wrong):
     with pytest.raises(InputError):
         panel.spray(panel.sheet_metal(panel.test_card()), **COAT | wrong)
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_a_normal_coat_of_clear_hangs_and_a_doubled_one_runs(seed):
+    """50 µm dry on an upright door by a steady hand, its flow and thickening those of a refinish clear (assumed)."""
+    door = panel.sheet_metal(panel.door(1.2, 0.8))
+    clear = COAT | {"material": "clear", "volume_solids": 0.45, "pitch": 0.125, "flow": 50e-6 * 0.125 / 0.75}
+
+    def ahead(speed):
+        done, _ = panel.spray(door, **clear | {"speed": speed}, captured=0.75, flashed=0.0, hand=0.02, seed=seed)
+        wet = done.layers[-1].wet
+        rows, columns = wet.shape
+        inner = wet[rows // 8 : -rows // 8, columns // 8 : -columns // 8]
+        assert inner.mean() == pytest.approx(111e-6 * 0.45 / speed, rel=0.03)
+        return float(spraying.neighbour_sag.si(inner.max(), inner.mean(), 0.12, 1000.0, 120.0))
+
+    seen = coefficient("seen_sag")
+    assert 0.5e-3 < ahead(0.45) < seen.low
+    assert ahead(0.225) > seen.high
+
+
+@pytest.mark.parametrize(("pitch", "share"), [(0.125, 0.738), (0.1125, 0.813)])
+def test_a_coat_wastes_alike_on_the_panel_and_in_the_plan(pitch, share):
+    """1.2 by 0.9 m: nine passes with a step of 125 mm reach 50 mm past both edges; the step that fits does not."""
+    plan = spraying.coat_plan.si(1.2, 0.9, 0.125, 0.45)
+    assert (plan.passes, plan.step) == (9, pytest.approx(0.1125))
+    card = panel.sheet_metal(panel.test_card(1.2, 0.9))
+    coat = COAT | {"speed": 0.45, "pitch": pitch}
+    _, used = panel.spray(card, **coat, sigma_across=0.0625, sigma_along=0.018, captured=1.0, lead=0.05)
+    aimed = spraying.aimed_share.si(1.2, 0.9, pitch, 0.25, 0.072, 0.05)
+    assert used.solids["panel"] / used.solids["sprayed"] == pytest.approx(aimed, abs=1e-3)
+    assert aimed == pytest.approx(share, abs=5e-4)
+    # Nine passes of 1.3 m at 0.45 m/s and eight turns of a second.
+    assert used.time == pytest.approx(9 * 1.3 / 0.45 + 8 * 1.0) == plan.time

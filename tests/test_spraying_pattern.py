@@ -128,7 +128,8 @@ def test_aimed_share_is_what_the_strokes_lay_on_the_panel(panel_width, panel_hei
     assert plan.step * (passes - 1) == pytest.approx(panel_height)
     assert plan.step <= pitch * (1 + 1e-9)
     assert passes == 2 or panel_height / (passes - 2) > pitch
-    across = sum(np.exp(-8 * ((y - k * plan.step) / width) ** 2) for k in range(passes))
+    first = (panel_height - (passes - 1) * pitch) / 2  # the step is kept, the set is in the middle
+    across = sum(np.exp(-8 * ((y - first - k * pitch) / width) ** 2) for k in range(passes))
     along = stroke.stroke_film.si(x, 0.0, -lead, panel_width + lead, 0.45, 1.0, width, depth)
     landed = np.trapezoid(along, x) * np.trapezoid(across, y)
     aimed = stroke.aimed_share.si(panel_width, panel_height, pitch, width, depth, lead)

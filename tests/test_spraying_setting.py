@@ -24,6 +24,7 @@ PAINT = {
     "tip_bore": "1.6 mm", "kinematic_viscosity": "70 mm²/s", "density": "1.3 kg/L", "volume_solids": "42 %",
     "panel_width": "1 m", "panel_height": "0.7 m",
 }  # fmt: skip
+CLEAR = {"tip_bore": 1.3e-3, "kinematic_viscosity": 30e-6, "density": 1000.0, "volume_solids": 0.45}
 LOW = choose.Setting(turns=2, gun_inlet_pressure="12 psi", fan_opening="75 %", trigger="75 %")
 HIGH = choose.Setting(turns=2, gun_inlet_pressure="29 psi", fan_opening="100 %", trigger="100 %")
 
@@ -37,20 +38,22 @@ def sampled(call, draws, seed=1):
 def sprayed(given_setting, **over):
     drawn = sampled(setting.spray_setting, 1000) | over
     given = choose.read_setting(given_setting, "first")._asdict() | read_arguments(setting.spray_setting.si, PAINT)
-    return setting.spray_setting.si(**given, **drawn)
+    return setting.spray_setting.si(**given | drawn)
 
 
 def test_capture_matches_quadrature_class_by_class():
     for median, cut, solids, exponent, sharp in [(30e-6, 18e-6, 0.45, 2.5, 2.5), (55e-6, 12e-6, 0.12, 2.0, 3.0),
                                                  (12e-6, 40e-6, 0.9, 3.0, 2.0)]:  # fmt: skip
-        got = transfer.capture.si(median, cut, solids, exponent, sharp)
+        floor, ceiling = 0.2, 0.93
+        got = transfer.capture.si(median, cut, solids, exponent, sharp, floor, ceiling)
         floats = 10e-6 / solids ** (1 / 3)
         ends = [0, floats, max(floats, 30e-6), 60e-6, 1e-3]
         for number, (low, high) in enumerate(itertools.pairwise(ends)):
 
             def rate(log_size, median=median, cut=cut, exponent=exponent, sharp=sharp):
                 ratio = np.log(2) * (np.exp(log_size) / median) ** exponent
-                return exponent * ratio * np.exp(-ratio) / (1 + (cut / np.exp(log_size)) ** (2 * sharp))
+                momentum = 1 / (1 + (cut / np.exp(log_size)) ** (2 * sharp))
+                return exponent * ratio * np.exp(-ratio) * 0.93 * (0.2 + 0.8 * momentum)
 
             landed, _ = integrate.quad(rate, np.log(max(low, 1e-9)), np.log(high), epsabs=1e-12, limit=200)
             assert got.class_landed[number] == pytest.approx(landed, abs=5e-5)
@@ -59,14 +62,17 @@ def test_capture_matches_quadrature_class_by_class():
         assert got.class_sprayed[0] == pytest.approx(volume_below.si(floats, median, exponent))
 
 
-@given(st.floats(2e-6, 4e-4), st.floats(2e-6, 9e-4), st.floats(0.02, 1), st.floats(1.1, 6), st.floats(1, 6))
-def test_capture_stays_between_nothing_and_all(median, cut, solids, exponent, sharp):
-    got = transfer.capture.si(median, cut, solids, exponent, sharp)
+@given(st.floats(2e-6, 4e-4), st.floats(2e-6, 9e-4), st.floats(0.02, 1), st.floats(1.1, 6), st.floats(1, 6),
+       st.floats(0, 1), st.floats(0.5, 1))  # fmt: skip
+def test_capture_stays_between_its_floor_and_its_ceiling(median, cut, solids, exponent, sharp, floor, ceiling):
+    bounds = (floor, ceiling)
+    got = transfer.capture.si(median, cut, solids, exponent, sharp, *bounds)
+    assert floor * ceiling - 1e-12 <= got.share <= ceiling + 1e-12
     assert 0 <= got.share <= 1
     assert 0 <= got.airborne <= 1
     assert np.all(got.class_landed <= got.class_sprayed + 1e-15)
-    assert transfer.capture.si(median * 1.1, cut, solids, exponent, sharp).share >= got.share - 1e-6
-    below = [transfer.landed_below(size, median, cut, exponent, sharp) for size in (1e-6, 20e-6, 1e-3)]
+    assert transfer.capture.si(median * 1.1, cut, solids, exponent, sharp, *bounds).share >= got.share - 1e-6
+    below = [transfer.landed_below(size, median, cut, exponent, sharp, *bounds) for size in (1e-6, 20e-6, 1e-3)]
     assert 0 <= below[0] <= below[1] <= below[2] <= 1 + 1e-12
 
 
@@ -94,9 +100,14 @@ def test_a_setting_broadcasts():
 
 
 def test_band_of_transfer_holds_the_published_one():
-    got = sprayed(choose.Setting(turns=2.5))
-    low, middle, high = np.percentile(got.account.transfer_efficiency, [5, 50, 95])
-    assert low < 0.50 < middle < 0.75 < high + 0.05
+    """Source: transfer-trials, 50 to 75 % about 62 %; clear is the paint that the cut was set with."""
+    for paint, least in ((CLEAR, 0.50), ({}, 0.62)):  # surfacer is coarser: its band begins higher
+        got = sprayed(choose.Setting(), **paint)
+        low, middle, high = np.percentile(got.account.transfer_efficiency, [5, 50, 95])
+        assert low < least and 0.55 < middle < 0.75 < high + 0.05
+    plain = {name: float(p.default) for name, p in inspect.signature(setting.spray_setting.si).parameters.items()
+             if isinstance(p.default, Coefficient)}  # fmt: skip
+    assert sprayed(choose.Setting(), **CLEAR, **plain).account.transfer_efficiency == pytest.approx(0.62, abs=0.005)
 
 
 @pytest.mark.parametrize("pressure", ["20 psi", "25 psi", "29 psi", "35 psi", "40 psi"])
@@ -119,11 +130,15 @@ def test_opening_the_fluid_as_well_works_the_other_way():
 def test_more_air_and_more_distance_transfer_less():
     """From memory: 10 to 20 psi at the cap costs 0.05 to 0.15, distance 150 to 300 mm costs 0.05 to 0.20.
 
-    The first is met. On distance the model is steeper than that memory: its cut grows with the distance.
+    Both are met in the middle of the band; the other memory, 2 to 4 points each 25 mm, lies inside it.
     """
     near, far = (sprayed(HIGH._replace(gun_distance=z)).account.transfer_efficiency for z in ("150 mm", "300 mm"))
     assert np.all(far < near)
-    assert np.median(near - far) > 0.05
+    assert 0.05 < np.median(near - far) < 0.20
+    near, far = (sprayed(choose.Setting(gun_distance=z), **CLEAR).account.transfer_efficiency
+                 for z in ("150 mm", "300 mm"))  # fmt: skip
+    low, high = np.percentile(near - far, [5, 95]) / 6  # six steps of 25 mm
+    assert low < 0.02 < 0.04 < high
     direct = {"passage_ratio": 5.0}
     less = sprayed(HIGH._replace(gun_inlet_pressure="10 psi"), **direct)
     flow = sprayed(HIGH._replace(gun_inlet_pressure="20 psi"), **direct).fluid_delivery / less.fluid_delivery
@@ -231,7 +246,7 @@ def test_limits_that_feed_too_little_are_left_out_or_refused_in_words():
 
 def test_finer_texture_costs_paint():
     lost = [finding.find_setting("40 µm", **PAINT, worst_texture=limit).answer.lost.magnitude
-            for limit in ("0.55 µm", "0.8 µm", "1.2 µm", "3 µm")]  # fmt: skip
+            for limit in ("0.9 µm", "1.3 µm", "2 µm", "5 µm")]  # fmt: skip
     assert all(more >= less * 0.989 for more, less in itertools.pairwise(lost))
     assert lost[0] > 1.3 * lost[-1]
     table = finding.find_setting("40 µm", **PAINT).trade_off

@@ -22,6 +22,7 @@ from coursekit.panel.state import (
 )
 from coursekit.quantities import InputError
 from coursekit.special import erf, normal_share
+from coursekit.spraying.stroke import laid_passes
 
 HIDES = 1e-6  # m of film that hides guide coat, wax and dust (assumed); less is mist
 HIDDEN = ("guide_coat", "contamination", "embedded", "dust")
@@ -88,7 +89,10 @@ def spray(panel: Panel, *, material: str, volume_solids: float, flow: float, spe
           texture: tuple[float, ...] | float = 0.0, levelled_solids: float | None = None,
           cumulative: Callable[[np.ndarray], np.ndarray] | None = None, hand: float = 0.0,
           seed: int = 0) -> tuple[Panel, Used]:  # fmt: skip
-    """One coat of straight passes, evenly stepped over an area; passes lie on both its borders.
+    """One coat of straight passes over an area: the pitch is kept, the outermost lie on its borders or past them.
+
+    The film is that of a hand that follows the form: right within 2.4 % on a crown of 1 m radius. A gun that moves
+    straight over such a crown is further from its ends, so there this film is up to 15 % too thick.
 
     volume_solids    share          of the liquid as sprayed
     flow             m³/s           liquid through the tip while the trigger is pulled
@@ -168,10 +172,11 @@ def _total(film: np.ndarray, panel: Panel) -> float:
 
 def _passes(steps: tuple[float, float], ends: tuple[float, float], pitch: float, lead: float, offset: float,
             rate: float, hand: float, random: np.random.Generator) -> Passes:  # fmt: skip
-    count = max(1, math.ceil((steps[1] - steps[0]) / pitch - 1e-9) + 1)
+    laid, past = laid_passes(steps[1] - steps[0], pitch)
+    count = int(laid)
     if count > 2000:
         raise InputError("pitch", "asks for more than two thousand passes.", "Step further between passes.")
-    first = (steps[0] + steps[1] - (count - 1) * pitch) / 2 + offset * pitch
+    first = steps[0] - past + offset * pitch
     stray = random.standard_normal((4, count)) * hand
     across = first + np.arange(count) * pitch + stray[1] * pitch / 2
     start = np.full(count, ends[0] - lead) + stray[2] * pitch

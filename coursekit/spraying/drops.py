@@ -16,6 +16,7 @@ from coursekit.sources import coefficient
 from coursekit.special import normal_share
 from coursekit.spraying.air import FREE_AIR_DENSITY, FREE_AIR_TEMPERATURE, cap_jet
 
+LOW_PRESSURE_LIMIT = 68.9e3  # Pa gauge at the cap, 10 psi: there the calibration is the whole correction
 SLOWEST = 3.5e3  # Pa gauge at the cap: a jet of 75 m/s, the slowest of the correlation
 _FARTHEST = 5.0  # times outside the range of the correlation: beyond, no trend is worth showing
 _BEND = 8  # sharpness of the bend at a ratio of 3: within 0.1 % of the printed branch at 1.7
@@ -183,7 +184,8 @@ def drop_size(fluid_delivery: Real, cap_pressure: Real, kinematic_viscosity: Rea
               nozzle_viscosity: Real = coefficient("nozzle_viscosity"), cap_area: Real = coefficient("cap_area"),
               drop_calibration: Real = coefficient("drop_calibration"),
               spread_exponent: Real = coefficient("spread_exponent"),
-              temperature: Real = FREE_AIR_TEMPERATURE) -> DropSize:  # fmt: skip
+              temperature: Real = FREE_AIR_TEMPERATURE,
+              drop_pressure_power: Real = coefficient("drop_pressure_power")) -> DropSize:  # fmt: skip
     """Drop sizes of the gun, by the correlation that lands on measured paint sprays, times a calibration.
 
     fluid_delivery       (...) m³/s, 1 to 2000 mL/min
@@ -196,11 +198,12 @@ def drop_size(fluid_delivery: Real, cap_pressure: Real, kinematic_viscosity: Rea
     drop_calibration     (...) number, 0.2 to 5            measured drops over the correlation's
     spread_exponent      (...) number, 1.1 to 6            of the Rosin-Rammler spread
     temperature          (...) K, −40 to 80 °C             of the air; 20 °C unless given
+    drop_pressure_power  (...) number, −0.5 to 1           how much faster drops shrink with cap pressure than the fit
     Gives (...) a DropSize: mass_median (half of the volume below) and sauter in m, mass of air per mass of paint,
     the viscosity at the nozzle that was used, and stretch: times outside the range of the fit (1: inside).
     A size is good for comparing settings; alone it means nothing without its `band`.
     Raises InputError for a wrong unit or a state far outside the fit, RangeError out of those ranges.
-    Holds near the nozzle. Source: kim-marshall.
+    Holds near the nozzle. Source: kim-marshall, twin-fluid-trends.
     """
     in_range("cap_pressure", cap_pressure, SLOWEST, 3.5e5, "With less air the paint does not break up into drops.")
     jet = cap_jet.si(cap_pressure, temperature)
@@ -211,7 +214,7 @@ def drop_size(fluid_delivery: Real, cap_pressure: Real, kinematic_viscosity: Rea
     if np.any(far > _FARTHEST):
         raise InputError("fluid_delivery", "with this paint and air is over five times outside the formula's range.",
                          "Thin the paint, or bring paint and air nearer to each other.")  # fmt: skip
-    median = drop_calibration * _kim_marshall(spray)
+    median = drop_calibration * _kim_marshall(spray) * (cap_pressure / LOW_PRESSURE_LIMIT) ** -drop_pressure_power
     return DropSize(median, median / median_over_sauter.si(spread_exponent), spray.ratio, viscosity, far)
 
 

@@ -16,7 +16,7 @@ from coursekit.spraying.pattern import evenness, fan_depth, fan_width
 from coursekit.spraying.runs import ROOM, driest_drop, drop_loss, drying_constant
 from coursekit.spraying.stroke import aimed_share, coat_film, coat_plan, least_lead
 from coursekit.spraying.texture import laid_texture
-from coursekit.spraying.transfer import capture, cut_diameter, landed_below, plume_speed
+from coursekit.spraying.transfer import capture, landed_below, plume_speed, spray_cut
 
 
 class SprayResult(NamedTuple):
@@ -73,6 +73,10 @@ def spray_setting(turns: Real, gun_inlet_pressure: Real, fan_opening: Real, gun_
                   masked_share: Real = coefficient("masked_share"),
                   volatile_density: Real = coefficient("volatile_density"),
                   dry_film_density: Real = coefficient("dry_film_density"),
+                  drop_pressure_power: Real = coefficient("drop_pressure_power"),
+                  distance_power: Real = coefficient("distance_power"),
+                  turbulent_floor: Real = coefficient("turbulent_floor"),
+                  capture_ceiling: Real = coefficient("capture_ceiling"),
                   air_temperature: Real = ROOM, volatility: Real = 1.0) -> SprayResult:  # fmt: skip
     """One coat with one setting of the gun: film, evenness, texture, time, and where the paint went.
 
@@ -111,14 +115,18 @@ def spray_setting(turns: Real, gun_inlet_pressure: Real, fan_opening: Real, gun_
     masked_share          (...) share, 0 to 1              of what passes beside the panel: landing on masks
     volatile_density      (...) kg/m³, 0.6 to 1.4 kg/L     of the solvent
     dry_film_density      (...) kg/m³, 0.8 to 4 kg/L       of the dry film
+    drop_pressure_power   (...) number, −0.5 to 1          how much faster drops shrink with cap pressure than the fit
+    distance_power        (...) number, 0 to 2             how fast the cut grows with the distance
+    turbulent_floor       (...) share, 0 to 1              of the finest drops, landed by turbulence
+    capture_ceiling       (...) share, 50 % to 100 %       of the largest drops; the rest bounces or is blown by
     air_temperature       (...) K, 0 to 50 °C              between gun and panel
     volatility            (...) number, 0.02 to 6          evaporation rate of the solvent, n-butyl acetate = 1
     Gives (...) a SprayResult. The film is that in the middle of the panel; transfer and losses are those of the
     whole coat, edges and trigger overlap counted. `mist_per_landed` and `past_edge_per_landed` are volumes of
     solids lost for each that landed. Raises InputError for a wrong unit, RangeError out of those ranges.
     Holds for a flat panel square to the gun in still air; before measuring your own gun to a factor of two.
-    With distance it loses more than painters report: 150 to 300 mm halves the transfer.
-    Source: nozzle-law, kim-marshall, jet-momentum, impactor-notes, moving-bell, derived-here.
+    No measured transfer over distance was found: how it falls is a wide band about a rule of thumb.
+    Source: nozzle-law, kim-marshall, drop-transport, jet-momentum, impactor-notes, moving-bell, derived-here.
     """
     least = inlet_for(SLOWEST, passage_ratio)
     if np.any(np.less(gun_inlet_pressure, least)):
@@ -133,7 +141,7 @@ def spray_setting(turns: Real, gun_inlet_pressure: Real, fan_opening: Real, gun_
     if np.any(np.asarray(flow) <= 0):
         raise InputError("trigger", "feeds air but no paint.", "Pull it further.")
     drops = drop_size.si(flow, cap, kinematic_viscosity, density, surface_tension, nozzle_viscosity, cap_area,
-                         drop_calibration, spread_exponent)  # fmt: skip
+                         drop_calibration, spread_exponent, drop_pressure_power=drop_pressure_power)  # fmt: skip
     width = fan_width.si(fan_opening, gun_distance, open_fan, closed_fan)
     depth = fan_depth.si(gun_distance, spot_depth)
     lead = least_lead.si(depth)
@@ -142,8 +150,9 @@ def spray_setting(turns: Real, gun_inlet_pressure: Real, fan_opening: Real, gun_
 
     air_flow = jet.mass_flow * cap_area
     plume = plume_speed.si(air_flow, jet.speed, width, depth)
-    cut = cut_diameter.si(plume, depth, "slot", density, cut_factor)
-    caught = capture.si(drops.mass_median, cut, volume_solids, spread_exponent, cut_sharpness)
+    landing = (spread_exponent, cut_sharpness, turbulent_floor, capture_ceiling)
+    cut = spray_cut.si(gun_distance, density, cut_factor, distance_power)
+    caught = capture.si(drops.mass_median, cut, volume_solids, *landing)
     aimed = aimed_share.si(panel_width, panel_height, pitch, width, depth, lead)
     efficiency = aimed * caught.share
 
@@ -156,7 +165,7 @@ def spray_setting(turns: Real, gun_inlet_pressure: Real, fan_opening: Real, gun_
     sprayed_loss = np.sum(losses * caught.class_sprayed, axis=-1)
     missed_loss = (sprayed_loss - efficiency * landed_loss) / (1 - efficiency)
     dry_spray = landed_below(driest_drop.si(flight, volume_solids, 0.7, evaporation_constant),
-                                drops.mass_median, cut, spread_exponent, cut_sharpness)  # fmt: skip
+                             drops.mass_median, cut, *landing)  # fmt: skip
 
     film = coat_film.si(flow, volume_solids, caught.share, gun_speed, pitch)
     # That is the film among passes without end; a panel smaller than the fan has few of them, and short ones.
@@ -169,9 +178,25 @@ def spray_setting(turns: Real, gun_inlet_pressure: Real, fan_opening: Real, gun_
                      aimed * (1 - caught.share) / (1 - efficiency), masked_share, caught.airborne, landed_loss,
                      missed_loss, volatile_density, dry_film_density, None)  # fmt: skip
     return SprayResult(
-        cap, jet.air_use * cap_area, flow, drops.mass_median, drops.air_liquid_ratio, width, pitch, plume, aimed,
-        caught.share, film, wet, evenness.si(profile, pitch, width, shape),
-        laid_texture.si(film, drops.mass_median, volume_solids, 1e-3, spread_exponent, texture_factor), dry_spray,
-        plan.passes, plan.seconds_per_pass, plan.time,
-        aimed * (1 - caught.share) / efficiency, (1 - aimed) / efficiency, budget,
-    )  # fmt: skip
+        cap_pressure=cap,
+        air_use=jet.air_use * cap_area,
+        fluid_delivery=flow,
+        median_drop=drops.mass_median,
+        air_liquid_ratio=drops.air_liquid_ratio,
+        width=width,
+        pitch=pitch,
+        plume_speed=plume,
+        aimed=aimed,
+        captured=caught.share,
+        dry_film=film,
+        wet_film=wet,
+        evenness=evenness.si(profile, pitch, width, shape),
+        texture=laid_texture.si(film, drops.mass_median, volume_solids, 1e-3, spread_exponent, texture_factor),
+        dry_spray=dry_spray,
+        passes=plan.passes,
+        seconds_per_pass=plan.seconds_per_pass,
+        time=plan.time,
+        mist_per_landed=aimed * (1 - caught.share) / efficiency,
+        past_edge_per_landed=(1 - aimed) / efficiency,
+        account=budget,
+    )

@@ -130,13 +130,23 @@ def coat_plan(panel_width: Real, panel_height: Real, pitch: Real, gun_speed: Rea
     Raises InputError for a wrong unit, RangeError out of those ranges.
     Holds for straight passes to and fro. Source: derived-here.
     """
-    # The last step may end a hair short by rounding: that is not one pass more.
-    passes = np.ceil(np.divide(panel_height, pitch) * (1 - 1e-12)) + 1
+    passes, _ = laid_passes(panel_height, pitch)
     step = panel_height / (passes - 1)
     trigger_way = panel_width + 2 * np.asarray(lead)
     seconds = trigger_way / gun_speed
     time = passes * seconds + (passes - 1) * turn_time
     return CoatPlan(passes[()], step[()], seconds, time, panel_width / trigger_way)
+
+
+def laid_passes(extent: Real, pitch: Real) -> tuple[Real, Real]:
+    """How passes a pitch apart are laid, everywhere in the course: their number, and how far the first runs past the
+    near border (SI).
+
+    As few as reach both borders, their set in the middle. The pitch is kept: `coat_plan` fits it to the panel before.
+    """
+    # The last step may end a hair short by rounding: that is not one pass more.
+    passes = np.ceil(np.divide(extent, pitch) * (1 - 1e-9)) + 1
+    return passes, ((passes - 1) * pitch - extent) / 2
 
 
 @public(gives="solids_share")
@@ -146,22 +156,23 @@ def aimed_share(panel_width: Real, panel_height: Real, pitch: Real, width: Real,
 
     panel_width   (...) m, 10 mm to 10 m      along the strokes
     panel_height  (...) m, 10 mm to 10 m      across the strokes
-    pitch         (...) m, 0.1 mm to 10 m     widest step from one pass to the next
+    pitch         (...) m, 0.1 mm to 10 m     step from one pass to the next, kept as it is
     width         (...) m, 1 mm to 10 m       full visible width of the fan
     fan_depth     (...) m, 1 mm to 1 m        extent of the fan along the stroke
     lead          (...) m, 0 to 1 m           moved with the trigger pulled before and after the panel
     Gives (...) share. Raises InputError for a wrong unit, RangeError out of those ranges.
-    Holds when the first pass is aimed at one edge and the last at the other. Source: moving-bell.
+    Holds for a set of passes in the middle of the panel, the outermost on its edges or past them. A step that fits
+    the panel, as `coat_plan` gives it, wastes least. Source: moving-bell.
     """
     sigma_across, sigma_along = np.divide(width, 4), np.divide(fan_depth, 4)
-    passes, step, *_ = coat_plan.si(panel_width, panel_height, pitch, 1.0)
+    passes, past = laid_passes(panel_height, pitch)
     if np.any(passes > 1001):
         in_range("pitch", pitch, float(np.max(panel_height)) / 1000, 10, "Take larger steps.")
     most = int(np.max(passes))
     inside: Real = 0.0
     for number in range(most):
-        # As passes stand at both edges, what one loses above another loses below: of each the far side counts twice.
-        part = erf(number * step / (math.sqrt(2) * sigma_across))
+        # As the set is centred, what one loses above another loses below: of each the far side counts twice.
+        part = erf((number * np.asarray(pitch) - past) / (math.sqrt(2) * sigma_across))
         inside = inside + np.where(number < passes, part, 0)
     # Along the stroke the trigger adds what spreads in from beyond the ends and takes what spreads out.
     reach = (panel_width + np.asarray(lead)) / sigma_along

@@ -1,4 +1,9 @@
-"""How much of the spray sticks: what is aimed at the panel, and which drops the air carries past it."""
+"""How much of the spray sticks: what is aimed at the panel, and which drops the air carries past it.
+
+More air makes finer drops, and finer drops land less. It does not throw them harder: in the published study of drop
+transport (Hicks) only the distance changes what lands of a size, and turbulence lands a part of the finest. So the
+cut knows the distance and not the air; a floor and a ceiling bound what lands.
+"""
 
 import math
 from typing import NamedTuple
@@ -9,11 +14,13 @@ from coursekit.quantities import Real, in_range, public
 from coursekit.sources import coefficient
 from coursekit.special import erf, normal_share
 from coursekit.spraying.drops import volume_below
+from coursekit.spraying.pattern import REFERENCE_DISTANCE
 
 AIR_DENSITY, AIR_VISCOSITY = 1.204, 1.81e-5  # 20 °C, 1 atm
 STOKES_50 = {"round": 0.24, "slot": 0.59}
 AIRBORNE = 10e-6  # a dried drop of this size takes more than ten minutes to fall 2 m
 CLASS_ENDS = (30e-6, 60e-6)
+USUAL_PLUME_SPEED, USUAL_PLUME_DEPTH = 10.0, 0.072  # m/s, m: the plume of a usual gun at the reference distance
 _POINTS, _POINT_WEIGHTS = (np.polynomial.legendre.leggauss(16) + np.array([[1.0], [0.0]])) / 2  # within each class
 
 
@@ -95,11 +102,48 @@ def impaction(diameter: Real, cut_diameter: Real, cut_sharpness: Real = coeffici
     return 1 / (1 + np.exp(np.clip(2 * cut_sharpness * np.log(np.divide(cut_diameter, diameter)), -600, 600)))
 
 
+@public(gives="diameter")
+def spray_cut(gun_distance: Real, density: Real = 1000.0, cut_factor: Real = coefficient("cut_factor"),
+              distance_power: Real = coefficient("distance_power")) -> Real:  # fmt: skip
+    """Drop of which half reaches the panel by its own momentum, by the distance of the gun.
+
+    gun_distance    (...) m, 120 to 300 mm       gun to panel
+    density         (...) kg/m³, 0.5 to 4 kg/L   of the drop
+    cut_factor      (...) number, 0.2 to 3       cut of a real spray over that of an impactor
+    distance_power  (...) number, 0 to 2         how fast the cut grows with the distance; 1 in a free jet
+    Gives (...) m. It does not hang on the air: pressure acts through the size of the drops.
+    Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds between 120 and 300 mm. Source: drop-transport, impactor-notes, assumed-here.
+    """
+    at_reference = cut_diameter.si(USUAL_PLUME_SPEED, USUAL_PLUME_DEPTH, "slot", density, cut_factor)
+    return at_reference * np.divide(gun_distance, REFERENCE_DISTANCE) ** distance_power
+
+
+@public(gives="solids_share")
+def landing_share(diameter: Real, cut_diameter: Real, cut_sharpness: Real = coefficient("cut_sharpness"),
+                  turbulent_floor: Real = coefficient("turbulent_floor"),
+                  capture_ceiling: Real = coefficient("capture_ceiling")) -> Real:  # fmt: skip
+    """Share of drops of one size, aimed at the panel, that stay on it: by momentum, or by turbulence close to it.
+
+    diameter         (...) m, 0.1 µm to 1 mm     of the drop
+    cut_diameter     (...) m, 1 µm to 1 mm       of which half arrive by momentum
+    cut_sharpness    (...) number, 1 to 6        how sharply the share rises with the size
+    turbulent_floor  (...) share, 0 to 1         of the finest drops, landed by turbulence
+    capture_ceiling  (...) share, 50 % to 100 %  of the largest drops; the rest bounces off or is blown by
+    Gives (...) share. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Holds for wet drops. Source: drop-transport, transfer-trials, assumed-here.
+    """
+    momentum = impaction.si(diameter, cut_diameter, cut_sharpness)
+    return capture_ceiling * (turbulent_floor + (1 - turbulent_floor) * momentum)
+
+
 @public(gives={"share": "solids_share", "airborne": "airborne_share", "class_sprayed": "solids_share",
                "class_landed": "solids_share", "class_size": "diameter"})  # fmt: skip
 def capture(median_diameter: Real, cut_diameter: Real, volume_solids: Real,
             spread_exponent: Real = coefficient("spread_exponent"),
-            cut_sharpness: Real = coefficient("cut_sharpness")) -> Captured:  # fmt: skip
+            cut_sharpness: Real = coefficient("cut_sharpness"),
+            turbulent_floor: Real = coefficient("turbulent_floor"),
+            capture_ceiling: Real = coefficient("capture_ceiling")) -> Captured:  # fmt: skip
     """Share of the spray aimed at the panel that reaches it, drop class by drop class.
 
     median_diameter  (...) m, 1 to 500 µm        half of the volume is in smaller drops
@@ -107,32 +151,36 @@ def capture(median_diameter: Real, cut_diameter: Real, volume_solids: Real,
     volume_solids    (...) share, 1 % to 100 %   of the paint as sprayed
     spread_exponent  (...) number, 1.1 to 6      of the Rosin-Rammler spread
     cut_sharpness    (...) number, 1 to 6        how sharply the share rises with the size
+    turbulent_floor  (...) share, 0 to 1         of the finest drops, landed by turbulence
+    capture_ceiling  (...) share, 50 % to 100 %  of the largest drops; the rest bounces off or is blown by
     Gives (...) the share that lands and the share of the rest that stays in the air; and for four classes – drops
     that dry to less than 10 µm and stay up, then to 30, to 60 and over 60 µm – on a last axis, the share of the
     spray in it, the share of the spray that lands from it, and the mean size.
     Raises InputError for a wrong unit, RangeError out of those ranges.
-    Holds for a Rosin-Rammler spray of wet drops. Source: impactor-notes, rosin-rammler, assumed-here.
+    Holds for a Rosin-Rammler spray of wet drops. Source: drop-transport, impactor-notes, rosin-rammler,
+    assumed-here.
     """
     floats = AIRBORNE / np.cbrt(volume_solids)
     ends = np.stack(np.broadcast_arrays(floats, np.maximum(floats, CLASS_ENDS[0]), CLASS_ENDS[1]), axis=-1)
-    sprayed, landed, size = _by_class(ends, median_diameter, cut_diameter, spread_exponent, cut_sharpness)
+    sprayed, landed, size = _by_class(ends, median_diameter, cut_diameter, spread_exponent, cut_sharpness,
+                                      turbulent_floor, capture_ceiling)  # fmt: skip
     missed = sprayed - landed
     airborne = missed[..., 0] / np.maximum(missed.sum(axis=-1), 1e-300)
     return Captured(landed.sum(axis=-1)[()], airborne[()], sprayed, landed, size)
 
 
-def landed_below(size: Real, median_diameter: Real, cut_diameter: Real, spread_exponent: Real,
-                 cut_sharpness: Real) -> Real:  # fmt: skip
+def landed_below(size: Real, median_diameter: Real, cut_diameter: Real, spread_exponent: Real, cut_sharpness: Real,
+                 turbulent_floor: Real, capture_ceiling: Real) -> Real:  # fmt: skip
     """Of the paint that lands, the share in drops smaller than a size (SI)."""
     _, landed, _ = _by_class(np.asarray(size)[..., None], median_diameter, cut_diameter, spread_exponent,
-                             cut_sharpness)  # fmt: skip
+                             cut_sharpness, turbulent_floor, capture_ceiling)  # fmt: skip
     return (landed[..., 0] / np.maximum(landed.sum(axis=-1), 1e-300))[()]
 
 
 def _by_class(ends: np.ndarray, *spray: Real) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Between ends (last axis): share of the spray, share that lands, mean size. They add up to the whole spray."""
     shape = np.broadcast_shapes(ends.shape[:-1], *(np.shape(value) for value in spray))
-    median, cut, exponent, sharp = (np.broadcast_to(value, shape)[..., None] for value in spray)
+    median, cut, exponent, sharp, floor, ceiling = (np.broadcast_to(value, shape)[..., None] for value in spray)
     ends = np.broadcast_to(ends, (*shape, ends.shape[-1]))
     below = volume_below.si(ends, median, exponent)
     none = np.zeros((*shape, 1))
@@ -140,6 +188,6 @@ def _by_class(ends: np.ndarray, *spray: Real) -> tuple[np.ndarray, np.ndarray, n
     # An empty class at either end would ask for the size of no drop or of every drop.
     share = np.clip(low[..., None] + (high - low)[..., None] * _POINTS, 1e-15, 1 - 1e-15)
     size = median[..., None] * (-np.log1p(-share) / math.log(2)) ** (1 / exponent[..., None])
-    arriving = impaction.si(size, cut[..., None], sharp[..., None])
+    momentum = impaction.si(size, cut[..., None], sharp[..., None]) @ _POINT_WEIGHTS
     sprayed = high - low
-    return sprayed, sprayed * (arriving @ _POINT_WEIGHTS), size @ _POINT_WEIGHTS
+    return sprayed, sprayed * ceiling * (floor + (1 - floor) * momentum), size @ _POINT_WEIGHTS

@@ -37,6 +37,7 @@ class Door(NamedTuple):
     side_edge: float
     worst: float
     hangs: Band
+    ahead: Band  # how much further the wettest place slides than the middle
     gauge: GaugeReading
     step: float
     width: float
@@ -104,11 +105,14 @@ def compute(fan_opening: float, shape: float, gun_distance: float, gun_speed: fl
     stress = own.coefficient("yield_stress")
     hangs = Band(*(float(spraying.critical_wet_film.si(end, PAINT["density"]))
                    for end in (stress.low, float(stress), stress.high)))  # fmt: skip
+    worst = float(wet.max())
+    ahead = band_inside(spraying.neighbour_sag, worst, min(middle, worst), own.coefficient("landed_viscosity"),
+                        PAINT["density"], own.coefficient("tenfold_time"), stress, draws=100)  # fmt: skip
     dry, _ = panel.wait(done, time=86_400.0)
     sprayed = used.solids["sprayed"]
     side_edge = float(wet[rows // 4 : rows - rows // 4, 0].mean())
     return Door(done, wet, middle, scatter(known), float(inner.min()), float(inner.max()), side_edge,
-                float(wet.max()), hangs, panel.gauge(dry, seed=1), float(set_so.pitch), width, int(used.strokes),
+                worst, hangs, ahead, panel.gauge(dry, seed=1), float(set_so.pitch), width, int(used.strokes),
                 float(used.figures["pass time"]), float(used.solids["past edge"] / sprayed),
                 float((used.solids["settling"] + used.solids["airborne"]) / sprayed))  # fmt: skip
 
@@ -120,8 +124,8 @@ def scale_of(now: Now) -> float:
 
 def draw(now: Now) -> str:
     film = now.axis("wet_film", 0, scale_of(now))
-    across, up = now.axis("panel_width", 0, WIDTH, "along the "
-                                                   "door"), now.axis("panel_height", 0, HEIGHT, "up the door")
+    across = now.axis("panel_width", 0, WIDTH, "along the door")
+    up = now.axis("panel_height", 0, HEIGHT, "up the door")
     image = map_picture(now.number(now.result.wet, "wet_film"), across, up, film, TABLES["film"], now.words, 520)
     return side_by_side(image, section(now, film, up))
 
@@ -181,9 +185,15 @@ def run_words(now: Now) -> str:
     limit = f"what an upright panel holds of such paint ({now.show(hangs, 'wet_film')})"
     if worst < hangs.low:
         return f"{shown}, less than {limit}."
-    if worst < hangs.high:
-        return f"{shown}, which lies inside {limit}: it may hang, it may run."
-    return f"{shown}, more than {limit}: expect runs."
+    shown += (", which lies inside " if worst < hangs.high else ", more than ") + limit
+    ahead, seen = now.result.ahead, own.coefficient("seen_sag")
+    slides = f"it slides {now.show(ahead, 'sag_distance')} further than the film beside it"
+    sees = now.show(Band(seen.low, 0.0, seen.high), "sag_distance")
+    if ahead.high < seen.low:
+        return f"{shown}; but {slides}, and a painter sees {sees}: no run is seen."
+    if ahead.low > seen.high:
+        return f"{shown}: {slides}, and a painter sees {sees}: expect runs."
+    return f"{shown}: {slides}, and a painter sees {sees}. It may hang, it may run."
 
 
 bench = Bench(
@@ -203,7 +213,7 @@ bench = Bench(
     compute=compute,
     draw=draw,
     say=say,
-    sources=["open_fan", "fan_shape", "yield_stress", "drop_calibration", "moving-bell", "ray-geometry",
-             "falling-film"],
+    sources=["open_fan", "fan_shape", "yield_stress", "landed_viscosity", "tenfold_time", "seen_sag",
+             "drop_calibration", "moving-bell", "ray-geometry", "falling-film"],
     measurement="pattern",
 )  # fmt: skip

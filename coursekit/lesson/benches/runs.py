@@ -11,37 +11,30 @@ from coursekit import spraying
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Mark, Part, Shade, Span, chart, side_by_side
-from coursekit.quantities import Real
 from coursekit.sources import Band, band_inside
 
 FILMS = np.linspace(10e-6, 300e-6, 41)  # m
 AXES = (20e-3, 100e-3, 500e-3)  # m; the axis stays put until the next one is needed
 PEEL = 6e-3  # m, crest to crest: a long orange peel; shorter waves level in a second or two
-SEEN = (3e-3, 5e-3)  # m of sag that a painter sees; common practice, no source
 
 
 class Window(NamedTuple):
     hangs: float
-    plain: np.ndarray  # how far it would run without any yield stress
+    plain: np.ndarray  # how far the wettest place would run ahead without any yield stress
     sag: Band
     sag_now: Band
     left: Band
     left_now: Band
 
 
-def sagged(wet_film: Real, viscosity: Real, density: Real, hangs: float, tenfold_time: Real) -> Real:
-    """The yield stress holds a film thinner than it can carry; a thicker one runs at most like a plain liquid."""
-    return np.where(np.asarray(wet_film) <= hangs, 0.0,
-                    spraying.sag_distance.si(wet_film, viscosity, density, tenfold_time))  # fmt: skip
-
-
-def compute(wet_film: float, yield_stress: float, viscosity: float, density: float) -> Window:
+def compute(wet_film: float, wet_excess: float, yield_stress: float, viscosity: float, density: float) -> Window:
     hangs = float(spraying.critical_wet_film.si(yield_stress, density))
     films = np.append(FILMS, wet_film)
     time, tension = own.coefficient("tenfold_time"), own.coefficient("surface_tension")
-    sag = band_inside(sagged, films, viscosity, density, hangs, time, draws=100)
+    wettest = films * (1 + wet_excess)
+    sag = band_inside(spraying.neighbour_sag, wettest, films, viscosity, density, time, yield_stress, draws=100)
     left = band_inside(spraying.wave_left, math.inf, PEEL, films, viscosity, tension, time, draws=100)
-    plain = spraying.sag_distance.si(FILMS, viscosity, density, float(time))
+    plain = spraying.neighbour_sag.si(wettest[:-1], FILMS, viscosity, density, float(time))
     return Window(hangs, plain, Band(*(end[:-1] for end in sag)), Band(*(end[-1] for end in sag)),
                   Band(*(end[:-1] for end in left)), Band(*(end[-1] for end in left)))  # fmt: skip
 
@@ -49,8 +42,9 @@ def compute(wet_film: float, yield_stress: float, viscosity: float, density: flo
 def draw(now: Now) -> str:
     across, film = now.number(FILMS, "wet_film"), now.axis("wet_film", 0, FILMS[-1])
     sag, left = now.number(now.result.sag, "sag_distance"), now.number(now.result.left, "share_left")
-    hangs = now.number(min(now.result.hangs, FILMS[-1]), "wet_film")
-    low_seen, high_seen = (now.number(end, "sag_distance") for end in SEEN)
+    hangs = now.number(min(now.result.hangs / (1 + now["wet_excess"]), FILMS[-1]), "wet_film")
+    seen = own.coefficient("seen_sag")
+    low_seen, high_seen = (now.number(end, "sag_distance") for end in (seen.low, seen.high))
     half = max(float(n.result.plain[len(FILMS) // 3]) for n in (now, now.kept) if n)
     most = next((end for end in AXES if end >= half), AXES[-1])
     runs: list[Part] = [
@@ -64,7 +58,7 @@ def draw(now: Now) -> str:
     peel: list[Part] = [Shade(across, left.low, left.high, "where it may lie"), Line(across, left.middle),
                         *marks(now, "left_now", "share_left")]  # fmt: skip
     return side_by_side(
-        chart(film, now.axis("sag_distance", 0, most, "runs down"), runs, 410, 350),
+        chart(film, now.axis("sag_distance", 0, most, "runs ahead of its neighbours"), runs, 410, 350),
         chart(film, now.axis("share_left", 0, 1, "orange peel left"), peel, 390, 350),
     )
 
@@ -81,17 +75,19 @@ def marks(now: Now, field: str, name: str) -> list[Part]:
 
 def say(now: Now) -> str:
     found = now.result
-    words = f"{now.text('wet_film')} of this paint, fresh on an upright panel, "
-    if now["wet_film"] <= found.hangs:
-        words += f"hang: its yield stress holds up to {now.show(found.hangs, 'wet_film', 2)}. "
+    wettest, seen = now["wet_film"] * (1 + now["wet_excess"]), own.coefficient("seen_sag")
+    words = (f"{now.text('wet_film')} of this paint, fresh on an upright panel, with "
+             f"{now.show(wettest, 'wet_film', 2)} at the wettest place: ")  # fmt: skip
+    if wettest <= found.hangs:
+        words += f"all of it hangs, as its yield stress holds up to {now.show(found.hangs, 'wet_film', 2)}. "
     else:
-        words += (f"run down by {now.show(found.sag_now, 'sag_distance')} before they have thickened; a painter "
-                  f"sees {now.show(Band(SEEN[0], 0.0, SEEN[1]), 'sag_distance')}. Its yield stress holds only "
-                  f"{now.show(found.hangs, 'wet_film', 2)}. ")  # fmt: skip
+        words += (f"the wettest place runs {now.show(found.sag_now, 'sag_distance')} ahead of its neighbours before "
+                  f"it has thickened; a painter sees {now.show(Band(seen.low, 0.0, seen.high), 'sag_distance')}. Its "
+                  f"yield stress holds only {now.show(found.hangs, 'wet_film', 2)}. ")  # fmt: skip
     return words + (
         f"Of an orange peel {now.show(PEEL, 'wavelength')} from crest to crest "
-        f"{share(now, found.left_now, 'share_left')} stays: a thicker film levels better, until it runs. Count the "
-        "wettest place, where passes overlap or your hand paused, not the mean."
+        f"{share(now, found.left_now, 'share_left')} stays: a thicker film levels better, until it runs. An even "
+        "film slides unseen; what you see is the place where passes overlap or your hand paused."
     )
 
 
@@ -107,7 +103,8 @@ bench = Bench(
     about="The yield stress is what a paint bears at rest before it flows at all. No sheet prints it: about 0.5 to "
           "3 Pa for a surfacer thinned for a thin coat, hardly any for base and clear.",
     controls={
-        "wet_film": Control("60 µm", label="wet film at the wettest place"),
+        "wet_film": Control("110 µm", label="wet film of the coat"),
+        "wet_excess": "10 %",
         "yield_stress": "1.2 Pa",
         "viscosity": Control("120 mPa·s", label="viscosity, just landed"),
         "density": Control("1.3 kg/L", label="density of the paint"),
@@ -115,6 +112,7 @@ bench = Bench(
     compute=compute,
     draw=draw,
     say=say,
-    sources=["yield_stress", "tenfold_time", "surface_tension", "falling-film", "orchard", "common-practice"],
+    sources=["yield_stress", "seen_sag", "tenfold_time", "surface_tension", "falling-film", "orchard",
+             "common-practice"],
     measurement="comb",
 )
