@@ -188,13 +188,17 @@ def test_a_normal_coat_of_clear_hangs_and_a_doubled_one_runs(seed):
     door = panel.sheet_metal(panel.door(1.2, 0.8))
     clear = COAT | {"material": "clear", "volume_solids": 0.45, "pitch": 0.125, "flow": 50e-6 * 0.125 / 0.75}
 
+    fan = round(0.25 / door.cell)  # beside it: within a fan's width
+
     def ahead(speed):
         done, _ = panel.spray(door, **clear | {"speed": speed}, captured=0.75, flashed=0.0, hand=0.02, seed=seed)
         wet = done.layers[-1].wet
         rows, columns = wet.shape
         inner = wet[rows // 8 : -rows // 8, columns // 8 : -columns // 8]
         assert inner.mean() == pytest.approx(111e-6 * 0.45 / speed, rel=0.03)
-        return float(spraying.neighbour_sag.si(inner.max(), inner.mean(), 0.12, 1000.0, 120.0))
+        row, column = np.unravel_index(np.argmax(inner), inner.shape)
+        beside = inner[max(row - fan, 0) : row + fan + 1, column].mean()
+        return float(spraying.neighbour_sag.si(inner.max(), beside, 0.12, 1000.0, 120.0))
 
     seen = coefficient("seen_sag")
     assert 0.5e-3 < ahead(0.45) < seen.low

@@ -81,7 +81,7 @@ def read_limits(limits: Any) -> dict[str, tuple[float, float]]:
 @public(gives={"answer": _OPTION_GIVES, "trade_off": _OPTION_GIVES, "film": "dry_film", "on_film": "sample_share",
                "fine_enough": "sample_share"})  # fmt: skip
 def find_setting(dry_film: Real, panel_width: Real, panel_height: Real, limits: Any = None, *, volume_solids: Real,
-                 kinematic_viscosity: Real, density: Real, tip_bore: Real, worst_texture: Real = 1.5e-6,
+                 kinematic_viscosity: Real, density: Real, tip_bore: Real, worst_texture: Real = 2.5e-6,
                  worst_evenness: Real = 0.05, most_wet_film: Real = 100e-6, most_coats: Real = 3,
                  film_tolerance: Real = 0.05, profile: str = "gaussian", shape: Real | None = None,
                  measured: Any = None) -> Found:  # fmt: skip

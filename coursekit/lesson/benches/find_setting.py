@@ -152,7 +152,7 @@ bench = Bench(
     "0.3 to 0.6 m/s (60 to 120 ft/min) stand as usual.",
     controls={
         "dry_film": Control("35 µm", label="dry film in all"),
-        "worst_texture": "1 µm",
+        "worst_texture": "2 µm",
         "worst_evenness": "5 %",
         "most_wet_film": Control("90 µm", label="wettest coat"),
         "most_coats": "3",
