@@ -30,8 +30,8 @@ def tool(name: str) -> Tool:
     """One of the blocks, boards and pads of the course."""
     row = tools()[name]
     if row.get("disc"):
-        return panel.disc(name, row["length"], row["backing"])
-    return Tool(name, row["length"], row["width"], row["backing"], row["bending"])
+        return panel.disc(name, row["length"], float(row["backing"]))
+    return Tool(name, row["length"], row["width"], float(row["backing"]), row["bending"])
 
 
 def paper(grade: Any, held: Tool, force: float) -> Paper:

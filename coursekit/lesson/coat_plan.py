@@ -283,7 +283,8 @@ def _papers(v: Mapping[str, Any]) -> tuple[list[Step], list[Step]]:
     def judge(grades: list[str], material: str, there: str) -> list[Step]:
         try:
             hardness = sanded.hardness(v[material])
-            return judged(shown.system(), grades, film=v[there], **{**known, "hardness": hardness})
+            return judged(shown.system(), grades, film=v[there],
+                          **{**known, "hardness": hardness, "cutting_ease": sanded.ease(v[material])})  # fmt: skip
         except InputError as error:
             error.argument = {"film": there, "hardness": material}.get(error.argument, error.argument)
             raise

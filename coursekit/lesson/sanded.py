@@ -33,6 +33,12 @@ def hardness(sanded: str) -> Coefficient | float:
     return usual if worn is None or not np.allclose(worn, usual) else float(usual)
 
 
+def ease(sanded: str) -> Coefficient | float:
+    """How easily a material cuts; without its band where wear was measured on it."""
+    usual = own.coefficient(names()["cutting_ease"].classes[sanded])
+    return usual if isinstance(hardness(sanded), Coefficient) else float(usual)
+
+
 def axis_end(depths: Sequence[float]) -> float:
     """A round end of an axis that holds these depths, so that the axis moves only when it must."""
     return next((end for end in _DEPTHS if end >= max(depths)), _DEPTHS[-1])

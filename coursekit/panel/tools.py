@@ -8,8 +8,9 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from coursekit.panel.state import check
+from coursekit.sanding.grits import Grade
 from coursekit.sanding.scratches import grade_that_holds, scratch_of
-from coursekit.sanding.wear import wear_rate_of
+from coursekit.sanding.wear import life_of, mean_sharpness, wear_rate_of
 from coursekit.sources import coefficient
 
 
@@ -66,24 +67,45 @@ HARDNESS = {
     "old clear": "old_paint", "filler": "filler", "epoxy primer": "surfacer", "surfacer": "surfacer",
     "base": "base", "clear": "clear",
 }  # fmt: skip
+EASE = {**HARDNESS, "epoxy primer": "epoxy_primer"}
 
 
 def paper_of(grade: Any, tool: Tool, force: float, hardness: Mapping[str, float] | None = None,
              wear_coefficient: float = coefficient("wear_coefficient"),
              size_exponent: float = coefficient("size_exponent"),
-             scratch_factor: float = coefficient("scratch_factor")) -> Paper:  # fmt: skip
+             scratch_factor: float = coefficient("scratch_factor"), distance: float = 0.0) -> Paper:  # fmt: skip
     """A paper at the mean pressure of a hand of that force on the tool, by the laws of `coursekit.sanding`.
 
     hardness  Pa by material; the sanding coefficients' own for what is not given
+    distance  m that the tool slides, its paper changed when it cuts half as fast; 0: fresh paper
     """
     read = grade_that_holds(grade)
     given = {name: float(coefficient(f"hardness_{key}")) for name, key in HARDNESS.items()} | dict(hardness or {})
     pressure = force / tool.area
+    removal = removal_of(read, given, wear_coefficient, size_exponent)
+    if distance:
+        for name, rate in removal.items():
+            life = life_of(read, pressure, rate, coefficient("paper_capacity"), coefficient("blunting_distance"))
+            removal[name] = rate * float(mean_sharpness(distance, life))
     return Paper(
         str(read),
         {name: float(scratch_of(read, pressure, value, scratch_factor).mean) for name, value in given.items()},
-        {name: float(wear_rate_of(read, value, wear_coefficient, size_exponent)) for name, value in given.items()},
+        removal,
     )
+
+
+def removal_of(grade: Grade, hardness: Mapping[str, float], wear_coefficient: float,
+               size_exponent: float) -> dict[str, float]:  # fmt: skip
+    """Removal coefficient (1/Pa) of fresh paper by material, each with its own ease of cutting."""
+    return {name: float(wear_rate_of(grade, value, wear_coefficient, size_exponent,
+                                     coefficient(f"cutting_ease_{EASE[name]}")))
+            for name, value in hardness.items()}  # fmt: skip
+
+
+def pieces_of(grade: Any, tool: Tool, removed: float, distance: float) -> float:
+    """Pieces of paper the size of the tool that a removed volume (m³) fills with dust, or the distance (m) blunts."""
+    full = float(coefficient("paper_capacity")) * grade_that_holds(grade).grain_size * tool.area
+    return removed / full + distance / float(coefficient("blunting_distance"))
 
 
 def disc(name: str, diameter: float, backing: float) -> Tool:

@@ -13,15 +13,14 @@ import numpy as np
 from coursekit import panel as acts
 from coursekit.drying.evaporation import COLDEST, WARMEST, vapour_pressure
 from coursekit.nomenclature import load_data
-from coursekit.panel import Panel, Paper, Tool, Used
-from coursekit.panel.tools import HARDNESS
+from coursekit.panel import Panel, Paper, Tool, Used, cells_of
+from coursekit.panel.tools import HARDNESS, pieces_of, removal_of
 from coursekit.quantities import InputError
 from coursekit.repair.recipe import Recipe, Step
 from coursekit.repair.vocabulary import tools
 from coursekit.sanding.grits import Grade
 from coursekit.sanding.scratches import LEAST_PRESSURE, MOST_PRESSURE, scratch_of
-from coursekit.sanding.wear import wear_rate_of
-from coursekit.sources import coefficient
+from coursekit.sources import Coefficient, coefficient
 from coursekit.spraying.runs import drying_constant
 
 ROOM = 293.15  # K, at which half of a wet film's solvent leaves in HALF_TIME
@@ -106,16 +105,19 @@ def _fill(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
 # --- sanding -----------------------------------------------------------------------------------------------
 
 
-def tool_of(step: Step) -> Tool:
-    """What the hand or the machine holds in a step."""
+def tool_of(step: Step, recipe: Recipe | None = None) -> Tool:
+    """What the hand or the machine holds in a step; given the recipe, its pad as the learner measured it."""
     row = tools()[step["tool"]]
+    backing = row["backing"]
+    if recipe is not None and isinstance(backing, Coefficient):
+        backing = float(coefficients_of(recipe)[backing.key])
     length, width = row["length"], row["width"]
     block = step.settings.get("block")
     if row.get("disc") or (block is not None and block.disc):
         length = width = (block.length if block else length) * math.sqrt(math.pi) / 2  # the square of equal area
     elif block is not None:
         length, width = block.length, block.width
-    return Tool(step["tool"], length, width, row["backing"], row["bending"])
+    return Tool(step["tool"], length, width, float(backing), row["bending"])
 
 
 def hardness_of(recipe: Recipe) -> dict[str, float]:
@@ -128,16 +130,17 @@ def coefficients_of(recipe: Recipe) -> dict[str, float]:
     return {key: coefficient(key) if value is None else value for key, value in recipe.measured.items()}
 
 
-def paper_of(recipe: Recipe, step: Step) -> Paper:
-    """The paper or compound of a step as it cuts under that hand."""
-    tool, known = tool_of(step), coefficients_of(recipe)
+def paper_of(recipe: Recipe, step: Step, distance: float = 0.0) -> Paper:
+    """The paper or compound of a step as it cuts under that hand while the tool slides that far (m)."""
+    tool, known = tool_of(step, recipe), coefficients_of(recipe)
+    known.pop("pad_stiffness")
     pressure = step["force"] / tool.area
     if not LEAST_PRESSURE <= pressure <= MOST_PRESSURE:
         raise InputError("force", f"{step['force']:g} N on {tool.area * 1e4:.0f} cm² is {pressure:.3g} Pa; scratches "
                          "are known from 100 Pa to 100 kPa.", "A hand gives 10 to 40 N: press so, or take another "
                          "block.")  # fmt: skip
     if step.do != "polish":
-        return acts.paper_of(step["paper"], tool, step["force"], hardness_of(recipe), **known)
+        return acts.paper_of(step["paper"], tool, step["force"], hardness_of(recipe), **known, distance=distance)
     grain = load_data("compounds")[step["compound"]]["grain"] * 1e-6
     compound = Grade("compound", 0, grain, 1.0)
     usual = {name: float(coefficient(f"hardness_{key}")) for name, key in HARDNESS.items()}
@@ -145,23 +148,37 @@ def paper_of(recipe: Recipe, step: Step) -> Paper:
     factor = known.pop("scratch_factor")
     return Paper(f"{step['compound']} compound",
                  {name: float(scratch_of(compound, pressure, value, factor).mean) for name, value in hard.items()},
-                 {name: float(wear_rate_of(compound, value, **known)) for name, value in hard.items()})  # fmt: skip
+                 removal_of(compound, hard, **known))  # fmt: skip
 
 
-def _sanded(panel: Panel, recipe: Recipe, step: Step, call: Any, **settings: Any) -> tuple[Panel, Used]:
-    return call(panel, tool=tool_of(step), paper=paper_of(recipe, step), force=step["force"], area=step["area"],
-                overhang=step["overhang"], keep_off=step["keep_off"], hand=recipe.hand["variation"],
-                seed=seed_of(recipe, step), **settings)  # type: ignore[no-any-return]  # fmt: skip
+def _sanded(panel: Panel, recipe: Recipe, step: Step, call: Any, distance: float,
+            **settings: Any) -> tuple[Panel, Used]:  # fmt: skip
+    """The act, its paper as sharp as it is in the mean over that distance (m), and the pieces that it takes."""
+    tool = tool_of(step, recipe)
+    new, used = call(panel, tool=tool, paper=paper_of(recipe, step, distance), force=step["force"], area=step["area"],
+                     overhang=step["overhang"], keep_off=step["keep_off"], hand=recipe.hand["variation"],
+                     seed=seed_of(recipe, step), **settings)  # fmt: skip
+    if step.do != "polish":
+        pieces = pieces_of(step["paper"], tool, sum(used.removed.values()), used.travel)
+        used = replace(used, figures={**used.figures, "pieces": pieces})
+    return new, used
 
 
 def _block(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
-    call = acts.block if step.do == "block" else acts.hand_sand
-    return _sanded(panel, recipe, step, call, strokes=step["strokes"], along=ALONG[step["direction"]])
+    call, tool = acts.block if step.do == "block" else acts.hand_sand, tool_of(step, recipe)
+    distance = step["strokes"] * tool.length * max(1.0, _worked(panel, step) / tool.area)
+    return _sanded(panel, recipe, step, call, distance, strokes=step["strokes"], along=ALONG[step["direction"]])
 
 
 def _machine(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
     call = acts.machine_sand if step.do == "machine sand" else acts.polish
-    return _sanded(panel, recipe, step, call, time=step["time"], orbit=step["orbit"], rate=step["rotation"])
+    distance = math.pi * step["orbit"] * step["rotation"] * step["time"]
+    return _sanded(panel, recipe, step, call, distance, time=step["time"], orbit=step["orbit"], rate=step["rotation"])
+
+
+def _worked(panel: Panel, step: Step) -> float:
+    """Area that a step sands, m²."""
+    return int((cells_of(panel, step["area"]) & (panel.mask < 0.5)).sum()) * panel.cell_area
 
 
 # --- spraying ----------------------------------------------------------------------------------------------

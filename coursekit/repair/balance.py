@@ -52,6 +52,7 @@ class Totals(NamedTuple):
     time: float
     paint: Mapping[str, Paint]
     strokes: Mapping[str, float]  # paper → strokes of the hand
+    papers: Mapping[str, float]  # paper → pieces of the size of the tool, not rounded
     sanding_time: Mapping[str, float]  # paper → s
     dust: float  # m³ of solids
     solvent_to_air: float  # m³ of liquid
@@ -97,6 +98,7 @@ def totals_of(replay: Iterable[Entry]) -> Totals:
     paint: dict[str, Paint] = {}
     strokes: dict[str, float] = {}
     sanding: dict[str, float] = {}
+    papers: dict[str, float] = {}
     time = dust = air = 0.0
     for entry in replay:
         used, name = entry.used, brings(entry.step)
@@ -105,6 +107,7 @@ def totals_of(replay: Iterable[Entry]) -> Totals:
         air += evaporated(used)
         if used.paper:
             strokes[used.paper] = strokes.get(used.paper, 0.0) + used.strokes
+            papers[used.paper] = papers.get(used.paper, 0.0) + used.figures.get("pieces", 1.0)
             sanding[used.paper] = sanding.get(used.paper, 0.0) + used.time
         if name:
             before = paint.get(name, Paint(0.0, 0.0, 0.0, {}))
@@ -113,4 +116,4 @@ def totals_of(replay: Iterable[Entry]) -> Totals:
             places = {place: before.solids.get(place, 0.0) + used.solids.get(place, 0.0)
                       for place in ("panel", *ELSEWHERE)}  # fmt: skip
             paint[name] = Paint(before.mixed + liquid + left, before.sprayed + liquid, before.left + left, places)
-    return Totals(time, paint, strokes, sanding, dust, air)
+    return Totals(time, paint, strokes, papers, sanding, dust, air)

@@ -27,6 +27,7 @@ from coursekit.repair.start import starting_panel
 from coursekit.repair.verdicts import goes_on_first
 from coursekit.repair.vocabulary import tools
 from coursekit.repair.words import spot_words
+from coursekit.sanding.wear import ease_of
 
 HAND_BLOCK = "70 x 125 mm"
 LONG_BOARD = "70 x 400 mm"
@@ -157,8 +158,9 @@ def finishing_strokes(previous_grade: Any = "P320", grade: Any = "P600", force: 
                       block: Any = HAND_BLOCK, hardness: Any = "surfacer",
                       film: Any = "20 µm") -> Decision:  # fmt: skip
     """How many strokes of the last paper bury the one before, without going through?"""
-    found = sanding.strokes_between.si(previous_grade, grade, float(read(force, "force")), block,
-                                       read(hardness, "hardness"), float(read(film, "film")))  # fmt: skip
+    hard = read(hardness, "hardness")
+    found = sanding.strokes_between.si(previous_grade, grade, float(read(force, "force")), block, hard,
+                                       float(read(film, "film")), cutting_ease=ease_of(hard))  # fmt: skip
     answer = ("there is not film enough" if found.verdict == "no" else
               f"{shown(found.least.middle, 'strokes', digits=2)} over each place bury it")  # fmt: skip
     return Decision(answer, found.reason + " Gauge, 50 strokes, gauge: your own figure is worth more.",
@@ -252,7 +254,7 @@ def cross_hatch(wavelength: Any = "150 mm", amplitude: Any = "3 µm", strokes: A
     wave, high = float(read(wavelength, "wavelength")), float(read(amplitude, "amplitude"))
     in_range("wavelength", wave, 40e-3, 0.3, "The waves must fit on a card.")
     row = tools()[read_choice(tool, tuple(name for name in tools() if "block" in tools()[name]["use"]), "tool")]
-    held = acts.Tool(tool, row["length"], row["width"], row["backing"], row["bending"])
+    held = acts.Tool(tool, row["length"], row["width"], float(row["backing"]), row["bending"])
     push, work = float(read(force, "force")), float(read(strokes, "strokes"))
     side = 4 * wave + held.length
     card = acts.test_card(side, side, 10e-3 if wave > 80e-3 else 5e-3)

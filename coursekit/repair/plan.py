@@ -16,6 +16,7 @@ import numpy as np
 from coursekit.drying.cure import COLDEST, WARMEST
 from coursekit.garage.vapour import FIRE_LIMIT, NOT_MIST, room_air
 from coursekit.nomenclature import System
+from coursekit.panel.tools import EASE
 from coursekit.quantities import InputError
 from coursekit.repair.acts import SOLVENT, tool_of
 from coursekit.repair.balance import evaporated
@@ -35,7 +36,7 @@ from coursekit.repair.words import Reason
 from coursekit.sanding import read_grade, seen_width
 from coursekit.sanding.blocks import Block
 from coursekit.sanding.progression import MOST_STROKES, judged
-from coursekit.sources import Band
+from coursekit.sources import Band, coefficient
 
 if TYPE_CHECKING:
     from coursekit.repair.playing import Entry, Replay
@@ -353,7 +354,8 @@ def _strokes(replay: Replay, left: str, last: Entry, deep: float) -> Band | None
         return None
     tool = tool_of(last.step)
     pair = judged("metric", [left, last.used.paper], last.step["force"], Block(tool.length, tool.width),
-                  replay.recipe.materials[sanded]["hardness"], 5e-3)[1]  # fmt: skip
+                  replay.recipe.materials[sanded]["hardness"], 5e-3,
+                  cutting_ease=coefficient(f"cutting_ease_{EASE[sanded]}"))[1]  # fmt: skip
     return Band(*(end * deep / pair.film.middle for end in pair.strokes))
 
 

@@ -19,7 +19,6 @@ from coursekit.repair.sheet_gun import DRAWS, USUAL_AIR, computed, densities_of,
 from coursekit.spraying.choose import sampled
 
 RESERVE = 0.20  # over what the coats take (common practice)
-PAPER_LASTS = 300  # strokes until a piece is changed (assumed; change it when it stops cutting)
 PARTS = {
     "epoxy primer": ("epoxy primer", "activator", "reducer"), "surfacer": ("surfacer", "activator", "reducer"),
     "base": ("base", "reducer", "reducer"), "clear": ("clear", "activator", "reducer"),
@@ -99,12 +98,12 @@ def _pieces(what: str, number: float, note: str = "") -> Row:
 
 
 def _papers(replay: Replay) -> Iterator[Row]:
-    for paper, count in replay.totals.strokes.items():
+    for paper, count in replay.totals.papers.items():
         if "compound" in paper:
             yield _pieces(paper, 1)
         else:
-            pieces = max(2, math.ceil(count / PAPER_LASTS))
-            yield _pieces(f"paper {paper}", pieces, "cut for the block named below; change one that stops cutting")
+            yield _pieces(f"paper {paper}", max(2, math.ceil(count)),
+                          "cut for the block named below; change one that cuts half as fast as fresh")  # fmt: skip
 
 
 def _around(replay: Replay) -> Iterator[Row]:

@@ -175,7 +175,7 @@ def flat_strip(at: Evidence) -> Iterator[Sign]:
     """The larger crown that the tool cannot bend to, and the strip on which it then bears."""
     crown = at.replay.start.shape.crown
     for entry in at.steps("block", "hand sand", "machine sand"):
-        tool, worst = tool_of(entry.step), (NO, 1.0, 0.0)
+        tool, worst = tool_of(entry.step, at.replay.recipe), (NO, 1.0, 0.0)
         ways = {"along": (0,), "across": (1,), "cross": (0, 1)}[entry.step.settings.get("direction", "cross")]
         for side, bend in zip((tool.length, tool.width), tool.bend(entry.step["force"]), strict=True):
             for way in ways if side == tool.length else [1 - way for way in ways]:

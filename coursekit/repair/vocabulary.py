@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from typing import Any, Literal, NamedTuple
 
 from coursekit.nomenclature import load_data
+from coursekit.sources import coefficient
 
 Reads = Literal["quantity", "choice", "area", "grade", "block", "whole", "text", "densities", "clock"]
 
@@ -28,8 +29,9 @@ def _quantity(name: str, default: Any = None) -> Field:
 
 @functools.lru_cache(maxsize=1)
 def tools() -> Mapping[str, Mapping[str, Any]]:
-    """What the hand or the machine holds, by its name."""
-    return load_data("tools")
+    """What the hand or the machine holds, by its name; a backing that has a band is its coefficient."""
+    return {name: row | {"backing": coefficient(row["backing"]) if isinstance(row["backing"], str) else row["backing"]}
+            for name, row in load_data("tools").items()}  # fmt: skip
 
 
 @functools.lru_cache(maxsize=1)
@@ -78,7 +80,7 @@ CUP = {  # the learner's own mixing cup, inside; `top` is left out of a straight
 HAND = {"variation": _quantity("hand_variation", "0 %"), "seed": Field("whole", "seed", 1)}
 MEASURED = {
     "wear_coefficient": _quantity("wear_coefficient", ""), "size_exponent": _quantity("size_exponent", ""),
-    "scratch_factor": _quantity("scratch_factor", ""),
+    "scratch_factor": _quantity("scratch_factor", ""), "pad_stiffness": _quantity("pad_stiffness", ""),
 }  # fmt: skip
 NOT_NAMED = "not named"  # a hardener whose chemistry nobody told: taken for isocyanate
 MATERIAL = {

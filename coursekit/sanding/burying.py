@@ -31,7 +31,7 @@ class Strokes(NamedTuple):
 def strokes_to_bury(previous_grade: Any, grade: Any, force: Real, block: Any, hardness: Real,
                     burying_margin: Real | None = None, scratch_factor: Real = coefficient("scratch_factor"),
                     wear_coefficient: Real = coefficient("wear_coefficient"),
-                    size_exponent: Real = coefficient("size_exponent")) -> Real:  # fmt: skip
+                    size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> Real:  # fmt: skip
     """Strokes over each place until the scratches of the paper before are gone to their bottom.
 
     previous_grade    one grade, P30 to P2500        paper that left the scratches, with its scale
@@ -41,8 +41,9 @@ def strokes_to_bury(previous_grade: Any, grade: Any, force: Real, block: Any, ha
     hardness          (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name: "clear", "surfacer", "filler", …
     burying_margin    (...) number, 0.5 to 10        times the mean scratch depth; unless given, down to the deepest
     scratch_factor    (...) number, 0.01 to 100      calibration of the law of scratches
-    wear_coefficient  (...) number, 0.0001 to 10     of grains above 100 µm
+    wear_coefficient  (...) number, 0.0001 to 10     of grains of 100 µm on surfacer
     size_exponent     (...) number, -5 to 5          how finer grains cut less
+    cutting_ease      (...) number, 0.01 to 100      how much easier than surfacer it cuts, at equal hardness
     Gives (...) number. Raises InputError for a wrong unit, block, paper or name, RangeError out of those ranges.
     Holds as an order of magnitude, for fresh paper: `band` shows it.
     Source: ecv-grind; preston-1927; scratch-calibration.
@@ -52,14 +53,15 @@ def strokes_to_bury(previous_grade: Any, grade: Any, force: Real, block: Any, ha
     pressure = hand_pressure(force, size)
     depth = scratch_of(before, pressure, hardness, scratch_factor)
     to_take = depth.deepest if burying_margin is None else depth.mean * burying_margin
-    return to_take / (wear_rate_of(paper, hardness, wear_coefficient, size_exponent) * pressure * size.sliding)
+    rate = wear_rate_of(paper, hardness, wear_coefficient, size_exponent, cutting_ease)
+    return to_take / (rate * pressure * size.sliding)
 
 
 @public(gives={"least": "strokes", "most": "strokes", "ratio": "stroke_ratio"})
 def strokes_between(previous_grade: Any, grade: Any, force: Real, block: Any, hardness: Real, film: Real,
                     scratch_factor: Real = coefficient("scratch_factor"),
                     wear_coefficient: Real = coefficient("wear_coefficient"),
-                    size_exponent: Real = coefficient("size_exponent")) -> Strokes:  # fmt: skip
+                    size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> Strokes:  # fmt: skip
     """How many strokes bury the scratches of the paper before without going through the film?
 
     previous_grade    one grade, P30 to P2500        paper that left the scratches, with its scale
@@ -69,21 +71,22 @@ def strokes_between(previous_grade: Any, grade: Any, force: Real, block: Any, ha
     hardness          Pa, 20 MPa to 3 GPa            of what is sanded, or its name: "clear", "surfacer", "filler", …
     film              m, 0.1 µm to 5 mm              there to be sanded
     scratch_factor    number, 0.01 to 100            calibration of the law of scratches
-    wear_coefficient  number, 0.0001 to 10           of grains above 100 µm
+    wear_coefficient  number, 0.0001 to 10           of grains of 100 µm on surfacer
     size_exponent     number, -5 to 5                how finer grains cut less
+    cutting_ease      number, 0.01 to 100            how much easier than surfacer it cuts, at equal hardness
     Gives bands of numbers: the strokes that bury the deepest old scratch, the strokes until the deepest new one is
     through, the second over the first; a verdict and its reason. Raises InputError for a wrong unit, block, paper or
     name, RangeError out of those ranges.
     Holds for fresh paper on a flat; edges and crowns go first. Source: ecv-grind; preston-1927; scratch-calibration.
     """
     one_value(force=force, hardness=hardness, film=film, scratch_factor=scratch_factor,
-              wear_coefficient=wear_coefficient, size_exponent=size_exponent)  # fmt: skip
+              wear_coefficient=wear_coefficient, size_exponent=size_exponent, cutting_ease=cutting_ease)  # fmt: skip
     in_range("film", film, 1e-7, 5e-3)
     before, paper = grade_that_holds(previous_grade, "previous_grade"), grade_that_holds(grade)
     size = read_block(block)
     hand_pressure(force, size)
     least, most, ratio = band_inside(_between, before, paper, force, size, hardness, film, scratch_factor,
-                                     wear_coefficient, size_exponent)  # fmt: skip
+                                     wear_coefficient, size_exponent, cutting_ease)  # fmt: skip
     if ratio.middle < 1:
         verdict, reason = "no", f"{paper} goes through before the scratches of {before} are gone."
     elif ratio.low < 1:
@@ -95,9 +98,9 @@ def strokes_between(previous_grade: Any, grade: Any, force: Real, block: Any, ha
 
 
 def _between(before: Grade, paper: Grade, force: Real, block: Block, hardness: Real, film: Real, scratch_factor: Real,
-             wear_coefficient: Real, size_exponent: Real) -> tuple[Real, Real, Real]:  # fmt: skip
+             wear_coefficient: Real, size_exponent: Real, cutting_ease: Real) -> tuple[Real, Real, Real]:  # fmt: skip
     pressure = force / block.area
-    rate = wear_rate_of(paper, hardness, wear_coefficient, size_exponent) * pressure * block.sliding
+    rate = wear_rate_of(paper, hardness, wear_coefficient, size_exponent, cutting_ease) * pressure * block.sliding
     old = scratch_of(before, pressure, hardness, scratch_factor).deepest
     bears = np.maximum(film - scratch_of(paper, pressure, hardness, scratch_factor).deepest, 0.0)
     return old / rate, bears / rate, bears / old

@@ -1,16 +1,26 @@
-"""What a gauge before and after sanding says: the function behind the measurement "removal"."""
+"""What a gauge before and after sanding says, and a weight on a soft pad: the functions behind two measurements."""
 
 from typing import Any
 
-from coursekit.measurements import difference
+from coursekit.measurements import STANDARD_GRAVITY, difference
 from coursekit.sanding.blocks import read_block
-from coursekit.sanding.wear import wear_coefficient_measured
+from coursekit.sanding.wear import ease_of, wear_coefficient_measured
+from coursekit.sources import coefficient
 
 
 def removal(film_before: Any, film_after: Any, strokes: Any, grade: Any, block: Any, hardness: Any,
             force: Any) -> dict[str, Any]:  # fmt: skip
-    """Wear coefficient, at the usual hardness of what was sanded and the usual size effect. Source: preston-1927."""
+    """Wear coefficient, at the usual hardness and ease of what was sanded and the usual size effect.
+
+    Source: preston-1927.
+    """
     size = read_block(block)
     removed = difference(film_before, film_after, "film_after", "less than film_before")
     distance = strokes * size.sliding
-    return {"wear_coefficient": wear_coefficient_measured.si(removed, force / size.area, distance, grade, hardness)}
+    return {"wear_coefficient": wear_coefficient_measured.si(
+        removed, force / size.area, distance, grade, hardness, coefficient("size_exponent"), ease_of(hardness))}  # fmt: skip
+
+
+def pad(weight: Any, pad_give: Any, block: Any) -> dict[str, Any]:
+    """Stiffness of a soft pad per area of its face, from how far a weight presses it. Source: derived-here."""
+    return {"pad_stiffness": weight * STANDARD_GRAVITY / (read_block(block).area * pad_give)}

@@ -87,11 +87,11 @@ def _entry(one: Any, film: float, argument: str) -> Entry:
 
 
 def _work(entries: list[Entry], force: Real, block: Block, hardness: Real, film: Real, scratch_factor: Real,
-          wear_coefficient: Real, size_exponent: Real) -> list[_Work]:  # fmt: skip
+          wear_coefficient: Real, size_exponent: Real, cutting_ease: Real) -> list[_Work]:  # fmt: skip
     """Strokes and film of each step, on drawn coefficients of any shape."""
     done = []
     pressure = force / block.area
-    nothing = 0.0 * (force + hardness + film + scratch_factor + wear_coefficient + size_exponent)  # of their shape
+    nothing = 0.0 * (force + hardness + film + scratch_factor + wear_coefficient + size_exponent + cutting_ease)  # shape
     before, left = None, film + nothing
     laid, under = 0.0, nothing  # coats one upon the other since the last paper, and the scratch under them
     for entry in entries:
@@ -103,7 +103,7 @@ def _work(entries: list[Entry], force: Real, block: Block, hardness: Real, film:
         laid, under = 0.0, nothing
         scratch = scratch_of(entry, pressure, hardness, scratch_factor)
         taken = before.deepest if before else nothing
-        rate = wear_rate_of(entry, hardness, wear_coefficient, size_exponent) * pressure * block.sliding
+        rate = wear_rate_of(entry, hardness, wear_coefficient, size_exponent, cutting_ease) * pressure * block.sliding
         left = left - taken
         done.append(_Work(taken / rate, taken, left - scratch.deepest, scratch.deepest + nothing))
         before = scratch
@@ -118,7 +118,7 @@ _GIVES = {"strokes": "strokes", "film": "film", "film_left": "film", "scratch_le
 def judge_sequence(grades: Any, force: Real, block: Any, hardness: Real, film: Real,
                    scratch_factor: Real = coefficient("scratch_factor"),
                    wear_coefficient: Real = coefficient("wear_coefficient"),
-                   size_exponent: Real = coefficient("size_exponent")) -> list[Step]:  # fmt: skip
+                   size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> list[Step]:  # fmt: skip
     """Judge papers in order: how many strokes bury the deepest scratch of the paper before, and is there film for it.
 
     grades            list of one grade each         ["P320", "P600"], with "coat" or "coat 30 µm" between two papers
@@ -127,8 +127,9 @@ def judge_sequence(grades: Any, force: Real, block: Any, hardness: Real, film: R
     hardness          Pa, 20 MPa to 3 GPa            of what is sanded, or its name: "clear", "surfacer", "filler", …
     film              m, 0.1 µm to 5 mm              there to be sanded; of each coat that does not say its own
     scratch_factor    number, 0.01 to 100            calibration of the law of scratches
-    wear_coefficient  number, 0.0001 to 10           of grains above 100 µm
+    wear_coefficient  number, 0.0001 to 10           of grains of 100 µm on surfacer
     size_exponent     number, -5 to 5                how finer grains cut less
+    cutting_ease      number, 0.01 to 100            how much easier than surfacer it cuts, at equal hardness
     Gives one Step for each entry: strokes, film it takes, film left and scratch left as bands, a hint from the ratio
     of grains, a verdict and its reason. A coat between two papers starts anew: what it must do is cover; coats one
     upon the other add up.
@@ -136,15 +137,17 @@ def judge_sequence(grades: Any, force: Real, block: Any, hardness: Real, film: R
     Holds for fresh paper on one material; the strokes are an order of magnitude: gauge, 50 strokes, gauge.
     Source: ecv-grind; preston-1927; scratch-calibration; derived-here.
     """
-    return judged("metric", grades, force, block, hardness, film, scratch_factor, wear_coefficient, size_exponent)
+    return judged("metric", grades, force, block, hardness, film, scratch_factor, wear_coefficient, size_exponent,
+                  cutting_ease)  # fmt: skip
 
 
 def judged(system: System, grades: Any, force: Real, block: Any, hardness: Real, film: Real,
            scratch_factor: Real = coefficient("scratch_factor"),
            wear_coefficient: Real = coefficient("wear_coefficient"),
-           size_exponent: Real = coefficient("size_exponent")) -> list[Step]:  # fmt: skip
+           size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> list[Step]:  # fmt: skip
     """`judge_sequence` in SI, past the door, its reasons in metric or US."""
-    entries, work = _worked(grades, force, block, hardness, film, scratch_factor, wear_coefficient, size_exponent)
+    entries, work = _worked(grades, force, block, hardness, film, scratch_factor, wear_coefficient, size_exponent,
+                            cutting_ease)  # fmt: skip
     steps: list[Step] = []
     before = under = None  # the paper just before, and the one under the coats since
     for entry, one in zip(entries, work, strict=True):
@@ -161,7 +164,7 @@ def judged(system: System, grades: Any, force: Real, block: Any, hardness: Real,
 def sequence_cost(grades: Any, force: Real, block: Any, hardness: Real, film: Real, area: Real,
                   scratch_factor: Real = coefficient("scratch_factor"),
                   wear_coefficient: Real = coefficient("wear_coefficient"),
-                  size_exponent: Real = coefficient("size_exponent")) -> Cost:  # fmt: skip
+                  size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> Cost:  # fmt: skip
     """What a sequence of papers costs: film off, strokes over each place, volume of dry film turned to dust.
 
     grades            list of one grade each         as for `judge_sequence`
@@ -171,33 +174,34 @@ def sequence_cost(grades: Any, force: Real, block: Any, hardness: Real, film: Re
     film              m, 0.1 µm to 5 mm              there to be sanded; of each coat that does not say its own
     area              m², 1 cm² to 100 m²            sanded all over
     scratch_factor    number, 0.01 to 100            calibration of the law of scratches
-    wear_coefficient  number, 0.0001 to 10           of grains above 100 µm
+    wear_coefficient  number, 0.0001 to 10           of grains of 100 µm on surfacer
     size_exponent     number, -5 to 5                how finer grains cut less
+    cutting_ease      number, 0.01 to 100            how much easier than surfacer it cuts, at equal hardness
     Gives bands of m, number and m³, over all papers. What levelling takes comes on top. Raises as `judge_sequence`.
     Holds as `judge_sequence` does. Source: ecv-grind; preston-1927; scratch-calibration; derived-here.
     """
     one_value(area=area)
     _, (taken, strokes) = _worked(grades, force, block, hardness, film, scratch_factor, wear_coefficient,
-                                  size_exponent, total=True)  # fmt: skip
+                                  size_exponent, cutting_ease, total=True)  # fmt: skip
     return Cost(taken, strokes, Band(*(end * area for end in taken)))
 
 
 def _worked(grades: Any, force: Real, block: Any, hardness: Real, film: Real, scratch_factor: Real,
-            wear_coefficient: Real, size_exponent: Real, total: bool = False) -> tuple[list[Entry], Any]:  # fmt: skip
+            wear_coefficient: Real, size_exponent: Real, cutting_ease: Real, total: bool = False) -> tuple[list[Entry], Any]:  # fmt: skip
     """Check the arguments of a sequence; its entries, and bands for each or of the sums of film and strokes."""
     one_value(force=force, hardness=hardness, film=film, scratch_factor=scratch_factor,
-              wear_coefficient=wear_coefficient, size_exponent=size_exponent)  # fmt: skip
+              wear_coefficient=wear_coefficient, size_exponent=size_exponent, cutting_ease=cutting_ease)  # fmt: skip
     in_range("film", film, 1e-7, 5e-3)
     size = read_block(block)
     hand_pressure(force, size)
     entries = read_sequence(grades, film)
-    rest = (force, size, hardness, film, scratch_factor, wear_coefficient, size_exponent)
+    rest = (force, size, hardness, film, scratch_factor, wear_coefficient, size_exponent, cutting_ease)
     return entries, band_inside(_sums if total else _work, entries, *rest)
 
 
 def _sums(entries: list[Entry], force: Real, block: Block, hardness: Real, film: Real, scratch_factor: Real,
-          wear_coefficient: Real, size_exponent: Real) -> tuple[Real, Real]:  # fmt: skip
-    steps = _work(entries, force, block, hardness, film, scratch_factor, wear_coefficient, size_exponent)
+          wear_coefficient: Real, size_exponent: Real, cutting_ease: Real) -> tuple[Real, Real]:  # fmt: skip
+    steps = _work(entries, force, block, hardness, film, scratch_factor, wear_coefficient, size_exponent, cutting_ease)
     return sum(step.film for step in steps), sum(step.strokes for step in steps)
 
 

@@ -1,7 +1,8 @@
-"""How deep a paper scratches: a grain as a cone, the hand's pressure shared among the grains that cut."""
+"""How deep a paper scratches: grains as cones of uneven height, as many of them bearing as the hand's force takes."""
 
 from __future__ import annotations
 
+import math
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -12,7 +13,8 @@ from coursekit.sanding.grits import Grade, read_grade
 from coursekit.sources import band_inside, coefficient
 
 ATTACK_ANGLE = np.radians(30.0)
-ACTIVE_POINTS = 0.01  # per square of the grain size; see the source scratch-calibration
+GRAIN_SPREAD = 0.44  # standard deviation of the grains' heights over the grain size: Sa of papers is 0.35 of it
+GRAIN_DENSITY = 1.0  # grains per square of the grain size (assumed)
 DEEPEST_SHARE = 0.3  # of the grain: beyond it the grain lies buried or breaks out
 LEAST_PRESSURE, MOST_PRESSURE = 100.0, 100e3  # Pa; a hand on a long board is below 1 kPa
 FINEST_GRAIN, COARSEST_GRAIN = 8e-6, 650e-6  # m
@@ -61,18 +63,34 @@ def scratch(grade: Any, pressure: Real, hardness: Real,
     scratch_factor  (...) number, 0.01 to 100        calibration of the law
     Gives (...) m each; `scratch_depth` gives the band. Raises InputError for a wrong unit, paper or name,
     RangeError out of those ranges.
-    Holds for fresh paper, within a factor of two on coatings; below 1 kPa nobody has compared it. Depth goes with
-    the grain and with the square root of pressure over hardness.
-    Source: sliding-cone; grain-population; scratch-calibration.
+    Holds for fresh paper, within a factor of three; below 1 kPa nobody has compared it. Depth goes with the grain,
+    and little with pressure and hardness: twice the force makes about twice as many grains bear.
+    Source: sliding-cone; grain-population; paper-texture-2018; scratch-calibration.
     """
     paper = grade_that_holds(grade)
     in_range("pressure", pressure, LEAST_PRESSURE, MOST_PRESSURE, "A hand on a block gives 0.4 to 5 kPa.")
     return scratch_of(paper, pressure, hardness, scratch_factor)
 
 
+def _bearing() -> tuple[np.ndarray, np.ndarray]:
+    """Load that grains of Gaussian heights carry, and their mean depth, each as the paper comes nearer.
+
+    With the surface at t standard deviations over the grains' mean: depths h − t of those that reach it, their mean,
+    and the mean square over all grains, which is what cones carry.
+    """
+    t = np.linspace(6.5, -2.0, 400)
+    density = np.exp(-(t**2) / 2) / math.sqrt(2 * math.pi)
+    reach = np.array([math.erfc(x / math.sqrt(2)) / 2 for x in t])
+    return np.log((1 + t**2) * reach - t * density), density / reach - t
+
+
+_LOAD, _DEPTH = _bearing()
+
+
 def scratch_of(paper: Grade, pressure: Real, hardness: Real, scratch_factor: Real) -> Scratch:
     """The law itself, for arrays of any shape that are known to be in range."""
-    share = np.tan(ATTACK_ANGLE) * np.sqrt(2 * pressure / (np.pi * hardness * ACTIVE_POINTS)) * scratch_factor
+    carried = np.pi / 2 * hardness / np.tan(ATTACK_ANGLE) ** 2 * GRAIN_DENSITY * GRAIN_SPREAD**2
+    share = GRAIN_SPREAD * np.interp(np.log(pressure / carried), _LOAD, _DEPTH) * scratch_factor
     mean = np.minimum(share, DEEPEST_SHARE) * paper.grain_size
     return Scratch(mean, mean * paper.outlier_ratio)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import numpy as np
@@ -9,37 +10,60 @@ import numpy as np
 from coursekit.quantities import Real, in_range, public
 from coursekit.sanding.blocks import read_block
 from coursekit.sanding.grits import Grade, read_grade
-from coursekit.sources import coefficient
+from coursekit.sources import Coefficient, coefficient
 
-SIZE_LIMIT = 100e-6  # m; grains above it cut alike
+REFERENCE_GRAIN = 100e-6  # m, of the paper that the wear coefficient is told for
 DULL_SHARE = 0.3  # of the fresh rate, left in worn paper: assumed
+CHANGED_AT = 0.5  # of the fresh rate: then the paper is changed (assumed)
+_LIFE = math.log((1 - DULL_SHARE) / (CHANGED_AT - DULL_SHARE))  # dulling distances until then
+LIFE_SHARPNESS = DULL_SHARE + (1 - CHANGED_AT) / _LIFE  # mean rate over a paper's life, over the fresh one
 
 
-def wear_rate_of(paper: Grade, hardness: Real, wear_coefficient: Real, size_exponent: Real) -> Real:
+def wear_rate_of(paper: Grade, hardness: Real, wear_coefficient: Real, size_exponent: Real,
+                 cutting_ease: Real = 1.0) -> Real:  # fmt: skip
     """The law itself, for arrays of any shape."""
-    size_effect = np.minimum(1.0, (paper.grain_size / SIZE_LIMIT) ** np.maximum(size_exponent, 0.0))
-    return wear_coefficient * size_effect / hardness
+    size_effect = (paper.grain_size / REFERENCE_GRAIN) ** np.maximum(size_exponent, 0.0)
+    return wear_coefficient * cutting_ease * size_effect / hardness
+
+
+def ease_of(hardness: Real) -> Real:
+    """Cutting ease of a material whose hardness was read by its name; 1 for a bare hardness."""
+    key = hardness.key if isinstance(hardness, Coefficient) else ""
+    return coefficient(key.replace("hardness_", "cutting_ease_")) if key.startswith("hardness_") else 1.0
+
+
+def life_of(paper: Grade, pressure: Real, wear_rate: Real, paper_capacity: Real, blunting_distance: Real) -> Real:
+    """Distance until the paper cuts half as fast: it is full of dust, or blunt, whichever comes first."""
+    loads = LIFE_SHARPNESS * wear_rate * pressure / (paper_capacity * paper.grain_size)
+    return 1 / (loads + 1 / blunting_distance)
+
+
+def mean_sharpness(distance: Real, life: Real) -> Real:
+    """Mean rate over the fresh one, while the paper slides that far and is changed at the end of its life."""
+    used = np.minimum(distance / life, 1.0) * _LIFE
+    return DULL_SHARE + (1 - DULL_SHARE) * np.where(used > 1e-9, -np.expm1(-used) / np.maximum(used, 1e-9), 1.0)
 
 
 @public(gives="wear_rate")
 def wear_rate(grade: Any, hardness: Real, wear_coefficient: Real = coefficient("wear_coefficient"),
-              size_exponent: Real = coefficient("size_exponent")) -> Real:  # fmt: skip
+              size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> Real:  # fmt: skip
     """Depth taken off per pressure and sliding distance: Preston's coefficient.
 
     grade             one grade                      paper with its scale
     hardness          (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name: "clear", "surfacer", "filler", …
-    wear_coefficient  (...) number, 0.0001 to 10     of grains above 100 µm
+    wear_coefficient  (...) number, 0.0001 to 10     of grains of 100 µm on surfacer
     size_exponent     (...) number, -5 to 5          how finer grains cut less: 0 not at all, 1 in proportion
+    cutting_ease      (...) number, 0.01 to 100      how much easier than surfacer it cuts, at equal hardness
     Gives (...) 1/Pa. Raises InputError for a wrong unit, paper or name, RangeError out of those ranges.
-    Holds as an order of magnitude, for fresh dry paper. Source: preston-1927; nptel-wear; grain-size-effect.
+    Holds within a factor of two, for fresh dry paper. Source: preston-1927; practice-sanding-times; sydor-2021.
     """
-    return wear_rate_of(read_grade(grade), hardness, wear_coefficient, size_exponent)
+    return wear_rate_of(read_grade(grade), hardness, wear_coefficient, size_exponent, cutting_ease)
 
 
 @public(gives="removed")
 def removal(pressure: Real, distance: Real, grade: Any, hardness: Real, used_distance: Real = 0.0,
             dulling_distance: Real | None = None, wear_coefficient: Real = coefficient("wear_coefficient"),
-            size_exponent: Real = coefficient("size_exponent")) -> Real:  # fmt: skip
+            size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> Real:  # fmt: skip
     """Depth of film taken off where a block slid over it.
 
     pressure          (...) Pa, 0 to 1 MPa           under the block
@@ -48,14 +72,15 @@ def removal(pressure: Real, distance: Real, grade: Any, hardness: Real, used_dis
     hardness          (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name
     used_distance     (...) m, 0 to 1000 km          that the paper has slid before; matters with a dulling distance
     dulling_distance  (...) m, 1 mm to 1000 km       over which fresh paper dulls; unless given, it stays fresh
-    wear_coefficient  (...) number, 0.0001 to 10     of grains above 100 µm
-    size_exponent     (...) number, -5 to 5          how finer grains cut less
+    wear_coefficient  (...) number, 0.0001 to 10     of grains of 100 µm on surfacer
+    size_exponent     (...) number, -5 to 5          how finer grains cut less: 0 not at all, 1 in proportion
+    cutting_ease      (...) number, 0.01 to 100      how much easier than surfacer it cuts, at equal hardness
     Gives (...) m; `band` shows how unsure it is. Raises InputError for a wrong unit, paper or name, RangeError out
     of those ranges.
     Holds as an order of magnitude: measure your own by gauge, 50 strokes, gauge.
-    Source: preston-1927; nptel-wear; grain-size-effect; mulhearn-samuels.
+    Source: preston-1927; practice-sanding-times; sydor-2021; mulhearn-samuels.
     """
-    fresh = wear_rate_of(read_grade(grade), hardness, wear_coefficient, size_exponent) * pressure * distance
+    fresh = wear_rate_of(read_grade(grade), hardness, wear_coefficient, size_exponent, cutting_ease) * pressure * distance
     if dulling_distance is None:
         return fresh
     start, span = used_distance / dulling_distance, distance / dulling_distance
@@ -64,9 +89,36 @@ def removal(pressure: Real, distance: Real, grade: Any, hardness: Real, used_dis
     return fresh * (DULL_SHARE + (1 - DULL_SHARE) * mean)
 
 
+@public(gives="paper_life")
+def paper_life(force: Real, block: Any, grade: Any, hardness: Real,
+               paper_capacity: Real = coefficient("paper_capacity"),
+               blunting_distance: Real = coefficient("blunting_distance"),
+               wear_coefficient: Real = coefficient("wear_coefficient"),
+               size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> Real:  # fmt: skip
+    """Distance that a piece of paper slides until it cuts half as fast as fresh: full of dust, or blunt.
+
+    force              (...) N, 0.1 to 500            of the hand
+    block              text                           "70 x 125 mm": the paper on it
+    grade              one grade                      paper with its scale
+    hardness           (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name
+    paper_capacity     (...) number, 0.01 to 1000     film that a paper takes up, over its grain size
+    blunting_distance  (...) m, 1 m to 1000 km        over which grains blunt that never load
+    wear_coefficient   (...) number, 0.0001 to 10     of grains of 100 µm on surfacer
+    size_exponent      (...) number, -5 to 5          how finer grains cut less: 0 not at all, 1 in proportion
+    cutting_ease       (...) number, 0.01 to 100      how much easier than surfacer it cuts, at equal hardness
+    Gives (...) m: all strokes of the block end to end. Raises InputError for a wrong unit, block, paper or name,
+    RangeError out of those ranges.
+    Holds for dry paper that is blown out now and then, within a factor of two. Source: practice-sanding-times.
+    """
+    in_range("force", force, 0.1, 500.0, "A block that rests on nothing loads no paper.")
+    paper = read_grade(grade)
+    rate = wear_rate_of(paper, hardness, wear_coefficient, size_exponent, cutting_ease)
+    return life_of(paper, force / read_block(block).area, rate, paper_capacity, blunting_distance)
+
+
 @public(gives="wear_coefficient")
 def wear_coefficient_measured(removed: Real, pressure: Real, distance: Real, grade: Any, hardness: Real,
-                              size_exponent: Real = coefficient("size_exponent")) -> Real:  # fmt: skip
+                              size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> Real:  # fmt: skip
     """Wear coefficient that a gauge before and after sanding says; the way back of `removal`.
 
     removed        (...) m, 0 to 5 mm             film before less film after
@@ -74,19 +126,20 @@ def wear_coefficient_measured(removed: Real, pressure: Real, distance: Real, gra
     distance       (...) m, 1 mm to 1000 km       slid over each point: strokes times the block's length
     grade          one grade                      paper with its scale
     hardness       (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name
-    size_exponent  (...) number, -5 to 5          how finer grains cut less
+    size_exponent  (...) number, -5 to 5          how finer grains cut less: 0 not at all, 1 in proportion
+    cutting_ease   (...) number, 0.01 to 100      how much easier than surfacer it cuts, at equal hardness
     Gives (...) number. Raises InputError for a wrong unit, paper or name, RangeError out of those ranges.
     Holds as `removal` does, for fresh paper. Source: preston-1927.
     """
     in_range("pressure", pressure, 1.0, 1e6, "A block that rests on nothing removes nothing.")
     in_range("distance", distance, 1e-3, 1e6)
-    return removed / (wear_rate_of(read_grade(grade), hardness, 1.0, size_exponent) * pressure * distance)
+    return removed / (wear_rate_of(read_grade(grade), hardness, 1.0, size_exponent, cutting_ease) * pressure * distance)
 
 
 @public(gives="strokes")
 def strokes_to_remove(removed: Real, force: Real, block: Any, grade: Any, hardness: Real,
                       wear_coefficient: Real = coefficient("wear_coefficient"),
-                      size_exponent: Real = coefficient("size_exponent")) -> Real:  # fmt: skip
+                      size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> Real:  # fmt: skip
     """Strokes over each place that take a given depth off.
 
     removed           (...) m, 0 to 5 mm             depth to take off
@@ -94,34 +147,36 @@ def strokes_to_remove(removed: Real, force: Real, block: Any, grade: Any, hardne
     block             text                           "70 x 125 mm"; its longer side along the stroke
     grade             one grade                      paper with its scale
     hardness          (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name
-    wear_coefficient  (...) number, 0.0001 to 10     of grains above 100 µm
-    size_exponent     (...) number, -5 to 5          how finer grains cut less
+    wear_coefficient  (...) number, 0.0001 to 10     of grains of 100 µm on surfacer
+    size_exponent     (...) number, -5 to 5          how finer grains cut less: 0 not at all, 1 in proportion
+    cutting_ease      (...) number, 0.01 to 100      how much easier than surfacer it cuts, at equal hardness
     Gives (...) number; a stroke carries the whole block over the place once. Raises InputError for a wrong unit,
     block, paper or name, RangeError out of those ranges.
     Holds as an order of magnitude, for fresh paper. Source: preston-1927; derived-here.
     """
     in_range("force", force, 0.1, 500.0, "A block that rests on nothing removes nothing.")
     size = read_block(block)
-    per_stroke = wear_rate_of(read_grade(grade), hardness, wear_coefficient, size_exponent) * force / size.width
+    per_stroke = wear_rate_of(read_grade(grade), hardness, wear_coefficient, size_exponent, cutting_ease) * force / size.width
     return removed / per_stroke  # pressure times sliding: F/A · A/width
 
 
 @public(gives="removed_volume")
 def removed_volume(force: Real, travel: Real, grade: Any, hardness: Real,
                    wear_coefficient: Real = coefficient("wear_coefficient"),
-                   size_exponent: Real = coefficient("size_exponent")) -> Real:  # fmt: skip
+                   size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> Real:  # fmt: skip
     """Volume of film turned to dust: it depends on force and travel, not on the block.
 
     force             (...) N, 0 to 500              of the hand
     travel            (...) m, 0 to 1000 km          of the block, all strokes end to end
     grade             one grade                      paper with its scale
     hardness          (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name
-    wear_coefficient  (...) number, 0.0001 to 10     of grains above 100 µm
-    size_exponent     (...) number, -5 to 5          how finer grains cut less
+    wear_coefficient  (...) number, 0.0001 to 10     of grains of 100 µm on surfacer
+    size_exponent     (...) number, -5 to 5          how finer grains cut less: 0 not at all, 1 in proportion
+    cutting_ease      (...) number, 0.01 to 100      how much easier than surfacer it cuts, at equal hardness
     Gives (...) m³. Raises InputError for a wrong unit, paper or name, RangeError out of those ranges.
     Holds on one material, whatever its shape, while the whole force rests on it. Source: preston-1927; derived-here.
     """
-    return wear_rate_of(read_grade(grade), hardness, wear_coefficient, size_exponent) * force * travel
+    return wear_rate_of(read_grade(grade), hardness, wear_coefficient, size_exponent, cutting_ease) * force * travel
 
 
 @public(gives="sliding_speed")
@@ -140,7 +195,7 @@ def orbital_speed(orbit: Real, rotation: Real) -> Real:
 @public(gives="removed")
 def machine_removal(force: Real, block: Any, orbit: Real, rotation: Real, time: Real, grade: Any, hardness: Real,
                     wear_coefficient: Real = coefficient("wear_coefficient"),
-                    size_exponent: Real = coefficient("size_exponent")) -> Real:  # fmt: skip
+                    size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> Real:  # fmt: skip
     """Depth that an orbital machine takes off under its pad while it stands on one place.
 
     force             (...) N, 0 to 500              of the hand and the machine's weight
@@ -150,12 +205,13 @@ def machine_removal(force: Real, block: Any, orbit: Real, rotation: Real, time: 
     time              (...) s, 0 to 10 000 h         on that place
     grade             one grade                      paper with its scale
     hardness          (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name
-    wear_coefficient  (...) number, 0.0001 to 10     of grains above 100 µm
-    size_exponent     (...) number, -5 to 5          how finer grains cut less
+    wear_coefficient  (...) number, 0.0001 to 10     of grains of 100 µm on surfacer
+    size_exponent     (...) number, -5 to 5          how finer grains cut less: 0 not at all, 1 in proportion
+    cutting_ease      (...) number, 0.01 to 100      how much easier than surfacer it cuts, at equal hardness
     Gives (...) m. Raises InputError for a wrong unit, pad, paper or name, RangeError out of those ranges.
     Holds as an order of magnitude, on a flat, for fresh paper. Source: preston-1927; orbit-sizes; derived-here.
     """
-    rate = wear_rate_of(read_grade(grade), hardness, wear_coefficient, size_exponent)
+    rate = wear_rate_of(read_grade(grade), hardness, wear_coefficient, size_exponent, cutting_ease)
     return rate * force / read_block(block).area * np.pi * orbit * rotation * time
 
 

@@ -10,7 +10,7 @@ from coursekit import sanding
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Now
 from coursekit.lesson.drawings import Line, Part, Shade, Span, chart
-from coursekit.lesson.sanded import HAND, axis_end, block, hardness
+from coursekit.lesson.sanded import HAND, axis_end, block, ease, hardness
 from coursekit.sanding.burying import Strokes
 from coursekit.sources import Band
 
@@ -34,12 +34,12 @@ def compute(previous_grade: str, grade: str, force: float, block_length: float, 
     held, hard = block(block_length, block_width), hardness(sanded)
     mine = own.garage_file().using(sanding.strokes_between)
     given = {"previous_grade": previous_grade, "grade": grade, "force": force, "block": held, "hardness": hard,
-             "film": film}  # fmt: skip
+             "film": film, "cutting_ease": ease(sanded)}  # fmt: skip
     strokes = sanding.strokes_between.si(**{**mine, **given})
     pressure = float(sanding.block_pressure.si(force, held))
     old = own.banded(sanding.scratch, draws=300, grade=previous_grade, pressure=pressure, hardness=hard).deepest
     taken = own.banded(sanding.removal, draws=300, pressure=pressure, distance=STROKES * held.sliding, grade=grade,
-                       hardness=hard)  # fmt: skip
+                       hardness=hard, cutting_ease=ease(sanded))  # fmt: skip
     coarser = sanding.grain_size.si(grade) > sanding.grain_size.si(previous_grade)
     return Found(strokes, old, taken, bool(coarser))
 

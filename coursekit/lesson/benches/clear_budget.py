@@ -28,7 +28,8 @@ def compute(clear_film: float, grade: Any, strokes: float, force: float, polishe
     paper = sanding.read_grade(grade)
     along = own.banded(sanding.removal, draws=200, pressure=force / (LENGTH * WIDTH),
                        distance=np.append(STROKES, strokes) * LENGTH, grade=str(paper),
-                       hardness=float(coefficient("hardness_clear")))  # fmt: skip
+                       hardness=float(coefficient("hardness_clear")),
+                       cutting_ease=coefficient("cutting_ease_clear"))  # fmt: skip
     gone = [np.minimum(polished + end, clear_film) for end in along]
     here = Band(*(float(end[-1]) for end in gone))
     verdicts = tuple(str(sanding.polishing_budget.si(clear_film, end).verdict) for end in here)

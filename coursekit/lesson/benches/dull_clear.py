@@ -14,6 +14,7 @@ from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Mark, Part, Shade, chart, side_by_side
 from coursekit.nomenclature import names
 from coursekit.sanding import Block
+from coursekit.sanding.wear import ease_of
 from coursekit.sources import Band
 
 AREA = 0.24  # m²
@@ -58,7 +59,7 @@ def compute(pad: str, grade: str, force: float, time: float, clear_film: float, 
     hardness = own.coefficient(names()["hardness"].classes["old paint"])
     taken = own.banded(sanding.machine_removal, draws=200, force=force, block=Block(held.length, held.width),
                        orbit=ORBIT, rotation=RATE, time=np.append(TIMES, time) * share, grade=grade,
-                       hardness=hardness)  # fmt: skip
+                       hardness=hardness, cutting_ease=ease_of(hardness))  # fmt: skip
     off, heights = planed(pad, grade, force, peel_height)
     backwards = (taken.high, taken.middle, taken.low)  # most taken off leaves least
     texture = Band(*(np.interp(end, off, heights) for end in backwards))

@@ -8,7 +8,7 @@ from coursekit import sanding
 from coursekit.lesson import own, shown
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Bar, bars
-from coursekit.lesson.sanded import HAND, block, hardness
+from coursekit.lesson.sanded import HAND, block, ease, hardness
 from coursekit.quantities import InputError
 from coursekit.sanding.progression import Cost, Step, judged
 
@@ -26,7 +26,7 @@ def compute(grades: str, force: float, block_length: float, block_width: float, 
             area: float) -> Sequence:  # fmt: skip
     mine = own.garage_file().using(sanding.judge_sequence)
     known = {**mine, "grades": grades, "force": force, "block": block(block_length, block_width),
-             "hardness": hardness(sanded), "film": film}  # fmt: skip
+             "hardness": hardness(sanded), "film": film, "cutting_ease": ease(sanded)}  # fmt: skip
     steps = judged(shown.system(), **known)
     if len(steps) > MOST_STEPS:
         raise InputError("grades", f"are {len(steps)} steps; this bench shows {MOST_STEPS}.",
