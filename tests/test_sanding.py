@@ -8,9 +8,10 @@ from scipy.integrate import quad
 from scipy.optimize import brentq, curve_fit
 from scipy.special import spherical_jn
 
-from coursekit import sanding
+from coursekit import sanding, sources
 from coursekit.nomenclature import load_data
 from coursekit.quantities import InputError, RangeError
+from coursekit.sanding import wear
 from coursekit.sources import band
 
 SCALES = {"P": (12, 2500), "CAMI": (16, 1000), "JIS": (240, 8000), "F": (80, 1200)}
@@ -115,10 +116,23 @@ def test_scratches_broadcast():
     assert bands.low.shape == (2,) and np.all(bands.low < bands.middle) and np.all(bands.middle < bands.high)
 
 
-def test_a_material_of_unknown_hardness_widens_the_band():
-    known = sanding.scratch_depth("P320", "2 kPa", "200 MPa").mean
-    unknown = sanding.scratch_depth("P320", "2 kPa", "clear").mean
-    assert unknown.high / unknown.low > known.high / known.low
+def test_twice_the_force_makes_more_grains_bear_rather_than_deeper_scratches():
+    """Bearing grains against a direct count: heights drawn one by one, pressed until they carry the force."""
+    grain, hardness = sanding.grain_size.si("P320"), 200e6
+    heights = np.random.default_rng(1).standard_normal(4_000_000) * 0.44 * grain
+    cone = np.pi / 2 * hardness * np.tan(np.radians(60)) ** 2 / grain**2 / len(heights)
+    depths = []
+    for pressure in (1e3, 2e3, 10e3):
+        level = brentq(lambda t, p=pressure: cone * (np.maximum(heights - t, 0) ** 2).sum() - p, 0, 6 * grain)
+        bearing = heights[heights > level] - level
+        depths.append((len(bearing), bearing.mean()))
+        assert sanding.scratch.si("P320", pressure, hardness, 1.0).mean == pytest.approx(bearing.mean(), rel=0.06)
+    assert 1.7 < depths[1][0] / depths[0][0] < 2 and 1 < depths[1][1] / depths[0][1] < 1.1
+
+
+def test_a_scratch_of_p320_in_clear_is_several_micrometres_deep():
+    found = sanding.scratch_depth("P320", "2.3 kPa", "clear")
+    assert 2e-6 < found.mean.middle.to("m").m < 5e-6 and found.deepest.high.to("m").m < 12e-6
 
 
 STEEL = {30: (2.5, 4.5), 60: (1.2, 1.8), 80: (0.8, 1.3), 120: (0.65, 1.0), 150: (0.55, 0.8), 180: (0.5, 0.7),
@@ -154,6 +168,48 @@ def test_removal_of_two_spells_is_that_of_one(grade, pressure, hardness, first, 
     assert off(first, 0.0) + off(second, first) == pytest.approx(off(first + second, 0.0), rel=1e-9, abs=1e-300)
 
 
+@given(st.floats(1e-3, 1e5), st.floats(1.0, 1e4))
+def test_paper_changed_at_half_is_never_duller_in_the_mean_than_over_its_whole_life(distance, life):
+    mean = float(wear.mean_sharpness(distance, life))
+    assert wear.LIFE_SHARPNESS - 1e-12 <= mean <= 1
+    assert wear.mean_sharpness(2 * distance, life) <= mean + 1e-12
+    dulling = life / wear._LIFE  # the same law as `removal`, whose paper is never changed
+    worn = sanding.removal.si(1e3, np.array([life, life * 1.0001]), "P320", 150e6, 0.0, dulling)
+    rate = np.diff(worn)[0] / (life * 0.0001) / (sanding.wear_rate.si("P320", 150e6) * 1e3)
+    assert rate == pytest.approx(wear.CHANGED_AT, rel=1e-2)
+    if distance <= life:
+        part = sanding.removal.si(1e3, distance, "P320", 150e6, 0.0, dulling)
+        assert mean == pytest.approx(part / sanding.removal.si(1e3, distance, "P320", 150e6), rel=1e-6)
+
+
+def test_coarse_papers_do_not_cut_alike():
+    rate = {grade: sanding.wear_rate.si(grade, 160e6) for grade in ("P40", "P80", "P320", "P600")}
+    assert 1.2 < rate["P40"] / rate["P80"] < 2
+    assert 2.5 < rate["P80"] / rate["P600"] < 6
+
+
+def test_thirty_micrometres_of_surfacer_come_off_in_a_band_that_a_person_can_plan_with():
+    found = band(sanding.strokes_to_remove, "30 µm", "20 N", "70 x 125 mm", "P320", "surfacer")
+    assert 120 < found.middle.m < 300 and found.high.m / found.low.m < 4
+
+
+def test_materials_do_not_order_by_hardness():
+    """Filler is no softer than surfacer and cuts more easily; primer is as hard as surfacer and cuts less."""
+    def rate(material, hardness):
+        key = sources.coefficient(f"cutting_ease_{material}")
+        return sanding.wear_rate.si("P180", float(sources.coefficient(f"hardness_{hardness}")), cutting_ease=key)
+
+    assert sources.coefficient("hardness_filler") > sources.coefficient("hardness_surfacer")
+    assert rate("filler", "filler") > rate("surfacer", "surfacer") > 2 * rate("epoxy_primer", "surfacer")
+
+
+def test_life_of_a_paper_and_pieces_say_the_same():
+    hand = {"force": "20 N", "block": "70 x 125 mm", "grade": "P320", "hardness": "surfacer"}
+    life = sanding.paper_life(**hand).m
+    work = sanding.sanding_work("20 µm", "1 m²", **hand, hand_speed="1 m/s")
+    assert work.pieces.m == pytest.approx(work.time.m / life, rel=1e-6)
+
+
 @given(grades, st.floats(10, 1e5), hardnesses, st.floats(1e-2, 1e4))
 def test_dull_paper_cuts_between_a_third_and_all_of_fresh(grade, pressure, hardness, distance):
     fresh = sanding.removal.si(pressure, distance, grade, hardness)
@@ -182,7 +238,8 @@ def test_a_wear_coefficient_band_reaches_the_plain_answer():
     plain = sanding.removal("2 kPa", "10 m", "P80", "150 MPa")
     spread = band(sanding.removal, "2 kPa", "10 m", "P80", "150 MPa")
     assert spread.low < plain < spread.high
-    assert spread.high.m / spread.low.m == pytest.approx(10, rel=0.02)  # 0.01 to 0.1 is what is printed
+    own = sources.coefficient("wear_coefficient")  # P80: the size exponent counts besides
+    assert own.high / own.low < spread.high.m / spread.low.m < 2 * own.high / own.low
 
 
 # --- sequence --------------------------------------------------------------------------------------------------
@@ -211,7 +268,7 @@ def test_the_ratio_alone_condemns_no_step_and_film_does():
 
 
 def test_a_coat_thinner_than_the_scratch_is_told_so():
-    coats = [sanding.judge_sequence(["P80", f"coat {film}"], **HAND)[1] for film in ("2 µm", "6 µm", "30 µm")]
+    coats = [sanding.judge_sequence(["P80", f"coat {film}"], **HAND)[1] for film in ("4 µm", "20 µm", "60 µm")]
     assert [coat.verdict for coat in coats] == ["no", "doubtful", "go"]
 
 
@@ -260,7 +317,7 @@ def test_a_measured_hand_and_wear_narrow_the_strokes():
     before = sanding.judge_sequence(["P320", "P600"], **HAND)[1].strokes
     after = sanding.judge_sequence(["P320", "P600"], **HAND, size_exponent=mine(0.5, 0.49, 0.51, "size_exponent"),
                                    wear_coefficient=mine(0.05, 0.045, 0.055, "wear_coefficient"))[1].strokes
-    assert after.high / after.low < 0.5 * before.high / before.low
+    assert after.high / after.low < 0.7 * before.high / before.low
     spread = sanding.judge_sequence(["P320", "P600"], **{**HAND, "force": mine(20.0, 10.0, 40.0, "hand_force")})[1]
     certain = sanding.judge_sequence(["P320", "P600"], **HAND)[1]
     assert spread.film.high / spread.film.low > certain.film.high / certain.film.low
@@ -271,9 +328,9 @@ def test_strokes_between_burying_and_going_through():
     found = sanding.strokes_between("P320", "P600", **hand, film="20 µm")
     assert found.verdict == "go" and found.least.middle < found.most.middle
     assert found.least == sanding.judge_sequence(["P320", "P600"], **HAND)[1].strokes
-    assert found.ratio.high / found.ratio.low < 0.5 * found.least.high / found.least.low
+    assert found.ratio.high / found.ratio.low < 0.75 * found.least.high / found.least.low
     assert sanding.strokes_between("P320", "P600", **hand, film="0.5 µm").verdict == "no"
-    assert sanding.strokes_between("P320", "P600", **hand, film="3 µm").verdict == "doubtful"
+    assert sanding.strokes_between("P320", "P600", **hand, film="8 µm").verdict == "doubtful"
 
 
 # --- levelling -------------------------------------------------------------------------------------------------
@@ -440,11 +497,11 @@ def test_polishing_off_more_than_there_is_is_refused():
 
 
 def test_coats_one_upon_the_other_add_up():
-    sequence = ["P80", "coat 3 µm", "coat 20 µm", "P600"]
+    sequence = ["P80", "coat 3 µm", "coat 60 µm", "P600"]
     _, thin, both, paper = sanding.judge_sequence(sequence, "20 N", "70 x 125 mm", "150 MPa", "100 µm")
     assert thin.verdict != "go" and both.verdict == "go" and "scratches of P80" in both.reason
-    assert both.film_left.middle.m - thin.film_left.middle.m == pytest.approx(20)
-    (alone,) = sanding.judge_sequence(["P600"], "20 N", "70 x 125 mm", "150 MPa", "23 µm")
+    assert both.film_left.middle.m - thin.film_left.middle.m == pytest.approx(60)
+    (alone,) = sanding.judge_sequence(["P600"], "20 N", "70 x 125 mm", "150 MPa", "63 µm")
     assert paper.film_left.low.m == pytest.approx(alone.film_left.low.m, rel=1e-3)
     assert "no scratch to bury" in paper.reason
 

@@ -7,8 +7,9 @@ import math
 from coursekit.panel.sanding import sand
 from coursekit.panel.state import Area, Panel, Used, cells_of, check
 from coursekit.panel.tools import Paper, Tool
+from coursekit.sources import coefficient
 
-HAND_SPEED = 1.0  # m/s of a block to and fro (common practice, no source)
+HAND_SPEED = float(coefficient("hand_speed"))  # m/s of a block to and fro
 
 
 def block(panel: Panel, *, tool: Tool, paper: Paper, force: float, strokes: float, along: str = "cross",

@@ -58,8 +58,11 @@ def _sanded(case: Case) -> Iterator[Reason]:
         yield Reason(False, f"{sanded} left: {{0}} in the mean, {{1}} where it is thinnest",
                      (("film", film.mean), ("film", film.thin)))  # fmt: skip
     if after.paper not in ("", case.used.paper):
-        yield Reason(not _coarser_next(case), f"most of it still bears the scratches of {after.paper}, {{0}} deep: "
-                     f"more strokes of {case.used.paper}", (("scratch_depth", after.scratch),))  # fmt: skip
+        filled = brings(case.coming) not in ("", *COLOUR)  # whether the film fills them is asked besides
+        yield Reason(not filled and not _coarser_next(case), "most of it still bears the scratches of "
+                     f"{after.paper}, {{0}} deep: " + ("the film to come has to fill them" if filled else
+                                                       f"more strokes of {case.used.paper}"),
+                     (("scratch_depth", after.scratch),))  # fmt: skip
     elif after.other_paper > FEW:
         stays = not _coarser_next(case)
         yield Reason(stays, "deeper scratches of an earlier paper are left on {0} of it: more strokes of "

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -114,6 +114,46 @@ def paper_life(force: Real, block: Any, grade: Any, hardness: Real,
     paper = read_grade(grade)
     rate = wear_rate_of(paper, hardness, wear_coefficient, size_exponent, cutting_ease)
     return life_of(paper, force / read_block(block).area, rate, paper_capacity, blunting_distance)
+
+
+class Work(NamedTuple):
+    """Time at the block, and pieces of paper of its size, the last one begun counted as it is used."""
+
+    time: Any
+    pieces: Any
+
+
+@public(gives={"time": "time", "pieces": "pieces"})
+def sanding_work(removed: Real, area: Real, force: Real, block: Any, grade: Any, hardness: Real,
+                 hand_speed: Real = coefficient("hand_speed"), paper_capacity: Real = coefficient("paper_capacity"),
+                 blunting_distance: Real = coefficient("blunting_distance"),
+                 wear_coefficient: Real = coefficient("wear_coefficient"),
+                 size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> Work:  # fmt: skip
+    """How long it takes to sand so much off by hand, and how many pieces of paper, each changed when it is worn.
+
+    removed            (...) m, 0 to 5 mm             depth to take off, the mean over the area
+    area               (...) m², 1 cm² to 100 m²      sanded all over
+    force              (...) N, 0.1 to 500            of the hand
+    block              text                           "70 x 125 mm": the paper on it
+    grade              one grade                      paper with its scale
+    hardness           (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name
+    hand_speed         (...) m/s, 0.05 to 5 m/s       of the block to and fro
+    paper_capacity     (...) number, 0.01 to 1000     film that a paper takes up, over its grain size
+    blunting_distance  (...) m, 1 m to 1000 km        over which grains blunt that never load
+    wear_coefficient   (...) number, 0.0001 to 10     of grains of 100 µm on surfacer
+    size_exponent      (...) number, -5 to 5          how finer grains cut less: 0 not at all, 1 in proportion
+    cutting_ease       (...) number, 0.01 to 100      how much easier than surfacer it cuts, at equal hardness
+    Gives (...) s, and (...) number. Raises InputError for a wrong unit, block, paper or name, RangeError out of
+    those ranges.
+    Holds for one material and many pieces, within a factor of two; looking, wiping and changing paper come on top.
+    Source: preston-1927; practice-sanding-times.
+    """
+    in_range("force", force, 0.1, 500.0, "A block that rests on nothing removes nothing.")
+    paper, face = read_grade(grade), read_block(block).area
+    rate = wear_rate_of(paper, hardness, wear_coefficient, size_exponent, cutting_ease)
+    travel = removed * area / (LIFE_SHARPNESS * rate * force)
+    full = removed * area / (paper_capacity * paper.grain_size * face)
+    return Work(travel / hand_speed, full + travel / blunting_distance)
 
 
 @public(gives="wear_coefficient")
