@@ -142,7 +142,7 @@ bench = Bench(
     controls={
         "held": Control("long board", options=("hand block", "long board", "foam block")),
         "stroke_direction": "along",
-        "strokes": Control("80", slider=(0, 1200, 20), slider_us=(0, 1200, 20), label="strokes over each place"),
+        "strokes": Control("40", slider=(0, 800, 10), slider_us=(0, 800, 10), label="strokes over each place"),
         "force": Control("20 N", slider=(5, 45, 1), slider_us=(1, 10, 0.25), measured="hand_force"),
         "amplitude": Control("60 µm", slider=(0, 100, 5), slider_us=(0, 4, 0.2),
                              label="height of the high, depth of the low"),
