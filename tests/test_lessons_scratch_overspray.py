@@ -29,7 +29,7 @@ def test_paper_without_its_scale_is_refused_with_what_it_could_mean():
 
 def test_scratch_by_hand():
     bench = lesson.bench("scratch")
-    # 20 N ÷ 8750 mm² = 2286 Pa: 0.244 spreads deep (see the worked example) × 0.44 × 0.6 × 46.2 µm; deepest × 66.8/46.2
+    # 20 N ÷ 8750 mm² = 2286 Pa: 0.244 spreads deep × 0.44 × 0.6 × 46.2 µm; the deepest 66.8/46.2 times that
     assert bench.result.pressure == pytest.approx(2286, rel=1e-3)
     assert bench.result.now.mean.middle == pytest.approx(2.98e-6, rel=0.02)
     assert bench.result.now.deepest.middle == pytest.approx(4.31e-6, rel=0.02)

@@ -30,8 +30,9 @@ def _quantity(name: str, default: Any = None) -> Field:
 @functools.lru_cache(maxsize=1)
 def tools() -> Mapping[str, Mapping[str, Any]]:
     """What the hand or the machine holds, by its name; a backing that has a band is its coefficient."""
-    return {name: row | {"backing": coefficient(row["backing"]) if isinstance(row["backing"], str) else row["backing"]}
-            for name, row in load_data("tools").items()}  # fmt: skip
+    rows = load_data("tools")
+    return {name: row | {"backing": coefficient(row["backing"])} if isinstance(row["backing"], str) else row
+            for name, row in rows.items()}  # fmt: skip
 
 
 @functools.lru_cache(maxsize=1)

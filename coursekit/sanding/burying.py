@@ -31,7 +31,8 @@ class Strokes(NamedTuple):
 def strokes_to_bury(previous_grade: Any, grade: Any, force: Real, block: Any, hardness: Real,
                     burying_margin: Real | None = None, scratch_factor: Real = coefficient("scratch_factor"),
                     wear_coefficient: Real = coefficient("wear_coefficient"),
-                    size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> Real:  # fmt: skip
+                    size_exponent: Real = coefficient("size_exponent"),
+                    cutting_ease: Real = 1.0) -> Real:  # fmt: skip
     """Strokes over each place until the scratches of the paper before are gone to their bottom.
 
     previous_grade    one grade, P30 to P2500        paper that left the scratches, with its scale
@@ -61,7 +62,8 @@ def strokes_to_bury(previous_grade: Any, grade: Any, force: Real, block: Any, ha
 def strokes_between(previous_grade: Any, grade: Any, force: Real, block: Any, hardness: Real, film: Real,
                     scratch_factor: Real = coefficient("scratch_factor"),
                     wear_coefficient: Real = coefficient("wear_coefficient"),
-                    size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> Strokes:  # fmt: skip
+                    size_exponent: Real = coefficient("size_exponent"),
+                    cutting_ease: Real = 1.0) -> Strokes:  # fmt: skip
     """How many strokes bury the scratches of the paper before without going through the film?
 
     previous_grade    one grade, P30 to P2500        paper that left the scratches, with its scale

@@ -17,8 +17,9 @@ def removal(film_before: Any, film_after: Any, strokes: Any, grade: Any, block: 
     size = read_block(block)
     removed = difference(film_before, film_after, "film_after", "less than film_before")
     distance = strokes * size.sliding
-    return {"wear_coefficient": wear_coefficient_measured.si(
-        removed, force / size.area, distance, grade, hardness, coefficient("size_exponent"), ease_of(hardness))}  # fmt: skip
+    found = wear_coefficient_measured.si(removed, force / size.area, distance, grade, hardness,
+                                         coefficient("size_exponent"), ease_of(hardness))  # fmt: skip
+    return {"wear_coefficient": found}
 
 
 def pad(weight: Any, pad_give: Any, block: Any) -> dict[str, Any]:

@@ -118,7 +118,8 @@ _GIVES = {"strokes": "strokes", "film": "film", "film_left": "film", "scratch_le
 def judge_sequence(grades: Any, force: Real, block: Any, hardness: Real, film: Real,
                    scratch_factor: Real = coefficient("scratch_factor"),
                    wear_coefficient: Real = coefficient("wear_coefficient"),
-                   size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> list[Step]:  # fmt: skip
+                   size_exponent: Real = coefficient("size_exponent"),
+                   cutting_ease: Real = 1.0) -> list[Step]:  # fmt: skip
     """Judge papers in order: how many strokes bury the deepest scratch of the paper before, and is there film for it.
 
     grades            list of one grade each         ["P320", "P600"], with "coat" or "coat 30 µm" between two papers

@@ -46,7 +46,8 @@ def mean_sharpness(distance: Real, life: Real) -> Real:
 
 @public(gives="wear_rate")
 def wear_rate(grade: Any, hardness: Real, wear_coefficient: Real = coefficient("wear_coefficient"),
-              size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> Real:  # fmt: skip
+              size_exponent: Real = coefficient("size_exponent"),
+              cutting_ease: Real = 1.0) -> Real:  # fmt: skip
     """Depth taken off per pressure and sliding distance: Preston's coefficient.
 
     grade             one grade                      paper with its scale
@@ -55,7 +56,7 @@ def wear_rate(grade: Any, hardness: Real, wear_coefficient: Real = coefficient("
     size_exponent     (...) number, -5 to 5          how finer grains cut less: 0 not at all, 1 in proportion
     cutting_ease      (...) number, 0.01 to 100      how much easier than surfacer it cuts, at equal hardness
     Gives (...) 1/Pa. Raises InputError for a wrong unit, paper or name, RangeError out of those ranges.
-    Holds within a factor of two, for fresh dry paper. Source: preston-1927; practice-sanding-times; sydor-2021.
+    Holds within a factor of two, for fresh dry paper. Source: preston-1927; practice-sanding-times; sydor-2021; grain-size-effect.
     """
     return wear_rate_of(read_grade(grade), hardness, wear_coefficient, size_exponent, cutting_ease)
 
@@ -63,7 +64,8 @@ def wear_rate(grade: Any, hardness: Real, wear_coefficient: Real = coefficient("
 @public(gives="removed")
 def removal(pressure: Real, distance: Real, grade: Any, hardness: Real, used_distance: Real = 0.0,
             dulling_distance: Real | None = None, wear_coefficient: Real = coefficient("wear_coefficient"),
-            size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> Real:  # fmt: skip
+            size_exponent: Real = coefficient("size_exponent"),
+            cutting_ease: Real = 1.0) -> Real:  # fmt: skip
     """Depth of film taken off where a block slid over it.
 
     pressure          (...) Pa, 0 to 1 MPa           under the block
@@ -80,7 +82,8 @@ def removal(pressure: Real, distance: Real, grade: Any, hardness: Real, used_dis
     Holds as an order of magnitude: measure your own by gauge, 50 strokes, gauge.
     Source: preston-1927; practice-sanding-times; sydor-2021; mulhearn-samuels.
     """
-    fresh = wear_rate_of(read_grade(grade), hardness, wear_coefficient, size_exponent, cutting_ease) * pressure * distance
+    rate = wear_rate_of(read_grade(grade), hardness, wear_coefficient, size_exponent, cutting_ease)
+    fresh = rate * pressure * distance
     if dulling_distance is None:
         return fresh
     start, span = used_distance / dulling_distance, distance / dulling_distance
@@ -94,7 +97,8 @@ def paper_life(force: Real, block: Any, grade: Any, hardness: Real,
                paper_capacity: Real = coefficient("paper_capacity"),
                blunting_distance: Real = coefficient("blunting_distance"),
                wear_coefficient: Real = coefficient("wear_coefficient"),
-               size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> Real:  # fmt: skip
+               size_exponent: Real = coefficient("size_exponent"),
+               cutting_ease: Real = 1.0) -> Real:  # fmt: skip
     """Distance that a piece of paper slides until it cuts half as fast as fresh: full of dust, or blunt.
 
     force              (...) N, 0.1 to 500            of the hand
@@ -158,7 +162,8 @@ def sanding_work(removed: Real, area: Real, force: Real, block: Any, grade: Any,
 
 @public(gives="wear_coefficient")
 def wear_coefficient_measured(removed: Real, pressure: Real, distance: Real, grade: Any, hardness: Real,
-                              size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> Real:  # fmt: skip
+                              size_exponent: Real = coefficient("size_exponent"),
+                              cutting_ease: Real = 1.0) -> Real:  # fmt: skip
     """Wear coefficient that a gauge before and after sanding says; the way back of `removal`.
 
     removed        (...) m, 0 to 5 mm             film before less film after
@@ -173,13 +178,15 @@ def wear_coefficient_measured(removed: Real, pressure: Real, distance: Real, gra
     """
     in_range("pressure", pressure, 1.0, 1e6, "A block that rests on nothing removes nothing.")
     in_range("distance", distance, 1e-3, 1e6)
-    return removed / (wear_rate_of(read_grade(grade), hardness, 1.0, size_exponent, cutting_ease) * pressure * distance)
+    rate = wear_rate_of(read_grade(grade), hardness, 1.0, size_exponent, cutting_ease)
+    return removed / (rate * pressure * distance)
 
 
 @public(gives="strokes")
 def strokes_to_remove(removed: Real, force: Real, block: Any, grade: Any, hardness: Real,
                       wear_coefficient: Real = coefficient("wear_coefficient"),
-                      size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> Real:  # fmt: skip
+                      size_exponent: Real = coefficient("size_exponent"),
+                      cutting_ease: Real = 1.0) -> Real:  # fmt: skip
     """Strokes over each place that take a given depth off.
 
     removed           (...) m, 0 to 5 mm             depth to take off
@@ -196,14 +203,15 @@ def strokes_to_remove(removed: Real, force: Real, block: Any, grade: Any, hardne
     """
     in_range("force", force, 0.1, 500.0, "A block that rests on nothing removes nothing.")
     size = read_block(block)
-    per_stroke = wear_rate_of(read_grade(grade), hardness, wear_coefficient, size_exponent, cutting_ease) * force / size.width
-    return removed / per_stroke  # pressure times sliding: F/A · A/width
+    rate = wear_rate_of(read_grade(grade), hardness, wear_coefficient, size_exponent, cutting_ease)
+    return removed / (rate * force / size.width)  # pressure times sliding: F/A · A/width
 
 
 @public(gives="removed_volume")
 def removed_volume(force: Real, travel: Real, grade: Any, hardness: Real,
                    wear_coefficient: Real = coefficient("wear_coefficient"),
-                   size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> Real:  # fmt: skip
+                   size_exponent: Real = coefficient("size_exponent"),
+                   cutting_ease: Real = 1.0) -> Real:  # fmt: skip
     """Volume of film turned to dust: it depends on force and travel, not on the block.
 
     force             (...) N, 0 to 500              of the hand
@@ -235,7 +243,8 @@ def orbital_speed(orbit: Real, rotation: Real) -> Real:
 @public(gives="removed")
 def machine_removal(force: Real, block: Any, orbit: Real, rotation: Real, time: Real, grade: Any, hardness: Real,
                     wear_coefficient: Real = coefficient("wear_coefficient"),
-                    size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> Real:  # fmt: skip
+                    size_exponent: Real = coefficient("size_exponent"),
+                    cutting_ease: Real = 1.0) -> Real:  # fmt: skip
     """Depth that an orbital machine takes off under its pad while it stands on one place.
 
     force             (...) N, 0 to 500              of the hand and the machine's weight
