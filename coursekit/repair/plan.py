@@ -8,76 +8,37 @@ A plan in which nothing is found is no leave to spray: these checks look at what
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from coursekit.drying.cure import COLDEST, WARMEST
 from coursekit.garage.vapour import FIRE_LIMIT, NOT_MIST, room_air
 from coursekit.nomenclature import System
-from coursekit.panel.tools import EASE
-from coursekit.quantities import InputError
-from coursekit.repair.acts import SOLVENT, tool_of
+from coursekit.repair.acts import SOLVENT
 from coursekit.repair.balance import evaporated
 from coursekit.repair.case import ADDING, brings
-from coursekit.repair.condition import FEW, Condition
+from coursekit.repair.finding import PlanFinding
 from coursekit.repair.forecast import Weather
 from coursekit.repair.hardeners import hardener_of, sprayed
-from coursekit.repair.order import COLOUR, SANDING
-from coursekit.repair.readiness import (
-    RECOAT_MARGIN,
-    deepest_scratch,
-    planned_film,
-    seen_scratch,
-    weather_reasons,
-)
+from coursekit.repair.order import SANDING
+from coursekit.repair.papers import degreasing, papers
+from coursekit.repair.readiness import weather_reasons
 from coursekit.repair.words import Reason
-from coursekit.sanding import read_grade, seen_width
-from coursekit.sanding.blocks import Block
-from coursekit.sanding.progression import MOST_STROKES, judged
-from coursekit.sources import Band, coefficient
+from coursekit.sources import Band
 
 if TYPE_CHECKING:
     from coursekit.repair.playing import Entry, Replay
 
-Topic = Literal["weather", "window", "pot life", "papers", "room", "hardener"]
-TOPICS = "weather, recoat windows, pot lives, papers, vapour against fire and hardeners"
+TOPICS = "weather, recoat windows, pot lives, papers, degreasing, vapour against fire and hardeners"
 DEAD_CORNERS = 10.0  # mixing factor of fresh air that leaves corners, as in a garage with one door
-
-
-class PlanFinding(NamedTuple):
-    """One thing found in a plan: its topic, its steps, what it is with its figures, and what to do instead."""
-
-    topic: Topic
-    steps: tuple[int, ...]
-    reason: Reason
-    remedy: str
-    figures: tuple[tuple[str, float], ...] = ()  # of the remedy
-
-    @property
-    def against(self) -> bool:
-        """Whether it speaks against the plan; otherwise it is to be known."""
-        return self.reason.against
-
-    @property
-    def where(self) -> str:
-        """The steps in words."""
-        *first, last = (str(step) for step in self.steps)
-        return f"steps {', '.join(first)} and {last}" if first else f"step {last}"
-
-    def text(self, system: System = "metric") -> str:
-        """The finding in words: of what kind, where, what it is, and the remedy."""
-        found = f"{self.topic[:1].upper() + self.topic[1:]}, {self.where}: {self.reason.text(system)}."
-        return f"{found} {Reason(False, self.remedy, self.figures).text(system)}".strip()
-
-    def __str__(self) -> str:
-        return self.text()
 
 
 def plan_checks(replay: Replay) -> tuple[PlanFinding, ...]:
     """All that is found in a plan, what speaks against it first."""
-    found = [one for check in (_weather, _windows, _mixes, _papers, _room, _hardeners) for one in check(replay)]
+    checks = (_weather, _windows, _mixes, papers, degreasing, _room, _hardeners)
+    found = [one for check in checks for one in check(replay)]
     return tuple(sorted(found, key=lambda one: not one.against))
 
 
@@ -240,123 +201,6 @@ def _mixes(replay: Replay) -> Iterator[PlanFinding]:
                       "cooler; thinner makes no mix live longer.")  # fmt: skip
             volume = entry.used.figures["liquid"] * life / (one * coats)
         yield PlanFinding("pot life", (step.number,), reason, remedy, (("paint_volume", volume),))
-
-
-# --- papers ------------------------------------------------------------------------------------------------
-
-
-def _papers(replay: Replay) -> Iterator[PlanFinding]:
-    """Each paper must bury the scratches of the ones before it, and there must be film for it; a coat may fill."""
-    before = _before_each(replay)
-    for group in _sanded_in_a_row(replay):
-        for entry in group:
-            yield from _no_film_for(before[entry.step.number - 1], entry)
-        last = group[-1]
-        left = _coarsest_left(last)
-        if left:
-            first = next((entry.step.number for entry in reversed(group[:-1]) if entry.used.paper == left), None)
-            steps = (last.step.number,) if first is None else (first, last.step.number)
-            yield _unburied(replay, steps, left, before[last.step.number - 1], last)
-
-
-def _before_each(replay: Replay) -> Sequence[Condition | None]:
-    return [None, *(entry.condition for entry in replay)]
-
-
-def _sanded_in_a_row(replay: Replay) -> Iterator[list[Entry]]:
-    """Steps that sand with no coat between them, group by group."""
-    group: list[Entry] = []
-    for entry in replay:
-        if entry.step.do in ADDING and group:
-            yield group
-            group = []
-        elif entry.step.do in SANDING and entry.used.removed:
-            group.append(entry)
-    if group:
-        yield group
-
-
-def _grain(paper: str) -> float:
-    """Grain size (m) of a paper; nothing for a compound or no paper."""
-    try:
-        return read_grade(paper).grain_size
-    except InputError:
-        return 0.0
-
-
-def _coarsest_left(entry: Entry) -> str:
-    """A coarser paper whose scratches are left after a step, on more than a few places; empty when there is none."""
-    after, own = entry.condition, _grain(entry.used.paper)
-    if after.paper != entry.used.paper and _grain(after.paper) > own:
-        return after.paper
-    if after.other_paper > FEW:
-        return max((paper for paper in entry.panel.papers if _grain(paper) > own), key=_grain, default="")
-    return ""
-
-
-def _no_film_for(before: Condition | None, entry: Entry) -> Iterator[PlanFinding]:
-    """A finer paper set to sand scratches out of a film that is thinner than they are deep."""
-    if before is None or before.scratch <= 0 or _grain(before.paper) <= _grain(entry.used.paper):
-        return
-    sanded = max(entry.used.removed, key=lambda name: entry.used.removed[name])
-    deep = deepest_scratch(before)
-    if sanded in before.film and before.film[sanded].thin < deep:
-        figures = (("scratch_depth", deep), ("film", before.film[sanded].thin))
-        reason = Reason(True, f"scratches of {before.paper}, {{0}} deep, are sanded with {entry.used.paper} out of "
-                        f"{{1}} of {sanded} where it is thinnest: it goes through before they are buried",
-                        figures)  # fmt: skip
-        yield PlanFinding(
-            "papers",
-            (entry.step.number,),
-            reason,
-            "Lay a coat that fills them first, {0} dry or more.",
-            (("film", RECOAT_MARGIN * deep),),
-        )
-
-
-def _unburied(replay: Replay, steps: tuple[int, ...], left: str, before: Condition | None,
-              last: Entry) -> PlanFinding:  # fmt: skip
-    own = last.condition.paper == left
-    deep = deepest_scratch(last.condition if own or before is None else before)
-    share = (1 if own else 0) + (-1 if own else 1) * last.condition.other_paper
-    reason = Reason(True, f"{last.step.words} leaves scratches of {left}, up to {{0}} deep, on {{1}} of the repair",
-                    (("scratch_depth", deep), ("remaining", share)))  # fmt: skip
-    coming = next((entry for entry in replay[last.step.number :] if entry.step.do in ADDING), None)
-    if coming is not None and _fills(replay, coming, deep):
-        return PlanFinding("papers", steps, reason._replace(against=False),
-                           f"The {brings(coming.step)} of step {coming.step.number} has to fill them.")  # fmt: skip
-    if "paper" not in last.step.settings:
-        return PlanFinding("papers", steps, reason, "Sand with a finer paper before the compound.")
-    strokes = _strokes(replay, left, last, deepest_scratch(before) if before else deep)
-    if strokes is None:
-        return PlanFinding("papers", steps, reason, f"Sand longer with {last.used.paper}, or put a paper between.")
-    figures = (("plain", strokes.middle), ("plain", strokes.high))
-    if strokes.middle > MOST_STROKES:
-        return PlanFinding("papers", steps, reason, "Put a paper between the two: burying them in one step takes {0} "
-                           "to {1} strokes over each place.", figures)  # fmt: skip
-    return PlanFinding("papers", steps, reason, f"Give {last.used.paper} {{0}} to {{1}} strokes over each place, or "
-                       "put a paper between.", figures)  # fmt: skip
-
-
-def _fills(replay: Replay, coming: Entry, deep: float) -> bool:
-    """Whether the next film fills scratches, or in the case of colour hides them."""
-    if coming.step.do == "fill":
-        return True
-    if coming.step["material"] in COLOUR:
-        return seen_scratch(replay.recipe, deep)[1] <= float(seen_width.si("point lamp"))
-    return planned_film(replay.recipe, coming.step) >= RECOAT_MARGIN * deep
-
-
-def _strokes(replay: Replay, left: str, last: Entry, deep: float) -> Band | None:
-    """Strokes over each place with which the last paper takes off a scratch of that depth."""
-    sanded = max(last.used.removed, key=lambda name: last.used.removed[name])
-    if "strokes" not in last.step.settings or sanded not in replay.recipe.materials:
-        return None
-    tool = tool_of(last.step)
-    pair = judged("metric", [left, last.used.paper], last.step["force"], Block(tool.length, tool.width),
-                  replay.recipe.materials[sanded]["hardness"], 5e-3,
-                  cutting_ease=coefficient(f"cutting_ease_{EASE[sanded]}"))[1]  # fmt: skip
-    return Band(*(end * deep / pair.film.middle for end in pair.strokes))
 
 
 # --- the air of the room -----------------------------------------------------------------------------------

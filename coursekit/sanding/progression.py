@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 from coursekit.nomenclature import System
 from coursekit.quantities import InputError, Real, in_range, one_value, public, read, shown, shown_band
 from coursekit.sanding.blocks import Block, read_block
-from coursekit.sanding.grits import Grade
+from coursekit.sanding.grits import Grade, read_grade
 from coursekit.sanding.scratches import (
     grade_that_holds,
     hand_pressure,
@@ -18,6 +18,7 @@ from coursekit.sanding.wear import wear_rate_of
 from coursekit.sources import Band, band_inside, coefficient
 
 EASY, NORMAL, SHAPING = 1.5, 2.0, 2.5  # grain of the paper before over this one's
+LADDER = ("P40", "P80", "P180", "P320", "P600", "P1000", "P1500", "P2500")  # common practice
 MOST_STROKES = 400  # over one place before hand and paper are worn out: assumed
 MOST_STEPS = 40
 _COAT = re.compile(r"^coat\b[ :,]*(.*)$", re.IGNORECASE)
@@ -91,7 +92,8 @@ def _work(entries: list[Entry], force: Real, block: Block, hardness: Real, film:
     """Strokes and film of each step, on drawn coefficients of any shape."""
     done = []
     pressure = force / block.area
-    nothing = 0.0 * (force + hardness + film + scratch_factor + wear_coefficient + size_exponent + cutting_ease)  # shape
+    drawn = force + hardness + film + scratch_factor + wear_coefficient + size_exponent + cutting_ease
+    nothing = 0.0 * drawn  # of their shape
     before, left = None, film + nothing
     laid, under = 0.0, nothing  # coats one upon the other since the last paper, and the scratch under them
     for entry in entries:
@@ -188,7 +190,8 @@ def sequence_cost(grades: Any, force: Real, block: Any, hardness: Real, film: Re
 
 
 def _worked(grades: Any, force: Real, block: Any, hardness: Real, film: Real, scratch_factor: Real,
-            wear_coefficient: Real, size_exponent: Real, cutting_ease: Real, total: bool = False) -> tuple[list[Entry], Any]:  # fmt: skip
+            wear_coefficient: Real, size_exponent: Real, cutting_ease: Real,
+            total: bool = False) -> tuple[list[Entry], Any]:  # fmt: skip
     """Check the arguments of a sequence; its entries, and bands for each or of the sums of film and strokes."""
     one_value(force=force, hardness=hardness, film=film, scratch_factor=scratch_factor,
               wear_coefficient=wear_coefficient, size_exponent=size_exponent, cutting_ease=cutting_ease)  # fmt: skip
@@ -202,7 +205,8 @@ def _worked(grades: Any, force: Real, block: Any, hardness: Real, film: Real, sc
 
 def _sums(entries: list[Entry], force: Real, block: Block, hardness: Real, film: Real, scratch_factor: Real,
           wear_coefficient: Real, size_exponent: Real, cutting_ease: Real) -> tuple[Real, Real]:  # fmt: skip
-    steps = _work(entries, force, block, hardness, film, scratch_factor, wear_coefficient, size_exponent, cutting_ease)
+    steps = _work(entries, force, block, hardness, film, scratch_factor, wear_coefficient, size_exponent,
+                  cutting_ease)  # fmt: skip
     return sum(step.film for step in steps), sum(step.strokes for step in steps)
 
 
@@ -230,6 +234,19 @@ def _coat(film: float, before: Grade | None, work: _Work, system: System) -> Ste
     return Step(text, work.strokes, work.film, spare, Band(0.0, 0.0, 0.0), None, "", verdict, reason)
 
 
+def papers_between(before: Any, paper: Any) -> list[str]:
+    """The papers of the trade's ladder to put between two whose grains are too far apart: no more than it takes."""
+    now, end = (read_grade(one).grain_size for one in (before, paper))
+    found: list[str] = []
+    while now / end > SHAPING:
+        rungs = [one for one in LADDER if now / SHAPING <= read_grade(one).grain_size < now]
+        if not rungs:
+            break
+        found.append(rungs[-1])
+        now = read_grade(rungs[-1]).grain_size
+    return found
+
+
 def _hint(ratio: float) -> str:
     if ratio < 0.97:
         return "coarser than the paper before"
@@ -249,6 +266,10 @@ def _paper(paper: Grade, before: Grade | None, work: _Work, system: System) -> S
     if left.middle < 0:
         verdict, reason = "no", (f"The film is not there: {film} for the old scratches and {own} for its own go "
                                  "through.")  # fmt: skip
+    elif ratio is not None and ratio > SHAPING:
+        between = " and ".join(papers_between(before, paper))
+        verdict, reason = "no", (f"The step is too large, {ratio:.1f} times in grain: some deep scratches of "
+                                 f"{before} stay easily. Put {between} between.")  # fmt: skip
     elif left.low < 0:
         verdict, reason = "doubtful", f"It may go through: {film} of film for the old scratches."
     elif before is None or ratio is None:
@@ -257,9 +278,6 @@ def _paper(paper: Grade, before: Grade | None, work: _Work, system: System) -> S
         verdict, reason = "doubtful", f"It is coarser than {before}: it puts deeper scratches back."
     elif work.strokes.middle > MOST_STROKES:
         verdict, reason = "doubtful", f"It takes {strokes} over each place to bury {before}: put a paper between."
-    elif ratio > SHAPING:
-        verdict, reason = "doubtful", (f"{strokes} over each place bury {before}, but the step is large: some deep "
-                                       "scratches stay easily. Put a paper between.")  # fmt: skip
     else:
         verdict, reason = "go", f"{strokes} over each place bury {before} and take {film}."
     return Step(str(paper), work.strokes, work.film, left, work.scratch_left, ratio, hint, verdict, reason)

@@ -70,7 +70,7 @@ def show_through(scratch_depth: Real, base_solids: Real = coefficient("base_soli
     Gives (...) m; an upper bound with the solids as sprayed. Raises InputError for a wrong unit, RangeError out of
     those ranges.
     Holds as `dip_left` does, one coat of each; a second coat shrinks the dip again.
-    Source: shrinking-film; derived-here.
+    Source: shrinking-film; typical-solids; derived-here.
     """
     return scratch_depth * (1 - base_solids) * (1 - clear_solids)
 

@@ -56,7 +56,8 @@ def wear_rate(grade: Any, hardness: Real, wear_coefficient: Real = coefficient("
     size_exponent     (...) number, -5 to 5          how finer grains cut less: 0 not at all, 1 in proportion
     cutting_ease      (...) number, 0.01 to 100      how much easier than surfacer it cuts, at equal hardness
     Gives (...) 1/Pa. Raises InputError for a wrong unit, paper or name, RangeError out of those ranges.
-    Holds within a factor of two, for fresh dry paper. Source: preston-1927; practice-sanding-times; sydor-2021; grain-size-effect.
+    Holds within a factor of two, for fresh dry paper.
+    Source: preston-1927; practice-sanding-times; sydor-2021; grain-size-effect.
     """
     return wear_rate_of(read_grade(grade), hardness, wear_coefficient, size_exponent, cutting_ease)
 

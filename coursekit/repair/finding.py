@@ -1,0 +1,39 @@
+"""One thing found in a plan: of what kind, where, what it is with its figures, and what to do instead."""
+
+from __future__ import annotations
+
+from typing import Literal, NamedTuple
+
+from coursekit.nomenclature import System
+from coursekit.repair.words import Reason
+
+Topic = Literal["weather", "window", "pot life", "papers", "degreasing", "room", "hardener"]
+
+
+class PlanFinding(NamedTuple):
+    """One thing found in a plan: its topic, its steps, what it is with its figures, and what to do instead."""
+
+    topic: Topic
+    steps: tuple[int, ...]
+    reason: Reason
+    remedy: str
+    figures: tuple[tuple[str, float], ...] = ()  # of the remedy
+
+    @property
+    def against(self) -> bool:
+        """Whether it speaks against the plan; otherwise it is to be known."""
+        return self.reason.against
+
+    @property
+    def where(self) -> str:
+        """The steps in words."""
+        *first, last = (str(step) for step in self.steps)
+        return f"steps {', '.join(first)} and {last}" if first else f"step {last}"
+
+    def text(self, system: System = "metric") -> str:
+        """The finding in words: of what kind, where, what it is, and the remedy."""
+        found = f"{self.topic[:1].upper() + self.topic[1:]}, {self.where}: {self.reason.text(system)}."
+        return f"{found} {Reason(False, self.remedy, self.figures).text(system)}".strip()
+
+    def __str__(self) -> str:
+        return self.text()

@@ -1,0 +1,186 @@
+"""Papers of a plan: each must bury the scratches of the one before it, fit what it sands, and meet a clean panel."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from coursekit.panel.tools import EASE
+from coursekit.quantities import InputError
+from coursekit.repair.acts import tool_of
+from coursekit.repair.case import ADDING, CLEAN, brings
+from coursekit.repair.condition import FEW, Condition
+from coursekit.repair.finding import PlanFinding
+from coursekit.repair.order import COLOUR, SANDING
+from coursekit.repair.readiness import RECOAT_MARGIN, deepest_scratch, planned_film, seen_scratch
+from coursekit.repair.words import Reason
+from coursekit.sanding import read_grade, seen_width
+from coursekit.sanding.blocks import Block
+from coursekit.sanding.progression import MOST_STROKES, SHAPING, judged, papers_between
+from coursekit.sources import Band, coefficient
+
+if TYPE_CHECKING:
+    from coursekit.repair.playing import Entry, Replay
+
+
+def papers(replay: Replay) -> Iterator[PlanFinding]:
+    """Each paper must bury the scratches of the ones before it, and there must be film for it; a coat may fill."""
+    before = _before_each(replay)
+    for group in _sanded_in_a_row(replay):
+        for entry in group:
+            yield from _no_film_for(before[entry.step.number - 1], entry)
+        for first, then in pairwise(group):
+            yield from _too_large(first, then)
+        last = group[-1]
+        left = _coarsest_left(last)
+        if left:
+            first = next((entry.step.number for entry in reversed(group[:-1]) if entry.used.paper == left), None)
+            steps = (last.step.number,) if first is None else (first, last.step.number)
+            yield _unburied(replay, steps, left, before[last.step.number - 1], last)
+
+
+def _too_large(first: Entry, then: Entry) -> Iterator[PlanFinding]:
+    """Two papers in a row on the same place whose grains are too far apart."""
+    coarse, fine = _grain(first.used.paper), _grain(then.used.paper)
+    if not fine or coarse / fine <= SHAPING or not _overlap(first.step["area"], then.step["area"]):
+        return
+    reason = Reason(True, f"{then.used.paper} follows {first.used.paper}, whose grains are {{0}} times as large: "
+                    "some deep scratches stay easily", (("size_ratio", coarse / fine),))  # fmt: skip
+    yield PlanFinding("papers", (first.step.number, then.step.number), reason,
+                      f"Put {' and '.join(papers_between(first.used.paper, then.used.paper))} between.")  # fmt: skip
+
+
+def _overlap(one: tuple[float, ...] | None, other: tuple[float, ...] | None) -> bool:
+    if one is None or other is None:
+        return True
+    return one[0] < other[1] and other[0] < one[1] and one[2] < other[3] and other[2] < one[3]
+
+
+def _before_each(replay: Replay) -> Sequence[Condition | None]:
+    return [None, *(entry.condition for entry in replay)]
+
+
+def _sanded_in_a_row(replay: Replay) -> Iterator[list[Entry]]:
+    """Steps that sand with no coat between them, group by group."""
+    group: list[Entry] = []
+    for entry in replay:
+        if entry.step.do in ADDING and group:
+            yield group
+            group = []
+        elif entry.step.do in SANDING and entry.used.removed:
+            group.append(entry)
+    if group:
+        yield group
+
+
+def _grain(paper: str) -> float:
+    """Grain size (m) of a paper; nothing for a compound or no paper."""
+    try:
+        return read_grade(paper).grain_size
+    except InputError:
+        return 0.0
+
+
+def _coarsest_left(entry: Entry) -> str:
+    """A coarser paper whose scratches are left after a step, on more than a few places; empty when there is none."""
+    after, own = entry.condition, _grain(entry.used.paper)
+    if after.paper != entry.used.paper and _grain(after.paper) > own:
+        return after.paper
+    if after.other_paper > FEW:
+        return max((paper for paper in entry.panel.papers if _grain(paper) > own), key=_grain, default="")
+    return ""
+
+
+def _no_film_for(before: Condition | None, entry: Entry) -> Iterator[PlanFinding]:
+    """A finer paper set to sand scratches out of a film that is thinner than they are deep.
+
+    Filler runs out to nothing at its rim, over paint that the surfacer covers.
+    """
+    if before is None or before.scratch <= 0 or _grain(before.paper) <= _grain(entry.used.paper):
+        return
+    sanded = max(entry.used.removed, key=lambda name: entry.used.removed[name])
+    deep = deepest_scratch(before)
+    if sanded != "filler" and sanded in before.film and before.film[sanded].thin < deep:
+        figures = (("scratch_depth", deep), ("film", before.film[sanded].thin))
+        reason = Reason(True, f"scratches of {before.paper}, {{0}} deep, are sanded with {entry.used.paper} out of "
+                        f"{{1}} of {sanded} where it is thinnest: it goes through before they are buried",
+                        figures)  # fmt: skip
+        yield PlanFinding(
+            "papers",
+            (entry.step.number,),
+            reason,
+            "Lay a coat that fills them first, {0} dry or more.",
+            (("film", RECOAT_MARGIN * deep),),
+        )
+
+
+def _unburied(replay: Replay, steps: tuple[int, ...], left: str, before: Condition | None,
+              last: Entry) -> PlanFinding:  # fmt: skip
+    own = last.condition.paper == left
+    deep = deepest_scratch(last.condition if own or before is None else before)
+    share = (1 if own else 0) + (-1 if own else 1) * last.condition.other_paper
+    reason = Reason(True, f"{last.step.words} leaves scratches of {left}, up to {{0}} deep, on {{1}} of the repair",
+                    (("scratch_depth", deep), ("remaining", share)))  # fmt: skip
+    coming = next((entry for entry in replay[last.step.number :] if entry.step.do in ADDING), None)
+    if coming is not None and _fills(replay, coming, deep):
+        return PlanFinding("papers", steps, reason._replace(against=False),
+                           f"The {brings(coming.step)} of step {coming.step.number} has to fill them.")  # fmt: skip
+    if "paper" not in last.step.settings:
+        return PlanFinding("papers", steps, reason, "Sand with a finer paper before the compound.")
+    strokes = _strokes(replay, left, last, deepest_scratch(before) if before else deep)
+    if strokes is None:
+        return PlanFinding("papers", steps, reason, f"Sand longer with {last.used.paper}, or put a paper between.")
+    figures = (("plain", strokes.middle), ("plain", strokes.high))
+    if strokes.middle > MOST_STROKES:
+        return PlanFinding("papers", steps, reason, "Put a paper between the two: burying them in one step takes {0} "
+                           "to {1} strokes over each place.", figures)  # fmt: skip
+    return PlanFinding("papers", steps, reason, f"Give {last.used.paper} {{0}} to {{1}} strokes over each place, or "
+                       "put a paper between.", figures)  # fmt: skip
+
+
+def _fills(replay: Replay, coming: Entry, deep: float) -> bool:
+    """Whether the next film fills scratches, or in the case of colour hides them."""
+    if coming.step.do == "fill":
+        return True
+    if coming.step["material"] in COLOUR:
+        return seen_scratch(replay.recipe, deep)[1] <= float(seen_width.si("point lamp"))
+    return planned_film(replay.recipe, coming.step) >= RECOAT_MARGIN * deep
+
+
+def _strokes(replay: Replay, left: str, last: Entry, deep: float) -> Band | None:
+    """Strokes over each place with which the last paper takes off a scratch of that depth."""
+    sanded = max(last.used.removed, key=lambda name: last.used.removed[name])
+    if "strokes" not in last.step.settings or sanded not in replay.recipe.materials:
+        return None
+    tool = tool_of(last.step)
+    pair = judged("metric", [left, last.used.paper], last.step["force"], Block(tool.length, tool.width),
+                  replay.recipe.materials[sanded]["hardness"], 5e-3,
+                  cutting_ease=coefficient(f"cutting_ease_{EASE[sanded]}"))[1]  # fmt: skip
+    return Band(*(end * deep / pair.film.middle for end in pair.strokes))
+
+
+# --- degreasing --------------------------------------------------------------------------------------------
+
+
+def degreasing(replay: Replay) -> Iterator[PlanFinding]:
+    """Sanding or paint on wax, grease and silicone: what is rubbed in or shut in stays there to the end."""
+    before = _before_each(replay)
+    for doing, words, remedy in (
+        (SANDING, "sanded while {0} of the wax and grease are on it: the paper rubs them into the scratches",
+         "Wash, then wipe with wax-and-grease remover before the first paper: one cloth wet, one dry."),
+        (ADDING, "laid while {0} of the wax and grease are on it or in its scratches: it may crater or peel",
+         "Wipe, sand the scratches that hold it away, wipe again, then lay it."),
+    ):  # fmt: skip
+        found = [(entry.step.number, _dirt(before[entry.step.number - 1], doing)) for entry in replay
+                 if entry.step.do in doing]  # fmt: skip
+        steps = tuple(number for number, dirt in found if dirt > CLEAN)
+        if steps:
+            worst = max(dirt for _, dirt in found)
+            yield PlanFinding("degreasing", steps, Reason(True, words, (("remaining", worst),)), remedy)
+
+
+def _dirt(condition: Condition | None, doing: tuple[str, ...]) -> float:
+    if condition is None:
+        return 0.0
+    return condition.dirt if doing == SANDING else max(condition.dirt, condition.rubbed_in)
