@@ -25,16 +25,16 @@ def own_folder(tmp_path, monkeypatch):
 
 def test_window_of_the_last_paper_agrees_with_a_hand_reckoning():
     found = lesson.bench("last-paper").result
-    # 15 N on 70 × 125 mm: 1714 Pa; P320 deepest: 46.2 µm × tan 30° × √(2·1714/(π·150e6·0.01)) × 66.8/46.2 = 1.04 µm.
-    # P600 (25.8 µm) takes 0.05 × √0.258 / 150 MPa × 1714 Pa × 0.125 m = 0.0363 µm a stroke: 29 strokes.
-    assert found.here.least.middle == pytest.approx(29, rel=0.35), "the middle of the samples, not of the law"
-    assert found.here.ratio.low > 5
+    # 15 N on 70 × 125 mm: 1714 Pa; P320 deepest: 0.0638 × 46.2 µm × 66.8/46.2 = 4.26 µm.
+    # P600 (25.8 µm) takes 0.115 × 0.258^0.6 / 150 MPa × 1714 Pa × 0.125 m = 0.0729 µm a stroke: 58 strokes.
+    assert found.here.least.middle == pytest.approx(58, rel=0.2), "the middle of the samples, not of the law"
+    assert found.here.ratio.low > 1
 
 
 def test_dip_after_three_of_base_and_two_of_clear():
     found = lesson.bench("show-through").result
-    # 0.8³ × 0.45² = 0.1037 of the scratch is left
-    assert found.clear.middle / found.scratch.middle == pytest.approx(0.1037, rel=0.12)
+    # 0.35³ × 0.2² = 0.0017 of the scratch is left, in the middles; the samples lean to less
+    assert found.clear.middle / found.scratch.middle == pytest.approx(0.0017, rel=0.3)
 
 
 def test_wave_of_120_mm_against_an_arc_minute():
@@ -46,7 +46,8 @@ def test_wave_of_120_mm_against_an_arc_minute():
 
 def test_recoat_is_judged_by_its_upper_end():
     bench = lesson.bench("recoat-film")
-    assert "are enough" in bench.words
+    assert "may or may not do" in bench.words
+    assert "are enough" in bench.set(dry_film="45 µm").words
     assert "too thin" in bench.set(dry_film="2 µm").words
     assert bench.set(grade="CAMI 320").result.film.middle < lesson.bench("recoat-film").result.film.middle
     with pytest.raises(InputError, match="scale"):
@@ -100,8 +101,8 @@ def test_order_that_cannot_be_is_refused_with_its_step():
 def test_dragged_step_changes_what_follows_and_stays_while_another_is_picked():
     bench = lesson.play_repair()
     assert bench.number == 16 and not bench.moved
-    bench.set(strokes="900").step(23).set(paper="P240")
-    assert bench.recipe.steps[15]["strokes"] == 900
+    bench.set(strokes="330").step(23).set(paper="P240")
+    assert bench.recipe.steps[15]["strokes"] == 330
     assert [entry.step.number for entry in bench.played.not_yet] == [23]
     assert "Not yet after step 23" in bench.words and "As it stood | now" in bench.words
     assert "(As it stood: go on.)" in bench.table.text

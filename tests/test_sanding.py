@@ -262,7 +262,8 @@ def test_a_coat_between_two_papers_starts_anew():
 def test_the_ratio_alone_condemns_a_step_that_is_too_large_and_film_any_other():
     plenty = sanding.judge_sequence(["CAMI 320", "CAMI 600"], **HAND)[1]
     assert plenty.grain_ratio.m == pytest.approx(2.25) and plenty.verdict == "go"
-    for papers, between in ((["P80", "P320"], "P180"), (["P180", "P600"], "P320"), (["P80", "P600"], "P180 and P320")):
+    too_large = ((["P80", "P320"], "P180"), (["P180", "P600"], "P320"), (["P80", "P600"], "P180 and P320"))
+    for papers, between in too_large:
         step = sanding.judge_sequence(papers, **{**HAND, "film": "300 µm"})[1]
         assert step.verdict == "no" and f"Put {between} between." in step.reason
     for papers in (["P80", "P180"], ["P180", "P320"], ["P320", "P600"], ["P600", "P1000"]):

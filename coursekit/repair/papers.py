@@ -30,20 +30,23 @@ def papers(replay: Replay) -> Iterator[PlanFinding]:
     for group in _sanded_in_a_row(replay):
         for entry in group:
             yield from _no_film_for(before[entry.step.number - 1], entry)
-        for first, then in pairwise(group):
-            yield from _too_large(first, then)
         last = group[-1]
+        large = [found for pair in pairwise(group) for found in _too_large(replay, *pair, last)]
+        yield from large
         left = _coarsest_left(last)
-        if left:
-            first = next((entry.step.number for entry in reversed(group[:-1]) if entry.used.paper == left), None)
-            steps = (last.step.number,) if first is None else (first, last.step.number)
+        if left and not any(last.step.number in one.steps for one in large):
+            begun = next((entry.step.number for entry in reversed(group[:-1]) if entry.used.paper == left), None)
+            steps = (last.step.number,) if begun is None else (begun, last.step.number)
             yield _unburied(replay, steps, left, before[last.step.number - 1], last)
 
 
-def _too_large(first: Entry, then: Entry) -> Iterator[PlanFinding]:
-    """Two papers in a row on the same place whose grains are too far apart."""
+def _too_large(replay: Replay, first: Entry, then: Entry, last: Entry) -> Iterator[PlanFinding]:
+    """Two papers in a row on the same place whose grains are too far apart, and no coat to fill what stays."""
     coarse, fine = _grain(first.used.paper), _grain(then.used.paper)
     if not fine or coarse / fine <= SHAPING or not _overlap(first.step["area"], then.step["area"]):
+        return
+    coming = next((entry for entry in replay[last.step.number :] if entry.step.do in ADDING), None)
+    if coming is not None and _fills(replay, coming, deepest_scratch(first.condition)):
         return
     reason = Reason(True, f"{then.used.paper} follows {first.used.paper}, whose grains are {{0}} times as large: "
                     "some deep scratches stay easily", (("size_ratio", coarse / fine),))  # fmt: skip
