@@ -1,6 +1,6 @@
-"""The command line: `python -m coursekit play RECIPE.toml`, `sheet`, `demo`.
+"""The command line: `python -m coursekit start`, `lessons`, `play`, `compare`, `sheet`, `demo`.
 
-A recipe that cannot be played ends with code 2 and one line on standard error.
+A recipe that cannot be played ends with code 2 and one line on standard error; Ctrl-C with code 130 and one line.
 """
 
 from __future__ import annotations
@@ -12,9 +12,11 @@ import textwrap
 from pathlib import Path
 from typing import Any, NoReturn
 
-from coursekit.quantities import InputError
+from coursekit import console, keeping
+from coursekit.errors import InputError
 
-BAD = 2
+BAD, STOPPED = 2, 130
+LESSONS = "coursekit-lessons"
 
 
 class _Parser(argparse.ArgumentParser):
@@ -23,16 +25,26 @@ class _Parser(argparse.ArgumentParser):
 
 
 def _parser() -> argparse.ArgumentParser:
-    parser = _Parser(prog="python -m coursekit", description="Play a repair on the computed panel.")
-    commands = parser.add_subparsers(dest="command", metavar="play | sheet | demo", required=True)
+    about = "Learn the repair of a body panel, or play one on the computed panel."
+    parser = _Parser(prog="python -m coursekit", description=about)
+    names = "start | lessons | play | compare | sheet | demo"
+    commands = parser.add_subparsers(dest="command", metavar=names, required=True)
+    start = commands.add_parser("start", help="copy the lessons into a folder and open them in JupyterLab")
+    start.add_argument("folder", metavar="FOLDER", nargs="?", default=LESSONS)
+    start.add_argument("--no-browser", action="store_true", help="print the address instead of opening it")
+    lessons = commands.add_parser("lessons", help="copy the lessons into a folder; what you changed there stays")
+    lessons.add_argument("folder", metavar="FOLDER")
     play = commands.add_parser("play", help="play a recipe and print the table of its steps")
     play.add_argument("recipe", metavar="RECIPE.toml")
     play.add_argument("--pictures", metavar="DIR", help="write the pictures of the steps into this folder")
     play.add_argument("--repeats", metavar="N", type=_count, help="play it with N hands, and say how the end strays")
+    compare = commands.add_parser("compare", help="play two recipes and print where they differ")
+    compare.add_argument("recipe", metavar="RECIPE.toml")
+    compare.add_argument("other", metavar="OTHER.toml")
     sheet = commands.add_parser("sheet", help="write the job sheet of a recipe, to be printed")
     sheet.add_argument("recipe", metavar="RECIPE.toml")
     sheet.add_argument("-o", "--output", metavar="SHEET.html", required=True)
-    for one in (play, sheet):
+    for one in (play, compare, sheet):
         one.add_argument("--units", choices=("metric", "us"), default="metric")
     demo = commands.add_parser("demo", help="print where the demo recipe lies")
     demo.add_argument("which", nargs="?", default="door_repair", choices=("door_repair", "impatient_repair"))
@@ -50,16 +62,45 @@ def main(arguments: list[str] | None = None) -> int:
     """Run one command; gives the exit code."""
     given = _parser().parse_args(arguments)
     try:
-        {"play": _play, "sheet": _sheet, "demo": _demo}[given.command](given)
+        COMMANDS[given.command](given)
+        sys.stdout.flush()  # a full disk is told here, not when Python ends
+    except KeyboardInterrupt:
+        print("coursekit: stopped.", file=sys.stderr)
+        return STOPPED
     except InputError as error:
         print("coursekit: " + " ".join(str(error).split()), file=sys.stderr)
         return BAD
     except BrokenPipeError:  # the reader of the table went away: nothing to complain of
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _let_go_of_output()
     except OSError as error:
-        print(f"coursekit: {error.filename}: {error.strerror or error}.", file=sys.stderr)
+        print(f"coursekit: {error.filename or 'standard output'}: {error.strerror or error}.", file=sys.stderr)
+        _let_go_of_output()
         return BAD
     return 0
+
+
+def _let_go_of_output() -> None:
+    """What is still to be printed goes nowhere: Python would try once more when it ends."""
+    try:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    except (OSError, ValueError):  # standard output is no file
+        return
+
+
+def _start(given: Any) -> None:
+    from coursekit.lesson import copying
+
+    folder = _lessons(given)
+    copying.open_lab(folder, browser=not given.no_browser)
+
+
+def _lessons(given: Any) -> Path:
+    from coursekit.lesson import copying
+
+    folder = Path(given.folder)
+    for line in copying.copy(folder):
+        print(line)
+    return folder
 
 
 def _demo(given: Any) -> None:
@@ -87,6 +128,12 @@ def _play(given: Any) -> None:
             print(path, file=sys.stderr)
 
 
+def _compare(given: Any) -> None:
+    from coursekit import repair
+
+    print(repair.compare(given.recipe, given.other).text(given.units))
+
+
 def _repeated(recipe: Any, number: int, units: Any) -> str:
     from coursekit import repair
 
@@ -94,17 +141,48 @@ def _repeated(recipe: Any, number: int, units: Any) -> str:
         end = "\n" if done == of else "\r"
         print(f"{done} of {of} hands", end=end, file=sys.stderr, flush=True)
 
-    return "\n" + repair.repeats(recipe, number, progress=progress).text(units)
+    done = repair.repeats(recipe, number, progress=progress)
+    if len(done) < number:  # a keyboard interrupt stops it, and what was done is told
+        if len(done):
+            print("\n" + done.text(units))
+        raise KeyboardInterrupt
+    return "\n" + done.text(units)
 
 
 def _sheet(given: Any) -> None:
     from coursekit.repair.sheet import job_sheet
 
-    path = Path(given.output)
-    if path.is_dir() or not path.parent.is_dir():
-        raise InputError(given.output, "cannot be written there.", "Name a file in a folder that is there.")
-    path.write_text(job_sheet(given.recipe, given.units), encoding="utf-8", newline="\n")
+    output = Path(given.output)
+    _check_output(output)
+    text = job_sheet(given.recipe, given.units)
+    try:
+        if output.exists() and not output.is_file():  # a printer, or another program that waits for it
+            output.write_text(text, encoding="utf-8", newline="\n")
+        else:
+            keeping.replace(output.resolve(), text)
+    except OSError as error:
+        raise InputError(given.output, f"cannot be written ({error.strerror or error}).") from None
+
+
+def _check_output(output: Path) -> None:
+    """Refuse what is no place for a page: a folder, and any file that is not a page, such as the recipe itself."""
+    if output.is_dir() or not output.parent.is_dir():
+        raise InputError(str(output), "cannot be written there.", "Name a file in a folder that is there.")
+    try:
+        if output.is_file():
+            with output.open("rb") as file:
+                page = file.read(100).lstrip().lower().startswith(b"<!doctype html")
+        else:
+            page = True
+    except (OSError, ValueError) as error:
+        raise InputError(str(output), f"cannot be read ({error}).", "Name another file.") from None
+    if not page:
+        raise InputError(str(output), "is there already and is no page.", "Name another file, such as sheet.html.")
+
+
+COMMANDS = {"start": _start, "lessons": _lessons, "play": _play, "compare": _compare, "sheet": _sheet, "demo": _demo}
 
 
 if __name__ == "__main__":
+    console.prepare()
     sys.exit(main())

@@ -128,13 +128,13 @@ def change(path: Path, make: Callable[[str | None], str], check: Callable[[str],
         replace(path, "\N{ZERO WIDTH NO-BREAK SPACE}" + text if mark else text)
 
 
-def replace(path: Path, text: str) -> None:
+def replace(path: Path, text: str | bytes) -> None:
     """The whole new text or the whole old one, whatever happens: written beside it, read back, then renamed.
 
     InputError when it cannot be, and then the old one is there still.
     """
     try:
-        data = text.encode()
+        data = text if isinstance(text, bytes) else text.encode()
     except UnicodeEncodeError:
         raise InputError(str(path), "cannot be written: its text holds half a character.",
                          "Write that text anew.") from None  # fmt: skip

@@ -25,7 +25,7 @@ def test_every_case_is_shown():
 def test_the_cases_are_installed_with_the_course():
     """An installed course has no tests folder: the same files go with it."""
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
-    assert project["tool"]["setuptools"]["data-files"] == {"share/coursekit/published": ["tests/published/*.toml"]}
+    assert project["tool"]["setuptools"]["data-files"]["share/coursekit/published"] == ["tests/published/*.toml"]
 
 
 def test_a_case_is_carried_out_and_shown_with_source_and_reason():

@@ -28,7 +28,7 @@ MODULES = sorted(PACKAGE.rglob("*.py"))
 FLOORS = [
     {"unit_grammar", "registry", "results", "showing",
      "nomenclature", "errors", "reading", "quantities", "special", "sources", "verdicts", "tomlfile", "records",
-     "keeping", "folder", "substances"},
+     "keeping", "console", "folder", "substances"},
     {"film"},
     {"measured", "measurements"},
     set(TRADES) - {"film"},

@@ -20,13 +20,8 @@ How to add one of them: README.md in this folder.
 from __future__ import annotations
 
 import importlib
-import os
 import pkgutil
 from typing import Any
-
-# The course multiplies small matrices, and two cores that wait for each other make that slower than one. It must
-# stand before numpy is loaded; who has set it, or loaded numpy first, keeps their own choice.
-os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 from coursekit.lesson import page as _page
 from coursekit.lesson.answers import EXERCISES as _EXERCISES

@@ -1,25 +1,23 @@
 """How do you know? The printed cases that the tests hold the course to, carried out again and shown to the learner.
 
-The files are those of tests/published: beside the package when it runs from its own folder, else as installed.
+The files are those of tests/published.
 """
 
 from __future__ import annotations
 
 import functools
-import importlib.metadata
 import tomllib
 from collections import Counter
 from collections.abc import Mapping
-from pathlib import Path
 from typing import Any
 
 from coursekit.lesson import page
 from coursekit.lesson.examples import call_of
+from coursekit.lesson.shipped import shipped
 from coursekit.quantities import InputError
 from coursekit.sources import sources
 from coursekit.unit_grammar import NUMBER, unit_of
 
-_HERE = Path(__file__).parents[2] / "tests" / "published"
 HEAD = ("computed", "printed", "here", "allowed, and why", "source")
 INTRO = (
     "Each row was printed outside this course, or is what painters do, and the tests compare it with what the course "
@@ -32,13 +30,8 @@ INTRO = (
 @functools.lru_cache(maxsize=1)
 def cases() -> Mapping[str, list[dict[str, Any]]]:
     """Every case by the name of its file."""
-    files = sorted(_HERE.glob("*.toml")) if _HERE.is_dir() else sorted(_installed())
+    files = [file for name, file in shipped("tests/published").items() if name.endswith(".toml")]
     return {file.stem: tomllib.loads(file.read_text(encoding="utf-8")).get("case", []) for file in files}
-
-
-def _installed() -> list[Path]:
-    found = importlib.metadata.files("coursekit") or []
-    return [Path(str(file.locate())) for file in found if file.parent.parts[-2:] == ("coursekit", "published")]
 
 
 def computed(case: Mapping[str, Any]) -> str:

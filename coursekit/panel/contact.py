@@ -26,7 +26,7 @@ FEWER = 0.7  # share of unsettled blocks from which on it pays to leave the sett
 def product(left: np.ndarray, right: np.ndarray) -> np.ndarray:
     """Matrix product in pieces too small for the library to share among threads.
 
-    For matrices as narrow as these sharing gains nothing, and on a busy machine one product then waits for the
+    For matrices as small as these sharing gains nothing, and on a busy machine one product then waits for the
     slowest thread: 20 ms now and then instead of 0.04.
     """
     rows, columns = left.shape[0], right.shape[1]
@@ -279,7 +279,7 @@ class Faces:
             self.slope = rise
         self.face += step
         step = step.astype(gap.dtype)
-        moved: np.ndarray = gap - step[:, :last] @ self.low.T
+        moved: np.ndarray = gap - product(step[:, :last], self.low.T)
         moved -= (self.rows[1][:, None] * step[:, last])[:, :, None]
         return moved
 

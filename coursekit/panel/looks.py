@@ -9,6 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit.film.gauges import COMBS
+from coursekit.panel.contact import product
 from coursekit.panel.state import SHEETS, TEXTURE_BANDS, Area, Panel, cells_of
 from coursekit.quantities import InputError
 from coursekit.sanding.showthrough import visible_wave
@@ -173,8 +174,8 @@ def waviness(panel: Panel, area: Area = None) -> tuple[Wave, ...]:
 def _smoothed(surface: np.ndarray, weight: np.ndarray, cutoff: float) -> np.ndarray:
     """Gaussian filter with its cut-off in cells; cells off the panel count for nothing."""
     rows, columns = (_gaussian(n, round(cutoff, 6)) for n in surface.shape)
-    under = rows @ weight @ columns.T
-    return (rows @ (surface * weight) @ columns.T) / np.maximum(under, 1e-12)
+    under = product(product(rows, weight), columns.T)
+    return product(product(rows, surface * weight), columns.T) / np.maximum(under, 1e-12)
 
 
 @lru_cache(maxsize=32)
