@@ -1,24 +1,169 @@
-"""What a person is told when something they gave cannot be used: the argument, what is wrong, the remedy."""
+"""What a person is told when something they gave cannot be used: as data, put into words at the edge.
+
+An `InputError` holds its problems: where, what, the figures, the remedy. `say` words one for whoever reads it: a
+Python caller, the writer of a file, or a learner at a form (`Voice`). No code reads the words.
+"""
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any, NamedTuple, Self
 
-from coursekit.nomenclature import names
+from coursekit.nomenclature import System, names
 from coursekit.unit_grammar import unit_of
+
+Where = tuple[str | int, ...]
+
+
+class Entry(NamedTuple):
+    """A key of a table, alone or with what to write there: `do = "wait"` in a file, the words of a form elsewhere."""
+
+    key: str
+    value: str | None = None  # as a file writes it: '"wait"', '2'
+
+
+Words = str | tuple[str | Entry, ...]
+
+
+@dataclass(frozen=True)
+class Problem:
+    """One thing that is wrong with what a person gave.
+
+    `text` goes on from the name of the place and begins small, "is a list."; one that is a sentence of its own, as
+    about a word that was written, begins with a capital or a quotation mark.
+    """
+
+    where: Where  # the argument; in a table the keys from its top on, places in lists from 0
+    kind: str
+    text: Words
+    remedy: Words = ""
+    figures: Mapping[str, Any] = field(default_factory=dict)
+    file: str = ""  # the file it stands in, and its line from 1 on
+    line: int = 0
+    place: str = ""  # words for the place, where its keys say too little
+
+    @property
+    def key(self) -> str:
+        """The last key of the place: the argument, or the entry of a table."""
+        return next((part for part in reversed(self.where) if isinstance(part, str)), "")
+
+
+class Voice(NamedTuple):
+    """How places and entries are named to whoever reads."""
+
+    named: Callable[[Problem], str]  # the place of a problem, with its sign: "wet_film:"
+    entry: Callable[[Entry], str]
+    system: System = "metric"  # whose unit a range speaks when the caller used none
+
+
+def say(problem: Problem, voice: Voice | None = None) -> str:
+    """A problem in words, its remedy with it."""
+    voice = voice or PYTHON
+    return " ".join(part for part in (voice.named(problem), says(problem, voice)) if part)
+
+
+def says(problem: Problem, voice: Voice | None = None) -> str:
+    """A problem and its remedy, without its place: for words that stand beside the entry."""
+    voice = voice or PYTHON
+    return f"{_text(problem, voice)} {_remedy(problem, voice)}".rstrip()
+
+
+def own_sentence(problem: Problem) -> bool:
+    """Whether the words of a problem are a sentence of their own, which does not go on from the place's name."""
+    return not _text(problem, PYTHON)[:1].islower()
+
+
+def _written(words: Words, voice: Voice) -> str:
+    return words if isinstance(words, str) else "".join(
+        voice.entry(part) if isinstance(part, Entry) else part for part in words)  # fmt: skip
+
+
+def _text(problem: Problem, voice: Voice) -> str:
+    return _range_words(problem, voice) if problem.kind == "range" else _written(problem.text, voice)
+
+
+def _range_words(problem: Problem, voice: Voice) -> str:
+    figures, unit = problem.figures, _unit(problem, voice)
+    value, low, high = (digits(from_si(figures[key], unit)) for key in ("value", "low", "high"))
+    space = f" {unit}" if unit else ""
+    side = "below" if figures["value"] < figures["low"] else "above"
+    return f"{value}{space} is {side} the range where this holds, {low} to {high}{space}."
+
+
+def _remedy(problem: Problem, voice: Voice) -> str:
+    if problem.remedy or problem.kind != "range":
+        return _written(problem.remedy, voice)
+    row, value = names().get(problem.figures["name"]), problem.figures["value"]
+    if row and row.kind == "fraction" and not _unit(problem, voice) and 1 < value <= 100:
+        return f'Write a share as "{value:g} %" or {value / 100:g}.'
+    return "Check the unit, or stay inside that range."
+
+
+def _unit(problem: Problem, voice: Voice) -> str:
+    """The unit the caller used, or the one that is shown."""
+    row = names().get(problem.figures["name"])
+    unit = problem.figures["unit"]
+    return unit if unit is not None else row.unit(voice.system) if row else ""
+
+
+def place(problem: Problem) -> str:
+    """Where a problem lies, as its keys say it, in a file with its line."""
+    counted = ".".join(str(part + 1 if isinstance(part, int) else part)[:60] for part in problem.where)
+    line = f"line {problem.line}" if problem.line else ""
+    named = problem.place or counted or ("file" if problem.file else "")
+    return ", ".join(part for part in (problem.file, line, named) if part)
+
+
+def _as_in_a_file(entry: Entry) -> str:
+    return entry.key if entry.value is None else f"{entry.key} = {entry.value}"
+
+
+PYTHON = Voice(lambda problem: f"{place(problem)}:", _as_in_a_file)
 
 
 class InputError(ValueError):
-    """What a person gave cannot be used: names the argument, what is wrong and the remedy."""
+    """What a person gave cannot be used: its problems say where, what is wrong and the remedy."""
 
-    def __init__(self, argument: str, problem: str, remedy: str = "") -> None:
-        # Half a character that somebody typed would stop the page, or the file, that is to show it.
-        told = [str(text).encode(errors="replace").decode() for text in (argument, problem, remedy)]
-        self.argument, self.problem, self.remedy = told
-        super().__init__(*told)
+    problems: tuple[Problem, ...]
+
+    def __init__(self, argument: str, problem: Words, remedy: Words = "", *, kind: str = "",
+                 figures: Mapping[str, Any] | None = None) -> None:  # fmt: skip
+        super().__init__()
+        self.problems = (Problem((argument,), kind, problem, remedy, figures or {}),)
+
+    def at(self, **moved: Any) -> Self:
+        """The same error about another place: `error.at(where=("step", 2, "force"), file="door.toml", line=12)`."""
+        return _rebuilt(type(self), tuple(replace(problem, **moved) for problem in self.problems))
+
+    @property
+    def kind(self) -> str:
+        return self.problems[0].kind
+
+    @property
+    def figures(self) -> Mapping[str, Any]:
+        return self.problems[0].figures
+
+    @property
+    def argument(self) -> str:
+        """Where it lies, in words."""
+        return place(self.problems[0])
+
+    @property
+    def problem(self) -> str:
+        """What is wrong, in words."""
+        return _text(self.problems[0], PYTHON)
+
+    @property
+    def remedy(self) -> str:
+        """What to do, in words."""
+        return _remedy(self.problems[0], PYTHON)
 
     def __str__(self) -> str:
-        return f"{self.argument}: {self.problem} {self.remedy}".rstrip()
+        return " ".join(say(problem) for problem in self.problems)
+
+    def __reduce__(self) -> Any:  # it comes back from another process, too
+        return _rebuilt, (type(self), self.problems)
 
     def _render_traceback_(self) -> list[str]:  # IPython: the sentence alone, not twenty frames
         return [str(self)]
@@ -27,29 +172,20 @@ class InputError(ValueError):
 class RangeError(InputError):
     """A value outside the range in which the formula holds; speaks in the unit the caller used."""
 
-    def __init__(self, argument: str, value: float, low: float, high: float, remedy: str = "") -> None:
-        self.value, self.low, self.high = float(value), float(low), float(high)
-        self.unit: str | None = None
-        super().__init__(argument, "", remedy)
+    def __init__(self, argument: str, value: float, low: float, high: float, remedy: str = "",
+                 unit: str | None = None) -> None:  # fmt: skip
+        figures = {"value": float(value), "low": float(low), "high": float(high), "unit": unit, "name": argument}
+        super().__init__(argument, "", remedy, kind="range", figures=figures)
 
-    def __reduce__(self) -> Any:  # it comes back from another process, too
-        return type(self), (self.argument, self.value, self.low, self.high, self.remedy), {"unit": self.unit}
+    def in_unit(self, unit: str | None) -> Self:
+        """The same error, speaking that unit; None for the one that is shown."""
+        return self.at(figures={**self.figures, "unit": unit})
 
-    def __str__(self) -> str:
-        name = names().get(self.argument)
-        unit = self.unit if self.unit is not None else (name.metric if name else "")
-        value, low, high = (from_si(v, unit) for v in (self.value, self.low, self.high))
-        space = f" {unit}" if unit else ""
-        side = "below" if self.value < self.low else "above"
-        hint = self.remedy
-        if not hint and name and name.kind == "fraction" and not unit and 1 < self.value <= 100:
-            hint = f'Write a share as "{self.value:g} %" or {self.value / 100:g}.'
-        elif not hint:
-            hint = "Check the unit, or stay inside that range."
-        return (
-            f"{self.argument}: {digits(value)}{space} is {side} the range where this holds, "
-            f"{digits(low)} to {digits(high)}{space}. {hint}"
-        )
+
+def _rebuilt(kind: Any, problems: tuple[Problem, ...]) -> Any:
+    error = kind.__new__(kind)
+    error.problems = problems
+    return error
 
 
 def digits(value: float) -> str:

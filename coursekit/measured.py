@@ -19,7 +19,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Any, NamedTuple, NoReturn
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -27,7 +27,7 @@ from coursekit import keeping
 from coursekit.folder import place
 from coursekit.measurements import Estimate, Way, estimate, read_field, ways
 from coursekit.nomenclature import KINDS, System, names
-from coursekit.quantities import InputError, RangeError, give, shown, shown_band
+from coursekit.quantities import InputError, give, shown, shown_band
 from coursekit.sources import Band, Coefficient, coefficients
 from coursekit.tomlfile import Document
 
@@ -224,20 +224,15 @@ def _read_entry(document: Document, where: tuple[str | int, ...], row: Any, mine
             try:
                 readings[key] = read_field(way, key, row[key])
             except InputError as error:
-                _fail(document, (*where, key), error)
+                document.refuse((*where, key), error)
     try:
         entry = _entry(way, date, readings, mine)
     except InputError as error:
-        _fail(document, (*where, error.argument), error)
+        document.refuse((*where, error.problems[0].key), error)
     spreads = document.check_keys((*where, "spread"), row.get("spread", {}), way.gives)
     kept = {k: float(document.quantity((*where, "spread", k), v, "measured_spread")) for k, v in spreads.items()}
     estimates = {k: e._replace(spread=kept.get(k, e.spread)) for k, e in entry.estimates.items()}
     return replace(entry, estimates=estimates)
-
-
-def _fail(document: Document, where: tuple[str | int, ...], error: InputError) -> NoReturn:
-    text = str(error).removeprefix(f"{error.argument}: ") if isinstance(error, RangeError) else error.problem
-    document.fail(where, text, error.remedy if not isinstance(error, RangeError) else "Mend that reading.")
 
 
 def _coefficient(key: str, found: Estimate, date: Any) -> Coefficient:

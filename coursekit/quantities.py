@@ -113,15 +113,14 @@ class Public(Generic[P, R]):
         try:
             found = self.si(*bound.args, **bound.kwargs)  # type: ignore[call-arg]
         except RangeError as error:
-            if error.unit is None and isinstance(text := given.get(error.argument), str):
-                match = NUMBER.match(text.strip())
-                error.unit = match[2].strip() if match else None
-            raise
+            text = given.get(error.argument)
+            match = NUMBER.match(text.strip()) if isinstance(text, str) and error.figures["unit"] is None else None
+            raise (error.in_unit(match[2].strip()) if match else error) from None
         except ValueError as error:
             if isinstance(error, InputError) or _go_together(bound.arguments):
                 raise
-            raise InputError(", ".join(_lists(bound.arguments)), "lists of unequal length do not go together.",
-                             "Give each the same number of values, or only one.") from None  # fmt: skip
+            raise InputError(", ".join(_lists(bound.arguments)), "Lists of unequal length do not go together.",
+                             "Give each the same number of values, or only one.", kind="list") from None  # fmt: skip
         return cast(R, give_all(found, self.gives))
 
     def __get__(self, instance: object, owner: type | None = None) -> Public[P, R]:
@@ -165,19 +164,21 @@ class Public(Generic[P, R]):
                 free = [name for name in known[min(len(args), len(by_place)) :] if name not in kwargs]
                 close = _nearest(argument, free) or _nearest(argument, known)
                 remedy = f"Did you mean {close}?" if close else f"Write {call}."
-                return InputError(argument, f"is not an argument of {self.path}.", remedy)
+                return InputError(argument, f"is not an argument of {self.path}.", remedy, kind="argument",
+                                  figures={"near": close})  # fmt: skip
         if len(args) > len(by_place):
             return InputError(self.path, f"takes {len(by_place)} arguments by their place, not {len(args)}.",
-                              f"Write {call}.")  # fmt: skip
+                              f"Write {call}.", kind="argument")  # fmt: skip
         for argument in by_place[: len(args)]:
             if argument in kwargs:
-                return InputError(argument, f"is given twice to {self.path}.", "Give it by its place or by its name.")
+                return InputError(argument, f"is given twice to {self.path}.", "Give it by its place or by its name.",
+                                  kind="argument")  # fmt: skip
         needed = [p.name for p in parameters.values() if p.default is p.empty]
         missing = next(n for n in needed if n not in kwargs and n not in by_place[: len(args)])
         row = names()[missing]
         example = row.example
-        hint = f"Write {KINDS[row.kind].words} such as {example}." if example else f"Write {call}."
-        return InputError(missing, f"is not given to {self.path}.", hint)
+        hint = f"Write {want.words} such as {want.example}." if want else f"Write {call}."
+        return InputError(missing, f"is not given to {self.path}.", hint, kind="missing")
 
 
 def _nearest(word: str, options: list[str]) -> str:

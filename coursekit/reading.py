@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import difflib
 import re
-from typing import Any
+from typing import Any, NoReturn
 
 import numpy as np
 
@@ -24,13 +24,14 @@ DEEPEST_LIST = 4
 def _text_to_si(text: str, kind: str, argument: str, want: Kind) -> tuple[float, str]:
     """SI value and the unit as written; the one place where text becomes a number."""
     if len(text) > LONGEST_TEXT:
-        raise InputError(argument, f"text of {len(text)} characters is too long.",
-                         f"Write a number and a unit, for example {want.example}.")  # fmt: skip
+        raise InputError(argument, f"Text of {len(text)} characters is too long.",
+                         f"Write a number and a unit, for example {want.example}.", kind="too long",
+                         figures={"length": len(text), "longest": LONGEST_TEXT})  # fmt: skip
     written = f'"{text.strip()}"'
     match = NUMBER.match(text.strip().replace("\N{MINUS SIGN}", "-"))
     if match is None:
-        raise InputError(argument, f"{written} does not begin with a number.",
-                         f"Write {want.words} such as {want.example}.")  # fmt: skip
+        raise InputError(argument, f"{written} does not begin with a number.", _such_as(want), kind="no number",
+                         figures={"written": text})  # fmt: skip
     number, unit_text = match[1], match[2].strip() or want.bare
     if unit_text.startswith(","):
         whole, point = f"{number}{unit_text[1:]}".strip(), f"{number}.{unit_text[1:]}".strip()
@@ -39,19 +40,25 @@ def _text_to_si(text: str, kind: str, argument: str, want: Kind) -> tuple[float,
             remedy = 'Write one point for the decimal and no mark for thousands, like "1500.5".'
         elif re.match(r",\d{3}(?!\d)", unit_text):
             remedy += f' Write thousands with no mark: "{whole}".'
-        raise InputError(argument, f"{written} has a comma.", remedy)
+        raise InputError(argument, f"{written} has a comma.", remedy, kind="comma", figures={"written": text})
     unit_text = MEANT.get((kind, " ".join(unit_text.casefold().split()).replace(" / ", "/")), unit_text)
     if unit_text.casefold() in REFUSED:
-        raise InputError(argument, f"{written} could mean two things.", REFUSED[unit_text.casefold()])
+        raise InputError(argument, f"{written} could mean two things.", REFUSED[unit_text.casefold()],
+                         kind="two meanings", figures={"written": text, "unit": unit_text})  # fmt: skip
     unit = unit_of(unit_text)
     if unit is None:
         if several := _SEVERAL.match(text.strip()):
-            raise InputError(argument, f"{written} is a range; one number is asked.", _one_of(several))
+            raise InputError(argument, f"{written} is a range; one number is asked.", _one_of(several), kind="range of two",
+                             figures={"written": text})  # fmt: skip
         if re.match(r"-?\d|/\s*\d", unit_text):
             remedy = f"Write {want.words} such as {want.example}; a fraction as a decimal, 0.25 for 1/4."
-            raise InputError(argument, f"{written} is not one plain number.", remedy)
-        raise InputError(argument, f"{written}: \"{unit_text}\" is no unit of this course{near(unit_text)}.",
-                         f"Write {want.words} such as {want.example}.")  # fmt: skip
+            raise InputError(argument, f"{written} is not one plain number.", remedy, kind="no number",
+                             figures={"written": text})  # fmt: skip
+        close = near(unit_text)
+        hint = f' (near: "{close}")' if close else ""
+        figures = {"written": text, "unit": unit_text, "near": close}
+        raise InputError(argument, f'{written}: "{unit_text}" is no unit of this course{hint}.', _such_as(want),
+                         kind="unknown unit", figures=figures)  # fmt: skip
     _check_unit(unit, unit_text, want, kind, argument, written)
     return float(number) * unit.factor + unit.offset, unit_text
 
@@ -77,28 +84,37 @@ _VISCOSITY_REMEDIES = {  # by the dimension of what was given
 def _check_unit(unit: Unit, unit_text: str, want: Kind, kind: str, argument: str, written: str) -> None:
     si = unit_of(want.si)
     assert si is not None, want.si
-    remedy = f"Write {want.words} such as {want.example}."
+    remedy = _such_as(want)
+    figures = {"written": written.strip('"'), "unit": unit_text, "wanted": kind}
+
+    def refuse(problem: str, remedy: str, sort: str) -> NoReturn:
+        raise InputError(argument, f"{written} {problem}", remedy, kind=sort, figures=figures)
+
     if unit.dimension != si.dimension:
         if not unit_text:
-            raise InputError(argument, f"{written} has no unit.", remedy)
+            refuse("has no unit.", remedy, "no unit")
         if "viscosity" in kind:
             remedy = _VISCOSITY_REMEDIES.get(unit.dimension, "{}").format(remedy)
-        raise InputError(argument, f"{written} is not {want.words}.", remedy)
+        refuse(f"is not {want.words}.", remedy, "other quantity")
     if kind == "number" and unit_text and unit.mark != "count":
-        raise InputError(argument, f'{written} is a count with the unit "{unit_text}".', "Write the number alone, "
-                         f"such as {want.example}.")  # fmt: skip
+        refuse(f'is a count with the unit "{unit_text}".', "Write the number alone, "
+               f"such as {want.example}.", "other quantity")  # fmt: skip
     if unit.mark in want.marks or (unit.mark in ("", "count") and not unit_text):
         return
     if kind == "gauge pressure" and unit.mark == "absolute":
-        raise InputError(argument, f"{written} is absolute; this is what a gauge reads.",
-                         "Take off the pressure of the air (14.7 psi, 101.3 kPa at sea level).")  # fmt: skip
+        refuse("is absolute; this is what a gauge reads.",
+               "Take off the pressure of the air (14.7 psi, 101.3 kPa at sea level).", "absolute")  # fmt: skip
     if kind == "absolute pressure":
-        raise InputError(argument, f"{written} does not say that it is absolute.", remedy)
+        refuse("does not say that it is absolute.", remedy, "not absolute")
     if kind == "temperature difference":
-        raise InputError(argument, f"{written} is a temperature; this is a difference between two.", remedy)
+        refuse("is a temperature; this is a difference between two.", remedy, "scale")
     if kind == "free air flow":
-        raise InputError(argument, f'{written} does not say at which pressure.', 'Write free air: "9 scfm".')
-    raise InputError(argument, f"{written} is not {want.words}.", remedy)
+        refuse("does not say at which pressure.", 'Write free air: "9 scfm".', "not free air")
+    refuse(f"is not {want.words}.", remedy, "other quantity")
+
+
+def _such_as(want: Kind) -> str:
+    return f"Write {want.words} such as {want.example}."
 
 
 def _one_to_si(value: Any, kind: str, argument: str, want: Kind | None = None, depth: int = 0) -> tuple[Any, str]:
@@ -109,12 +125,13 @@ def _one_to_si(value: Any, kind: str, argument: str, want: Kind | None = None, d
         return _pint_to_si(value, kind, argument, want)
     if isinstance(value, (list, tuple)):
         if not value or len(value) > LONGEST_LIST or depth > DEEPEST_LIST:
-            raise InputError(argument, "is an empty or endless list.", f"Give {want.words}, {want.example}.")
+            raise InputError(argument, "is an empty or endless list.", f"Give {want.words}, {want.example}.",
+                             kind="list")  # fmt: skip
         read_ones = [_one_to_si(v, kind, argument, want, depth + 1) for v in value]
         try:
             return np.array([v for v, _ in read_ones], dtype=float), read_ones[0][1]
         except (ValueError, TypeError):
-            raise InputError(argument, "is a list of unequal parts.", f"Give {want.words}.") from None
+            raise InputError(argument, "is a list of unequal parts.", f"Give {want.words}.", kind="list") from None
     bare = isinstance(value, (int, float, np.number)) and not isinstance(value, (bool, np.bool_))
     if bare or (isinstance(value, np.ndarray) and value.dtype.kind in "if"):
         if isinstance(value, _stands_for_si()):
@@ -124,12 +141,11 @@ def _one_to_si(value: Any, kind: str, argument: str, want: Kind | None = None, d
             assert unit is not None, want.bare
             return (_float(value, argument) if bare else value.astype(float)) * unit.factor, want.bare
         if want.si:
-            number = f"{_float(value, argument):g}" if bare else "an array"
-            raise InputError(argument, f"{number} has no unit.",
-                             f"Write {want.words} such as {want.example}.")  # fmt: skip
+            number = f"{_float(value, argument):g}" if bare else "An array"
+            raise InputError(argument, f"{number} has no unit.", _such_as(want), kind="no unit")
         return (_float(value, argument) if bare else value.astype(float)), ""
-    raise InputError(argument, f"a {type(value).__name__} is not {want.words}.",
-                     f"Write it as text, for example {want.example}.")  # fmt: skip
+    raise InputError(argument, f"A {type(value).__name__} is not {want.words}.",
+                     f"Write it as text, for example {want.example}.", kind="other type")  # fmt: skip
 
 
 def _is_quantity(value: Any) -> bool:
@@ -144,7 +160,7 @@ def _float(value: Any, argument: str) -> float:
     try:
         return float(value)
     except OverflowError:
-        raise InputError(argument, "is too large a number.", "Check the unit.") from None
+        raise InputError(argument, "is too large a number.", "Check the unit.", kind="not finite") from None
 
 
 def _stands_for_si() -> type:
@@ -159,9 +175,10 @@ def _pint_to_si(value: Any, kind: str, argument: str, want: Kind) -> tuple[Any, 
     known = unit_of(spelling(units))
     mark = known.mark if known else ""
     if kind == "temperature" and mark == "difference":
-        raise InputError(argument, f"{value} is a difference of temperatures.", remedy)
+        raise InputError(argument, f"{value} is a difference of temperatures.", remedy, kind="scale")
     if kind == "temperature difference" and mark == "scale":
-        raise InputError(argument, f"{value} is a temperature; this is a difference between two.", remedy)
+        raise InputError(argument, f"{value} is a temperature; this is a difference between two.", remedy,
+                         kind="scale")  # fmt: skip
     si_unit = unit_of(want.si)
     assert si_unit is not None
     try:
@@ -193,13 +210,12 @@ def read(value: Any, name: str, argument: str | None = None) -> Any:
         return _of_class(value, row, argument)
     si, unit = _one_to_si(value, row.kind, argument, row.wanted)
     if not np.all(np.isfinite(si)):
-        raise InputError(argument, "is not a finite number.", f"Give {KINDS[row.kind].words} such as "
-                         f"{row.example}.")  # fmt: skip
+        raise InputError(argument, "is not a finite number.", _such_as(row.wanted), kind="not finite")
     try:
         in_range(argument, si, row.low, row.high)
     except RangeError as error:
-        error.unit = row.metric if unit == "?" else unit
-        raise
+        unit = row.metric if unit == "?" else unit
+        raise error.at(figures={**error.figures, "name": name, "unit": unit}) from None
     return si
 
 
@@ -207,12 +223,8 @@ def _of_class(value: str, row: Name, argument: str) -> Any:
     """The coefficient, band and all, of a class of material given by its name."""
     from coursekit.sources import coefficient
 
-    try:
-        return coefficient(row.classes[read_choice(value, tuple(row.classes), argument)])
-    except InputError as error:
-        raise InputError(argument, error.problem.replace("its choices", "the materials it knows"),
-                         f"{error.remedy[:-1]}, or write {KINDS[row.kind].words} such as "
-                         f"{row.example}.") from None  # fmt: skip
+    also = f", or write {row.wanted.words} such as {row.wanted.example}"
+    return coefficient(row.classes[read_choice(value, tuple(row.classes), argument, "the materials it knows", also)])
 
 
 def read_text(text: str, kind: str, argument: str) -> float:
@@ -232,17 +244,21 @@ def one_value(**values: Any) -> None:
     """Refuse a list where a call decides for one value: `one_value(force=force, film=film)`."""
     for argument, value in values.items():
         if np.ndim(value):
-            raise InputError(argument, "is a list; this is worked out for one value.", "Call it once for each.")
+            raise InputError(argument, "is a list; this is worked out for one value.", "Call it once for each.",
+                             kind="list")  # fmt: skip
 
 
-def read_choice(value: Any, options: tuple[str, ...], argument: str) -> str:
+def read_choice(value: Any, options: tuple[str, ...], argument: str, among: str = "its choices",
+                also: str = "") -> str:  # fmt: skip
     """One of a few words, whatever its capitals; the error names the nearest."""
-    if isinstance(value, str) and len(value) <= LONGEST_TEXT:
-        found = {o.casefold(): o for o in options}
-        if (word := value.strip().casefold()) in found:
-            return found[word]
-        close = difflib.get_close_matches(word, list(found), 1, 0.5)
-        near = f' Did you mean "{found[close[0]]}"?' if close else ""
-        raise InputError(argument, f'"{value.strip()}" is not one of its choices.{near}',
-                         "Choose from: " + ", ".join(options) + ".")  # fmt: skip
-    raise InputError(argument, "is not one of its choices.", "Choose from: " + ", ".join(options) + ".")
+    remedy = "Choose from: " + ", ".join(options) + also + "."
+    if not isinstance(value, str) or len(value) > LONGEST_TEXT:
+        raise InputError(argument, f"is not one of {among}.", remedy, kind="choice", figures={"options": options})
+    found = {o.casefold(): o for o in options}
+    if (word := value.strip().casefold()) in found:
+        return found[word]
+    close = difflib.get_close_matches(word, list(found), 1, 0.5)
+    near = found[close[0]] if close else ""
+    hint = f' Did you mean "{near}"?' if near else ""
+    raise InputError(argument, f'"{value.strip()}" is not one of {among}.{hint}', remedy, kind="choice",
+                     figures={"written": value, "near": near, "options": options})  # fmt: skip

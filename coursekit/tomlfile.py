@@ -9,15 +9,15 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Any, NoReturn
 
+from coursekit.errors import InputError, Where, Words
 from coursekit.keeping import read_text
-from coursekit.quantities import InputError, RangeError, read
+from coursekit.reading import read
 
 LARGEST_FILE = 400_000  # characters; a recipe of a hundred steps has some 20 000
 MOST_DOTS = 8  # in a key: tomllib takes the square of the time of its parts
 MOST_LEVELS = 100  # of tables and lists in each other
 LARGEST_WHOLE = 2**63
 LONGEST_WORD = 60  # of what was written, in a complaint
-Where = tuple[str | int, ...]
 _QUOTED = re.compile(r""" "[^"]*" | '[^']*' """, re.VERBOSE)
 _PLAIN_KEY = re.compile(r"[A-Za-z0-9_\-.\"' \t]+")
 
@@ -26,9 +26,10 @@ class Document:
     """The parsed file (`data`) and the line on which each of its keys stands."""
 
     def __init__(self, text: str, name: str) -> None:
-        self.name = name
+        self.name, self.written = name, True
         if len(text) > LARGEST_FILE:
-            raise InputError(name, f"has {len(text)} characters.", "A file for this course is far shorter.")
+            raise InputError(name, f"has {len(text)} characters.", "A file for this course is far shorter.",
+                             kind="too long", figures={"length": len(text), "longest": LARGEST_FILE})  # fmt: skip
         lines = text.split("\n")
         for number, line in enumerate(lines, 1):
             if _dots(line) > MOST_DOTS:
@@ -41,6 +42,13 @@ class Document:
                              'Write one `key = "value"` a line; mend that line.') from None  # fmt: skip
         self.lines = _lines_of(lines)
         self._check_values()
+
+    @classmethod
+    def of_tables(cls, data: dict[str, Any], name: str) -> Document:
+        """Tables that come from no file: there are no lines to name."""
+        document = cls.__new__(cls)
+        document.data, document.name, document.lines, document.written = data, name, {}, False
+        return document
 
     def _check_values(self) -> None:
         """Refuse what could not even be named in a complaint: numbers without end, levels without end."""
@@ -56,36 +64,38 @@ class Document:
                     self.fail((*where, key), "is too large a number.", "Write it shorter, with its unit.")
 
     def line(self, where: Where) -> int:
-        """The line of a key, or of the nearest table that holds it."""
+        """The line of a key, or of the nearest table that holds it; 0 for tables that come from no file."""
         while where and where not in self.lines:
             where = where[:-1]
-        return self.lines.get(where, 1)
+        return self.lines.get(where, 1) if self.written else 0
 
-    def fail(self, where: Where, problem: str, remedy: str) -> NoReturn:
-        field = ".".join(str(w + 1 if isinstance(w, int) else w)[:LONGEST_WORD] for w in where) or "file"
-        raise InputError(f"{self.name}, line {self.line(where)}, {field}", problem, remedy) from None
+    def fail(self, where: Where, problem: Words, remedy: Words, kind: str = "") -> NoReturn:
+        """Refuse what stands at `where`."""
+        self.refuse(where, InputError("", problem, remedy, kind=kind))
+
+    def refuse(self, where: Where, error: InputError) -> NoReturn:
+        """Raise an error again, about what stands at `where`."""
+        raise error.at(where=where, file=self.name, line=self.line(where)) from None
 
     def check_keys(self, where: Where, table: Any, known: Iterable[str]) -> dict[str, Any]:
         """`table` itself when it is a table that holds only known keys; the error names the nearest key."""
         known = list(known)
         if not isinstance(table, dict):
-            self.fail(where, "must be a table of keys.", "Write its keys on lines: " + ", ".join(known) + ".")
+            remedy = "Write its keys on lines: " + ", ".join(known) + "."
+            self.fail(where, "must be a table of keys.", remedy, "table")
         for key in table:
             if key not in known:
                 close = difflib.get_close_matches(str(key)[:LONGEST_WORD], known, 1, 0.5)
                 remedy = f"Did you mean {close[0]}?" if close else "Keys here: " + ", ".join(known) + "."
-                self.fail((*where, key), "is not a key of this table.", remedy)
+                self.fail((*where, key), "is not a key of this table.", remedy, "unknown key")
         return table
 
     def quantity(self, where: Where, value: Any, name: str) -> Any:
         """The value at `where` read as the quantity `name`, in SI."""
         try:
             return read(value, name)
-        except RangeError as error:
-            text = str(error)
-            self.fail(where, text[text.index(": ") + 2 :], "")
         except InputError as error:
-            self.fail(where, error.problem, error.remedy)
+            self.refuse(where, error)
 
 
 def load(path: str | Path) -> Document:

@@ -223,6 +223,7 @@ def spelling(pint_units: str) -> str:
 
 
 def near(unit_text: str) -> str:
+    """The unit of the list that was most likely meant; empty when none is near."""
     known = [*_PLAIN, *_PREFIXED, "µm", "mm", "cm", "mL", "kg", "kPa", "MPa"]
     close = difflib.get_close_matches(unit_text, known, 1, 0.6)
-    return f' (near: "{close[0]}")' if close else ""
+    return close[0] if close else ""

@@ -355,7 +355,7 @@ def test_saved_opened_again_and_the_sheet_is_that_of_the_command_line(own_folder
         sheet = form.sheet()
         other = own_folder / f"{system}.html"
         assert command_line(["sheet", str(path), "-o", str(other), "--units", system]) == 0
-        assert sheet.read_bytes() == other.read_bytes() and str(sheet) in form.said
+        assert sheet.read_bytes() == other.read_bytes() and str(sheet) in form.notice.text
     assert len(list((own_folder / "sheets").glob("*.html"))) == 2, "an older sheet is never written over"
 
 
@@ -364,9 +364,9 @@ def test_another_file_is_written_over_only_when_asked(own_folder):
     other = own_folder / "repairs" / "a-card.toml"
     other.write_text("somebody's own", encoding="utf-8")
     form = card()
-    assert form.save() is None and form.taken and "is taken" in form.refused and "another name" in form.refused
+    assert form.save() is None and form.notice.kind == "taken" and "another name" in form.refused
     assert other.read_text(encoding="utf-8") == "somebody's own"
-    assert form.save(over=True) == other and not form.taken and same(repair.load(other), form.recipe)
+    assert form.save(over=True) == other and form.notice.kind == "done" and same(repair.load(other), form.recipe)
     form.pick(4).set(strokes="123")
     assert form.save() == other, "its own file it may write"
     other.write_text(other.read_text(encoding="utf-8") + "# a note of mine\n", encoding="utf-8")
@@ -431,7 +431,7 @@ def test_what_is_no_recipe(bad):
 def test_begin_again_comes_back_with_take_back():
     form = lesson.plan_repair().pick(16).set(strokes="555")
     form.begin("the demo, in a hurry")
-    assert len(form.draft.steps) == 15 and "Take back" in form.said
+    assert len(form.draft.steps) == 15 and "Take back" in form.notice.text
     form.take_back()
     assert form.pick(16).table.raw("strokes") == "555"
 

@@ -108,7 +108,7 @@ class MaterialReader:
                 try:
                     read_ones[field] = read_ratio(self.row[field], field, basis)
                 except InputError as error:
-                    self._fail(field, error.problem, error.remedy)
+                    self.document.refuse((self.key, field), error)
         if not read_ones and self.parts:
             self._fail(next(iter(self.parts)), "stands without a ratio.",
                        'Add ratio = "4:1:1" (by volume) or mass_ratio.')  # fmt: skip
@@ -216,7 +216,7 @@ class MaterialReader:
             ends = band_inside(spraying.viscosity_from_cup, self.cup, self.helps["cup_time"])
         except InputError as error:
             field = error.argument if error.argument == "cup" else "cup_time"
-            self._fail(field, str(error).removeprefix(f"{error.argument}: "), "")
+            self.document.refuse((self.key, field), error)
         figure = self._figure("viscosity", FIGURES["viscosity"], ends, "derived", "data-sheet")
         seconds = shown(float(self.helps["cup_time"]), "time")
         self._keep("viscosity", figure, f"worked out from {seconds} of {self.cup}", known=True)

@@ -78,7 +78,7 @@ def read_airborne(airborne: Any, key: str, argument: str = "airborne") -> tuple[
         except RangeError:
             raise
         except InputError as error:
-            raise InputError(argument, error.problem, example) from None
+            raise error.at(remedy=example) from None
         _one(share, argument)
         return float(share), float(share) * molar_mass(key) / MOLAR_VOLUME
     _one(mass, argument)

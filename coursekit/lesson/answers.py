@@ -153,7 +153,7 @@ def judge(question: Question, text: str, system: System = "metric") -> Verdict:
         value = quantities.read_text(text, kind, "your answer")
     except InputError as error:
         fits = " The number itself fits." if _number_fits(question, text) else ""
-        unreadable = NUMBER.match(text.strip()) is None
+        unreadable = error.kind == "no number"
         return Verdict("unreadable" if unreadable else "unit", f"Not yet: {error.problem} {error.remedy}{fits}")
     if abs(value - question.answer) <= question.room:
         return Verdict("passed", f"This check passed: {shown_answer(question, system)}.")

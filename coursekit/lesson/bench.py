@@ -23,7 +23,7 @@ from coursekit import quantities
 from coursekit.lesson import numbers, own, page, shown
 from coursekit.lesson.drawings import Axis
 from coursekit.nomenclature import KINDS, Name, System, names
-from coursekit.quantities import InputError, RangeError
+from coursekit.quantities import InputError
 from coursekit.sources import Band, coefficients, sources
 
 FRAME = 0.03  # s; a computation that takes longer leaves the old picture standing, marked as old
@@ -186,8 +186,6 @@ class Bench:
         try:
             result = self.compute(**self.values)
         except InputError as error:
-            if isinstance(error, RangeError) and error.unit is None and error.argument in names():
-                error.unit = names()[error.argument].unit(shown.system())
             self._fail(self._complaint(error))
             raise
         except Exception as error:
@@ -200,7 +198,8 @@ class Bench:
         return self
 
     def _complaint(self, error: InputError) -> str:
-        return own.complaint(error, self.label(error.argument) if error.argument in self.controls else "")
+        key = error.problems[0].key
+        return own.complaint(error, self.label(key) if key in self.controls else "")
 
     def _fail(self, sentence: str) -> None:
         self.error = sentence

@@ -50,7 +50,8 @@ class CoatForm:
             plan = plan_coat(self.entries)
             self.path = coat_sheet.save(plan)
         except InputError as error:
-            self.wrong = error.argument if error.argument in FIELDS else ""
+            key = error.problems[0].key
+            self.wrong = key if key in FIELDS else ""
             self.error = own.complaint(error, FIELDS[self.wrong].label if self.wrong else "")
             return None
         self.plan, self.error, self.wrong = plan, "", ""

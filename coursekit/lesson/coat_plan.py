@@ -14,7 +14,7 @@ from coursekit import datasheet, film, mixing, quantities, sanding
 from coursekit.film.gauges import CombTeeth
 from coursekit.lesson import own, sanded, shown
 from coursekit.nomenclature import KINDS, System, names
-from coursekit.quantities import InputError, RangeError, one_value, read, read_choice
+from coursekit.quantities import InputError, one_value, read, read_choice
 from coursekit.sanding.progression import Step, judged
 from coursekit.sources import Band, Coefficient, Spread, band_inside
 
@@ -195,10 +195,8 @@ def _plain(text: str) -> str:
 
 def _of_entry(error: InputError) -> InputError:
     """The same error under the name of its entry."""
-    if isinstance(error, RangeError) and error.unit is None and error.argument in names():
-        error.unit = names()[error.argument].unit(shown.system())
-    error.argument = ENTRY_OF.get(error.argument, error.argument)
-    return error
+    key = error.problems[0].key
+    return error.at(where=(ENTRY_OF.get(key, key),))
 
 
 # --- what follows ------------------------------------------------------------------------------------------
@@ -286,8 +284,8 @@ def _papers(v: Mapping[str, Any]) -> tuple[list[Step], list[Step]]:
             return judged(shown.system(), grades, film=v[there],
                           **{**known, "hardness": hardness, "cutting_ease": sanded.ease(v[material])})  # fmt: skip
         except InputError as error:
-            error.argument = {"film": there, "hardness": material}.get(error.argument, error.argument)
-            raise
+            key = error.problems[0].key
+            raise error.at(where=({"film": there, "hardness": material}.get(key, key),)) from None
 
     upto, after = parts[: places[0] + 1], parts[places[0] + 1 :]
     return judge(upto, "under", "film_under"), judge(after, "material", "film") if after else []

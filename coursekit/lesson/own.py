@@ -5,11 +5,12 @@ from __future__ import annotations
 import contextlib
 import re
 import secrets
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
 from coursekit import folder, measured, quantities
+from coursekit.errors import Entry, Problem, Voice, own_sentence, say
 from coursekit.folder import change_setting, keep_setting, place, setting
 from coursekit.lesson import page, shown
 from coursekit.measurements import Way, ways
@@ -118,11 +119,20 @@ def with_clear_unit(text: str, name: str, argument: str) -> str:
 
 def complaint(error: InputError, words: str = "") -> str:
     """What is wrong with an entry, named by its words on the page instead of its argument."""
-    row = names().get(error.argument)
-    label = words or (row.label if row else error.argument.replace("_", " "))
-    said = str(error).removeprefix(f"{error.argument}: ")
-    colon = "" if said.startswith(("is ", "are ", "must ", "has ", "holds ", "cannot ", "takes ", "comes ")) else ":"
-    return f"“{label}”{colon} {said}"
+    return " ".join(say(problem, form_voice(words)) for problem in error.problems)
+
+
+def form_voice(words: str = "", entry: Callable[[Entry], str] | None = None) -> Voice:
+    """How a page names what a learner gave: by the words of its entry, or by the label of its row."""
+
+    def named(problem: Problem) -> str:
+        row = names().get(problem.key)
+        label = f"“{words or (row.label if row else problem.key.replace('_', ' '))}”"
+        if problem.where[:1] == ("step",) and len(problem.where) > 1:
+            label = f"Step {int(problem.where[1]) + 1}"
+        return f"{label}:" if own_sentence(problem) else label
+
+    return Voice(named, entry or (lambda one: one.value or f"“{one.key}”"), shown.system())
 
 
 def measured_words(key: str) -> str:

@@ -4,12 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
-from coursekit.lesson.plan_entries import GIVEN, OPTIONAL, SHEETS, THERE, Table, fields_of, label
-from coursekit.tomlfile import Where
+from coursekit.errors import Problem, Where, says
+from coursekit.lesson.plan_entries import GIVEN, OPTIONAL, SHEETS, THERE, Table, fields_of, label, voice_of
 
 _KNOWN = {"format", "title", "material", "step", *GIVEN}
+
+
+class Complaint(NamedTuple):
+    """What cannot be: its place in words, the table and the entry it is about, and problem and remedy."""
+
+    place: str
+    table: Table | None
+    key: str
+    said: str
+
+    def __str__(self) -> str:
+        return f"{self.place}: {self.said}"
 
 
 @dataclass
@@ -82,14 +94,19 @@ class Draft:
         return f"step {part}, {step_title(self.steps[part - 1])}"
 
     @property
-    def errors(self) -> list[str]:
-        """Every entry that cannot be read, in a sentence with its place and remedy."""
+    def complaints(self) -> list[Complaint]:
+        """Every entry that cannot be read."""
         parts: list[tuple[str | int, Table]] = [*self.given.items(), *enumerate(self.steps, 1)]
-        return [f"{_named(self.words(part), table, key)}: {said}"
+        return [Complaint(_named(self.words(part), table, key), table, key, said)
                 for part, table in parts for key, said in table.errors.items()]  # fmt: skip
 
-    def place(self, where: Where) -> tuple[str, Table | None, str]:
-        """What a complaint of the recipe's reader is about: in words, its table and its entry."""
+    def complaint(self, problem: Problem) -> Complaint:
+        """What the recipe's reader or an act found, at its entry."""
+        place, table, key = self._place(problem.where)
+        return Complaint(place, table, key, says(problem, voice_of(table.kind if table else "")))
+
+    def _place(self, where: Where) -> tuple[str, Table | None, str]:
+        """A place in the recipe: in words, its table and its entry."""
         part: str | int | None = None
         top, *keys = where
         if top == "step" and keys:

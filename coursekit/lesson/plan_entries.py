@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any, NoReturn
+from typing import Any
 
 from coursekit import quantities
+from coursekit.errors import Entry, Problem, Voice, says
 from coursekit.lesson import own
 from coursekit.nomenclature import KINDS, System, names
 from coursekit.quantities import InputError, read
@@ -28,7 +30,7 @@ from coursekit.repair.vocabulary import (
     materials,
     steps,
 )
-from coursekit.tomlfile import Document, Where
+from coursekit.tomlfile import Document
 from coursekit.unit_grammar import NUMBER
 
 LONGEST = 200  # characters of one entry
@@ -146,7 +148,7 @@ class Table:
     kind: str
     written: dict[str, str] = field(default_factory=dict)
     typed: list[str] = field(default_factory=list)
-    wrong: dict[str, str] = field(default_factory=dict)  # entry → problem and remedy
+    wrong: dict[str, Problem] = field(default_factory=dict)
 
     @classmethod
     def of(cls, kind: str, tables: Mapping[str, Any]) -> Table:
@@ -209,11 +211,11 @@ class Table:
             if key in self.typed and one.reads == "quantity":
                 own.with_clear_unit(text, str(one.of), key)  # a bare 0.4 could be 0.4 % or 40 %
             if self.kind == "price" and text:
-                read_prices(Tables({"price": {key: text}}))
+                read_prices(Document.of_tables({"price": {key: text}}, ""))
             else:
                 _read(self.kind, key, text)
         except InputError as error:
-            self.wrong[key] = str(error).removeprefix(f"{error.argument}: ")
+            self.wrong[key] = error.problems[0]
 
     def check_all(self) -> None:
         for key in fields_of(self.kind):
@@ -237,7 +239,7 @@ class Table:
     @property
     def errors(self) -> dict[str, str]:
         """What is wrong with the entries that count."""
-        return {key: said for key, said in self.wrong.items() if self.uses(key)}
+        return {key: says(problem, voice_of(self.kind)) for key, problem in self.wrong.items() if self.uses(key)}
 
 
 def in_units(one: Field, text: str, system: System) -> str:
@@ -277,35 +279,18 @@ def _written(one: Field, text: str) -> Any:
 # --- reading -----------------------------------------------------------------------------------------------
 
 
-class Told(InputError):
-    """A complaint with the place in the tables that it is about."""
+def voice_of(kind: str) -> Voice:
+    """A complaint of the recipe's reader in the words of the form: entries by their labels, values without quotes
+    that only a file needs."""
 
-    def __init__(self, where: Where, problem: str, remedy: str) -> None:
-        self.where = where
-        super().__init__(".".join(map(str, where)), plainly(problem), plainly(remedy))
+    def entry(one: Entry) -> str:
+        if one.value is not None:
+            value = tomllib.loads(f"x = {one.value}")["x"]
+            return ", ".join(map(str, value)) if isinstance(value, list) else one.value
+        part = one.key.strip("[]").rpartition(".")[2]
+        return f"“{GIVEN[part] if part in GIVEN else label(kind, one.key)}”"
 
-
-class Tables(Document):
-    """Tables from a form: there are no lines of a file to name."""
-
-    def __init__(self, data: dict[str, Any]) -> None:
-        self.data, self.name, self.lines = data, "plan", {}
-
-    def fail(self, where: Where, problem: str, remedy: str) -> NoReturn:
-        raise Told(where, problem, remedy) from None
-
-
-_PLAINLY = ((r'\bdo = "([\w ]+)"', r'"\1"'), (r"Write \w+ = (\d+), without quotes\.", r"Write \1."),
-            (r'Write \w+ = (?="|…)', "Write "), (r"\[panel\.damage\]", "“the damage”"),
-            (r"Exchange the two times", "Exchange “dry to recoat” and “recoat before”"),
-            (r'Write \["([^"]+)", "([^"]+)"\]', r"Write \1, \2"))  # fmt: skip
-
-
-def plainly(text: str) -> str:
-    """A complaint of the recipe's reader in the words of the form."""
-    for found, put in _PLAINLY:
-        text = re.sub(found, put, text)
-    return text.replace("is before dry_to_recoat", "is before “dry to recoat”")
+    return own.form_voice(entry=entry)
 
 
 def _read(kind: str, key: str, text: str) -> None:
@@ -316,4 +301,4 @@ def _read(kind: str, key: str, text: str) -> None:
     if not text and one.default != "":
         example = f" such as {names()[str(one.of)].example}" if one.reads == "quantity" else ""
         raise InputError(key, "is empty.", f"Write down the {words}{example}.".replace("the its ", "its "))
-    read_value(Tables({}), (key,), one, _written(one, text) if text else text, {})
+    read_value(Document.of_tables({}, ""), (key,), one, _written(one, text) if text else text, {})

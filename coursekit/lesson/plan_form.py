@@ -11,28 +11,51 @@ What is typed stays, right or wrong; while something in it cannot be, the pictur
 from __future__ import annotations
 
 import copy
-import re
 import time
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal, NamedTuple
 
 from coursekit import repair
+from coursekit.errors import Problem, Voice, place, say
 from coursekit.lesson import own, plan_files, shown
 from coursekit.lesson.panel_maps import VIEWS
-from coursekit.lesson.plan_draft import Draft
-from coursekit.lesson.plan_entries import FIRST, THERE, Table, Tables, Told, fields_of, plainly
+from coursekit.lesson.plan_draft import Complaint, Draft
+from coursekit.lesson.plan_entries import FIRST, THERE, Table, fields_of
 from coursekit.lesson.replayed import as_text, demo
 from coursekit.quantities import InputError, read_choice
 from coursekit.repair import PlanFinding, Recipe, Replay, plan_checks
 from coursekit.repair.recipe import MOST_STEPS, from_document
 from coursekit.repair.vocabulary import MEASURED, steps
+from coursekit.tomlfile import Document
 
 DEMOS = {"the demo, step by step": "door_repair", "the demo, in a hurry": "impatient_repair"}
 MAPS = ("what shows", *VIEWS)
 AGAIN = "the same"
 KINDS_OF_STEP = tuple(steps())
 MOST_UNDONE = 100
+
+
+NoticeKind = Literal["", "done", "sheet", "refused", "taken"]
+
+
+class Notice(NamedTuple):
+    """What a button did, or why it did nothing; "taken" when a file of that name is there."""
+
+    kind: NoticeKind
+    text: str
+
+
+NOTHING = Notice("", "")
+
+
+def _thing(problem: Problem) -> str:
+    """What a button was pressed for, as the head of a sentence; a file is called as it is."""
+    named = place(problem)
+    return f"{named[:1].upper() + named[1:] if named.isalpha() else named}:"
+
+
+_BUTTON = Voice(_thing, lambda one: one.value or one.key)
 
 
 class PlanForm:
@@ -43,12 +66,10 @@ class PlanForm:
         self.undone: list[tuple[Draft, str | int, plan_files.Kept | None]] = []
         self.kept = plan_files.Kept()  # the file of this plan
         self.view, self.seconds = MAPS[0], 0.0
-        self.error = ""  # what cannot be of a plan whose entries can all be read
-        self.at: list[Any] = []  # the table and the entry it is about
-        self.said, self.refused = "", ""  # of the last button: what was done, or why it was not
+        self.fault: Complaint | None = None  # what cannot be of a plan whose entries can all be read
+        self.notice = NOTHING  # of the last button: what was done, or why it was not
         self.picked: str | int = "garage"
         self.sheet_path: Path | None = None
-        self.taken = False  # whether the last save was refused for a file that is there
         if recipe is None and (kept := plan_files.kept_draft()) and self._restored(kept):
             return
         if recipe is None:
@@ -80,8 +101,8 @@ class PlanForm:
             self.undone.append(before)
             self.kept = plan_files.Kept() if file is None else plan_files.Kept.of(file)
             self.picked = "garage"
-            self.said = (f"Begun with {which}." if file is None else f"Opened {file.name}.") + (
-                " What stood here before comes back with “Take back”.")  # fmt: skip
+            begun = f"Begun with {which}." if file is None else f"Opened {file.name}."
+            self.notice = Notice("done", f"{begun} What stood here before comes back with “Take back”.")
             self._changed(read=False)
 
         return self.press(work)
@@ -91,7 +112,7 @@ class PlanForm:
         draft = Draft.of(written)
         recipe, played, found = self._play(draft)
         self.draft, self.recipe, self.played, self.found = draft, recipe, played, found
-        self.error, self.at = "", []
+        self.fault = None
 
     def _restored(self, kept: Mapping[str, Any]) -> bool:
         """The draft that was left standing, when it can still be read."""
@@ -103,7 +124,7 @@ class PlanForm:
         except (KeyError, TypeError, AttributeError, ValueError):
             return False
         self._read()
-        self.said = "Here is your plan as you left it."
+        self.notice = Notice("done", "Here is your plan as you left it.")
         return True
 
     # --- picking and showing ---
@@ -209,7 +230,7 @@ class PlanForm:
             raise InputError("plan", "there is nothing to take back.", "Change something first.")
         self.draft, self.picked, kept = self.undone.pop()
         self.kept = kept or self.kept
-        self.said = self.refused = ""
+        self.notice = NOTHING
         return self._changed()
 
     def _step(self) -> int:
@@ -219,7 +240,7 @@ class PlanForm:
 
     def _remember(self) -> None:
         self.undone = [*self.undone[-MOST_UNDONE:], (copy.deepcopy(self.draft), self.picked, None)]
-        self.said = self.refused = ""
+        self.notice = NOTHING
 
     def _changed(self, read: bool = True) -> PlanForm:
         if read:
@@ -236,42 +257,40 @@ class PlanForm:
 
     def _read(self) -> None:
         """Play the draft, when it can be; otherwise say what cannot be, and leave what was played."""
-        self.error, self.at = "", []
+        self.fault = None
         if any(table.errors for table in self.draft.tables()):
             return
         began = time.perf_counter()
         try:
             self.recipe, self.played, self.found = self._play(self.draft)
-        except Told as error:
-            place, *self.at = self.draft.place(error.where)
-            self.error = f"{place}: {error.problem} {error.remedy}".rstrip()
-        except InputError as error:  # of an act: it names the step
-            said = str(error).removeprefix(f"{error.argument}: ")
-            place = re.sub(r"^.*?, line \d+, step", "Step", error.argument)
-            self.error = f"{place}: {plainly(said)}"
+        except InputError as error:
+            self.fault = self.draft.complaint(error.problems[0])
         self.seconds = time.perf_counter() - began
 
     @staticmethod
     def _play(draft: Draft) -> tuple[Recipe, Replay, tuple[PlanFinding, ...]]:
-        recipe = from_document(Tables(draft.written()))
+        recipe = from_document(Document.of_tables(draft.written(), "plan"))
         played = repair.replay(recipe)
         return recipe, played, plan_checks(played)
 
     @property
+    def complaints(self) -> list[Complaint]:
+        """What cannot be."""
+        return self.draft.complaints or ([self.fault] if self.fault else [])
+
+    @property
     def errors(self) -> list[str]:
         """What cannot be, each in a sentence with its place and remedy."""
-        return self.draft.errors or ([self.error] if self.error else [])
+        return [str(one) for one in self.complaints]
 
     def wrong(self, key: str) -> str:
         """What is wrong with an entry of the picked part; empty when nothing is."""
-        here = self.at[1:] == [key] and self.at[0] is self.table
-        return self.table.errors.get(key, "") or (self.error.partition("”: ")[2] if here else "")
+        return next((one.said for one in self.complaints if one.table is self.table and one.key == key), "")
 
     @property
     def errors_elsewhere(self) -> list[str]:
         """What cannot be, but for the entries that stand on the page."""
-        here = [said for key in fields_of(self.table.kind) if (said := self.wrong(key))]
-        return [one for one in self.errors if not one.endswith(tuple(here))]
+        return [str(one) for one in self.complaints if one.table is not self.table or not one.key]
 
     @property
     def as_played(self) -> bool:
@@ -290,7 +309,7 @@ class PlanForm:
         def work() -> None:
             self._must_play("saved")
             self.kept = plan_files.save(self.recipe, self.kept, over)
-            self.said = f"Saved: {self.kept.file}."
+            self.notice = Notice("done", f"Saved: {self.kept.file}.")
             plan_files.keep_draft(self._state())
             self._tell()
 
@@ -304,7 +323,8 @@ class PlanForm:
         def work() -> None:
             self._must_play("printed")
             self.sheet_path = plan_files.write_sheet(self.recipe, shown.system())
-            self.said = f"The sheet is kept in {self.sheet_path}. Open that file in a browser to print it."
+            self.notice = Notice("sheet", f"The sheet is kept in {self.sheet_path}. Open that file in a browser to "
+                                          "print it.")  # fmt: skip
             self._tell()
 
         self.press(work)
@@ -316,15 +336,19 @@ class PlanForm:
 
     def press(self, work: Callable[[], Any]) -> PlanForm:
         """The work of a button: what speaks against it is said, and nothing is lost."""
-        self.said, self.refused, self.taken = "", "", False
+        self.notice = NOTHING
         try:
             work()
         except InputError as error:
-            said = str(error)
-            self.refused = said if "." in error.argument else said[:1].upper() + said[1:]  # a file is called as it is
-            self.taken = isinstance(error, plan_files.Taken)
+            kind: NoticeKind = "taken" if isinstance(error, plan_files.Taken) else "refused"
+            self.notice = Notice(kind, " ".join(say(problem, _BUTTON) for problem in error.problems))
             self._tell()
         return self
+
+    @property
+    def refused(self) -> str:
+        """Why the last button did nothing; empty when it did its work."""
+        return self.notice.text if self.notice.kind in ("refused", "taken") else ""
 
     def _state(self) -> dict[str, Any]:
         """What is kept on disk after each change, so that a restart loses nothing."""

@@ -13,7 +13,6 @@ from coursekit.repair.table import summary
 
 LEGEND = "steps: crossed = not yet, ringed = see the plan checks, bold frame = picked"
 SIDE, COLUMNS = 170.0, 23  # a map, and boxes in a row: their words are large enough beside the form
-VERDICTS = ("Waves: ", "Every step ", "Not yet ")  # lines of the summary that stand elsewhere on the page
 OLD = "This is the plan as it was before: "
 
 
@@ -46,7 +45,7 @@ def _against(form: PlanForm) -> str:
 
 def words(form: PlanForm) -> str:
     """The whole form in plain text."""
-    parts = [f"Plan of a repair: {form.draft.title}.", sentence(form), *form.errors, form.refused or form.said]
+    parts = [f"Plan of a repair: {form.draft.title}.", sentence(form), *form.errors, form.notice.text]
     return " ".join(part for part in parts if part)
 
 
@@ -91,7 +90,7 @@ def checks(form: PlanForm) -> str:
 
 def uses(form: PlanForm) -> str:
     """What the whole repair takes."""
-    lines = [line for line in summary(form.played, shown.system()) if not line.startswith(VERDICTS)]
+    lines = [line for kind, line in summary(form.played, shown.system()) if kind == "used"]
     return f"<h4>What it uses</h4>{page.items(lines)}"
 
 
@@ -102,12 +101,11 @@ def steps(form: PlanForm) -> str:
 
 def said(form: PlanForm) -> str:
     """What the last button did, or why it did not; the sheet as a link."""
-    told = page.paragraph(form.refused, "ck-error") if form.refused else (
-        page.paragraph(form.said, "ck-passed") if form.said else "")  # fmt: skip
+    told = page.paragraph(form.notice.text, "ck-error" if form.refused else "ck-passed") if form.notice.text else ""
     if not form.saved:
         told += page.paragraph("What stands here is not in a file yet." if form.kept.file is None else
                                f"What you changed since is not in {form.kept.file.name} yet.")  # fmt: skip
-    if form.sheet_path is None or form.refused or "sheet" not in form.said:
+    if form.sheet_path is None or form.notice.kind != "sheet":
         return f'<div role="status">{told}</div>'
     data = base64.b64encode(form.sheet_path.read_bytes()).decode()
     link = (f'<p><a download="{page.escape(form.sheet_path.name)}" href="data:text/html;base64,{data}" '

@@ -134,7 +134,7 @@ class PlanView(View):
         finally:
             self._filling = False
         self.wrong.value, self.said.value = plan_page.wrong(form), plan_page.said(form)
-        self.over.disabled = not form.taken
+        self.over.disabled = form.notice.kind != "taken"
         self.picture.value, self.checks.value = plan_page.picture(form), plan_page.checks(form)
         self.uses.value = plan_page.uses(form)
         self._show_steps()

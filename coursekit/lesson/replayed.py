@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import functools
 from dataclasses import replace
-from typing import Any, NoReturn
+from typing import Any
 
 from coursekit import repair
 from coursekit.nomenclature import names
-from coursekit.quantities import InputError, in_unit
+from coursekit.quantities import in_unit
 from coursekit.repair import Recipe, Step
 from coursekit.repair.order import check_order
 from coursekit.repair.vocabulary import steps
 from coursekit.sanding import read_grade
-from coursekit.tomlfile import Document, Where
+from coursekit.tomlfile import Document
 
 
 @functools.lru_cache(maxsize=4)
@@ -52,18 +52,8 @@ def moved(recipe: Recipe, number: int, **settings: Any) -> Recipe:
     after = replace(step, settings={**step.settings, **read}, written=tables[number - 1])
     found = replace(recipe, steps=(*recipe.steps[: number - 1], after, *recipe.steps[number:]),
                     written={**recipe.written, "step": tables})  # fmt: skip
-    check_order(found, _Spoken())
+    check_order(found, Document.of_tables({}, ""))
     return found
-
-
-class _Spoken(Document):
-    """An order that cannot work is told by its step: a learner at a bench sees no lines of a file."""
-
-    def __init__(self) -> None:
-        self.data, self.name, self.lines = {}, "", {}
-
-    def fail(self, where: Where, problem: str, remedy: str) -> NoReturn:
-        raise InputError(f"step {int(where[1]) + 1}", problem, remedy)
 
 
 def same(step: Step, key: str, value: Any) -> bool:

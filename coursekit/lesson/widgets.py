@@ -329,7 +329,7 @@ class MeasureView(View):
             if said.contradiction:
                 words += page.paragraph(said.contradiction, "ck-error")
         except InputError as error:
-            field = self.way.fields.get(error.argument)
+            field = self.way.fields.get(error.problems[0].key)
             words = page.paragraph(own.complaint(error, field.words if field else ""), "ck-failed")
         self.said.value = f'<div role="status">{words}</div>'
 

@@ -37,10 +37,9 @@ def act(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
     try:
         return _ACTS[step.do](panel, recipe, step)
     except InputError as error:
-        text = str(error)
-        detail = error.problem or text[text.index(": ") + 2 :]
-        raise InputError(f"{recipe.name}, line {step.line}, step {step.number} ({step.words}), {error.argument}",
-                         detail, error.remedy if error.problem else "") from None  # fmt: skip
+        place = f"step {step.number} ({step.words}), {error.argument}"
+        raise error.at(where=("step", step.number - 1, error.problems[0].key), file=recipe.name, line=step.line,
+                       place=place) from None  # fmt: skip
 
 
 def seed_of(recipe: Recipe, step: Step) -> int:

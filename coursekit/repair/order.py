@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from coursekit.errors import Entry, Words
 from coursekit.tomlfile import Document
 
 if TYPE_CHECKING:
@@ -12,6 +13,8 @@ if TYPE_CHECKING:
 SANDING = ("block", "hand sand", "machine sand", "polish")
 COLOUR = ("base", "clear")
 NEEDS_SURFACER = ("filler", "bare metal", "bare plastic")
+WAIT = Entry("do", '"wait"')
+WAIT_FIRST = ("Put a step ", WAIT, " before it.")
 STILL_WET = 0.25  # of the time to sand: until then the paper tears a soft film, and nothing can be computed (assumed)
 
 
@@ -24,18 +27,18 @@ def check_order(recipe: Recipe, document: Document) -> None:
     masked = False
     for step in recipe.steps:
 
-        def fail(key: str, problem: str, remedy: str, step: Step = step) -> None:
-            document.fail(("step", step.number - 1, key), problem, remedy)
+        def fail(key: str, problem: str, remedy: Words, step: Step = step) -> None:
+            document.fail(("step", step.number - 1, key), problem, remedy, "order")
 
         if step.do in SANDING and wet:
             needed = recipe.materials[wet]["dry_to_sand"]
             if dried < STILL_WET * needed:
                 fail("do", f"sands the {wet} while it is still wet.",
-                     f'Put a step do = "wait" of about {_time(needed - dried)} before it, longer when it is cold.')
+                     ("Put a step ", WAIT, f" of about {_time(needed - dried)} before it, longer when it is cold."))
         if step.do == "guide coat" and wet and dried < recipe.materials[wet]["dry_to_recoat"]:
-            fail("do", f"dusts a guide coat on wet {wet}.", 'Put a step do = "wait" before it.')
+            fail("do", f"dusts a guide coat on wet {wet}.", WAIT_FIRST)
         if step.do == "clean" and wet and dried < recipe.materials[wet]["dry_to_recoat"]:
-            fail("do", f"wipes wet {wet}.", 'Put a step do = "wait" before it.')
+            fail("do", f"wipes wet {wet}.", WAIT_FIRST)
         if step.do == "fill":
             if top not in (bare, "filler", "epoxy primer", "old paint"):
                 fail("do", f"puts filler over {top}.", "Fill first; surfacer and colour go over the filler.")
@@ -53,15 +56,16 @@ def check_order(recipe: Recipe, document: Document) -> None:
             if material in ("surfacer", "epoxy primer") and top in COLOUR:
                 fail("material", f"puts {material} over fresh {top}.", "Sand the colour off, or leave the step out.")
             if wet == "filler" and dried < recipe.materials["filler"]["dry_to_recoat"]:
-                fail("do", "sprays over filler that has not set.", 'Put a step do = "wait" before it.')
+                fail("do", "sprays over filler that has not set.", WAIT_FIRST)
             wet, dried, top = material, 0.0, material
         elif step.do == "mask":
             if masked:
-                fail("do", "masks a panel that is masked.", 'Put a step do = "unmask" before it.')
+                fail("do", "masks a panel that is masked.", ("Put a step ", Entry("do", '"unmask"'), " before it."))
             masked = True
         elif step.do == "unmask":
             if not masked:
-                fail("do", "takes off a mask that is not there.", 'Put do = "mask" before the spraying.')
+                first = ("Put ", Entry("do", '"mask"'), " before the spraying.")
+                fail("do", "takes off a mask that is not there.", first)
             masked = False
         if step.do != "spray" and step.do != "fill":
             dried += step.settings.get("time") or 0.0

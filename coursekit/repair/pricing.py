@@ -6,11 +6,12 @@ import re
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
+from coursekit.errors import Where
 from coursekit.nomenclature import load_data
 from coursekit.quantities import InputError, read
 from coursekit.repair.vocabulary import SPRAYED
 from coursekit.sanding import read_grade
-from coursekit.tomlfile import Document, Where
+from coursekit.tomlfile import Document
 
 PAINTS = ("filler", *SPRAYED, *(f"{part} for {paint}" for paint in SPRAYED for part in ("activator", "reducer")))
 PIECES = ("cloths", "wax-and-grease remover", "guide coat", "strainers", "mixing cups", "tack cloth",
@@ -66,7 +67,7 @@ def _row(document: Document, where: Where, name: str) -> str:
         try:
             return f"paper {read_grade(name.removeprefix('paper '), name)}"
         except InputError as error:
-            document.fail(where, error.problem or "is no paper.", error.remedy)
+            document.refuse(where, error)
     document.check_keys(where[:-1], {name: 0}, (*PAINTS, *PIECES, *LENGTHS, "paper P320"))
     return name
 

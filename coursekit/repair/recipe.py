@@ -19,6 +19,7 @@ import numpy as np
 
 from coursekit import tomlfile
 from coursekit.drying.weather import WARMEST
+from coursekit.errors import Entry, Where
 from coursekit.measured import Measured
 from coursekit.mixing.ratio import MOST_PARTS, read_ratio
 from coursekit.quantities import InputError, read_choice
@@ -40,7 +41,7 @@ from coursekit.repair.vocabulary import (
     steps,
 )
 from coursekit.sanding import read_block, read_grade
-from coursekit.tomlfile import Document, Where
+from coursekit.tomlfile import Document
 
 FORMAT = 1
 MOST_STEPS = 200
@@ -100,19 +101,12 @@ class Recipe:
         except (KeyError, IndexError, TypeError, AttributeError):
             raise InputError("where", f"{str(where)[:60]} is not in the recipe.",
                              "Name a table, or a step by its number.") from None  # fmt: skip
-        return from_document(_Tables(written, self.name))
+        return from_document(Document.of_tables(written, self.name))
 
     @property
     def repair_area(self) -> tuple[float, float, float, float] | None:
         """Where the repair is: the damage and a margin around it; None for the whole panel."""
         return _around(self.panel["damage"], MARGIN) if self.panel["damage"] else None
-
-
-class _Tables(Document):
-    """Tables that come from no file: no lines to name."""
-
-    def __init__(self, data: dict[str, Any], name: str) -> None:
-        self.data, self.name, self.lines = data, name, {}
 
 
 def _from_zero(number: int) -> int:
@@ -191,7 +185,8 @@ def _forecast(document: Document) -> dict[str, Any] | None:
     found = _read_table(document, where, FORECAST)
     for key in ("coldest", "warmest"):
         if found[key] is None:
-            document.fail((*where, key), "is missing.", f'Write {key} = "12 °C", the {key} air of the day.')
+            document.fail((*where, key), "is missing.",
+                          ("Write ", Entry(key, '"12 °C"'), f", the {key} air of the day."), "missing")  # fmt: skip
     if found["coldest"] > found["warmest"]:
         document.fail((*where, "coldest"), "is above warmest.", "Exchange the two.")
     if found["warmest"] > WARMEST:
@@ -206,9 +201,7 @@ def _panel(document: Document) -> dict[str, Any]:
     try:
         shape_of(panel)
     except InputError as error:
-        text = str(error)
-        document.fail(("panel", error.argument), error.problem or text[text.index(": ") + 2 :],
-                      error.remedy if error.problem else "")  # fmt: skip
+        document.refuse(("panel", error.problems[0].key), error)
     damage = _read_table(document, ("panel", "damage"), DAMAGE) if "damage" in given else None
     return {**panel, "damage": damage}
 
@@ -224,12 +217,13 @@ def _materials(document: Document) -> dict[str, dict[str, Any]]:
         try:
             parts = len(read_ratio(found[name]["ratio"]).parts)
         except InputError as error:
-            document.fail((*where, "ratio"), error.problem, error.remedy)
+            document.refuse((*where, "ratio"), error)
         if (given_ones := len(found[name]["densities"])) != parts:
             document.fail((*where, "densities"), f"has {given_ones} for {parts} parts of the ratio.",
                           "Give one for each part, in the order of the ratio.")  # fmt: skip
         if found[name]["recoat_until"] < found[name]["dry_to_recoat"]:
-            document.fail((*where, "recoat_until"), "is before dry_to_recoat.", "Exchange the two times.")
+            before = ("is before ", Entry("dry_to_recoat"), ".")
+            document.fail((*where, "recoat_until"), before, "Exchange the two times.")
     return found
 
 
@@ -246,7 +240,8 @@ def _step(document: Document, number: int, table: Any, panel: Mapping[str, Any])
     where: Where = ("step", number)
     known = steps()
     if not isinstance(table, dict) or "do" not in table:
-        document.fail(where, "does not say what is done.", f'Write do = "…", one of: {", ".join(known)}.')
+        document.fail(where, "does not say what is done.",
+                      ("Write ", Entry("do", '"…"'), f", one of: {', '.join(known)}."), "missing")  # fmt: skip
     do = _choice(document, (*where, "do"), table["do"], tuple(known))
     document.check_keys(where, table, ("do", *known[do]))
     settings = {key: read_value(document, (*where, key), kind, table.get(key, kind.default), panel)
@@ -268,8 +263,9 @@ def _read_table(document: Document, where: Where, fields: Mapping[str, Field]) -
 
 def read_value(document: Document, where: Where, kind: Field, value: Any, panel: Mapping[str, Any]) -> Any:
     """One setting in SI, as its field says; what is left out is given as its default."""
+    key = str(where[-1])
     if value is None:
-        document.fail(where, "is missing.", f'Write {where[-1]} = "…" here ({kind}).')
+        document.fail(where, "is missing.", ("Write ", Entry(key, '"…"'), f" here ({kind})."), "missing")
     if kind.default == "" and isinstance(value, str) and not value.strip():
         return None
     if kind.reads == "quantity":
@@ -281,29 +277,31 @@ def read_value(document: Document, where: Where, kind: Field, value: Any, panel:
     if kind.reads == "whole":
         number = _one(document, where, value, str(kind.of))
         if not math.isclose(number, round(number)):
-            document.fail(where, "is not a whole number.", f"Write {where[-1]} = 2, without quotes.")
+            document.fail(where, "is not a whole number.", ("Write ", Entry(key, "2"), "."))
         return round(number)
     if kind.reads in ("grade", "block"):
         try:
             return (read_grade if kind.reads == "grade" else read_block)(value, str(where[-1]))
         except InputError as error:
-            text = str(error)
-            document.fail(where, error.problem or text[text.index(": ") + 2 :], error.remedy if error.problem else "")
+            document.refuse(where, error)
     if kind.reads == "densities":
         if not isinstance(value, list) or not 1 <= len(value) <= MOST_PARTS:
-            document.fail(where, "is not a list of densities.", 'Write ["1.5 kg/L", "1.05 kg/L"], one for each part.')
+            document.fail(where, "is not a list of densities.",
+                          ("Write ", Entry(key, '["1.5 kg/L", "1.05 kg/L"]'), ", one for each part."))  # fmt: skip
         return tuple(_one(document, where, one, str(kind.of)) for one in value)
     if kind.reads == "clock":
         match = _CLOCK.fullmatch(value.strip()) if isinstance(value, str) else None
         if match is None:
-            document.fail(where, "is not a time of day.", f'Write {where[-1]} = "08:30", from 00:00 to 23:59.')
+            document.fail(where, "is not a time of day.",
+                          ("Write ", Entry(key, '"08:30"'), ", from 00:00 to 23:59."))  # fmt: skip
         return 3600.0 * int(match[1]) + 60.0 * int(match[2])
     return _text(document, where, value)
 
 
 def _one(document: Document, where: Where, value: Any, name: str) -> float:
     if isinstance(value, (list, dict)):
-        document.fail(where, "is not one value.", f'Write {where[-1]} = "…", one number with its unit.')
+        document.fail(where, "is not one value.",
+                      ("Write ", Entry(str(where[-1]), '"…"'), ", one number with its unit."))  # fmt: skip
     return float(document.quantity(where, value, name))
 
 
@@ -311,12 +309,13 @@ def _choice(document: Document, where: Where, value: Any, options: tuple[str, ..
     try:
         return read_choice(value, options, str(where[-1]))
     except InputError as error:
-        document.fail(where, error.problem, error.remedy)
+        document.refuse(where, error)
 
 
 def _text(document: Document, where: Where, value: Any) -> str:
     if not isinstance(value, str) or len(value) > 200:
-        document.fail(where, "is not a short text.", f'Write {where[-1]} = "…" with at most 200 characters.')
+        document.fail(where, "is not a short text.",
+                      ("Write ", Entry(str(where[-1]), '"…"'), " with at most 200 characters."))  # fmt: skip
     return value
 
 
@@ -336,7 +335,8 @@ def _area(document: Document, where: Where, value: Any, panel: Mapping[str, Any]
         return None
     damage = panel.get("damage")
     if damage is None:
-        document.fail(where, f'"{word}" needs the damage.', "Describe it in [panel.damage], or give the area itself.")
+        document.fail(where, f'"{word}" needs the damage.',
+                      ("Describe it in ", Entry("[panel.damage]"), ", or give the area itself."))  # fmt: skip
     return _around(damage, MARGIN if word == "repair" else 0.0)
 
 

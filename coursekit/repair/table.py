@@ -5,7 +5,7 @@ from __future__ import annotations
 import html
 import textwrap
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from coursekit.nomenclature import System
 from coursekit.quantities import shown
@@ -82,30 +82,33 @@ def text_table(replay: Replay, system: System = "metric") -> str:
     for row in table:
         lines.append(_line(row[: len(HEAD)], widths))
         lines += textwrap.wrap(row.verdict, WIDTH, initial_indent=" " * 6, subsequent_indent=" " * 6)
-    return "\n".join([*lines, "", *summary(replay, system)])
+    return "\n".join([*lines, "", *(said for _, said in summary(replay, system))])
 
 
 def _line(row: tuple[str, ...], widths: list[int]) -> str:
     return "  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip()
 
 
-def summary(replay: Replay, system: System = "metric") -> Iterator[str]:
-    """What the whole repair used, and where the balance of matter stands."""
+Told = Literal["used", "waves", "verdicts"]
+
+
+def summary(replay: Replay, system: System = "metric") -> Iterator[tuple[Told, str]]:
+    """What the whole repair used, how its waves are read, whether it may go on: the kind of a line and the line."""
     totals = replay.totals
-    yield f"Time: {time_words(totals.time)}, of it sanding {time_words(sum(totals.sanding_time.values()))}."
+    yield "used", f"Time: {time_words(totals.time)}, of it sanding {time_words(sum(totals.sanding_time.values()))}."
     for material, paint in totals.paint.items():
         if material == "filler":
-            yield f"Filler: {say(paint.mixed, 'paint_volume', system)} spread."
+            yield "used", f"Filler: {say(paint.mixed, 'paint_volume', system)} spread."
             continue
         lost = 1 - paint.solids["panel"] / sum(paint.solids.values()) if any(paint.solids.values()) else 0.0
         mixed, left = (say(volume, "paint_volume", system) for volume in (paint.mixed, paint.left))
-        yield (f"{material[:1].upper() + material[1:]}: {mixed} mixed, {left} left over, "
+        yield "used", (f"{material[:1].upper() + material[1:]}: {mixed} mixed, {left} left over, "
                f"{lost:.0%} of the solids sprayed lost.")  # fmt: skip
-    yield "Waves: from 1 × on a strict eye sees them by the lines of a lamp, from 30 × on a kind one."
-    yield f"Sanding dust: {shown(totals.dust, 'removed_volume', system, digits=2)} of solids."
-    yield f"Solvent to the air: {shown(totals.solvent_to_air, 'paint_volume', system, digits=2)}."
+    yield "waves", "Waves: from 1 × on a strict eye sees them by the lines of a lamp, from 30 × on a kind one."
+    yield "used", f"Sanding dust: {shown(totals.dust, 'removed_volume', system, digits=2)} of solids."
+    yield "used", f"Solvent to the air: {shown(totals.solvent_to_air, 'paint_volume', system, digits=2)}."
     count = len(replay.not_yet)
-    yield "Every step may go on." if not count else (
+    yield "verdicts", "Every step may go on." if not count else (
         f"Not yet after {'step' if count == 1 else 'steps'} "
         + ", ".join(str(entry.step.number) for entry in replay.not_yet) + ".")  # fmt: skip
 
