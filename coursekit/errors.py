@@ -13,6 +13,7 @@ from typing import Any, NamedTuple, Self
 from coursekit.nomenclature import System, names
 from coursekit.unit_grammar import unit_of
 
+LONGEST_KEY = 60  # characters of a key of a file, in a complaint
 Where = tuple[str | int, ...]
 
 
@@ -109,14 +110,17 @@ def _unit(problem: Problem, voice: Voice) -> str:
 
 def place(problem: Problem) -> str:
     """Where a problem lies, as its keys say it, in a file with its line."""
-    counted = ".".join(str(part + 1 if isinstance(part, int) else part)[:60] for part in problem.where)
+    longest = LONGEST_KEY if problem.file else None
+    counted = ".".join(str(part + 1 if isinstance(part, int) else part)[:longest] for part in problem.where)
     line = f"line {problem.line}" if problem.line else ""
     named = problem.place or counted or ("file" if problem.file else "")
     return ", ".join(part for part in (problem.file, line, named) if part)
 
 
 def _as_in_a_file(entry: Entry) -> str:
-    return entry.key if entry.value is None else f"{entry.key} = {entry.value}"
+    if entry.value is None:
+        return entry.key
+    return f"{entry.key} = {entry.value}" + ("" if entry.value[0] in '"[' else ", without quotes")
 
 
 PYTHON = Voice(lambda problem: f"{place(problem)}:", _as_in_a_file)

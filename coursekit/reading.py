@@ -186,15 +186,16 @@ def _pint_to_si(value: Any, kind: str, argument: str, want: Kind) -> tuple[Any, 
     except Exception:  # pint has many errors of its own; the person needs one sentence
         if units == "mil":
             remedy = 'pint takes "mil" for an angle: use its "thou", or text such as "4.7 mil".'
-        raise InputError(argument, f"{units} is not the unit of {want.words}.", remedy) from None
+        raise InputError(argument, f'"{units}" is not the unit of {want.words}.', remedy, kind="other quantity",
+                         figures={"unit": units, "wanted": kind}) from None  # fmt: skip
     if kind == "number" and units not in ("", "dimensionless"):  # 300 % and 3 h/min are no counts
         raise InputError(argument, f"{units} is not the unit of {want.words}.", remedy)
     if np.iscomplexobj(magnitude):  # numpy would drop its second part with a warning
-        raise InputError(argument, "holds no plain number.", remedy)
+        raise InputError(argument, "holds no plain number.", remedy, kind="no number")
     try:
         return np.asarray(magnitude, dtype=float)[()], spelling(units)
     except (TypeError, ValueError, OverflowError):
-        raise InputError(argument, "holds no number.", remedy) from None
+        raise InputError(argument, "holds no number.", remedy, kind="no number") from None
 
 
 def read(value: Any, name: str, argument: str | None = None) -> Any:

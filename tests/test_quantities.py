@@ -75,51 +75,67 @@ def test_text_is_read(text, kind, expected):
     assert si(text, kind) == pytest.approx(expected, rel=1e-9)
 
 
-@pytest.mark.parametrize(("given_", "kind", "words"), [
-    ("10**10**10 m", "length", "no unit of this course"),
-    ("2*3 mm", "length", "no unit of this course"),
-    ("1+1 mm", "length", "no unit of this course"),
-    ("1e999 mm", "length", "not one plain number"),
-    ("1 1/2 mm", "length", "not one plain number"),
-    ("1/4 in", "length", "0.25 for 1/4"),
-    ("nan", "length", "does not begin with a number"),
-    ("inf mm", "length", "does not begin with a number"),
-    ("1,5 mm", "length", '"1.5 mm"'),
-    ("1,500 mm", "length", '"1500 mm"'),
-    ("1.500,5 mm", "length", "one point for the decimal"),
-    ("4", "length", '"4" has no unit. Write a length such as "120 µm"'),
-    (4, "length", "4 has no unit"),
-    (np.array([4.0]), "length", "has no unit"),
-    ("4 kg", "length", '"4 kg" is not a length'),
-    ("4 mmm", "length", 'near: "mm"'),
-    ("4 oz", "volume", 'write "fl oz"'),
-    ("4 oz", "mass", "grams for a mass"),
-    ("1 Gal", "volume", "no unit of this course"),
-    ("5 " + "m" * 60, "length", "too long"),
-    ("5 m/s/s", "length", "no unit of this course"),
-    ("5 m^4", "length", "no unit of this course"),
-    ("21 °C", "temperature difference", "difference between two"),
-    ("5 Δ°C", "temperature", "is not a temperature"),
-    (UREG.Quantity(5, "delta_degC"), "temperature", "difference of temperatures"),
-    (UREG.Quantity(5, "degC"), "temperature difference", "difference between two"),
-    ("14.7 psia", "gauge pressure", "Take off the pressure of the air"),
-    ("12 psi", "absolute pressure", "does not say that it is absolute"),
-    ("12 psig", "absolute pressure", "does not say that it is absolute"),
-    ("9 cfm", "free air flow", "does not say at which pressure"),
-    ("50 mm", "number", "is not a plain number"),
-    (UREG.Quantity(3, "mil"), "length", 'takes "mil" for an angle'),
-    (UREG.Quantity(3, "kg"), "length", "is not the unit of a length"),
-    (True, "number", "a bool is not"),
-    (None, "length", "a NoneType is not"),
-    ([], "length", "empty or endless"),
-    ([[[[[["1 mm"]]]]]], "length", "empty or endless"),
-    (["1 mm", ["1 mm", "2 mm"]], "length", "unequal parts"),
-    (10**400, "fraction", "too large"),
+@pytest.mark.parametrize(("given_", "kind", "problem", "figures"), [
+    ("10**10**10 m", "length", "unknown unit", {"unit": "**10**10 m"}),
+    ("2*3 mm", "length", "unknown unit", {"unit": "*3 mm"}),
+    ("1+1 mm", "length", "unknown unit", {"unit": "+1 mm"}),
+    ("1e999 mm", "length", "no number", {}),
+    ("1 1/2 mm", "length", "no number", {}),
+    ("1/4 in", "length", "no number", {"written": "1/4 in"}),
+    ("nan", "length", "no number", {}),
+    ("inf mm", "length", "no number", {}),
+    ("1,5 mm", "length", "comma", {}),
+    ("1,500 mm", "length", "comma", {}),
+    ("1.500,5 mm", "length", "comma", {}),
+    ("4", "length", "no unit", {"written": "4", "wanted": "length"}),
+    (4, "length", "no unit", {}),
+    (np.array([4.0]), "length", "no unit", {}),
+    ("4 kg", "length", "other quantity", {"unit": "kg"}),
+    ("4 mmm", "length", "unknown unit", {"near": "mm"}),
+    ("4 oz", "volume", "two meanings", {"unit": "oz"}),
+    ("4 oz", "mass", "two meanings", {"unit": "oz"}),
+    ("1 Gal", "volume", "unknown unit", {"near": "gal"}),
+    ("5 " + "m" * 60, "length", "too long", {"length": 62, "longest": 40}),
+    ("5 m/s/s", "length", "unknown unit", {}),
+    ("5 m^4", "length", "unknown unit", {}),
+    ("21 °C", "temperature difference", "scale", {}),
+    ("5 Δ°C", "temperature", "other quantity", {}),
+    (UREG.Quantity(5, "delta_degC"), "temperature", "scale", {}),
+    (UREG.Quantity(5, "degC"), "temperature difference", "scale", {}),
+    ("14.7 psia", "gauge pressure", "absolute", {}),
+    ("12 psi", "absolute pressure", "not absolute", {}),
+    ("12 psig", "absolute pressure", "not absolute", {}),
+    ("9 cfm", "free air flow", "not free air", {}),
+    ("50 mm", "number", "other quantity", {}),
+    (UREG.Quantity(3, "mil"), "length", "other quantity", {"unit": "mil"}),
+    (UREG.Quantity(3, "kg"), "length", "other quantity", {"unit": "kilogram"}),
+    (UREG.Quantity(3j, "m"), "length", "no number", {}),
+    (True, "number", "other type", {}),
+    (None, "length", "other type", {}),
+    ([], "length", "list", {}),
+    ([[[[[["1 mm"]]]]]], "length", "list", {}),
+    (["1 mm", ["1 mm", "2 mm"]], "length", "list", {}),
+    (10**400, "fraction", "not finite", {}),
 ])  # fmt: skip
-def test_refused_in_words(given_, kind, words):
+def test_refused(given_, kind, problem, figures):
     with pytest.raises(InputError) as refusal:
         si(given_, kind)
-    assert words in str(refusal.value) and str(refusal.value).startswith("value: ")
+    error = refusal.value
+    assert (error.argument, error.kind) == ("value", problem), str(error)
+    assert {key: error.figures[key] for key in figures} == figures
+    assert str(error).startswith("value: ") and error.problem.endswith(".") and error.remedy.endswith((".", '"'))
+
+
+@pytest.mark.parametrize(("text", "kind", "remedy"), [
+    ("1/4 in", "length", "0.25 for 1/4"), ("1,5 mm", "length", '"1.5 mm"'), ("1,500 mm", "length", '"1500 mm"'),
+    ("1.500,5 mm", "length", "one point for the decimal"), ("4", "length", '"120 µm"'), ("4 oz", "volume", '"fl oz"'),
+    ("4 oz", "mass", "grams for a mass"), ("14.7 psia", "gauge pressure", "Take off the pressure of the air"),
+    ("9 cfm", "free air flow", '"9 scfm"'),
+])  # fmt: skip
+def test_the_remedy_shows_how_to_write_it(text, kind, remedy):
+    with pytest.raises(InputError) as refusal:
+        si(text, kind)
+    assert remedy in refusal.value.remedy
 
 
 def test_endless_nesting_is_refused():
