@@ -144,7 +144,7 @@ def test_what_is_typed_is_in_the_file_and_comes_back(part, key, own_folder):
         elif fields_of(kind)[key].reads not in ("block", "choice"):
             assert held == meant or str(held) == meant
         back = Draft.of(again.written)
-        assert back.written() == form.draft.written() and not back.errors
+        assert back.written() == form.draft.written() and not back.complaints
         form.take_back()
 
 
