@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from coursekit import lesson, repair
-from coursekit.lesson import panel_maps, picture_strip, repair_view, shown
+from coursekit.lesson import own, panel_maps, picture_strip, repair_view, shown
 from coursekit.lesson.hands import Hands
 from coursekit.lesson.replayed import demo, moved
 from coursekit.quantities import InputError
@@ -91,8 +91,12 @@ def test_moved_step_plays_as_the_recipe_written_anew():
 
 
 def test_order_that_cannot_be_is_refused_with_its_step():
-    with pytest.raises(InputError, match="step 14: sands the surfacer while it is still wet"):
+    with pytest.raises(InputError) as refusal:
         moved(demo(), 11, time=1800.0)
+    problem, = refusal.value.problems
+    assert (problem.kind, problem.where) == ("order", ("step", 13, "do")) and not problem.line
+    assert own.complaint(refusal.value).startswith("“step 14” sands the surfacer while it is still wet. Put a step "
+                                                   '"wait" of about')  # fmt: skip
 
 
 # --- dragging ---

@@ -129,7 +129,7 @@ def form_voice(words: str = "", entry: Callable[[Entry], str] | None = None) -> 
         row = names().get(problem.key)
         label = f"“{words or (row.label if row else problem.key.replace('_', ' '))}”"
         if problem.where[:1] == ("step",) and len(problem.where) > 1:
-            label = f"Step {int(problem.where[1]) + 1}"
+            label = f"“step {int(problem.where[1]) + 1}”"
         return f"{label}:" if own_sentence(problem) else label
 
     return Voice(named, entry or (lambda one: one.value or f"“{one.key}”"), shown.system())
