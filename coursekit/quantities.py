@@ -176,7 +176,7 @@ class Public(Generic[P, R]):
         needed = [p.name for p in parameters.values() if p.default is p.empty]
         missing = next(n for n in needed if n not in kwargs and n not in by_place[: len(args)])
         row = names()[missing]
-        example = row.example
+        want = row.wanted if row.kind in KINDS else None
         hint = f"Write {want.words} such as {want.example}." if want else f"Write {call}."
         return InputError(missing, f"is not given to {self.path}.", hint, kind="missing")
 

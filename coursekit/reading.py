@@ -48,8 +48,8 @@ def _text_to_si(text: str, kind: str, argument: str, want: Kind) -> tuple[float,
     unit = unit_of(unit_text)
     if unit is None:
         if several := _SEVERAL.match(text.strip()):
-            raise InputError(argument, f"{written} is a range; one number is asked.", _one_of(several), kind="range of two",
-                             figures={"written": text})  # fmt: skip
+            raise InputError(argument, f"{written} is a range; one number is asked.", _one_of(several),
+                             kind="two numbers", figures={"written": text})  # fmt: skip
         if re.match(r"-?\d|/\s*\d", unit_text):
             remedy = f"Write {want.words} such as {want.example}; a fraction as a decimal, 0.25 for 1/4."
             raise InputError(argument, f"{written} is not one plain number.", remedy, kind="no number",
