@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import functools
 from collections.abc import Iterator, Mapping
+from dataclasses import fields
 from html import escape
 from typing import Any, NamedTuple, TypeVar
 
@@ -24,28 +25,42 @@ class Line(NamedTuple):
     depth: int = 0
 
 
-class Result:
-    """What a named tuple of a public call can do besides: `repr`, HTML in a notebook, `to_dict`."""
+class Look:
+    """Prints as one line a field, in text and in a notebook."""
 
-    _rows: Mapping[str, Any] = {}  # the row of the nomenclature of each field
-
-    def lines(self) -> list[Line]:
+    def _told(self) -> list[Line]:
         """One line a field: its name, its value in words and what it means."""
-        return list(_lines(self, self._rows, 0))
-
-    def to_dict(self) -> dict[str, Any]:
-        """The fields by their names, results within as dicts too."""
-        return {field: _as_dict(value) for field, value in zip(self._fields, self, strict=True)}  # type: ignore[attr-defined, call-overload]
+        raise NotImplementedError
 
     def __repr__(self) -> str:
-        return "\n".join([type(self).__name__, *_columns(self.lines())])
+        return "\n".join([type(self).__name__, *_columns(self._told())])
 
     def _repr_html_(self) -> str:
         left = "text-align:left"
         rows = [f'<tr><td style="{left};padding-left:{0.5 + line.depth}em">{escape(line.field)}</td>'
                 f'<td style="{left}">{escape(line.value)}</td><td style="{left}">{escape(line.label)}</td></tr>'
-                for line in self.lines()]  # fmt: skip
+                for line in self._told()]  # fmt: skip
         return f"<table><caption>{escape(type(self).__name__)}</caption>{''.join(rows)}</table>"
+
+
+class Fields(Look):
+    """The look of a dataclass in SI that holds arrays, of which it prints the shape and the ends."""
+
+    def _told(self) -> list[Line]:
+        return [Line(one.name, _in_short(getattr(self, one.name)), "") for one in fields(self)]  # type: ignore[arg-type]
+
+
+class Result(Look):
+    """What a named tuple of a public call can do besides: print as one line a field, `to_dict`."""
+
+    _rows: Mapping[str, Any] = {}  # the row of the nomenclature of each field
+
+    def _told(self) -> list[Line]:
+        return list(_lines(self, self._rows, 0))
+
+    def to_dict(self) -> dict[str, Any]:
+        """The fields by their names, results within as dicts too."""
+        return {field: _as_dict(value) for field, value in zip(self._fields, self, strict=True)}  # type: ignore[attr-defined, call-overload]
 
     def __reduce__(self) -> Any:
         base = type(self).__mro__[2]
@@ -88,6 +103,17 @@ def _lines(whole: Any, rows: Mapping[str, Any], depth: int) -> Iterator[Line]:
             yield Line(field, in_words(value, name if row else None), label, depth)
 
 
+def _in_short(value: Any) -> str:
+    if isinstance(value, Fields):
+        name = getattr(value, "name", "") or getattr(value, "material", "")
+        return name or type(value).__name__
+    if isinstance(value, tuple) and not hasattr(value, "_fields") and any(isinstance(v, Fields) for v in value):
+        return ", ".join(_in_short(v) for v in value)
+    if isinstance(value, np.ndarray) and value.size > 3 and value.dtype.kind in "fib":
+        return _spread(value) if value.dtype.kind != "b" else f"{np.mean(value):.0%} True, {_shape(value)}"
+    return in_words(value, None)
+
+
 def _columns(lines: list[Line]) -> Iterator[str]:
     wide = max((len(line.field) + 2 * line.depth for line in lines), default=0)
     value = max((len(line.value) for line in lines), default=0)
@@ -113,14 +139,20 @@ def in_words(value: Any, name: str | None) -> str:
     if hasattr(value, "magnitude"):
         return _quantity(value, name)
     if isinstance(value, np.ndarray):
-        return f"{value.shape} {value.dtype}" if value.size > 3 else str(value)
+        return f"{_shape(value)}, {value.dtype}" if value.size > 3 else str(value)
+    if hasattr(value, "_fields") and type(value).__str__ is object.__str__:
+        return type(value).__name__
+    if isinstance(value, Mapping):
+        value = [f"{key} {in_words(one, name)}" for key, one in value.items()]
+        text = ", ".join(value)
+        return text if len(text) <= LONGEST_VALUE else f"{len(value)} values: {text[: LONGEST_VALUE - 12]}…"
     if isinstance(value, list | tuple):
         if any(hasattr(v, "_fields") for v in value):
             return f"{len(value)} {type(value[0]).__name__}"
         text = ", ".join(in_words(v, name) for v in value[:4])
         return text if len(value) <= 4 and len(text) <= LONGEST_VALUE else f"{len(value)} values"
-    if isinstance(value, float):
-        return f"{value:.4g}"
+    if isinstance(value, float | np.floating):
+        return f"{float(value):.4g}"
     text = str(value)
     return text if len(text) <= LONGEST_VALUE else text[: LONGEST_VALUE - 1] + "…"
 

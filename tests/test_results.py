@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 import pytest
 
-from coursekit import InputError, film, sanding
+from coursekit import InputError, film, panel, repair, sanding
 from coursekit.quantities import in_range, public
 from tests.calls import fair_arguments, public_calls
 
@@ -100,10 +100,29 @@ def test_a_result_is_still_the_named_tuple():
 
 def test_bands_in_a_result():
     found = sanding.scratch_depth("P320", "10 kPa", "200 MPa")
-    assert " to " in found.lines()[0].value and "middle" in found.lines()[0].value
+    assert " to " in found._told()[0].value and "middle" in found._told()[0].value
 
 
 @pytest.mark.parametrize(("path", "call"), CALLS)
 def test_no_result_prints_at_length(path, call):
     text = repr(call(**fair_arguments(path, call)))
     assert len(text) < 6000 and all(len(line) < 400 for line in text.splitlines()), text[:2000]
+
+
+def test_a_panel_and_a_step_played_print_no_array():
+    played = repair.replay(repair.loads(CARD))
+    start = played.start
+    for thing in (panel.door(), start, start.layers[0], start.shape, start.shape.lines[0], played[0], played[0].used):
+        text = repr(thing)
+        assert len(text) < 2000 and "array(" not in text and all(len(line) < 200 for line in text.splitlines()), text
+        assert thing._repr_html_().count("<tr>") == len(text.splitlines()) - 1
+    assert "dents" in repr(start) and "cells" in repr(start)
+
+
+CARD = """
+format = 1
+[panel]
+shape = "test card"
+[[step]]
+do = "clean"
+"""

@@ -14,6 +14,7 @@ from functools import lru_cache
 import numpy as np
 
 from coursekit.quantities import InputError, in_range
+from coursekit.results import Fields
 
 CELL = 5e-3
 STATION_PITCH = 40e-3  # sections stand about this far apart along a line
@@ -21,8 +22,8 @@ LEAST_MARGIN = 40e-3  # m from a body line or a wheel arch to the panel's edges
 MOST_SIDE = 10.0  # m
 
 
-@dataclass(frozen=True, eq=False)
-class Line:
+@dataclass(frozen=True, eq=False, repr=False)
+class Line(Fields):
     """A body line, a folded edge or the edge of a mask: stations along it and what is finer than the grid.
 
     points   (n, 2) m       x, y of the stations
@@ -61,8 +62,8 @@ def ridge(across: np.ndarray, radius: float, turn: float) -> np.ndarray:
     return -slope * (np.sqrt(np.asarray(across) ** 2 + width**2) - width)
 
 
-@dataclass(frozen=True, eq=False)
-class Shape:
+@dataclass(frozen=True, eq=False, repr=False)
+class Shape(Fields):
     """A panel's form on its grid: arrays (ny, nx), row 0 at the bottom."""
 
     name: str

@@ -15,6 +15,7 @@ import numpy as np
 
 from coursekit.panel.shapes import Line, Shape
 from coursekit.quantities import InputError, in_range
+from coursekit.results import Fields
 
 TEXTURE_BANDS = ((0.1e-3, 0.3e-3), (0.3e-3, 1e-3), (1e-3, 3e-3), (3e-3, 10e-3))  # m; longer waves are on the grid
 SHEETS = ("steel", "plastic")
@@ -23,8 +24,8 @@ SECTION_STEP = 0.1e-3
 SECTION_REACH = {"body line": 10e-3, "edge": 10e-3, "mask edge": 20e-3}  # m to each side
 
 
-@dataclass(frozen=True, eq=False)
-class Layer:
+@dataclass(frozen=True, eq=False, repr=False)
+class Layer(Fields):
     """One material on the panel: dry thickness (m), liquid solvent still in it (m), when it was laid (s)."""
 
     material: str
@@ -38,8 +39,8 @@ class Layer:
         return self.thickness if self.solvent is None else self.thickness + self.solvent
 
 
-@dataclass(frozen=True, eq=False)
-class Section:
+@dataclass(frozen=True, eq=False, repr=False)
+class Section(Fields):
     """What is finer than the grid across a line: the layers at each station, at steps of 0.1 mm.
 
     at         rows, columns    of the panel's cell at each station
@@ -62,8 +63,8 @@ class Section:
         return replace(self, thickness=frozen(np.concatenate([below, top[None]])))
 
 
-@dataclass(frozen=True, eq=False)
-class Panel:
+@dataclass(frozen=True, eq=False, repr=False)
+class Panel(Fields):
     """Everything the course knows of a panel; arrays are (ny, nx).
 
     dents          m       height of the sheet over its form: dents and waves below zero, high spots above
@@ -122,8 +123,8 @@ class Panel:
         return sum(float(la.solvent.sum()) for la in self.layers if la.solvent is not None) * self.cell_area
 
 
-@dataclass(frozen=True)
-class Used:
+@dataclass(frozen=True, repr=False)
+class Used(Fields):
     """What an act took: material by place (m³), time (s), strokes, paper, and what was removed.
 
     solids       place -> m³ of dry film; "sprayed" or "spread" equals the sum of the others

@@ -24,13 +24,14 @@ from coursekit.repair.order import SANDING
 from coursekit.repair.recipe import Recipe, Step, load
 from coursekit.repair.start import starting_panel
 from coursekit.repair.verdicts import verdict_of
+from coursekit.results import Fields
 
 MOST_BYTES = 96 * 2**20  # of arrays that the memory keeps alive
 MOST_ENTRIES = 500
 
 
-@dataclass(frozen=True)
-class Entry:
+@dataclass(frozen=True, repr=False)
+class Entry(Fields):
     """One step played: the step, the panel after it, what it used, the verdict, and the time from the start."""
 
     step: Step
