@@ -140,8 +140,9 @@ def in_words(value: Any, name: str | None) -> str:
         return _quantity(value, name)
     if isinstance(value, np.ndarray):
         return f"{_shape(value)}, {value.dtype}" if value.size > 3 else str(value)
-    if hasattr(value, "_fields") and type(value).__str__ is object.__str__:
-        return type(value).__name__
+    if hasattr(value, "_fields"):
+        kind, text = type(value).__name__, str(value)
+        return kind if text.startswith(f"{kind}(") else _cut(text)
     if isinstance(value, Mapping):
         value = [f"{key} {in_words(one, name)}" for key, one in value.items()]
         text = ", ".join(value)
@@ -153,7 +154,10 @@ def in_words(value: Any, name: str | None) -> str:
         return text if len(value) <= 4 and len(text) <= LONGEST_VALUE else f"{len(value)} values"
     if isinstance(value, float | np.floating):
         return f"{float(value):.4g}"
-    text = str(value)
+    return _cut(str(value))
+
+
+def _cut(text: str) -> str:
     return text if len(text) <= LONGEST_VALUE else text[: LONGEST_VALUE - 1] + "…"
 
 
