@@ -63,7 +63,7 @@ class Result(Look):
         return {field: _as_dict(value) for field, value in zip(self._fields, self, strict=True)}  # type: ignore[attr-defined, call-overload]
 
     def __reduce__(self) -> Any:
-        base = type(self).__mro__[2]
+        base = type(self).__bases__[1]
         return result, (base(*self), self._rows)  # type: ignore[call-arg, misc]
 
 
@@ -71,6 +71,7 @@ def result(value: T, rows: Mapping[str, Any]) -> T:
     """A named tuple with the look of a result; `rows` gives the row of the nomenclature of each field."""
     if isinstance(value, Result):
         found = value
+        rows = rows or value._rows
     else:
         kind: Any = type(value)
         found = _looking(kind)(*value)  # type: ignore[misc]
