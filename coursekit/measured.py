@@ -3,7 +3,7 @@
     mine = measured.load()
     said = mine.enter("delivery", paint=["38 mL", "40 mL", "37 mL"], time="15 s")
     print(said.sentence)
-    sources.band(film.paint_needed, …, **mine.using(film.paint_needed))
+    belief.band(film.paint_needed, …, **mine.using(film.paint_needed))
 
 The file is TOML that a person can read and mend. Only readings, dates and spreads stand in it; what they mean is
 worked out when it is loaded. Text that is there is kept: a new measurement is written after it.
@@ -24,12 +24,14 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit import keeping
+from coursekit.belief import Belief, Observation, learnt, quantiles, read_directly
 from coursekit.folder import place
-from coursekit.measurements import Estimate, Way, estimate, read_field, ways
+from coursekit.measurements import Estimate, Seen, Way, estimate, read_field, ways
 from coursekit.nomenclature import KINDS, System, names
 from coursekit.quantities import InputError, give, shown, shown_band
-from coursekit.sources import Band, Coefficient, coefficients
+from coursekit.sources import coefficients
 from coursekit.tomlfile import Document
+from coursekit.uncertain import Band, Coefficient
 
 FORMAT = 1
 FILE = "garage.toml"
@@ -57,8 +59,27 @@ class Entry:
     date: datetime.datetime | datetime.date
     readings: Mapping[str, Any]  # SI
     estimates: Mapping[str, Estimate]
-    words: str = ""  # what a fit of several coefficients says, and what does not fit
-    contradiction: str = ""
+    seen: Seen | None = None  # what a measurement of several coefficients together read
+
+    @property
+    def observed(self) -> tuple[Observation, ...]:
+        return self.seen.observed if self.seen else ()
+
+    @property
+    def contradiction(self) -> str:
+        return self.seen.contradiction if self.seen else ""
+
+    @property
+    def told(self) -> dict[str, Observation]:
+        """What it tells the belief, by what a later one of its kind takes the place of."""
+        direct = {key: read_directly(key, found.value, found.spread) for key, found in self.estimates.items()}
+        return direct | {f"{self.way.key}, {one.key}": one for one in self.observed}
+
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """The coefficients that it measures."""
+        joint = {key for one in self.observed for key in one.keys}
+        return tuple(key for key in self.way.gives if key in self.estimates or key in joint)
 
 
 @dataclass
@@ -68,20 +89,25 @@ class Measured:
     path: Path
     entries: list[Entry] = field(default_factory=list)
 
+    @property
+    def belief(self) -> Belief:
+        """The course's belief after all that was measured; of what was measured twice, the later counts."""
+        told = [entry.told for entry in self.entries]
+        latest = {what: number for number, one in enumerate(told) for what in one}
+        return learnt(tuple(found for number, one in enumerate(told)
+                            if (found := tuple(seen for what, seen in one.items()
+                                               if latest[what] == number))))  # fmt: skip
+
     def coefficients(self) -> dict[str, Coefficient]:
-        """The coefficients that were measured; of one measured twice, the later."""
-        latest = {key: (found, entry.date) for entry in self.entries for key, found in entry.estimates.items()}
-        mine = {key: _coefficient(key, found, date) for key, (found, date) in latest.items()}
-        for key, (found, date) in latest.items():
-            if found.through:  # the others may have been measured since
-                mine[key] = _followed(key, found, date, mine)
-        return mine
+        """The coefficients that were measured, as they are believed now."""
+        keys = [key for entry in self.entries for key in entry.keys]
+        return {key: self.belief.coefficient(key) for key in dict.fromkeys(keys)}
 
     def coefficient(self, key: str) -> Coefficient:
-        """The coefficient of that key: measured by the learner, or the one of the course."""
+        """The coefficient of that key as it is believed: after what was measured, or the one of the course."""
         if not isinstance(key, str) or key not in coefficients():
             raise InputError("key", f"{key!r:.60} is not a coefficient.", _near(key, coefficients()))
-        return self.coefficients().get(key, coefficients()[key])
+        return self.belief.coefficient(key)
 
     def reading(self, way: str, key: str) -> Any:
         """The latest reading of a field (SI, or a word), or None."""
@@ -89,18 +115,18 @@ class Measured:
         return found[-1] if found else None
 
     def using(self, call: Any) -> dict[str, Coefficient]:
-        """Keyword arguments for a public call: each of its arguments that was measured."""
+        """Keyword arguments for a public call: each of its arguments that something measured bears on."""
         if not hasattr(call, "si"):
             raise InputError("call", f"{call!r:.60} is not a call of this course.", "Give one, e.g. film.dry_film.")
         mine, found = self.coefficients(), {}
         for argument, parameter in inspect.signature(call.si).parameters.items():
             keys: list[str] = []  # an argument with a default of another kind means what it says
             if isinstance(parameter.default, Coefficient):
-                keys = [parameter.default.key]
+                keys = [parameter.default.key] if self.belief.moved(parameter.default.key) else []
             elif parameter.default is parameter.empty:
                 keys = [argument] if argument in mine else [k for k, c in mine.items() if c.name == argument]
-            if len(keys) == 1 and keys[0] in mine:
-                found[argument] = mine[keys[0]]
+            if len(keys) == 1:
+                found[argument] = self.coefficient(keys[0])
         return found
 
     def enter(self, way: str, *, system: System = "metric", **readings: Any) -> Said:
@@ -113,19 +139,17 @@ class Measured:
         texts = {key: _texts(what, key, value) for key, value in readings.items()}
         found = {key: read_field(what, key, text) for key, text in texts.items()}
         entries: list[Entry] = []
-        said: list[Said] = []
 
         def add(text: str | None) -> str:
             entries[:] = [] if text is None else _entries(text, self.path)  # what another notebook wrote meanwhile
-            mine = Measured(self.path, entries)
-            entry = _entry(what, keeping.now(), found, mine)
-            said[:] = [_say(entry, mine.coefficients(), system)]
-            entries.append(entry)
+            entries.append(_entry(what, keeping.now(), found, Measured(self.path, entries)))
+            entry = entries[-1]
             return (_HEAD if text is None else text.rstrip() + "\n") + _block(entry, texts)
 
         keeping.change(self.path, add, lambda text: _check(self.path, text, entries))
         self.entries = entries
-        return said[0]._replace(sentence=" ".join([said[0].sentence, *keeping.stories()]))
+        said = _say(entries[-1], Measured(self.path, entries[:-1]), self, system)
+        return said._replace(sentence=" ".join([said.sentence, *keeping.stories()]))
 
     def forget(self, way: str) -> None:
         """Take the latest measurement of that kind out of the file."""
@@ -199,14 +223,14 @@ def _way(way: Any) -> Way:
 def _entry(way: Way, date: Any, readings: Mapping[str, Any], mine: Measured) -> Entry:
     left_out = [field.default for key, field in way.fields.items() if field.default and key not in readings]
     stand_ins = {key: mine.coefficient(key) for key in left_out}
-    # Two coefficients with other bands count as equal, being floats: the key says all there is to say.
     key = (way.key, *((k, v.tobytes() if isinstance(v, np.ndarray) else repr(v)) for k, v in readings.items()),
-           *((k, float(c), c.low, c.high, c.spread) for k, c in stand_ins.items()))  # fmt: skip
+           *stand_ins.values())  # fmt: skip
     if key not in _ESTIMATED:
         if len(_ESTIMATED) >= MOST_ESTIMATED:
             _ESTIMATED.clear()
         _ESTIMATED[key] = estimate(way, readings, stand_ins)
-    return Entry(way, date, readings, *_ESTIMATED[key])
+    found = _ESTIMATED[key]
+    return Entry(way, date, readings, {}, found) if isinstance(found, Seen) else Entry(way, date, readings, found)
 
 
 def _read_entry(document: Document, where: tuple[str | int, ...], row: Any, mine: Measured) -> Entry:
@@ -235,22 +259,6 @@ def _read_entry(document: Document, where: tuple[str | int, ...], row: Any, mine
     return replace(entry, estimates=estimates)
 
 
-def _coefficient(key: str, found: Estimate, date: Any) -> Coefficient:
-    table = coefficients()[key]
-    low, high = found.value / (1 + found.spread), found.value * (1 + found.spread)
-    if table.spread == "share":  # a share keeps off 1
-        high = min(high, (found.value + 9) / 10)
-    return Coefficient(found.value, low, high, key=key, kind="measured by you", source="measured-by-you",
-                       spread=table.spread, name=table.name, note=f"Measured {date:%Y-%m-%d}.",
-                       follows={other: power for other, (_, power) in found.through.items()})  # fmt: skip
-
-
-def _followed(key: str, found: Estimate, date: Any, mine: Mapping[str, Coefficient]) -> Coefficient:
-    """A coefficient that was found through others, moved to what the others are now."""
-    moved = found.value
-    for other, (then, power) in found.through.items():
-        moved *= (float(mine.get(other, coefficients()[other])) / then) ** power
-    return _coefficient(key, found._replace(value=moved), date)
 
 
 # --- saying ------------------------------------------------------------------------------------------------
@@ -270,12 +278,27 @@ def _fact(entry: Entry) -> str:
     return f"Kept: {', '.join(told)}."
 
 
-def _say(entry: Entry, mine: Mapping[str, Coefficient], system: System) -> Said:
-    before = {k: mine.get(k, coefficients()[k]) for k in entry.estimates}
-    after = {k: _coefficient(k, e, entry.date) for k, e in entry.estimates.items()}
-    sentences = [entry.words] if entry.words else [] if entry.estimates or entry.contradiction else [_fact(entry)]
+def _answers(seen: Seen, old: Belief, new: Belief, system: System) -> str:
+    """What was read of several coefficients together: the course's band for the same setting before and after."""
+    told = []
+    for one in seen.observed:
+        ends = [quantiles(one.answer({key: belief.column(key) for key in one.keys}, belief.draws), belief.weights)
+                for belief in (old, new)]  # fmt: skip
+        before, after = (shown_band(band.low, band.high, seen.name, system) for band in ends)
+        told.append(f"{one.key[:1].upper()}{one.key[1:]}: {one.says} {after}; before, {before}.")
+    return " ".join([*told, "Every lesson with this gun follows."] if told else [])
+
+
+def _say(entry: Entry, old_file: Measured, new_file: Measured, system: System) -> Said:
+    before = {key: old_file.coefficient(key) for key in entry.keys}
+    after = {key: new_file.coefficient(key) for key in entry.keys}
+    sentences = [_answers(entry.seen, old_file.belief, new_file.belief, system)] if entry.seen else []
     contradictions = [entry.contradiction] if entry.contradiction else []
-    for key, now in after.items() if not entry.words else ():
+    measured_before = old_file.coefficients()
+    if not entry.keys and not contradictions:
+        sentences.append(_fact(entry))
+    for key in entry.estimates:
+        now = after[key]
         old, table = before[key], coefficients()[key]
         label = names()[now.name].label
         text = f"Your {label}: {_words(now, system)}. Before: {_words(old, system)}, {old.kind}."
@@ -285,12 +308,12 @@ def _say(entry: Entry, mine: Mapping[str, Coefficient], system: System) -> Said:
         else:
             text += " The band is no narrower than before: measure longer, or repeat it and give all readings."
         sentences.append(text)
-        if old is not table and (now.low > old.high or now.high < old.low):
+        if key in measured_before and (now.low > old.high or now.high < old.low):
             contradictions.append(f"This {label} does not agree with what you measured before. The newer one counts; "
                                   "if paint, turns and air were the same, repeat both.")  # fmt: skip
-        if not table.low <= now <= table.high:
+        if not table.low <= entry.estimates[key].value <= table.high:
             contradictions.append(
-                f"Your {label}, {shown(float(now), now.name, system)}, lies outside the "
+                f"Your {label}, {shown(entry.estimates[key].value, now.name, system)}, lies outside the "
                 f"{shown_band(table.low, table.high, table.name, system)} that this course takes as usual. "
                 "Check the units, the readings and the cup, and measure again. If it stands, trust your "
                 "measurement: it is used as it is, and the course's picture is off here.")  # fmt: skip

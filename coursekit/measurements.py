@@ -3,7 +3,7 @@
 A measurement is a row of tables/measurements/ and the function it names: here, or in the trade whose formula it
 turns around. The function takes the fields of the row in SI, floats or arrays, and gives a value for each coefficient
 that the row promises: a number, whose spread follows from the errors of reading, or a Band that carries its own.
-One that fits several coefficients at once also says in words how that went (`Fitted`).
+One that reads what several coefficients do together gives what was observed instead (`Seen`).
 """
 
 from __future__ import annotations
@@ -16,9 +16,11 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from coursekit.belief import Observation
 from coursekit.nomenclature import KINDS, System, load_tables, names
 from coursekit.quantities import InputError, in_range, read, read_choice, shown
-from coursekit.sources import Band, Coefficient, coefficient
+from coursekit.sources import coefficient
+from coursekit.uncertain import Band, Coefficient
 from coursekit.unit_grammar import NUMBER, unit_of
 
 Values = dict[str, Any]
@@ -70,10 +72,10 @@ class Way:
     function: str
 
     @property
-    def compute(self) -> Callable[..., Values | Fitted]:
+    def compute(self) -> Callable[..., Values | Seen]:
         """The function of the row, fetched when it is needed: a trade stands above this module."""
         module, name = self.function.rsplit(".", 1)
-        found: Callable[..., Values | Fitted] = getattr(importlib.import_module(f"coursekit.{module}"), name)
+        found: Callable[..., Values | Seen] = getattr(importlib.import_module(f"coursekit.{module}"), name)
         return found
 
     def how(self, system: System = "metric") -> str:
@@ -89,23 +91,18 @@ class Way:
 
 
 class Estimate(NamedTuple):
-    """What a measurement says of one coefficient: SI value and half-width of its 90 % band as a share of it.
-
-    One that was found through others names them: the value each had then, and the power with which it follows.
-    """
+    """What a measurement says of one coefficient: SI value and half-width of its 90 % band as a share of it."""
 
     value: float
     spread: float
-    through: Mapping[str, tuple[float, float]] = {}
 
 
-class Fitted(NamedTuple):
-    """Coefficients fitted together, what that says, and what does not fit (then there are none)."""
+class Seen(NamedTuple):
+    """Answers of a call that were read, the row of the nomenclature they have, and what does not fit (then none)."""
 
-    values: dict[str, Coefficient]
-    words: str
+    observed: tuple[Observation, ...]
+    name: str
     contradiction: str
-    through: Mapping[str, tuple[float, float]] = {}  # as in Estimate, of all of them
 
 
 # --- one function a measurement ----------------------------------------------------------------------------
@@ -183,11 +180,10 @@ def read_field(way: Way, key: str, value: Any) -> Any:
 
 
 def estimate(way: Way, readings: Mapping[str, Any],
-             coefficients: Mapping[str, Coefficient]) -> tuple[dict[str, Estimate], str, str]:  # fmt: skip
+             known: Mapping[str, Coefficient]) -> dict[str, Estimate] | Seen:  # fmt: skip
     """What the readings (SI, by field) say, with the spread that the errors of reading and the repeats give.
 
-    Fields left out are taken from `coefficients`, band and all. Gives the estimates, and of a fit its words and what
-    does not fit.
+    Fields left out are taken from the coefficients that are `known`, band and all, or the course's own.
     """
     repeats = {key: len(v) for key, v in readings.items() if isinstance(v, np.ndarray)}
     count = max(repeats.values(), default=1)
@@ -203,20 +199,18 @@ def estimate(way: Way, readings: Mapping[str, Any],
                 continue
             if not field.default:
                 raise InputError(key, "is missing.", f"Give the {field.words}.")
-            stand_in = coefficients.get(field.default) or coefficient(field.default)
-            plain[key], drawn[key] = float(stand_in), stand_in.sample(DRAWS, random)[:, None]
+            stand_in = known.get(field.default) or coefficient(field.default)
+            plain[key], drawn[key] = float(stand_in), stand_in.at(random.standard_normal(DRAWS))[:, None]
         elif isinstance(value := readings[key], np.ndarray):
             noise = random.standard_normal((DRAWS, len(value))) / NINETY_PERCENT
             drawn[key] = value + field.stray(value) * noise
     with np.errstate(all="ignore"):  # a reading may make it infinite; that is refused below
         middle = way.compute(**plain)
-    if isinstance(middle, Fitted):
-        fitted = {k: Estimate(float(c), (c.high / c.low) ** 0.5 - 1, middle.through)
-                  for k, c in middle.values.items()}  # fmt: skip
-        return fitted, middle.words, middle.contradiction
+    if isinstance(middle, Seen):
+        return middle
     with np.errstate(all="ignore"):  # a draw may cross zero; `_spread` refuses what is left of it
         draws = way.compute(**drawn)
-    assert not isinstance(draws, Fitted)
+    assert not isinstance(draws, Seen)
     found = {}
     for key, values in middle.items():
         value = float(np.mean(values.middle if isinstance(values, Band) else values))
@@ -230,10 +224,11 @@ def estimate(way: Way, readings: Mapping[str, Any],
             raise InputError(key, f"comes out as {shown(value, row.key)}, which cannot be.",
                              "Check the weights and the share you gave.")  # fmt: skip
         if isinstance(values, Band):
-            found[key] = Estimate(value, float(np.mean(values.high - values.low)) / 2 / value)
+            spread = float(np.mean(values.high - values.low)) / 2 / value
         else:
-            found[key] = Estimate(value, _spread(key, value, np.atleast_1d(values), np.asarray(draws[key])))
-    return found, "", ""
+            spread = _spread(key, value, np.atleast_1d(values), np.asarray(draws[key]))
+        found[key] = Estimate(value, float(f"{spread:.3g}"))  # as many digits as the file keeps
+    return found
 
 
 def _spread(key: str, value: float, values: np.ndarray, draws: np.ndarray) -> float:

@@ -169,7 +169,7 @@ def names() -> Mapping[str, Name]:
         row = dict(row)
         for limit in ("low", "high"):
             if limit in row:
-                row[limit] = _limit(row[limit])
+                row[limit] = number_of(row[limit])
         for pick in ("slider", "slider_us", "options"):
             if pick in row:
                 row[pick] = tuple(row[pick])
@@ -177,12 +177,12 @@ def names() -> Mapping[str, Name]:
     return found
 
 
-def _limit(value: Any) -> float:
-    """A limit of the tables: a number, or text with a unit."""
+def number_of(value: Any) -> float:
+    """A number of the tables in SI: a bare one, or text with a unit."""
     if not isinstance(value, str):
         return float(value)
     match = NUMBER.match(value)
     unit = unit_of(match[2].strip()) if match else None
     if match is None or unit is None:
-        raise ValueError(f"tables/names: {value!r} is not a number and a unit")
+        raise ValueError(f"tables: {value!r} is not a number and a unit")
     return float(match[1]) * unit.factor + unit.offset

@@ -21,12 +21,14 @@ from coursekit.reading import LONGEST_TEXT, in_range, one_value, read, read_choi
 from coursekit.records import Record, spread
 from coursekit.registry import quantity
 from coursekit.results import result
-from coursekit.showing import from_unit, in_unit, shown, shown_band
+from coursekit.showing import coefficient_words, from_unit, in_unit, shown, shown_band
+from coursekit.uncertain import Band
 from coursekit.unit_grammar import NUMBER
 
 __all__ = [
-    "LONGEST_TEXT", "InputError", "RangeError", "Real", "System", "from_unit", "give", "in_range", "in_unit",
-    "one_value", "public", "read", "read_arguments", "read_choice", "read_text", "shown", "shown_band",
+    "LONGEST_TEXT", "InputError", "RangeError", "Real", "System", "coefficient_words", "from_unit", "give",
+    "in_range", "in_unit", "one_value", "public", "read", "read_arguments", "read_choice", "read_text", "shown",
+    "shown_band",
 ]  # fmt: skip
 
 # An argument of a computation: a float or array in SI inside (`.si`), text or a pint quantity at the door.
@@ -54,8 +56,6 @@ Gives = str | Mapping[str, Any] | None
 
 def give_all(value: Any, gives: Gives) -> Any:
     """Quantities for a plain result: one name, or a name for each field of a named tuple."""
-    from coursekit.sources import Band
-
     if gives is None:
         if isinstance(value, list | tuple):
             return result(value, {}) if hasattr(value, "_fields") else type(value)(give_all(v, None) for v in value)

@@ -14,6 +14,8 @@ import numpy as np
 
 from coursekit.errors import InputError, RangeError
 from coursekit.nomenclature import KINDS, Kind, Name, names
+from coursekit.sources import coefficient
+from coursekit.uncertain import Coefficient
 from coursekit.unit_grammar import MEANT, NUMBER, REFUSED, Unit, near, spelling, unit_of
 
 LONGEST_TEXT = 40
@@ -134,8 +136,8 @@ def _one_to_si(value: Any, kind: str, argument: str, want: Kind | None = None, d
             raise InputError(argument, "is a list of unequal parts.", f"Give {want.words}.", kind="list") from None
     bare = isinstance(value, (int, float, np.number)) and not isinstance(value, (bool, np.bool_))
     if bare or (isinstance(value, np.ndarray) and value.dtype.kind in "if"):
-        if isinstance(value, _stands_for_si()):
-            return value, ""  # it keeps its band
+        if isinstance(value, Coefficient):
+            return value, ""  # it is SI already, and keeps its band
         if want.bare:
             unit = unit_of(want.bare)
             assert unit is not None, want.bare
@@ -161,12 +163,6 @@ def _float(value: Any, argument: str) -> float:
         return float(value)
     except OverflowError:
         raise InputError(argument, "is too large a number.", "Check the unit.", kind="not finite") from None
-
-
-def _stands_for_si() -> type:
-    from coursekit.sources import Coefficient  # a coefficient knows its unit: it is SI already
-
-    return Coefficient
 
 
 def _pint_to_si(value: Any, kind: str, argument: str, want: Kind) -> tuple[Any, str]:
@@ -222,8 +218,6 @@ def read(value: Any, name: str, argument: str | None = None) -> Any:
 
 def _of_class(value: str, row: Name, argument: str) -> Any:
     """The coefficient, band and all, of a class of material given by its name."""
-    from coursekit.sources import coefficient
-
     also = f", or write {row.wanted.words} such as {row.wanted.example}"
     return coefficient(row.classes[read_choice(value, tuple(row.classes), argument, "the materials it knows", also)])
 

@@ -7,6 +7,8 @@ from typing import Any
 
 from coursekit.errors import from_si
 from coursekit.nomenclature import System, names
+from coursekit.sources import sources
+from coursekit.uncertain import Coefficient
 from coursekit.unit_grammar import unit_of
 
 
@@ -39,6 +41,13 @@ def shown_band(low: float, high: float, name: str, system: System = "metric", di
     if ends[0] == ends[1]:
         return _with_unit(ends[0], name, system)
     return _with_unit(" to ".join(ends), name, system)
+
+
+def coefficient_words(of: Coefficient, system: System = "metric") -> str:
+    """Its value, band, kind and source, for *where from?*."""
+    value, band_text = shown(float(of), of.name, system), shown_band(of.low, of.high, of.name, system)
+    note = f". {of.note}" if of.note else ""
+    return f"{names()[of.name].label}: {value} ({band_text}), {of.kind}: {sources()[of.source].title}{note}"
 
 
 def _with_unit(text: str, name: str, system: System) -> str:

@@ -10,9 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coursekit import InputError, RangeError, colour
+from coursekit.belief import band
 from coursekit.colour.difference import HALF_TURN_SLACK
 from coursekit.colour.swatch import linear_of_lab
-from coursekit.sources import band, coefficient
+from coursekit.sources import coefficient
 
 PAIRS = [
     c["with"]

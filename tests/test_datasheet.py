@@ -5,9 +5,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coursekit import datasheet, film, mixing
+from coursekit.belief import band
 from coursekit.nomenclature import load_data
 from coursekit.quantities import InputError
-from coursekit.sources import Coefficient, band, sources
+from coursekit.sources import sources
+from coursekit.uncertain import Coefficient
 
 HEAD = '[paint]\nkind = "surfacer"\nratio = "4:1:1"\n'
 

@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 from thermo import Chemical
 
 from coursekit import InputError, RangeError, drying
+from coursekit.belief import band
 from coursekit.nomenclature import load_data
-from coursekit.sources import band, coefficient
+from coursekit.sources import coefficient
 from coursekit.substances import read_solvent
 
 ZERO = 273.15

@@ -5,9 +5,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coursekit import film
+from coursekit.belief import band
 from coursekit.nomenclature import load_data
 from coursekit.quantities import InputError, RangeError, read
-from coursekit.sources import band, sources
+from coursekit.sources import sources
 
 films = st.floats(1e-6, 1e-3)
 shares = st.floats(0.05, 1)

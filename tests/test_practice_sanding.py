@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from coursekit import sanding
-from coursekit.sources import band
+from coursekit.belief import band
 
 SCALE = pytest.mark.parametrize("scale", ["P", "CAMI"])
 HAND = pytest.mark.parametrize(("force", "block"), [

@@ -22,7 +22,7 @@ from coursekit.repair.readiness import time_needed
 from coursekit.repair.sheet_mixing import cup_height
 from coursekit.repair.table import text_table
 from coursekit.repair.words import band_words
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 from tests.test_garage import refused
 
 MORE = """

@@ -8,8 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coursekit import InputError, RangeError, spraying
+from coursekit.belief import band, band_si
 from coursekit.nomenclature import names
-from coursekit.sources import band, band_inside, coefficient
+from coursekit.sources import coefficient
 
 settings.register_profile("plain", deadline=None)
 settings.load_profile("plain")
@@ -28,7 +29,7 @@ def test_lists_of_unequal_length_are_refused_in_words():
 
 
 def test_a_band_may_end_in_infinity():
-    got = band_inside(lambda a: np.where(a > 1, np.inf, a), coefficient("cup_reading"))
+    got = band_si(lambda a: np.where(a > 1, np.inf, a), coefficient("cup_reading"))
     assert got.low < 1 and got.high == np.inf
 
 
@@ -216,13 +217,13 @@ def test_cup_tests_find_the_gun(seed):
 
     random = np.random.default_rng(seed)
     parameters = inspect.signature(spraying.fluid_delivery.si).parameters.values()
-    gun = {p.name: float(p.default.sample(1, random)[0]) for p in parameters if hasattr(p.default, "sample")}
+    gun = {p.name: float(p.default.at(random.standard_normal())) for p in parameters if hasattr(p.default, "at")}
     turns, state = np.array([1.0, 2.0, 3.0]), (1.4e-3, 60e-6, 4e4, 1100.0)
     measured = spraying.fluid_delivery.si(turns, *state, **gun) * np.exp(0.04 * random.standard_normal(3))
     fit = spraying.fit_delivery.si(turns, measured, *state)
     assert fit.agrees
     assert np.all(np.log(fit.delivery.high / fit.delivery.low) < 0.5 * np.log(fit.before.high / fit.before.low))
-    between = band_inside(spraying.fluid_delivery, 1.5, *state, **fit.coefficients)
+    between = band_si(spraying.fluid_delivery, 1.5, *state, **fit.coefficients)
     true = spraying.fluid_delivery.si(1.5, *state, **gun)
     assert between.low * 0.95 < true < between.high * 1.05
     assert between.high / between.low < 1.4
@@ -422,7 +423,7 @@ def test_far_outside_is_refused_and_a_little_outside_is_told():
 
 def test_drop_band_is_the_calibration_and_more():
     got = band(spraying.drop_size, "150 mL/min", "6 psi", "60 mm²/s").mass_median
-    assert got.low < 0.65 * got.middle and got.high > 1.6 * got.middle
+    assert got.low < 0.75 * got.middle and got.high > 1.3 * got.middle, "published paint sprays leave that much"
 
 
 @given(floats(1e-6, 5e-4), floats(1.1, 6), st.integers(2, 100))

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from scipy import integrate, special
 
 from coursekit import special as ours
+from coursekit.belief import band
 from coursekit.quantities import InputError, RangeError
-from coursekit.sources import band
 from coursekit.spraying import pattern, runs, stroke
 
 settings.register_profile("plain", deadline=None)

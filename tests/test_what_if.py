@@ -19,7 +19,7 @@ def own_folder(tmp_path, monkeypatch):
 
 def test_what_if_opens_with_what_the_trade_does_and_says_in_how_many_guns_it_holds():
     bench = lesson.bench("what-if")
-    assert re.search(r"less mist and less past the edge in (all|9\d.%|100.%) of 200 guns", bench.words)
+    assert re.search(r"less mist and less past the edge in (all|9\d.%|100.%) of 1000 guns", bench.words)
     assert bench.kept_words.startswith("Kept (air at the gun 2 bar, fan 100\N{NARROW NO-BREAK SPACE}%, trigger 100")
     asked = {**whatif.PAINT, "panel_width": whatif.WIDTH, "panel_height": whatif.HEIGHT}
     many = spraying.compare_settings.si(whatif.LOW_AIR, {**whatif.LOW_AIR, **whatif.HIGH_AIR}, **asked)
@@ -28,7 +28,7 @@ def test_what_if_opens_with_what_the_trade_does_and_says_in_how_many_guns_it_hol
 
 def test_three_turns_shrink_the_lead_of_low_air_and_the_bench_says_so():
     bench = lesson.bench("what-if").hold(turns=3, **whatif.HIGH_AIR)
-    assert "of 200 guns that yours may be" in bench.words
+    assert "of 1000 guns that yours may be" in bench.words
     two, three = (compared(bench.result.samples, whatif.coat({**bench.values, "turns": turns, "trigger": 1.0,
                                                               "gun_inlet_pressure": 2e5, "fan_opening": 1.0}).samples)
                   for turns in (2.0, 3.0))  # fmt: skip
@@ -59,7 +59,7 @@ def test_a_measured_gun_narrows_both_settings_at_once():
     bench = lesson.bench("what-if")
     wide = bench.result.bands.wet_film
     said = own.enter("turns", {"one_turn": "28", "two_turns": "40", "three_turns": "50", "time": "15",
-                               "tip_bore": "1.6", "kinematic_viscosity": "60",
+                               "tip_bore": "1.6", "kinematic_viscosity": "60", "density": "1.3",
                                "gun_inlet_pressure": "0.8"})  # fmt: skip
     assert not said.contradiction
     bench.compute_again()
@@ -96,7 +96,8 @@ def test_sweep_agrees_with_the_call_and_its_table_can_be_saved(tmp_path):
     found = bench.result
     given = {key: value for key, value in bench.values.items() if key != "swept"}
     asked = {**whatif.PAINT, "panel_width": whatif.WIDTH, "panel_height": whatif.HEIGHT, "turns": 4.0}
-    one = spraying.spray_setting.si(**{**given, **asked})
+    middles = {name: many[0] for name, many in whatif.draws(tuple(whatif.mine().coefficients.items())).items()}
+    one = spraying.spray_setting.si(**{**given, **asked}, **middles)
     assert found.places[-1] == 4 and found.middle.dry_film[-1] == pytest.approx(float(one.dry_film))
     assert found.mist.middle[0] > found.mist.middle[-1], "more fluid, coarser drops, less mist"
     assert np.all(np.diff(found.texture.middle) > 0)

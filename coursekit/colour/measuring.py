@@ -10,7 +10,7 @@ from coursekit.colour.hiding import scattering_from_card
 from coursekit.colour.swatch import lab_of, xyz_of_lab
 from coursekit.measurements import difference
 from coursekit.quantities import InputError
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 FILM_ERROR = 0.15  # of a film that was reckoned, not gauged
 CONTRAST_ERROR = 0.015  # of a contrast read off a photograph: its middle part alone is straight (assumed)

@@ -19,9 +19,9 @@ from pathlib import Path
 from coursekit.datasheet.figures import FIGURES, KEYS, MaterialReader
 from coursekit.nomenclature import System, names
 from coursekit.quantities import InputError, shown, shown_band
-from coursekit.sources import Coefficient
 from coursekit.tomlfile import Document
 from coursekit.tomlfile import load as load_document
+from coursekit.uncertain import Coefficient
 
 __all__ = ["KEYS", "DataSheet", "Material", "demo", "demo_text", "load", "read"]
 FORMAT = 1

@@ -7,11 +7,13 @@ import re
 from typing import Any
 
 from coursekit import film, mixing, spraying
+from coursekit.belief import band_si
 from coursekit.mixing.ratio import read_ratio
 from coursekit.nomenclature import load_data, names
 from coursekit.quantities import InputError, read, shown, shown_band
-from coursekit.sources import Coefficient, SourceKind, Spread, band_inside, coefficient
+from coursekit.sources import coefficient
 from coursekit.tomlfile import Document
+from coursekit.uncertain import Coefficient, SourceKind, Spread
 
 # Each figure and its row of the nomenclature.
 FIGURES = {
@@ -156,7 +158,7 @@ class MaterialReader:
     def _derived(self, figure: str, call: Any, *args: Any) -> Coefficient | None:
         """The figure as a band of that call, or None when the figures contradict each other."""
         try:
-            ends = band_inside(call, *args)
+            ends = band_si(call, *args)
         except InputError as error:
             self.remarks.append(f"{figure.replace('_', ' ').capitalize()} cannot follow from the other figures: "
                                 f"{error.problem}")  # fmt: skip
@@ -213,7 +215,7 @@ class MaterialReader:
         if not self.cup or "viscosity" in self.known:
             return
         try:
-            ends = band_inside(spraying.viscosity_from_cup, self.cup, self.helps["cup_time"])
+            ends = band_si(spraying.viscosity_from_cup, self.cup, self.helps["cup_time"])
         except InputError as error:
             field = error.argument if error.argument == "cup" else "cup_time"
             self.document.refuse((self.key, field), error)

@@ -23,8 +23,9 @@ from coursekit import quantities
 from coursekit.lesson import numbers, own, page, shown
 from coursekit.lesson.drawings import Axis
 from coursekit.nomenclature import KINDS, Name, System, names
-from coursekit.quantities import InputError
-from coursekit.sources import Band, coefficients, sources
+from coursekit.quantities import InputError, coefficient_words
+from coursekit.sources import coefficients, sources
+from coursekit.uncertain import Band
 
 FRAME = 0.03  # s; a computation that takes longer leaves the old picture standing, marked as old
 TRIED: set[str] = set()  # benches moved since the kernel started: a prediction is compared after that
@@ -321,7 +322,7 @@ class Bench:
         """The coefficients and sources behind the picture, a sentence each."""
         known = coefficients()
         mine = own.garage_file().coefficients()
-        return [{**known, **mine}[key].words(shown.system()) if key in known else str(sources()[key])
+        return [coefficient_words({**known, **mine}[key], shown.system()) if key in known else str(sources()[key])
                 for key in self.sources]  # fmt: skip
 
     def __repr__(self) -> str:

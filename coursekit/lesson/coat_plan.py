@@ -11,12 +11,13 @@ from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from coursekit import datasheet, film, mixing, quantities, sanding
+from coursekit.belief import band_si
 from coursekit.film.gauges import CombTeeth
 from coursekit.lesson import own, sanded, shown
 from coursekit.nomenclature import KINDS, System, names
 from coursekit.quantities import InputError, one_value, read, read_choice
 from coursekit.sanding.progression import Step, judged
-from coursekit.sources import Band, Coefficient, Spread, band_inside
+from coursekit.uncertain import Band, Coefficient, Spread
 
 MATERIALS = ("surfacer", "base", "clear")
 UNDER = ("old paint", "surfacer", "filler", "base", "clear", "fresh clear", "steel")
@@ -204,11 +205,11 @@ def _of_entry(error: InputError) -> InputError:
 
 def _plan(v: Mapping[str, Any]) -> CoatPlan:
     one = _one_coat(v)
-    wet: Band = band_inside(film.wet_film, one, v["volume_solids"])
+    wet: Band = band_si(film.wet_film, one, v["volume_solids"])
     teeth = _teeth(wet)
     solids = float(v["volume_solids"])
     takes_one, takes_all = (
-        band_inside(film.paint_needed, v["area"], one, v["volume_solids"], v["transfer_efficiency"], coats)
+        band_si(film.paint_needed, v["area"], one, v["volume_solids"], v["transfer_efficiency"], coats)
         for coats in (1.0, v["coats"])
     )
     before, after = _papers(v)
@@ -216,7 +217,7 @@ def _plan(v: Mapping[str, Any]) -> CoatPlan:
         values=v,
         takes_one=takes_one,
         takes_all=takes_all,
-        keeps=band_inside(_kept, *(own.coefficient(f"left_in_{place}") for place in ("cup", "strainer", "wash"))),
+        keeps=band_si(_kept, *(own.coefficient(f"left_in_{place}") for place in ("cup", "strainer", "wash"))),
         batch_one=_batch(v, takes_one),
         batch_all=_batch(v, takes_all),
         wet_film=wet,

@@ -18,7 +18,7 @@ from coursekit.lesson.coat_plan import FIELDS, GROUPS, CoatPlan, Group
 from coursekit.nomenclature import KINDS, names
 from coursekit.quantities import InputError
 from coursekit.sanding.progression import Step
-from coursekit.sources import Band, Coefficient
+from coursekit.uncertain import Band, Coefficient
 
 PARTS = ("paint", "hardener", "reducer")
 CAUTIONS = ("spraying", "isocyanate", "mixing", "solvent", "dust")
@@ -162,7 +162,8 @@ def _notes() -> str:
 
 def _sure(plan: CoatPlan) -> str:
     """What is a band, what was measured, what was typed in."""
-    measured = [f"Measured by you: {c.words(shown.system())}." for c in plan.measured.values()]
+    measured = [f"Measured by you: {quantities.coefficient_words(c, shown.system())}."
+                for c in plan.measured.values()]  # fmt: skip
     bands = [f"{FIELDS[key].label}: {say(value, FIELDS[key].name)}, {_origin(value)}"
              for key, value in plan.values.items()
              if isinstance(value, Coefficient) and value.kind != "measured by you"]  # fmt: skip

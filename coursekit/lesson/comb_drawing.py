@@ -5,7 +5,7 @@ from __future__ import annotations
 from coursekit import film
 from coursekit.lesson.bench import Now
 from coursekit.lesson.drawings import _box, _svg, _text
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 TEETH = 6  # as many as are read in practice, up to 150 µm (6 mil)
 

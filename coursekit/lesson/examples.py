@@ -28,7 +28,7 @@ from coursekit import quantities
 from coursekit.lesson import page, shown
 from coursekit.nomenclature import KINDS, System, names
 from coursekit.quantities import InputError
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 
 class Done(NamedTuple):

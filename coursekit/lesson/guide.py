@@ -20,7 +20,8 @@ from coursekit.lesson.page import Piece
 from coursekit.lesson.progress import Progress
 from coursekit.nomenclature import KINDS, Name, names
 from coursekit.quantities import InputError
-from coursekit.sources import Coefficient, sources
+from coursekit.sources import sources
+from coursekit.uncertain import Coefficient
 
 
 def public_calls(trade: str) -> dict[str, Any]:
@@ -115,7 +116,7 @@ def sources_of(trade: str) -> Piece:
             if isinstance(parameter.default, Coefficient):
                 coefficients[parameter.default.key] = parameter.default
     head = ("call", "computes", "source")
-    lines = [c.words(shown.system()) for c in coefficients.values()]
+    lines = [quantities.coefficient_words(c, shown.system()) for c in coefficients.values()]
     title = f"Where the numbers of {_spoken(trade)} come from ({len(rows)} calls)"
     markup = page.folded(title, page.table(head, rows))
     if lines:

@@ -8,7 +8,8 @@ from coursekit.lesson import own, page, shown
 from coursekit.measurements import Way, ways
 from coursekit.nomenclature import names
 from coursekit.quantities import InputError
-from coursekit.sources import Coefficient, coefficients
+from coursekit.sources import coefficients
+from coursekit.uncertain import Coefficient
 
 HEAD = ("what", "yours", "before you measured", "from")
 

@@ -10,13 +10,16 @@ from pathlib import Path
 from typing import Any
 
 from coursekit import folder, measured, quantities
+from coursekit.belief import band_si
 from coursekit.errors import Entry, Problem, Voice, own_sentence, say
 from coursekit.folder import change_setting, keep_setting, place, setting
 from coursekit.lesson import page, shown
 from coursekit.measurements import Way, ways
 from coursekit.nomenclature import KINDS, names
 from coursekit.quantities import InputError
-from coursekit.sources import Coefficient, band_inside
+from coursekit.spraying.choose import gun_coefficients
+from coursekit.spraying.setting import spray_setting
+from coursekit.uncertain import Coefficient
 
 _BARE_SHARE = re.compile(r"\+?(0?\.0*[1-9]\d*)")  # between 0 and 1, in a field of per cent
 _LOADED: tuple[tuple[Path, Any], measured.Measured] | None = None
@@ -40,10 +43,15 @@ def coefficient(key: str) -> Coefficient:
     return garage_file().coefficient(key)
 
 
-def banded(call: Any, *, draws: int = 500, **si: Any) -> Any:
-    """A public call's band for a bench: arguments in SI, the learner's own measurements where there are any."""
+def banded(call: Any, *, draws: int | None = None, **si: Any) -> Any:
+    """A public call's band for a bench: arguments in SI, over the learner's own belief."""
     known: dict[str, Any] = {**garage_file().using(call), **si}
-    return band_inside(call, draws=draws, **known)
+    return band_si(call, draws=draws, belief=garage_file().belief, **known)
+
+
+def gun() -> dict[str, Coefficient]:
+    """The uncertain numbers of `spray_setting` as the learner's measurements leave them."""
+    return gun_coefficients(garage_file().using(spray_setting))
 
 
 def seed() -> str:

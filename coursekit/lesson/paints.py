@@ -9,7 +9,7 @@ import numpy as np
 from coursekit.colour.swatch import hexes
 from coursekit.lesson import own
 from coursekit.lesson.swatch_drawing import Patch
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 COLOURS: dict[str, tuple[float, float, float]] = {
     "demo blue": (34, 6, -38), "demo red": (42, 56, 36), "demo yellow": (80, 6, 72), "demo white": (88, -1, 3),

@@ -10,7 +10,7 @@ from coursekit.lesson import own
 from coursekit.lesson.bench import Control
 from coursekit.nomenclature import names
 from coursekit.sanding import Block
-from coursekit.sources import Coefficient
+from coursekit.uncertain import Coefficient
 
 HAND = {
     "force": Control("20 N", measured="hand_force"),

@@ -9,15 +9,15 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit import panel, spraying
+from coursekit.belief import drawn, quantiles
 from coursekit.lesson import own
 from coursekit.lesson.bench import Control
 from coursekit.panel.spraying import Passes, deposit
-from coursekit.sources import Band, Coefficient, sample_all
-from coursekit.spraying.choose import gun_coefficients
 from coursekit.spraying.setting import SprayResult
+from coursekit.uncertain import Band, Coefficient
 
 WIDTH, HEIGHT = 1.2, 0.8  # m; the door of the demo repair
-DRAWS = 200
+DRAWS = 1000  # of equal weight; their ends hold against all draws within a twentieth
 PAINT: dict[str, Any] = {"tip_bore": 1.6e-3, "kinematic_viscosity": 60e-6, "density": 1300.0, "volume_solids": 0.42}
 LOW_AIR = {"turns": "2", "gun_inlet_pressure": "0.8 bar", "fan_opening": "75 %", "gun_distance": "175 mm",
            "gun_speed": "0.4 m/s", "overlap": "50 %", "trigger": "75 %"}  # fmt: skip
@@ -74,7 +74,7 @@ def mine() -> Mine:
     if _MINE is None or _MINE[0] is not file:
         shape = file.coefficients().get("fan_shape")
         section = {"profile": "gaussian"} if shape is None else {"profile": "beta", "shape": float(shape)}
-        _MINE = (file, Mine(file.using(spraying.spray_setting), section))
+        _MINE = (file, Mine(own.gun(), section))
     return _MINE[1]
 
 
@@ -90,7 +90,7 @@ def _coat(setting: tuple[tuple[str, float], ...], known: tuple[tuple[str, Coeffi
     given: dict[str, Any] = {**PAINT, **dict(setting)}
     section = dict(profile)
     found = spraying.spray_setting.si(**given, **section, panel_width=WIDTH, panel_height=HEIGHT,
-                                      **draws(known, DRAWS))  # fmt: skip
+                                      **draws(known))  # fmt: skip
     middle, samples = each(found, first), each(found, others)
     return Coat(middle, samples, bands(samples), wet_map(middle, given["gun_distance"], dict(known), section))
 
@@ -100,16 +100,13 @@ def bands(samples: SprayResult) -> Bands:
     told = [samples.wet_film, samples.mist_per_landed, samples.past_edge_per_landed,
             *(part / solids.landed for part in (solids.mixed, solids.on_masks, solids.past_edge, solids.settling,
                                                 solids.airborne))]  # fmt: skip
-    ends = np.percentile(np.stack(np.broadcast_arrays(*told)), [5, 50, 95], axis=-1)
-    return Bands(*(Band(*column) for column in ends.T.tolist()))
+    return Bands(*(Band(*(float(end) for end in quantiles(one))) for one in np.broadcast_arrays(*told)))
 
 
 @functools.lru_cache(maxsize=8)
-def draws(known: tuple[tuple[str, Coefficient], ...], count: int) -> dict[str, Any]:
-    """Each uncertain number of the gun: at its middle, then its samples."""
-    random = np.random.default_rng(1)
-    numbers = gun_coefficients(dict(known))
-    return {name: np.r_[float(numbers[name]), drawn] for name, drawn in sample_all(numbers, count, random).items()}
+def draws(known: tuple[tuple[str, Coefficient], ...]) -> dict[str, Any]:
+    """Each uncertain number of the gun: at its middle, then its draws."""
+    return {name: np.r_[np.median(many), many] for name, many in drawn(dict(known), DRAWS).items()}
 
 
 def first(value: Any) -> Any:

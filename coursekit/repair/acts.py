@@ -20,8 +20,9 @@ from coursekit.repair.recipe import Recipe, Step
 from coursekit.repair.vocabulary import tools
 from coursekit.sanding.grits import Grade
 from coursekit.sanding.scratches import LEAST_PRESSURE, MOST_PRESSURE, scratch_of
-from coursekit.sources import Coefficient, coefficient
+from coursekit.sources import coefficient
 from coursekit.spraying.runs import drying_constant
+from coursekit.uncertain import Coefficient
 
 ROOM = 293.15  # K, at which half of a wet film's solvent leaves in HALF_TIME
 HALF_TIME = 300.0  # s (assumed; the data sheet's flash time is some three of them)

@@ -18,7 +18,8 @@ from coursekit.repair.readiness import time_needed
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.verdicts import pot_life_of
 from coursekit.repair.words import clock_words
-from coursekit.sources import Band, coefficient
+from coursekit.sources import coefficient
+from coursekit.uncertain import Band
 
 DAY = 86_400.0  # s
 DRIEST = 243.15  # K: the dew point of air so dry that no margin matters

@@ -18,7 +18,8 @@ from coursekit.repair.words import Reason
 from coursekit.sanding import read_grade, seen_width
 from coursekit.sanding.blocks import Block
 from coursekit.sanding.progression import MOST_STROKES, SHAPING, judged, papers_between
-from coursekit.sources import Band, coefficient
+from coursekit.sources import coefficient
+from coursekit.uncertain import Band
 
 if TYPE_CHECKING:
     from coursekit.repair.playing import Entry, Replay

@@ -26,7 +26,7 @@ from coursekit.repair.order import SANDING
 from coursekit.repair.papers import degreasing, papers
 from coursekit.repair.readiness import weather_reasons
 from coursekit.repair.words import Reason
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 if TYPE_CHECKING:
     from coursekit.repair.playing import Entry, Replay

@@ -15,8 +15,9 @@ from coursekit.repair.order import COLOUR, SANDING
 from coursekit.repair.recipe import Recipe, Step
 from coursekit.repair.words import Reason, time_words
 from coursekit.sanding import read_grade, scratch_width, seen_width, show_through
-from coursekit.sources import Band, coefficient
+from coursekit.sources import coefficient
 from coursekit.spraying.stroke import coat_film
+from coursekit.uncertain import Band
 
 KIND = 30.0  # times the strict limit: what a kind eye still calls straight (assumed: 1 to 30)
 QUICK = ("mask", "unmask", "guide coat", "clean")  # done while a film goes on hardening

@@ -17,7 +17,7 @@ from coursekit.repair.comparing import with_changes
 from coursekit.repair.outcome import NAMES, Outcome, figure_words, outcome_of
 from coursekit.repair.playing import as_recipe, replay
 from coursekit.repair.recipe import Recipe, with_hand
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 USUAL_VARIATION = 0.15  # of pressure, overlap and speed, when the recipe's hand is steady (assumed)
 MOST_RUNS = 10_000

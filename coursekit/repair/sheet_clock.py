@@ -17,7 +17,7 @@ from coursekit.repair.forecast import DAY, Weather
 from coursekit.repair.order import SANDING
 from coursekit.repair.playing import Entry, Replay
 from coursekit.repair.words import band_words, time_words
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 APART = 2 * 3600.0  # s: films that are further apart have pictures of their own
 ONE_SCALE = 3 * 3600.0  # s: up to here minutes stay readable without a break of the axis

@@ -16,9 +16,10 @@ from coursekit.repair.readiness import planned_film
 from coursekit.repair.recipe import Recipe, Step
 from coursekit.repair.vocabulary import GUN
 from coursekit.repair.words import time_words
-from coursekit.sources import Band, coefficient
+from coursekit.sources import coefficient
 from coursekit.spraying.choose import sampled
 from coursekit.spraying.setting import SprayResult, spray_setting
+from coursekit.uncertain import Band
 
 CUP_TIME = 15.0  # s of the cup test
 DRAWS = 500

@@ -14,6 +14,7 @@ from coursekit.repair.recipe import Recipe
 from coursekit.repair.sheet_gun import wet_film
 from coursekit.repair.sheet_masks import place_words
 from coursekit.repair.words import clock_words, spot_words, time_words
+from coursekit.showing import coefficient_words
 from coursekit.sources import coefficient
 
 LEAST_GAUGED = 2e-6  # m: less than that a gauge of the trade does not tell (common practice)
@@ -147,12 +148,12 @@ def coefficients(recipe: Recipe, system: System) -> Iterator[str]:
     for key, value in recipe.measured.items():
         known = coefficient(key)
         if value is None:
-            yield f"{known.words(system)} Measure your own to narrow it."
+            yield f"{coefficient_words(known, system)} Measure your own to narrow it."
         else:
             yield f"{key.replace('_', ' ')}: {value:.3g}, as written in the recipe."
     yield ("Strokes and removal rest on the wear coefficient, and are an order of magnitude until it is measured: "
            "gauge, 50 strokes, gauge.")  # fmt: skip
-    yield coefficient("activation_energy").words(system)
+    yield coefficient_words(coefficient("activation_energy"), system)
     yield ("Hardness, drying times, wet film that hangs and densities are usual values (common practice, from "
            "memory) unless the recipe gives those of a data sheet.")  # fmt: skip
     lost = flashed(recipe.garage["temperature"])

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from coursekit.nomenclature import System
 from coursekit.quantities import shown
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 Figure = tuple[str, float]  # row of the nomenclature, or "time" or "spot" (a small area); value in SI
 

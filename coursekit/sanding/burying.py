@@ -6,12 +6,13 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from coursekit.belief import band_si
 from coursekit.quantities import Real, in_range, one_value, public, shown_band
 from coursekit.sanding.blocks import Block, read_block
 from coursekit.sanding.grits import Grade
 from coursekit.sanding.scratches import grade_that_holds, hand_pressure, scratch_of
 from coursekit.sanding.wear import wear_rate_of
-from coursekit.sources import band_inside, coefficient
+from coursekit.sources import coefficient
 
 
 class Strokes(NamedTuple):
@@ -87,8 +88,8 @@ def strokes_between(previous_grade: Any, grade: Any, force: Real, block: Any, ha
     before, paper = grade_that_holds(previous_grade, "previous_grade"), grade_that_holds(grade)
     size = read_block(block)
     hand_pressure(force, size)
-    least, most, ratio = band_inside(_between, before, paper, force, size, hardness, film, scratch_factor,
-                                     wear_coefficient, size_exponent, cutting_ease)  # fmt: skip
+    least, most, ratio = band_si(_between, before, paper, force, size, hardness, film, scratch_factor,
+                                 wear_coefficient, size_exponent, cutting_ease)  # fmt: skip
     if ratio.middle < 1:
         verdict, reason = "no", f"{paper} goes through before the scratches of {before} are gone."
     elif ratio.low < 1:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any, NamedTuple
 
+from coursekit.belief import band_si
 from coursekit.nomenclature import System
 from coursekit.quantities import InputError, Real, in_range, one_value, public, read, shown, shown_band
 from coursekit.sanding.blocks import Block, read_block
@@ -15,7 +16,8 @@ from coursekit.sanding.scratches import (
     scratch_of,
 )
 from coursekit.sanding.wear import wear_rate_of
-from coursekit.sources import Band, band_inside, coefficient
+from coursekit.sources import coefficient
+from coursekit.uncertain import Band
 
 EASY, NORMAL, SHAPING = 1.5, 2.0, 2.5  # grain of the paper before over this one's
 LADDER = ("P40", "P80", "P180", "P320", "P600", "P1000", "P1500", "P2500")  # common practice
@@ -200,7 +202,7 @@ def _worked(grades: Any, force: Real, block: Any, hardness: Real, film: Real, sc
     hand_pressure(force, size)
     entries = read_sequence(grades, film)
     rest = (force, size, hardness, film, scratch_factor, wear_coefficient, size_exponent, cutting_ease)
-    return entries, band_inside(_sums if total else _work, entries, *rest)
+    return entries, band_si(_sums if total else _work, entries, *rest)
 
 
 def _sums(entries: list[Entry], force: Real, block: Block, hardness: Real, film: Real, scratch_factor: Real,

@@ -7,10 +7,11 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from coursekit.belief import band_si
 from coursekit.quantities import InputError, Real, in_range, public
 from coursekit.sanding.blocks import Block, block_pressure
 from coursekit.sanding.grits import Grade, read_grade
-from coursekit.sources import band_inside, coefficient
+from coursekit.sources import coefficient
 
 ATTACK_ANGLE = np.radians(30.0)
 GRAIN_SPREAD = 0.44  # standard deviation of the grains' heights over the grain size: Sa of papers is 0.35 of it
@@ -111,7 +112,7 @@ def scratch_depth(grade: Any, pressure: Real, hardness: Real,
     """
     paper = grade_that_holds(grade)
     in_range("pressure", pressure, LEAST_PRESSURE, MOST_PRESSURE, "A hand on a block gives 0.4 to 5 kPa.")
-    result: Scratch = band_inside(scratch_of, paper, pressure, hardness, scratch_factor)
+    result: Scratch = band_si(scratch_of, paper, pressure, hardness, scratch_factor)
     return result
 
 

@@ -6,12 +6,13 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from coursekit.belief import band_si
 from coursekit.nomenclature import load_data
 from coursekit.quantities import InputError, Real, in_range, one_value, public, shown, shown_band
 from coursekit.sanding.blocks import Block, read_block
 from coursekit.sanding.grits import Grade
 from coursekit.sanding.scratches import grade_that_holds, hand_pressure, scratch_of
-from coursekit.sources import band_inside, coefficient
+from coursekit.sources import coefficient
 
 ARC_MINUTE = np.radians(1 / 60)
 # Film that a coat must build over the ridges to be a coat at all: one thin coat is sprayed at 10 to 40 µm.
@@ -108,7 +109,7 @@ def thinnest_recoat(grade: Any, finish_grade: Any, force: Real, block: Any, hard
     paper, last = grade_that_holds(grade), grade_that_holds(finish_grade, "finish_grade")
     size = read_block(block)
     hand_pressure(force, size)
-    film, fill, sanding = band_inside(_recoat, force, size, paper, last, hardness, recoat_margin, surfacer_solids,
+    film, fill, sanding = band_si(_recoat, force, size, paper, last, hardness, recoat_margin, surfacer_solids,
                                       scratch_factor)  # fmt: skip
     words = shown_band(film.low, film.high, "film")
     if film.high <= LEAST_COAT:

@@ -10,7 +10,8 @@ import numpy as np
 from coursekit.quantities import Real, in_range, public
 from coursekit.sanding.blocks import read_block
 from coursekit.sanding.grits import Grade, read_grade
-from coursekit.sources import Coefficient, coefficient
+from coursekit.sources import coefficient
+from coursekit.uncertain import Coefficient
 
 REFERENCE_GRAIN = 100e-6  # m, of the paper that the wear coefficient is told for
 DULL_SHARE = 0.3  # of the fresh rate, left in worn paper: assumed

@@ -6,11 +6,12 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from coursekit.belief import drawn
 from coursekit.quantities import InputError, Real, public, read
-from coursekit.sources import Band, Coefficient, sample_all
 from coursekit.spraying.setting import SprayResult, spray_setting
+from coursekit.uncertain import Band, Coefficient
 
-DRAWS = 2000
+DRAWS = 2000  # of equal weight, standing evenly for all
 
 
 class Setting(NamedTuple):
@@ -103,18 +104,17 @@ def compare_settings(first: Any, second: Any, tip_bore: Real, kinematic_viscosit
     """
     one_of_each(tip_bore=tip_bore, kinematic_viscosity=kinematic_viscosity, density=density,
               volume_solids=volume_solids, panel_width=panel_width, panel_height=panel_height)  # fmt: skip
-    drawn = sampled(measured)
+    gun = sampled(measured)
     paint = {"tip_bore": tip_bore, "kinematic_viscosity": kinematic_viscosity, "density": density,
              "volume_solids": volume_solids, "panel_width": panel_width, "panel_height": panel_height}  # fmt: skip
-    a, b = (spray_setting.si(**read_setting(value, argument)._asdict(), **paint, **drawn)
+    a, b = (spray_setting.si(**read_setting(value, argument)._asdict(), **paint, **gun)
             for value, argument in ((first, "first"), (second, "second")))  # fmt: skip
     return compared(a, b)
 
 
 def sampled(measured: Any = None, draws: int = DRAWS) -> dict[str, Any]:
     """The gun's uncertain numbers, (draws,) each, and as they are where they are certain."""
-    random = np.random.default_rng(1)
-    return sample_all(gun_coefficients(measured), draws, random)
+    return drawn(gun_coefficients(measured), draws)
 
 
 def compared(first: SprayResult, second: SprayResult) -> Compared:

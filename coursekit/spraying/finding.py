@@ -6,12 +6,12 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.quantities import InputError, Real, in_range, public, read, shown, shown_band
-from coursekit.sources import Band, Coefficient
 from coursekit.spraying.choose import Setting, gun_coefficients, known_fields, one_of_each, sampled
 from coursekit.spraying.fluid import LEAST_TURNS
 from coursekit.spraying.pattern import fan_depth
 from coursekit.spraying.setting import SprayResult, spray_setting
 from coursekit.spraying.stroke import coat_plan, least_lead
+from coursekit.uncertain import Band, Coefficient
 
 _DRAWS = 500
 

@@ -3,21 +3,22 @@
 Geometry alone gives the delivery within about a factor of two; a cup test of your own gives it within a few per cent.
 """
 
-import inspect
 import math
+from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 import numpy as np
 
+from coursekit.belief import Belief, Observation, Print, quantiles, shipped
 from coursekit.quantities import InputError, Real, in_range, public
-from coursekit.sources import Band, Coefficient, coefficient
-from coursekit.spraying.air import mach_of
+from coursekit.sources import coefficient
+from coursekit.spraying.air import mach_of, pressure_at_cap
+from coursekit.uncertain import Z95, Band, Coefficient
 
 _GRAVITY = 9.80665
 LEAST_TURNS = 0.25
 _THINNEST, _THICKEST = 15e-6, 150e-6  # m²/s by the cup: what a gun of this kind sprays
 _READING = 0.06  # one standard deviation of a cup test as a share: 4 % for the cup, 4 % for hand and clock
-_DRAWS = 8000
 
 
 @public(gives="needle_gap")
@@ -108,6 +109,21 @@ def fluid_delivery(turns: Real, tip_bore: Real, kinematic_viscosity: Real, cap_p
     return np.where(feeding, delivery_scale * flow, 0.0)[()]
 
 
+def delivery_at_inlet(gun_inlet_pressure: Real, passage_ratio: Real = coefficient("passage_ratio"), *,
+                      paint_head: Real = coefficient("paint_head"),
+                      suction_share: Real = coefficient("suction_share"),
+                      nozzle_viscosity: Real = coefficient("nozzle_viscosity"),
+                      needle_half_angle: Real = coefficient("needle_half_angle"),
+                      thread_pitch: Real = coefficient("thread_pitch"),
+                      land_length: Real = coefficient("land_length"), entry_loss: Real = coefficient("entry_loss"),
+                      delivery_scale: Real = coefficient("delivery_scale"), **setting: Real) -> Real:  # fmt: skip
+    """`fluid_delivery` (SI) by the air at the gun's inlet, which is what most learners read."""
+    return fluid_delivery.si(cap_pressure=pressure_at_cap.si(gun_inlet_pressure, passage_ratio),
+                             paint_head=paint_head, suction_share=suction_share, nozzle_viscosity=nozzle_viscosity,
+                             needle_half_angle=needle_half_angle, thread_pitch=thread_pitch, land_length=land_length,
+                             entry_loss=entry_loss, delivery_scale=delivery_scale, **setting)  # fmt: skip
+
+
 def dynamic_pressure(cap_pressure: Real, atmospheric_pressure: Real = 101325.0) -> Real:
     """½ ρ U² of the air jet in Pa; in a choked hole it grows with the pressure before it."""
     mach = mach_of((cap_pressure + atmospheric_pressure) / atmospheric_pressure)
@@ -140,7 +156,7 @@ def fit_delivery(test_turns: Real, test_deliveries: Real, tip_bore: Real, kinema
     density               () kg/m³, 0.5 to 4 kg/L      1 kg/L unless given
     delivery_without_air  () m³/s, 1 to 2000 mL/min    air shut, at the most turns; tells the suction apart
     Gives a DeliveryFit: the band before and after at those turns; misfit in errors of reading (1 is as expected);
-    whether it agrees, in words; and the gun's coefficients for `fluid_delivery`, empty when the tests contradict.
+    whether it agrees, in words; and the gun's coefficients as they are believed then, none when the tests contradict.
     Raises InputError for a wrong unit or unequal lists, RangeError out of those ranges.
     Holds for that tip, paint and air: with others, test again. Source: nozzle-law, cup-test.
     """
@@ -154,49 +170,54 @@ def fit_delivery(test_turns: Real, test_deliveries: Real, tip_bore: Real, kinema
                         ("delivery_without_air", delivery_without_air)):  # fmt: skip
         if np.ndim(value):
             raise InputError(name, "is a list; all tests are made with one.", "Give one value.")
-    random = np.random.default_rng(1)
-    defaults = {k: p.default for k, p in inspect.signature(fluid_delivery.si).parameters.items()
-                if isinstance(p.default, Coefficient)}  # fmt: skip
-    drawn = {key: c.sample(_DRAWS, random)[:, None] for key, c in defaults.items()}
-    fixed = (tip_bore, kinematic_viscosity, cap_pressure, density)
-    model = fluid_delivery.si(turns, *fixed, **drawn)
-    errors = (np.log(model) - np.log(measured)) / _READING
+    setting = {"tip_bore": tip_bore, "kinematic_viscosity": kinematic_viscosity, "cap_pressure": cap_pressure,
+               "density": density}  # fmt: skip
+    fit = fit_of(turns, measured, setting, shipped())
+    observed = fit.observed
     if delivery_without_air is not None:
-        still = fluid_delivery.si(turns.max(), tip_bore, kinematic_viscosity, 0.0, density, **drawn)
-        errors = np.concatenate([errors, (np.log(still) - np.log(delivery_without_air)) / _READING], axis=1)
-    squares = (errors**2).sum(axis=1)
-    best = int(np.argmin(squares))
-    misfit = float(np.sqrt(squares[best] / errors.shape[1]))
-    weights = np.exp(-0.5 * (squares - squares[best]))
-    before = Band(*np.percentile(model, [5, 50, 95], axis=0))
-    if misfit > 2:
-        return DeliveryFit(before, before, misfit, False, _contradiction(turns, measured, before), {})
-    # The gun is one of those that agree: their spread about the best becomes the band of the scale.
-    ratio = np.exp(np.log(model).mean(axis=1)) / np.exp(np.log(model[best]).mean())
-    low, high = (float(v) for v in _weighted(ratio[:, None], weights, (5, 95))[:, 0])
-    scale = float(drawn["delivery_scale"][best, 0])
-    found = {key: _measured(c, float(drawn[key][best, 0])) for key, c in defaults.items() if key != "delivery_scale"}
-    ends = scale * min(low, 1.0), scale * max(high, 1.0)
-    found["delivery_scale"] = _measured(defaults["delivery_scale"], scale, *ends)
-    after = Band(*_weighted(model, weights, (5, 50, 95)))
+        still = {**setting, "cap_pressure": 0.0, "turns": float(turns.max())}
+        observed += (_cup_test("cup test without air", still, float(delivery_without_air)),)
+    before = _deliveries(fit.observed, shipped())
+    if fit.contradiction:
+        return DeliveryFit(before, before, fit.misfit, False, fit.contradiction, {})
+    after = shipped().learn(*observed)
     words = "The tests agree with each other and with a gun of this tip; its band is now that of your readings."
-    return DeliveryFit(before, after, misfit, True, words, found)
+    gun = {key: after.coefficient(key) for key in sorted({key for one in observed for key in one.keys})}
+    return DeliveryFit(before, _deliveries(fit.observed, after), fit.misfit, True, words, gun)
 
 
-def _weighted(values: np.ndarray, weights: np.ndarray, percents: tuple[int, ...]) -> Any:
-    """(percent, column) percentiles of weighted rows."""
-    columns = []
-    for column in values.T:
-        order = np.argsort(column)
-        share = np.cumsum(weights[order]) / weights.sum()
-        columns.append(np.interp(np.array(percents) / 100, share, column[order]))
-    return np.array(columns).T
+class CupFit(NamedTuple):
+    """Cup tests as what was observed, their misfit to the gun that fits best, and what is wrong with them, if so."""
+
+    observed: tuple[Observation, ...]
+    misfit: float
+    contradiction: str
 
 
-def _measured(of: Coefficient, value: float, low: float | None = None, high: float | None = None) -> Coefficient:
-    return Coefficient(value, value if low is None else low, value if high is None else high, key=of.key,
-                       kind="measured by you", source="cup-test", spread=of.spread, name=of.name,
-                       note="Fitted to your cup tests; it holds for that tip, paint and air.")  # fmt: skip
+def fit_of(test_turns: Any, test_deliveries: Any, setting: Mapping[str, float], belief: Belief) -> CupFit:
+    """Whether cup tests (SI) at those turns fit any gun of the belief; the air is that at the cap or at the inlet."""
+    observed = tuple(_cup_test(f"cup test at {turn:g} turns", {**setting, "turns": float(turn)}, float(delivery))
+                     for turn, delivery in zip(test_turns, test_deliveries, strict=True))  # fmt: skip
+    columns = {key: belief.column(key) for one in observed for key in one.keys}
+    model = np.stack([one.answer(columns, belief.draws) for one in observed], axis=1)
+    measured = np.asarray(test_deliveries, dtype=float)
+    errors = (np.log(model) - np.log(measured)) / _READING
+    misfit = float(np.sqrt((errors**2).mean(axis=1).min()))
+    wrong = _contradiction(np.asarray(test_turns), measured, quantiles(model, belief.weights)) if misfit > 2 else ""
+    return CupFit(observed, misfit, wrong)
+
+
+def _cup_test(key: str, setting: Mapping[str, float], delivery: float) -> Observation:
+    off = math.exp(Z95 * _READING)
+    read = Print(delivery, delivery / off, delivery * off, "cup-test", "measured by you")
+    call = "spraying.fluid_delivery" if "cap_pressure" in setting else "spraying.fluid.delivery_at_inlet"
+    return Observation(key, "paint in a minute", call, tuple(sorted(setting.items())), "", (read,))
+
+
+def _deliveries(observed: tuple[Observation, ...], belief: Belief) -> Band:
+    columns = {key: belief.column(key) for one in observed for key in one.keys}
+    model = np.stack([one.answer(columns, belief.draws) for one in observed], axis=1)
+    return quantiles(model, belief.weights)
 
 
 def _contradiction(turns: np.ndarray, measured: np.ndarray, before: Band) -> str:

@@ -6,7 +6,8 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.quantities import InputError, Real, give, public, read_arguments
-from coursekit.sources import Coefficient, coefficient
+from coursekit.sources import coefficient
+from coursekit.uncertain import Coefficient
 
 
 class Paint(NamedTuple):

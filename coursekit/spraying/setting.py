@@ -57,11 +57,13 @@ def spray_setting(turns: Real, gun_inlet_pressure: Real, fan_opening: Real, gun_
                   overlap: Real, trigger: Real, tip_bore: Real, kinematic_viscosity: Real, density: Real,
                   volume_solids: Real, panel_width: Real, panel_height: Real, profile: str = "gaussian",
                   shape: Real | None = None, passage_ratio: Real = coefficient("passage_ratio"),
-                  cap_area: Real = coefficient("cap_area"), suction_share: Real = coefficient("suction_share"),
+                  cap_area: Real = coefficient("cap_area"), paint_head: Real = coefficient("paint_head"),
+                  suction_share: Real = coefficient("suction_share"),
                   nozzle_viscosity: Real = coefficient("nozzle_viscosity"),
                   delivery_scale: Real = coefficient("delivery_scale"),
                   needle_half_angle: Real = coefficient("needle_half_angle"),
                   thread_pitch: Real = coefficient("thread_pitch"),
+                  land_length: Real = coefficient("land_length"), entry_loss: Real = coefficient("entry_loss"),
                   surface_tension: Real = coefficient("surface_tension"),
                   drop_calibration: Real = coefficient("drop_calibration"),
                   spread_exponent: Real = coefficient("spread_exponent"),
@@ -97,11 +99,14 @@ def spray_setting(turns: Real, gun_inlet_pressure: Real, fan_opening: Real, gun_
     shape                 (...) number, 1 to 20            of the profile "beta" only
     passage_ratio         (...) number, 0.05 to 5          area of the gun's passages over that of its cap
     cap_area              (...) m², 1 to 100 mm²           all holes of the cap together
+    paint_head            (...) m, 0 to 1 m                paint above the tip
     suction_share         (...) share, 0 to 1              of the jet's dynamic pressure that sucks at the tip
     nozzle_viscosity      (...) share, 5 % to 100 %        viscosity at the nozzle's shear over the cup's
     delivery_scale        (...) number, 0.1 to 10          what the geometry leaves out; a cup test sets it
     needle_half_angle     (...) rad, 3 to 45 °             of the needle
     thread_pitch          (...) m, 0.3 to 3 mm             how far one turn draws the needle back
+    land_length           (...) m, 0.2 to 10 mm            straight part of the tip
+    entry_loss            (...) number, 0.5 to 5           velocity heads lost at the tip's two ends
     surface_tension       (...) N/m, 5 to 100 mN/m         of the paint
     drop_calibration      (...) number, 0.2 to 5           measured drops over the correlation's
     spread_exponent       (...) number, 1.1 to 6           of the Rosin-Rammler spread of the drops
@@ -134,10 +139,9 @@ def spray_setting(turns: Real, gun_inlet_pressure: Real, fan_opening: Real, gun_
                  "With less air the paint does not break up into drops.")  # fmt: skip
     cap = pressure_at_cap.si(gun_inlet_pressure, passage_ratio)
     jet = cap_jet.si(cap, FREE_AIR_TEMPERATURE)
-    flow = fluid_delivery.si(turns, tip_bore, kinematic_viscosity, cap, density, trigger,
-                             suction_share=suction_share, nozzle_viscosity=nozzle_viscosity,
-                             needle_half_angle=needle_half_angle, thread_pitch=thread_pitch,
-                             delivery_scale=delivery_scale)  # fmt: skip
+    flow = fluid_delivery.si(turns, tip_bore, kinematic_viscosity, cap, density, trigger, paint_head,
+                             suction_share, nozzle_viscosity, needle_half_angle, thread_pitch, land_length,
+                             entry_loss, delivery_scale)  # fmt: skip
     if np.any(np.asarray(flow) <= 0):
         raise InputError("trigger", "feeds air but no paint.", "Pull it further.")
     drops = drop_size.si(flow, cap, kinematic_viscosity, density, surface_tension, nozzle_viscosity, cap_area,

@@ -7,17 +7,18 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit import spraying
+from coursekit.belief import band_si
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Part, Shade, chart
 from coursekit.quantities import Real
-from coursekit.sources import Band, band_inside
 from coursekit.spraying.air_line import TriggerPull
+from coursekit.uncertain import Band
 
 TIMES = np.linspace(0, 300, 31)  # s
 HIGHEST = 10e5  # Pa gauge; the axis stays put
 HOSE = 10.0  # m
-DRAWS = 40  # each costs a fall of its own; evenly drawn, forty hold the ends of the band
+DRAWS = 200  # each costs a fall of its own
 GUN = ("passage_ratio", "cap_area", "hose_factor")
 
 
@@ -40,7 +41,7 @@ def compute(receiver_volume: float, from_pressure: float, delivery: float, regul
     gun = {key: own.coefficient(key) for key in GUN}
     supply = (receiver_volume, from_pressure, delivery, regulator_pressure)
     line = spraying.trigger_pull.si(TIMES, *supply, HOSE, bore, *(float(c) for c in gun.values()))
-    return Held(line, band_inside(until_low, gun_inlet_pressure, *supply, bore, *gun.values(), draws=DRAWS))
+    return Held(line, band_si(until_low, gun_inlet_pressure, *supply, bore, *gun.values(), draws=DRAWS))
 
 
 def draw(now: Now) -> str:

@@ -11,7 +11,7 @@ from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Part, Shade, Span, chart
 from coursekit.lesson.paints import COLOURS, scattering_of, strip
 from coursekit.lesson.swatch_drawing import Patch, swatches
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 ALONG = np.linspace(0, 0.9, 46)  # m into the next panel
 PATCHES = 24

@@ -12,7 +12,7 @@ from coursekit.lesson.bench import Bench, Now
 from coursekit.lesson.drawings import Line, Part, Shade, Span, chart
 from coursekit.lesson.sanded import HAND, axis_end, block, ease, hardness
 from coursekit.sanding.burying import Strokes
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 STROKES = np.linspace(0, 200, 21)
 VERDICTS = {
@@ -37,8 +37,8 @@ def compute(previous_grade: str, grade: str, force: float, block_length: float, 
              "film": film, "cutting_ease": ease(sanded)}  # fmt: skip
     strokes = sanding.strokes_between.si(**{**mine, **given})
     pressure = float(sanding.block_pressure.si(force, held))
-    old = own.banded(sanding.scratch, draws=300, grade=previous_grade, pressure=pressure, hardness=hard).deepest
-    taken = own.banded(sanding.removal, draws=300, pressure=pressure, distance=STROKES * held.sliding, grade=grade,
+    old = own.banded(sanding.scratch, grade=previous_grade, pressure=pressure, hardness=hard).deepest
+    taken = own.banded(sanding.removal, pressure=pressure, distance=STROKES * held.sliding, grade=grade,
                        hardness=hard, cutting_ease=ease(sanded))  # fmt: skip
     coarser = sanding.grain_size.si(grade) > sanding.grain_size.si(previous_grade)
     return Found(strokes, old, taken, bool(coarser))

@@ -11,7 +11,8 @@ from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Mark, Part, Shade, Span, chart
 from coursekit.nomenclature import load_data
-from coursekit.sources import Band, coefficient
+from coursekit.sources import coefficient
+from coursekit.uncertain import Band
 
 STROKES = np.linspace(0, 400, 41)
 LENGTH, WIDTH = 0.125, 0.070  # m, of the block
@@ -26,7 +27,7 @@ class Found(NamedTuple):
 
 def compute(clear_film: float, grade: Any, strokes: float, force: float, polished: float) -> Found:
     paper = sanding.read_grade(grade)
-    along = own.banded(sanding.removal, draws=200, pressure=force / (LENGTH * WIDTH),
+    along = own.banded(sanding.removal, pressure=force / (LENGTH * WIDTH),
                        distance=np.append(STROKES, strokes) * LENGTH, grade=str(paper),
                        hardness=float(coefficient("hardness_clear")),
                        cutting_ease=coefficient("cutting_ease_clear"))  # fmt: skip

@@ -10,7 +10,7 @@ from coursekit import spraying
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Mark, Part, Shade, chart
-from coursekit.sources import Band, Coefficient
+from coursekit.uncertain import Band, Coefficient
 
 SPEEDS = np.linspace(0.2, 1.0, 25)  # m/s
 AXES = (50e-6, 100e-6, 200e-6, 500e-6, 2000e-6)  # m
@@ -27,7 +27,7 @@ def compute(gun_speed: float, pitch: float, volume_solids: float) -> Film:
     delivery, transfer = own.coefficient("fluid_delivery"), own.coefficient("transfer_efficiency")
 
     def film(speed: object) -> Band:
-        found: Band = own.banded(spraying.coat_film, draws=300, fluid_delivery=delivery, gun_speed=speed, pitch=pitch,
+        found: Band = own.banded(spraying.coat_film, fluid_delivery=delivery, gun_speed=speed, pitch=pitch,
                                  transfer_efficiency=transfer, volume_solids=volume_solids)  # fmt: skip
         return found
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from coursekit import spraying
+from coursekit.belief import band_si
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Bar, bars
 from coursekit.quantities import InputError
-from coursekit.sources import Band, band_inside
+from coursekit.uncertain import Band
 
 CUPS = ("DIN 4", "ISO 4", "Ford 4", "Zahn 2", "Zahn 3")
 MOST = 400e-6  # m²/s; the axis stays put
@@ -21,7 +22,7 @@ class Reading(NamedTuple):
 
 
 def read(cup: str, time: float) -> Band:
-    found: Band = band_inside(spraying.viscosity_from_cup, cup, time, draws=200)
+    found: Band = band_si(spraying.viscosity_from_cup, cup, time)
     return found
 
 

@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
 from coursekit import spraying
+from coursekit.belief import read_directly, shipped
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Bar, bars, side_by_side
 from coursekit.measurements import estimate, ways
 from coursekit.quantities import InputError
-from coursekit.sources import Band, Coefficient, coefficients
+from coursekit.sources import coefficients
+from coursekit.uncertain import Band, Coefficient
 
 FLOWS = [n * 1e-3 / 60 for n in (0.4, 0.8, 1.6, 3.2)]  # m³/s; the axes stay put until the next one is needed
 FILMS = [50e-6 * 2**n for n in range(6)]  # m
-COAT = {"volume_solids": 0.42, "gun_speed": 0.4, "pitch": 0.1}
+COAT: dict[str, Any] = {"volume_solids": 0.42, "gun_speed": 0.4, "pitch": 0.1}
 
 
 class Cup(NamedTuple):
@@ -31,15 +33,16 @@ def compute(caught_paint: float, measuring_time: float, repeats: float) -> Cup:
     if not 1 <= count <= 10:
         raise InputError("repeats", "must be 1 to 10.", "Three are enough.")
     readings = {"paint": np.full(count, caught_paint), "time": np.full(count, measuring_time)}
-    found = estimate(ways()["delivery"], readings, {})[0]["fluid_delivery"]
+    found = estimate(ways()["delivery"], readings, {})
+    assert isinstance(found, dict)
     before = coefficients()["fluid_delivery"]
-    after = Coefficient(found.value, found.value / (1 + found.spread), found.value * (1 + found.spread),
-                        key="fluid_delivery", kind="measured by you", source="measured-by-you")  # fmt: skip
+    read = read_directly("fluid_delivery", *found["fluid_delivery"])
+    after = shipped().learn(read).coefficient("fluid_delivery")
     return Cup(before, after, film(before), film(after))
 
 
 def film(delivery: Coefficient) -> Band:
-    found: Band = own.banded(spraying.coat_film, draws=400, fluid_delivery=delivery,
+    found: Band = own.banded(spraying.coat_film, fluid_delivery=delivery,
                              transfer_efficiency=own.coefficient("transfer_efficiency"), **COAT)  # fmt: skip
     return found
 

@@ -6,6 +6,7 @@ import functools
 from typing import NamedTuple
 
 from coursekit import datasheet, film, mixing, sanding
+from coursekit.belief import band_si
 from coursekit.film.gauges import CombTeeth
 from coursekit.lesson import own, page, sanded
 from coursekit.lesson.bench import Bench, Control, Now
@@ -13,7 +14,7 @@ from coursekit.lesson.comb_drawing import comb_drawing
 from coursekit.lesson.drawings import Bar, bars, side_by_side
 from coursekit.quantities import InputError
 from coursekit.sanding.progression import Step
-from coursekit.sources import Band, Coefficient, band_inside
+from coursekit.uncertain import Band, Coefficient
 
 PAPERS = ("P320", "coat", "P400", "P600")
 BLOCK = "70 x 125 mm"
@@ -45,10 +46,10 @@ def compute(area: float, dry_film: float, ratio: str) -> Door:
     coats = max(1, -int(-dry_film // ONE_COAT))
     one = dry_film / coats
     lands = own.coefficient("transfer_efficiency")
-    needed = band_inside(film.paint_needed, area, one, solids(), lands, float(coats), draws=400)
+    needed = band_si(film.paint_needed, area, one, solids(), lands, float(coats))
     ends = [mixing.batch.si(ratio, end * (1 + RESERVE)) for end in needed]
     parts = tuple(Band(*part) for part in zip(*(end.volumes for end in ends), strict=True))
-    wet = band_inside(film.wet_film, one, solids(), draws=400)
+    wet = band_si(film.wet_film, one, solids())
     landed = float(film.paint_needed.si(area, one, float(solids()), 1.0, float(coats)))
     mix = Band(*(end.fill_lines[-1] for end in ends))
     return Door(coats, landed, parts, mix, wet, papers(round(dry_film, 9), _measured()))

@@ -9,14 +9,15 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit import panel, spraying
+from coursekit.belief import band_si
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Axis, Line, Part, chart, side_by_side
 from coursekit.lesson.pictures import TABLES, map_picture
 from coursekit.panel import Panel
 from coursekit.panel.looks import CombReading, GaugeReading
-from coursekit.sources import Band, band_inside
 from coursekit.spraying.setting import SprayResult
+from coursekit.uncertain import Band
 
 # The gun and the paint stand as for the thin coat of surfacer; here only the hand moves.
 GUN = {"turns": 2.0, "gun_inlet_pressure": 82_737.0, "trigger": 1.0, "tip_bore": 1.6e-3}
@@ -79,7 +80,7 @@ def scatter(known: Known) -> Band:
     """
     mine = own.garage_file().using(spraying.spray_setting)
     setting: dict[str, Any] = {**GUN, **PAINT, **USUAL_HAND, **{key: mine[key] for key, *_ in known}}
-    found = band_inside(spraying.spray_setting, draws=400, panel_width=WIDTH, panel_height=HEIGHT, **setting)
+    found = band_si(spraying.spray_setting, draws=1000, panel_width=WIDTH, panel_height=HEIGHT, **setting)
     return Band(*(end / found.wet_film.middle for end in found.wet_film))
 
 
@@ -106,7 +107,7 @@ def compute(fan_opening: float, shape: float, gun_distance: float, gun_speed: fl
     hangs = Band(*(float(spraying.critical_wet_film.si(end, PAINT["density"]))
                    for end in (stress.low, float(stress), stress.high)))  # fmt: skip
     worst = float(wet.max())
-    ahead = band_inside(spraying.neighbour_sag, worst, min(middle, worst), own.coefficient("landed_viscosity"),
+    ahead = band_si(spraying.neighbour_sag, worst, min(middle, worst), own.coefficient("landed_viscosity"),
                         PAINT["density"], own.coefficient("tenfold_time"), stress, draws=100)  # fmt: skip
     dry, _ = panel.wait(done, time=86_400.0)
     sprayed = used.solids["sprayed"]

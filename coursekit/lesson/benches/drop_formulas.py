@@ -11,8 +11,9 @@ from coursekit import spraying
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Bar, bars
 from coursekit.nomenclature import names
-from coursekit.sources import Band, coefficient
+from coursekit.sources import coefficient
 from coursekit.spraying.air import FREE_AIR_TEMPERATURE
+from coursekit.uncertain import Band
 
 FORMULAS = tuple(name for name in names()["correlation"].options if "printed" not in name)
 MOST = 250e-6  # m; the axis stays put

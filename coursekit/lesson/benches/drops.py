@@ -7,11 +7,12 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit import spraying
+from coursekit.belief import band_si
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Mark, Part, Shade, chart
 from coursekit.quantities import Real
-from coursekit.sources import Band, band_inside
+from coursekit.uncertain import Band
 
 CAPS = np.linspace(0.05e5, 1.5e5, 30)  # Pa gauge
 LARGEST = 160e-6  # m; the axis stays put
@@ -48,7 +49,7 @@ def spray(cap_pressure: Real, fluid_delivery: Real, kinematic_viscosity: Real, s
 def compute(cap_pressure: float, fluid_delivery: float, kinematic_viscosity: float) -> Spray:
     gun = [own.coefficient(key) for key in UNCERTAIN]
     at = np.append(CAPS, [cap_pressure, 1.5 * cap_pressure])
-    found = band_inside(spray, at, fluid_delivery, kinematic_viscosity, *gun, draws=250)
+    found = band_si(spray, at, fluid_delivery, kinematic_viscosity, *gun, draws=1000)
 
     def here(band: Band) -> Band:
         return Band(*(np.asarray(end).ravel()[-2 if np.size(end) > 1 else 0] for end in band))

@@ -15,7 +15,7 @@ from coursekit.lesson.drawings import Line, Mark, Part, Shade, chart, side_by_si
 from coursekit.nomenclature import names
 from coursekit.sanding import Block
 from coursekit.sanding.wear import ease_of
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 AREA = 0.24  # m²
 TIMES = np.array([0, 20, 45, 90, 135, 180, 240, 300, 360, 450, 540, 720.0])  # s
@@ -57,7 +57,7 @@ def compute(pad: str, grade: str, force: float, time: float, clear_film: float, 
     held = cards.tool(cards.PADS[pad])
     share = held.area / AREA  # of the time that the pad is over one place
     hardness = own.coefficient(names()["hardness"].classes["old paint"])
-    taken = own.banded(sanding.machine_removal, draws=200, force=force, block=Block(held.length, held.width),
+    taken = own.banded(sanding.machine_removal, force=force, block=Block(held.length, held.width),
                        orbit=ORBIT, rotation=RATE, time=np.append(TIMES, time) * share, grade=grade,
                        hardness=hardness, cutting_ease=ease_of(hardness))  # fmt: skip
     off, heights = planed(pad, grade, force, peel_height)

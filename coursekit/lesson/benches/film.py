@@ -9,7 +9,7 @@ import numpy as np
 from coursekit import film
 from coursekit.lesson.bench import Bench, Now
 from coursekit.lesson.drawings import Line, Mark, Slice, chart, layers, side_by_side
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 MOST_WET = 300e-6  # m; the axes stay put
 

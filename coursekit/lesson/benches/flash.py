@@ -10,10 +10,10 @@ from coursekit import drying
 from coursekit.lesson import own, solvents
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Mark, Part, Shade, Span, chart
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 AXES = (300.0, 900.0, 1800.0, 3600.0, 7200.0, 14400.0, 43200.0, 172800.0)  # s; stays put until the next is needed
-DRAWS = 100
+DRAWS = 400
 DEEPEST = 0.10  # of the solvent; under the band of ends nothing is drawn
 
 
@@ -30,7 +30,7 @@ def compute(solvent: str, wet_film: float, volume_solids: float, temperature: fl
                "temperature": temperature, "air_speed": air_speed}  # fmt: skip
     end = own.coefficient("flash_end")
     curve = own.banded(drying.flash_curve, draws=DRAWS, flash_end=DEEPEST, **setting)
-    stage = own.banded(drying.flash, draws=DRAWS, **setting)
+    stage = own.banded(drying.flash, **setting)
     return Found(curve.time, curve.left.middle, stage.first_stage, stage.solvent_start.middle,
                  Band(end.low, float(end), end.high))  # fmt: skip
 

@@ -17,7 +17,7 @@ from coursekit.quantities import shown_band
 from coursekit.repair.condition import condition_of
 from coursekit.repair.readiness import KIND
 from coursekit.repair.words import spot_words
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 SIZE = (0.5, 0.25)  # m
 MIDDLE = SIZE[1] / 2
@@ -61,7 +61,7 @@ def compute(held: str, stroke_direction: str, strokes: float, force: float, ampl
     before = sprayed(amplitude)
     after, _ = panel.block(before, tool=tool, paper=cards.paper("P320", tool, force), force=force, strokes=strokes,
                            along=cards.WAYS[stroke_direction], overhang=0.2)  # fmt: skip
-    removed = own.banded(sanding.removal, draws=200, pressure=force / tool.area, distance=strokes * tool.length,
+    removed = own.banded(sanding.removal, pressure=force / tool.area, distance=strokes * tool.length,
                          grade="P320", hardness=own.coefficient("hardness_surfacer"))  # fmt: skip
     judged = panel.cells_of(after, JUDGED)
     dark = float((after.guide_coat[judged] > GONE).mean())

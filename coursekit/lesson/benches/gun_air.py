@@ -8,15 +8,16 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit import spraying
+from coursekit.belief import drawn, quantiles
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Mark, Part, Shade, chart
-from coursekit.sources import Band
 from coursekit.spraying.air import FREE_AIR_TEMPERATURE, HVLP_LIMIT, SEA_LEVEL
+from coursekit.uncertain import Band
 
 INLETS = np.linspace(0.0, 3.5e5, 36)  # Pa gauge
 MOST_AT_CAP = 2e5
-DRAWS = 120
+DRAWS = 1000
 
 
 class Air(NamedTuple):
@@ -37,17 +38,17 @@ def curves(low: float, middle: float, high: float) -> Band:
 def compute(gauge_pressure: float, air_gauge: str) -> Air:
     ratio, area = own.coefficient("passage_ratio"), own.coefficient("cap_area")
     ends = (ratio.low, float(ratio), ratio.high)
-    random = np.random.default_rng(1)
-    ratios, areas = (np.append(c.sample(DRAWS, random), (c.low, float(c), c.high)) for c in (ratio, area))
+    many = drawn({"ratio": ratio, "area": area}, DRAWS)
+    ratios, areas = np.append(many["ratio"], ends), many["area"]
     if air_gauge == "inlet":
         caps = spraying.pressure_at_cap.si(gauge_pressure, ratios)
         inlet = Band(*[gauge_pressure] * 3)
     else:
         caps = np.full(len(ratios), gauge_pressure)
         inlet = Band(*spraying.inlet_for_cap.si(gauge_pressure, np.array(ends[::-1])))
-    use = np.percentile(spraying.gun_air_use.si(caps[:DRAWS], areas[:DRAWS]), [5, 50, 95])
+    use = quantiles(spraying.gun_air_use.si(caps[:DRAWS], areas))
     jet = spraying.cap_jet.si(caps[DRAWS:], FREE_AIR_TEMPERATURE)
-    return Air(inlet, Band(*caps[DRAWS:]), Band(*jet.speed), jet.mach[1], Band(*use), curves(*ends))
+    return Air(inlet, Band(*caps[DRAWS:]), Band(*jet.speed), jet.mach[1], use, curves(*ends))
 
 
 def draw(now: Now) -> str:

@@ -7,11 +7,12 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit import spraying
+from coursekit.belief import band_si
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Mark, Part, Shade, chart
 from coursekit.quantities import Real
-from coursekit.sources import Band, band_inside
+from coursekit.uncertain import Band
 
 TURNS = np.linspace(0.25, 4, 26)
 AXES = [n * 1e-3 / 60 for n in (0.4, 0.8, 1.6, 3.2)]  # m³/s; the axis stays put until the next one is needed
@@ -47,7 +48,7 @@ def flow(turns: Real, tip_bore: Real, kinematic_viscosity: Real, gun_inlet_press
 def compute(turns: float, tip_bore: float, kinematic_viscosity: float, gun_inlet_pressure: float) -> Delivery:
     gun = {key: own.coefficient(key) for key in UNCERTAIN}
     at = np.append(TURNS, [1.0, turns])
-    found = band_inside(flow, at, tip_bore, kinematic_viscosity, gun_inlet_pressure, *gun.values(), draws=200)
+    found = band_si(flow, at, tip_bore, kinematic_viscosity, gun_inlet_pressure, *gun.values(), draws=1000)
     low, middle, high = found.delivery
     return Delivery(Band(low[:-2], middle[:-2], high[:-2]), Band(low[-1], middle[-1], high[-1]), middle[-2],
                     middle[-3], Band(*(float(end[0]) for end in found.cap)))  # fmt: skip

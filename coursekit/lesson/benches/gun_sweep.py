@@ -8,19 +8,20 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit import spraying
+from coursekit.belief import quantiles
 from coursekit.lesson import whatif
 from coursekit.lesson.bench import Bench, Now
 from coursekit.lesson.drawings import Line, Part, Shade, chart, side_by_side
 from coursekit.nomenclature import names
-from coursekit.sources import Band, Coefficient
 from coursekit.spraying.setting import SprayResult
+from coursekit.uncertain import Band, Coefficient
 
 ENDS = {
     "fluid knob": ("turns", 1.0, 4.0), "air at the gun": ("gun_inlet_pressure", 0.5e5, 3.5e5),
     "fan": ("fan_opening", 0.2, 1.0), "gun distance": ("gun_distance", 0.12, 0.25),
     "overlap": ("overlap", 0.3, 0.75), "trigger": ("trigger", 0.5, 1.0),
 }  # fmt: skip
-POINTS, DRAWS = 7, 40
+POINTS = 7
 LOSSES = (0.5, 1.0, 2.0, 5.0, 20.0)  # over what lands; the axes stay put until the next one is needed
 TEXTURES = [1e-6 * 2**n for n in range(8)]  # m
 
@@ -44,17 +45,17 @@ def sweep(swept: str, setting: tuple[tuple[str, float], ...], known: tuple[tuple
           section: tuple[tuple[str, Any], ...]) -> Sweep:  # fmt: skip
     field, low, high = ENDS[swept]
     places = np.linspace(low, high, POINTS)
-    drawn: dict[str, Any] = {name: values[:, None] for name, values in whatif.draws(known, DRAWS).items()}
+    drawn: dict[str, Any] = {name: values[:, None] for name, values in whatif.draws(known).items()}
     found = spraying.spray_setting.si(**{**whatif.PAINT, **dict(setting), field: places}, **dict(section), **drawn,
                                       panel_width=whatif.WIDTH, panel_height=whatif.HEIGHT)  # fmt: skip
     told = np.stack([found.mist_per_landed, found.past_edge_per_landed, found.texture])
-    mist, missed, texture = (Band(*ends) for ends in np.percentile(told[:, 1:], [5, 50, 95], axis=1).swapaxes(0, 1))
+    mist, missed, texture = (quantiles(one[1:]) for one in told)
     return Sweep(field, places, mist, missed, texture, whatif.each(found, first))
 
 
 def first(value: Any) -> np.ndarray:
     """The first sample: the coefficients at their middle, at each place."""
-    whole: np.ndarray = np.broadcast_to(value, (DRAWS + 1, POINTS))
+    whole: np.ndarray = np.broadcast_to(value, (whatif.DRAWS + 1, POINTS))
     return whole[0]
 
 

@@ -12,7 +12,7 @@ from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Axis, Line, Mark, Part, Shade, Span, chart
 from coursekit.lesson.paints import COLOURS, FILLER, SURFACERS, patches, scattering_of
 from coursekit.lesson.swatch_drawing import swatches
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 COATS = np.arange(0, MOST_COATS + 1)
 GROUNDS = ("filler spot", "surfacer", "old colour")

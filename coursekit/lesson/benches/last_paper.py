@@ -13,7 +13,7 @@ from coursekit.lesson.benches.bury import VERDICTS
 from coursekit.lesson.drawings import Line, Part, Shade, Span, chart
 from coursekit.lesson.sanded import block, hardness
 from coursekit.sanding.burying import Strokes
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 FILMS = np.array([2, 5, 10, 20, 40]) * 1e-6
 AXES = (25.0, 50.0, 100.0, 200.0, 400.0, 800.0)
@@ -35,7 +35,7 @@ def compute(previous_grade: str, grade: str, force: float, block_length: float, 
     over = [sanding.strokes_between.si(**given, film=float(one)).most for one in FILMS]
     most = Band(*(np.array([getattr(band, end) for band in over]) for end in Band._fields))
     pressure = float(sanding.block_pressure.si(force, held))
-    taken = own.banded(sanding.removal, draws=300, pressure=pressure, distance=strokes * held.sliding, grade=grade,
+    taken = own.banded(sanding.removal, pressure=pressure, distance=strokes * held.sliding, grade=grade,
                        hardness=hard)  # fmt: skip
     return Window(here, most, taken)
 

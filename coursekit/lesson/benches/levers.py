@@ -9,8 +9,8 @@ from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Bar, bars
 from coursekit.nomenclature import names
 from coursekit.quantities import give, read
-from coursekit.sources import Band, Coefficient
 from coursekit.spraying import overspray
+from coursekit.uncertain import Band, Coefficient
 
 ANY_SOLIDS = 0.4  # paint lost is counted as it was mixed, whatever its solids
 AXES = [50e-6 * 2**n for n in range(10)]  # m³

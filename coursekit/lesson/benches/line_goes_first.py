@@ -12,7 +12,7 @@ from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.cards import Cut, Job
 from coursekit.lesson.drawings import Line, Part, chart
 from coursekit.sanding import Block
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 FORCE = 20.0  # N
 REACH = 10e-3  # m of the section that is drawn
@@ -35,7 +35,7 @@ def compute(held: str, line_kind: str, stroke_direction: str, at_line: str, stop
     job = Job(COATS, held, "P320", FORCE, cards.WAYS[stroke_direction], None if crosses or edge else stop_distance,
               (OVER if crosses else 0.0) if edge else 0.25)  # fmt: skip
     tool = cards.tool(held)
-    strokes = own.banded(sanding.strokes_to_remove, draws=200, removed=removed, force=FORCE,
+    strokes = own.banded(sanding.strokes_to_remove, removed=removed, force=FORCE,
                          block=Block(tool.length, tool.width), grade="P320",
                          hardness=own.coefficient("hardness_surfacer"))  # fmt: skip
     return Blocked(cards.cut(job, removed, LINES[line_kind]), strokes)

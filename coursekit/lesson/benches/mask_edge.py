@@ -8,17 +8,18 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit import spraying
+from coursekit.belief import band_si, drawn, quantiles
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Part, Shade, chart
 from coursekit.quantities import Real
-from coursekit.sources import Band, Coefficient, band_inside
 from coursekit.spraying.masking import STEP_REACH, MaskEdge, Section
+from coursekit.uncertain import Band
 
 SOFT, HARD = 30.0, 5.0  # ramp over film of a soft edge at least, of a hard one at most; common practice, no source
 AXES = (0.02, 0.05, 0.12)  # m to each side of the lip; the axis stays put until the next one is needed
 FILMS = (30e-6, 75e-6, 150e-6, 400e-6)
-DRAWS = 200
+DRAWS = 500
 
 
 class Edges(NamedTuple):
@@ -43,7 +44,8 @@ def compute(tape: str, dry_film: float, coats: float, step_back: float, lip_heig
     thickness, spread, factor = (own.coefficient(key) for key in ("tape_thickness", "angle_spread", "width_factor"))
     edge = {}
     for kind in ("flat", "raised"):
-        edge[kind] = spraying.mask_edge.si(kind, dry_film, lip_height, *drawn(thickness, spread, factor))
+        many = drawn({"tape_thickness": thickness, "angle_spread": spread, "width_factor": factor}, DRAWS)
+        edge[kind] = spraying.mask_edge.si(kind, dry_film, lip_height, **many)
     usual = (lip_height, float(thickness), float(spread), float(factor))
     sections = {"flat": spraying.edge_section.si("flat", dry_film, coats, 0.0, *usual),
                 "raised": spraying.edge_section.si("raised", dry_film, coats, step_back, *usual)}  # fmt: skip
@@ -51,20 +53,15 @@ def compute(tape: str, dry_film: float, coats: float, step_back: float, lip_heig
     reach = next((end for end in AXES if end >= wide), AXES[-1])
     place = np.linspace(-reach, reach, 61)
     back = step_back if tape == "raised" else 0.0
-    band = band_inside(film, place, tape, dry_film, round(coats), back, lip_height, thickness, spread, factor,
-                       draws=60)  # fmt: skip
+    band = band_si(film, place, tape, dry_film, round(coats), back, lip_height, thickness, spread, factor,
+                   draws=DRAWS)  # fmt: skip
     return Edges(sections, place, band, {kind: percentiles(found) for kind, found in edge.items()},
                  float(np.mean(edge["raised"].ramp_ratio >= SOFT)), float(np.mean(edge["flat"].ramp_ratio <= HARD)),
                  reach)  # fmt: skip
 
 
-def drawn(*uncertain: Coefficient) -> list[np.ndarray]:
-    random = np.random.default_rng(1)
-    return [one.sample(DRAWS, random) for one in uncertain]
-
-
 def percentiles(found: MaskEdge) -> MaskEdge:
-    return MaskEdge(*(Band(*np.percentile(field, [5, 50, 95])) for field in found))
+    return MaskEdge(*(quantiles(field) for field in found))
 
 
 def draw(now: Now) -> str:

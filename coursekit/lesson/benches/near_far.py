@@ -8,17 +8,22 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit import spraying
+from coursekit.belief import drawn, quantiles
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.benches.door_film import GUN, HEIGHT, PAINT, USUAL_HAND, WIDTH
 from coursekit.lesson.benches.runs import share
 from coursekit.lesson.drawings import Line, Mark, Part, Shade, chart, side_by_side
 from coursekit.quantities import Real
-from coursekit.sources import Band, sample_all
+from coursekit.uncertain import Band, Coefficient
 
 DISTANCES = np.linspace(0.12, 0.30, 10)
 PRESSURES = np.linspace(0.4e5, 3.0e5, 9)  # Pa gauge, at the gun's inlet
+DRAWS = 500
 SPEED = 0.4  # m/s of the table; the film goes with one over the speed
+UNCERTAIN = ("passage_ratio", "suction_share", "nozzle_viscosity", "delivery_scale", "drop_calibration", "open_fan",
+             "spread_exponent", "cut_factor", "distance_power", "turbulent_floor",
+             "evaporation_constant")  # fmt: skip
 WETTEST, DRIEST = (150e-6, 400e-6), (0.1, 0.3, 1.0)  # the axes stay put until the next one is needed
 
 
@@ -45,25 +50,15 @@ def one_pass(gun_inlet_pressure: Real, gun_distance: Real, **gun: Real) -> Pass:
 
 
 @functools.lru_cache(maxsize=2)
-def table(known: tuple[tuple[str, float, float, float], ...]) -> Pass:
+def table(known: tuple[tuple[str, Coefficient], ...]) -> Pass:
     """Bands over pressure and distance for every gun that this one may be: once, as it is too slow for a slider."""
-    random = np.random.default_rng(1)
-    mine = own.garage_file().using(spraying.spray_setting)
-    assert set(mine) >= {key for key, *_ in known}
-    drawn = sample_all({key: own.coefficient(key) for key in UNCERTAIN}, 120, random)
-    gun = {key: values[:, None, None] for key, values in drawn.items()}
+    gun = {key: values[:, None, None] for key, values in drawn(dict(known), DRAWS).items()}
     found = one_pass(PRESSURES[:, None], DISTANCES, **gun)
-    return Pass(*(Band(*np.percentile(np.broadcast_to(field, (120, 9, 10)), [5, 50, 95], axis=0)) for field in found))
-
-
-UNCERTAIN = ("passage_ratio", "suction_share", "nozzle_viscosity", "delivery_scale", "drop_calibration", "open_fan",
-             "spread_exponent", "cut_factor", "distance_power", "turbulent_floor",
-             "evaporation_constant")  # fmt: skip
+    return Pass(*(quantiles(np.broadcast_to(field, (DRAWS, 9, 10))) for field in found))
 
 
 def compute(gun_distance: float, gun_inlet_pressure: float, gun_speed: float) -> NearFar:
-    mine = own.garage_file().using(spraying.spray_setting)
-    whole = table(tuple((key, float(c), c.low, c.high) for key, c in mine.items()))
+    whole = table(tuple(own.gun().items()))
     place = np.interp(gun_inlet_pressure, PRESSURES, np.arange(len(PRESSURES)))
     low, share = int(place), place - int(place)
     high = min(low + 1, len(PRESSURES) - 1)

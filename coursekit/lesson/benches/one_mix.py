@@ -10,7 +10,7 @@ from coursekit import mixing
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Mark, Part, Span, chart
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 LONGEST = 2 * 3600.0  # s; the axis stays put while it is not passed
 

@@ -11,8 +11,8 @@ from coursekit import spraying
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Mark, Part, chart, side_by_side
-from coursekit.sources import Band
 from coursekit.spraying.pattern import BestOverlap, Stripes
+from coursekit.uncertain import Band
 
 OVERLAPS = np.linspace(0, 0.8, 65)
 MOST = 0.6  # more overlap than that costs more passes than it evens out

@@ -7,9 +7,9 @@ from typing import Any, NamedTuple
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Slice, shares
-from coursekit.sources import Band
 from coursekit.spraying import overspray
 from coursekit.spraying.overspray import Budget
+from coursekit.uncertain import Band
 
 SOLIDS = {
     "landed": ("on the panel", "slant"),
@@ -32,9 +32,9 @@ class Found(NamedTuple):
     bands: Any
 
 
-def compute(**batch: float) -> Found:
+def compute(**batch: Any) -> Found:
     mine = own.garage_file().using(overspray.budget)
-    return Found(overspray.budget.si(**{**mine, **batch}), own.banded(overspray.budget, draws=200, **batch))
+    return Found(overspray.budget.si(**{**mine, **batch}), own.banded(overspray.budget, **batch))
 
 
 def draw(now: Now) -> str:

@@ -6,7 +6,7 @@ from coursekit import film
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Bar, bars
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 MOST = 2e-3  # m³; the axis stays put while it is not passed
 

@@ -10,7 +10,7 @@ from coursekit import mixing
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Mark, Part, Shade, chart
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 TEMPERATURES = np.linspace(283.15, 311.15, 29)  # where the rule holds
 AXES = [90 * 60.0 * 2**n for n in range(10)]  # s; the axis stays put until the next one is needed

@@ -10,7 +10,7 @@ from coursekit import drying
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Mark, Part, Shade, chart
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 TEMPERATURES = np.linspace(278.15, 313.15, 36)
 AXES = (12.0, 24.0, 48.0, 96.0, 192.0, 384.0, 768.0, 1536.0)  # h; the axis stays put until the next is needed
@@ -25,7 +25,7 @@ class Found(NamedTuple):
 
 def compute(earliest: float, latest: float, sheet_temperature: float, temperature: float, waited: float) -> Found:
     def window(at: object) -> drying.Window:
-        found: drying.Window = own.banded(drying.window_at, draws=200, earliest=earliest, latest=latest,
+        found: drying.Window = own.banded(drying.window_at, earliest=earliest, latest=latest,
                                           sheet_temperature=sheet_temperature, temperature=at)  # fmt: skip
         return found
 

@@ -8,7 +8,7 @@ from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Bar, bars
 from coursekit.lesson.sanded import HAND, block, hardness
 from coursekit.sanding.showthrough import LEAST_COAT, MOST_COAT, Recoat
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 AXES = (10e-6, 20e-6, 40e-6, 80e-6, 160e-6, 400e-6)  # m
 

@@ -10,7 +10,7 @@ from coursekit import spraying
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Part, Shade, chart
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 MINUTES = np.linspace(0, 60 * 60.0, 121)
 AXES = (50e-6, 100e-6, 250e-6, 500e-6, 1e-3, 2.5e-3, 5e-3, 25e-3)  # kg/m³; stays put until the next is needed
@@ -28,7 +28,7 @@ class Mist(NamedTuple):
 
 def compute(mixed_volume: float, volume_solids: float, spraying_time: float, room_volume: float, air_changes: float,
             diameter: float) -> Mist:  # fmt: skip
-    mass = own.banded(spraying.budget, draws=200, mixed_volume=mixed_volume, volume_solids=volume_solids).mist
+    mass = own.banded(spraying.budget, mixed_volume=mixed_volume, volume_solids=volume_solids).mist
     removal = float(spraying.mist_removal.si(diameter, air_changes, HEIGHT, DRYING))
     times = np.append(MINUTES, spraying_time)
     found = Band(*(spraying.room_mist.si(times, spraying_time, one, room_volume, removal) for one in mass))

@@ -8,10 +8,11 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit import spraying
+from coursekit.belief import band_si
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Mark, Part, Shade, Span, chart, side_by_side
-from coursekit.sources import Band, band_inside
+from coursekit.uncertain import Band
 
 FILMS = np.linspace(10e-6, 300e-6, 41)  # m
 AXES = (20e-3, 100e-3, 500e-3)  # m; the axis stays put until the next one is needed
@@ -32,8 +33,8 @@ def compute(wet_film: float, wet_excess: float, yield_stress: float, viscosity: 
     films = np.append(FILMS, wet_film)
     time, tension = own.coefficient("tenfold_time"), own.coefficient("surface_tension")
     wettest = films * (1 + wet_excess)
-    sag = band_inside(spraying.neighbour_sag, wettest, films, viscosity, density, time, yield_stress, draws=100)
-    left = band_inside(spraying.wave_left, math.inf, PEEL, films, viscosity, tension, time, draws=100)
+    sag = band_si(spraying.neighbour_sag, wettest, films, viscosity, density, time, yield_stress)
+    left = band_si(spraying.wave_left, math.inf, PEEL, films, viscosity, tension, time)
     plain = spraying.neighbour_sag.si(wettest[:-1], FILMS, viscosity, density, float(time))
     return Window(hangs, plain, Band(*(end[:-1] for end in sag)), Band(*(end[-1] for end in sag)),
                   Band(*(end[:-1] for end in left)), Band(*(end[-1] for end in left)))  # fmt: skip

@@ -7,12 +7,13 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit import sanding
+from coursekit.belief import band_si
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Now
 from coursekit.lesson.drawings import Line, Mark, Part, Shade, chart
 from coursekit.lesson.sanded import HAND, axis_end, block, hardness
 from coursekit.sanding.scratches import LEAST_PRESSURE, MOST_PRESSURE, Scratch, hand_pressure
-from coursekit.sources import Band, Coefficient, band_inside
+from coursekit.uncertain import Band, Coefficient
 
 MOST_FORCE = 60.0  # N; the axis stays put
 
@@ -36,7 +37,7 @@ def compute(grade: str, force: float, block_length: float, block_width: float, s
         return sanding.scratch.si(grade, pressed, hardness, scratch_factor)
 
     def bands(force: Any) -> Scratch:
-        found: Scratch = band_inside(depth, force, hardness(sanded), own.coefficient("scratch_factor"), draws=300)
+        found: Scratch = band_si(depth, force, hardness(sanded), own.coefficient("scratch_factor"))
         return found
 
     forces = np.linspace(max(5.0, least), max(force, min(MOST_FORCE, most)), 16)

@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from coursekit import datasheet, film
+from coursekit.belief import band_si
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Bar, bars
-from coursekit.sources import Band, Coefficient, band_inside
+from coursekit.uncertain import Band, Coefficient
 
 GIVEN = {"by mass": "mass_solids", "by volume": "volume_solids", "not at all": ""}
 THICKEST = 200e-6  # m; the axis stays put while it is not passed
@@ -27,9 +28,9 @@ def compute(given: str, solids: float, density: float, dry_film: float) -> Readi
     material = datasheet.read(text, "your sheet")["sheet"]
     found = material.volume_solids
     assert found is not None, "for a surfacer a usual band stands in"
-    wet: Band = band_inside(film.wet_film, dry_film, found, draws=400)
+    wet: Band = band_si(film.wet_film, dry_film, found)
     wrong = float(film.wet_film.si(dry_film, solids))
-    return Reading(material, found, wet, wrong, band_inside(film.dry_film, wrong, found, draws=400))
+    return Reading(material, found, wet, wrong, band_si(film.dry_film, wrong, found))
 
 
 def draw(now: Now) -> str:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from coursekit import sanding
+from coursekit.belief import band_si
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Bar, bars
 from coursekit.lesson.sanded import HAND, axis_end, block, hardness
 from coursekit.sanding.scratches import hand_pressure
-from coursekit.sources import Band, band_inside
+from coursekit.uncertain import Band
 
 
 class Dips(NamedTuple):
@@ -34,7 +35,7 @@ def compute(grade: str, force: float, block_length: float, block_width: float, b
         return Dips(deepest, base, dip, sanding.scratch_width.si(dip))
 
     known = [own.coefficient(key) for key in ("scratch_factor", "base_solids", "clear_solids")]
-    found: Dips = band_inside(dips, hardness(sanded), *known, draws=300)
+    found: Dips = band_si(dips, hardness(sanded), *known)
     return found
 
 

@@ -7,11 +7,12 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit import spraying
+from coursekit.belief import band_si
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Mark, Part, Shade, chart
 from coursekit.quantities import Real
-from coursekit.sources import Band, band_inside
+from coursekit.uncertain import Band
 
 TIMES = np.linspace(0, 180, 31)  # s
 START, BORE, LENGTH = 6e5, 8e-3, 10.0  # Pa gauge, m, m
@@ -20,7 +21,7 @@ OPENING, DISTANCE, SPEED, OVERLAP = 0.8, 0.18, 0.35, 0.5  # share of the fan, m,
 SLOWEST = 4e3  # Pa gauge; below it the drop formula refuses
 MOST_COARSE = 2.0
 GUN = ("passage_ratio", "cap_area", "hose_factor")
-DRAWS = 40  # each costs a fall of its own; evenly drawn, forty hold the ends of the band
+DRAWS = 200  # each costs a fall of its own
 
 
 class Sprayed(NamedTuple):
@@ -55,8 +56,8 @@ def compute(panel_width: float, panel_height: float, receiver_volume: float, del
     plan = spraying.coat_plan.si(panel_width, panel_height, fan * (1 - OVERLAP), SPEED, lead)
     seconds = float(plan.passes * plan.seconds_per_pass)
     gun = [own.coefficient(key) for key in GUN]
-    found = band_inside(sprayed, np.append(TIMES, seconds), receiver_volume, delivery, regulator_pressure, *gun,
-                        draws=DRAWS)  # fmt: skip
+    found = band_si(sprayed, np.append(TIMES, seconds), receiver_volume, delivery, regulator_pressure, *gun,
+                    draws=DRAWS)  # fmt: skip
 
     def at(band: Band, place: int | slice) -> Band:
         return Band(*(end[place] for end in band))

@@ -7,9 +7,9 @@ from typing import NamedTuple
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Slice, shares
-from coursekit.sources import Band
 from coursekit.spraying import overspray
 from coursekit.spraying.overspray import Budget
+from coursekit.uncertain import Band
 
 SPRAYED = 100e-6  # m³; only shares are shown
 NONE_LEFT = dict.fromkeys(("left_in_cup", "left_in_hose", "left_in_strainer", "left_in_wash"), 0.0)

@@ -16,7 +16,7 @@ from coursekit.lesson.sanded import block, hardness
 from coursekit.repair import Entry
 from coursekit.repair.verdicts import SOFT_EDGE
 from coursekit.repair.words import spot_words
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 REACH = 0.02  # m either way of the lip
 

@@ -11,7 +11,7 @@ from coursekit.drying.weather import MARGIN_ISO
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Mark, Part, Shade, chart
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 TIMES = np.linspace(0, 4 * 3600.0, 49)
 COLDEST, WARMEST = 263.15, 318.15  # K, ends of the upright axis
@@ -26,7 +26,7 @@ class Found(NamedTuple):
 
 def compute(air_before: float, air_now: float, humidity: float, elapsed: float) -> Found:
     times = np.append(TIMES, elapsed)
-    found = own.banded(drying.panel_after, draws=200, air_before=air_before, air_now=air_now, elapsed=times)
+    found = own.banded(drying.panel_after, air_before=air_before, air_now=air_now, elapsed=times)
     then = Band(*(float(end[-1]) for end in found))
     dew = float(drying.dew_point.si(air_now, humidity))
     ends = (float(drying.dew_margin.si(end, air_now, humidity).margin) for end in then)

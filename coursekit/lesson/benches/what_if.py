@@ -9,8 +9,8 @@ from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Slice, shares
 from coursekit.lesson.pictures import TABLES, map_png, maps_picture
 from coursekit.lesson.whatif import Coat
-from coursekit.sources import Band
 from coursekit.spraying.choose import Compared, compared
+from coursekit.uncertain import Band
 
 SCALES = (60e-6, 120e-6, 240e-6, 600e-6, 2400e-6, 1e-2)  # m; the colours stay put until the next one is needed
 BARS = (1.5, 2.0, 3.0, 5.0, 10.0, 100.0)  # sprayed over landed; so do the bars

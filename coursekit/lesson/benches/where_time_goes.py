@@ -14,7 +14,7 @@ from coursekit.lesson.replayed import demo
 from coursekit.repair.acts import ROOM
 from coursekit.repair.order import SANDING
 from coursekit.repair.recipe import Step
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 HANDS = ("sanding", "all the rest")
 HOUR = 3600.0

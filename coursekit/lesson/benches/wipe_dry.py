@@ -10,7 +10,7 @@ from coursekit import drying, garage
 from coursekit.lesson import own, solvents
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Part, Shade, chart
-from coursekit.sources import Band
+from coursekit.uncertain import Band
 
 AIR_SPEED = 0.25  # m/s, of a garage with the door ajar
 SOLIDS, GONE = 0.01, 0.02  # next to no solids; dry is when this share is left
@@ -29,7 +29,7 @@ def compute(solvent: str, wet_film: float, temperature: float, liquid_volume: fl
     film = {"solvent": blend, "wet_film": wet_film, "volume_solids": SOLIDS, "temperature": temperature,
             "air_speed": AIR_SPEED}  # fmt: skip
     curve = drying.flash_curve.si(**film, flash_end=GONE)
-    dry = own.banded(drying.flash, draws=200, **film, flash_end=GONE).first_stage
+    dry = own.banded(drying.flash, **film, flash_end=GONE).first_stage
     return Wiped(curve.time, curve.left, dry, garage.still_air.si(blend, liquid_volume, room_volume, temperature))
 
 

@@ -1,0 +1,71 @@
+"""The band of any call: its uncertain arguments are drawn together, and it is run once on all draws."""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+
+from coursekit import quantities
+from coursekit.belief.joint import Belief, quantiles, shipped
+from coursekit.uncertain import Band, Coefficient
+
+
+def band(call: Any, *args: Any, draws: int | None = None, belief: Belief | None = None, **kwargs: Any) -> Any:
+    """A public call's result as a Band of quantities, over all that its uncertain arguments may be together.
+
+    Every argument that is a Coefficient – by default, or because you pass one – is drawn; what you give as a plain
+    quantity is taken as certain. A call that gives a named tuple gives one of Bands. `draws` are fewer draws that
+    stand for all; `belief` is the learner's own, which a coefficient of theirs brings along.
+    """
+    bound = inspect.signature(call.si).bind(*args, **kwargs)
+    bound.arguments.update(quantities.read_arguments(call.si, bound.arguments))
+    found = band_si(call, *bound.args, draws=draws, belief=belief, **bound.kwargs)
+    return quantities.give_all(found, call.gives)
+
+
+def band_si(call: Any, *args: Any, draws: int | None = None, belief: Belief | None = None, **kwargs: Any) -> Any:
+    """`band` of what is SI already, in SI: for benches, which read each control once. Takes a plain function too."""
+    function = getattr(call, "si", call)
+    bound = inspect.signature(function).bind(*args, **kwargs)
+    bound.apply_defaults()
+    whole = belief_of(bound.arguments, belief)
+    chosen = whole if draws is None else whole.thinned(draws)
+    depth = max((np.ndim(v) for v in bound.arguments.values() if isinstance(v, np.ndarray)), default=0)
+    for name, value in bound.arguments.items():
+        if isinstance(value, Coefficient):
+            bound.arguments[name] = chosen.column(value).reshape((chosen.draws,) + (1,) * depth)
+    return _bands(function(*bound.args, **bound.kwargs), depth, chosen.weights)
+
+
+def belief_of(numbers: Mapping[str, Any], belief: Belief | None = None) -> Belief:
+    """The belief that is given, or that one of the numbers brings along, or the course's own."""
+    if belief is not None:
+        return belief
+    brought = {value.belief for value in numbers.values() if isinstance(value, Coefficient)} - {None}
+    if len(brought) > 1:
+        raise ValueError("numbers of two beliefs in one band: take them all from one garage file")
+    return brought.pop() if brought else shipped()
+
+
+def drawn(numbers: Mapping[str, Any], draws: int, belief: Belief | None = None) -> dict[str, Any]:
+    """(draws,) values of each coefficient among some numbers, draws of equal weight; the others as they are."""
+    chosen = belief_of(numbers, belief).thinned(draws)
+    return {name: chosen.column(value) if isinstance(value, Coefficient) else value
+            for name, value in numbers.items()}  # fmt: skip
+
+
+def _bands(value: Any, depth: int, weights: np.ndarray) -> Any:
+    """Bands over the axis of draws, which stands before the `depth` axes that a person gave."""
+    if isinstance(value, tuple) and hasattr(value, "_fields"):
+        return type(value)(*(_bands(v, depth, weights) for v in value))
+    if isinstance(value, (list, tuple)):
+        return type(value)(_bands(v, depth, weights) for v in value)
+    if isinstance(value, (float, np.ndarray, np.floating)):
+        if np.ndim(value) <= depth:
+            same: Any = float(value) if np.ndim(value) == 0 else value
+            return Band(same, same, same)
+        return quantiles(np.asarray(value), weights)
+    return value

@@ -1,0 +1,275 @@
+"""The uncertain numbers of all trades as one sample of draws: tables → belief → the trades' bands.
+
+A row is one garage: its gun, paint, hand and panel. A number that nothing ties to others keeps exactly the margin of
+its table, in a fixed random order. The numbers of spraying are tied by what is in print (tables/facts/) and stand in
+the shipped sample (tables/belief.npy, made by `python -m coursekit.belief.make`).
+"""
+
+from __future__ import annotations
+
+import functools
+import hashlib
+import zlib
+from collections.abc import Iterable, Mapping
+from importlib import resources
+from statistics import NormalDist
+from typing import Any
+
+import numpy as np
+
+from coursekit.belief.moves import Draws, left, systematic, weighed
+from coursekit.belief.observation import Observation, Runs, facts, read_directly, told
+from coursekit.sources import coefficients
+from coursekit.special import normal_share
+from coursekit.uncertain import Band, Coefficient
+
+DRAWS = 4000
+STEP = 2.0**-12  # of a deviate, in the shipped sample: the last digits of a machine's logarithm do not reach it
+LEAST = 0.12  # share of the draws that is left before they are drawn again
+MOVES = 3  # a stage, when a learner waits
+STRATA = 50
+PERCENTS = (0.05, 0.5, 0.95)
+
+
+class Belief:
+    """Draws of all uncertain numbers, weighted alike or not. It never changes: a measurement gives another one."""
+
+    def __init__(self, tied: Mapping[str, np.ndarray], weights: np.ndarray, alone: Mapping[str, np.ndarray],
+                 measured: tuple[Observation, ...], rows: np.ndarray | None = None):  # fmt: skip
+        self.tied = dict(tied)  # coefficient → (draws,) deviates from its margin
+        self.weights = weights
+        self.alone = dict(alone)  # coefficient measured by itself → its sorted values
+        self.measured = measured
+        self.rows = np.arange(len(weights)) if rows is None else rows  # of the order of what is not tied
+        self._columns: dict[str, np.ndarray] = {}
+        self._bands: dict[str, Band] = {}
+
+    @functools.cached_property
+    def token(self) -> str:
+        """Equal for beliefs of the same measurements."""
+        return hashlib.sha256(repr((self.measured, self.draws)).encode()).hexdigest()[:16]
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Belief) and self.token == other.token
+
+    def __hash__(self) -> int:
+        return hash(self.token)
+
+    def __repr__(self) -> str:
+        return f"<belief of {self.draws} draws, {len(self.measured)} measured, worth {left(self.weights):.0f}>"
+
+    @property
+    def draws(self) -> int:
+        return len(self.weights)
+
+    # --- what it says ---------------------------------------------------------------------------------------
+
+    def column(self, number: str | Coefficient) -> np.ndarray:
+        """(draws,) values of a coefficient. One that is not the course's own strays alone, in its key's order."""
+        key = number if isinstance(number, str) else number.key
+        table = coefficients().get(key)
+        mine = isinstance(number, str) or number.belief is not None or number == table
+        if table is None or not mine:
+            assert isinstance(number, Coefficient), f"no coefficient {key}"
+            return np.asarray(number.at(self._deviates(key)))
+        if key not in self._columns:
+            self._columns[key] = self._column(table)
+            self._columns[key].setflags(write=False)
+        return self._columns[key]
+
+    def _column(self, table: Coefficient) -> np.ndarray:
+        if table.key in self.tied:
+            return np.asarray(table.at(self.tied[table.key]))
+        if table.key in self.alone:
+            places = normal_share(self._deviates(table.key))
+            return np.interp(places, _even_places(DRAWS), self.alone[table.key])
+        if table.key in told():
+            one = told()[table.key]
+            return np.array(one.answer({key: self.column(key) for key in one.keys}, self.draws))
+        return np.asarray(table.at(self._deviates(table.key)))
+
+    def _band(self, key: str) -> Band:
+        if key not in self._bands:
+            self._bands[key] = quantiles(self.column(key), self.weights)
+        return self._bands[key]
+
+    def _deviates(self, key: str) -> np.ndarray:
+        """(draws,) of a number that is not tied, weighted so that its margin is exact."""
+        order = np.argsort(_ranks(key, self.rows))
+        if np.ptp(self.weights) == 0:
+            return even_deviates(self.draws)[_ranks(key, self.rows)]
+        found = np.empty(self.draws)
+        weights = self.weights[order]
+        places = np.cumsum(weights) - weights / 2
+        found[order] = np.interp(places, _even_places(DRAWS), even_deviates(DRAWS))
+        return found
+
+    def moved(self, key: str) -> bool:
+        """Whether something measured bears on it."""
+        joint = any(one.call or one.part in self.tied for one in self.measured)
+        if key in told() and key not in self.alone:
+            return any(self.moved(other) for other in told()[key].keys)
+        return key in self.alone or (joint and key in self.tied)
+
+    def coefficient(self, key: str) -> Coefficient:
+        """The number as it is believed now: 5 %, 50 % and 95 % of its column. It carries the belief along."""
+        table = coefficients()[key]
+        if not (key in self.tied or key in self.alone or key in told()):
+            return Coefficient(table, table.low, table.high, key=key, kind=table.kind, source=table.source,
+                               spread=table.spread, name=table.name, note=table.note, belief=self)  # fmt: skip
+        low, middle, high = self._band(key)
+        mine = any(key in one.keys for one in self.measured)
+        return Coefficient(middle, low, high, key=key, kind="measured by you" if mine else table.kind,
+                           source="measured-by-you" if mine else table.source, spread=table.spread, name=table.name,
+                           note="" if mine else table.note, belief=self)  # fmt: skip
+
+    def thinned(self, draws: int) -> Belief:
+        """So many draws of equal weight that stand evenly for all; no more than there are."""
+        if draws >= self.draws and np.ptp(self.weights) == 0:
+            return self
+        return _thinned(self, min(draws, self.draws))
+
+    # --- what is learnt -------------------------------------------------------------------------------------
+
+    def learn(self, *observed: Observation) -> Belief:
+        """The belief after measurements, taken in together."""
+        belief, joint = self, []
+        for one in observed:
+            if not one.call and one.part not in belief.tied:
+                belief = belief._learn_alone(one)
+            else:
+                joint.append(one)
+        return belief._learn_joint(joint) if joint else belief
+
+    def _learn_alone(self, one: Observation) -> Belief:
+        """A number that nothing ties to others: its own margin times what was read, and no draw is lost."""
+        key, table = one.part, coefficients()[one.part]
+        before = [old for old in self.measured if not old.call and old.part == key]
+        middles = [float(table.deviate(printed.value)) for read in (*before, one) for printed in read.prints]
+        grid = np.linspace(min(-8.0, *middles) - 1, max(8.0, *middles) + 1, 40_001)
+        values = np.asarray(table.at(grid))
+        log = -0.5 * grid**2 + sum(read.log_likelihood(values) for read in (*before, one))
+        share = np.cumsum(np.exp(log - log.max()))
+        even = np.interp(_even_places(DRAWS), (share - 0.5 * np.diff(share, prepend=0)) / share[-1], grid)
+        return Belief(self.tied, self.weights, {**self.alone, key: np.asarray(table.at(even))},
+                      (*self.measured, one), self.rows)  # fmt: skip
+
+    def _learn_joint(self, observed: list[Observation]) -> Belief:
+        touched = {key for one in observed for key in one.keys}
+        # What was measured alone and now moves a joint answer is tied from here on; its reading stays in the target.
+        keys = sorted({*self.tied, *touched})
+        deviates = np.stack([self.tied[key] if key in self.tied else coefficients()[key].deviate(self.column(key))
+                             for key in keys], axis=1)  # fmt: skip
+        old = [*facts().values(), *(one for one in self.measured if set(one.keys) & set(keys))]
+        seed = zlib.crc32("|".join(one.key for one in observed).encode())
+        found = weighed(Draws(deviates, self.weights), log_likelihood(keys, old), log_likelihood(keys, observed),
+                        np.random.default_rng(seed), LEAST, MOVES)  # fmt: skip
+        alone = {key: values for key, values in self.alone.items() if key not in keys}
+        return of_draws(keys, found, alone, (*self.measured, *observed))
+
+
+def of_draws(keys: list[str], draws: Draws, alone: Mapping[str, np.ndarray],
+             measured: tuple[Observation, ...]) -> Belief:  # fmt: skip
+    """A belief of such draws, in an order in which neighbours give alike film and mist."""
+    columns = {key: np.asarray(coefficients()[key].at(draws.deviates[:, n])) for n, key in enumerate(keys)}
+    first, second = (one.answer(columns, len(draws.weights)) for one in ordering())
+    at = serpentine(first, second)
+    tied = {key: draws.deviates[at, n] for n, key in enumerate(keys)}
+    return Belief(tied, draws.weights[at], alone, measured)
+
+
+def log_likelihood(keys: list[str], of: Iterable[Observation]) -> Any:
+    """(n, keys) deviates → (n,): how well draws agree with all of them."""
+    asked = list(of)
+
+    def total(deviates: np.ndarray) -> np.ndarray:
+        columns = {key: np.asarray(coefficients()[key].at(deviates[:, n])) for n, key in enumerate(keys)}
+        found, runs = np.zeros(len(deviates)), Runs()  # several facts ask one call at one setting
+        for one in asked:
+            found += one.log_likelihood(one.answer(columns, len(deviates), runs))
+        return found
+
+    return total
+
+
+@functools.lru_cache(maxsize=1)
+def ordering() -> tuple[Observation, Observation]:
+    """The two results by which draws are put in order: those the lessons ask most."""
+    row = told()["transfer_efficiency"]
+    return tuple(Observation(part, part, row.call, row.at, part, ()) for part in ("wet_film", "mist_per_landed"))  # type: ignore[return-value]
+
+
+def serpentine(first: np.ndarray, second: np.ndarray) -> np.ndarray:
+    """Rows in strata of the first number, there and back along the second."""
+    strata = np.argsort(np.argsort(first, kind="stable"), kind="stable") * STRATA // len(first)
+    along = np.argsort(np.argsort(second, kind="stable"), kind="stable")
+    return np.lexsort((np.where(strata % 2, -along, along), strata))
+
+
+@functools.lru_cache(maxsize=64)
+def _thinned(belief: Belief, draws: int) -> Belief:
+    at = systematic(belief.weights, draws)
+    tied = {key: values[at] for key, values in belief.tied.items()}
+    return Belief(tied, np.full(draws, 1 / draws), belief.alone, belief.measured, belief.rows[at])
+
+
+@functools.lru_cache(maxsize=16)
+def even_deviates(draws: int) -> np.ndarray:
+    """(draws,) standard normal deviates at equal steps of probability, from low to high."""
+    normal = NormalDist()
+    return np.array([normal.inv_cdf((n + 0.5) / draws) for n in range(draws)])
+
+
+@functools.lru_cache(maxsize=16)
+def _even_places(draws: int) -> np.ndarray:
+    return (np.arange(draws) + 0.5) / draws
+
+
+@functools.lru_cache(maxsize=512)
+def _order(key: str) -> np.ndarray:
+    """(DRAWS,) a random order that belongs to the key: the same number strays alike in every call."""
+    return np.random.default_rng(zlib.crc32(key.encode())).permutation(DRAWS)
+
+
+def _ranks(key: str, rows: np.ndarray) -> np.ndarray:
+    """(n,) rank of each row in the key's order: even however few rows are left."""
+    order = _order(key)[rows]
+    return np.argsort(np.argsort(order, kind="stable"), kind="stable")
+
+
+def quantiles(values: np.ndarray, weights: np.ndarray | None = None) -> Band:
+    """5 %, 50 % and 95 % along the first axis; each draw stands in the middle of its weight."""
+    sure = bool(np.all(np.isfinite(values)))  # between two infinities lies no number
+    if weights is None or np.ptp(weights) == 0:
+        method = "hazen" if sure else "nearest"
+        return Band(*np.percentile(values, [100 * p for p in PERCENTS], axis=0, method=method))  # type: ignore[call-overload]
+    flat = np.reshape(values, (len(values), -1))
+    order = np.argsort(flat, axis=0, kind="stable")
+    heaped = np.cumsum(weights[order], axis=0) - weights[order] / 2
+    sorted_values = np.take_along_axis(flat, order, axis=0)
+    ends = np.empty((3, flat.shape[1]))
+    for column in range(flat.shape[1]):
+        at, there = heaped[:, column], sorted_values[:, column]
+        if sure:
+            ends[:, column] = np.interp(PERCENTS, at, there)
+        else:
+            ends[:, column] = there[np.minimum(np.searchsorted(at, PERCENTS), len(there) - 1)]
+    return Band(*(end.reshape(np.shape(values)[1:])[()] for end in ends))
+
+
+@functools.lru_cache(maxsize=1)
+def shipped() -> Belief:
+    """The course's own belief, before anything is measured."""
+    with (resources.files("coursekit") / "tables" / "belief.npy").open("rb") as file:
+        kept = np.load(file, allow_pickle=False)
+    tied = {key: kept[key] * STEP for key in kept.dtype.names}
+    return Belief(tied, np.full(len(kept), 1 / len(kept)), {}, ())
+
+
+@functools.lru_cache(maxsize=64)
+def learnt(observed: tuple[tuple[Observation, ...], ...]) -> Belief:
+    """The belief after measurements, one after the other; each is taken in once however often a file is read."""
+    return learnt(observed[:-1]).learn(*observed[-1]) if observed else shipped()
+
+
+__all__ = ["Belief", "learnt", "quantiles", "read_directly", "shipped"]
