@@ -17,6 +17,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.belief import Observation
+from coursekit.constants import ATMOSPHERE, GRAVITY
 from coursekit.nomenclature import KINDS, System, load_tables, names
 from coursekit.quantities import InputError, in_range, read, read_choice, shown
 from coursekit.sources import coefficient
@@ -24,8 +25,6 @@ from coursekit.uncertain import Band, Coefficient
 from coursekit.unit_grammar import NUMBER, unit_of
 
 Values = dict[str, Any]
-STANDARD_GRAVITY = 9.80665
-STANDARD_ATMOSPHERE = 101_325.0
 NINETY_PERCENT = 1.6448536269514722  # half-width of the middle 90 % of a normal distribution
 DRAWS = 4000
 MOST_REPEATS = 50
@@ -134,7 +133,7 @@ def transfer(foil_before: Any, foil_after: Any, gun_before: Any, gun_after: Any,
 
 def force(scale: Any) -> Values:
     """Force on a scale that shows kilograms. Source: derived-here."""
-    return {"hand_force": scale * STANDARD_GRAVITY}
+    return {"hand_force": scale * GRAVITY}
 
 
 def comb(wetted_tooth: Any, dry_tooth: Any) -> Values:
@@ -149,7 +148,7 @@ def receiver(receiver_volume: Any, from_pressure: Any, to_pressure: Any, time: A
     Source: derived-here.
     """
     rise = difference(to_pressure, from_pressure, "to_pressure", "more than from_pressure")
-    return {"compressor_delivery": receiver_volume * rise / STANDARD_ATMOSPHERE / time}
+    return {"compressor_delivery": receiver_volume * rise / ATMOSPHERE / time}
 
 
 @functools.lru_cache(maxsize=1)

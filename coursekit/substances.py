@@ -12,8 +12,6 @@ import numpy as np
 from coursekit.nomenclature import load_data
 from coursekit.quantities import InputError, read
 
-GAS = 8.314462618  # J/mol·K
-ATMOSPHERE = 101325.0  # Pa
 LONGEST_NAME = 80
 MOST_PARTS = 20
 # A name that holds one of these is taken for an isocyanate: better once too often.

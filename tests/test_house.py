@@ -27,7 +27,7 @@ MODULES = sorted(PACKAGE.rglob("*.py"))
 
 # A module may import what stands on its own floor or below.
 FLOORS = [
-    {"unit_grammar", "registry", "results", "showing", "uncertain", "belief",
+    {"constants", "unit_grammar", "registry", "results", "showing", "uncertain", "belief",
      "nomenclature", "errors", "reading", "quantities", "special", "sources", "verdicts", "tomlfile", "records",
      "keeping", "console", "folder", "substances"},
     {"film"},

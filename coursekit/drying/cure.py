@@ -7,10 +7,10 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from coursekit.constants import GAS
 from coursekit.nomenclature import load_data
 from coursekit.quantities import InputError, RangeError, Real, in_range, public, read, shown
 from coursekit.sources import coefficient
-from coursekit.substances import GAS
 
 ZERO = 273.15
 REFERENCE = ZERO + 21

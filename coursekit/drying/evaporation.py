@@ -6,9 +6,10 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from coursekit.constants import GAS
 from coursekit.quantities import Real, in_range, public
 from coursekit.sources import coefficient
-from coursekit.substances import GAS, Solvent, read_solvent, solvent_key, vapour_pressures
+from coursekit.substances import Solvent, read_solvent, solvent_key, vapour_pressures
 
 ZERO = 273.15
 COLDEST, WARMEST = ZERO, ZERO + 50  # where the vapour pressures are fitted

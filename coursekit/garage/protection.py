@@ -6,9 +6,10 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from coursekit.constants import ATMOSPHERE, GAS
 from coursekit.garage.vapour import FIRE_LIMIT
 from coursekit.quantities import InputError, RangeError, public, read, shown
-from coursekit.substances import ATMOSPHERE, GAS, limits, lowest_limit, molar_mass, substance_key
+from coursekit.substances import limits, lowest_limit, molar_mass, substance_key
 
 MOLAR_VOLUME = GAS * 298.15 / ATMOSPHERE  # m³/mol at 25 °C, as limits are printed
 SUPPLIED_AIR = "supplied air: full hood or visor fed with breathing air, with skin, hand and eye cover"

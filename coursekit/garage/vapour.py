@@ -6,8 +6,9 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from coursekit.constants import ATMOSPHERE, GAS
 from coursekit.quantities import InputError, Real, public, shown
-from coursekit.substances import ATMOSPHERE, GAS, Solvent, lowest_limit, read_solvent
+from coursekit.substances import Solvent, lowest_limit, read_solvent
 
 # Share of the lower explosive limit from which nobody goes in and no plan stands. The stricter of two: dilution
 # air is worked out for a quarter (29 CFR 1910.94); levels that endanger life at once are set at a tenth (NIOSH).

@@ -6,8 +6,8 @@ from typing import Any
 
 import numpy as np
 
+from coursekit.constants import GAS
 from coursekit.quantities import InputError
-from coursekit.substances import GAS
 
 LEAST_APART = 8.0  # K; nearer together the two times say nothing of warmth
 

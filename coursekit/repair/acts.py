@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 
 from coursekit import panel as acts
+from coursekit.constants import ROOM_TEMPERATURE
 from coursekit.drying.evaporation import COLDEST, WARMEST, vapour_pressure
 from coursekit.nomenclature import load_data
 from coursekit.panel import Panel, Paper, Tool, Used, cells_of
@@ -24,7 +25,6 @@ from coursekit.sources import coefficient
 from coursekit.spraying.runs import drying_constant
 from coursekit.uncertain import Coefficient
 
-ROOM = 293.15  # K, at which half of a wet film's solvent leaves in HALF_TIME
 HALF_TIME = 300.0  # s (assumed; the data sheet's flash time is some three of them)
 SOLVENT = "n-butyl acetate"
 ALONG = {"along": "x", "across": "y", "cross": "cross"}
@@ -51,7 +51,7 @@ def seed_of(recipe: Recipe, step: Step) -> int:
 @lru_cache(maxsize=64)
 def half_time(temperature: float) -> float:
     """Time in which half of a wet film's solvent leaves, s: it goes with the vapour pressure of a usual solvent."""
-    pressures = [vapour_pressure.si(SOLVENT, held) for held in (ROOM, spraying_air(temperature))]
+    pressures = [vapour_pressure.si(SOLVENT, held) for held in (ROOM_TEMPERATURE, spraying_air(temperature))]
     return HALF_TIME * float(pressures[0] / pressures[1])
 
 

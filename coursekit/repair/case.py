@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
+from coursekit.constants import ROOM_TEMPERATURE
 from coursekit.nomenclature import System
 from coursekit.panel import Used
 from coursekit.repair.change import Change
@@ -17,7 +18,7 @@ from coursekit.repair.words import Reason
 CLEAN = 0.05  # share of wax or dust that may be left (assumed: two wipes leave 4 %)
 SPOT = 1e-4  # m²: what shows on less than a square centimetre is told, but stops nobody
 ADDING = ("fill", "spray")
-SHEET_TEMPERATURE = 293.15  # K: the times of a recipe's materials hold at 20 °C
+SHEET_TEMPERATURE = ROOM_TEMPERATURE  # K: the times of a recipe's materials hold at 20 °C
 
 
 class Verdict(NamedTuple):

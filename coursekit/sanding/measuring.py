@@ -2,7 +2,8 @@
 
 from typing import Any
 
-from coursekit.measurements import STANDARD_GRAVITY, difference
+from coursekit.constants import GRAVITY
+from coursekit.measurements import difference
 from coursekit.sanding.blocks import read_block
 from coursekit.sanding.wear import ease_of, wear_coefficient_measured
 from coursekit.sources import coefficient
@@ -24,4 +25,4 @@ def removal(film_before: Any, film_after: Any, strokes: Any, grade: Any, block: 
 
 def pad(weight: Any, pad_give: Any, block: Any) -> dict[str, Any]:
     """Stiffness of a soft pad per area of its face, from how far a weight presses it. Source: derived-here."""
-    return {"pad_stiffness": weight * STANDARD_GRAVITY / (read_block(block).area * pad_give)}
+    return {"pad_stiffness": weight * GRAVITY / (read_block(block).area * pad_give)}

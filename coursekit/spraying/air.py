@@ -5,14 +5,11 @@ from typing import NamedTuple
 
 import numpy as np
 
+from coursekit.constants import AIR_DENSITY, AIR_GAS, ATMOSPHERE, ROOM_TEMPERATURE
 from coursekit.quantities import InputError, Real, public, shown
 from coursekit.sources import coefficient
 
-GAS_CONSTANT = 287.05  # J/kg K, dry air
 HEAT_RATIO = 1.4
-SEA_LEVEL = 101325.0  # Pa
-FREE_AIR_TEMPERATURE = 293.15  # K
-FREE_AIR_DENSITY = SEA_LEVEL / (GAS_CONSTANT * FREE_AIR_TEMPERATURE)  # 1.204 kg/m³: "free air" everywhere here
 HVLP_LIMIT = 68947.6  # Pa gauge, 10 psi at the cap
 _LEAST_RATIO, _MOST_RATIO = 0.05, 5.0  # of a gun's passages over its cap
 
@@ -39,7 +36,7 @@ def mach_of(ratio: Real) -> Real:
 
 @public(gives={"mach": "mach", "speed": "jet_speed", "air_use": "air_use_per_area", "mass_flow": "air_mass_flux",
                "density": "jet_density"})  # fmt: skip
-def cap_jet(gauge_pressure: Real, temperature: Real, atmospheric_pressure: Real = SEA_LEVEL) -> CapJet:
+def cap_jet(gauge_pressure: Real, temperature: Real, atmospheric_pressure: Real = ATMOSPHERE) -> CapJet:
     """The air jet of a cap: how fast it is and how much air each square millimetre of open hole takes.
 
     gauge_pressure        (...) Pa, 0 to 10 bar    on a gauge at the cap, not at the gun's inlet
@@ -54,9 +51,9 @@ def cap_jet(gauge_pressure: Real, temperature: Real, atmospheric_pressure: Real 
     before = gauge_pressure + atmospheric_pressure
     mach = mach_of(before / atmospheric_pressure)
     cooling = 1 + 0.2 * mach**2
-    speed = mach * np.sqrt(HEAT_RATIO * GAS_CONSTANT * temperature / cooling)
-    density = before / (GAS_CONSTANT * temperature) * cooling**-2.5
-    return CapJet(mach, speed, density * speed / FREE_AIR_DENSITY, density * speed, density)
+    speed = mach * np.sqrt(HEAT_RATIO * AIR_GAS * temperature / cooling)
+    density = before / (AIR_GAS * temperature) * cooling**-2.5
+    return CapJet(mach, speed, density * speed / AIR_DENSITY, density * speed, density)
 
 
 @public(gives="atmospheric_pressure")
@@ -67,13 +64,13 @@ def pressure_at_altitude(altitude: Real) -> Real:
     Gives (...) Pa absolute. Raises InputError for a wrong unit, RangeError out of that range.
     Holds within about 3 %, the weather's own swing. Source: standard-atmosphere.
     """
-    return SEA_LEVEL * (1 - 2.25577e-5 * altitude) ** 5.25588
+    return ATMOSPHERE * (1 - 2.25577e-5 * altitude) ** 5.25588
 
 
 @public(gives="air_use")
 def gun_air_use(cap_pressure: Real, cap_area: Real = coefficient("cap_area"),
-                temperature: Real = FREE_AIR_TEMPERATURE,
-                atmospheric_pressure: Real = SEA_LEVEL) -> Real:  # fmt: skip
+                temperature: Real = ROOM_TEMPERATURE,
+                atmospheric_pressure: Real = ATMOSPHERE) -> Real:  # fmt: skip
     """Free air that the gun takes while the trigger is pulled.
 
     cap_pressure          (...) Pa, 0 to 3.5 bar gauge  at the cap
@@ -94,7 +91,7 @@ def _flow_factor(ratio: Real) -> Real:
 
 @public(gives="passage_ratio")
 def passages_from_reading(gun_inlet_pressure: Real, cap_pressure: Real,
-                          atmospheric_pressure: Real = SEA_LEVEL) -> Real:  # fmt: skip
+                          atmospheric_pressure: Real = ATMOSPHERE) -> Real:  # fmt: skip
     """How wide the gun's own passages are beside the holes of its cap, from one pair of readings.
 
     gun_inlet_pressure    (...) Pa, 0 to 3.5 bar gauge  at the gun's inlet, trigger pulled
@@ -116,7 +113,7 @@ def passages_from_reading(gun_inlet_pressure: Real, cap_pressure: Real,
     return ratio
 
 
-def inlet_for(cap_pressure: Real, passage_ratio: Real, atmospheric_pressure: Real = SEA_LEVEL) -> Real:
+def inlet_for(cap_pressure: Real, passage_ratio: Real, atmospheric_pressure: Real = ATMOSPHERE) -> Real:
     """Gauge pressure that the gun's inlet needs for a gauge pressure at the cap, in closed form."""
     cap = cap_pressure + atmospheric_pressure
     # Per area of passage and per cap pressure the gun's passages must pass M (1 + 0.2 M²)^½.
@@ -155,7 +152,7 @@ def solve_rising(function: Callable[[Real], Real], target: Real, high: Real) -> 
 
 @public(gives="cap_pressure")
 def pressure_at_cap(gun_inlet_pressure: Real, passage_ratio: Real = coefficient("passage_ratio"),
-                    atmospheric_pressure: Real = SEA_LEVEL) -> Real:  # fmt: skip
+                    atmospheric_pressure: Real = ATMOSPHERE) -> Real:  # fmt: skip
     """Pressure at the air cap from the pressure at the gun's inlet, trigger pulled.
 
     gun_inlet_pressure    (...) Pa, 0 to 3.5 bar gauge
@@ -171,7 +168,7 @@ def pressure_at_cap(gun_inlet_pressure: Real, passage_ratio: Real = coefficient(
 
 @public(gives="gun_inlet_pressure")
 def inlet_for_cap(cap_pressure: Real, passage_ratio: Real = coefficient("passage_ratio"),
-                  atmospheric_pressure: Real = SEA_LEVEL) -> Real:  # fmt: skip
+                  atmospheric_pressure: Real = ATMOSPHERE) -> Real:  # fmt: skip
     """Pressure to set at the gun's inlet, trigger pulled, for a pressure at the air cap.
 
     cap_pressure          (...) Pa, 0 to 3.5 bar gauge
@@ -207,8 +204,8 @@ def hvlp_check(cap_pressure: Real) -> str:
 
 
 @public(gives="actual_flow")
-def actual_flow(flow: Real, gauge_pressure: Real, temperature: Real = FREE_AIR_TEMPERATURE,
-                atmospheric_pressure: Real = SEA_LEVEL) -> Real:  # fmt: skip
+def actual_flow(flow: Real, gauge_pressure: Real, temperature: Real = ROOM_TEMPERATURE,
+                atmospheric_pressure: Real = ATMOSPHERE) -> Real:  # fmt: skip
     """Volume that a flow of free air takes at the pressure it is at.
 
     flow                  (...) m³/s, 0 to 5000 L/min   free air (20 °C, 1 atm)
@@ -218,14 +215,14 @@ def actual_flow(flow: Real, gauge_pressure: Real, temperature: Real = FREE_AIR_T
     Gives (...) m³/s. Raises InputError for a wrong unit, RangeError out of those ranges.
     Holds for air as a perfect gas, within 0.5 %. Source: perfect-gas.
     """
-    return flow * SEA_LEVEL / (gauge_pressure + atmospheric_pressure) * temperature / FREE_AIR_TEMPERATURE
+    return flow * ATMOSPHERE / (gauge_pressure + atmospheric_pressure) * temperature / ROOM_TEMPERATURE
 
 
 _REFERENCES = {  # K, Pa: what makers call standard, normal or free air
-    "20 °C, 1 atm": (293.15, SEA_LEVEL),
-    "60 °F, 1 atm": (288.706, SEA_LEVEL),
-    "20 °C, 1 bar": (293.15, 1e5),
-    "0 °C, 1 atm": (273.15, SEA_LEVEL),
+    "20 °C, 1 atm": (ROOM_TEMPERATURE, ATMOSPHERE),
+    "60 °F, 1 atm": (288.706, ATMOSPHERE),
+    "20 °C, 1 bar": (ROOM_TEMPERATURE, 1e5),
+    "0 °C, 1 atm": (273.15, ATMOSPHERE),
 }
 
 
@@ -239,4 +236,4 @@ def free_air(stated_flow: Real, stated_at: str) -> Real:
     Holds for air as a perfect gas. Source: perfect-gas.
     """
     temperature, pressure = _REFERENCES[stated_at]
-    return stated_flow * pressure / SEA_LEVEL * FREE_AIR_TEMPERATURE / temperature
+    return stated_flow * pressure / ATMOSPHERE * ROOM_TEMPERATURE / temperature

@@ -8,9 +8,10 @@ from typing import NamedTuple
 
 import numpy as np
 
+from coursekit.constants import ATMOSPHERE, ROOM_TEMPERATURE
 from coursekit.quantities import Real, public
 from coursekit.sources import coefficient
-from coursekit.spraying.air import SEA_LEVEL, cap_jet, inlet_for, solve_rising
+from coursekit.spraying.air import cap_jet, inlet_for, solve_rising
 from coursekit.spraying.air_supply import squared_loss
 
 _STEPS = 64
@@ -37,7 +38,7 @@ class Line(NamedTuple):
 
     def use(self, cap: Real) -> Real:
         """Free air at a gauge pressure at the cap."""
-        return cap_jet.si(cap, 293.15).air_use * self.cap_area
+        return cap_jet.si(cap, ROOM_TEMPERATURE).air_use * self.cap_area
 
     def inlet(self, cap: Real) -> Real:
         """Gauge pressure at the gun's inlet."""
@@ -46,7 +47,7 @@ class Line(NamedTuple):
     def hose_inlet(self, cap: Real) -> Real:
         """Gauge pressure that the hose needs at its inlet."""
         lost = self.hose_factor * squared_loss(self.use(cap), self.length, self.bore)
-        return np.sqrt((self.inlet(cap) + SEA_LEVEL) ** 2 + lost) - SEA_LEVEL
+        return np.sqrt((self.inlet(cap) + ATMOSPHERE) ** 2 + lost) - ATMOSPHERE
 
 
 class _Fall(NamedTuple):
@@ -64,7 +65,7 @@ def _fall(line: Line, receiver_volume: Real, from_pressure: Real, regulator_pres
     last = np.minimum(solve_rising(line.use, delivery, first), first)
     drain = line.use(first) - delivery
     falls = drain > 1e-6 * np.maximum(line.use(first), 1e-9)
-    store = receiver_volume / SEA_LEVEL
+    store = receiver_volume / ATMOSPHERE
     steady = np.where(falls, store * (from_pressure - set_at) / np.where(falls, drain, 1.0), np.inf)
     share = np.geomspace(1.0, _NEAREST, _STEPS)
     first, last, delivery, store = (np.asarray(v)[..., None] for v in (first, last, delivery, store))
@@ -118,7 +119,7 @@ def trigger_pull(time: Real, receiver_volume: Real, from_pressure: Real, deliver
     cap = _read_off(fall.time, fall.cap, time)
     drain = np.maximum(line.use(cap) - delivery, 0.0)
     steady = from_pressure - np.minimum(time, fall.steady) * np.where(np.isfinite(fall.steady), drain, 0.0) * (
-        SEA_LEVEL / receiver_volume)  # fmt: skip
+        ATMOSPHERE / receiver_volume)  # fmt: skip
     receiver = np.where(np.less(time, fall.steady), steady, line.hose_inlet(cap))[()]
     return TriggerPull(receiver, line.inlet(cap), cap, line.use(cap))
 

@@ -5,12 +5,11 @@ from typing import NamedTuple
 
 import numpy as np
 
+from coursekit.constants import AIR_DENSITY, AIR_GAS, AIR_VISCOSITY, ATMOSPHERE, ROOM_TEMPERATURE
 from coursekit.quantities import InputError, Real, in_range, public
 from coursekit.sources import coefficient
-from coursekit.spraying.air import FREE_AIR_DENSITY, FREE_AIR_TEMPERATURE, GAS_CONSTANT, SEA_LEVEL
 
 _ROUGHNESS = 1e-5  # m, wall of a rubber hose
-_VISCOSITY = 1.81e-5  # Pa·s, of air at 20 °C
 
 
 class HoseLoss(NamedTuple):
@@ -20,13 +19,13 @@ class HoseLoss(NamedTuple):
     high: Real
 
 
-def squared_loss(flow: Real, length: Real, bore: Real, temperature: Real = FREE_AIR_TEMPERATURE) -> Real:
+def squared_loss(flow: Real, length: Real, bore: Real, temperature: Real = ROOM_TEMPERATURE) -> Real:
     """Absolute pressure before squared less absolute pressure after squared, of a smooth hose."""
-    mass_flux = flow * FREE_AIR_DENSITY / (math.pi / 4 * bore**2)
-    reynolds = np.maximum(mass_flux * bore / _VISCOSITY, 1e-3)
+    mass_flux = flow * AIR_DENSITY / (math.pi / 4 * bore**2)
+    reynolds = np.maximum(mass_flux * bore / AIR_VISCOSITY, 1e-3)
     rough = np.log10(_ROUGHNESS / (3.7 * bore) + 5.74 / np.maximum(reynolds, 2300.0) ** 0.9)
     friction = np.where(reynolds < 2300, 64 / reynolds, 0.25 / rough**2)
-    return friction * length / bore * mass_flux**2 * GAS_CONSTANT * temperature
+    return friction * length / bore * mass_flux**2 * AIR_GAS * temperature
 
 
 @public(gives={"smooth": "pressure_loss", "high": "pressure_loss"})
@@ -47,11 +46,11 @@ def hose_loss(flow: Real, length: Real, bore: Real, inlet_pressure: Real, couple
     Source: hose-friction, hose-empirical.
     """
     length = length + couplers * coupler_length
-    before = inlet_pressure + SEA_LEVEL
+    before = inlet_pressure + ATMOSPHERE
     after_squared = before**2 - squared_loss(flow, length, bore)
-    mass_flux = flow * FREE_AIR_DENSITY / (math.pi / 4 * bore**2)
+    mass_flux = flow * AIR_DENSITY / (math.pi / 4 * bore**2)
     # The outlet can be neither below the open air nor faster than sound in a pipe at steady temperature.
-    least_squared = np.maximum(SEA_LEVEL**2, mass_flux**2 * GAS_CONSTANT * FREE_AIR_TEMPERATURE)
+    least_squared = np.maximum(ATMOSPHERE**2, mass_flux**2 * AIR_GAS * ROOM_TEMPERATURE)
     if np.any(after_squared < least_squared):
         raise InputError("flow", "is more than this hose can carry from that pressure: no solution.",
                          "Take a wider or shorter hose, more pressure at its inlet, or less air.")  # fmt: skip
@@ -82,7 +81,7 @@ def trigger_time(receiver_volume: Real, from_pressure: Real, to_pressure: Real, 
     Raises InputError for a wrong unit or a receiver that would rise, RangeError out of those ranges.
     Holds at steady temperature; a fast draw-down cools the air and is 5 to 15 % shorter. Source: receiver-balance.
     """
-    stored = receiver_volume * _falls(from_pressure, to_pressure) / SEA_LEVEL
+    stored = receiver_volume * _falls(from_pressure, to_pressure) / ATMOSPHERE
     return _over(stored, np.asarray(air_use - delivery))
 
 
@@ -98,7 +97,7 @@ def fill_time(receiver_volume: Real, from_pressure: Real, to_pressure: Real, del
     would fall, RangeError out of those ranges.
     Holds at steady temperature. Source: receiver-balance.
     """
-    stored = receiver_volume * _rises(from_pressure, to_pressure) / SEA_LEVEL
+    stored = receiver_volume * _rises(from_pressure, to_pressure) / ATMOSPHERE
     return _over(stored, np.asarray(delivery))
 
 
@@ -114,7 +113,7 @@ def delivery_from_fill(receiver_volume: Real, from_pressure: Real, to_pressure: 
     would fall, RangeError out of those ranges.
     Holds within about 5 %, because the air goes in warm. Source: receiver-balance.
     """
-    return receiver_volume * _rises(from_pressure, to_pressure) / SEA_LEVEL / measuring_time
+    return receiver_volume * _rises(from_pressure, to_pressure) / ATMOSPHERE / measuring_time
 
 
 def _rises(from_pressure: Real, to_pressure: Real) -> Real:
@@ -159,7 +158,7 @@ def condensed_water(temperature: Real, humidity: Real, gauge_pressure: Real, rec
     """
     drawn_in = _saturated(temperature) * humidity
     # Of one cubic metre of free air only this volume is left to hold vapour.
-    squeezed = SEA_LEVEL / (gauge_pressure + SEA_LEVEL) * receiver_temperature / temperature
+    squeezed = ATMOSPHERE / (gauge_pressure + ATMOSPHERE) * receiver_temperature / temperature
     return np.maximum(drawn_in - _saturated(receiver_temperature) * squeezed, 0.0)
 
 

@@ -11,10 +11,11 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from coursekit.constants import AIR_DENSITY, ROOM_TEMPERATURE
 from coursekit.quantities import InputError, Real, in_range, public
 from coursekit.sources import coefficient
 from coursekit.special import normal_share
-from coursekit.spraying.air import FREE_AIR_DENSITY, FREE_AIR_TEMPERATURE, cap_jet
+from coursekit.spraying.air import cap_jet
 
 LOW_PRESSURE_LIMIT = 68.9e3  # Pa gauge at the cap, 10 psi: there the calibration is the whole correction
 SLOWEST = 3.5e3  # Pa gauge at the cap: a jet of 75 m/s, the slowest of the correlation
@@ -57,7 +58,7 @@ def _kim_marshall(s: Spray, viscous: Callable[[Real], Real] = _bent) -> Real:
 
 
 def _nukiyama_tanasawa(s: Spray) -> Real:
-    volumes = s.liquid_flow * FREE_AIR_DENSITY / s.air_flow
+    volumes = s.liquid_flow * AIR_DENSITY / s.air_flow
     # 597 µm (μ/√(σρ))^0.45 (1000 Q)^1.5 with μ in poise, the root in cgs units
     pull = 597e-6 * 10**0.45 * 1000**1.5 * (s.viscosity / np.sqrt(s.surface_tension * s.density)) ** 0.45
     return 0.585 / s.speed * np.sqrt(s.surface_tension / s.density) + pull * volumes**1.5
@@ -184,7 +185,7 @@ def drop_size(fluid_delivery: Real, cap_pressure: Real, kinematic_viscosity: Rea
               nozzle_viscosity: Real = coefficient("nozzle_viscosity"), cap_area: Real = coefficient("cap_area"),
               drop_calibration: Real = coefficient("drop_calibration"),
               spread_exponent: Real = coefficient("spread_exponent"),
-              temperature: Real = FREE_AIR_TEMPERATURE,
+              temperature: Real = ROOM_TEMPERATURE,
               drop_pressure_power: Real = coefficient("drop_pressure_power")) -> DropSize:  # fmt: skip
     """Drop sizes of the gun, by the correlation that lands on measured paint sprays, times a calibration.
 

@@ -10,12 +10,12 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.belief import Belief, Observation, Print, quantiles, shipped
+from coursekit.constants import ATMOSPHERE, GRAVITY
 from coursekit.quantities import InputError, Real, in_range, public
 from coursekit.sources import coefficient
 from coursekit.spraying.air import mach_of, pressure_at_cap
 from coursekit.uncertain import Z95, Band, Coefficient
 
-_GRAVITY = 9.80665
 LEAST_TURNS = 0.25
 _THINNEST, _THICKEST = 15e-6, 150e-6  # m²/s by the cup: what a gun of this kind sprays
 _READING = 0.06  # one standard deviation of a cup test as a share: 4 % for the cup, 4 % for hand and clock
@@ -103,7 +103,7 @@ def fluid_delivery(turns: Real, tip_bore: Real, kinematic_viscosity: Real, cap_p
         in_range("trigger", np.where(feeding, trigger + 0 * least, 1.0), float(np.max(least)), 1,
                  "Pull the trigger further: turns times pull must reach a quarter turn.")  # fmt: skip
     gap = needle_gap.si(np.where(feeding, opened, LEAST_TURNS), tip_bore, needle_half_angle, thread_pitch)
-    driving = density * _GRAVITY * paint_head + suction_share * dynamic_pressure(cap_pressure)
+    driving = density * GRAVITY * paint_head + suction_share * dynamic_pressure(cap_pressure)
     flow = tip_flow.si(driving, tip_bore, kinematic_viscosity * nozzle_viscosity, density, gap, land_length,
                        entry_loss)  # fmt: skip
     return np.where(feeding, delivery_scale * flow, 0.0)[()]
@@ -124,7 +124,7 @@ def delivery_at_inlet(gun_inlet_pressure: Real, passage_ratio: Real = coefficien
                              entry_loss=entry_loss, delivery_scale=delivery_scale, **setting)  # fmt: skip
 
 
-def dynamic_pressure(cap_pressure: Real, atmospheric_pressure: Real = 101325.0) -> Real:
+def dynamic_pressure(cap_pressure: Real, atmospheric_pressure: Real = ATMOSPHERE) -> Real:
     """½ ρ U² of the air jet in Pa; in a choked hole it grows with the pressure before it."""
     mach = mach_of((cap_pressure + atmospheric_pressure) / atmospheric_pressure)
     leaving = (cap_pressure + atmospheric_pressure) / (1 + 0.2 * mach**2) ** 3.5

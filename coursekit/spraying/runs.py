@@ -4,12 +4,11 @@ import math
 
 import numpy as np
 
+from coursekit.constants import GRAVITY, ROOM_TEMPERATURE
 from coursekit.quantities import Real, in_range, public
 from coursekit.sources import coefficient
 from coursekit.substances import read_solvent, vapour_pressures
 
-GRAVITY = 9.80665
-ROOM = 293.15  # K, at which evaporation constants are given
 DIFFUSIVITY_POWER = 1.75  # of a vapour in air, over the absolute temperature
 _LN10 = math.log(10)
 
@@ -170,14 +169,14 @@ def drying_constant(air_temperature: Real, volatility: Real,
     in_range("air_temperature", air_temperature, 273.15, 323.15)
     temperature = np.asarray(air_temperature, dtype=float)
     medium = read_solvent("n-butyl acetate")
-    pressure = (vapour_pressures(medium, temperature) / vapour_pressures(medium, ROOM))[..., 0]
-    return evaporation_constant * volatility * pressure * (temperature / ROOM) ** (DIFFUSIVITY_POWER - 1)
+    pressure = (vapour_pressures(medium, temperature) / vapour_pressures(medium, ROOM_TEMPERATURE))[..., 0]
+    return evaporation_constant * volatility * pressure * (temperature / ROOM_TEMPERATURE) ** (DIFFUSIVITY_POWER - 1)
 
 
 @public(gives="diameter")
 def driest_drop(flight_time: Real, volume_solids: Real, dry_share: Real = 0.7,
                 evaporation_constant: Real = coefficient("evaporation_constant"),
-                air_temperature: Real = ROOM, volatility: Real = 1.0) -> Real:  # fmt: skip
+                air_temperature: Real = ROOM_TEMPERATURE, volatility: Real = 1.0) -> Real:  # fmt: skip
     """Largest drop that lands too dry to flow: smaller ones make dry spray.
 
     flight_time           (...) s, 0.1 ms to 10 s      from gun to panel
@@ -198,7 +197,7 @@ def driest_drop(flight_time: Real, volume_solids: Real, dry_share: Real = 0.7,
 @public(gives="flight_loss")
 def drop_loss(diameter: Real, flight_time: Real, volume_solids: Real,
               evaporation_constant: Real = coefficient("evaporation_constant"),
-              air_temperature: Real = ROOM, volatility: Real = 1.0) -> Real:  # fmt: skip
+              air_temperature: Real = ROOM_TEMPERATURE, volatility: Real = 1.0) -> Real:  # fmt: skip
     """Share of its solvent that a drop loses on its way.
 
     diameter              (...) m, 0.1 µm to 1 mm      diameter at the gun

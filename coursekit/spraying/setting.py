@@ -5,15 +5,16 @@ from typing import NamedTuple
 
 import numpy as np
 
+from coursekit.constants import ROOM_TEMPERATURE
 from coursekit.quantities import InputError, Real, in_range, public
 from coursekit.sources import coefficient
 from coursekit.special import erf
-from coursekit.spraying.air import FREE_AIR_TEMPERATURE, cap_jet, inlet_for, pressure_at_cap
+from coursekit.spraying.air import cap_jet, inlet_for, pressure_at_cap
 from coursekit.spraying.drops import SLOWEST, drop_size
 from coursekit.spraying.fluid import fluid_delivery
 from coursekit.spraying.overspray import BUDGET_GIVES, Budget, Paint, account
 from coursekit.spraying.pattern import evenness, fan_depth, fan_width
-from coursekit.spraying.runs import ROOM, driest_drop, drop_loss, drying_constant
+from coursekit.spraying.runs import driest_drop, drop_loss, drying_constant
 from coursekit.spraying.stroke import aimed_share, coat_film, coat_plan, least_lead
 from coursekit.spraying.texture import laid_texture
 from coursekit.spraying.transfer import capture, landed_below, plume_speed, spray_cut
@@ -79,7 +80,7 @@ def spray_setting(turns: Real, gun_inlet_pressure: Real, fan_opening: Real, gun_
                   distance_power: Real = coefficient("distance_power"),
                   turbulent_floor: Real = coefficient("turbulent_floor"),
                   capture_ceiling: Real = coefficient("capture_ceiling"),
-                  air_temperature: Real = ROOM, volatility: Real = 1.0) -> SprayResult:  # fmt: skip
+                  air_temperature: Real = ROOM_TEMPERATURE, volatility: Real = 1.0) -> SprayResult:  # fmt: skip
     """One coat with one setting of the gun: film, evenness, texture, time, and where the paint went.
 
     turns                 (...) number, 0.25 to 8          fluid knob out from closed
@@ -138,7 +139,7 @@ def spray_setting(turns: Real, gun_inlet_pressure: Real, fan_opening: Real, gun_
         in_range("gun_inlet_pressure", gun_inlet_pressure, float(np.max(least)), 3.5e5,
                  "With less air the paint does not break up into drops.")  # fmt: skip
     cap = pressure_at_cap.si(gun_inlet_pressure, passage_ratio)
-    jet = cap_jet.si(cap, FREE_AIR_TEMPERATURE)
+    jet = cap_jet.si(cap, ROOM_TEMPERATURE)
     flow = fluid_delivery.si(turns, tip_bore, kinematic_viscosity, cap, density, trigger, paint_head,
                              suction_share, nozzle_viscosity, needle_half_angle, thread_pitch, land_length,
                              entry_loss, delivery_scale)  # fmt: skip

@@ -2,12 +2,10 @@
 
 import numpy as np
 
+from coursekit.constants import AIR_DENSITY, AIR_VISCOSITY, GRAVITY
 from coursekit.quantities import Real, in_range, public
-from coursekit.spraying.air import FREE_AIR_DENSITY
 
-_VISCOSITY = 1.81e-5  # Pa·s, of air at 20 °C
 _FREE_PATH = 66e-9  # m, between collisions of air molecules at 20 °C, 1 atm
-_GRAVITY = 9.80665
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(24)
 _NODES, _WEIGHTS = 0.5 * (1 + _NODES), 0.5 * _WEIGHTS  # on 0 to 1
 
@@ -27,8 +25,8 @@ def settling_speed(diameter: Real, density: Real = 1000.0) -> Real:
     Gives (...) m/s. Raises InputError for a wrong unit, RangeError out of those ranges.
     Holds for a ball in air at 20 °C and 1 atm, Reynolds number below 1000. Source: schiller-naumann, cunningham-slip.
     """
-    stokes = _GRAVITY * (density - FREE_AIR_DENSITY) * diameter**2 * slip(diameter) / (18 * _VISCOSITY)
-    scale = FREE_AIR_DENSITY * diameter / _VISCOSITY  # Reynolds number of 1 m/s
+    stokes = GRAVITY * (density - AIR_DENSITY) * diameter**2 * slip(diameter) / (18 * AIR_VISCOSITY)
+    scale = AIR_DENSITY * diameter / AIR_VISCOSITY  # Reynolds number of 1 m/s
     wanted = stokes * scale
     reynolds = wanted + 0.0
     for _ in range(12):  # Newton from above on Re (1 + 0.15 Re^0.687) = wanted: convex, so it never overshoots
@@ -75,12 +73,12 @@ def stopping_distance(diameter: Real, drop_speed: Real, density: Real = 1000.0) 
     Holds for a ball in still air, Reynolds number below 1000: short of that the air carries small drops to the panel,
     not their own momentum. Source: schiller-naumann, cunningham-slip.
     """
-    scale = FREE_AIR_DENSITY * diameter / _VISCOSITY
+    scale = AIR_DENSITY * diameter / AIR_VISCOSITY
     fastest = 1000 / scale
     if np.any(np.greater(drop_speed, fastest)):
         in_range("drop_speed", drop_speed, 0, float(np.min(fastest)),
                  "The law of drag ends there: take a smaller or slower drop.")  # fmt: skip
-    relaxation = density * diameter**2 * slip(diameter) / (18 * _VISCOSITY)
+    relaxation = density * diameter**2 * slip(diameter) / (18 * AIR_VISCOSITY)
     # ∫ dRe / (1 + 0.15 Re^0.687) with Re = root³, by Gauss's rule
     root = np.cbrt(np.asarray(drop_speed * scale))[..., None] * _NODES
     integral = (3 * root**2 / (1 + 0.15 * root**2.061) * _WEIGHTS).sum(axis=-1) * np.cbrt(drop_speed * scale)

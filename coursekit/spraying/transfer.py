@@ -10,13 +10,13 @@ from typing import NamedTuple
 
 import numpy as np
 
+from coursekit.constants import AIR_DENSITY, AIR_VISCOSITY
 from coursekit.quantities import Real, in_range, public
 from coursekit.sources import coefficient
 from coursekit.special import erf, normal_share
 from coursekit.spraying.drops import volume_below
 from coursekit.spraying.pattern import REFERENCE_DISTANCE
 
-AIR_DENSITY, AIR_VISCOSITY = 1.204, 1.81e-5  # 20 °C, 1 atm
 STOKES_50 = {"round": 0.24, "slot": 0.59}
 AIRBORNE = 10e-6  # a dried drop of this size takes more than ten minutes to fall 2 m
 CLASS_ENDS = (30e-6, 60e-6)

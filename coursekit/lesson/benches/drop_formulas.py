@@ -8,11 +8,11 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit import spraying
+from coursekit.constants import ROOM_TEMPERATURE
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Bar, bars
 from coursekit.nomenclature import names
 from coursekit.sources import coefficient
-from coursekit.spraying.air import FREE_AIR_TEMPERATURE
 from coursekit.uncertain import Band
 
 FORMULAS = tuple(name for name in names()["correlation"].options if "printed" not in name)
@@ -32,7 +32,7 @@ class Said(NamedTuple):
 
 def compute(viscosity: float, cap_pressure: float, fluid_delivery: float) -> dict[str, Said]:
     area = float(coefficient("cap_area"))
-    jet = spraying.cap_jet.si(cap_pressure, FREE_AIR_TEMPERATURE)
+    jet = spraying.cap_jet.si(cap_pressure, ROOM_TEMPERATURE)
     state = (viscosity, DENSITY, float(coefficient("surface_tension")), fluid_delivery, jet.speed, jet.density,
              jet.mass_flow * area, TIP, area)  # fmt: skip
     return {name: Said(*(float(v) for v in spraying.drop_mean.si(name, *state, outside="show"))) for name in FORMULAS}

@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from coursekit import garage
+from coursekit.constants import ROOM_TEMPERATURE
 from coursekit.garage.vapour import NOT_MIST
 from coursekit.lesson import solvents
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Bar, bars
 
 AXES = [500 / 3600 * 2**n for n in range(14)]  # m³/s; stays put until the next is needed
-ROOM_TEMPERATURE = 293.15
 
 
 class Found(NamedTuple):

@@ -9,10 +9,11 @@ import numpy as np
 
 from coursekit import spraying
 from coursekit.belief import drawn, quantiles
+from coursekit.constants import ATMOSPHERE, ROOM_TEMPERATURE
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Mark, Part, Shade, chart
-from coursekit.spraying.air import FREE_AIR_TEMPERATURE, HVLP_LIMIT, SEA_LEVEL
+from coursekit.spraying.air import HVLP_LIMIT
 from coursekit.uncertain import Band
 
 INLETS = np.linspace(0.0, 3.5e5, 36)  # Pa gauge
@@ -47,7 +48,7 @@ def compute(gauge_pressure: float, air_gauge: str) -> Air:
         caps = np.full(len(ratios), gauge_pressure)
         inlet = Band(*spraying.inlet_for_cap.si(gauge_pressure, np.array(ends[::-1])))
     use = quantiles(spraying.gun_air_use.si(caps[:DRAWS], areas))
-    jet = spraying.cap_jet.si(caps[DRAWS:], FREE_AIR_TEMPERATURE)
+    jet = spraying.cap_jet.si(caps[DRAWS:], ROOM_TEMPERATURE)
     return Air(inlet, Band(*caps[DRAWS:]), Band(*jet.speed), jet.mach[1], use, curves(*ends))
 
 
@@ -85,7 +86,7 @@ def say(now: Now) -> str:
     else:
         words = (f"{now.text('gauge_pressure')} on a test cap ask for {now.show(air.inlet, 'gun_inlet_pressure')} at "
                  "the inlet. ")  # fmt: skip
-    absolute = now.show(air.cap.middle + SEA_LEVEL, "atmospheric_pressure", 3)
+    absolute = now.show(air.cap.middle + ATMOSPHERE, "atmospheric_pressure", 3)
     words += f"A gauge leaves out the air around us; counted from nothing there are about {absolute} in the cap. "
     if air.mach < 1:
         words += f"The jet leaves at {now.show(air.speed, 'jet_speed')}, {air.mach:.2g} times the speed of sound. "

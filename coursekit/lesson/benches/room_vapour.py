@@ -7,6 +7,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit import garage
+from coursekit.constants import ROOM_TEMPERATURE
 from coursekit.garage.vapour import FIRE_LIMIT, NOT_MIST
 from coursekit.lesson import solvents
 from coursekit.lesson.bench import Bench, Control, Now
@@ -14,7 +15,6 @@ from coursekit.lesson.drawings import Line, Part, chart
 
 TIMES = np.linspace(0, 2 * 3600.0, 121)
 AXES = (100e-6, 250e-6, 500e-6, 1e-3, 2.5e-3, 5e-3, 10e-3, 25e-3, 50e-3, 0.1, 0.25, 1.0)
-ROOM_TEMPERATURE = 293.15
 
 
 class Found(NamedTuple):

@@ -12,13 +12,13 @@ from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Mark, Part, Shade, chart
 from coursekit.quantities import Real
+from coursekit.spraying.drops import SLOWEST
 from coursekit.uncertain import Band
 
 TIMES = np.linspace(0, 180, 31)  # s
 START, BORE, LENGTH = 6e5, 8e-3, 10.0  # Pa gauge, m, m
 TURNS, TIP, VISCOSITY = 2.0, 1.4e-3, 55e-6
 OPENING, DISTANCE, SPEED, OVERLAP = 0.8, 0.18, 0.35, 0.5  # share of the fan, m, m/s, share
-SLOWEST = 4e3  # Pa gauge; below it the drop formula refuses
 MOST_COARSE = 2.0
 GUN = ("passage_ratio", "cap_area", "hose_factor")
 DRAWS = 200  # each costs a fall of its own

@@ -7,11 +7,11 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from coursekit import drying, repair
+from coursekit.constants import ROOM_TEMPERATURE
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Bar, bars
 from coursekit.lesson.replayed import demo
-from coursekit.repair.acts import ROOM
 from coursekit.repair.order import SANDING
 from coursekit.repair.recipe import Step
 from coursekit.uncertain import Band
@@ -42,7 +42,8 @@ def worked() -> Mapping[str, float]:
 
 def compute(temperature: float, surfacer_hard: float, rounds: float, clear_hard: float) -> Clock:
     def harden(sheet: float) -> Band:
-        found: Band = own.banded(drying.time_at, sheet_time=sheet, sheet_temperature=ROOM, temperature=temperature)
+        found: Band = own.banded(drying.time_at, sheet_time=sheet, sheet_temperature=ROOM_TEMPERATURE,
+                                 temperature=temperature)  # fmt: skip
         return found
 
     one = harden(surfacer_hard)

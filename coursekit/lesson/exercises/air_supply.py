@@ -1,8 +1,8 @@
 """Receiver, compressor, hose and water: what the air supply can give."""
 
 from coursekit import spraying
+from coursekit.constants import ATMOSPHERE
 from coursekit.lesson.answers import Draw, Question, exercise
-from coursekit.spraying.air import SEA_LEVEL
 
 
 def air_around(draw: Draw) -> str:
@@ -25,13 +25,13 @@ def real_delivery(draw: Draw) -> Question:
         name="delivery",
         slips=[
             (answer / 60, "You divided by seconds and called it minutes. A minute has 60 of them."),
-            (volume * end / SEA_LEVEL / time, "You took the end pressure. The receiver was not empty: only the rise "
+            (volume * end / ATMOSPHERE / time, "You took the end pressure. The receiver was not empty: only the rise "
              "was "
              "pumped in."),
             (volume / time, "That is the receiver's own volume. Squeezed into it is far more free air: count how "
              "many "
              "times the air around goes into the rise."),
-            (volume * (end - start) / SEA_LEVEL / 60, "That is all the air that was pumped in. It took "
+            (volume * (end - start) / ATMOSPHERE / 60, "That is all the air that was pumped in. It took "
              f"{draw.show(time, 'measuring_time')}, not a minute."),
         ],
         hints=[
@@ -40,8 +40,8 @@ def real_delivery(draw: Draw) -> Question:
             if draw.system == "us" else "Times the receiver's volume: that is the free air that went in.",
             "It took so many seconds; how much would it be in 60?",
         ],
-        way=f"Rise {draw.show(end - start, 'to_pressure')} ÷ {air_around(draw)} = {(end - start) / SEA_LEVEL:.3g}; × "
-        f"{draw.show(volume, 'receiver_volume')}, in {draw.show(time, 'measuring_time')}: "
+        way=f"Rise {draw.show(end - start, 'to_pressure')} ÷ {air_around(draw)} = {(end - start) / ATMOSPHERE:.3g}; "
+        f"× {draw.show(volume, 'receiver_volume')}, in {draw.show(time, 'measuring_time')}: "
         f"{draw.show(answer, 'delivery', 3)}. The plate usually says more.",
     )  # fmt: skip
 
@@ -162,7 +162,7 @@ def water(draw: Draw) -> Question:
         name="weight",
         within=0.03 * answer,
         slips=[
-            (answer * SEA_LEVEL / (gauge + SEA_LEVEL), "You took the squeezed volume. The water is counted per "
+            (answer * ATMOSPHERE / (gauge + ATMOSPHERE), "You took the squeezed volume. The water is counted per "
              "cubic metre "
              "of free air, and free air is what the gun's figure means."),
             (answer * 60, "You counted the minutes as if the flow were per second."),

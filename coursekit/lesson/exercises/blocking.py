@@ -1,8 +1,8 @@
 """Blocking: force and pressure, wavelength and half of it, film before and film taken off, guide coat read."""
 
 from coursekit import sanding
+from coursekit.constants import GRAVITY
 from coursekit.lesson.answers import Draw, Question, exercise
-from coursekit.measurements import STANDARD_GRAVITY
 from coursekit.sanding import Block
 
 LOWS = "in a low, or in a scratch: block on while there is film on the highs"
@@ -16,7 +16,7 @@ def pressure(draw: Draw) -> Question:
     length = draw.between("block_side", "120 mm", "400 mm", "20 mm")
     width = draw.between("block_side", "60 mm", "80 mm", "10 mm")
     weight = draw.between("weight", "1000 g", "3000 g", "250 g")
-    force = weight * STANDARD_GRAVITY
+    force = weight * GRAVITY
     answer = float(sanding.block_pressure.si(force, Block(max(length, width), min(length, width))))
     return Question(
         ask=f"On a kitchen scale your hand presses the block with {draw.show(weight, 'weight')}. The block is "
@@ -26,9 +26,9 @@ def pressure(draw: Draw) -> Question:
         name="pressure",
         within=0.03 * answer,
         slips=[
-            (answer / STANDARD_GRAVITY, "You took kilograms for newtons: a kilogram presses with 9.8 N."),
+            (answer / GRAVITY, "You took kilograms for newtons: a kilogram presses with 9.8 N."),
             (2 * answer, "You took half of the face."),
-            (answer * STANDARD_GRAVITY, "You multiplied by 9.8 twice."),
+            (answer * GRAVITY, "You multiplied by 9.8 twice."),
         ],
         hints=["Pressure is force over face.", "What the scale shows is a mass: turn it into a force first.",
                "1 kg is 9.8 N, 1 lb is 1 lbf. 1000 N on a square metre are 1 kPa."],

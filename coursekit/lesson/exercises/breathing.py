@@ -3,10 +3,10 @@
 import math
 
 from coursekit import garage
+from coursekit.constants import ROOM_TEMPERATURE
 from coursekit.lesson.answers import Draw, Question, exercise
 from coursekit.substances import limits, lowest_limit, molar_mass, read_solvent, substance_key
 
-TEMPERATURE = 293.15  # K
 LITRES = 24.055  # a mole of vapour at that temperature
 SOLVENTS = ("toluene", "xylene", "n-butyl acetate")
 
@@ -18,7 +18,7 @@ def spilled(draw: Draw) -> Question:
     room = draw.between("room_volume", "36 m³", "60 m³", "4 m³")
     of = read_solvent(solvent)
     grams, molar = 1000 * liquid * of.mixed_density, 1000 * molar_mass(substance_key(solvent))
-    answer = float(garage.still_air.si(solvent, liquid, room, TEMPERATURE).vapour)
+    answer = float(garage.still_air.si(solvent, liquid, room, ROOM_TEMPERATURE).vapour)
     return Question(
         ask=f"{draw.show(liquid, 'liquid_volume')} of {solvent}, which weigh {grams:.0f} g, evaporate in a shut "
         f"garage of {draw.show(room, 'room_volume')}. A mole of it weighs {molar:.1f} g, and a mole of any vapour "

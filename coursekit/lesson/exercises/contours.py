@@ -3,8 +3,8 @@
 import math
 
 from coursekit import sanding
+from coursekit.constants import GRAVITY
 from coursekit.lesson.answers import Draw, Question, exercise
-from coursekit.measurements import STANDARD_GRAVITY
 
 
 @exercise("contours-1", "The flat of a hard pad")
@@ -39,7 +39,7 @@ def bends(draw: Draw) -> Question:
     weight = draw.between("weight", "1500 g", "3000 g", "250 g")
     length, width = draw.between("block_side", "120 mm", "200 mm", "20 mm"), 0.07
     stiffness = draw.between("bending_stiffness", "10 N·m", "30 N·m", "5 N·m")
-    force = weight * STANDARD_GRAVITY
+    force = weight * GRAVITY
     answer = stiffness * width / (force * length / 8)
     return Question(
         ask=f"On the scale your hand presses with {draw.show(weight, 'weight')}. Your block is "
@@ -52,7 +52,7 @@ def bends(draw: Draw) -> Question:
         name="crown_radius",
         within=0.03 * answer,
         slips=[
-            (answer * STANDARD_GRAVITY, "You took kilograms for newtons: a kilogram presses with 9.8 N."),
+            (answer * GRAVITY, "You took kilograms for newtons: a kilogram presses with 9.8 N."),
             (2 * answer, "You gave the diameter."),
             (answer / 8, "The 8 belongs to the hand's moment: it makes it smaller, the radius larger."),
         ],

@@ -3,8 +3,8 @@
 import math
 
 from coursekit import spraying
+from coursekit.constants import ATMOSPHERE, ROOM_TEMPERATURE
 from coursekit.lesson.answers import Draw, Question, exercise
-from coursekit.spraying.air import SEA_LEVEL
 
 FORMULAS = {  # as the table of cups has them, for the hints
     "DIN 4": "4.57 × t − 452 ÷ t",
@@ -83,18 +83,18 @@ def squeezed(draw: Draw) -> Question:
         name="actual_flow",
         slips=[
             (flow, "That is the free air. In the hose it is squeezed, and takes less room."),
-            (flow * SEA_LEVEL / gauge, "You took the gauge's figure for the absolute pressure. A gauge shows nothing "
-             "when the pressure is that of the air around: add it."),
-            (flow * (gauge + SEA_LEVEL) / SEA_LEVEL, "You multiplied: squeezed air takes less room, not more."),
-            (flow * gauge / SEA_LEVEL, "You multiplied, and by the gauge's figure. Squeezed air takes less room, and "
-             "the air around counts too."),
+            (flow * ATMOSPHERE / gauge, "You took the gauge's figure for the absolute pressure. A gauge shows "
+             "nothing when the pressure is that of the air around: add it."),
+            (flow * (gauge + ATMOSPHERE) / ATMOSPHERE, "You multiplied: squeezed air takes less room, not more."),
+            (flow * gauge / ATMOSPHERE, "You multiplied, and by the gauge's figure. Squeezed air takes less room, "
+             "and the air around counts too."),
         ],
         hints=[
             "Squeezed to twice the absolute pressure, air takes half the room.",
             f"Absolute is the gauge plus the air around, {air}.",
             f"Divide the absolute pressure by {air}: that many times smaller is the flow.",
         ],
-        way=f"({draw.show(gauge, 'gauge_pressure')} + {air}) ÷ {air} = {(gauge + SEA_LEVEL) / SEA_LEVEL:.3g}; "
+        way=f"({draw.show(gauge, 'gauge_pressure')} + {air}) ÷ {air} = {(gauge + ATMOSPHERE) / ATMOSPHERE:.3g}; "
         f"{draw.show(flow, 'flow')} ÷ that = {draw.show(answer, 'actual_flow', 3)}. A plate that says only "
         '"cfm" leaves open which of the two it means: ask.',
     )  # fmt: skip
@@ -105,7 +105,7 @@ def cap_holes(draw: Draw) -> Question:
     holes = draw.pick(6, 8, 10)
     hole = draw.between("tip_bore", "1 mm", "1.6 mm", "0.1 mm")
     cap = draw.between("cap_pressure", "0.3 bar", "0.6 bar", "0.1 bar")
-    per_area = float(spraying.cap_jet.si(cap, 293.15).air_use)
+    per_area = float(spraying.cap_jet.si(cap, ROOM_TEMPERATURE).air_use)
     area, flows = math.pi / 4 * hole**2, 0.9
     answer = holes * area * flows * per_area
     return Question(

@@ -1,6 +1,7 @@
 """Measuring: cup, card, tank and gauge, and what the readings mean."""
 
 from coursekit import measurements, spraying
+from coursekit.constants import ATMOSPHERE
 from coursekit.lesson.answers import Draw, Question, exercise
 
 
@@ -69,7 +70,7 @@ def tank(draw: Draw) -> Question:
     high = low + draw.between("to_pressure", "1.5 bar", "2.5 bar", "0.5 bar")
     seconds = draw.pick(80.0, 100.0, 120.0)
     answer = float(spraying.delivery_from_fill.si(volume, low, high, seconds))
-    air = 101_325.0
+    air = ATMOSPHERE
     return Question(
         ask=f"A tank of {draw.show(volume, 'receiver_volume')} rises from {draw.show(low, 'from_pressure')} to "
         f"{draw.show(high, 'to_pressure')} on its gauge in {draw.show(seconds, 'measuring_time')}. How much free air "

@@ -1,8 +1,8 @@
 """Clean and prepare: the order of washing, clear left, strokes that bury, pressure of a pad."""
 
 from coursekit import sanding
+from coursekit.constants import GRAVITY
 from coursekit.lesson.answers import Draw, Question, exercise
-from coursekit.measurements import STANDARD_GRAVITY
 from coursekit.sanding import Block
 
 WASH = "wash, degrease, then the first paper"
@@ -94,7 +94,7 @@ def strokes(draw: Draw) -> Question:
 def pressure(draw: Draw) -> Question:
     across = draw.between("block_side", "75 mm", "150 mm", "25 mm")
     weight = draw.between("weight", "1000 g", "3000 g", "500 g")
-    force = weight * STANDARD_GRAVITY
+    force = weight * GRAVITY
     answer = float(sanding.block_pressure.si(force, Block(across, across, disc=True)))
     return Question(
         ask=f"You hold the sander with its round pad, {draw.show(across, 'block_side')} in diameter, on a kitchen "
@@ -106,9 +106,9 @@ def pressure(draw: Draw) -> Question:
         within=0.03 * answer,
         slips=[
             (answer / 4, "You took the diameter for the radius: the pad is four times too large."),
-            (answer / STANDARD_GRAVITY, "A kilogram is not a newton: it presses with 9.8 of them."),
+            (answer / GRAVITY, "A kilogram is not a newton: it presses with 9.8 of them."),
             (answer * 0.785398, "That is a square pad. A round one has a smaller face."),
-            (answer / 4 / STANDARD_GRAVITY, "Two things: half of the diameter is the radius, and a kilogram presses "
+            (answer / 4 / GRAVITY, "Two things: half of the diameter is the radius, and a kilogram presses "
                                             "with 9.8 N."),
         ],
         hints=["Pressure is force over face.", "The face of a disc: π times its radius squared.",

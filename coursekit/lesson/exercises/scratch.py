@@ -3,8 +3,8 @@
 import math
 
 from coursekit import film, sanding
+from coursekit.constants import GRAVITY
 from coursekit.lesson.answers import Draw, Question, exercise
-from coursekit.measurements import STANDARD_GRAVITY
 from coursekit.sanding import Block
 
 NUMBERS = {
@@ -45,7 +45,7 @@ def which_paper(draw: Draw) -> Question:
 def pad_pressure(draw: Draw) -> Question:
     weight = draw.between("weight", "1000 g", "3000 g", "100 g")
     diameter = draw.between("block_side", "75 mm", "150 mm", "25 mm")
-    force, pad = weight * STANDARD_GRAVITY, Block(diameter, diameter, disc=True)
+    force, pad = weight * GRAVITY, Block(diameter, diameter, disc=True)
     pressure = float(sanding.block_pressure.si(force, pad))
     slips = [
         (pressure / 4, "You took the diameter for the radius: the pad is four times smaller than that."),
@@ -55,7 +55,7 @@ def pad_pressure(draw: Draw) -> Question:
          "diameter. Pressure is force over area: the diameter counts twice."),
     ]  # fmt: skip
     if draw.system == "metric":
-        slips.append((pressure / STANDARD_GRAVITY, "You took the kilograms of the scale for newtons: 1 kg presses "
+        slips.append((pressure / GRAVITY, "You took the kilograms of the scale for newtons: 1 kg presses "
                       "with 9.8 N."))  # fmt: skip
     return Question(
         ask=f"You press a round pad of {draw.show(diameter, 'block_side')} diameter on a kitchen scale, as you do "

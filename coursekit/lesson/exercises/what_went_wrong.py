@@ -1,10 +1,9 @@
 """What went wrong: figures that speak for a cause, and the cause they do not speak for."""
 
 from coursekit import drying
+from coursekit.constants import ROOM_TEMPERATURE
 from coursekit.lesson.answers import Draw, Question, exercise
 from coursekit.sources import coefficient
-
-SHEET = 293.15  # K
 
 
 @exercise("what-went-wrong-1", "Wet film against what hangs")
@@ -37,11 +36,11 @@ def hung(draw: Draw) -> Question:
 def flash(draw: Draw) -> Question:
     sheet = draw.pick(600.0, 900.0, 1200.0)
     cold = draw.between("temperature", "10 °C", "14 °C", "1 °C")
-    needed = float(drying.time_at.si(sheet, SHEET, cold, float(coefficient("activation_energy"))))
+    needed = float(drying.time_at.si(sheet, ROOM_TEMPERATURE, cold, float(coefficient("activation_energy"))))
     factor = needed / sheet
     return Question(
-        ask=f"The sheet asks for {sheet / 60:.0f} min between coats at {draw.show(SHEET, 'temperature')}. In a "
-            "garage at "
+        ask=f"The sheet asks for {sheet / 60:.0f} min between coats at "
+        f"{draw.show(ROOM_TEMPERATURE, 'temperature')}. In a garage at "
         f"{draw.show(cold, 'temperature')} such a wait takes {factor:.3g} times as long, in the middle of its "
         "band. How "
         "long is the wait there?",
