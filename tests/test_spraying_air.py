@@ -24,7 +24,7 @@ def floats(low, high):
 
 
 def test_lists_of_unequal_length_are_refused_in_words():
-    with pytest.raises(InputError, match="diameter, density: lists of unequal length"):
+    with pytest.raises(InputError, match=r"diameter, density: [Ll]ists of unequal length"):
         spraying.settling_speed(["1 µm", "2 µm"], ["1 kg/L", "2 kg/L", "3 kg/L"])
 
 
