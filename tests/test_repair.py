@@ -472,7 +472,7 @@ def test_decisions_on_the_demo(demo, impatient):
     through = next(entry for entry in demo if ("surfacer", "filler") in entry.change.broken)
     answer = decisions.broken_through(through)
     assert "filler" in answer.answer and "surfacer again" in answer.reason
-    assert decisions.is_straight(through).answer == "straight to a kind eye"
+    assert decisions.is_straight(through).answer == "straight to most eyes"
     assert decisions.recoat_or_go_on(through).answer == "one thin coat"
     assert decisions.recoat_or_go_on(impatient[4]).answer == "primer first"
     assert decisions.recoat_or_go_on(demo[5]).answer == "surfacer next"  # filler, and no surfacer on it yet

@@ -105,8 +105,8 @@ def test_order_that_cannot_be_is_refused_with_its_step():
 def test_dragged_step_changes_what_follows_and_stays_while_another_is_picked():
     bench = lesson.play_repair()
     assert bench.number == 16 and not bench.moved
-    bench.set(strokes="330").step(23).set(paper="P240")
-    assert bench.recipe.steps[15]["strokes"] == 330
+    bench.set(strokes="290").step(23).set(paper="P240")
+    assert bench.recipe.steps[15]["strokes"] == 290
     assert [entry.step.number for entry in bench.played.not_yet] == [23]
     assert "Not yet after step 23" in bench.words and "As it stood | now" in bench.words
     assert "(As it stood: go on.)" in bench.table.text

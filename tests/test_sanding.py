@@ -484,7 +484,7 @@ def test_gloss_is_refused_where_the_surface_is_no_longer_smooth():
 
 def test_wave_verdicts():
     assert [sanding.wave_verdict(a, "100 mm") for a in ("2 µm", "3 µm", "80 µm")] == [
-        "straight", "a strict eye sees it", "a kind eye sees it"]  # fmt: skip
+        "straight", "a strict eye sees it", "most people see it"]  # fmt: skip
 
 
 @pytest.mark.parametrize(("clear", "removed", "verdict"), [

@@ -44,7 +44,7 @@ class CombReading(NamedTuple):
 
 
 class Wave(NamedTuple):
-    """One band of waviness: wavelengths (m), amplitude (m), and what a strict and a kind eye still calls straight."""
+    """One band of waviness: wavelengths (m), amplitude (m), and what a strict eye and most eyes still call straight."""
 
     low: float
     high: float
@@ -77,11 +77,14 @@ def shows(panel: Panel, area: Area = None) -> Shown:
 
 
 def broken_through(before: Panel, after: Panel, material: str) -> Broken:
-    """Where `material` covered the panel before and something else shows now.
+    """Where a coat of `material` covered the panel before and something else shows now; overspray is no coat.
 
     `lines` gives for each body line and edge the share of its length that is open, though the grid may not show it.
     """
-    covered = before.film(material) > LEAST_SEEN
+    covered = np.zeros(before.dents.shape, dtype=bool)
+    for layer in before.layers:
+        if layer.material == material:
+            covered |= layer.meant(LEAST_SEEN)
     open_now = covered & (after.film(material) <= LEAST_SEEN)
     shown = shows(after)
     to = {name: float(np.count_nonzero(open_now & (shown.on_top == n))) * after.cell_area

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from coursekit.panel.state import Area, Layer, Panel, Used, cells_of, changed, check, frozen, known_material
@@ -85,8 +87,7 @@ def wait(panel: Panel, *, time: float, solvent_half_time: float = 300.0) -> tupl
     before = panel.solvent_volume()
     layers = tuple(
         layer if layer.solvent is None
-        else Layer(layer.material, layer.thickness, frozen(layer.solvent * share) if share > 1e-6 else None,
-                   layer.laid_at)
+        else replace(layer, solvent=frozen(layer.solvent * share) if share > 1e-6 else None)
         for layer in panel.layers
     )  # fmt: skip
     new = changed(panel, layers=layers, time=panel.time + time)

@@ -9,6 +9,7 @@ long without digging its own outline. Edges, crowns, lows and breakthrough come 
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -17,7 +18,7 @@ from coursekit.panel.marks import marked
 from coursekit.panel.region import Region
 from coursekit.panel.sections import Sections, Visit
 from coursekit.panel.stack import Stack
-from coursekit.panel.state import Area, Layer, Panel, Used, cells_of, changed, check
+from coursekit.panel.state import Area, Panel, Used, cells_of, changed, check
 from coursekit.panel.tools import Paper, Tool
 from coursekit.quantities import InputError
 
@@ -167,7 +168,7 @@ def _after(panel: Panel, window: tuple[slice, slice], stack: Stack, work: np.nda
         thickness = layer.thickness.copy()
         thickness[window] = left
         thickness.setflags(write=False)
-        layers.append(Layer(layer.material, thickness, layer.solvent, layer.laid_at))
+        layers.append(replace(layer, thickness=thickness))
         gone[layer.material] = gone.get(layer.material, 0.0) + volume
         removed[window] += lost
     whole_work = np.zeros(panel.dents.shape)

@@ -15,18 +15,21 @@ from coursekit.panel.state import (
     Panel,
     Section,
     Used,
+    cells_of,
     changed,
     check,
     frozen,
     known_material,
 )
 from coursekit.quantities import InputError
+from coursekit.sources import coefficient
 from coursekit.special import erf, normal_share
 from coursekit.spraying.stroke import laid_passes
 
 HIDES = 1e-6  # m of film that hides guide coat, wax and dust (assumed); less is mist
 HIDDEN = ("guide_coat", "contamination", "embedded", "dust")
 TURN_TIME = 1.0  # s from the end of one pass to the start of the next
+DRAWN_OFF = 1e-3  # m: half of the strip that runs thin, √(length that levels before the film sets) (assumed)
 LEVELS_BELOW = 3e-3  # m: longer texture is too slow to level before the film sets (Orchard)
 
 
@@ -87,8 +90,9 @@ def spray(panel: Panel, *, material: str, volume_solids: float, flow: float, spe
           settling: float = 0.5, flashed: float = 0.2, along: str = "x", lead: float = 0.05, offset: float = 0.0,
           area: tuple[float, float, float, float] | None = None, cover: float = 0.0,
           texture: tuple[float, ...] | float = 0.0, levelled_solids: float | None = None,
-          cumulative: Callable[[np.ndarray], np.ndarray] | None = None, hand: float = 0.0,
-          seed: int = 0) -> tuple[Panel, Used]:  # fmt: skip
+          cumulative: Callable[[np.ndarray], np.ndarray] | None = None, hand: float = 0.0, seed: int = 0,
+          film_on_line: float = coefficient("film_on_line"),
+          film_on_edge: float = coefficient("film_on_edge")) -> tuple[Panel, Used]:  # fmt: skip
     """One coat of straight passes over an area: the pitch is kept, the outermost lie on its borders or past them.
 
     The film is that of a hand that follows the form: right within 2.4 % on a crown of 1 m radius. A gun that moves
@@ -110,6 +114,8 @@ def spray(panel: Panel, *, material: str, volume_solids: float, flow: float, spe
     levelled_solids  share          volume solids when the film stops flowing; as sprayed unless given: upper bound
     cumulative       callable       of another fan: share on the near side of a distance (m); instead of Gaussian
     hand             share          standard deviation of the hand's speed; its steps and trigger stray with it
+    film_on_line     number         film on the top of a body line over that on the flat beside it
+    film_on_edge     number         the same at the fold of an edge
     """
     known_material(material)
     check(volume_solids=(volume_solids, 0.01, 1), flow=(flow, 0, 1e-4), speed=(speed, 0.02, 3),
@@ -155,7 +161,8 @@ def spray(panel: Panel, *, material: str, volume_solids: float, flow: float, spe
                "in flight": in_flight, "with missed": (sprayed - on_panel) * solvent_rate}  # fmt: skip
     film.setflags(write=False)
     new = _laid(panel, material, film, frozen(film * (solvent_rate * (1 - flashed))), raw,
-                volume_solids if levelled_solids is None else levelled_solids, texture)  # fmt: skip
+                volume_solids if levelled_solids is None else levelled_solids, texture,
+                frozen(cells_of(panel, area) & (panel.mask < 0.5)), (film_on_line, film_on_edge))  # fmt: skip
     seconds = triggered / speed + max(strokes - 1, 0) * TURN_TIME
     whole = max(on_panel / panel.cell_area, 1e-30)
     figures = {"mean film": on_panel / panel.shape.area, "thickest film": float(film.max()),
@@ -195,15 +202,16 @@ def _within(passes: Passes, size: tuple[float, float], reach: float, sigma_along
 
 
 def _laid(panel: Panel, material: str, film: np.ndarray, solvent: np.ndarray, raw: np.ndarray, levelled: float,
-          texture: tuple[float, ...] | float) -> Panel:  # fmt: skip
+          texture: tuple[float, ...] | float, aimed: np.ndarray, on_lines: tuple[float, float]) -> Panel:  # fmt: skip
     """The panel with that film on top: layers, sections, and what the film hides and brings."""
     merge = panel.layers[-1].material == material
     if merge:
         top = panel.layers[-1]
         both = solvent if top.solvent is None else frozen(top.solvent + solvent)
-        layers = (*panel.layers[:-1], Layer(material, frozen(top.thickness + film), both, panel.time))
+        meant = None if top.aimed is None else frozen(top.aimed | aimed)
+        layers = (*panel.layers[:-1], Layer(material, frozen(top.thickness + film), both, panel.time, meant))
     else:
-        layers = (*panel.layers, Layer(material, film, solvent, panel.time))
+        layers = (*panel.layers, Layer(material, film, solvent, panel.time, aimed))
     brought = (0.0, 0.0, texture, texture) if isinstance(texture, (int, float)) else texture
     if len(brought) != len(TEXTURE_BANDS):
         raise InputError("texture", "does not have one amplitude per band.", f"Give {len(TEXTURE_BANDS)}.")
@@ -213,7 +221,7 @@ def _laid(panel: Panel, material: str, film: np.ndarray, solvent: np.ndarray, ra
     )
     bare = film < HIDES
     hidden = {name: frozen(getattr(panel, name) * bare) for name in HIDDEN if getattr(panel, name).any()}
-    sections = tuple(_section_laid(panel, section, raw, merge) for section in panel.sections)
+    sections = tuple(_section_laid(panel, section, raw, merge, on_lines) for section in panel.sections)
     return changed(panel, layers=layers, scratch=_peel(panel.scratch, 0.0, levelled, film, solvent), texture=bands,
                    sections=sections, **hidden)  # fmt: skip
 
@@ -226,7 +234,20 @@ def _peel(old: np.ndarray, new: float, levelled: float, film: np.ndarray, solven
     return frozen(np.sqrt(shows**2 + np.minimum(new, film) ** 2)) if new else shows
 
 
-def _section_laid(panel: Panel, section: Section, raw: np.ndarray, merge: bool) -> Section:
+def _section_laid(panel: Panel, section: Section, raw: np.ndarray, merge: bool,
+                  on_lines: tuple[float, float]) -> Section:  # fmt: skip
     at = section.at
-    outside = raw[at] if section.line.kind == "mask edge" else raw[at] * (1 - panel.mask[at])
-    return section.with_film(outside[:, None] * section.share, merge)
+    if section.line.kind == "mask edge":
+        return section.with_film(raw[at][:, None] * section.share, merge)
+    on_top = on_lines[section.line.kind == "edge"]
+    return section.with_film((raw[at] * (1 - panel.mask[at]))[:, None] * section.share
+                             * ran_off(section.across, on_top), merge)  # fmt: skip
+
+
+def ran_off(across: np.ndarray, on_top: float) -> np.ndarray:
+    """Film across a line over that on the flat: what surface tension draws off the top lies on both sides of it.
+
+    The second derivative of a bell: where the film sinks and swells when a bend is smoothed; nothing is lost.
+    """
+    place = (across / DRAWN_OFF) ** 2
+    return 1 - (1 - on_top) * (1 - place) * np.exp(-place / 2)

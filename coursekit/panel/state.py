@@ -26,12 +26,21 @@ SECTION_REACH = {"body line": 10e-3, "edge": 10e-3, "mask edge": 20e-3}  # m to 
 
 @dataclass(frozen=True, eq=False, repr=False)
 class Layer(Fields):
-    """One material on the panel: dry thickness (m), liquid solvent still in it (m), when it was laid (s)."""
+    """One material on the panel: dry thickness (m), liquid solvent still in it (m), when it was laid (s).
+
+    aimed  cells where it was meant to be; elsewhere it is overspray. None: wherever it lies
+    """
 
     material: str
     thickness: np.ndarray
     solvent: np.ndarray | None = None
     laid_at: float = 0.0
+    aimed: np.ndarray | None = None
+
+    def meant(self, least: float) -> np.ndarray:
+        """Cells where it lies thicker than that as a coat, not as overspray."""
+        there = self.thickness > least
+        return there if self.aimed is None else there & self.aimed
 
     @property
     def wet(self) -> np.ndarray:

@@ -29,6 +29,7 @@ HALF_TIME = 300.0  # s (assumed; the data sheet's flash time is some three of th
 SOLVENT = "n-butyl acetate"
 ALONG = {"along": "x", "across": "y", "cross": "cross"}
 FLASHED = 0.2  # of the solvent of landed drops, lost in flight at 20 °C (assumed)
+STOPS_FLOWING = {name: float(coefficient(f"{name}_solids")) for name in ("base", "clear")}  # share of solids then
 SPREAD = 4  # standard deviations in the visible width of a fan
 _SEEDS = 1009  # a prime: seeds of one hand's steps never meet those of the next hand's within a recipe
 
@@ -207,6 +208,7 @@ def _spray(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
             captured=step["captured"], flashed=lost, along=ALONG[step["direction"]], lead=step["lead"],
             offset=0.5 * (coat % 2), area=step["area"], cover=step["cover"],
             texture=(0.0, 0.0, material["texture"], material["texture"]),
+            levelled_solids=max(solids, STOPS_FLOWING.get(step["material"], 0.0)),
             hand=recipe.hand["variation"], seed=seed_of(recipe, step) + coat * 1_000_003)  # fmt: skip
         _add(total["solids"], used.solids)
         _add(total["solvent"], {k: v for k, v in used.solvent.items() if k != "panel"})

@@ -52,6 +52,7 @@ class Case:
     since: float  # s since it was laid
     dulled: bool  # whether it was sanded since
     following: tuple[Step, ...]
+    buried: float  # wax and grease that films were laid on, or on scratches that held it: the most of any
 
     @property
     def next(self) -> Step | None:

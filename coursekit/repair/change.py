@@ -9,16 +9,35 @@ import numpy as np
 
 from coursekit.panel import Panel, Used, cells_of, ramp_width
 from coursekit.panel.looks import LEAST_SEEN
-from coursekit.panel.state import SECTION_STEP, SHEETS
-from coursekit.repair.condition import FEW, OLD_PAINT, Film, film_of, on_top, plain
+from coursekit.panel.state import SECTION_STEP
+from coursekit.repair.condition import (
+    OLD_PAINT,
+    Film,
+    film_of,
+    lowest_on_lines,
+    meant_on_top,
+    on_top,
+    plain,
+)
 from coursekit.repair.recipe import Step
+
+LEAST_OPENED = 10e-3  # m of a line: less is told by nobody (assumed)
+
+
+class Opened(NamedTuple):
+    """A body line or an edge that went through: m of its length and the share, through what, to what."""
+
+    length: float
+    share: float
+    through: str
+    to: str
 
 
 class Change(NamedTuple):
     """Figures of one step.
 
     broken  (from, to) → m²   where sanding went through one material and another shows now
-    lines   name → share      of a body line's or edge's length on which it went through, finer than the cells
+    lines   name → Opened     body lines and edges that went through, finer than the cells
     laid    Film              of a spraying step, over the open area
     missed  share             of the open area that got less than half of the mean film
     glossy  share             of the open area that was old paint without a scratch to hold on to
@@ -26,7 +45,7 @@ class Change(NamedTuple):
     """
 
     broken: Mapping[tuple[str, str], float]
-    lines: Mapping[str, float]
+    lines: Mapping[str, Opened]
     laid: Film
     missed: float
     glossy: float
@@ -39,7 +58,7 @@ NONE = Change({}, {}, Film(0.0, 0.0, 0.0), 0.0, 0.0)
 def change_of(step: Step, before: Panel, after: Panel, used: Used) -> Change:
     """The figures of a step from the panels before and after it."""
     if used.removed:
-        return NONE._replace(broken=_broken(before, after), lines=_lines(before, after, used))
+        return NONE._replace(broken=_broken(before, after), lines=_lines(before, after))
     if step.do == "spray":
         laid = after.film(step["material"]) - before.film(step["material"])
         where = cells_of(after, step["area"]) & (after.mask < 0.5)
@@ -69,7 +88,7 @@ def _edge(panel: Panel) -> tuple[float, float] | None:
 
 
 def _broken(before: Panel, after: Panel) -> dict[tuple[str, str], float]:
-    was, now = on_top(before), on_top(after)
+    was, now = meant_on_top(before), meant_on_top(after)
     deeper = now < was
     if not deeper.any():
         return {}
@@ -83,19 +102,17 @@ def _broken(before: Panel, after: Panel) -> dict[tuple[str, str], float]:
     return found
 
 
-def _lines(before: Panel, after: Panel, used: Used) -> dict[str, float]:
-    """Body lines and edges that opened, though the cells beside them may not show it."""
-    sanded = max(used.removed, key=lambda name: used.removed[name])
-    if sanded in SHEETS:
-        return {}
-    numbers = [n for n, layer in enumerate(before.layers) if layer.material == sanded]
+def _lines(before: Panel, after: Panel) -> dict[str, Opened]:
+    """Body lines and edges that opened, though the cells beside them may not show it; to the deepest that shows."""
     found = {}
     for old, new in zip(before.sections, after.sections, strict=True):
         if old is new or old.line.kind == "mask edge":
             continue
-        covered = (sum(old.thickness[n] for n in numbers) > LEAST_SEEN).all(axis=1)
-        open_now = (sum(new.thickness[n] for n in numbers) <= LEAST_SEEN).any(axis=1)
-        share = float(np.count_nonzero(covered & open_now)) / len(covered)
-        if share > FEW:
-            found[old.line.name] = share
+        was, now = lowest_on_lines(before, old), lowest_on_lines(after, new)
+        names = [plain(layer.material) for layer in before.layers]
+        opened = [(low, top) for top, low in zip(was, now, strict=True) if low < top and names[low] != names[top]]
+        length = old.line.length * len(opened) / len(was)
+        if length > LEAST_OPENED:
+            deepest, top = min(opened)
+            found[old.line.name] = Opened(length, len(opened) / len(was), names[top], names[deepest])
     return found

@@ -17,7 +17,7 @@ from coursekit.repair.condition import film_of
 from coursekit.repair.evidence import GARAGE, Evidence, Sign, meets, over
 from coursekit.repair.order import COLOUR, SANDING
 from coursekit.repair.playing import Entry
-from coursekit.repair.readiness import KIND, time_needed
+from coursekit.repair.readiness import time_needed
 from coursekit.sanding import visible_wave
 from coursekit.spraying.stroke import coat_film
 
@@ -25,6 +25,7 @@ SLOW_DRYING = 1.25  # times the time it takes in a warm garage (assumed)
 UNEVEN = 0.15  # of the film that the thinnest twentieth may lack (assumed)
 USUAL_OVERLAP = 0.5  # of the fan (published, and common practice)
 FEWEST_BASE = 2  # coats (common practice)
+PEEL = 30.0  # times what a strict eye sees: orange peel that anybody sees (assumed)
 JUST = 0.99  # the usual itself speaks for nothing
 
 
@@ -183,9 +184,9 @@ def close_passes(at: Evidence) -> Iterator[Sign]:
 def texture(at: Evidence) -> Iterator[Sign]:
     for entry in list(at.sprayed(*COLOUR))[-1:]:
         height = float(at.recipe.materials[entry.step["material"]]["texture"])
-        limit = float(visible_wave.si(3e-3, KIND).kind)
+        limit = float(visible_wave.si(3e-3, PEEL).kind)
         yield Sign(entry.step.number, height / limit, "the recipe gives this paint a texture of {0}; over waves of "
-                   "{1} a kind eye sees {2}", (("peel_height", height), ("wavelength", 3e-3), ("amplitude", limit)))
+                   "{1} anybody sees {2}", (("peel_height", height), ("wavelength", 3e-3), ("amplitude", limit)))
 
 
 # --- weather -----------------------------------------------------------------------------------------------

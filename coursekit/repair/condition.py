@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from coursekit.panel import Panel, cells_of
+from coursekit.panel import Panel, Section, cells_of
 from coursekit.panel.looks import LEAST_SEEN
 from coursekit.panel.state import SHEETS
 from coursekit.sanding.showthrough import ARC_MINUTE
@@ -16,6 +16,7 @@ from coursekit.sanding.showthrough import ARC_MINUTE
 OLD_PAINT = ("old primer", "old base", "old clear")
 # A wave shows when it turns the line of sight by an arc-minute: a slope of half of it, whatever its length.
 STRICT_SLOPE = ARC_MINUTE / 2
+OVERSPRAY = 5e-6  # m: thinner film beyond the area aimed at is a mist on what lies under it (assumed)
 FEW = 0.05  # share of an area that counts as "here and there"
 
 
@@ -37,6 +38,8 @@ class Condition(NamedTuple):
     other_paper    share       of the repair with deeper scratches of another paper than that
     waves          number      slope that 95 % of the repair stays under, over what a strict eye sees
     wavelength     m           from crest to crest, of the waves that make up most of that slope
+    in_damage      number      the same slope inside the damage alone; nothing where the recipe names no damage
+    lines          line → material → m of its length on which that shows where it is opened deepest
     guide_coat     share       of the repair on which guide coat is left
     dirt, rubbed_in, dust  share   the most that lies anywhere on 95 % of the repair
     solvent        share       of the wet films that is still solvent
@@ -49,6 +52,8 @@ class Condition(NamedTuple):
     other_paper: float
     waves: float
     wavelength: float
+    in_damage: float | None
+    lines: Mapping[str, Mapping[str, float]]
     guide_coat: float
     dirt: float
     rubbed_in: float
@@ -68,9 +73,46 @@ def on_top(panel: Panel) -> np.ndarray:
     """Number of the layer on top, cell by cell; −1 off the panel. The last two are kept: each is asked for thrice."""
     index = panel.shape.inside.astype(np.int8) - 1
     for number, layer in enumerate(panel.layers[1:], 1):
-        np.putmask(index, layer.thickness > LEAST_SEEN, number)
+        np.putmask(index, layer.meant(LEAST_SEEN) | (layer.thickness > OVERSPRAY), number)
     index.setflags(write=False)
     return index
+
+
+@lru_cache(maxsize=4)
+def meant_on_top(panel: Panel) -> np.ndarray:
+    """As `on_top`, without overspray: film outside the area that its step aimed at."""
+    index = panel.shape.inside.astype(np.int8) - 1
+    for number, layer in enumerate(panel.layers[1:], 1):
+        np.putmask(index, layer.meant(LEAST_SEEN), number)
+    index.setflags(write=False)
+    return index
+
+
+def lowest_on_lines(panel: Panel, section: Section) -> np.ndarray:
+    """Number of the layer that shows where a line is opened deepest, at each of its stations; no overspray."""
+    seen = section.thickness > LEAST_SEEN
+    for number, layer in enumerate(panel.layers):
+        if layer.aimed is not None:
+            seen[number] &= layer.aimed[section.at][:, None]
+    seen[0] = True
+    top = len(panel.layers) - 1 - seen[::-1].argmax(axis=0)
+    return np.asarray(top.min(axis=1))
+
+
+def bare_lines(panel: Panel) -> dict[str, dict[str, float]]:
+    """Line → what shows where it is opened deepest → m of its length."""
+    found: dict[str, dict[str, float]] = {}
+    for section in panel.sections:
+        if section.line.kind == "mask edge":
+            continue
+        lowest = lowest_on_lines(panel, section)
+        each = section.line.length / len(lowest)
+        shown: dict[str, float] = {}
+        for number, stations in zip(*np.unique(lowest, return_counts=True), strict=True):
+            name = plain(panel.layers[number].material)
+            shown[name] = shown.get(name, 0.0) + float(stations) * each
+        found[section.line.name] = shown
+    return found
 
 
 def areas(panel: Panel, index: np.ndarray) -> dict[str, float]:
@@ -84,9 +126,11 @@ def areas(panel: Panel, index: np.ndarray) -> dict[str, float]:
 
 
 def condition_of(panel: Panel, area: tuple[float, float, float, float] | None,
-                 before: tuple[Panel, Condition] | None = None) -> Condition:  # fmt: skip
+                 before: tuple[Panel, Condition] | None = None,
+                 damage: tuple[float, float, float, float] | None = None) -> Condition:  # fmt: skip
     """The figures of a panel over its repair area, or over the whole of it.
 
+    damage  where it was damaged: the waves there are told apart
     before  the panel it came from with its figures: those of arrays that were not touched are taken over
     """
     where = cells_of(panel, area)
@@ -114,8 +158,10 @@ def condition_of(panel: Panel, area: tuple[float, float, float, float] | None,
     others = np.count_nonzero((grades != paper) & (scratch > 1.5 * usual)) / len(scratch) if paper else 0.0
     surface = panel.dents[window] + sum(layer.thickness[window] for layer in panel.layers)
     waves, wavelength = _waves(surface, inside, panel.cell)
+    hurt = None if damage is None else _waves(surface, inside & cells_of(panel, damage)[window], panel.cell)[0]
     return Condition(areas(panel, on_top(panel)), _films(panel, over), most(scratch),
-                     panel.papers[paper] if paper else "", others, waves, wavelength, **loose)  # fmt: skip
+                     panel.papers[paper] if paper else "", others, waves, wavelength, hurt, bare_lines(panel),
+                     **loose)  # fmt: skip
 
 
 def _same_surface(panel: Panel, before: Panel) -> bool:
@@ -128,7 +174,7 @@ def _films(panel: Panel, over: Callable[[np.ndarray], np.ndarray]) -> dict[str, 
     found: dict[str, np.ndarray] = {}
     for layer in panel.layers:
         if layer.material not in SHEETS and layer.material not in OLD_PAINT:
-            film = over(layer.thickness)
+            film = over(np.where(layer.meant(LEAST_SEEN), layer.thickness, 0.0))
             found[layer.material] = found[layer.material] + film if layer.material in found else film
     return {name: film_of(film) for name, film in found.items()}
 

@@ -33,6 +33,7 @@ HAND_BLOCK = "70 x 125 mm"
 LONG_BOARD = "70 x 400 mm"
 PAPER_ON_BLOCK = 1e9  # Pa/m: paper on a hard backing, as the blocks of tools.toml
 DISTANCES = (0.0, 0.005, 0.01, 0.02, 0.03, 0.05, 0.08)  # m tried beside a body line
+FILLER_STILL = 2.0  # times what most people see may filler still have: surfacer is blocked over it (assumed)
 SAFE_SHARE = 0.5  # of the film on the line that should be left (assumed)
 
 
@@ -57,18 +58,18 @@ def _entry(value: Any, argument: str = "entry") -> Entry:
 
 
 def is_straight(entry: Entry, system: System = "metric") -> Decision:
-    """Is it straight? To a strict eye and to a kind one, and which waves are worst."""
+    """Is it straight? To a strict eye and to most, and which waves are worst."""
     after = _entry(entry).condition
     grid = [wave for wave in waviness(entry.panel, entry.area) if wave.low >= 10e-3]
     worst = max(grid, key=lambda wave: wave.amplitude / wave.strict)
     answer = ("straight, even to a strict eye" if after.waves <= 1 else
-              "straight to a kind eye" if after.waves <= KIND else "not straight")  # fmt: skip
+              "straight to most eyes" if after.waves <= KIND else "not straight")  # fmt: skip
     (judged,) = waves_reasons(after)
     words = judged.text(system)
     reason = (f"{words[:1].upper() + words[1:]}. The worst waves of the repair are "
               f"{shown_band(worst.low, worst.high, 'wavelength', system)} long and "
               f"{shown(worst.amplitude, 'amplitude', system, 2)} high; a strict eye sees "
-              f"{shown(worst.strict, 'amplitude', system, 2)} of them, a kind one "
+              f"{shown(worst.strict, 'amplitude', system, 2)} of them, most eyes "
               f"{shown(worst.kind, 'amplitude', system, 2)}.")  # fmt: skip
     return Decision(answer, reason, {"times_strict": after.waves, "times_kind": after.waves / KIND,
                                      "wavelength": give(after.wavelength, "wavelength"),
@@ -79,7 +80,9 @@ def broken_through(entry: Entry, system: System = "metric") -> Decision:
     """Broken through to what – filler, old paint, bare metal – and what must go on first?"""
     broken = {pair: area for pair, area in sorted(_entry(entry).change.broken.items()) if area > 0}
     figures = {f"{through} to {to}": give(area, "area") for (through, to), area in broken.items()}
-    lines = [f"the {name} is through on {share:.0%} of its length" for name, share in entry.change.lines.items()]
+    lines = [f"the {name} is through the {one.through} to {one.to} along {shown(one.length, 'extent', system, 2)}, "
+             f"{one.share:.0%} of it: {goes_on_first(one.through, one.to)}"
+             for name, one in entry.change.lines.items()]  # fmt: skip
     also = f" Besides, {'; '.join(lines)}." if lines else ""
     if not broken:
         return Decision("not broken through", f"No other material shows than before.{also}", figures)
@@ -92,7 +95,7 @@ def broken_through(entry: Entry, system: System = "metric") -> Decision:
 
 
 def film_for_waves(after: Condition, length: float, width: float, force: float) -> float:
-    """Mean film (m) that a block takes off until the waves of a panel are straight to a kind eye."""
+    """Mean film (m) that a block takes off until the waves of a panel are straight to most eyes."""
     if after.waves <= KIND or after.wavelength <= 0:
         return 0.0
     amplitude = min(after.waves * STRICT_SLOPE * after.wavelength / (2 * math.pi), 5e-3)
@@ -118,7 +121,7 @@ def recoat_or_go_on(entry: Entry, system: System = "metric") -> Decision:
     if metal > SPOT:
         return Decision("primer first", f"Bare metal shows on {spot_words(metal, system)}: "
                         f"{goes_on_first('surfacer', 'bare metal')}.", figures)  # fmt: skip
-    if after.waves > KIND:
+    if after.waves > (KIND if laid != "filler" else FILLER_STILL * KIND):
         if needed > left:
             return Decision("build again", f"It is not straight ({after.waves:.0f} times a strict eye's limit), and "
                             f"levelling it takes about {shown(needed, 'film', system, 2)} of film where "
@@ -129,14 +132,14 @@ def recoat_or_go_on(entry: Entry, system: System = "metric") -> Decision:
                         f"{shown(left, 'film', system, 2)} left allow the {shown(needed, 'film', system, 2)} that "
                         "levelling takes.", figures)  # fmt: skip
     if filler > SPOT and laid == "filler":
-        return Decision("surfacer next", f"The filler is straight to a kind eye, and shows on "
+        return Decision("surfacer next", f"The filler is straight enough for surfacer to be blocked over it, and shows on "
                         f"{spot_words(filler, system)}: surfacer in full coats, there is none on it "
                         "yet.", figures)  # fmt: skip
     if filler > SPOT:
-        return Decision("one thin coat", f"It is straight to a kind eye, and broken through to filler on "
+        return Decision("one thin coat", f"It is straight to most eyes, and broken through to filler on "
                         f"{spot_words(filler, system)}: a thin coat of surfacer covers it, build is not "
                         "needed.", figures)  # fmt: skip
-    return Decision("go on", "Straight to a kind eye, and neither filler nor metal shows.", figures)
+    return Decision("go on", "Straight to most eyes, and neither filler nor metal shows.", figures)
 
 
 # --- papers and films --------------------------------------------------------------------------------------

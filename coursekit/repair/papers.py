@@ -7,15 +7,14 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from coursekit.panel.tools import EASE
-from coursekit.quantities import InputError
 from coursekit.repair.acts import tool_of
 from coursekit.repair.case import ADDING, CLEAN, brings
 from coursekit.repair.condition import FEW, Condition
 from coursekit.repair.finding import PlanFinding
 from coursekit.repair.order import COLOUR, SANDING
-from coursekit.repair.readiness import RECOAT_MARGIN, deepest_scratch, planned_film, seen_scratch
+from coursekit.repair.readiness import RECOAT_MARGIN, deepest_scratch, grain_of, planned_film, seen_scratch
 from coursekit.repair.words import Reason
-from coursekit.sanding import read_grade, seen_width
+from coursekit.sanding import seen_width
 from coursekit.sanding.blocks import Block
 from coursekit.sanding.progression import MOST_STROKES, SHAPING, judged, papers_between
 from coursekit.sources import coefficient
@@ -43,7 +42,7 @@ def papers(replay: Replay) -> Iterator[PlanFinding]:
 
 def _too_large(replay: Replay, first: Entry, then: Entry, last: Entry) -> Iterator[PlanFinding]:
     """Two papers in a row on the same place whose grains are too far apart, and no coat to fill what stays."""
-    coarse, fine = _grain(first.used.paper), _grain(then.used.paper)
+    coarse, fine = grain_of(first.used.paper), grain_of(then.used.paper)
     if not fine or coarse / fine <= SHAPING or not _overlap(first.step["area"], then.step["area"]):
         return
     coming = next((entry for entry in replay[last.step.number :] if entry.step.do in ADDING), None)
@@ -78,21 +77,13 @@ def _sanded_in_a_row(replay: Replay) -> Iterator[list[Entry]]:
         yield group
 
 
-def _grain(paper: str) -> float:
-    """Grain size (m) of a paper; nothing for a compound or no paper."""
-    try:
-        return read_grade(paper).grain_size
-    except InputError:
-        return 0.0
-
-
 def _coarsest_left(entry: Entry) -> str:
     """A coarser paper whose scratches are left after a step, on more than a few places; empty when there is none."""
-    after, own = entry.condition, _grain(entry.used.paper)
-    if after.paper != entry.used.paper and _grain(after.paper) > own:
+    after, own = entry.condition, grain_of(entry.used.paper)
+    if after.paper != entry.used.paper and grain_of(after.paper) > own:
         return after.paper
     if after.other_paper > FEW:
-        return max((paper for paper in entry.panel.papers if _grain(paper) > own), key=_grain, default="")
+        return max((paper for paper in entry.panel.papers if grain_of(paper) > own), key=grain_of, default="")
     return ""
 
 
@@ -101,7 +92,7 @@ def _no_film_for(before: Condition | None, entry: Entry) -> Iterator[PlanFinding
 
     Filler runs out to nothing at its rim, over paint that the surfacer covers.
     """
-    if before is None or before.scratch <= 0 or _grain(before.paper) <= _grain(entry.used.paper):
+    if before is None or before.scratch <= 0 or grain_of(before.paper) <= grain_of(entry.used.paper):
         return
     sanded = max(entry.used.removed, key=lambda name: entry.used.removed[name])
     deep = deepest_scratch(before)

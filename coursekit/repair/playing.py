@@ -217,7 +217,7 @@ def replay(recipe: Recipe | str | Path, remember: bool = True) -> Replay:
     first = memory.get(key)
     if first is None:
         panel = starting_panel(recipe.panel)
-        first = _Played(panel, Used("start"), condition_of(panel, recipe.repair_area), NONE,
+        first = _Played(panel, Used("start"), condition_of(panel, recipe.repair_area, None, recipe.damage_area), NONE,
                         sum(a.nbytes for a in _arrays(panel)))  # fmt: skip
         if remember:
             memory.keep(key, first)
@@ -229,7 +229,8 @@ def replay(recipe: Recipe | str | Path, remember: bool = True) -> Replay:
             before = played[-1].panel
             panel, used = act(before, recipe, step)
             slim, nbytes = _slim(panel, before)
-            found = _Played(slim, used, condition_of(slim, recipe.repair_area, (before, played[-1].condition)),
+            found = _Played(slim, used, condition_of(slim, recipe.repair_area, (before, played[-1].condition),
+                                                      recipe.damage_area),
                             change_of(step, before, slim, used), nbytes)  # fmt: skip
             if remember:
                 memory.keep(key, found)
@@ -239,15 +240,16 @@ def replay(recipe: Recipe | str | Path, remember: bool = True) -> Replay:
 
 def _entries(recipe: Recipe, played: list[_Played]) -> Iterator[Entry]:
     clock = laid_at = 0.0
-    top, dulled = "", False
+    top, dulled, buried = "", False, 0.0
     for number, step in enumerate(recipe.steps):
         before, after = played[number], played[number + 1]
         ended = clock + after.used.time
         if material := brings(step):
             top, laid_at, dulled = material, ended, False
+            buried = max(buried, before.condition.dirt, before.condition.rubbed_in)
         dulled = dulled or (step.do in SANDING and bool(after.used.removed))
         case = Case(recipe, step, before.condition, after.condition, after.change, after.used, top, ended - laid_at,
-                    dulled, recipe.steps[number + 1 :])  # fmt: skip
+                    dulled, recipe.steps[number + 1 :], buried)  # fmt: skip
         yield Entry(step, after.panel, after.used, verdict_of(case), after.condition, after.change,
                     recipe.repair_area, clock, ended)  # fmt: skip
         clock = ended

@@ -10,6 +10,7 @@ from coursekit.nomenclature import load_data
 from coursekit.quantities import InputError
 from coursekit.repair.acts import mixed_solids
 from coursekit.repair.case import ADDING, CLEAN, SHEET_TEMPERATURE, SPOT, Case, brings
+from coursekit.repair.change import LEAST_OPENED
 from coursekit.repair.condition import Condition
 from coursekit.repair.order import COLOUR, SANDING
 from coursekit.repair.recipe import Recipe, Step
@@ -19,9 +20,13 @@ from coursekit.sources import coefficient
 from coursekit.spraying.stroke import coat_film
 from coursekit.uncertain import Band
 
-KIND = 30.0  # times the strict limit: what a kind eye still calls straight (assumed: 1 to 30)
+# Times the strict limit. With a tube lamp as far from the panel as the eye, a slope moves the lamp's line by as much:
+# ten times the strict limit are 5 arc-minutes, the size of the letters that normal sight reads. Most people see that.
+KIND = 10.0
+ON_RIM = 0.7  # of the waves of the repair: less in the damage, and the worst sit on its rim (assumed)
 QUICK = ("mask", "unmask", "guide coat", "clean")  # done while a film goes on hardening
 RECOAT_MARGIN = 2.0  # film laid over film needed
+COARSEST_TOO_FINE = 33e-6  # m of grain: finer than P400 is no key for surfacer or primer (common practice)
 
 
 def ready(case: Case) -> Iterator[Reason]:
@@ -134,6 +139,12 @@ def _clean(after: Condition) -> Iterator[Reason]:
 def _what_shows(case: Case, coming: str) -> Iterator[Reason]:
     shows = case.after.shows
     metal, filler = shows.get("bare metal", 0.0), shows.get("filler", 0.0)
+    for line, shown in case.after.lines.items():
+        if coming not in ("epoxy primer", "filler") and (length := shown.get("bare metal", 0.0)) > LEAST_OPENED:
+            yield Reason(True, f"bare metal shows along {{0}} of the {line}: a corrosion-protecting primer there "
+                               "first", (("extent", length),))  # fmt: skip
+        elif coming in COLOUR and (length := shown.get("filler", 0.0)) > LEAST_OPENED:
+            yield Reason(True, f"filler shows along {{0}} of the {line}: surfacer first", (("extent", length),))
     if metal > SPOT and coming not in ("epoxy primer", "filler"):
         yield Reason(True, "bare metal shows on {0}: a corrosion-protecting primer first, surfacer alone is no "
                            "answer",
@@ -154,6 +165,14 @@ def deepest_scratch(after: Condition) -> float:
         return after.scratch * read_grade(after.paper).outlier_ratio
     except InputError:
         return after.scratch
+
+
+def grain_of(paper: str) -> float:
+    """Grain size (m) of a paper; nothing for a compound or no paper."""
+    try:
+        return read_grade(paper).grain_size
+    except InputError:
+        return 0.0  # a compound
 
 
 def seen_scratch(recipe: Recipe, deepest: float) -> tuple[float, float]:
@@ -177,6 +196,10 @@ def _scratches(case: Case, coming: Step) -> Iterator[Reason]:
         else:
             yield Reason(False, f"base and clear hide the scratches of {paper}, {{0}} deep", figures)
         return
+    grain = grain_of(paper)
+    if 0 < grain < COARSEST_TOO_FINE:
+        yield Reason(True, f"scratches of {paper} are too fine a key for {coming['material']}: it may peel. Dull it "
+                           "with P320")  # fmt: skip
     film = planned_film(case.recipe, coming)
     needed = RECOAT_MARGIN * deepest * (2 - mixed_solids(case.recipe, coming))
     hides = film >= needed
@@ -192,14 +215,19 @@ def _has_to_be_straight(case: Case) -> bool:
 
 
 def waves_reasons(after: Condition) -> Iterator[Reason]:
-    """Is it straight, to a strict and to a kind eye?"""
-    figures = (("plain", after.waves), ("wavelength", after.wavelength))
+    """Is it straight, to a strict eye and to most, and where are the worst waves?"""
+    figures = (("plain", after.waves), ("wavelength", after.wavelength), ("plain", after.in_damage or 0.0))
+    where = ""
+    if after.in_damage is not None:
+        where = (". The worst sit on the rim of the work; in the damage it is {2} times" if
+                 after.in_damage < ON_RIM * after.waves else ". In the damage it is {2} times")  # fmt: skip
     if after.waves > KIND:
-        yield Reason(True, "its waves turn the light {0} times as far as a strict eye sees, and a kind eye sees 30: "
-                           "block on, they are mostly {1} long", figures)  # fmt: skip
+        yield Reason(True, "its waves turn the light {0} times as far as a strict eye sees; under a tube lamp as far "
+                           f"off as the eye most people see {KIND:.0f} times: block on, they are mostly {{1}} long"
+                           f"{where}", figures)  # fmt: skip
     elif after.waves > 1:
-        yield Reason(False, "straight to a kind eye, not to a strict one ({0} times its limit; mostly waves of {1})",
-                     figures)  # fmt: skip
+        yield Reason(False, "straight to most eyes, not to a strict one ({0} times its limit; mostly waves of {1})"
+                            f"{where}", figures)  # fmt: skip
     else:
         yield Reason(False, "straight, even to a strict eye")
 
@@ -209,6 +237,9 @@ def waves_reasons(after: Condition) -> Iterator[Reason]:
 
 def _finished(case: Case) -> Iterator[Reason]:
     after = case.after
+    if case.buried > CLEAN:
+        yield Reason(True, "wax, grease or silicone lie shut in under the films ({0} of what was there): they may "
+                           "crater now and peel or blister later", (("remaining", case.buried),))  # fmt: skip
     if "clear" not in after.film:
         yield from _clean(after)
         return

@@ -104,6 +104,14 @@ class Recipe:
         return from_document(Document.of_tables(written, self.name))
 
     @property
+    def damage_area(self) -> tuple[float, float, float, float] | None:
+        """Where the panel was damaged: x from, x to, y from, y to; m."""
+        damage = self.panel["damage"]
+        if damage is None:
+            return None
+        return damage["x"], damage["x"] + damage["width"], damage["y"], damage["y"] + damage["height"]
+
+    @property
     def repair_area(self) -> tuple[float, float, float, float] | None:
         """Where the repair is: the damage and a margin around it; None for the whole panel."""
         return _around(self.panel["damage"], MARGIN) if self.panel["damage"] else None

@@ -13,11 +13,21 @@ from coursekit.repair.condition import FEW
 from coursekit.repair.evidence import GARAGE, Evidence, Sign, over
 from coursekit.repair.order import COLOUR, SANDING
 from coursekit.repair.playing import Entry
-from coursekit.repair.readiness import KIND, RECOAT_MARGIN, deepest_scratch, planned_film, seen_scratch
+from coursekit.repair.readiness import (
+    COARSEST_TOO_FINE,
+    KIND,
+    RECOAT_MARGIN,
+    deepest_scratch,
+    grain_of,
+    planned_film,
+    seen_scratch,
+)
 from coursekit.repair.verdicts import SOFT_EDGE
-from coursekit.sanding import crown_bearing, seen_width
+from coursekit.sanding import crown_bearing, scratch_width, seen_width
 
 YES, NO = 2.0, 0.0  # ratio of what is so, or is not, and has no measure
+DISCS_BEFORE_A_LOOK = 1.0
+MOST_ON_MACHINE = 40.0  # N (common practice; type tests of machines press with 30 to 50 N)
 BEARS = 0.9  # of its length on which a tool must bear to leave no flat (assumed)
 
 
@@ -140,7 +150,7 @@ def waves_left(at: Evidence) -> Iterator[Sign]:
     for entry in _last_before_colour(at):
         after = at.after(entry)
         yield Sign(entry.step.number, after.waves / KIND, "its waves turn the light {0} times as far as a strict eye "
-                   "sees, mostly waves of {1}; a kind eye sees 30 times",
+                   f"sees, mostly waves of {{1}}; most people see {KIND:.0f} times",
                    (("plain", after.waves), ("wavelength", after.wavelength)))  # fmt: skip
 
 
@@ -189,3 +199,70 @@ def flat_strip(at: Evidence) -> Iterator[Sign]:
         yield Sign(entry.step.number, ratio, f"the {entry.step['tool']} bears on {{0}} of its {{1}}" if strip else
                    f"the {entry.step['tool']} takes the form of the panel under that force",
                    (("contact_width", strip), ("extent", side)))  # fmt: skip
+
+
+# --- hold, swirls and pigtails -----------------------------------------------------------------------------
+
+
+def glossy_under(at: Evidence) -> Iterator[Sign]:
+    for entry in at.sprayed():
+        share = entry.change.glossy
+        yield Sign(entry.step.number, share / FEW, "{0} of the area was old paint that was not dulled",
+                   (("remaining", share),))  # fmt: skip
+
+
+def dust_under(at: Evidence) -> Iterator[Sign]:
+    for entry in at.steps(*ADDING):
+        dust = at.before(entry).dust
+        yield Sign(entry.step.number, dust / CLEAN, "{0} of the sanding dust lay under it", (("remaining", dust),))
+
+
+def fine_key(at: Evidence) -> Iterator[Sign]:
+    for entry in at.sprayed("surfacer", "epoxy primer"):
+        before = at.before(entry)
+        grain = grain_of(before.paper)
+        if before.scratch > 0 and grain:
+            yield Sign(entry.step.number, COARSEST_TOO_FINE / grain, f"it lies on scratches of {before.paper}, grains "
+                       "of {0}; under {1} they are too fine a key",
+                       (("grain_size", grain), ("grain_size", COARSEST_TOO_FINE)))  # fmt: skip
+
+
+def _over_clear(at: Evidence, *does: str) -> list[Entry]:
+    return [entry for entry in at.steps(*does) if entry.used.removed.get("clear")]
+
+
+def scratch_in_clear(at: Evidence) -> Iterator[Sign]:
+    for entry in _over_clear(at, *SANDING)[-1:]:
+        after = at.after(entry)
+        wide, limit = float(scratch_width.si(after.scratch)), float(seen_width.si("point lamp"))
+        yield Sign(entry.step.number, wide / limit, f"scratches of {after.paper}, {{0}} wide, are left in the clear; a "
+                   "strong lamp shows {1}", (("scratch_width", wide), ("scratch_width", limit)))  # fmt: skip
+
+
+def coarse_compound(at: Evidence) -> Iterator[Sign]:
+    for entry in _over_clear(at, "polish")[-1:]:
+        compound = entry.step["compound"]
+        yield Sign(entry.step.number, NO if compound == "fine" else YES, f"the last compound was {compound}", ())
+
+
+def loaded_disc(at: Evidence) -> Iterator[Sign]:
+    for entry in at.steps("machine sand"):
+        pieces = entry.used.figures.get("pieces", 0.0)
+        yield Sign(entry.step.number, pieces / DISCS_BEFORE_A_LOOK, f"the work fills {{0}} discs of "
+                   f"{entry.used.paper}: change each before it is full", (("pieces", pieces),))  # fmt: skip
+
+
+def not_wiped_between(at: Evidence) -> Iterator[Sign]:
+    """Dust of a coarser paper on the panel when a machine went over it with a finer one."""
+    for entry in at.steps("machine sand"):
+        before = at.before(entry)
+        if grain_of(before.paper) > grain_of(entry.used.paper) > 0:
+            yield Sign(entry.step.number, before.dust / CLEAN, f"{{0}} of the dust of {before.paper} lay on it",
+                       (("remaining", before.dust),))  # fmt: skip
+
+
+def hard_pressed(at: Evidence) -> Iterator[Sign]:
+    for entry in at.steps("machine sand"):
+        force = entry.step["force"]
+        yield Sign(entry.step.number, force / MOST_ON_MACHINE, "it was pressed with {0}; the machine's weight and {1} "
+                   "are enough", (("force", force), ("force", MOST_ON_MACHINE)))  # fmt: skip

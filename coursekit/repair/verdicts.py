@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from coursekit.mixing.life import COLDEST, WARMEST, pot_life
+from coursekit.quantities import InputError
 from coursekit.repair.case import ADDING, CLEAN, SHEET_TEMPERATURE, SPOT, Case, Verdict, brings
 from coursekit.repair.condition import FEW
 from coursekit.repair.order import COLOUR, SANDING
 from coursekit.repair.readiness import ready
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.words import Reason
+from coursekit.sanding.grits import read_grade
+from coursekit.sanding.progression import SHAPING, papers_between
 
 CLOSE_TO_SAGGING = 0.8
 
@@ -21,6 +24,7 @@ def verdict_of(case: Case) -> Verdict:
     return Verdict(not any(reason.against for reason in reasons), reasons)
 
 
+FINEST_ON_FILLER = 40e-6  # m of grain: finer than P360 (common practice)
 SOFT_EDGE = 30.0  # times as wide as the film is thick (common practice: a folded edge gives at least that)
 
 
@@ -52,6 +56,7 @@ def _sanded(case: Case) -> Iterator[Reason]:
         yield Reason(False, "nothing was taken off")
         return
     yield from _broken(case)
+    yield from _ill_suited(case)
     sanded = max(case.used.removed, key=lambda name: case.used.removed[name])
     if sanded in after.film:
         film = after.film[sanded]
@@ -74,6 +79,30 @@ def _sanded(case: Case) -> Iterator[Reason]:
         yield Reason(False, "without a guide coat nobody sees which lows are left")
 
 
+def _ill_suited(case: Case) -> Iterator[Reason]:
+    """A paper too fine for what it is to shape, a step in papers that is too large, fingers without a block."""
+    if "paper" not in case.step.settings:
+        return
+    grade, removed = case.step["paper"], case.used.removed
+    sanded = max(removed, key=lambda name: removed[name])
+    if case.step.do == "block" and sanded == "filler" and grade.grain_size < FINEST_ON_FILLER:
+        yield Reason(True, f"{grade} does not level filler and is soon full of its dust: P80 to shape it, P180 to "
+                           "finish it")  # fmt: skip
+    if case.step["tool"] == "fingers" and sanded in ("filler", "surfacer", "clear"):
+        yield Reason(False, "fingers without a block press on strips as wide as themselves: they follow every wave "
+                            "and dig grooves along the stroke. Take a block, on a curve a soft one")  # fmt: skip
+    before = case.before.paper
+    if before and case.before.scratch > 0 and brings(case.coming) in COLOUR:
+        try:
+            ratio = read_grade(before).grain_size / grade.grain_size
+        except InputError:
+            return  # a compound
+        if ratio > SHAPING:
+            between = " and ".join(papers_between(before, grade))
+            yield Reason(True, f"from {before} to {grade} is too large a step, {{0}} times in grain: put {between} "
+                               "between", (("size_ratio", ratio),))  # fmt: skip
+
+
 def _coarser_next(case: Case) -> bool:
     paper, following = case.step.settings.get("paper"), case.next.settings.get("paper") if case.next else None
     return paper is not None and following is not None and following.grain_size >= paper.grain_size
@@ -88,8 +117,12 @@ def _broken(case: Case) -> Iterator[Reason]:
         first = goes_on_first(through, to)
         answered = case.sanding_to_come or coming in answers(through, to)
         yield Reason(not answered, f"broken through the {through} to {to} on {{0}}: {first}", (("spot", area),))
-    for line, share in case.change.lines.items():
-        yield Reason(False, f"the {line} is through on {{0}} of its length", (("remaining", share),))
+    for line, opened in case.change.lines.items():
+        first = goes_on_first(opened.through, opened.to)
+        answered = case.sanding_to_come or coming in answers(opened.through, opened.to)
+        yield Reason(not answered, f"the {line} is through the {opened.through} to {opened.to} along {{0}}, {{1}} of "
+                     f"it: {first}; then keep the block off it and end by hand, along it",
+                     (("extent", opened.length), ("remaining", opened.share)))  # fmt: skip
 
 
 def answers(through: str, to: str) -> tuple[str, ...]:

@@ -33,7 +33,7 @@ class Recoat(NamedTuple):
 
 
 class WaveLimit(NamedTuple):
-    """The height at which a wave shows to the strictest eye, and to a kind one."""
+    """The height at which a wave shows to the strictest eye, and to most."""
 
     strict: Any
     kind: Any
@@ -154,35 +154,36 @@ def smooth_limit(angle: Real, light_wavelength: Real = 550e-9) -> Real:
 
 
 @public(gives={"strict": "amplitude", "kind": "amplitude"})
-def visible_wave(wavelength: Real, kindness: Real = 30.0) -> WaveLimit:
-    """Height at which a wave shows in a reflection: to the strictest eye, and to a kind one.
+def visible_wave(wavelength: Real, kindness: Real = 10.0) -> WaveLimit:
+    """Height at which a wave shows in a reflection: to the strictest eye, and to most.
 
     wavelength  (...) m, 50 µm to 10 m    from crest to crest
-    kindness    (...) number, 1 to 100    how many times the strict limit is still "straight"; 1 to 30 is usual
+    kindness    (...) number, 1 to 100    how many times the strict limit is still "straight"; most people see 10
     Gives (...) m each, from the middle to the crest. Raises InputError for a wrong unit, RangeError out of those
-    ranges. Holds for a straight line reflected from far away in a glossy surface.
-    Source: arc-minute-eye; assumed-here.
+    ranges. Holds for a straight line reflected from far away in a glossy surface; with a tube lamp no farther off
+    than the eye the strict limit doubles, and ten times it are the 5 arc-minutes of the letters that normal sight
+    reads. Source: arc-minute-eye; normal-sight.
     """
     strict = ARC_MINUTE / (4 * np.pi) * wavelength
     return WaveLimit(strict, strict * kindness)
 
 
 @public()
-def wave_verdict(amplitude: Real, wavelength: Real, kindness: Real = 30.0) -> str:
+def wave_verdict(amplitude: Real, wavelength: Real, kindness: Real = 10.0) -> str:
     """Is it straight? Which eye sees a wave.
 
     amplitude   m, 0 to 5 mm          from the middle to the crest
     wavelength  m, 50 µm to 10 m      from crest to crest
     kindness    number, 1 to 100      as for `visible_wave`
-    Gives text: "straight", "a strict eye sees it" or "a kind eye sees it". Raises InputError for a wrong unit,
+    Gives text: "straight", "a strict eye sees it" or "most people see it". Raises InputError for a wrong unit,
     RangeError out of those ranges.
-    Holds as `visible_wave` does. Source: arc-minute-eye; assumed-here.
+    Holds as `visible_wave` does. Source: arc-minute-eye; normal-sight.
     """
     one_value(amplitude=amplitude, wavelength=wavelength, kindness=kindness)
     limit = visible_wave.si(wavelength, kindness)
     if amplitude <= limit.strict:
         return "straight"
-    return "a strict eye sees it" if amplitude <= limit.kind else "a kind eye sees it"
+    return "a strict eye sees it" if amplitude <= limit.kind else "most people see it"
 
 
 @public(gives="scratch_width")

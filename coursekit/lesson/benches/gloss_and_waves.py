@@ -38,7 +38,7 @@ def draw(now: Now) -> str:
     top = now.number(60e-6, "amplitude")
     across = now.number(LONG, "wavelength")
     waves: list[Part] = [
-        Shade(across, np.minimum(strict, top), np.minimum(kind, top), "strict to kind eye"),
+        Shade(across, np.minimum(strict, top), np.minimum(kind, top), "strict eye to most eyes"),
         Mark(now.number(now["wavelength"], "wavelength"), now.number(now["amplitude"], "amplitude"), "your wave"),
     ]
     if now.kept:
@@ -55,7 +55,7 @@ def say(now: Now) -> str:
     words = (f"A roughness Rq of {now.text('rq')} keeps of a mirror's reflection {shares}: look at it steeply, not "
              f"along the panel, before you call it glossy. A wave {now.text('wavelength')} long bends the reflection "
              f"of a straight lamp visibly from {now.show(found.strict, 'amplitude', 2)} up for a strict eye, from "
-             f"{now.show(found.kind, 'amplitude', 2)} for a kind one; yours is {now.text('amplitude')} high: ")
+             f"{now.show(found.kind, 'amplitude', 2)} for most people; yours is {now.text('amplitude')} high: ")
     return words + (f"{found.verdict}. No threshold for painted panels was found in print: this is the eye's own "
                     "limit.")  # fmt: skip
 
@@ -68,11 +68,11 @@ bench = Bench(
         "rq": "25 nm",
         "wavelength": Control("120 mm", label="length of the wave", slider=(5, 400, 5), slider_us=(0.25, 16, 0.25)),
         "amplitude": Control("20 µm", slider=(0, 60, 0.5), slider_us=(0, 2.4, 0.02)),
-        "kindness": Control("30", label="a kind eye allows, times the strict limit"),
+        "kindness": Control("10", label="what your eye allows, times the strict limit"),
     },
     compute=compute,
     draw=draw,
     say=say,
-    sources=["gloss-roughness", "rayleigh-limit", "arc-minute-eye", "assumed-here"],
+    sources=["gloss-roughness", "rayleigh-limit", "arc-minute-eye", "normal-sight"],
     beside=True,
 )  # fmt: skip

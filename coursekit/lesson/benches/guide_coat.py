@@ -125,14 +125,14 @@ def say(now: Now) -> str:
 
 
 def eyes(now: Now, waves: float, length: float) -> str:
-    """What a strict and a kind eye say."""
+    """What a strict eye and most eyes say."""
     if waves <= 1:
         return "It is straight, even to a strict eye."
-    judged = "straight to a kind eye, not to a strict one" if waves <= KIND else "not straight, even to a kind eye"
+    judged = "straight to most eyes, not to a strict one" if waves <= KIND else "not straight: most people see it"
     long = shown_band(0.7 * length, 1.4 * length, "wavelength", now.system)
     return (f"It is {judged}: the waves left, mostly {long} long, bend light {waves:.0f} times as far as a strict "
             "eye "
-            f"sees; a kind one lets {KIND:.0f} pass.")  # fmt: skip
+            f"sees; most people see {KIND:.0f} times, under a tube lamp.")  # fmt: skip
 
 
 bench = Bench(

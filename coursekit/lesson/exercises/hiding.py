@@ -153,7 +153,6 @@ def waves(draw: Draw) -> Question:
         hints=["The height of a wave counts from its middle to its crest.",
                "From hollow to crest is twice that.",
                "Then divide by the limit; both in the same unit."],
-        way=f"{draw.show(crest / 2, 'amplitude', 3)} ÷ {draw.show(limit, 'amplitude', 3)} = {answer:.3g}; up to "
-            "30 a "
-            "kind eye calls it straight (assumed).",
+        way=f"{draw.show(crest / 2, 'amplitude', 3)} ÷ {draw.show(limit, 'amplitude', 3)} = {answer:.3g}; most "
+            "people see 10 under a tube lamp.",
     )  # fmt: skip
