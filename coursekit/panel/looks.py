@@ -44,7 +44,7 @@ class CombReading(NamedTuple):
 
 
 class Wave(NamedTuple):
-    """One band of waviness: wavelengths (m), amplitude (m), and what a strict eye and most eyes still call straight."""
+    """One band of waviness: wavelengths (m), amplitude (m), what a strict eye and most eyes still call straight."""
 
     low: float
     high: float

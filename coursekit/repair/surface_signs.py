@@ -222,8 +222,8 @@ def fine_key(at: Evidence) -> Iterator[Sign]:
         before = at.before(entry)
         grain = grain_of(before.paper)
         if before.scratch > 0 and grain:
-            yield Sign(entry.step.number, COARSEST_TOO_FINE / grain, f"it lies on scratches of {before.paper}, grains "
-                       "of {0}; under {1} they are too fine a key",
+            yield Sign(entry.step.number, COARSEST_TOO_FINE / grain, f"it lies on scratches of {before.paper}, "
+                       "grains of {0}; under {1} they are too fine a key",
                        (("grain_size", grain), ("grain_size", COARSEST_TOO_FINE)))  # fmt: skip
 
 
@@ -232,11 +232,14 @@ def _over_clear(at: Evidence, *does: str) -> list[Entry]:
 
 
 def scratch_in_clear(at: Evidence) -> Iterator[Sign]:
-    for entry in _over_clear(at, *SANDING)[-1:]:
+    polished = _over_clear(at, *SANDING)[-1:]
+    for entry in list(at.sprayed("clear"))[-1:] if not polished else ():
+        yield Sign(entry.step.number, NO, "its clear was neither sanded nor polished", ())
+    for entry in polished:
         after = at.after(entry)
         wide, limit = float(scratch_width.si(after.scratch)), float(seen_width.si("point lamp"))
-        yield Sign(entry.step.number, wide / limit, f"scratches of {after.paper}, {{0}} wide, are left in the clear; a "
-                   "strong lamp shows {1}", (("scratch_width", wide), ("scratch_width", limit)))  # fmt: skip
+        yield Sign(entry.step.number, wide / limit, f"scratches of {after.paper}, {{0}} wide, are left in the "
+                   "clear; a strong lamp shows {1}", (("scratch_width", wide), ("scratch_width", limit)))  # fmt: skip
 
 
 def coarse_compound(at: Evidence) -> Iterator[Sign]:
@@ -264,5 +267,5 @@ def not_wiped_between(at: Evidence) -> Iterator[Sign]:
 def hard_pressed(at: Evidence) -> Iterator[Sign]:
     for entry in at.steps("machine sand"):
         force = entry.step["force"]
-        yield Sign(entry.step.number, force / MOST_ON_MACHINE, "it was pressed with {0}; the machine's weight and {1} "
-                   "are enough", (("force", force), ("force", MOST_ON_MACHINE)))  # fmt: skip
+        yield Sign(entry.step.number, force / MOST_ON_MACHINE, "it was pressed with {0}; the machine's weight and "
+                   "{1} are enough", (("force", force), ("force", MOST_ON_MACHINE)))  # fmt: skip
