@@ -104,15 +104,9 @@ def summary(replay: Replay, system: System = "metric") -> Iterator[tuple[Told, s
         mixed, left = (say(volume, "paint_volume", system) for volume in (paint.mixed, paint.left))
         yield "used", (f"{material[:1].upper() + material[1:]}: {mixed} mixed, {left} left over, "
                f"{lost:.0%} of the solids sprayed lost.")  # fmt: skip
-<<<<<<< HEAD
-    yield "waves", "Waves: from 1 × on a strict eye sees them by the lines of a lamp, from 30 × on a kind one."
+    yield "waves", "Waves: from 1 × on a strict eye sees them by the lines of a lamp, from 10 × on most people do."
     yield "used", f"Sanding dust: {shown(totals.dust, 'removed_volume', system, digits=2)} of solids."
     yield "used", f"Solvent to the air: {shown(totals.solvent_to_air, 'paint_volume', system, digits=2)}."
-=======
-    yield "Waves: from 1 × on a strict eye sees them by the lines of a lamp, from 10 × on most people do."
-    yield f"Sanding dust: {shown(totals.dust, 'removed_volume', system, digits=2)} of solids."
-    yield f"Solvent to the air: {shown(totals.solvent_to_air, 'paint_volume', system, digits=2)}."
->>>>>>> b6f3fb0 (Verdicts: overspray is no coat, lines told and counted, keys and papers judged, wax remembered, straight as most people see it; film runs thin on lines)
     count = len(replay.not_yet)
     yield "verdicts", "Every step may go on." if not count else (
         f"Not yet after {'step' if count == 1 else 'steps'} "
