@@ -132,7 +132,7 @@ def recoat_or_go_on(entry: Entry, system: System = "metric") -> Decision:
                         f"{shown(left, 'film', system, 2)} left allow the {shown(needed, 'film', system, 2)} that "
                         "levelling takes.", figures)  # fmt: skip
     if filler > SPOT and laid == "filler":
-        return Decision("surfacer next", f"The filler is straight enough for surfacer to be blocked over it, and shows on "
+        return Decision("surfacer next", "The filler is straight enough for surfacer blocked over it, and shows on "
                         f"{spot_words(filler, system)}: surfacer in full coats, there is none on it "
                         "yet.", figures)  # fmt: skip
     if filler > SPOT:

@@ -167,7 +167,8 @@ def degreasing(replay: Replay) -> Iterator[PlanFinding]:
         (ADDING, "laid while {0} of the wax and grease are on it or in its scratches: it may crater or peel",
          "Wipe, sand the scratches that hold it away, wipe again, then lay it."),
     ):  # fmt: skip
-        found = [(entry.step.number, _dirt(before[entry.step.number - 1], doing)) for entry in replay
+        start = float(replay.start.contamination.max())
+        found = [(entry.step.number, _dirt(before[entry.step.number - 1], doing, start)) for entry in replay
                  if entry.step.do in doing]  # fmt: skip
         steps = tuple(number for number, dirt in found if dirt > CLEAN)
         if steps:
@@ -175,7 +176,7 @@ def degreasing(replay: Replay) -> Iterator[PlanFinding]:
             yield PlanFinding("degreasing", steps, Reason(True, words, (("remaining", worst),)), remedy)
 
 
-def _dirt(condition: Condition | None, doing: tuple[str, ...]) -> float:
+def _dirt(condition: Condition | None, doing: tuple[str, ...], start: float) -> float:
     if condition is None:
-        return 0.0
+        return start
     return condition.dirt if doing == SANDING else max(condition.dirt, condition.rubbed_in)

@@ -25,6 +25,7 @@ def verdict_of(case: Case) -> Verdict:
 
 
 FINEST_ON_FILLER = 40e-6  # m of grain: finer than P360 (common practice)
+LEAST_COAT = 2e-6  # m, dry (assumed)
 SOFT_EDGE = 30.0  # times as wide as the film is thick (common practice: a folded edge gives at least that)
 
 
@@ -170,6 +171,9 @@ def _sprayed(case: Case) -> Iterator[Reason]:
     row = case.recipe.materials[step["material"]]
     yield Reason(False, "dry film laid: {0} in the mean, {1} where it is thinnest",
                  (("film", laid.mean), ("film", laid.thin)))  # fmt: skip
+    if laid.mean < LEAST_COAT:
+        yield Reason(True, f"{{0}} of {step['material']} are a mist and no coat, on the area that was meant: slower, "
+                           "nearer, or more paint", (("film", laid.mean),))  # fmt: skip
     if case.change.missed > FEW:
         yield Reason(True, "{0} of the area got less than half of the film", (("remaining", case.change.missed),))
     if case.change.glossy > FEW:

@@ -1,0 +1,158 @@
+"""What an expert would not let pass: papers that do not fit, overspray taken for a coat, lines through, wax."""
+
+import numpy as np
+import pytest
+
+from coursekit import panel, repair
+from coursekit.panel.spraying import ran_off
+from coursekit.repair.change import change_of
+from coursekit.repair.condition import condition_of
+from coursekit.repair.plan import plan_checks, plan_lines
+from coursekit.sources import coefficient
+
+HEAD = """
+format = 1
+title = "A door"
+[panel]
+shape = "{shape}"
+cell = "10 mm"
+"""
+CLEAN = 'do = "clean"\nwipes = 3'
+WAIT = 'do = "wait"\ntime = "8 h"'
+DULL = 'do = "hand sand"\npaper = "P320"\nforce = "15 N"\nstrokes = 60'
+SURFACER = 'do = "spray"\nmaterial = "surfacer"\ncoats = 2\nflash = "12 min"'
+BASE = 'do = "spray"\nmaterial = "base"\ncoats = 3'
+FILLER = ('do = "fill"\nproud = "0.5 mm"\n'
+          'area = { x = "100 mm", y = "100 mm", width = "250 mm", height = "200 mm" }')  # fmt: skip
+WHERE = 'area = { x = "100 mm", y = "100 mm", width = "250 mm", height = "200 mm" }'
+SPOT = 'area = { x = "400 mm", y = "500 mm", width = "300 mm", height = "200 mm" }'
+
+
+def block(paper, strokes, force="20 N", more=""):
+    return f'do = "block"\npaper = "{paper}"\nforce = "{force}"\nstrokes = {strokes}\n{more}'
+
+
+def played(*steps, shape="test card"):
+    text = HEAD.format(shape=shape)
+    return repair.replay(repair.loads(text + "".join(f"\n[[step]]\n{step}\n" for step in steps)))
+
+
+def against(entry):
+    return " | ".join(reason.text() for reason in entry.verdict.reasons if reason.against)
+
+
+# --- papers ------------------------------------------------------------------------------------------------
+
+
+def test_fine_paper_does_not_level_filler():
+    fine = played(CLEAN, FILLER, WAIT, block("P600", 60, more=WHERE), CLEAN, SURFACER)
+    right = played(CLEAN, FILLER, WAIT, block("P80", 30, more=WHERE), block("P180", 60, more=WHERE), CLEAN, SURFACER)
+    assert "P600 does not level filler" in against(fine[3])
+    assert "does not level" not in against(right[3]) + against(right[4])
+
+
+@pytest.mark.parametrize(("paper", "told"), [("P180", False), ("P320", False), ("CAMI 320", False), ("P600", True)])
+def test_a_key_too_fine_for_surfacer(paper, told):
+    replay = played(CLEAN, DULL, CLEAN, SURFACER, WAIT, block(paper, 150), CLEAN, SURFACER)
+    assert ("too fine a key for surfacer" in against(replay[5])) is told
+
+
+def test_from_180_to_600_wants_320_between():
+    large = played(CLEAN, DULL, CLEAN, SURFACER, WAIT, block("P180", 15), block("P600", 60), CLEAN, BASE)
+    assert "put P320 between" in against(large[6])
+    assert any("Put P320 between" in one.text() for one in plan_checks(large) if one.against)
+    between = played(CLEAN, DULL, CLEAN, SURFACER, WAIT, block("P180", 15), block("P320", 60), block("P600", 60),
+                     CLEAN, BASE)  # fmt: skip
+    assert not any("between" in against(entry) for entry in between)
+    assert not any("follows" in one.text() for one in plan_checks(between))
+
+
+def test_wax_left_on_is_told_in_the_headline_and_at_the_end():
+    dirty = played(DULL, CLEAN, SURFACER, WAIT, block("P600", 60), CLEAN, BASE)
+    assert "speaks against this plan" in next(plan_lines(dirty)) or "speak against" in next(plan_lines(dirty))
+    found = [one for one in plan_checks(dirty) if one.topic == "degreasing"]
+    assert found and found[0].steps[0] == 1 and all(one.against for one in found)
+    assert "shut in under the films" in against(dirty[6]) and not dirty[6].verdict.go
+    clean = played(CLEAN, DULL, CLEAN, SURFACER, WAIT, block("P600", 60), CLEAN, BASE)
+    assert not [one for one in plan_checks(clean) if one.topic == "degreasing"]
+    assert "shut in" not in against(clean[6])
+
+
+def test_fingers_without_a_block_are_told_why_not():
+    replay = played(CLEAN, DULL, CLEAN, SURFACER, WAIT, 'do = "hand sand"\ntool = "fingers"\npaper = "P320"\n'
+                    'force = "5 N"\nstrokes = 20\n' + SPOT, shape="door")  # fmt: skip
+    assert any("dig grooves" in reason.text() for reason in replay[5].verdict.reasons)
+
+
+# --- overspray ---------------------------------------------------------------------------------------------
+
+
+def sprayed_spot(flow=4.2e-6):
+    door = panel.sheet_metal(panel.door(1.2, 0.8, 10e-3),
+                             coats=panel.FACTORY_COATS, contamination=0.0)  # fmt: skip
+    return panel.spray(door, material="surfacer", volume_solids=0.45, flow=flow, speed=0.35, pitch=0.1,
+                       area=(0.4, 0.8, 0.3, 0.6))[0]  # fmt: skip
+
+
+def test_mist_beyond_the_area_is_sanded_off_without_a_word():
+    sanded = 'do = "machine sand"\npaper = "P500"\nforce = "15 N"\ntime = "6 min"'
+    replay = played(CLEAN, DULL, CLEAN, f"{SURFACER}\n{SPOT}", WAIT, sanded, CLEAN, BASE, shape="door")
+    before, after = replay[4].panel, replay[5].panel
+    beyond = ~before.layers[-1].aimed & before.shape.inside
+    mist = beyond & (before.film("surfacer") > 0.1e-6)
+    gone = mist & (after.film("surfacer") <= 0.1e-6)
+    assert gone.sum() * before.cell_area > 100e-4, "a good deal of mist was sanded off"
+    assert not replay[5].change.broken and "broken through" not in against(replay[5])
+
+
+def test_the_same_film_on_the_area_that_was_meant_is_broken_through():
+    wet = sprayed_spot()
+    dry = panel.wait(wet, time=1e5)[0]
+    tool = panel.Tool("block", 0.125, 0.07, 1e9)
+    hard, used = panel.block(dry, tool=tool, paper=panel.paper_of("P320", tool, 40.0), force=40.0, strokes=400,
+                             area=(0.3, 0.9, 0.2, 0.7), keep_off=0.0)  # fmt: skip
+    step = played(block("P320", 1), shape="door").recipe.steps[0]
+    broken = change_of(step, dry, hard, used).broken
+    aimed = dry.layers[-1].aimed
+    open_now = aimed & (hard.film("surfacer") <= 0.1e-6)
+    assert broken["surfacer", "old paint"] == pytest.approx(open_now.sum() * dry.cell_area)
+    assert condition_of(dry, None).film["surfacer"].thin > 5e-6, "mist is no part of the film that is judged"
+
+
+def test_a_mist_on_the_area_that_was_meant_is_told():
+    thin = 'do = "spray"\nmaterial = "surfacer"\ndelivery = "10 mL/min"\nspeed = "1 m/s"'
+    replay = played(CLEAN, DULL, CLEAN, thin)
+    assert "a mist and no coat" in against(replay[3])
+
+
+# --- lines -------------------------------------------------------------------------------------------------
+
+
+def test_film_drawn_off_a_line_lies_beside_it():
+    across = np.linspace(-10e-3, 10e-3, 4001)
+    for on_top in (0.3, 0.85, 1.1):
+        film = ran_off(across, on_top)
+        assert film[2000] == pytest.approx(on_top) and film.mean() == pytest.approx(1, abs=1e-6)
+    panel_now = sprayed_spot()
+    line = next(one for one in panel_now.sections if one.line.kind == "body line")
+    full = panel_now.film("surfacer")[line.at]
+    there = full > 5e-6
+    top = line.thickness[-1][there].min(axis=1) / full[there]
+    assert top.min() == pytest.approx(float(coefficient("film_on_line")), abs=0.01) if there.any() else True
+
+
+def test_an_edge_down_to_steel_counts_and_says_how_long_and_what_first():
+    replay = played(CLEAN, block("P80", 300, "40 N", "overhang = \"45 %\""), CLEAN, DULL, CLEAN,
+                    'do = "spray"\nmaterial = "surfacer"', shape="door")  # fmt: skip
+    told = against(replay[3])
+    assert "bare metal shows along" in told and "corrosion-protecting primer" in told
+    opened = replay[1].change.lines
+    assert opened and all(one.length > 0.01 and 0 < one.share <= 1 for one in opened.values())
+    assert any(one.to == "bare metal" for one in opened.values())
+
+
+def test_where_the_worst_waves_sit_is_said():
+    demo = repair.replay(repair.demo_path())
+    told = [reason.text() for reason in demo[22].verdict.reasons if "strict" in reason.text()]
+    assert told and "in the damage it is" in told[0].lower()
+    assert demo[22].condition.in_damage < demo[22].condition.waves <= 10
