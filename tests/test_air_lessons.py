@@ -132,10 +132,10 @@ def test_flash_says_where_it_stops():
 
 def test_recoat_takes_the_worse_for_true():
     bench = lesson.bench("recoat").set(earliest="4 h", latest="24 h", sheet_temperature="20 °C", temperature="10 °C")
-    # 4 h × e^(52000/8.314 · (1/283.15 − 1/293.15)) = 8.5 h; with 42 and 63 kJ/mol 7.4 and 9.97 h
-    assert bench.result.now.earliest.low == pytest.approx(3600 * 7.35, rel=0.01)
-    assert bench.result.now.earliest.high == pytest.approx(3600 * 9.97, rel=0.01)
-    assert "too early, whichever way" in bench.set(waited="7 h").words
+    # 4 h × e^(52000/8.314 · (1/283.15 − 1/293.15)) = 8.5 h; with 33 and 70 kJ/mol 6.45 and 11.0 h
+    assert bench.result.now.earliest.low == pytest.approx(3600 * 6.45, rel=0.02)
+    assert bench.result.now.earliest.high == pytest.approx(3600 * 11.0, rel=0.02)
+    assert "too early, whichever way" in bench.set(waited="6 h").words
     assert "too early or inside" in bench.words or "inside the window or too early" in bench.set(waited="8.5 h").words
     assert "Take the worse for true, too early" in bench.set(waited="8.5 h").words
     assert "too late, whichever way" in bench.set(waited="90 h").words and "dull the film" in bench.words

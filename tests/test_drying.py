@@ -1,5 +1,7 @@
 """Weather, evaporation and cure: against general libraries, and what must hold whatever the numbers."""
 
+import math
+
 import numpy as np
 import psychrolib
 import pytest
@@ -299,12 +301,30 @@ def test_the_band_of_energies_holds_the_published_windows():
 
 def test_sixty_degrees_is_a_wide_band():
     speed = band(drying.cure_speed, "60 °C")
-    assert speed.low.m == pytest.approx(7.5, rel=0.03)
-    assert speed.high.m == pytest.approx(20, rel=0.05)
+    assert speed.low.m == pytest.approx(4.85, rel=0.05)  # 33 kJ/mol: e^(33000/8.3145·3.980e-4)
+    assert speed.high.m == pytest.approx(28.5, rel=0.05)  # 70 kJ/mol, where usual bake sheets lie
     with pytest.raises(RangeError):
         drying.cure_speed("80 °C")
     with pytest.raises(RangeError):
         drying.cure_speed("2 °C")
+
+
+@pytest.mark.parametrize(
+    ("cold", "cold_time", "warm", "warm_time", "energy"),
+    [
+        (5, 6 * 60, 35, 90, 32.9),  # touch-dry of a polyurethane primer
+        (5, 4 * 60, 35, 20, 59.0),  # its first recoat
+        (20, 15 * 60, 60, 45, 60.8),  # a high-solids topcoat
+        (15, 60, 25, 30, 49.5),  # pot life of a polyester paste
+        (20, 24 * 60, 60, 24 * 60 / 28, 67.7),  # usual bake sheets, 24 to 32 times (from memory)
+    ],
+)
+def test_printed_pairs_of_times_lie_in_the_band(cold, cold_time, warm, warm_time, energy):
+    """Each pair as an energy by hand, and the warm time inside the band computed from the cold one."""
+    own = 8.3145 * math.log(cold_time / warm_time) / (1 / (ZERO + cold) - 1 / (ZERO + warm)) / 1000
+    assert own == pytest.approx(energy, abs=0.1)
+    low, _, high = band(drying.time_at, f"{cold_time} min", f"{cold} °C", f"{warm} °C")
+    assert low.m_as("minute") <= warm_time * 1.01 and warm_time <= high.m_as("minute") * 1.01
 
 
 @given(st.floats(ZERO + 5, ZERO + 60), st.floats(ZERO + 5, ZERO + 60))

@@ -32,8 +32,8 @@ def cure_speed(temperature: Real, activation_energy: Real = coefficient("activat
     temperature        (...) K, 5 to 60 °C            of the film
     activation_energy  (...) J/mol, 20 to 150 kJ/mol  of the reaction
     Gives (...) number. Raises RangeError out of those ranges.
-    Holds as a band: 42 to 63 kJ/mol is what published pot lives come to; bake schedules belong to the data sheet.
-    Source: ufgs-09971; ps-396.
+    Holds as a band: printed times come to 33 to 63 kJ/mol, and usual sheets bake at 60 °C as if it were 70; a bake
+    schedule belongs to the data sheet. Source: refinish-times; ufgs-09971; ps-396.
     """
     in_range("temperature", temperature, COLDEST, WARMEST, _COLD)
     return np.exp(activation_energy / GAS * (1 / REFERENCE - 1 / temperature))
@@ -49,7 +49,7 @@ def time_at(sheet_time: Real, sheet_temperature: Real, temperature: Real,
     temperature        (...) K, 5 to 60 °C            of your panel
     activation_energy  (...) J/mol, 20 to 150 kJ/mol  of the reaction
     Gives (...) s. Raises RangeError out of those ranges.
-    Holds for cure by reaction, as a band; not for solvent leaving. Source: ufgs-09971; ps-396.
+    Holds for cure by reaction, as a band; not for solvent leaving. Source: refinish-times; ufgs-09971; ps-396.
     """
     in_range("sheet_temperature", sheet_temperature, COLDEST, WARMEST)
     in_range("temperature", temperature, COLDEST, WARMEST, _COLD)
@@ -98,7 +98,7 @@ def window_at(earliest: Real, latest: Real, sheet_temperature: Real, temperature
     temperature        (...) K, 5 to 60 °C            of your panel
     activation_energy  (...) J/mol, 20 to 150 kJ/mol  of the reaction
     Gives Window. Raises RangeError out of those ranges, or when earliest is after latest.
-    Holds as `time_at`. Source: ufgs-09971; ps-396.
+    Holds as `time_at`. Source: refinish-times; ufgs-09971; ps-396.
     """
     _in_order(earliest, latest)
     factor = time_at.si(1.0, sheet_temperature, temperature, activation_energy)
