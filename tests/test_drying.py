@@ -346,5 +346,5 @@ def test_window_and_wait():
         drying.missed_window("1 h", "49 h", "48 h")
     with pytest.raises(InputError):
         drying.missed_window(["1 h", "2 h"], "6 h", "48 h")
-    assert drying.recoat_window(["16 °C", "22 °C", "49 °C"]).earliest.m_as("hour").tolist() == [8, 6, 1]
-    assert drying.recoat_window("21.9 °C").earliest.m_as("hour") == 8
+    assert drying.structural_recoat_window(["16 °C", "22 °C", "49 °C"]).earliest.m_as("hour").tolist() == [8, 6, 1]
+    assert drying.structural_recoat_window("21.9 °C").earliest.m_as("hour") == 8

@@ -118,7 +118,7 @@ def sentences():
             for text in literals(path):
                 yield f"{module}/{path.name}", text
     yield from (("substances.py", text) for text in literals(ROOT / "substances.py"))
-    for file in ("cautions", "exposure_limits", "isocyanate_air", "recoat", "solvents"):
+    for file in ("cautions", "exposure_limits", "isocyanate_air", "structural_recoat", "solvents"):
         yield from ((file, text) for text in table_texts(load_data(file)))
     for folder in ("names", "coefficients", "sources"):
         for trade in ("garage", "drying"):
@@ -307,7 +307,7 @@ def test_every_row_of_limits_names_a_known_source():
     for table in ("exposure_limits", "solvents", "isocyanate_air"):
         for key, row in load_data(table).items():
             assert row["source"] in sources(), key
-    for row in load_data("recoat")["band"]:
+    for row in load_data("structural_recoat")["band"]:
         assert row["source"] in sources()
     for topic, rows in load_data("cautions").items():
         assert topic.replace("-", " ") in names()["topic"].options or topic in names()["topic"].options

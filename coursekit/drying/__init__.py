@@ -1,6 +1,14 @@
 """Weather, flash and cure."""
 
-from coursekit.drying.cure import Timing, Window, cure_speed, missed_window, recoat_window, time_at, window_at
+from coursekit.drying.cure import (
+    Timing,
+    Window,
+    cure_speed,
+    missed_window,
+    structural_recoat_window,
+    time_at,
+    window_at,
+)
 from coursekit.drying.evaporation import (
     Flash,
     FlashCurve,
@@ -11,6 +19,7 @@ from coursekit.drying.evaporation import (
     relative_rate,
     vapour_pressure,
 )
+from coursekit.drying.refinish import RefinishTime, refinish_times
 from coursekit.drying.weather import (
     Day,
     DewMargin,
@@ -31,6 +40,7 @@ __all__ = [
     "Flash",
     "FlashCurve",
     "Hour",
+    "RefinishTime",
     "RelativeRate",
     "Timing",
     "Window",
@@ -45,10 +55,11 @@ __all__ = [
     "humidity_at",
     "missed_window",
     "panel_after",
-    "recoat_window",
+    "refinish_times",
     "relative_rate",
     "saturation_pressure",
     "sheet_lag",
+    "structural_recoat_window",
     "time_at",
     "vapour_pressure",
     "window_at",

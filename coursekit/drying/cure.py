@@ -65,19 +65,20 @@ class Window(NamedTuple):
 
 @functools.lru_cache(maxsize=1)
 def _bands() -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    rows = load_data("recoat")["band"]
+    rows = load_data("structural_recoat")["band"]
     return (np.array([read(row["from"], "temperature") for row in rows]),
             np.array([read(row["earliest"], "recoat_time") for row in rows]),
             np.array([read(row["latest"], "recoat_time") for row in rows]))  # fmt: skip
 
 
 @public(gives={"earliest": "recoat_time", "latest": "recoat_time"})
-def recoat_window(panel_temperature: Real) -> Window:
-    """Published recoat window of polyurethane over polyurethane.
+def structural_recoat_window(panel_temperature: Real) -> Window:
+    """Published recoat window of polyurethane over polyurethane on steel structures: hours, not a refinish window.
 
     panel_temperature  (...) K, 16 to 49 °C   highest that lasts
     Gives Window. Raises RangeError out of that range.
-    Holds for that specification's paint; the sheet of your own comes first. Source: ufgs-09971-recoat.
+    Holds for that specification's paint, on bridges and tanks; for car paint see `refinish_times`.
+    Source: ufgs-09971-recoat.
     """
     starts, earliest, latest = _bands()
     in_range("panel_temperature", panel_temperature, starts[0], WARMEST_OF_TABLE,

@@ -2,6 +2,7 @@
 
 from coursekit.garage.cautions import AirSample, Caution, ReEntry, cautions, isocyanate_samples, re_entry
 from coursekit.garage.cost import Bill, Line, Saving, bill, savings
+from coursekit.garage.measuring import SmokeClearance, smoke_clearance
 from coursekit.garage.protection import Protection, protection_needed
 from coursekit.garage.purge import purge_time
 from coursekit.garage.vapour import (
@@ -35,6 +36,7 @@ __all__ = [
     "ReEntry",
     "RoomAir",
     "Saving",
+    "SmokeClearance",
     "StillAir",
     "air_needed",
     "bill",
@@ -53,6 +55,7 @@ __all__ = [
     "room_air",
     "savings",
     "shift_average",
+    "smoke_clearance",
     "steady_air",
     "still_air",
     "vapour_volume",

@@ -13,6 +13,7 @@
     lesson.step_table(), lesson.step_pictures(), lesson.diagnose("impatient_repair", "run")
     lesson.path(), lesson.checks("film"), lesson.data_sheet("surfacer")
     lesson.glossary("film"), lesson.cautions("spraying"), lesson.sources_of("film"), lesson.progress()
+    lesson.usual_times("clear")    # what data sheets usually print: flash, recoat, sand, pot life
 
 How to add one of them: README.md in this folder.
 """
@@ -26,14 +27,14 @@ from typing import Any
 from coursekit.lesson import page as _page
 from coursekit.lesson.answers import EXERCISES as _EXERCISES
 from coursekit.lesson.bench import Bench as _Bench
-from coursekit.lesson.guide import cautions, glossary, progress, sources_of
+from coursekit.lesson.guide import cautions, glossary, progress, sources_of, usual_times
 from coursekit.measurements import ways as _ways
 from coursekit.quantities import InputError as _InputError
 
 __all__ = [
     "bench", "cautions", "checks", "data_sheet", "diagnose", "exercise", "garage", "glossary", "many_hands",
     "measure", "path", "plan_coat", "plan_repair", "play_repair", "predict", "progress", "ready", "seed",
-    "sources_of", "step_pictures", "step_table", "units", "worked",
+    "sources_of", "step_pictures", "step_table", "units", "usual_times", "worked",
 ]  # fmt: skip
 
 

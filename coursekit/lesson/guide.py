@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from importlib import resources
 from typing import Any
 
-from coursekit import garage, quantities
+from coursekit import drying, garage, quantities
 from coursekit.lesson import page, shown, way
 from coursekit.lesson.answers import EXERCISES
 from coursekit.lesson.attempt import all_passed
@@ -20,6 +20,7 @@ from coursekit.lesson.page import Piece
 from coursekit.lesson.progress import Progress
 from coursekit.nomenclature import KINDS, Name, names
 from coursekit.quantities import InputError
+from coursekit.repair.words import time_words
 from coursekit.sources import sources
 from coursekit.uncertain import Coefficient
 
@@ -102,6 +103,19 @@ def _chosen(topics: tuple[str, ...]) -> list[Any]:
     return [found[topic] if topic in found
             else {"title": topic.capitalize(), "lines": [one.text for one in garage.cautions(topic)]}
             for topic in topics or found]  # fmt: skip
+
+
+def usual_times(*materials: str) -> Piece:
+    """What data sheets usually print for refinish materials: flash, recoat, sand, pot life. Without one, all of them."""
+    rows = []
+    for material in materials or names()["refinish_material"].options:
+        for one in drying.refinish_times(material):
+            low, high = (time_words(end.m_as("second")) for end in (one.low, one.high))
+            at = quantities.shown(one.temperature.m_as("kelvin"), "temperature", shown.system())
+            rows.append((one.material, one.what, low if low == high else f"{low} to {high}", at, one.note, one.kind))
+    head = ("material", "time", "usual", "at", "of what", "from")
+    title = f"Usual times of data sheets ({len(rows)}); your own sheet comes first"
+    return Piece(page.folded(title, page.table(head, rows)), f"{title}\n{page.plain_table(head, rows)}")
 
 
 def sources_of(trade: str) -> Piece:

@@ -61,9 +61,9 @@ def batch(ratio: str | Ratio, total: Real, densities: Real = None) -> Batch:
 @public(gives=BATCH_NAMES)
 def batch_for_area(
     ratio: str, area: Real, dry_film: Real, volume_solids: Real, transfer_efficiency: Real,
-    coats: Real = 1.0, reserve: Real = 0.1, densities: Real = None,
+    coats: Real = 1.0, reserve: Real = 0.1, densities: Real = None, left: Real = 0.0,
 ) -> Batch:  # fmt: skip
-    """The batch that coats an area, with a reserve.
+    """The batch that coats an area, with a reserve and what stays in cup and gun.
 
     ratio                ratio                          parts by volume, "4:1:1" or "2:1 +10 %"
     area                 (...) m², 1 cm² to 100 m²      to be coated
@@ -73,11 +73,12 @@ def batch_for_area(
     coats                (...) number, 1 to 20          of that film
     reserve              (...) share, 0 to 1            over what the coats take
     densities            (parts,) kg/m³, 0.5 to 4 kg/L  of each part, in the order of the ratio
+    left                 (...) m³, 0 to 1 L             that stays in cup, gun and strainer, whatever the area
     Gives the same as `batch`. Raises InputError for a ratio or a list it cannot read, RangeError out of those ranges.
     Holds for an even film. Source: parts-arithmetic; joseph-film; common-practice, the reserve.
     """
     needed = film.paint_needed.si(area, dry_film, volume_solids, transfer_efficiency, coats)
-    return batch.si(ratio, needed * (1 + reserve), densities)  # type: ignore[no-any-return]
+    return batch.si(ratio, needed * (1 + reserve) + left, densities)  # type: ignore[no-any-return]
 
 
 @public(gives={"of_mix": "part_share", "of_first": "part_share"})
