@@ -12,6 +12,7 @@ from coursekit.sources import coefficient
 
 LAG = {"panel_before": "8 °C", "panel_after": "13 °C", "air": "18 °C", "time": "20 min"}
 CUP = {"doubled": "50 min", "temperature": "26 °C", "reference": "100 min", "reference_temperature": "16 °C"}
+SMOKE = {"clear_time": "60 min", "air_changes": "6 /h", "visible_smoke": "2 %"}
 # 1.2 g of solvent on 200 cm², 0.72 g gone
 CARD = {"solvent": "n-butyl acetate", "card_before": "50 g", "card_wet": "52.4 g", "card_after": "51.68 g",
         "card_area": "200 cm²", "mass_solids": "50 %", "temperature": "25 °C", "air_speed": "0.25 m/s",
@@ -27,6 +28,8 @@ def mine(tmp_path):
     ("panel_lag", LAG, "panel_lag", 1200 / math.log(2)),  # half of the way
     ("cup_doubling", CUP, "pot_life_factor", 2.0),  # half as long, 10 °C warmer
     ("cup_doubling", CUP, "activation_energy", 8.314463 * math.log(2) / (1 / 289.15 - 1 / 299.15)),
+    # smoke from all to 2 % in an hour is ln 50 = 3.91 changes, of 6
+    ("smoke_test", SMOKE, "mixing_factor", 6 / math.log(50)),
     # 0.036 kg/m² gone in 480 s, over P·M/RT = 1619 Pa · 0.11616 / (8.314 · 298.15) = 0.07587 kg/m³ of vapour
     ("flash_card", CARD, "transfer_speed", 0.036 / 480 / 0.07587),
 ])  # fmt: skip
@@ -56,6 +59,7 @@ def test_a_card_gives_back_the_scattering_it_was_painted_with(mine):
     ("panel_lag", LAG, {"panel_after": "19 °C"}),
     ("cup_doubling", CUP, {"temperature": "17 °C"}),
     ("flash_card", CARD, {"card_after": "52.3 g"}),
+    ("smoke_test", SMOKE, {"clear_time": "5 min"}),
     ("flash_card", CARD, {"card_after": "51.1 g"}),
     ("flash_card", CARD, {"card_wet": "49 g"}),
     ("flash_card", CARD, {"solvent": "soup"}),

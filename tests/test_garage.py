@@ -559,3 +559,28 @@ def test_a_ceiling_is_a_limit_too():
     assert level == pytest.approx(50e-6) and whose == "the US institute, never above it"
     assert lowest_limit("styrene")[0] == pytest.approx(50e-6)
     assert lowest_limit("2-butoxyethanol")[0] == pytest.approx(5e-6)
+
+
+# --- smoke test ----------------------------------------------------------------------------------------------
+
+
+def test_smoke_test_by_hand():
+    """Smoke gone after an hour at six changes an hour, seen down to 2 %: 3.91 changes did what 6 should: 1.53."""
+    said = garage.smoke_clearance("60 min", 6, "2 %")
+    assert said.air_changes.m == pytest.approx(3.912, abs=1e-3)
+    assert said.mixing_factor.m == pytest.approx(6 / 3.912, abs=1e-3)
+    assert said.wait.m_as("minute") == pytest.approx(60 * 4.605 / 3.912, abs=0.05)  # on to a hundredth
+    assert "at least 71 min" in said.words and "never shortens" in said.words
+    assert "data sheet" in said.words and "local code" in said.words
+
+
+@given(st.floats(10, 40_000), st.floats(0.05, 900), st.floats(0.001, 0.3))
+def test_a_smoke_test_never_says_less_than_half_an_hour_or_than_the_smoke(seconds, changes, seen):
+    wait = garage.smoke_clearance.si(seconds, changes / 3600, seen).wait
+    assert wait >= 1800 and wait >= seconds * (1 - 1e-12)
+
+
+def test_one_factor_for_dead_corners_is_no_act_of_anybody():
+    """Mixing factor 10 at six changes: 461 min. A smoke test of an hour says 1.5, and 71 min."""
+    assert garage.re_entry(6, 10).wait.m_as("minute") == pytest.approx(460.5, abs=0.1)
+    assert garage.re_entry(6, 1.53).wait.m_as("minute") == pytest.approx(70.5, abs=0.2)

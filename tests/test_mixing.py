@@ -56,6 +56,10 @@ def test_batch_for_area_lays_the_film():
     assert film.film_from_paint(sprayed, "1.2 m²", "42 %", "55 %", 2).m == pytest.approx(40)
     more = mixing.batch_for_area("4:1:1", "1.2 m²", "40 µm", "42 %", "55 %", 2, "15 %")
     assert sum(more.volumes).m == pytest.approx(1.15 * sprayed.m)
+    # 96 cm³ dry / 42 % / 55 % = 415.6 mL sprayed; a small area needs the 50 mL of cup and gun as a large one does.
+    assert sprayed.m == pytest.approx(415.6, abs=0.05)
+    whole = mixing.batch_for_area("4:1:1", "1.2 m²", "40 µm", "42 %", "55 %", 2, "15 %", left="50 mL")
+    assert sum(whole.volumes).m == pytest.approx(1.15 * 415.6 + 50, abs=0.1)
 
 
 def test_mass_shares_are_not_averaged_by_volume():

@@ -12,8 +12,8 @@ from coursekit.garage.purge import purge_time
 from coursekit.quantities import InputError, Real, public
 from coursekit.sources import coefficient
 
-NEVER_SHORTER = ("It never shortens what the data sheet or the local code asks for, and half an hour is the least. Smoke "
-                 "shows how air moves: a wet film goes on giving off solvent after it.")  # fmt: skip
+NEVER_SHORTER = ("It never shortens what the data sheet or the local code asks for, and half an hour is the least. "
+                 "Smoke shows how air moves: a wet film goes on giving off solvent after it.")  # fmt: skip
 LEAST_FACTOR = 0.5  # a factor under 1 means that more fresh air came in than was thought
 
 

@@ -37,7 +37,8 @@ def public_calls(trade: str) -> dict[str, Any]:
     calls = {}
     for module in modules:
         for name, call in vars(module).items():
-            if hasattr(call, "si") and call.__module__.startswith(top.__name__) and not name.startswith("_"):
+            own = callable(getattr(call, "si", None)) and call.__module__.startswith(top.__name__)
+            if own and not name.startswith("_"):
                 calls[name] = call
     return dict(sorted(calls.items()))
 
@@ -106,7 +107,7 @@ def _chosen(topics: tuple[str, ...]) -> list[Any]:
 
 
 def usual_times(*materials: str) -> Piece:
-    """What data sheets usually print for refinish materials: flash, recoat, sand, pot life. Without one, all of them."""
+    """What data sheets usually print for refinish materials: flash, recoat, sand, pot life. Without one, all."""
     rows = []
     for material in materials or names()["refinish_material"].options:
         for one in drying.refinish_times(material):

@@ -67,4 +67,5 @@ bench = Bench(
     draw=draw,
     say=say,
     sources=["cdc-purge", "hse-clearance"],
+    measurement="smoke_test",
 )
