@@ -348,3 +348,34 @@ def test_window_and_wait():
         drying.missed_window(["1 h", "2 h"], "6 h", "48 h")
     assert drying.structural_recoat_window(["16 °C", "22 °C", "49 °C"]).earliest.m_as("hour").tolist() == [8, 6, 1]
     assert drying.structural_recoat_window("21.9 °C").earliest.m_as("hour") == 8
+
+
+# --- constants, each by a number worked by hand ----------------------------------------------------------------
+
+
+def test_first_stage_by_hand():
+    """60 µm of 40 % solids hold 60e-6·0.6·881 = 31.7 g/m²; n-butyl acetate leaves with 1218.6 Pa of vapour."""
+    vapour = 10 ** (10.4432 - 2156.81 / 293.15) * 0.11616 / (8.3145 * 293.15)  # 58.1 g/m³ over the film
+    seconds = 0.8 * 31.716e-3 / (vapour * 1.008e-3)
+    assert seconds == pytest.approx(433.4, abs=0.5)
+    flash = drying.flash.si("n-butyl acetate", 60e-6, 0.4, 293.15, 0.25)
+    assert flash.first_stage == pytest.approx(433.4, rel=2e-3)
+    twice = drying.flash.si("n-butyl acetate", 60e-6, 0.4, 293.15, 0.5).first_stage
+    assert twice == pytest.approx(433.4 / 2**0.64, rel=2e-3)
+
+
+@pytest.mark.parametrize(
+    ("solvent", "rate"),
+    [("acetone", 5.6), ("methyl ethyl ketone", 3.8), ("n-heptane", 3.0), ("ethyl acetate", 4.1),
+     ("toluene", 1.864), ("ethylbenzene", 0.721), ("n-butanol", 0.358), ("2-butoxyethanol", 0.0918)],
+)  # fmt: skip
+def test_speed_of_a_solvent_by_hand(solvent, rate):
+    """Over n-butyl acetate at 25 °C: pressure times molar mass, or what is published where the film cools."""
+    ours, medium = (drying.evaporation_rate.si(name, 298.15, 0.25) for name in (solvent, "n-butyl acetate"))
+    assert ours / medium == pytest.approx(rate, rel=4e-3)
+
+
+def test_cure_is_counted_from_21_degrees():
+    assert drying.cure_speed.si(294.15, 52e3) == pytest.approx(1.0)
+    assert drying.cure_speed.si(303.15, 52e3) == pytest.approx(math.exp(52e3 / 8.3145 * 1.00930e-4), rel=1e-3)
+    assert float(drying.cure_speed.si(303.15)) == pytest.approx(1.8799, rel=1e-3)
