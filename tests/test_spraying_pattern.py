@@ -220,3 +220,9 @@ def test_a_drop_dries_by_the_air_and_the_solvent():
     assert runs.driest_drop.si(0.01, 0.45, 0.7, 3.5e-9, 308.15, 2.0) == runs.driest_drop.si(0.01, 0.45, 0.7, 2 * warm)
     with pytest.raises(RangeError, match="air_temperature"):
         runs.drying_constant("55 °C", 1)
+
+
+def test_the_driest_drop_and_its_loss_by_hand():
+    """8 ms, 45 % solids: √(3.5e-9·0.008 / (1 − 0.615^⅔)) = 10.06 µm; 25 µm lose (1 − 0.9552^1.5) / 0.55."""
+    assert runs.driest_drop("8 ms", "45 %").m == pytest.approx(10.06, abs=0.01)
+    assert runs.drop_loss("25 µm", "8 ms", "45 %").m_as("percent") == pytest.approx(12.08, abs=0.02)
