@@ -287,6 +287,8 @@ def test_a_tenth_of_what_burns_empties_the_room():
     assert "nobody goes in" in garage.protection_needed("toluene", "1100 ppm", False).protection
     assert "nobody goes in" in garage.protection_needed("toluene", "500 ppm", False).protection  # dangerous at once
     assert "nobody goes in" not in garage.protection_needed("xylene", "800 ppm", False).protection
+    assert "nobody goes in" in garage.protection_needed("MEK", "1400 ppm", False).protection  # a tenth of 1.4 %
+    assert "nobody goes in" not in garage.protection_needed("MEK", "1390 ppm", False).protection
 
 
 def test_unit_and_sprayed_are_read_strictly():
@@ -572,6 +574,7 @@ def test_smoke_test_by_hand():
     assert said.wait.m_as("minute") == pytest.approx(60 * 4.605 / 3.912, abs=0.05)  # on to a hundredth
     assert "at least 71 min" in said.words and "never shortens" in said.words
     assert "data sheet" in said.words and "local code" in said.words
+    assert garage.smoke_clearance("60 min", 6).air_changes.m == pytest.approx(3.912, abs=1e-3)  # 2 %, assumed
 
 
 @given(st.floats(10, 40_000), st.floats(0.05, 900), st.floats(0.001, 0.3))

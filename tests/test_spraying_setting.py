@@ -350,3 +350,17 @@ def test_warm_air_and_a_fast_solvent_make_dry_spray():
     assert slow.dry_spray.m == pytest.approx(room.dry_spray.m, rel=1e-3)  # slow reducer for a warm day
     usual = setting.spray_setting(**PAINT, **LOW._asdict())
     assert usual.dry_spray == room.dry_spray
+
+
+def test_flight_and_dry_spray_by_hand():
+    """A plume slowed by distance takes half the time of its last speed; what lost 70 % of its solvent lands dry."""
+    at = read_arguments(setting.spray_setting.si, {**PAINT, **LOW._asdict(), "air_temperature": "35 °C"})
+    found = setting.spray_setting.si(**at)
+    flight = 0.175 / (2 * found.plume_speed)
+    cut = transfer.spray_cut.si(0.175, 1300.0)
+    caught = transfer.capture.si(found.median_drop, cut, 0.42)
+    loss = np.minimum(1, (1 - np.maximum(0, 1 - 8.288e-9 * flight / caught.class_size**2) ** 1.5) / 0.58)
+    landed = np.sum(loss * caught.class_landed) / caught.share
+    assert found.wet_film / found.dry_film == pytest.approx(1 + 0.58 / 0.42 * (1 - landed), rel=1e-4)
+    driest = (8.288e-9 * flight / (1 - (1 - 0.7 * 0.58) ** (2 / 3))) ** 0.5
+    assert found.dry_spray == pytest.approx(transfer.landed_below.si(driest, found.median_drop, cut), rel=2e-3)
