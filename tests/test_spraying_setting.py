@@ -363,4 +363,6 @@ def test_flight_and_dry_spray_by_hand():
     landed = np.sum(loss * caught.class_landed) / caught.share
     assert found.wet_film / found.dry_film == pytest.approx(1 + 0.58 / 0.42 * (1 - landed), rel=1e-4)
     driest = (8.288e-9 * flight / (1 - (1 - 0.7 * 0.58) ** (2 / 3))) ** 0.5
-    assert found.dry_spray == pytest.approx(transfer.landed_below.si(driest, found.median_drop, cut), rel=2e-3)
+    usual = [float(coefficient(key)) for key in
+             ("spread_exponent", "cut_sharpness", "turbulent_floor", "capture_ceiling")]  # fmt: skip
+    assert found.dry_spray == pytest.approx(transfer.landed_below(driest, found.median_drop, cut, *usual), rel=2e-3)
