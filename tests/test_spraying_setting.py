@@ -13,6 +13,7 @@ from coursekit import spraying
 from coursekit.belief import band
 from coursekit.quantities import InputError, RangeError, read_arguments
 from coursekit.registry import units
+from coursekit.sources import coefficient
 from coursekit.spraying import choose, finding, masking, runs, setting, stroke, texture, transfer
 from coursekit.spraying.drops import volume_below
 from coursekit.uncertain import Coefficient
