@@ -114,7 +114,8 @@ def paper_life(force: Real, block: Any, grade: Any, hardness: Real,
     cutting_ease       (...) number, 0.01 to 100      how much easier than surfacer it cuts, at equal hardness
     Gives (...) m: all strokes of the block end to end. Raises InputError for a wrong unit, block, paper or name,
     RangeError out of those ranges.
-    Holds for dry paper that is tapped or vacuumed clean now and then, within a factor of two. Source: practice-sanding-times.
+    Holds for dry paper that is tapped or vacuumed clean now and then, within a factor of two.
+    Source: practice-sanding-times.
     """
     in_range("force", force, 0.1, 500.0, "A block that rests on nothing loads no paper.")
     paper = read_grade(grade)
