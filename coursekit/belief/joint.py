@@ -226,14 +226,14 @@ def _even_places(draws: int) -> np.ndarray:
 
 
 @functools.lru_cache(maxsize=512)
-def _order(key: str) -> np.ndarray:
+def order_of(key: str) -> np.ndarray:
     """(DRAWS,) a random order that belongs to the key: the same number strays alike in every call."""
     return np.random.default_rng(zlib.crc32(key.encode())).permutation(DRAWS)
 
 
 def _ranks(key: str, rows: np.ndarray) -> np.ndarray:
     """(n,) rank of each row in the key's order: even however few rows are left."""
-    order = _order(key)[rows]
+    order = order_of(key)[rows]
     return np.argsort(np.argsort(order, kind="stable"), kind="stable")
 
 

@@ -33,10 +33,13 @@ class Print:
     kind: str
     why: str = ""
 
+    def number(self, spread: Spread) -> Coefficient:
+        return Coefficient(self.value, self.low, self.high, key="print", kind="derived", source=self.source,
+                           spread=spread)  # fmt: skip
+
     def log_likelihood(self, given: np.ndarray, spread: Spread) -> np.ndarray:
         """(n,) of draws that give these answers."""
-        as_number = Coefficient(self.value, self.low, self.high, key="print", kind="derived", source=self.source,
-                                spread=spread)  # fmt: skip
+        as_number = self.number(spread)
         low, high = (as_number.scaled(end) for end in (self.low, self.high))
         # Of two prints the one that claims to be surer weighs more where it holds.
         width = np.log((high - low) / (2 * Z95))
@@ -91,6 +94,17 @@ class Observation:
             most = each.max(axis=0)
             total = most + np.log(np.exp(each - most).mean(axis=0))
         return np.where(np.isfinite(total), self.counts * total, -np.inf)
+
+    def scaled(self, answers: np.ndarray) -> np.ndarray:
+        """Answers on the scale on which their reading strays evenly."""
+        return np.asarray(self.prints[0].number(self.spread).scaled(answers))
+
+    @property
+    def reading_error(self) -> float:
+        """Standard deviation of the first print on that scale."""
+        one = self.prints[0]
+        low, high = self.scaled(np.array([one.low, one.high]))
+        return float(high - low) / (2 * Z95)
 
     @functools.cached_property
     def keys(self) -> tuple[str, ...]:

@@ -4,16 +4,20 @@ from typing import Any
 
 import numpy as np
 
-from coursekit.belief import Observation, Print, shipped
+from coursekit.belief import Observation, Print, read_directly, shipped
 from coursekit.measurements import Seen, ways
 from coursekit.nomenclature import names
 from coursekit.quantities import InputError, shown
+from coursekit.sources import coefficient
 from coursekit.spraying.air import passages_from_reading
-from coursekit.spraying.fluid import fit_of
+from coursekit.spraying.fluid import cup_test, fit_of
 from coursekit.spraying.masking import edge_angle_spread
 from coursekit.spraying.masking import ramp_width as straight_ramp
 from coursekit.spraying.pattern import REFERENCE_DISTANCE, fan_shape
 from coursekit.spraying.setting import spray_setting
+
+GAUGES = 0.06  # of the passage ratio, from 0.05 bar at the inlet and 0.02 bar at the cap
+FAN = 0.09  # of the fan's width, from 15 mm of it and 15 mm of the distance
 
 
 def turns(one_turn: Any, two_turns: Any, three_turns: Any, time: Any, tip_bore: Any, kinematic_viscosity: Any,
@@ -72,6 +76,27 @@ def landing(transfer_efficiency: Any, turns: Any, gun_inlet_pressure: Any, fan_o
     seen = Observation("landing", "share of the solids that land on the card", "spraying.spray_setting",
                        tuple(sorted(setting.items())), "account.transfer_efficiency", (read,), "share")  # fmt: skip
     return Seen((seen,), "transfer_efficiency", "")
+
+
+def measurable(turns: float, gun_inlet_pressure: float, fan_opening: float, gun_distance: float, overlap: float,
+               tip_bore: float, kinematic_viscosity: float, density: float, volume_solids: float,
+               panel_width: float = 0.6, panel_height: float = 0.4, **_: Any) -> dict[str, tuple[Observation, ...]]:
+    """What of a gun at that setting (SI) could be measured in a garage, by the measurement's key: the observations
+    with their errors of reading, for `belief.widest`. Unless given, a weighed card is 600 by 400 mm."""
+    given = locals()
+    cup = {key: float(given[key]) for key in ("tip_bore", "kinematic_viscosity", "density", "gun_inlet_pressure")}
+    cups = tuple(cup_test(f"cup test at {turn:g} turns", {**cup, "turns": turn}, 2.5e-6) for turn in (1.0, 2.0, 3.0))
+    card = {key: float(value) for key, value in given.items() if key != "_"} | {"gun_speed": 0.45, "trigger": 1.0}
+    error = float(ways()["landing"].fields["transfer_efficiency"].stray(np.array(0.6)))
+    lands = Print(0.6, 0.6 - error, 0.6 + error, "measured-by-you", "measured by you")
+    return {
+        "delivery": (cup_test("cup test at this setting", {**cup, "turns": float(turns)}, 2.5e-6),),
+        "turns": cups,
+        "gauge": (read_directly("passage_ratio", float(coefficient("passage_ratio")), GAUGES),),
+        "pattern": (read_directly("open_fan", float(coefficient("open_fan")), FAN),),
+        "landing": (Observation("landing", "share that lands", "spraying.spray_setting", tuple(sorted(card.items())),
+                                "account.transfer_efficiency", (lands,), "share"),),
+    }  # fmt: skip
 
 
 def gauge(air_gauge: str, gun_inlet_pressure: Any = None, cap_pressure: Any = None) -> dict[str, Any]:
