@@ -1,4 +1,4 @@
-"""One joint belief: margins kept, facts in print inside it, measurements narrow it in any order, nothing by chance."""
+"""One joint belief: margins kept, facts in print inside it, measurements narrow it in any order."""
 
 import copy
 import functools
@@ -38,7 +38,7 @@ def test_last_digits_do_not_reach_the_sample():
     """Steps of the shipped deviates are far wider than what libraries of mathematics differ by."""
     kept = np.load(SHIPPED)
     assert all(kept[key].dtype == "<i2" for key in kept.dtype.names)
-    assert 2.0**-12 > 1e9 * np.finfo(float).eps
+    assert 1e9 * np.finfo(float).eps < 2.0**-12
 
 
 @pytest.mark.parametrize("key", belief.facts())
@@ -118,7 +118,7 @@ def test_few_draws_hold_the_ends_of_all(draws):
         for part in ("wet_film", "mist_per_landed", "past_edge_per_landed", "texture"):
             ends, told = (np.log(np.array(getattr(found, part))) for found in (many, few))
             worst = max(worst, np.abs(ends - told).max() / np.ptp(ends))
-    assert worst < {100: 0.2, 200: 0.12, 500: 0.08, 1000: 0.05}[draws]
+    assert worst < {100: 0.2, 200: 0.15, 500: 0.08, 1000: 0.05}[draws]
 
 
 # --- measurements -------------------------------------------------------------------------------------------
@@ -184,11 +184,11 @@ ORDERS = [("turns", "gauge", "landing"), ("landing", "turns", "gauge"), ("gauge"
 
 @pytest.mark.parametrize("order", ORDERS, ids="-".join)
 def test_bands_never_get_wider_by_a_measurement_that_agrees(order):
-    """A twentieth is what the ends of four thousand draws tremble by."""
+    """A tenth is what the ends tremble by: after each step some thousand draws are left."""
     before = widths(belief.shipped())
     for count in range(1, 4):
         now = widths(after(*order[:count]))
-        assert all(now[part] < 1.05 * before[part] for part in now), (order[:count], before, now)
+        assert all(now[part] < 1.1 * before[part] for part in now), (order[:count], before, now)
         before = now
     first = widths(belief.shipped())
     assert before["fluid_delivery"] < 0.5 * first["fluid_delivery"]
@@ -204,7 +204,7 @@ def test_the_order_of_measurements_does_not_matter():
                      for part in ("wet_film", "mist_per_landed", "fluid_delivery", "captured")])  # fmt: skip
     ends = np.array(ends)
     band = np.ptp(ends, axis=2).mean(axis=0)
-    assert (np.ptp(ends, axis=0) / band[:, None]).max() < 0.15
+    assert (np.ptp(ends, axis=0) / band[:, None]).max() < 0.1
 
 
 def test_what_was_measured_lies_inside_its_own_band():

@@ -17,16 +17,17 @@ from typing import Any
 
 import numpy as np
 
-from coursekit.belief.moves import Draws, left, systematic, weighed
+from coursekit.belief.moves import Draws, left, safely, systematic, updated, weighed
 from coursekit.belief.observation import Observation, Runs, facts, read_directly, told
+from coursekit.belief.quick import Quick
 from coursekit.sources import coefficients
 from coursekit.special import normal_share
 from coursekit.uncertain import Band, Coefficient
 
 DRAWS = 4000
 STEP = 2.0**-12  # of a deviate, in the shipped sample: the last digits of a machine's logarithm do not reach it
-LEAST = 0.12  # share of the draws that is left before they are drawn again
-MOVES = 3  # a stage, when a learner waits
+LEAST = 0.25  # share of the draws that must be left, or they are drawn again
+STAGE, MOVES = 0.3, 12  # what is left after each stage of that, and the moves in it
 STRATA = 50
 PERCENTS = (0.05, 0.5, 0.95)
 
@@ -160,10 +161,16 @@ class Belief:
         keys = sorted({*self.tied, *touched})
         deviates = np.stack([self.tied[key] if key in self.tied else coefficients()[key].deviate(self.column(key))
                              for key in keys], axis=1)  # fmt: skip
-        old = [*facts().values(), *(one for one in self.measured if set(one.keys) & set(keys))]
-        seed = zlib.crc32("|".join(one.key for one in observed).encode())
-        found = weighed(Draws(deviates, self.weights), log_likelihood(keys, old), log_likelihood(keys, observed),
-                        np.random.default_rng(seed), LEAST, MOVES)  # fmt: skip
+        new = log_likelihood(keys, observed)
+        found = Draws(deviates, updated(self.weights, safely(new, deviates)))
+        if left(found.weights) < LEAST * self.draws:  # too few: they are drawn again and moved
+            exact, near = log_likelihood(keys, facts().values()), quick().log_likelihood(keys)
+            earlier = log_likelihood(keys, [one for one in self.measured if set(one.keys) & set(keys)])
+            random = np.random.default_rng(zlib.crc32("|".join(one.key for one in observed).encode()))
+            start = Draws(deviates, updated(self.weights, safely(near, deviates) - safely(exact, deviates)))
+            moved = weighed(start, lambda z: near(z) + earlier(z), new, random, STAGE, MOVES)
+            found = Draws(moved.deviates, updated(moved.weights, safely(exact, moved.deviates)
+                                                  - safely(near, moved.deviates)))  # fmt: skip
         alone = {key: values for key, values in self.alone.items() if key not in keys}
         return of_draws(keys, found, alone, (*self.measured, *observed))
 
@@ -264,6 +271,13 @@ def shipped() -> Belief:
         kept = np.load(file, allow_pickle=False)
     tied = {key: kept[key] * STEP for key in kept.dtype.names}
     return Belief(tied, np.full(len(kept), 1 / len(kept)), {}, ())
+
+
+@functools.lru_cache(maxsize=1)
+def quick() -> Quick:
+    """The facts in print, near enough for moves."""
+    tied = shipped().tied
+    return Quick(tuple(tied), np.stack(list(tied.values()), axis=1))
 
 
 @functools.lru_cache(maxsize=64)

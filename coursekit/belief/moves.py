@@ -44,7 +44,7 @@ def weighed(draws: Draws, known: LogLikelihood, new: LogLikelihood, random: np.r
     fresh = safely(new, deviates)
     while True:
         step = _step(weights, fresh, 1 - done, least * count)
-        weights = _updated(weights, step * fresh)
+        weights = updated(weights, step * fresh)
         done += step
         if done >= 1 and not more:
             return Draws(deviates, weights)
@@ -65,7 +65,8 @@ class _Target(NamedTuple):
     share: float
 
 
-def _updated(weights: np.ndarray, added: np.ndarray) -> np.ndarray:
+def updated(weights: np.ndarray, added: np.ndarray) -> np.ndarray:
+    """Weights of draws with more likelihood (its logarithm) counted in."""
     with np.errstate(divide="ignore"):
         whole = np.log(weights) + added
     found: np.ndarray = np.exp(whole - whole.max())
@@ -74,12 +75,12 @@ def _updated(weights: np.ndarray, added: np.ndarray) -> np.ndarray:
 
 def _step(weights: np.ndarray, fresh: np.ndarray, most: float, least: float) -> float:
     """How much of the new may be taken in at once."""
-    if left(_updated(weights, most * fresh)) >= least:
+    if left(updated(weights, most * fresh)) >= least:
         return most
     low, high = 0.0, most
     for _ in range(30):
         middle = (low + high) / 2
-        low, high = (middle, high) if left(_updated(weights, middle * fresh)) >= least else (low, middle)
+        low, high = (middle, high) if left(updated(weights, middle * fresh)) >= least else (low, middle)
     return max(low, 1e-3 * most)
 
 

@@ -99,6 +99,9 @@ class Observation:
         """Answers on the scale on which their reading strays evenly."""
         return np.asarray(self.prints[0].number(self.spread).scaled(answers))
 
+    def unscaled(self, values: np.ndarray) -> np.ndarray:
+        return np.asarray(self.prints[0].number(self.spread).unscaled(values))
+
     @property
     def reading_error(self) -> float:
         """Standard deviation of the first print on that scale."""
