@@ -184,11 +184,11 @@ ORDERS = [("turns", "gauge", "landing"), ("landing", "turns", "gauge"), ("gauge"
 
 @pytest.mark.parametrize("order", ORDERS, ids="-".join)
 def test_bands_never_get_wider_by_a_measurement_that_agrees(order):
-    """A tenth is what the ends tremble by: after each step some thousand draws are left."""
+    """A seventh is what a width trembles by: some thousand draws are left at each step, a few dozen beyond an end."""
     before = widths(belief.shipped())
     for count in range(1, 4):
         now = widths(after(*order[:count]))
-        assert all(now[part] < 1.1 * before[part] for part in now), (order[:count], before, now)
+        assert all(now[part] < 1.15 * before[part] for part in now), (order[:count], before, now)
         before = now
     first = widths(belief.shipped())
     assert before["fluid_delivery"] < 0.5 * first["fluid_delivery"]
