@@ -1,4 +1,5 @@
-"""The command line: `python -m coursekit start`, `lessons`, `play`, `compare`, `sheet`, `demo`.
+"""The command line: `python -m coursekit start`, `lessons`, `play`, `compare`, `sheet`, `demo`,
+`reference`.
 
 A recipe that cannot be played ends with code 2 and one line on standard error; Ctrl-C with code 130 and one line.
 """
@@ -27,7 +28,7 @@ class _Parser(argparse.ArgumentParser):
 def _parser() -> argparse.ArgumentParser:
     about = "Learn the repair of a body panel, or play one on the computed panel."
     parser = _Parser(prog="python -m coursekit", description=about)
-    names = "start | lessons | play | compare | sheet | demo"
+    names = "start | lessons | play | compare | sheet | demo | reference"
     commands = parser.add_subparsers(dest="command", metavar=names, required=True)
     start = commands.add_parser("start", help="copy the lessons into a folder and open them in JupyterLab")
     start.add_argument("folder", metavar="FOLDER", nargs="?", default=LESSONS)
@@ -48,6 +49,8 @@ def _parser() -> argparse.ArgumentParser:
         one.add_argument("--units", choices=("metric", "us"), default="metric")
     demo = commands.add_parser("demo", help="print where the demo recipe lies")
     demo.add_argument("which", nargs="?", default="door_repair", choices=("door_repair", "impatient_repair"))
+    reference = commands.add_parser("reference", help="print every call by trade, with its arguments and an example")
+    reference.add_argument("trades", metavar="TRADE", nargs="*")
     return parser
 
 
@@ -101,6 +104,13 @@ def _lessons(given: Any) -> Path:
     for line in copying.copy(folder):
         print(line)
     return folder
+
+
+def _reference(given: Any) -> None:
+    from coursekit import reference
+
+    for line in reference.page(*given.trades).lines():
+        print(line)
 
 
 def _demo(given: Any) -> None:
@@ -180,7 +190,7 @@ def _check_output(output: Path) -> None:
         raise InputError(str(output), "is there already and is no page.", "Name another file, such as sheet.html.")
 
 
-COMMANDS = {"start": _start, "lessons": _lessons, "play": _play, "compare": _compare, "sheet": _sheet, "demo": _demo}
+COMMANDS = {"start": _start, "lessons": _lessons, "play": _play, "compare": _compare, "sheet": _sheet, "demo": _demo, "reference": _reference}
 
 
 if __name__ == "__main__":

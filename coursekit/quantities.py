@@ -15,6 +15,7 @@ from typing import Any, Generic, ParamSpec, TypeVar, cast
 
 import numpy as np
 
+from coursekit import describing
 from coursekit.errors import InputError, RangeError, from_si
 from coursekit.nomenclature import KINDS, System, names
 from coursekit.reading import LONGEST_TEXT, in_range, one_value, read, read_choice, read_text
@@ -103,8 +104,13 @@ class Public(Generic[P, R]):
     __name__: str
 
     def __init__(self, function: Callable[P, R], gives: Gives) -> None:
-        functools.update_wrapper(self, function)
+        functools.update_wrapper(self, function, [a for a in functools.WRAPPER_ASSIGNMENTS if a != "__doc__"])
         self.si, self.gives = function, gives
+
+    @property
+    def __doc__(self) -> str:  # type: ignore[override]
+        """Its arguments as the nomenclature has them, and an example that is run."""
+        return describing.text(self)
 
     def __call__(self, *args: P.args, **kwargs: P.kwargs) -> R:
         bound = self._bound(args, kwargs)

@@ -20,27 +20,10 @@ from coursekit.lesson.page import Piece
 from coursekit.lesson.progress import Progress
 from coursekit.nomenclature import KINDS, Name, names
 from coursekit.quantities import InputError
+from coursekit.reference import public_calls
 from coursekit.repair.words import time_words
 from coursekit.sources import sources
 from coursekit.uncertain import Coefficient
-
-
-def public_calls(trade: str) -> dict[str, Any]:
-    """Every public call of a trade, "film" or "spraying.overspray", by its name."""
-    try:
-        top = importlib.import_module(f"coursekit.{trade}")
-    except (ImportError, TypeError):
-        raise InputError("trade", f"{trade!r:.40} is no part of the course.", 'Write "film" or "mixing".') from None
-    modules = [top]
-    for found in pkgutil.walk_packages(getattr(top, "__path__", []), f"{top.__name__}."):
-        modules.append(importlib.import_module(found.name))
-    calls = {}
-    for module in modules:
-        for name, call in vars(module).items():
-            own = callable(getattr(call, "si", None)) and call.__module__.startswith(top.__name__)
-            if own and not name.startswith("_"):
-                calls[name] = call
-    return dict(sorted(calls.items()))
 
 
 def glossary(trade: str = "") -> Piece:
@@ -124,9 +107,10 @@ def sources_of(trade: str) -> Piece:
     known, rows = sources(), []
     coefficients: dict[str, Coefficient] = {}
     for name, call in public_calls(trade).items():
-        said = (inspect.getdoc(call) or "").rpartition("Source: ")[2]
+        plain = inspect.getdoc(call.si) or ""
+        said = plain.rpartition("Source: ")[2]
         cited = [key for key in dict.fromkeys(re.findall(r"[a-z0-9][a-z0-9-]+", said)) if key in known]
-        rows.append((name, (inspect.getdoc(call) or "").splitlines()[0], "; ".join(str(known[key]) for key in cited)))
+        rows.append((name, plain.splitlines()[0], "; ".join(str(known[key]) for key in cited)))
         for parameter in inspect.signature(call.si).parameters.values():
             if isinstance(parameter.default, Coefficient):
                 coefficients[parameter.default.key] = parameter.default

@@ -1,0 +1,191 @@
+"""What `help()` says of a public call: its arguments by the nomenclature, then what its own docstring adds, and an
+example that is run as it is shown."""
+
+from __future__ import annotations
+
+import functools
+import inspect
+import re
+from collections.abc import Callable, Mapping
+from typing import Any, NamedTuple, Protocol
+
+from coursekit.nomenclature import KINDS, Name, load_tables, names
+from coursekit.results import Result, in_words
+from coursekit.showing import shown, shown_band
+from coursekit.unit_grammar import unit_of
+
+_RANGE = re.compile(r"(-?\d[\d. ]*(?:e-?\d+)?)\s*([^\d,]*?) to (-?\d[\d. ]*(?:e-?\d+)?)\s*(.*)$")
+
+
+class Call(Protocol):
+    """A public call, as `coursekit.quantities.public` makes it."""
+
+    @property
+    def si(self) -> Callable[..., Any]: ...
+    @property
+    def gives(self) -> Any: ...
+    @property
+    def path(self) -> str: ...
+    def __call__(self, *args: Any, **kwargs: Any) -> Any: ...
+
+
+class Argument(NamedTuple):
+    """One argument of a call, in words."""
+
+    name: str
+    kind: str
+    range: str  # in metric units, and in US units where they differ
+    usual: str  # what stands for it when it is not given, with its band and source
+    meaning: str
+
+
+class Description(NamedTuple):
+    """A call in words."""
+
+    what: str
+    arguments: tuple[Argument, ...]
+    rest: str  # what it gives and raises, where it holds, its source
+    example: str
+
+
+def described(call: Call) -> Description:
+    """A call in words; its example is left for `example_of`."""
+    lines = inspect.cleandoc(call.si.__doc__ or "").splitlines()
+    parameters = inspect.signature(call.si).parameters
+    columns = {name: _columns(name, lines) for name in parameters}
+    arguments = tuple(_argument(parameter, columns[name]) for name, parameter in parameters.items())
+    kept, in_argument = [], False
+    for line in lines[1:]:
+        begins = line.split(" ")[0] in parameters and re.match(r"\w+\s+\S", line) is not None
+        in_argument = begins or (in_argument and line[:1] == " ")
+        if not in_argument:
+            kept.append(line)
+    return Description(lines[0] if lines else "", arguments, "\n".join(kept).strip(), code_of(call))
+
+
+def text(call: Call) -> str:
+    """The whole description, as `help()` shows it."""
+    found = described(call)
+    parts = [found.what]
+    if found.arguments:
+        parts.append("Arguments\n---------\n" + "\n".join(_lines(found.arguments)))
+    parts.append(found.rest)
+    if found.example:
+        parts.append(f"Example\n-------\n>>> {found.example}\n{example_of(call)}")
+    return "\n\n".join(part for part in parts if part)
+
+
+def _lines(arguments: tuple[Argument, ...]) -> list[str]:
+    lines = []
+    for one in arguments:
+        lines.append(f"{one.name} : {one.kind}" + (f", {one.range}" if one.range else ""))
+        lines += [f"    {said}" for said in (one.meaning, one.usual) if said]
+    return lines
+
+
+# --- arguments ---------------------------------------------------------------------------------------------
+
+
+def _columns(name: str, lines: list[str]) -> list[str]:
+    """The columns of an argument's line in the docstring: name, shape and unit and range, what it is of."""
+    found = next((line for line in lines if re.match(rf"{name}\s+\S", line)), "")
+    return re.split(r"\s{2,}", found.strip())
+
+
+def _argument(parameter: inspect.Parameter, columns: list[str]) -> Argument:
+    row = names()[parameter.name]
+    kind = KINDS[row.kind].words if row.kind in KINDS else "one of a few words" if row.options else f"a {row.kind}"
+    remark = columns[2] if len(columns) > 2 else ""
+    label = row.label + (f": {remark}" if remark and remark != row.label else "")
+    return Argument(parameter.name, kind, _range(row, columns), _usual(parameter, row), label)
+
+
+def _range(row: Name, columns: list[str]) -> str:
+    if row.kind not in KINDS:
+        return ", ".join(f'"{option}"' for option in row.options)
+    low, high = narrowed(row, columns)
+    metric = shown_band(low, high, row.key, digits=4)
+    us = shown_band(low, high, row.key, "us", digits=4)
+    return metric if metric == us else f"{metric} ({us})"
+
+
+def narrowed(row: Name, columns: list[str]) -> tuple[float, float]:
+    """The range in SI: that of the row, or the narrower one in which this call holds, by its docstring."""
+    found = _RANGE.search(columns[1]) if len(columns) > 1 else None
+    if found is None:
+        return row.low, row.high
+    ends = [_si(found[1], found[2].strip() or found[4].strip(), row), _si(found[3], found[4].strip(), row)]
+    low, high = (end if end is not None else limit for end, limit in zip(ends, (row.low, row.high), strict=True))
+    return max(low, row.low), min(high, row.high)
+
+
+def _si(number: str, unit_text: str, row: Name) -> float | None:
+    unit = unit_of(unit_text)
+    wanted = unit_of(KINDS[row.kind].si)
+    if unit is None or wanted is None or (unit_text and unit.dimension != wanted.dimension):
+        return None
+    return float(number.replace(" ", "")) * unit.factor + unit.offset
+
+
+def _usual(parameter: inspect.Parameter, row: Name) -> str:
+    default = parameter.default
+    if default is parameter.empty:
+        return ""
+    if default is None or row.kind not in KINDS:
+        return "may be left out" if default is None else f"usual: {default}"
+    said = f"usual: {shown(float(default), row.key)}"
+    if hasattr(default, "low"):  # an uncertain coefficient
+        band = shown_band(default.low, default.high, row.key)
+        source = load_sources().get(default.source, {}).get("title", default.source)
+        said += f" ({band}), {default.kind}: {source}"
+    return said
+
+
+@functools.lru_cache(maxsize=1)
+def load_sources() -> Mapping[str, Mapping[str, Any]]:
+    return load_tables("sources")
+
+
+# --- examples ----------------------------------------------------------------------------------------------
+
+
+@functools.lru_cache(maxsize=1)
+def examples() -> Mapping[str, Mapping[str, Any]]:
+    """Arguments that a call takes, by its path."""
+    return load_tables("examples")
+
+
+def code_of(call: Call) -> str:
+    """The example of a call as it is typed; empty when it has none."""
+    if call.path not in examples():
+        return ""
+    given = ", ".join(f"{key}={_code(value)}" for key, value in examples()[call.path].items())
+    return f"{call.path}({given})"
+
+
+def _code(value: Any) -> str:
+    if isinstance(value, str):
+        return '"' + value.replace('"', '\\"') + '"'
+    if isinstance(value, list):
+        return "[" + ", ".join(map(_code, value)) + "]"
+    if isinstance(value, dict):
+        return "{" + ", ".join(f"{_code(key)}: {_code(one)}" for key, one in value.items()) + "}"
+    return repr(value)
+
+
+def run(call: Call) -> Any:
+    """The result of the example of a call."""
+    return call(**examples()[call.path])
+
+
+def example_of(call: Call) -> str:
+    """The result of the example in words."""
+    return _as_read(run(call), call.gives)
+
+
+def _as_read(value: Any, gives: Any) -> str:
+    if isinstance(value, Result):
+        return repr(value)
+    if isinstance(value, list | tuple) and not hasattr(value, "_fields"):
+        return "\n".join(_as_read(one, gives) for one in value[:4]) + ("\n…" if len(value) > 4 else "")
+    return in_words(value, gives if isinstance(gives, str) else None)
