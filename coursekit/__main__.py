@@ -1,5 +1,4 @@
-"""The command line: `python -m coursekit start`, `lessons`, `play`, `compare`, `sheet`, `demo`,
-`reference`.
+"""The command line: `python -m coursekit start`, `lessons`, `play`, `compare`, `sheet`, `demo`, `reference`.
 
 A recipe that cannot be played ends with code 2 and one line on standard error; Ctrl-C with code 130 and one line.
 """
@@ -190,7 +189,8 @@ def _check_output(output: Path) -> None:
         raise InputError(str(output), "is there already and is no page.", "Name another file, such as sheet.html.")
 
 
-COMMANDS = {"start": _start, "lessons": _lessons, "play": _play, "compare": _compare, "sheet": _sheet, "demo": _demo, "reference": _reference}
+COMMANDS = {"start": _start, "lessons": _lessons, "play": _play, "compare": _compare, "sheet": _sheet, "demo": _demo,
+            "reference": _reference}  # fmt: skip
 
 
 if __name__ == "__main__":

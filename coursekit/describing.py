@@ -14,7 +14,8 @@ from coursekit.results import Result, in_words
 from coursekit.showing import shown, shown_band
 from coursekit.unit_grammar import unit_of
 
-_RANGE = re.compile(r"(-?\d[\d. ]*(?:e-?\d+)?)\s*([^\d,]*?) to (-?\d[\d. ]*(?:e-?\d+)?)\s*(.*)$")
+_NUMBER = r"([-−]?\d[\d. ]*(?:e-?\d+)?)"
+_RANGE = re.compile(rf"{_NUMBER}\s*([^\d,]*?) to {_NUMBER}\s*(.*)$")
 
 
 class Call(Protocol):
@@ -124,7 +125,7 @@ def _si(number: str, unit_text: str, row: Name) -> float | None:
     wanted = unit_of(KINDS[row.kind].si)
     if unit is None or wanted is None or (unit_text and unit.dimension != wanted.dimension):
         return None
-    return float(number.replace(" ", "")) * unit.factor + unit.offset
+    return float(number.replace(" ", "").replace("\N{MINUS SIGN}", "-")) * unit.factor + unit.offset
 
 
 def _usual(parameter: inspect.Parameter, row: Name) -> str:

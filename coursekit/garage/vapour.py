@@ -213,7 +213,7 @@ def coat_solvent(paint_volume: Real, voc_content: Real, solvent: str) -> CoatSol
     """Solvent that the paint of a coat gives off, on the panel and beside it.
 
     paint_volume  (...) m³, 0 to 1000 L        sprayed, ready to spray
-    voc_content   (...) kg/m³, 0 to 1200 g/L   solvent in it
+    voc_content   (...) kg/m³, 0 to 1500 g/L   solvent in it
     solvent       record                       a name, or a blend by mass
     Gives CoatSolvent. Raises InputError for a solvent in no table, RangeError out of those ranges.
     Holds when all of it evaporates in the room: mist that missed the panel counts too. Source: derived-here.

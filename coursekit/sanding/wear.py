@@ -254,7 +254,7 @@ def machine_removal(force: Real, block: Any, orbit: Real, rotation: Real, time: 
     block             text                           the pad: "150 mm disc"
     orbit             (...) m, 0.5 to 20 mm          diameter of the orbit
     rotation          (...) 1/s, 60 to 30 000 /min   turns of the machine
-    time              (...) s, 0 to 10 000 h         on that place
+    time              (...) s, 0 to 40 days          on that place
     grade             one grade                      paper with its scale
     hardness          (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name
     wear_coefficient  (...) number, 0.0001 to 10     of grains of 100 µm on surfacer

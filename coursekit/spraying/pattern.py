@@ -61,7 +61,7 @@ def fan_depth(gun_distance: Real, spot_depth: Real = coefficient("spot_depth")) 
     """The fan's other extent, along the stroke (four standard deviations); it grows with the distance.
 
     gun_distance  (...) m, 120 to 300 mm    gun to panel
-    spot_depth  (...) m, 20 to 300 mm     extent along the stroke at 200 mm
+    spot_depth  (...) m, 10 to 300 mm     extent along the stroke at 200 mm
     Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
     Holds between 120 and 300 mm. Source: fan-geometry, assumed-here.
     """

@@ -117,11 +117,11 @@ def mist_half_time(diameter: Real, air_changes: Real, room_height: Real, density
 def room_mist(elapsed: Real, spraying_time: Real, mist_mass: Real, room_volume: Real, removal_rate: Real) -> Real:
     """Mist in the air of a room, while it is sprayed and after.
 
-    elapsed        (...) s, 0 s to 10 days     since the trigger was pulled
+    elapsed        (...) s, 0 to 30 days       since the trigger was pulled
     spraying_time  (...) s, 1 s to 24 h        how long mist is made, evenly
     mist_mass      (...) kg, 0 to 10 kg        of dry mist made in all
-    room_volume    (...) m³, 1 to 10 000 m³
-    removal_rate   (...) 1/s, 0 to 1000 /h     see mist_removal
+    room_volume    (...) m³, 1 to 5000 m³
+    removal_rate   (...) 1/s, 0 to 1000000 /h  see mist_removal
     Gives (...) kg/m³: how much, never whether it may be breathed. Raises InputError for a wrong unit, RangeError out
     of those ranges. Holds for a well-mixed room; near the gun there is many times more. Source: well-mixed-room.
     """

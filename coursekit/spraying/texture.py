@@ -18,7 +18,7 @@ def laid_texture(dry_film: Real, median_diameter: Real, volume_solids: Real, wav
     dry_film         (...) m, 0 to 5 mm          mean film
     median_diameter  (...) m, 1 to 500 µm        half of the paint is in smaller drops
     volume_solids    (...) share, 1 % to 100 %   of the paint as sprayed
-    wavelength       (...) m, 50 µm to 100 mm    side of the patch, from crest to crest
+    wavelength       (...) m, 50 µm to 10 m      side of the patch, from crest to crest
     spread_exponent  (...) number, 1.1 to 6      of the Rosin-Rammler spread of the drops
     texture_factor   (...) number, 0.1 to 10     what real landing makes of it; assumed
     Gives (...) m of dry film, before anything levels. Grows with the drop to the power 1½ and with the root of the

@@ -60,8 +60,8 @@ def strip_share(strip_width: Real, width: Real) -> Real:
 def plume_speed(air_flow: Real, jet_speed: Real, width: Real, fan_depth: Real) -> Real:
     """Speed of the air that arrives at the panel: the jet's momentum spread over the whole fan.
 
-    air_flow       (...) kg/s, 0 to 0.1 kg/s    through the cap
-    jet_speed      (...) m/s, 0 to 600 m/s      of the air leaving the cap
+    air_flow       (...) kg/s, 0.01 to 100 g/s  through the cap
+    jet_speed      (...) m/s, 0 to 400 m/s      of the air leaving the cap
     width          (...) m, 1 mm to 10 m        full visible width of the fan
     fan_depth      (...) m, 1 mm to 1 m         extent of the fan along the stroke
     Gives (...) m/s, a mean over the fan: it falls as the fan and the distance grow. Raises InputError for a wrong
