@@ -179,6 +179,7 @@ def run(call: Call) -> Any:
     return call(**examples()[call.path])
 
 
+@functools.lru_cache(maxsize=512)
 def example_of(call: Call) -> str:
     """The result of the example in words."""
     return _as_read(run(call), call.gives)

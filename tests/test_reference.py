@@ -106,10 +106,9 @@ def test_a_narrower_range_of_a_call_is_kept(call, name, value):
 
 @pytest.mark.parametrize("trade", TRADES)
 def test_the_page_of_a_trade_lists_its_calls(trade):
-    page = reference.page(trade)
+    text, html = str(reference.page(trade)), reference.page(trade).html
     for call in reference.public_calls(trade).values():
-        assert repr(call) in str(page) and describing.described(call).what in str(page)
-    html = page.html
+        assert repr(call) in text and describing.described(call).what in text
     assert html.count("<details>") == len(reference.public_calls(trade)) and "<script" not in html
 
 
