@@ -9,8 +9,10 @@ import numpy as np
 from coursekit import sanding
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Mark, Part, chart
+from coursekit.repair.vocabulary import tools
 
-STIFF = {"hard pad": 1e9, "firm foam": 1e8, "soft pad": 3e7}  # Pa/m, as the tools of the course
+STIFF = {name: float(tools()[tool]["backing"]) for name, tool in
+         (("hard pad", "machine pad"), ("firm foam", "foam block"), ("soft pad", "soft pad"))}  # Pa/m
 REMOVED = np.linspace(0, 20e-6, 41)
 WIDTHS = (0.02, 0.05, 0.1, 0.2)  # m
 FORCE_WIDTH = 0.15  # m, of the pad across the curve
