@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from coursekit.nomenclature import System
@@ -70,6 +71,9 @@ def papers(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str,
                     f"{time_words(entry.used.time)}")  # fmt: skip
         else:
             much = time_words(entry.used.time)
+        if (pieces := entry.used.figures.get("pieces")) is not None:
+            count = max(1, math.ceil(pieces))
+            much += f"; {count} piece{'s' * (count != 1)} of paper, each changed when it cuts half as fast"
         where = place_words(step["area"], system)
         if step["keep_off"] is not None:
             where += f"; keep {shown(step['keep_off'], 'place', system)} off the body line"

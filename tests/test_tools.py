@@ -1,0 +1,93 @@
+"""Tools by their build, papers by their life: what they do to a line, to a wave, and how many a repair takes."""
+
+import numpy as np
+import pytest
+
+from coursekit import measured, panel, repair
+from coursekit.repair.vocabulary import tools
+from coursekit.sources import coefficient, sources
+
+PIECE = panel.sheet_metal(panel.door(0.4, 0.3, 5e-3, line_height=0.15), contamination=0.0,
+                          coats=(("old primer", 50e-6), ("surfacer", 200e-6)))  # fmt: skip
+FLAT = (0.08, 0.32, 0.22, 0.25)
+
+
+def held(name):
+    row = tools()[name]
+    return panel.Tool(name, row["length"], row["width"], float(row["backing"]), row["bending"])
+
+
+def lost(tool, force, strokes, along):
+    """Film lost on the flat, and on the body line where most goes, m."""
+    paper = panel.paper_of("P320", tool, force)
+    after, _ = panel.block(PIECE, tool=tool, paper=paper, force=force, strokes=strokes, along=along, overhang=0.25)
+    flat = (PIECE.film("surfacer") - after.film("surfacer"))[panel.cells_of(after, FLAT)].mean()
+    before, now = (next(s for s in one.sections if s.line.name == "body line") for one in (PIECE, after))
+    return float(flat), float((before.thickness[-1] - now.thickness[-1]).mean(axis=0).max())
+
+
+@pytest.mark.parametrize("name", tools())
+def test_every_tool_says_of_what_it_is_built_and_where_its_stiffness_comes_from(name):
+    row = tools()[name]
+    assert row["what"] and row["build"] and row["source"] in sources()
+    assert 1e6 <= float(row["backing"]) <= 1e10
+
+
+def test_soft_pads_are_as_soft_as_foam():
+    """10 to 15 mm of foam of 50 to 150 kPa: 50e3 / 15e-3 to 150e3 / 10e-3."""
+    pad = coefficient("pad_stiffness")
+    assert 50e3 / 15e-3 * 0.8 < pad.low < 80e3 / 12e-3 * 1.01 and pad.high < 150e3 / 10e-3
+    for name in ("soft pad", "interface pad", "machine soft pad"):
+        assert tools()[name]["backing"] == pad
+
+
+def test_a_weight_on_the_pad_gives_its_stiffness(tmp_path):
+    mine = measured.load(tmp_path / "garage.toml")
+    mine.enter("pad", weight=["3 kg"], pad_give=["1.5 mm", "1.6 mm", "1.4 mm"], block="60 x 120 mm")
+    found = mine.coefficient("pad_stiffness")
+    assert float(found) == pytest.approx(3 * 9.80665 / (0.06 * 0.12 * 1.5e-3), rel=0.05)
+    assert found.high / found.low < coefficient("pad_stiffness").high / coefficient("pad_stiffness").low
+
+
+def test_a_hard_block_across_the_line_costs_it_more_than_along():
+    tool = held("hand block")
+    along, across = (lost(tool, 20.0, 60, way) for way in ("x", "y"))
+    assert 1.0 < along[1] / along[0] < 1.6 and 1.2 < across[1] / across[0] < 2.4
+    assert across[1] / across[0] > along[1] / along[0]
+
+
+def test_a_soft_pad_spares_the_line_by_its_light_hand_and_not_by_its_softness():
+    flat, line = lost(held("soft pad"), 20.0, 60, "x")
+    assert line > 1.3 * flat, "equal work"
+    flat, line = lost(held("soft pad"), 2.0, 10, "x")
+    assert flat < 0.3e-6 and line < 0.6e-6, "ten strokes along it at a tenth of the force"
+
+
+def test_fingers_level_nothing():
+    card = panel.test_card(0.3, 0.2)
+    rise = 10e-6 * np.cos(2 * np.pi * card.x / 0.1)
+    waved = panel.sheet_metal(card, dents=np.tile(rise, (len(card.y), 1)), coats=(("surfacer", 150e-6),),
+                              contamination=0.0)  # fmt: skip
+    left = {}
+    for name, force, strokes in (("fingers", 5.0, 60), ("hand block", 20.0, 60)):
+        tool = held(name)
+        paper = panel.paper_of("P320", tool, force)
+        after, _ = panel.block(waved, tool=tool, paper=paper, force=force, strokes=strokes, along="x")
+        inner = np.s_[10:-10, 15:-15]
+        left[name] = after.surface[inner].std() / waved.surface[inner].std()
+    assert left["fingers"] > 0.9 > left["hand block"] + 0.1
+
+
+def test_papers_of_the_demo_last_as_papers_last():
+    replay = repair.replay(repair.demo_path())
+    pieces, minutes = replay.totals.papers, {k: v / 60 for k, v in replay.totals.sanding_time.items()}
+    assert 1 <= pieces["P80"] <= 6 and 4 <= pieces["P320"] <= 24 and pieces["P600"] <= 4
+    assert minutes["P320"] < 60 and sum(minutes.values()) < 90
+    words = repair.job_sheet(replay)
+    assert "pieces of paper, each changed when it cuts half as fast" in words
+
+
+def test_a_paper_cuts_less_the_longer_it_is_used_but_is_changed_at_half():
+    tool = held("hand block")
+    rates = [panel.paper_of("P320", tool, 20.0, distance=metres).removal["surfacer"] for metres in (0, 20, 100, 1e4)]
+    assert rates[0] > rates[1] > rates[2] > rates[3] > 0.6 * rates[0]
