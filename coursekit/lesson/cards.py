@@ -15,6 +15,7 @@ from coursekit import panel
 from coursekit.lesson import own
 from coursekit.panel import Panel, Paper, Tool
 from coursekit.repair.vocabulary import tools
+from coursekit.uncertain import Coefficient
 
 CELL = 5e-3
 PIECE = (0.40, 0.30)  # m, of a door
@@ -25,13 +26,14 @@ PADS = {"machine, hard pad": "machine pad", "machine, soft pad": "machine soft p
 WAYS = {"along": "x", "up and down": "y", "cross-hatch": "cross"}
 
 
-@functools.lru_cache(maxsize=16)
 def tool(name: str) -> Tool:
-    """One of the blocks, boards and pads of the course."""
+    """One of the blocks, boards and pads of the course, the soft ones as the learner measured theirs."""
     row = tools()[name]
+    backing = row["backing"]
+    backing = float(own.coefficient(backing.key) if isinstance(backing, Coefficient) else backing)
     if row.get("disc"):
-        return panel.disc(name, row["length"], float(row["backing"]))
-    return Tool(name, row["length"], row["width"], float(row["backing"]), row["bending"])
+        return panel.disc(name, row["length"], backing)
+    return Tool(name, row["length"], row["width"], backing, row["bending"])
 
 
 def paper(grade: Any, held: Tool, force: float) -> Paper:
@@ -53,15 +55,14 @@ class Job(NamedTuple):
 
 
 @functools.lru_cache(maxsize=256)
-def rung(job: Job, number: int) -> Panel:
+def rung(job: Job, held: Tool, number: int) -> Panel:
     """The piece after so many rungs of work."""
     if number == 0:
         shape = panel.door(*PIECE, CELL, line_height=LINE_HEIGHT)
         return panel.sheet_metal(shape, coats=job.coats, contamination=0.0)
-    held = tool(job.tool)
     sheet = panel.paper_of(job.grade, held, job.force)  # how fast it cuts does not matter: the work is given
     slid = RUNG / sheet.removal[job.coats[-1][0]] / (job.force / held.area)
-    sanded, _ = panel.block(rung(job, number - 1), tool=held, paper=sheet, force=job.force,
+    sanded, _ = panel.block(rung(job, held, number - 1), tool=held, paper=sheet, force=job.force,
                             strokes=slid / held.length, along=job.along, keep_off=job.keep_off,
                             overhang=job.overhang, seed=number)  # fmt: skip
     return sanded
@@ -84,15 +85,16 @@ def cut(job: Job, removed: float, line: str = "body line") -> Cut:
     """The piece after work that takes that much off a flat."""
     below = int(removed / RUNG)
     share = removed / RUNG - below
-    ends = [_cut(job, number, line) for number in ((below, below + 1) if share > 1e-6 else (below, below))]
+    held = tool(job.tool)
+    ends = [_cut(job, held, number, line) for number in ((below, below + 1) if share > 1e-6 else (below, below))]
     film, flat, through = ((1 - share) * getattr(ends[0], name) + share * getattr(ends[1], name)
                            for name in ("film", "flat", "through"))  # fmt: skip
     return Cut(ends[0].place, film, flat, through)
 
 
 @functools.lru_cache(maxsize=256)
-def _cut(job: Job, number: int, line: str) -> Cut:
-    before, after = rung(job, 0), rung(job, number)
+def _cut(job: Job, held: Tool, number: int, line: str) -> Cut:
+    before, after = rung(job, held, 0), rung(job, held, number)
     material = job.coats[-1][0]
     found = next(section for section in after.sections if section.line.name == line)
     film = np.mean([found.thickness[n].mean(axis=0) for n, layer in enumerate(after.layers)

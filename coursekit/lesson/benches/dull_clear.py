@@ -36,9 +36,8 @@ class Dulled(NamedTuple):
 
 
 @functools.lru_cache(maxsize=32)
-def planed(pad: str, grade: str, force: float, peel_height: float) -> tuple[np.ndarray, np.ndarray]:
+def planed(held: panel.Tool, grade: str, force: float, peel_height: float) -> tuple[np.ndarray, np.ndarray]:
     """Clear taken off at each look, and the texture left, m."""
-    held = cards.tool(cards.PADS[pad])
     sheet = panel.paper_of(grade, held, force)  # how fast it cuts does not matter: the work is given
     coats = (("old primer", 50e-6), ("old base", 15e-6), ("old clear", 1e-3))
     looks = [panel.sheet_metal(panel.test_card(*CARD), coats=coats, texture=peel_height, contamination=0.0)]
@@ -60,7 +59,7 @@ def compute(pad: str, grade: str, force: float, time: float, clear_film: float, 
     taken = own.banded(sanding.machine_removal, force=force, block=Block(held.length, held.width),
                        orbit=ORBIT, rotation=RATE, time=np.append(TIMES, time) * share, grade=grade,
                        hardness=hardness, cutting_ease=ease_of(hardness))  # fmt: skip
-    off, heights = planed(pad, grade, force, peel_height)
+    off, heights = planed(held, grade, force, peel_height)
     backwards = (taken.high, taken.middle, taken.low)  # most taken off leaves least
     texture = Band(*(np.interp(end, off, heights) for end in backwards))
     left = Band(*(np.maximum(clear_film - end, 0) for end in backwards))
