@@ -103,6 +103,7 @@ def test_a_measured_pad_is_the_one_that_the_benches_and_the_recipe_hold(tmp_path
     assert usual == pytest.approx(6.7e6) and cards.tool("soft pad").backing == pytest.approx(soft, rel=0.05)
     assert cards.tool("hand block").backing == 1e9
     text = ('format = 1\ntitle = "A card"\n[panel]\nshape = "test card"\ncell = "10 mm"\n[measured]\n'
-            f'pad_stiffness = "{soft:.0f} Pa/m"\n[[step]]\ndo = "hand sand"\npaper = "P320"\nforce = "15 N"\nstrokes = 5\n')
+            f'pad_stiffness = "{soft:.0f} Pa/m"\n[[step]]\ndo = "hand sand"\npaper = "P320"\nforce = "15 N"\n'
+            "strokes = 5\n")  # fmt: skip
     recipe = repair.loads(text)
     assert tool_of(recipe.steps[0], recipe).backing == pytest.approx(soft, rel=1e-4)
