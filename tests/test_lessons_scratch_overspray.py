@@ -49,22 +49,22 @@ def test_kitchen_scale_narrows_the_hand_and_is_where_the_slider_starts():
     bench.compute_again()
     assert width(bench.result.by_hand.deepest) < 1.02 * wide and "what your hand pressed" in bench.words
     bench.restart()
-    assert bench.values["force"] == pytest.approx(2.5 * 9.80665, rel=1e-3)
+    assert bench.values["force"] == pytest.approx(2.5 * 9.80665, rel=5e-3)  # weighed with what hands usually do
     assert lesson.bench("bury").values["force"] == bench.values["force"]
 
 
 def test_gauge_strokes_gauge_narrows_the_strokes():
     bench = lesson.bench("bury")
     wide = bench.result
-    own.enter("removal", {"film_before": "86", "film_after": "82", "strokes": "50", "grade": "P320",
+    own.enter("removal", {"film_before": "86", "film_after": "79", "strokes": "50", "grade": "P320",
                           "hardness": "surfacer", "block": "70 x 125 mm", "force": "20"})  # fmt: skip
     bench.compute_again()
-    # 4 µm in 50 strokes; the deepest scratch of P180 is 7.41 µm in the middle: 92.7 strokes
-    assert bench.result.strokes.least.middle == pytest.approx(92.7, rel=0.05)
+    # 7 µm in 50 strokes; the deepest scratch of P180 is 7.41 µm in the middle: 52.9 strokes, weighed with the table's
+    assert bench.result.strokes.least.middle == pytest.approx(52.9, rel=0.08)
     assert width(bench.result.strokes.least) < 0.8 * width(wide.strokes.least)
     assert "measured by you" in bench.words
     in_order = lesson.bench("papers-in-order").set(grades="P180, P320")
-    assert in_order.result.cost.strokes.middle == pytest.approx(92.7, rel=0.05)
+    assert in_order.result.cost.strokes.middle == pytest.approx(52.9, rel=0.08)
 
 
 def test_film_too_thin_is_told():
@@ -74,8 +74,7 @@ def test_film_too_thin_is_told():
 
 def test_papers_are_judged_in_the_units_that_are_shown():
     bench = lesson.bench("papers-in-order").set(grades="P80, P600, coat, P320, P180")
-    for step in ("P600", "P180"):
-        assert f"{step} – doubtful" in bench.words
+    assert "P600 – no" in bench.words and "P180 – doubtful" in bench.words
     shown.choose("us")
     assert " mil" in bench.words and "µm" not in bench.words
     with pytest.raises(InputError, match="grades"):
@@ -110,7 +109,7 @@ def test_weighed_card_narrows_the_account_and_leaves_the_levers():
     assert mine.lost.high - mine.lost.low < 0.6 * (first.lost.high - first.lost.low)
     # 140 mL/min × 60 % × 40 % ÷ (0.4 m/s × 100 mm) = 14 µm
     assert film.result.now.middle == pytest.approx(14e-6, rel=0.02) and width(film.result.now) < 0.5 * width(thick)
-    assert lesson.bench("solids-and-liquid").values["transfer_efficiency"] == pytest.approx(0.6)
+    assert lesson.bench("solids-and-liquid").values["transfer_efficiency"] == pytest.approx(0.6, rel=0.01)
 
 
 def test_liquid_by_hand():
