@@ -29,9 +29,9 @@ def _parser() -> argparse.ArgumentParser:
     parser = _Parser(prog="python -m coursekit", description=about)
     names = "start | lessons | play | compare | sheet | demo | reference"
     commands = parser.add_subparsers(dest="command", metavar=names, required=True)
-    start = commands.add_parser("start", help="copy the lessons into a folder and open them in JupyterLab")
+    start = commands.add_parser("start", help="copy the lessons into a folder and open them in JupyterLab",
+                                epilog="What else is given goes to JupyterLab: --no-browser prints the address.")  # fmt: skip
     start.add_argument("folder", metavar="FOLDER", nargs="?", default=LESSONS)
-    start.add_argument("--no-browser", action="store_true", help="print the address instead of opening it")
     lessons = commands.add_parser("lessons", help="copy the lessons into a folder; what you changed there stays")
     lessons.add_argument("folder", metavar="FOLDER")
     play = commands.add_parser("play", help="play a recipe and print the table of its steps")
@@ -62,7 +62,11 @@ def _count(text: str) -> int:
 
 def main(arguments: list[str] | None = None) -> int:
     """Run one command; gives the exit code."""
-    given = _parser().parse_args(arguments)
+    parser = _parser()
+    given, rest = parser.parse_known_args(arguments)
+    if rest and given.command != "start":
+        parser.error(f"unrecognized arguments: {' '.join(rest)}")
+    given.lab = rest
     try:
         COMMANDS[given.command](given)
         sys.stdout.flush()  # a full disk is told here, not when Python ends
@@ -93,7 +97,7 @@ def _start(given: Any) -> None:
     from coursekit.lesson import copying
 
     folder = _lessons(given)
-    copying.open_lab(folder, browser=not given.no_browser)
+    copying.open_lab(folder, given.lab)
 
 
 def _lessons(given: Any) -> Path:

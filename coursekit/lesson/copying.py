@@ -8,7 +8,7 @@ import os
 import signal
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -56,12 +56,11 @@ def copy(folder: Path) -> Iterator[str]:
         yield "  To get the course's own again, give your copy another name and copy once more."
 
 
-def open_lab(folder: Path, browser: bool = True) -> None:
+def open_lab(folder: Path, more: Sequence[str] = ()) -> None:
     """JupyterLab on the first lesson, on this machine alone and with a token, until it is stopped."""
     first = f"{notebooks()[0]['file']}.ipynb"
-    command = [sys.executable, "-m", "jupyterlab", "--ServerApp.ip=127.0.0.1", str(folder / first)]
-    if not browser:
-        command.append("--no-browser")
+    command = [sys.executable, "-m", "jupyterlab", "--ServerApp.ip=127.0.0.1",
+               f"--ServerApp.root_dir={folder.resolve()}", f"--LabApp.default_url=/lab/tree/{first}", *more]  # fmt: skip
     with subprocess.Popen(command, env={**os.environ, "PYTHONUTF8": "1"}) as lab:
         while lab.poll() is None:
             try:
