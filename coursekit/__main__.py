@@ -29,8 +29,8 @@ def _parser() -> argparse.ArgumentParser:
     parser = _Parser(prog="python -m coursekit", description=about)
     names = "start | lessons | play | compare | sheet | demo | reference"
     commands = parser.add_subparsers(dest="command", metavar=names, required=True)
-    start = commands.add_parser("start", help="copy the lessons into a folder and open them in JupyterLab",
-                                epilog="What else is given goes to JupyterLab: --no-browser prints the address.")  # fmt: skip
+    more = "What else is given goes to JupyterLab: --no-browser prints the address."
+    start = commands.add_parser("start", help="copy the lessons into a folder and open them in Lab", epilog=more)
     start.add_argument("folder", metavar="FOLDER", nargs="?", default=LESSONS)
     lessons = commands.add_parser("lessons", help="copy the lessons into a folder; what you changed there stays")
     lessons.add_argument("folder", metavar="FOLDER")

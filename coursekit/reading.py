@@ -246,6 +246,8 @@ def one_value(**values: Any) -> None:
 def read_choice(value: Any, options: tuple[str, ...], argument: str, among: str = "its choices",
                 also: str = "") -> str:  # fmt: skip
     """One of a few words, whatever its capitals; the error names the nearest."""
+    if isinstance(value, str) and value in options:  # a title may be long
+        return value
     remedy = "Choose from: " + ", ".join(options) + also + "."
     if not isinstance(value, str) or len(value) > LONGEST_TEXT:
         raise InputError(argument, f"is not one of {among}.", remedy, kind="choice", figures={"options": options})

@@ -104,6 +104,19 @@ def test_an_error_loses_nothing(own_folder):
     assert len(list((own_folder / "sheets").glob("*.html"))) == 2
 
 
+def test_two_pages_keep_the_entries_of_both(own_folder):
+    one, other = CoatForm(), CoatForm()
+    one.set(area="2 m²").make()
+    other.set(film="80 µm").make()
+    one.set(reserve="20 %").make()
+    kept = CoatForm().entries
+    assert (kept["area"], kept["film"], kept["reserve"]) == ("2 m²", "80 µm", "20 %")
+    again = CoatForm()
+    again.restart()
+    again.make()
+    assert CoatForm().entries == again.entries, "the start values again"
+
+
 def test_a_folder_that_cannot_be_written_is_told(own_folder):
     (own_folder / "sheets").write_text("in the way")
     form = lesson.plan_coat()

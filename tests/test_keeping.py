@@ -17,7 +17,7 @@ from coursekit.quantities import InputError
 WRITERS = {
     "garage": 'measured.load().enter("force", scale=f"{1 + number / 10000} kg")',
     "settings": 'folder.keep_setting(f"{sys.argv[1]}-{number}", number)',
-    "draft": 'plan_files.keep_draft({"title": f"{sys.argv[1]}-{number}"})',
+    "draft": 'assert not draft.keep({"title": f"{sys.argv[1]}-{number}"})',
     "recipe": "plan_files.save(replace(recipe, written={**recipe.written, 'title': f'A{number}'}), plan_files.Kept(),"
               " over=True)",
 }  # fmt: skip
@@ -28,6 +28,7 @@ from coursekit import folder, measured
 from coursekit.lesson import plan_files
 from coursekit.lesson.replayed import demo
 recipe = demo() if {recipe} else None
+draft, _ = plan_files.DraftFile.of(plan_files.DRAFT)
 for number in range(int(sys.argv[2]), int(sys.argv[3])):
     {line}
     print(number, flush=True)
@@ -82,7 +83,8 @@ def last_kept(what, home):
         assert kept == {f"k-{number}": number for number in range(len(kept))}
         return len(kept) - 1
     if what == "draft":
-        return int(plan_files.kept_draft()["title"][2:])
+        assert list(plan_files.drafts()) == ["draft 1"]
+        return int(plan_files.DraftFile.of(plan_files.DRAFT)[1]["title"][2:])
     [file] = (home / "repairs").glob("*.toml")
     return int(repair.load(file).title[1:])
 

@@ -450,10 +450,60 @@ def test_a_restart_loses_nothing(own_folder):
         assert lesson.plan_repair().draft.title.startswith("Left rear door"), "the demo, when the draft is rubbish"
 
 
+def test_two_pages_never_write_over_each_others_plan(own_folder):
+    one = lesson.plan_repair().name("One")
+    other = lesson.plan_repair()
+    assert other.draft.title == "One", "as it was left"
+    one.pick(16).set(strokes="501")
+    other.pick(16).set(strokes="502")
+    assert "Both are kept" in other.notice.text and "draft 2" in one.starts() and "draft 1" in other.starts()
+    for strokes in ("503", "504"):
+        one.set(strokes=strokes)
+        other.name(f"Other {strokes}")
+    assert not one.notice.text and not other.notice.text and len(plan_files.drafts()) == 2
+    left = lesson.plan_repair()
+    assert left.draft.title == "Other 504", "the one that was worked on last"
+    left.begin("draft 1")
+    assert left.draft.title == "One" and left.pick(16).table.raw("strokes") == "504"
+    left.set(strokes="505")
+    one.set(strokes="506")
+    assert "Both are kept" in one.notice.text and len(plan_files.drafts()) == 3
+    path = one.save()
+    assert path.exists() and len(plan_files.drafts()) == 2, "a plan that is saved leaves no draft beside the first"
+    begun = lesson.plan_repair(path).name("From a file")
+    assert len(plan_files.drafts()) == 3 and begun.draft.title == "From a file"
+    (own_folder / "plan_draft-2.json").write_text("{}")
+    assert "cannot be read" in begun.begin("draft 2").refused
+    for number in range(plan_files.MOST_DRAFTS):
+        (own_folder / f"plan_draft-{number}.json").write_text("{}")
+    assert "Save it" in begun.name("No room").notice.text
+
+
 def test_names_of_files():
     assert plan_files.file_name("Left door, 2024!") == "left-door-2024"
     assert plan_files.file_name("../../etc/passwd") == "etc-passwd" and plan_files.file_name("…") == "repair"
     assert len(plan_files.file_name("x" * 500)) == 60 and plan_files.file_name("Tür links") == "tür-links"
+    assert plan_files.file_name("Tu\N{COMBINING DIAERESIS}r") == "tür", "as some keyboards type it"
+    assert plan_files.file_name("\N{AUTOMOBILE}\N{VARIATION SELECTOR-16}") == "automobile"
+    assert plan_files.file_name("\N{AUTOMOBILE} Tür") == "tür"
+    for reserved in ("Con", "nul", "COM1", "lpt\N{SUPERSCRIPT TWO}"):
+        assert plan_files.file_name(reserved) == f"{reserved.casefold()}-repair"
+    assert len(plan_files.file_name("\N{OLD PERSIAN SIGN A}" * 60).encode()) == 120
+
+
+def test_a_file_of_another_system_stays_as_it_is_written(own_folder):
+    """Line ends, a link and a long title."""
+    form = card().name("x" * 200)
+    path = form.save()
+    there = own_folder / "elsewhere.toml"
+    there.write_bytes(path.read_bytes().replace(b"\n", b"\r\n"))
+    path.unlink()
+    path.symlink_to(there)
+    form = lesson.plan_repair().begin(path.stem)
+    assert form.saved and form.pick(4).set(strokes="21").save() == path
+    data = there.read_bytes()
+    assert path.is_symlink() and b"21" in data and data.count(b"\r\n") == data.count(b"\n") > 20
+    assert lesson.play_repair(path).recipe.title == "x" * 200
 
 
 def test_what_was_measured_goes_into_a_plan_that_begins_with_the_demo():

@@ -7,7 +7,7 @@ import contextlib
 from pathlib import Path
 from typing import Any
 
-from coursekit.folder import keep_setting, setting
+from coursekit.folder import change_setting, setting
 from coursekit.lesson import coat_sheet, own, page
 from coursekit.lesson.coat_plan import FIELDS, CoatPlan, plan_coat, start_entries, with_unit
 from coursekit.quantities import InputError
@@ -24,6 +24,7 @@ class CoatForm:
         usable = {key: text for key, text in kept.items() if key in FIELDS and isinstance(text, str)}
         self._start = start_entries()
         self.entries = {**self._start, **usable}
+        self._kept = usable
         self.plan: CoatPlan | None = None
         self.path: Path | None = None
         self.error, self.wrong = "", ""  # what is said, and the entry it is about
@@ -46,7 +47,7 @@ class CoatForm:
         """Work out the sheet and keep it; None when an entry is wrong: then the sheet before it stays."""
         try:
             with contextlib.suppress(InputError):
-                keep_setting(SETTING, {key: text for key, text in self.entries.items() if text != self._start[key]})
+                change_setting(SETTING, self._with_mine)
             plan = plan_coat(self.entries)
             self.path = coat_sheet.save(plan)
         except InputError as error:
@@ -56,6 +57,14 @@ class CoatForm:
             return None
         self.plan, self.error, self.wrong = plan, "", ""
         return self.path
+
+    def _with_mine(self, there: Any) -> dict[str, str]:
+        """What is kept of the form, with what was changed here: another page's entries stay."""
+        mine = {key: text for key, text in self.entries.items() if text != self._start[key]}
+        changed = {key for key in {*mine, *self._kept} if mine.get(key) != self._kept.get(key)}
+        others = {key: text for key, text in there.items() if key not in changed} if isinstance(there, dict) else {}
+        self._kept = mine
+        return {**others, **{key: mine[key] for key in changed if key in mine}}
 
     def again(self) -> None:
         """Other units are shown, or a measurement came in: what was not typed follows, and the sheet on the page."""

@@ -59,8 +59,8 @@ def copy(folder: Path) -> Iterator[str]:
 def open_lab(folder: Path, more: Sequence[str] = ()) -> None:
     """JupyterLab on the first lesson, on this machine alone and with a token, until it is stopped."""
     first = f"{notebooks()[0]['file']}.ipynb"
-    command = [sys.executable, "-m", "jupyterlab", "--ServerApp.ip=127.0.0.1",
-               f"--ServerApp.root_dir={folder.resolve()}", f"--LabApp.default_url=/lab/tree/{first}", *more]  # fmt: skip
+    here = ("--ServerApp.ip=127.0.0.1", f"--ServerApp.root_dir={folder.resolve()}")
+    command = [sys.executable, "-m", "jupyterlab", *here, f"--LabApp.default_url=/lab/tree/{first}", *more]
     with subprocess.Popen(command, env={**os.environ, "PYTHONUTF8": "1"}) as lab:
         while lab.poll() is None:
             try:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import contextlib
 import json
-import re
+import os
+import unicodedata
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from coursekit import folder, repair
-from coursekit.keeping import Damaged, change, read_text
+from coursekit.keeping import Damaged, change, lock, read_text
 from coursekit.lesson.coat_sheet import keep_page
 from coursekit.nomenclature import System
 from coursekit.quantities import InputError
@@ -18,7 +19,11 @@ from coursekit.repair.writing import recipe_text
 
 FOLDER = "repairs"
 DRAFT = "plan_draft.json"
-LONGEST_NAME = 60
+LONGEST_NAME, MOST_BYTES = 60, 120
+MOST_DRAFTS = 20
+# Names that one system keeps for itself; a folder may be carried there.
+_RESERVED = {"con", "prn", "aux", "nul", "conin", "conout",
+             *(f"{port}{n}" for port in ("com", "lpt") for n in "0123456789¹²³")}  # fmt: skip
 
 
 class Kept(NamedTuple):
@@ -50,8 +55,19 @@ def place(name: str) -> Path:
 
 
 def file_name(title: str) -> str:
-    """A title as the name of a file: "Left door, 2024" → "left-door-2024"."""
-    return "-".join(re.findall(r"\w+", title.casefold()))[:LONGEST_NAME].strip("-") or "repair"
+    """A title as the name of a file that any system can hold: "Left door, 2024" → "left-door-2024"."""
+    text = unicodedata.normalize("NFC", unicodedata.normalize("NFC", title).casefold())
+    if not any(sign.isalnum() for sign in text):  # nothing but symbols: by their names
+        text = " ".join(unicodedata.name(sign, "") for sign in text if unicodedata.category(sign) == "So").casefold()
+    words = "".join(sign if _of_word(sign) else " " for sign in text).split()
+    name = "-".join(words)[:LONGEST_NAME].encode()[:MOST_BYTES].decode(errors="ignore").strip("-") or "repair"
+    return f"{name}-repair" if name in _RESERVED else name
+
+
+def _of_word(sign: str) -> bool:
+    """Letters, digits and the marks above and below them; a mark that only chooses a picture is none."""
+    marks = unicodedata.category(sign)[0] == "M" and not unicodedata.name(sign, "").startswith("VARIATION")
+    return sign.isalnum() or sign == "_" or marks
 
 
 def text_of(recipe: Recipe) -> str:
@@ -81,18 +97,79 @@ def write_sheet(recipe: Recipe, system: System) -> Path:
     return keep_page(file_name(recipe.title), repair.job_sheet(recipe, system))
 
 
-def keep_draft(state: dict[str, Any]) -> None:
-    """Keep what stands in the form; a disk that is full must not stop the planning."""
+class DraftFile:
+    """Where a form keeps what stands in it. Of two that are open at once neither writes over the other's."""
+
+    def __init__(self) -> None:
+        self.name = DRAFT
+        self._seen: str | None = None  # what this form last read or wrote there
+
+    @property
+    def path(self) -> Path:
+        return folder.place() / self.name
+
+    @classmethod
+    def of(cls, name: str) -> tuple[DraftFile, dict[str, Any] | None]:
+        """A draft that is there, and what stands in it; None when it cannot be read."""
+        found = cls()
+        found.name = name
+        try:
+            text = read_text(found.path)
+            state = _parsed(text)
+        except (FileNotFoundError, InputError):
+            return found, None
+        found._seen = text
+        return found, state
+
+    def keep(self, state: dict[str, Any]) -> str:
+        """Keep what stands in the form. Gives what the learner must know, or nothing."""
+        text, told = json.dumps(state), ""
+
+        def written(there: str | None) -> str:
+            if there not in (None, self._seen):
+                raise Taken("draft", "another page keeps its plan in this file.")
+            return text
+
+        while True:
+            try:
+                change(self.path, written, _parsed)
+            except Taken:
+                free = (n for n in range(1, MOST_DRAFTS) if not os.path.lexists(folder.place() / _draft(n)))
+                number = next(free, 0)
+                if not number:
+                    return f"There are {MOST_DRAFTS - 1} drafts: this plan is not kept. Save it."
+                self.name, self._seen = _draft(number), None
+                told = f"Another page plans a repair, too. Both are kept: this one is {_words(number)} from now on."
+            except InputError as error:
+                return f"What stands here could not be kept on the disk: {error}"
+            else:
+                self._seen = text
+                return told
+
+    def settle(self) -> None:
+        """The plan was saved: a draft beside the first one is no longer needed."""
+        if self.name != DRAFT:
+            with contextlib.suppress(InputError, OSError), lock(folder.place()):
+                if read_text(self.path) == self._seen:
+                    self.path.unlink()
+
+
+def drafts() -> dict[str, str]:
+    """The drafts that are there, newest first: what each is called, and its file."""
+    found = []
     with contextlib.suppress(InputError):
-        change(folder.place() / DRAFT, lambda _: json.dumps(state), _parsed)
+        for number in range(1, MOST_DRAFTS):
+            if seen := folder.stamp(folder.place() / _draft(number)):
+                found.append((seen, number))
+    return {_words(number): _draft(number) for _, number in sorted(found, reverse=True)}
 
 
-def kept_draft() -> dict[str, Any] | None:
-    """What stood in the form last time."""
-    try:
-        return _parsed(read_text(folder.place() / DRAFT))
-    except (FileNotFoundError, InputError):
-        return None
+def _draft(number: int) -> str:
+    return DRAFT if number == 1 else f"plan_draft-{number}.json"
+
+
+def _words(number: int) -> str:
+    return f"draft {number}"
 
 
 def _parsed(text: str) -> dict[str, Any]:

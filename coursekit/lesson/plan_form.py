@@ -70,8 +70,12 @@ class PlanForm:
         self.notice = NOTHING  # of the last button: what was done, or why it was not
         self.picked: str | int = "garage"
         self.sheet_path: Path | None = None
-        if recipe is None and (kept := plan_files.kept_draft()) and self._restored(kept):
-            return
+        self.file = plan_files.DraftFile()
+        for name in plan_files.drafts().values() if recipe is None else ():
+            file, kept = plan_files.DraftFile.of(name)
+            if kept and self._restored(kept):
+                self.file = file
+                return
         if recipe is None:
             self._take(_with_mine(demo().written))
         else:
@@ -87,13 +91,17 @@ class PlanForm:
 
     def starts(self) -> list[str]:
         """What a plan may begin with: the demos and the learner's own files."""
-        return [*DEMOS, *plan_files.saved()]
+        mine = self.file.name
+        return [*DEMOS, *(words for words, name in plan_files.drafts().items() if name != mine), *plan_files.saved()]
 
     def begin(self, which: str) -> PlanForm:
         """Begin with a demo or open a file of one's own; when it cannot be, the form keeps what it has."""
         def work() -> None:
             if which not in self.starts():
                 raise InputError("begin with", "is not there.", f"There are: {'; '.join(self.starts())}.")
+            if which in plan_files.drafts():
+                self._take_up(which)
+                return
             file = None if which in DEMOS else plan_files.place(which)
             recipe = demo(DEMOS[which]) if file is None else repair.load(file)
             before = copy.deepcopy(self.draft), self.picked, self.kept
@@ -106,6 +114,14 @@ class PlanForm:
             self._changed(read=False)
 
         return self.press(work)
+
+    def _take_up(self, which: str) -> None:
+        """Go on with another draft; the one that stood here stays where it is kept."""
+        file, kept = plan_files.DraftFile.of(plan_files.drafts()[which])
+        if not kept or not self._restored(kept):
+            raise InputError(which, "cannot be read.", f"It is kept in {file.path}.")
+        self.file, self.picked, self.undone = file, "garage", []
+        self._tell()
 
     def _take(self, written: Mapping[str, Any]) -> None:
         """Put a recipe's tables into the form, once they were played."""
@@ -245,8 +261,12 @@ class PlanForm:
     def _changed(self, read: bool = True) -> PlanForm:
         if read:
             self._read()
-        plan_files.keep_draft(self._state())
+        self._keep()
         return self._tell()
+
+    def _keep(self) -> None:
+        if told := self.file.keep(self._state()):
+            self.notice = Notice(self.notice.kind or "done", f"{self.notice.text} {told}".strip())
 
     def _tell(self) -> PlanForm:
         for watcher in self.watchers:
@@ -310,7 +330,8 @@ class PlanForm:
             self._must_play("saved")
             self.kept = plan_files.save(self.recipe, self.kept, over)
             self.notice = Notice("done", f"Saved: {self.kept.file}.")
-            plan_files.keep_draft(self._state())
+            self._keep()
+            self.file.settle()
             self._tell()
 
         self.press(work)
