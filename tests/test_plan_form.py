@@ -468,15 +468,14 @@ def test_two_pages_never_write_over_each_others_plan(own_folder):
     left.set(strokes="505")
     one.set(strokes="506")
     assert "Both are kept" in one.notice.text and len(plan_files.drafts()) == 3
-    path = one.save()
-    assert path.exists() and len(plan_files.drafts()) == 2, "a plan that is saved leaves no draft beside the first"
-    begun = lesson.plan_repair(path).name("From a file")
-    assert len(plan_files.drafts()) == 3 and begun.draft.title == "From a file"
+    begun = lesson.plan_repair(one.save()).name("From a file")
+    assert len(plan_files.drafts()) == 4 and begun.draft.title == "From a file"
     (own_folder / "plan_draft-2.json").write_text("{}")
     assert "cannot be read" in begun.begin("draft 2").refused
-    for number in range(plan_files.MOST_DRAFTS):
+    for number in range(2, plan_files.MOST_DRAFTS + 1):
         (own_folder / f"plan_draft-{number}.json").write_text("{}")
-    assert "Save it" in begun.name("No room").notice.text
+    assert "the oldest, draft 1, gave way" in begun.name("No room").notice.text
+    assert lesson.plan_repair().draft.title == "No room"
 
 
 def test_names_of_files():

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from coursekit import folder, repair
-from coursekit.keeping import Damaged, change, lock, read_text
+from coursekit.keeping import Damaged, change, read_text
 from coursekit.lesson.coat_sheet import keep_page
 from coursekit.nomenclature import System
 from coursekit.quantities import InputError
@@ -134,31 +134,30 @@ class DraftFile:
             try:
                 change(self.path, written, _parsed)
             except Taken:
-                free = (n for n in range(1, MOST_DRAFTS) if not os.path.lexists(folder.place() / _draft(n)))
-                number = next(free, 0)
-                if not number:
-                    return f"There are {MOST_DRAFTS - 1} drafts: this plan is not kept. Save it."
-                self.name, self._seen = _draft(number), None
-                told = f"Another page plans a repair, too. Both are kept: this one is {_words(number)} from now on."
+                told = self._move()
             except InputError as error:
                 return f"What stands here could not be kept on the disk: {error}"
             else:
                 self._seen = text
                 return told
 
-    def settle(self) -> None:
-        """The plan was saved: a draft beside the first one is no longer needed."""
-        if self.name != DRAFT:
-            with contextlib.suppress(InputError, OSError), lock(folder.place()):
-                if read_text(self.path) == self._seen:
-                    self.path.unlink()
+    def _move(self) -> str:
+        """To a file that is free, or else to that of the oldest draft; gives what is said of it."""
+        free = (n for n in range(1, MOST_DRAFTS + 1) if not os.path.lexists(folder.place() / _draft(n)))
+        if number := next(free, 0):
+            self.name, self._seen = _draft(number), None
+            return f"Another page plans a repair, too. Both are kept: this one is {_words(number)} from now on."
+        words, self.name = list(drafts().items())[-1]
+        with contextlib.suppress(FileNotFoundError, InputError):
+            self._seen = read_text(self.path)
+        return f"There are {MOST_DRAFTS} drafts already: the oldest, {words}, gave way to this one."
 
 
 def drafts() -> dict[str, str]:
     """The drafts that are there, newest first: what each is called, and its file."""
     found = []
     with contextlib.suppress(InputError):
-        for number in range(1, MOST_DRAFTS):
+        for number in range(1, MOST_DRAFTS + 1):
             if seen := folder.stamp(folder.place() / _draft(number)):
                 found.append((seen, number))
     return {_words(number): _draft(number) for _, number in sorted(found, reverse=True)}

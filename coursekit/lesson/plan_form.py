@@ -331,7 +331,6 @@ class PlanForm:
             self.kept = plan_files.save(self.recipe, self.kept, over)
             self.notice = Notice("done", f"Saved: {self.kept.file}.")
             self._keep()
-            self.file.settle()
             self._tell()
 
         self.press(work)
