@@ -69,7 +69,7 @@ def test_dates_of_any_zone_are_read(tmp_path, date):
     file.write_text(f'format = 1\n[[measurement]]\nway = "force"\ndate = {date}\nscale = "2 kg"\n')
     mine = measured.load(file)
     mine.enter("force", scale="2.2 kg")
-    assert len(measured.load(file).entries) == 2 and "Measured" in mine.coefficient("hand_force").note
+    assert len(measured.load(file).entries) == 2 and mine.coefficient("hand_force").kind == "measured by you"
 
 
 @pytest.mark.parametrize("date", ["2026-05-30T07:00:00+24:00", "2026-05-30T07:00:00+01:02:03", "2026-02-30",
