@@ -138,7 +138,8 @@ class InputError(ValueError):
 
     def at(self, **moved: Any) -> Self:
         """The same error about another place: `error.at(where=("step", 2, "force"), file="door.toml", line=12)`."""
-        return _rebuilt(type(self), tuple(replace(problem, **moved) for problem in self.problems))
+        found: Self = _rebuilt(type(self), tuple(replace(problem, **moved) for problem in self.problems))
+        return found
 
     @property
     def kind(self) -> str:

@@ -117,7 +117,7 @@ class Public(Generic[P, R]):
         given = dict(bound.arguments)
         bound.arguments.update(read_arguments(self.si, given))
         try:
-            found = self.si(*bound.args, **bound.kwargs)  # type: ignore[call-arg]
+            found = self.si(*bound.args, **bound.kwargs)
         except RangeError as error:
             text = given.get(error.argument)
             match = NUMBER.match(text.strip()) if isinstance(text, str) and error.figures["unit"] is None else None

@@ -64,7 +64,7 @@ class Result(Look):
 
     def __reduce__(self) -> Any:
         base = type(self).__bases__[1]
-        return result, (base(*self), self._rows)  # type: ignore[call-arg, misc]
+        return result, (base(*self), self._rows)  # type: ignore[misc]
 
 
 def result(value: T, rows: Mapping[str, Any]) -> T:
@@ -76,7 +76,7 @@ def result(value: T, rows: Mapping[str, Any]) -> T:
         kind: Any = type(value)
         found = _looking(kind)(*value)  # type: ignore[misc]
     found._rows = rows
-    return found  # type: ignore[return-value]
+    return found
 
 
 @functools.lru_cache(maxsize=256)
