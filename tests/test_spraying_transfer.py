@@ -8,6 +8,7 @@ import pytest
 from scipy import integrate
 
 from coursekit import spraying
+from coursekit.quantities import InputError
 from coursekit.sources import coefficient
 from coursekit.spraying import runs, transfer
 from coursekit.uncertain import Coefficient
@@ -49,6 +50,19 @@ def test_capture_by_hand():
     assert spraying.landing_share.si(34e-6, 17e-6) == pytest.approx(0.95 * (0.15 + 0.85 * 32 / 33), rel=1e-6)
     assert spraying.landing_share.si(0.1e-6, 17e-6) == pytest.approx(0.95 * 0.15, rel=1e-4), "the floor"
     assert spraying.landing_share.si(1e-3, 17e-6) == pytest.approx(0.95, rel=1e-4), "the ceiling"
+
+
+def test_classes_by_hand():
+    # Of a median of 28 µm and a spread of 2.5, 2^−(d/28)^2.5 lie above d: 0.4389 above 30 µm, 0.0095 above 60 µm;
+    # those that dry to less than 10 µm begin under 10 / 0.45^⅓ = 13.05 µm: 0.0977.
+    sprayed = spraying.capture.si(28e-6, 17e-6, 0.45).class_sprayed
+    np.testing.assert_allclose(sprayed, [0.0977, 1 - 0.0977 - 0.4389, 0.4389 - 0.0095, 0.0095], atol=1e-4)
+
+
+def test_the_slowest_jet():
+    assert spraying.drop_size.si(2e-6, 3.6e3, 30e-6).mass_median > 50e-6
+    with pytest.raises(InputError, match="cap_pressure"):
+        spraying.drop_size.si(2e-6, 3.4e3, 30e-6)
 
 
 def test_drop_size_by_hand():
@@ -138,6 +152,11 @@ def found_texture(found):
     return 1e6 * math.sqrt(float(found.dry_film) * 0.45 * math.pi / 6 * cube) / 1e-3
 
 
+def test_the_fan_by_hand():
+    # At 175 mm, seven eighths of the widths at 200 mm: 280 mm open, 75 mm closed, 177.5 mm half open.
+    np.testing.assert_allclose(spraying.fan_width.si(np.array([0, 0.5, 1]), 0.175), [0.065625, 0.1553125, 0.245])
+
+
 def test_only_distance_and_drops_change_what_lands():
     """Source: drop-transport, published: pressure acts through finer drops, distance on the transport itself."""
     cut = [spraying.spray_cut.si(z) for z in (0.15, 0.3)]
@@ -217,6 +236,10 @@ def test_runs_by_hand():
     assert 1e3 * runs.neighbour_sag.si(108e-6, 100e-6, 0.12, 1000.0, 120.0, 0.0, math.radians(30)) == pytest.approx(
         1.772, abs=2e-3)  # fmt: skip
     assert runs.neighbour_sag.si(108e-6, 100e-6, 0.12, 1000.0, 120.0, 2.0) == 0, "2 Pa hold 204 µm"
+    # Without thickening: 1000 · 9.80665 · (60 µm)² / (2 · 0.1) = 0.1765 mm/s.
+    assert 1e3 * runs.sag_speed.si(60e-6, 0.1, 1000.0) == pytest.approx(0.1765, abs=1e-4)
+    # Levelling: 3 · 0.1 · (3 mm / 2π)⁴ / (0.03 · (50 µm)³) = 4.158 s.
+    assert runs.levelling_time.si(3e-3, 50e-6, 0.1, 0.03) == pytest.approx(4.158, abs=2e-3)
     middle = [plain(name) for name in ("landed_viscosity", "tenfold_time", "seen_sag", "yield_stress")]
     assert middle == [0.12, 120.0, 4e-3, 1.2]
 
