@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     units = _units()
 
 _TRADES = ("colour", "drying", "film", "garage", "mixing", "sanding", "spraying")
-_ROOMS = (*_TRADES, "datasheet", "lesson", "measured", "measurements", "panel", "reference", "repair",
+_ROOMS = (*_TRADES, "datasheet", "lesson", "measured", "measurements", "outfit", "panel", "reference", "repair",
           "sources")  # fmt: skip
 __all__ = ["InputError", "RangeError", *_TRADES, "units"]
 __version__ = "0.1.0"

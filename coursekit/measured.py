@@ -11,6 +11,7 @@ worked out when it is loaded. Text that is there is kept: a new measurement is w
 
 from __future__ import annotations
 
+import contextlib
 import datetime
 import difflib
 import inspect
@@ -24,9 +25,10 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit import keeping
-from coursekit.belief import Belief, Observation, learnt, quantiles, read_directly
+from coursekit.belief import Belief, learnt, quantiles
 from coursekit.folder import place
-from coursekit.measurements import Estimate, Seen, Way, estimate, read_field, ways
+from coursekit.garage_entry import AT, NAMED, NOWHERE, Entry, MadeWith, bears_on, belongs, labels, listed
+from coursekit.measurements import Seen, Way, estimate, read_field, ways
 from coursekit.nomenclature import KINDS, System, names
 from coursekit.quantities import InputError, give, shown, shown_band
 from coursekit.sources import coefficients
@@ -51,56 +53,38 @@ class Said(NamedTuple):
     contradiction: str  # empty unless a value lies outside what the course holds possible
 
 
-@dataclass(frozen=True)
-class Entry:
-    """One measurement of the file."""
-
-    way: Way
-    date: datetime.datetime | datetime.date
-    readings: Mapping[str, Any]  # SI
-    estimates: Mapping[str, Estimate]
-    seen: Seen | None = None  # what a measurement of several coefficients together read
-
-    @property
-    def observed(self) -> tuple[Observation, ...]:
-        return self.seen.observed if self.seen else ()
-
-    @property
-    def contradiction(self) -> str:
-        return self.seen.contradiction if self.seen else ""
-
-    @property
-    def told(self) -> dict[str, Observation]:
-        """What it tells the belief, by what a later one of its kind takes the place of."""
-        direct = {key: read_directly(key, found.value, found.spread) for key, found in self.estimates.items()}
-        return direct | {f"{self.way.key}, {one.key}": one for one in self.observed}
-
-    @property
-    def keys(self) -> tuple[str, ...]:
-        """The coefficients that it measures."""
-        joint = {key for one in self.observed for key in one.keys}
-        return tuple(key for key in self.way.gives if key in self.estimates or key in joint)
-
-
 @dataclass
 class Measured:
     """The measurements of one file. Pass it along; there is no hidden copy of it."""
 
     path: Path
     entries: list[Entry] = field(default_factory=list)
+    used: MadeWith = NOWHERE  # the gun and paint that are asked about; any, until `with_` says which
+
+    def with_(self, used: MadeWith) -> Measured:
+        """The same measurements for that gun and paint: each counts for what carries over to them."""
+        return replace(self, used=used)
 
     @property
     def belief(self) -> Belief:
-        """The course's belief after all that was measured; of what was measured twice, the later counts."""
-        told = [entry.told for entry in self.entries]
-        latest = {what: number for number, one in enumerate(told) for what in one}
-        return learnt(tuple(found for number, one in enumerate(told)
-                            if (found := tuple(seen for what, seen in one.items()
-                                               if latest[what] == number))))  # fmt: skip
+        """The course's belief after all that was measured; of what was measured twice, the later counts.
+
+        What was measured with the same gun, tip and paint goes before what was measured with others.
+        """
+        without = [entry.without(self.used) & bears_on(entry) for entry in self.entries]
+        told = [{what: one for what, one in entry.told.items() if not lost.issuperset(one.keys)}
+                for entry, lost in zip(self.entries, without, strict=True)]  # fmt: skip
+        order = sorted(range(len(told)), key=lambda number: (not without[number], number))
+        latest = {what: number for number in order for what in told[number]}
+        kept = {number: tuple(one for what, one in told[number].items() if latest[what] == number)
+                for number in order}  # fmt: skip
+        here = tuple(kept[number] for number in order if kept[number] and not without[number])
+        elsewhere = tuple(kept[number] for number in order if kept[number] and without[number])
+        return learnt(here, elsewhere, tuple(sorted(frozenset().union(*without))) if elsewhere else ())
 
     def coefficients(self) -> dict[str, Coefficient]:
         """The coefficients that were measured, as they are believed now."""
-        keys = [key for entry in self.entries for key in entry.keys]
+        keys = [key for entry in self.entries for key in entry.counts(self.used)]
         return {key: self.belief.coefficient(key) for key in dict.fromkeys(keys)}
 
     def coefficient(self, key: str) -> Coefficient:
@@ -113,6 +97,20 @@ class Measured:
         """The latest reading of a field (SI, or a word), or None."""
         found = [e.readings[key] for e in self.entries if e.way.key == way and key in e.readings]
         return found[-1] if found else None
+
+    def carried(self) -> list[str]:
+        """Of each measurement that was made with another gun, cap, tip or paint: what counts here, what does not."""
+        told = []
+        for entry in self.entries:
+            lost = entry.without(self.used) & bears_on(entry)
+            if lost:
+                parts, stay = ({belongs()[key] for key in keys if key in belongs()} - {"setting"}
+                               for keys in (lost, bears_on(entry) - lost))  # fmt: skip
+                told.append(f"{entry.way.title}, {entry.date:%Y-%m-%d}, was made with another "
+                            f"{listed(sorted(parts)) or 'gun, tip or paint'}: what it says of "
+                            + (f"{listed(sorted(stay))} counts here, " if stay else "")
+                            + f"{labels(sorted(lost))} {'do' if len(lost) > 1 else 'does'} not.")  # fmt: skip
+        return told
 
     def using(self, call: Any) -> dict[str, Coefficient]:
         """Keyword arguments for a public call: each of its arguments that something measured bears on."""
@@ -129,26 +127,29 @@ class Measured:
                 found[argument] = self.coefficient(keys[0])
         return found
 
-    def enter(self, way: str, *, system: System = "metric", **readings: Any) -> Said:
+    def enter(self, way: str, *, system: System = "metric", made_with: MadeWith | None = None,
+              **readings: Any) -> Said:  # fmt: skip
         """Work out what a measurement says and write it to the file.
 
-        Readings are text or quantities, one or a list of repeats; `measured.how(way)` says which.
+        Readings are text or quantities, one or a list of repeats; `measured.how(way)` says which. `made_with` is the
+        gun and paint it belongs to.
         Raises InputError for a reading that cannot be, and writes nothing then.
         """
         what = _way(way)
         texts = {key: _texts(what, key, value) for key, value in readings.items()}
         found = {key: read_field(what, key, text) for key, text in texts.items()}
         entries: list[Entry] = []
+        made = made_with if made_with is not None and set(what.gives) & set(belongs()) else NOWHERE
 
         def add(text: str | None) -> str:
             entries[:] = [] if text is None else _entries(text, self.path)  # what another notebook wrote meanwhile
-            entries.append(_entry(what, keeping.now(), found, Measured(self.path, entries)))
+            entries.append(_entry(what, keeping.now(), found, Measured(self.path, entries, self.used), made))
             entry = entries[-1]
             return (_HEAD if text is None else text.rstrip() + "\n") + _block(entry, texts)
 
         keeping.change(self.path, add, lambda text: _check(self.path, text, entries))
         self.entries = entries
-        said = _say(entries[-1], Measured(self.path, entries[:-1]), self, system)
+        said = _say(entries[-1], Measured(self.path, entries[:-1], self.used), self, system)
         return said._replace(sentence=" ".join([said.sentence, *keeping.stories()]))
 
     def forget(self, way: str) -> None:
@@ -200,13 +201,18 @@ def _entries(text: str, file: Path) -> list[Entry]:
     if top.get("format") != FORMAT or isinstance(top["format"], bool):
         document.fail(("format",), f"must be {FORMAT}.",
                       f"Write format = {FORMAT}; a file of a newer course needs the newer course.")  # fmt: skip
-    rows = top.get("measurement", [])
+    return read_rows(document).entries
+
+
+def read_rows(document: Document) -> Measured:
+    """The measurements in a document that has a list of them: the garage file, or a recipe that carries some."""
+    rows = document.data.get("measurement", [])
     if not isinstance(rows, list):
         document.fail(("measurement",), "must be a list.", "Write [[measurement]] above each measurement.")
-    mine = Measured(file)
+    mine = Measured(Path(document.name))
     for number, row in enumerate(rows):
         mine.entries.append(_read_entry(document, ("measurement", number), row, mine))
-    return mine.entries
+    return mine
 
 
 def _near(word: Any, known: Mapping[str, Any]) -> str:
@@ -220,7 +226,7 @@ def _way(way: Any) -> Way:
     return ways()[way]
 
 
-def _entry(way: Way, date: Any, readings: Mapping[str, Any], mine: Measured) -> Entry:
+def _entry(way: Way, date: Any, readings: Mapping[str, Any], mine: Measured, made: MadeWith) -> Entry:
     left_out = [field.default for key, field in way.fields.items() if field.default and key not in readings]
     stand_ins = {key: mine.coefficient(key) for key in left_out}
     key = (way.key, *((k, v.tobytes() if isinstance(v, np.ndarray) else repr(v)) for k, v in readings.items()),
@@ -230,7 +236,8 @@ def _entry(way: Way, date: Any, readings: Mapping[str, Any], mine: Measured) -> 
             _ESTIMATED.clear()
         _ESTIMATED[key] = estimate(way, readings, stand_ins)
     found = _ESTIMATED[key]
-    return Entry(way, date, readings, {}, found) if isinstance(found, Seen) else Entry(way, date, readings, found)
+    seen, estimates = (found, {}) if isinstance(found, Seen) else (None, found)
+    return Entry(way, date, readings, estimates, seen, made)
 
 
 def _read_entry(document: Document, where: tuple[str | int, ...], row: Any, mine: Measured) -> Entry:
@@ -238,8 +245,11 @@ def _read_entry(document: Document, where: tuple[str | int, ...], row: Any, mine
     if not isinstance(name, str) or name not in ways():
         document.fail((*where, "way"), f"{name!r:.60} is not a measurement.", _near(name, ways()))
     way = ways()[name]
-    document.check_keys(where, row, ("way", "date", "spread", *way.fields))
+    document.check_keys(where, row, ("way", "date", "spread", "made_with", "at", *way.fields))
     date = row.get("date")
+    if isinstance(date, str):  # as tables that come from no file have it
+        with contextlib.suppress(ValueError):
+            date = datetime.datetime.fromisoformat(date)
     if not isinstance(date, datetime.date):
         document.fail((*where, "date"), "is not a date.", "Write it without quotes: date = 2026-05-30")
     readings = {}
@@ -250,13 +260,24 @@ def _read_entry(document: Document, where: tuple[str | int, ...], row: Any, mine
             except InputError as error:
                 document.refuse((*where, key), error)
     try:
-        entry = _entry(way, date, readings, mine)
+        entry = _entry(way, date, readings, mine, _made_with(document, where, row))
     except InputError as error:
         document.refuse((*where, error.problems[0].key), error)
     spreads = document.check_keys((*where, "spread"), row.get("spread", {}), way.gives)
     kept = {k: float(document.quantity((*where, "spread", k), v, "measured_spread")) for k, v in spreads.items()}
     estimates = {k: e._replace(spread=kept.get(k, e.spread)) for k, e in entry.estimates.items()}
     return replace(entry, estimates=estimates)
+
+
+def _made_with(document: Document, where: tuple[str | int, ...], row: Mapping[str, Any]) -> MadeWith:
+    told = document.check_keys((*where, "made_with"), row.get("made_with", {}), NAMED)
+    for key, word in told.items():
+        if not isinstance(word, str):
+            document.fail((*where, "made_with", key), "is no name.", f'Write made_with.{key} = "my {key}".')
+    words = [told.get(key, "") for key in NAMED]
+    at = document.check_keys((*where, "at"), row.get("at", {}), AT)
+    numbers = {key: float(document.quantity((*where, "at", key), value, key)) for key, value in at.items()}
+    return MadeWith(words[0], words[1], words[2], numbers)
 
 
 
@@ -336,15 +357,23 @@ def _texts(way: Way, key: str, value: Any) -> Any:
     row = names()[way.fields[key].name]
     if row.kind not in KINDS:
         raise InputError(key, "must be text.", f"Write the {way.fields[key].words} in quotes.")
-    magnitudes = np.atleast_1d(give(readings, row.key).magnitude)
-    unit = row.metric if row.kind != "fraction" else ""
-    texts = [f"{m:.9g} {unit}".strip() for m in magnitudes]
+    texts = [_as_text(value, row.key) for value in np.atleast_1d(readings)]
     return texts if len(texts) > 1 else texts[0]
+
+
+def _as_text(value: float, name: str) -> str:
+    row = names()[name]
+    unit = row.metric if row.kind != "fraction" else ""
+    return f"{float(give(value, name).magnitude):.9g} {unit}".strip()
 
 
 def _block(entry: Entry, texts: Mapping[str, Any]) -> str:
     lines = ["", "[[measurement]]", f'way = "{entry.way.key}"', f"date = {entry.date.isoformat()}"]
     lines += [f"{key} = {json.dumps(text, ensure_ascii=False)}" for key, text in texts.items()]
+    made = entry.made_with
+    named = dict(zip(NAMED, made[:3], strict=True))
+    lines += [f"made_with.{key} = {json.dumps(word, ensure_ascii=False)}" for key, word in named.items() if word]
+    lines += [f"at.{key} = {json.dumps(_as_text(value, key), ensure_ascii=False)}" for key, value in made.at.items()]
     lines += [f'spread.{key} = "{100 * e.spread:.3g} %"' for key, e in entry.estimates.items()]
     return "\n".join(lines) + "\n"
 
@@ -361,4 +390,5 @@ def _check(file: Path, text: str, entries: list[Entry]) -> None:
 
 
 def _told(entry: Entry) -> tuple[Any, ...]:
-    return entry.way.key, entry.date, {key: np.asarray(value).tolist() for key, value in entry.readings.items()}
+    readings = {key: np.asarray(value).tolist() for key, value in entry.readings.items()}
+    return entry.way.key, entry.date, entry.made_with[:3], readings

@@ -18,7 +18,7 @@ from coursekit.nomenclature import KINDS, System, names
 from coursekit.reading import read
 from coursekit.showing import shown
 
-LONGEST_WORDS = 60  # characters of a name or of another text
+LONGEST_WORDS = 40  # characters of a name or of another text
 
 
 @dataclasses.dataclass(frozen=True, repr=False)

@@ -6,7 +6,7 @@ import re
 import numpy as np
 import pytest
 
-from coursekit import lesson, spraying
+from coursekit import lesson, outfit, spraying
 from coursekit.lesson import own, shown, whatif, widgets
 from coursekit.quantities import InputError
 from coursekit.spraying.choose import compared
@@ -19,16 +19,19 @@ def own_folder(tmp_path, monkeypatch):
 
 def test_what_if_opens_with_what_the_trade_does_and_says_in_how_many_guns_it_holds():
     bench = lesson.bench("what-if")
-    assert re.search(r"less mist and less past the edge in (all|9\d.%|100.%) of 1000 guns", bench.words)
+    assert re.search(r"less mist and less past the edge in (all|9\d.%) of the guns yours may be", bench.words)
     assert bench.kept_words.startswith("Kept (air at the gun 2 bar, fan 100\N{NARROW NO-BREAK SPACE}%, trigger 100")
-    asked = {**whatif.PAINT, "panel_width": whatif.WIDTH, "panel_height": whatif.HEIGHT}
-    many = spraying.compare_settings.si(whatif.LOW_AIR, {**whatif.LOW_AIR, **whatif.HIGH_AIR}, **asked)
+    mine = outfit.load()
+    low = {key: value for record in (mine.gun, mine.hand) for key, value in record.arguments().items()
+           if key in spraying.Setting._fields}  # fmt: skip
+    many = spraying.compare_settings(low, {**low, **whatif.HIGH_AIR}, gun=mine.gun, paint=mine.paint,
+                                     panel=mine.panel)  # fmt: skip
     assert many.less_of_both >= 0.9, "common practice, no source"
 
 
 def test_three_turns_shrink_the_lead_of_low_air_and_the_bench_says_so():
     bench = lesson.bench("what-if").hold(turns=3, **whatif.HIGH_AIR)
-    assert "of 1000 guns that yours may be" in bench.words
+    assert "of the guns yours may be" in bench.words
     two, three = (compared(bench.result.samples, whatif.coat({**bench.values, "turns": turns, "trigger": 1.0,
                                                               "gun_inlet_pressure": 2e5, "fan_opening": 1.0}).samples)
                   for turns in (2.0, 3.0))  # fmt: skip
@@ -95,9 +98,9 @@ def test_sweep_agrees_with_the_call_and_its_table_can_be_saved(tmp_path):
     bench = lesson.bench("gun-sweep").set(swept="fluid knob")
     found = bench.result
     given = {key: value for key, value in bench.values.items() if key != "swept"}
-    asked = {**whatif.PAINT, "panel_width": whatif.WIDTH, "panel_height": whatif.HEIGHT, "turns": 4.0}
-    middles = {name: many[0] for name, many in whatif.draws(tuple(whatif.mine().coefficients.items())).items()}
-    one = spraying.spray_setting.si(**{**given, **asked}, **middles)
+    asked = {**whatif.job(), "turns": 4.0}
+    middles = {name: many[0] for name, many in whatif.draws(tuple(whatif.mine().coefficients.items()), 1000).items()}
+    one = spraying.spray_setting.si(**{**asked, **given, "turns": 4.0}, **middles)
     assert found.places[-1] == 4 and found.middle.dry_film[-1] == pytest.approx(float(one.dry_film))
     assert found.mist.middle[0] > found.mist.middle[-1], "more fluid, coarser drops, less mist"
     assert np.all(np.diff(found.texture.middle) > 0)

@@ -29,6 +29,8 @@ STEP = 2.0**-12  # of a deviate, in the shipped sample: the last digits of a mac
 LEAST = 0.25  # share of the draws that must be left, or they are drawn again
 STAGE, MOVES = 0.3, 12  # what is left after each stage of that, and the moves in it
 STRATA = 50
+# What was observed with another tip, cap or paint, and the numbers it says nothing of here.
+Carried = tuple[tuple[Observation, ...], tuple[str, ...]]
 PERCENTS = (0.05, 0.5, 0.95)
 
 
@@ -36,11 +38,13 @@ class Belief:
     """Draws of all uncertain numbers, weighted alike or not. It never changes: a measurement gives another one."""
 
     def __init__(self, tied: Mapping[str, np.ndarray], weights: np.ndarray, alone: Mapping[str, np.ndarray],
-                 measured: tuple[Observation, ...], rows: np.ndarray | None = None):  # fmt: skip
+                 measured: tuple[Observation, ...], rows: np.ndarray | None = None,
+                 carried: Carried = ((), ())):  # fmt: skip
         self.tied = dict(tied)  # coefficient → (draws,) deviates from its margin
         self.weights = weights
         self.alone = dict(alone)  # coefficient measured by itself → its sorted values
         self.measured = measured
+        self.carried = carried
         self.rows = np.arange(len(weights)) if rows is None else rows  # of the order of what is not tied
         self._columns: dict[str, np.ndarray] = {}
         self._bands: dict[str, Band] = {}
@@ -48,7 +52,7 @@ class Belief:
     @functools.cached_property
     def token(self) -> str:
         """Equal for beliefs of the same measurements."""
-        return hashlib.sha256(repr((self.measured, self.draws)).encode()).hexdigest()[:16]
+        return hashlib.sha256(repr((self.measured, self.carried, self.draws)).encode()).hexdigest()[:16]
 
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Belief) and self.token == other.token
@@ -107,7 +111,8 @@ class Belief:
 
     def moved(self, key: str) -> bool:
         """Whether something measured bears on it."""
-        joint = any(one.call or one.part in self.tied for one in self.measured)
+        bearing = (*self.measured, *(() if key in self.carried[1] else self.carried[0]))
+        joint = any(one.call or one.part in self.tied for one in bearing)
         if key in told() and key not in self.alone:
             return any(self.moved(other) for other in told()[key].keys)
         return key in self.alone or (joint and key in self.tied)
@@ -153,7 +158,7 @@ class Belief:
         share = np.cumsum(np.exp(log - log.max()))
         even = np.interp(_even_places(DRAWS), (share - 0.5 * np.diff(share, prepend=0)) / share[-1], grid)
         return Belief(self.tied, self.weights, {**self.alone, key: np.asarray(table.at(even))},
-                      (*self.measured, one), self.rows)  # fmt: skip
+                      (*self.measured, one), self.rows, self.carried)  # fmt: skip
 
     def _learn_joint(self, observed: list[Observation]) -> Belief:
         touched = {key for one in observed for key in one.keys}
@@ -172,17 +177,47 @@ class Belief:
             found = Draws(moved.deviates, updated(moved.weights, safely(exact, moved.deviates)
                                                   - safely(near, moved.deviates)))  # fmt: skip
         alone = {key: values for key, values in self.alone.items() if key not in keys}
-        return of_draws(keys, found, alone, (*self.measured, *observed))
+        return of_draws(keys, found, alone, (*self.measured, *observed), self.carried)
+
+    def elsewhere(self, without: tuple[str, ...]) -> Belief:
+        """The belief for another tip, cap or paint: some numbers as the course knows them, the rest as learnt.
+
+        What is learnt later may widen the rest again, never narrow it without a reason.
+        """
+        tied = {key: values for key, values in self.tied.items() if key not in without}
+        tied.update(_as_the_course_ties_them(tied, set(without) & set(self.tied)))
+        alone = {key: values for key, values in self.alone.items() if key not in without}
+        before = (*self.carried[0], *self.measured)
+        return Belief(tied, self.weights, alone, (), self.rows, (before, tuple(sorted({*self.carried[1], *without}))))
+
+
+def _as_the_course_ties_them(kept: Mapping[str, np.ndarray], wanted: set[str]) -> dict[str, np.ndarray]:
+    """Deviates of some numbers anew: what the course's sample says of them, given the others as they are kept.
+
+    Its deviates are near a normal distribution, so a straight line through them and what strays about it will do.
+    """
+    course = shipped().tied
+    given, asked = sorted(set(kept) & set(course)), sorted(wanted & set(course))
+    if not asked:
+        return {}
+    size = len(next(iter(kept.values())))
+    there, here = (np.stack([np.ones(n), *(values[key] for key in given)], axis=1)
+                   for values, n in ((course, shipped().draws), (kept, size)))  # fmt: skip
+    answers = np.stack([course[key] for key in asked], axis=1)
+    line = np.linalg.lstsq(there, answers, rcond=None)[0]
+    rows = np.random.default_rng(zlib.crc32("|".join(asked).encode())).permutation(len(answers))[:size]
+    found = here @ line + (answers - there @ line)[rows]
+    return {key: found[:, n] for n, key in enumerate(asked)}
 
 
 def of_draws(keys: list[str], draws: Draws, alone: Mapping[str, np.ndarray],
-             measured: tuple[Observation, ...]) -> Belief:  # fmt: skip
+             measured: tuple[Observation, ...], carried: Carried = ((), ())) -> Belief:  # fmt: skip
     """A belief of such draws, in an order in which neighbours give alike film and mist."""
     columns = {key: np.asarray(coefficients()[key].at(draws.deviates[:, n])) for n, key in enumerate(keys)}
     first, second = (one.answer(columns, len(draws.weights)) for one in ordering())
     at = serpentine(first, second)
     tied = {key: draws.deviates[at, n] for n, key in enumerate(keys)}
-    return Belief(tied, draws.weights[at], alone, measured)
+    return Belief(tied, draws.weights[at], alone, measured, carried=carried)
 
 
 def log_likelihood(keys: list[str], of: Iterable[Observation]) -> Any:
@@ -217,7 +252,8 @@ def serpentine(first: np.ndarray, second: np.ndarray) -> np.ndarray:
 def _thinned(belief: Belief, draws: int) -> Belief:
     at = systematic(belief.weights, draws)
     tied = {key: values[at] for key, values in belief.tied.items()}
-    return Belief(tied, np.full(draws, 1 / draws), belief.alone, belief.measured, belief.rows[at])
+    return Belief(tied, np.full(draws, 1 / draws), belief.alone, belief.measured, belief.rows[at],
+                  belief.carried)  # fmt: skip
 
 
 @functools.lru_cache(maxsize=16)
@@ -280,10 +316,18 @@ def quick() -> Quick:
     return Quick(tuple(tied), np.stack(list(tied.values()), axis=1))
 
 
+Told = tuple[tuple[Observation, ...], ...]
+
+
 @functools.lru_cache(maxsize=64)
-def learnt(observed: tuple[tuple[Observation, ...], ...]) -> Belief:
-    """The belief after measurements, one after the other; each is taken in once however often a file is read."""
-    return learnt(observed[:-1]).learn(*observed[-1]) if observed else shipped()
+def learnt(observed: Told, elsewhere: Told = (), without: tuple[str, ...] = ()) -> Belief:
+    """The belief after measurements, one after the other; each is taken in once however often a file is read.
+
+    Those made `elsewhere`, with another tip, cap or paint, come first and say nothing of the numbers `without`.
+    """
+    if observed:
+        return learnt(observed[:-1], elsewhere, without).learn(*observed[-1])
+    return learnt(elsewhere).elsewhere(without) if elsewhere else shipped()
 
 
 __all__ = ["Belief", "learnt", "quantiles", "read_directly", "shipped"]

@@ -6,6 +6,7 @@
     lesson.bench("film")
     lesson.worked("film-1")
     lesson.exercise("film-1")
+    lesson.outfit()                # the learner's guns, paints, hands and panels; one of each is chosen
     lesson.measure("delivery"), lesson.garage()
     lesson.plan_coat()             # notebook 05: the form and sheet of one real coat
     lesson.play_repair(), lesson.many_hands()   # notebook 17: a whole repair to drag, and the luck of the hand
@@ -33,7 +34,7 @@ from coursekit.quantities import InputError as _InputError
 
 __all__ = [
     "bench", "cautions", "checks", "data_sheet", "diagnose", "exercise", "garage", "glossary", "many_hands",
-    "measure", "path", "plan_coat", "plan_repair", "play_repair", "predict", "progress", "ready", "seed",
+    "measure", "outfit", "path", "plan_coat", "plan_repair", "play_repair", "predict", "progress", "ready", "seed",
     "sources_of", "step_pictures", "step_table", "units", "usual_times", "worked",
 ]  # fmt: skip
 
@@ -97,6 +98,14 @@ def measure(way: str) -> Any:
         raise _InputError("measure", f"{way!r:.40} is no measurement.", f"There are: {', '.join(_ways())}.")
     _page.show_script()
     return widgets.MeasureView(way)
+
+
+def outfit() -> Any:
+    """Your guns, paints, hands and panels: choose one of each, or write down your own."""
+    from coursekit.lesson.gun_widgets import OutfitView
+
+    _page.show_script()
+    return OutfitView()
 
 
 def garage() -> Any:

@@ -42,6 +42,7 @@ class Control:
     slider_us: tuple[float, float, float] | None = None
     options: tuple[str, ...] = ()
     measured: str = ""  # coefficient that the learner may have measured: it is the start then
+    outfit: bool = False  # the start is that of the learner's chosen gun, paint, hand or panel
 
 
 @dataclass(frozen=True)
@@ -99,10 +100,11 @@ class Bench:
 
     def __init__(self, *, title: str, controls: Mapping[str, str | Control], compute: Callable[..., Any],
                  draw: Callable[[Now], str], say: Callable[[Now], str], sources: Sequence[str],
-                 measurement: str = "", about: str = "", against: Callable[[Now], str] | None = None,
+                 measurement: str = "", about: str | Callable[[], str] = "",
+                 against: Callable[[Now], str] | None = None,
                  kept: Mapping[str, str] | None = None, press: str = "", beside: bool = False,
                  table: Callable[[Now], numbers.Table] | None = None) -> None:  # fmt: skip
-        self.title, self.about, self.measurement = title, about, measurement
+        self.title, self._about, self.measurement = title, about, measurement
         self.compute, self.draw, self.say, self.sources = compute, draw, say, tuple(sources)
         self.against, self.starts_kept, self.press, self.beside = against, kept or {}, press, beside
         self._table = table
@@ -112,7 +114,8 @@ class Bench:
         self._begin()
 
     def _begin(self) -> None:
-        self.values = {key: self._start(key) for key in self.controls}
+        self.starts = {key: self._start(key) for key in self.controls}
+        self.values = dict(self.starts)
         self.error, self.seconds, self.waiting = "", 0.0, False
         self._to_keep = {key: self._read(key, value) for key, value in self.starts_kept.items()}
         self._done: tuple[Mapping[str, Any], Any] | None = None  # values and result of the picture
@@ -127,10 +130,17 @@ class Bench:
         new._begin()
         return new
 
+    @property
+    def about(self) -> str:
+        """What stands still in it: words, with the numbers of the learner's own gun where it has them."""
+        return self._about() if callable(self._about) else self._about
+
     # --- moving ---
 
     def _start(self, key: str) -> Any:
         control = self.controls[key]
+        if control.outfit and (said := own.my_outfit().said.get(self.rows[key].key)) is not None:
+            return said
         mine = own.garage_file().coefficients() if control.measured else {}
         return float(mine[control.measured]) if control.measured in mine else self._read(key, control.start)
 
@@ -219,6 +229,13 @@ class Bench:
         """Let the kept setting go."""
         self._kept, self._rendered, self._to_keep = None, None, {}
         self._tell()
+
+    def follow(self) -> None:
+        """Take up what the learner wrote down or chose since: a control that nobody moved stands at its start."""
+        starts = {key: self._start(key) for key in self.controls}
+        if starts != self.starts:
+            still = {key: starts[key] for key, value in self.values.items() if value == self.starts[key]}
+            self.values, self.starts = {**self.values, **still}, starts
 
     def restart(self) -> None:
         """Back to the start values; what is kept stays."""

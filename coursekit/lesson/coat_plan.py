@@ -95,7 +95,9 @@ def start_entries() -> dict[str, str]:
     """What stands in the form at first: the demo repair, and what the learner measured."""
     surfacer = datasheet.demo()["surfacer"]
     densities = ", ".join(_words(float(density), "densities") for density in surfacer.densities or ())
-    known = {"densities": densities, **{key: _band_words(key) for key, field in FIELDS.items() if field.band}}
+    said = own.my_outfit().said
+    mine = {} if "panel_width" not in said else {"area": _words(said["panel_width"] * said["panel_height"], "area")}
+    known = {"densities": densities, **mine, **{key: _band_words(key) for key, field in FIELDS.items() if field.band}}
     return {key: known.get(key) or _start(field) for key, field in FIELDS.items()}
 
 
@@ -174,6 +176,10 @@ def _is_share(name: str, high: float) -> bool:
 
 def _usual(key: str) -> Coefficient:
     """The coefficient that stands in a band's field at first."""
+    if key == "volume_solids" and key in own.my_outfit().said:
+        share = own.my_outfit().said[key]
+        return Coefficient(share, share, share, key=key, kind="assumed", source="assumed-here", spread="shift",
+                           name=key, note=f"Written down for {own.my_outfit().paint.name}.")  # fmt: skip
     if key == "volume_solids":
         solids = datasheet.demo()["surfacer"].volume_solids
         assert solids is not None

@@ -5,14 +5,17 @@ from __future__ import annotations
 import contextlib
 import re
 import secrets
+import tomllib
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
-from coursekit import folder, measured, quantities
+from coursekit import folder, measured, outfit, quantities
 from coursekit.belief import band_si
 from coursekit.errors import Entry, Problem, Voice, own_sentence, say
 from coursekit.folder import change_setting, keep_setting, place, setting
+from coursekit.garage_entry import MadeWith, belongs
+from coursekit.keeping import read_text
 from coursekit.lesson import page, shown
 from coursekit.measurements import Way, ways
 from coursekit.nomenclature import KINDS, names
@@ -22,20 +25,40 @@ from coursekit.spraying.setting import spray_setting
 from coursekit.uncertain import Coefficient
 
 _BARE_SHARE = re.compile(r"\+?(0?\.0*[1-9]\d*)")  # between 0 and 1, in a field of per cent
-_LOADED: tuple[tuple[Path, Any], measured.Measured] | None = None
+_LOADED: dict[str, tuple[Any, Any]] = {}  # copies of the learner's files in memory, nothing more
+
+
+def _loaded(name: str, load: Callable[[Path], Any], empty: Any, also: Any = None) -> Any:
+    """A file of the learner's, read again only when it has changed: a slider asks at each move."""
+    try:
+        path = place() / name
+    except InputError:  # the first cell says so
+        return empty
+    stamp = path, folder.stamp(path), also
+    if name not in _LOADED or _LOADED[name][0] != stamp:
+        _LOADED[name] = (stamp, load(path))
+    return _LOADED[name][1]
+
+
+def my_outfit() -> outfit.Outfit:
+    """The learner's guns, paints, hands and panels; those of the demo until some are written down."""
+    found: outfit.Outfit = _loaded(outfit.FILE, outfit.load, outfit.Outfit())
+    return found
+
+
+def made_with() -> MadeWith:
+    """The chosen gun and paint, to which a measurement belongs that is kept now."""
+    mine = my_outfit()
+    return MadeWith.of(mine.gun, mine.paint, (mine.is_own("gun"), mine.is_own("paint")))
 
 
 def garage_file() -> measured.Measured:
-    """The learner's measurements, read again only when the file has changed: a slider asks at each move."""
-    global _LOADED  # a copy of the file in memory, nothing more
-    try:
-        path = place() / measured.FILE
-    except InputError:  # the first cell says so
-        return measured.Measured(Path(measured.FILE))
-    stamp = path, folder.stamp(path)
-    if _LOADED is None or _LOADED[0] != stamp:
-        _LOADED = (stamp, measured.load(path))
-    return _LOADED[1]
+    """The learner's measurements, each for what it says of the chosen gun and paint."""
+    mine = my_outfit()
+    empty = measured.Measured(Path(measured.FILE))
+    found: measured.Measured = _loaded(measured.FILE, lambda path: measured.load(path).with_(made_with()), empty,
+                                       mine)  # fmt: skip
+    return found
 
 
 def coefficient(key: str) -> Coefficient:
@@ -81,9 +104,33 @@ def enter(way: str, typed: Mapping[str, str]) -> measured.Said:
             readings[key] = parts if len(parts) > 1 else parts[0]
         elif not (field.default or field.optional):
             raise InputError(key, "is empty.", f"Write down: {field.words}.")
-    said = measured.Measured(place() / measured.FILE).enter(way, system=shown.system(), **readings)
+    made = made_with()
+    mine = measured.Measured(place() / measured.FILE, used=made)
+    said = mine.enter(way, system=shown.system(), made_with=made, **readings)
+    if mine.entries[-1].made_with.at:
+        said = said._replace(sentence=f"{said.sentence} {belongs_words()}")
     shown.refresh()  # benches take it up at once
     return said
+
+
+def gun_rows() -> list[dict[str, Any]]:
+    """What was measured of the chosen gun, as rows that a recipe carries along."""
+    file, name = garage_file(), my_outfit().gun.name
+    try:
+        rows = tomllib.loads(read_text(file.path)).get("measurement", [])
+    except FileNotFoundError:
+        return []
+    found = [row for row, entry in zip(rows, file.entries, strict=True)
+             if set(entry.way.gives) & set(belongs()) and entry.made_with.gun in ("", name)]
+    return [{**row, "date": row["date"].isoformat()} for row in found]  # fmt: skip
+
+
+def belongs_words() -> str:
+    """To which gun and paint a measurement is put down."""
+    mine, system = my_outfit(), shown.system()
+    at = {key: quantities.shown(mine.si[key], key, system) for key in ("tip_bore", "turns", "gun_inlet_pressure")}
+    return (f"Put down to {mine.gun.name} ({at['tip_bore']} tip, {at['turns']} turns, {at['gun_inlet_pressure']} at "
+            f"the gun) with {mine.paint.name}; lesson.outfit() changes them.")  # fmt: skip
 
 
 def how_html(way: Way) -> str:

@@ -26,7 +26,7 @@ from coursekit.lesson.replayed import as_text, demo
 from coursekit.quantities import InputError, read_choice
 from coursekit.repair import PlanFinding, Recipe, Replay, plan_checks
 from coursekit.repair.recipe import MOST_STEPS, from_document
-from coursekit.repair.vocabulary import MEASURED, steps
+from coursekit.repair.vocabulary import GUN, MEASURED, steps
 from coursekit.tomlfile import Document
 
 DEMOS = {"the demo, step by step": "door_repair", "the demo, in a hurry": "impatient_repair"}
@@ -393,7 +393,12 @@ class PlanForm:
 
 
 def _with_mine(written: Mapping[str, Any]) -> dict[str, Any]:
-    """The demo's tables with what the learner measured, where it bears on sanding."""
-    mine = own.garage_file().coefficients()
-    found = {key: as_text(float(mine[key]), key) for key in MEASURED if key in mine}
-    return {**written, "measured": {**written.get("measured", {}), **found}} if found else dict(written)
+    """The demo's tables with what the learner measured and the gun that they chose."""
+    mine, said, made = own.garage_file().coefficients(), own.my_outfit().said, dict(written)
+    if found := {key: as_text(float(mine[key]), key) for key in MEASURED if key in mine}:
+        made["measured"] = {**written.get("measured", {}), **found}
+    if gun := {key: as_text(said[key], key) for key in GUN if key in said}:
+        made["gun"] = {**written.get("gun", {}), **gun}
+    if rows := own.gun_rows():
+        made["measurement"] = rows
+    return made

@@ -95,6 +95,7 @@ class BenchView(View):
         self.refresh()
 
     def refresh(self) -> None:
+        self.bench.follow()
         self._build_controls()
         self.head.value = f"<h4>{page.escape(self.bench.title)}</h4>" + (
             page.paragraph(self.bench.about) if self.bench.about else "")  # fmt: skip

@@ -20,7 +20,7 @@ import numpy as np
 from coursekit import tomlfile
 from coursekit.drying.weather import WARMEST
 from coursekit.errors import Entry, Where
-from coursekit.measured import Measured
+from coursekit.measured import Measured, read_rows
 from coursekit.mixing.ratio import MOST_PARTS, read_ratio
 from coursekit.quantities import InputError, read_choice
 from coursekit.repair.order import check_order
@@ -87,6 +87,7 @@ class Recipe:
     gun: Mapping[str, Any] = field(default_factory=dict)  # for steps that say nothing else
     cup: Mapping[str, Any] | None = None
     prices: Mapping[str, Price] = field(default_factory=dict)
+    measurements: Measured | None = field(default=None, compare=False)  # of the gun, as in the garage file
     written: Mapping[str, Any] = field(default_factory=dict, compare=False)
 
     def changed(self, *where: str | int, to: Any) -> Recipe:
@@ -156,10 +157,11 @@ def with_hand(recipe: Recipe, seed: int, variation: float | None = None) -> Reci
 
 
 def with_measured(recipe: Recipe, mine: Measured) -> Recipe:
-    """The same recipe with what the learner measured in the garage, where it bears on sanding."""
+    """The same recipe with what the learner measured in the garage, of sanding and of the gun."""
     found = mine.coefficients()
-    return replace(recipe, measured={key: float(found[key]) if key in found else value
-                                     for key, value in recipe.measured.items()})  # fmt: skip
+    return replace(recipe, measurements=mine if mine.entries else recipe.measurements, measured={
+        key: float(found[key]) if key in found else value
+        for key, value in recipe.measured.items()})  # fmt: skip
 
 
 # --- reading -----------------------------------------------------------------------------------------------
@@ -168,7 +170,8 @@ def with_measured(recipe: Recipe, mine: Measured) -> Recipe:
 def from_document(document: Document) -> Recipe:
     """The recipe in the tables of a document, which says where a complaint is."""
     top = document.check_keys((), document.data, ("format", "title", "panel", "garage", "forecast", "hand",
-                                                  "measured", "gun", "cup", "price", "material", "step"))  # fmt: skip
+                                                  "measured", "gun", "cup", "price", "material", "step",
+                                                  "measurement"))  # fmt: skip
     if top.get("format") != FORMAT or isinstance(top.get("format"), bool):
         document.fail(("format",), f"is {str(top.get('format'))[:20]}, not {FORMAT}.",
                       f"Write format = {FORMAT} at the top.")  # fmt: skip
@@ -179,7 +182,7 @@ def from_document(document: Document) -> Recipe:
     recipe = Recipe(_text(document, ("title",), top.get("title", "A repair")), panel, garage, hand, measured,
                     _materials(document), _steps(document, panel), document.name, _forecast(document), gun,
                     _read_table(document, ("cup",), CUP) if "cup" in top else None, read_prices(document),
-                    document.data)  # fmt: skip
+                    read_rows(document) if "measurement" in top else None, document.data)  # fmt: skip
     _check_places(recipe, document)
     check_order(recipe, document)
     return recipe

@@ -7,6 +7,8 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from coursekit.garage_entry import MadeWith
+from coursekit.measured import Measured
 from coursekit.mixing.ratio import Ratio, read_ratio
 from coursekit.nomenclature import System
 from coursekit.quantities import InputError, shown, shown_band
@@ -95,10 +97,31 @@ def computed(replay: Replay, step: Step, drawn: Mapping[str, Any], **changed: An
 
 def predicted(replay: Replay, step: Step) -> Predicted:
     """The bands of a step whose gun is given. Raises InputError where the gun cannot be reckoned with."""
-    found = computed(replay, step, sampled(None, DRAWS))
+    found = computed(replay, step, own_gun(replay.recipe, step))
     film = found.dry_film * found.pitch / step["step"]  # the hand keeps the step of the recipe
     return Predicted(*(Band(*np.percentile(values, [5, 50, 95]).tolist())
                        for values in (found.fluid_delivery, found.captured, film)))  # fmt: skip
+
+
+def own_gun(recipe: Recipe, step: Step) -> dict[str, Any]:
+    """The gun's uncertain numbers, drawn: as the measurements leave them that the recipe carries, for this tip."""
+    return sampled(None if recipe.measurements is None else _measured(recipe, step).using(spray_setting), DRAWS)
+
+
+def _measured(recipe: Recipe, step: Step) -> Measured:
+    assert recipe.measurements is not None
+    tip = gun_of(recipe, step).get("tip_bore")
+    return recipe.measurements.with_(MadeWith(at={} if tip is None else {"tip_bore": tip}))
+
+
+def measured_words(replay: Replay, steps: list[Step]) -> str:
+    """On what the bands rest: the measurements that the recipe carries, or none."""
+    if replay.recipe.measurements is None:
+        return NOT_MEASURED
+    told = dict.fromkeys(f"{entry.way.title[0].lower()}{entry.way.title[1:]} ({entry.date:%Y-%m-%d})"
+                         for entry in replay.recipe.measurements.entries)  # fmt: skip
+    other = dict.fromkeys(words for step in steps for words in _measured(replay.recipe, step).carried())
+    return " ".join([f"These bands are of your own gun, as measured: {'; '.join(told)}.", *other])
 
 
 # --- in words ----------------------------------------------------------------------------------------------
@@ -152,7 +175,7 @@ def notes(replay: Replay, system: System) -> Iterator[str]:
     for step in given:
         yield f"Step {step.number}: {_predicted_words(replay, step, system)}"
     if any(not missing(replay.recipe, step) for step in given):
-        yield NOT_MEASURED
+        yield measured_words(replay, given)
     yield from ADVICE
 
 

@@ -15,8 +15,7 @@ from coursekit.quantities import InputError, shown
 from coursekit.repair.playing import Entry, Replay
 from coursekit.repair.pricing import EXAMPLE
 from coursekit.repair.recipe import Recipe, Step
-from coursekit.repair.sheet_gun import DRAWS, USUAL_AIR, computed, densities_of, missing, mix_ratio
-from coursekit.spraying.choose import sampled
+from coursekit.repair.sheet_gun import USUAL_AIR, computed, densities_of, missing, mix_ratio, own_gun
 
 RESERVE = 0.20  # over what the coats take (common practice)
 PARTS = {
@@ -85,7 +84,7 @@ def usual_air(replay: Replay, step: Step) -> float:
     """Paint that usual air takes for the same film, over what the step's own gun takes; 1 where no gun is given."""
     if missing(replay.recipe, step):
         return 1.0
-    drawn = sampled(None, DRAWS)
+    drawn = own_gun(replay.recipe, step)
     try:
         own, usual = (computed(replay, step, drawn, **air) for air in ({}, USUAL_AIR))
     except InputError:

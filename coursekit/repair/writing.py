@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import json
 import re
 from collections.abc import Iterator, Mapping
@@ -27,8 +28,9 @@ def _lines(written: Mapping[str, Any]) -> Iterator[str]:
     """First the plain keys, then table after table, and the steps at the end."""
     yield from (f"{key} = {_value(value)}" for key, value in written.items() if not isinstance(value, (dict, list)))
     yield from _tables((), {key: value for key, value in written.items() if isinstance(value, dict)})
-    for step in written.get("step", ()):
-        yield from ("", "[[step]]", *(f"{_key(key)} = {_value(value)}" for key, value in step.items()))
+    for name in ("measurement", "step"):
+        for row in written.get(name, ()):
+            yield from ("", f"[[{name}]]", *(f"{_key(key)} = {_value(value)}" for key, value in row.items()))
 
 
 def _tables(where: tuple[str, ...], tables: Mapping[str, Any]) -> Iterator[str]:
@@ -53,6 +55,8 @@ def _value(value: Any) -> str:
         return "true" if value else "false"
     if isinstance(value, (int, float)):
         return repr(value)
+    if isinstance(value, datetime.date):
+        return value.isoformat()
     if isinstance(value, Mapping):
         return "{ " + ", ".join(f"{_key(key)} = {_value(one)}" for key, one in value.items()) + " }"
     if isinstance(value, (list, tuple)):

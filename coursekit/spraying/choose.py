@@ -12,6 +12,7 @@ from coursekit.spraying.setting import SprayResult, spray_setting
 from coursekit.uncertain import Band, Coefficient
 
 DRAWS = 2000  # of equal weight, standing evenly for all
+ALIKE = 1e-9  # of a ratio: what rounding makes of two equal settings
 
 
 class Setting(NamedTuple):
@@ -38,6 +39,7 @@ class Compared(NamedTuple):
     less_of_both: float
     more_passes: float
     coarser: float
+    same: float  # share of the samples in which neither mist nor past the edge differ
 
 
 def read_setting(value: Any, argument: str) -> Setting:
@@ -81,7 +83,7 @@ def gun_coefficients(measured: Any) -> dict[str, Any]:
 
 @public(gives={"mist": "film_ratio", "past_edge": "film_ratio", "passes": "film_ratio", "texture": "film_ratio",
                "less_mist": "sample_share", "less_past_edge": "sample_share", "less_of_both": "sample_share",
-               "more_passes": "sample_share", "coarser": "sample_share"})  # fmt: skip
+               "more_passes": "sample_share", "coarser": "sample_share", "same": "sample_share"})  # fmt: skip
 def compare_settings(first: Any, second: Any, tip_bore: Real, kinematic_viscosity: Real, density: Real,
                      volume_solids: Real, panel_width: Real, panel_height: Real,
                      measured: Any = None) -> Compared:  # fmt: skip
@@ -98,7 +100,8 @@ def compare_settings(first: Any, second: Any, tip_bore: Real, kinematic_viscosit
     measured             record                     the learner's own coefficients, by name
     Gives (...) ratios first over second as bands – mist and paint past the edge per gram landed, passes for the same
     film, texture of that film – and the shares of 2000 samples in which the first has less mist, less past the
-    edge, both, more passes, coarser texture. Both settings share every sample: it is one gun.
+    edge, both, more passes, coarser texture, and neither more nor less of either. Both settings share every sample:
+    it is one gun.
     Raises InputError for a wrong unit, an unknown field or a list, RangeError out of those ranges.
     Holds as `spray_setting` does. Source: derived-here.
     """
@@ -124,8 +127,9 @@ def compared(first: SprayResult, second: SprayResult) -> Compared:
     passes = (a.passes / a.dry_film) / (b.passes / b.dry_film)
     # Texture grows with the root of the film: both are brought to the same one.
     texture = (a.texture / np.sqrt(a.dry_film)) / (b.texture / np.sqrt(b.dry_film))
-    less_mist, less_past, more_passes, coarser = mist < 1, past < 1, passes > 1, texture > 1
-    sides = (less_mist, less_past, less_mist & less_past, more_passes, coarser)
+    less_mist, less_past = mist < 1 - ALIKE, past < 1 - ALIKE
+    same = (np.abs(mist - 1) <= ALIKE) & (np.abs(past - 1) <= ALIKE)
+    sides = (less_mist, less_past, less_mist & less_past, passes > 1 + ALIKE, texture > 1 + ALIKE, same)
     ratios = np.stack(np.broadcast_arrays(mist, past, passes, texture)).reshape(4, -1)
     bands = [Band(*ends) for ends in np.percentile(ratios, [5, 50, 95], axis=1).T.tolist()]
     return Compared(bands[0], bands[1], bands[2], bands[3], *(float(np.mean(side)) for side in sides))

@@ -67,9 +67,9 @@ def say(now: Now) -> str:
 bench = Bench(
     title="What one coat leaves",
     controls={
-        "gun_speed": Control("0.4 m/s", slider=(0.2, 1.0, 0.01), slider_us=(40, 195, 5)),
+        "gun_speed": Control("0.4 m/s", outfit=True, slider=(0.2, 1.0, 0.01), slider_us=(40, 195, 5)),
         "pitch": "100 mm",
-        "volume_solids": Control("40 %", label="volume solids as sprayed"),
+        "volume_solids": Control("40 %", outfit=True, label="volume solids as sprayed"),
     },
     compute=compute,
     draw=draw,

@@ -8,9 +8,9 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from coursekit import panel, spraying
+from coursekit import panel, quantities, spraying
 from coursekit.belief import band_si
-from coursekit.lesson import own
+from coursekit.lesson import own, shown, whatif
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Axis, Line, Part, chart, side_by_side
 from coursekit.lesson.pictures import TABLES, map_picture
@@ -19,13 +19,37 @@ from coursekit.panel.looks import CombReading, GaugeReading
 from coursekit.spraying.setting import SprayResult
 from coursekit.uncertain import Band
 
-# The gun and the paint stand as for the thin coat of surfacer; here only the hand moves.
-GUN = {"turns": 2.0, "gun_inlet_pressure": 82_737.0, "trigger": 1.0, "tip_bore": 1.6e-3}
-PAINT = {"kinematic_viscosity": 60e-6, "density": 1300.0, "volume_solids": 0.42}
-USUAL_HAND = {"gun_distance": 0.175, "gun_speed": 0.4, "overlap": 0.5, "fan_opening": 0.8}
+GUN = ("turns", "gun_inlet_pressure", "tip_bore", "kinematic_viscosity", "density", "volume_solids")
+HAND = ("gun_distance", "gun_speed", "overlap", "fan_opening")
 SCALES = (60e-6, 120e-6, 240e-6, 600e-6, 2400e-6)  # m; the colours stay put until the next one is needed
 ACROSS = np.linspace(-0.7, 0.7, 561)
-WIDTH, HEIGHT = 1.2, 0.8
+Numbers = tuple[tuple[str, float], ...]
+
+
+def gun_and_paint() -> dict[str, float]:
+    """The chosen gun and paint, the trigger pulled fully: here only the hand moves."""
+    mine = own.my_outfit().si
+    return {**{key: mine[key] for key in GUN}, "trigger": 1.0}
+
+
+def usual_hand() -> dict[str, float]:
+    mine = own.my_outfit().si
+    return {key: mine[key] for key in HAND}
+
+
+def sides() -> tuple[float, float]:
+    """Of the chosen panel, m: along and across the strokes."""
+    mine = own.my_outfit().si
+    return mine["panel_width"], mine["panel_height"]
+
+
+def gun_words() -> str:
+    """What the chosen gun and paint are, for the head of a bench."""
+    mine, system = own.my_outfit(), shown.system()
+    said = {key: quantities.shown(mine.si[key], key, system) for key in (*GUN, "panel_width", "panel_height")}
+    return (f"Your gun: {mine.gun.name}, {said['tip_bore']} tip, {said['turns']} turns out, "
+            f"{said['gun_inlet_pressure']} at its inlet, trigger pulled fully. Your paint: {mine.paint.name}, "
+            f"{said['kinematic_viscosity']}, {said['volume_solids']} solids by volume.")  # fmt: skip
 
 
 class Door(NamedTuple):
@@ -48,10 +72,10 @@ class Door(NamedTuple):
     mist: float
 
 
-@functools.lru_cache(maxsize=1)
-def bare_door() -> Panel:
+@functools.lru_cache(maxsize=2)
+def bare_door(width: float, height: float) -> Panel:
     """A door without sections: a slider's picture shows the grid only."""
-    return panel.sheet_metal(replace(panel.door(WIDTH, HEIGHT), lines=()))
+    return panel.sheet_metal(replace(whatif.door(width, height), lines=()))
 
 
 @functools.lru_cache(maxsize=64)
@@ -64,23 +88,23 @@ Known = tuple[tuple[str, float, float, float], ...]  # what the learner has meas
 
 
 @functools.lru_cache(maxsize=64)
-def gun(known: Known, fan_opening: float, gun_distance: float, overlap: float) -> SprayResult:
+def gun(known: Known, so: Numbers, fan_opening: float, gun_distance: float, overlap: float) -> SprayResult:
     """What leaves the gun and what of it lands: the same at whatever speed, lead and tilt the hand moves it."""
-    hand = {**USUAL_HAND, "fan_opening": fan_opening, "gun_distance": gun_distance, "overlap": overlap}
-    setting: dict[str, Any] = {**GUN, **PAINT, **hand, **{key: value for key, value, *_ in known}}
-    found: SprayResult = spraying.spray_setting.si(**setting, panel_width=WIDTH, panel_height=HEIGHT)
+    hand = {"fan_opening": fan_opening, "gun_distance": gun_distance, "overlap": overlap}
+    setting: dict[str, Any] = {**dict(so), **hand, **{key: value for key, value, *_ in known}}
+    found: SprayResult = spraying.spray_setting.si(**setting)
     return found
 
 
 @functools.lru_cache(maxsize=4)
-def scatter(known: Known) -> Band:
+def scatter(known: Known, so: Numbers) -> Band:
     """The film of the usual hand over its middle, for every gun that this one may be, the `known` numbers measured.
 
     The hand moves all of them alike, so it is worked out once and not at each move of a slider.
     """
     mine = own.garage_file().using(spraying.spray_setting)
-    setting: dict[str, Any] = {**GUN, **PAINT, **USUAL_HAND, **{key: mine[key] for key, *_ in known}}
-    found = band_si(spraying.spray_setting, draws=1000, panel_width=WIDTH, panel_height=HEIGHT, **setting)
+    setting: dict[str, Any] = {**dict(so), **{key: mine[key] for key, *_ in known}}
+    found = band_si(spraying.spray_setting, draws=1000, **setting)
     return Band(*(end / found.wet_film.middle for end in found.wet_film))
 
 
@@ -88,13 +112,15 @@ def compute(fan_opening: float, shape: float, gun_distance: float, gun_speed: fl
             tilt: float) -> Door:  # fmt: skip
     mine = own.garage_file().using(spraying.spray_setting)
     known = tuple((key, float(c), c.low, c.high) for key, c in mine.items())
-    set_so = gun(known, fan_opening, gun_distance, overlap)
+    paint, (across, up) = gun_and_paint(), sides()
+    so = tuple({**paint, **usual_hand(), "panel_width": across, "panel_height": up}.items())
+    set_so = gun(known, so, fan_opening, gun_distance, overlap)
     width, spot = float(set_so.width), own.coefficient("spot_depth")
     share = fan(shape, width, gun_distance, tilt)
     solvent = set_so.account.solvent
     done, used = panel.spray(
-        bare_door(), material="surfacer", volume_solids=PAINT["volume_solids"], flow=float(set_so.fluid_delivery),
-        speed=gun_speed, pitch=float(set_so.pitch), sigma_across=width / 4,
+        bare_door(across, up), material="surfacer", volume_solids=paint["volume_solids"],
+        flow=float(set_so.fluid_delivery), speed=gun_speed, pitch=float(set_so.pitch), sigma_across=width / 4,
         sigma_along=float(spraying.fan_depth.si(gun_distance, spot)) / 4, captured=float(set_so.captured), lead=lead,
         flashed=float(solvent.in_flight / (solvent.in_flight + solvent.in_wet_film + solvent.with_missed)),
         cumulative=lambda distance: np.interp(distance, ACROSS, share),
@@ -104,15 +130,15 @@ def compute(fan_opening: float, shape: float, gun_distance: float, gun_speed: fl
     inner = wet[rows // 4 : rows - rows // 4, columns // 4 : columns - columns // 4]
     middle = float(inner.mean())
     stress = own.coefficient("yield_stress")
-    hangs = Band(*(float(spraying.critical_wet_film.si(end, PAINT["density"]))
+    hangs = Band(*(float(spraying.critical_wet_film.si(end, paint["density"]))
                    for end in (stress.low, float(stress), stress.high)))  # fmt: skip
     worst = float(wet.max())
     ahead = band_si(spraying.neighbour_sag, worst, min(middle, worst), own.coefficient("landed_viscosity"),
-                        PAINT["density"], own.coefficient("tenfold_time"), stress, draws=100)  # fmt: skip
+                        paint["density"], own.coefficient("tenfold_time"), stress, draws=100)  # fmt: skip
     dry, _ = panel.wait(done, time=86_400.0)
     sprayed = used.solids["sprayed"]
     side_edge = float(wet[rows // 4 : rows - rows // 4, 0].mean())
-    return Door(done, wet, middle, scatter(known), float(inner.min()), float(inner.max()), side_edge,
+    return Door(done, wet, middle, scatter(known, so), float(inner.min()), float(inner.max()), side_edge,
                 worst, hangs, ahead, panel.gauge(dry, seed=1), float(set_so.pitch), width, int(used.strokes),
                 float(used.figures["pass time"]), float(used.solids["past edge"] / sprayed),
                 float((used.solids["settling"] + used.solids["airborne"]) / sprayed))  # fmt: skip
@@ -125,8 +151,9 @@ def scale_of(now: Now) -> float:
 
 def draw(now: Now) -> str:
     film = now.axis("wet_film", 0, scale_of(now))
-    across = now.axis("panel_width", 0, WIDTH, "along the door")
-    up = now.axis("panel_height", 0, HEIGHT, "up the door")
+    width, height = sides()
+    across = now.axis("panel_width", 0, width, "along the panel")
+    up = now.axis("panel_height", 0, height, "up the panel")
     image = map_picture(now.number(now.result.wet, "wet_film"), across, up, film, TABLES["film"], now.words, 520)
     return side_by_side(image, section(now, film, up))
 
@@ -157,7 +184,8 @@ def say(now: Now) -> str:
     )
     if uncertain.high > 1.05 * uncertain.low:
         words += f" (with what is not known of your gun, {now.show(uncertain, 'wet_film')})"
-    comb = panel.comb(door.panel, WIDTH / 2, HEIGHT / 2, "us" if now.system == "us" else "metric")
+    width, height = sides()
+    comb = panel.comb(door.panel, width / 2, height / 2, "us" if now.system == "us" else "metric")
     assert door.gauge.readings is not None and door.gauge.mean is not None
     spots = door.gauge.readings.mean(axis=1)
     words += (
@@ -199,15 +227,14 @@ def run_words(now: Now) -> str:
 
 bench = Bench(
     title="One coat on the door",
-    about="The gun stands as for a thin coat of surfacer (42 % volume solids): 1.6 mm tip, two turns out, 12 psi "
-    "at its inlet, trigger pulled fully. Here your hand moves: the first pass runs along the lower edge, the "
-    "last along the upper one.",
+    about=lambda: f"{gun_words()} Here your hand moves: the first pass runs along the lower edge, the last along the "
+    "upper one.",
     controls={
-        "fan_opening": "80 %",
+        "fan_opening": Control("75 %", outfit=True),
         "shape": Control("2.5", measured="fan_shape"),
-        "gun_distance": Control("175 mm", slider_us=(4.75, 11.75, 0.25)),
-        "gun_speed": Control("0.4 m/s", slider=(0.1, 1.0, 0.02), slider_us=(20, 200, 5)),
-        "overlap": "50 %",
+        "gun_distance": Control("175 mm", outfit=True, slider_us=(4.75, 11.75, 0.25)),
+        "gun_speed": Control("0.4 m/s", outfit=True, slider=(0.1, 1.0, 0.02), slider_us=(20, 200, 5)),
+        "overlap": Control("50 %", outfit=True),
         "lead": "50 mm",
         "tilt": "0 °",
     },

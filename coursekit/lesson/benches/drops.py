@@ -100,7 +100,7 @@ bench = Bench(
     controls={
         "cap_pressure": Control("0.25 bar", label="air at the cap"),
         "fluid_delivery": Control("110 mL/min", label="paint delivered"),
-        "kinematic_viscosity": "55 mm²/s",
+        "kinematic_viscosity": Control("55 mm²/s", outfit=True),
     },
     compute=compute,
     draw=draw,

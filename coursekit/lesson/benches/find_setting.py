@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from coursekit import spraying
 from coursekit.lesson import page, whatif
@@ -32,8 +32,9 @@ def compute(dry_film: float, worst_texture: float, worst_evenness: float, most_w
         "trigger": (least_trigger, 1.0),
     }
     known = whatif.mine()
+    job: dict[str, Any] = {key: value for key, value in whatif.job().items() if key != "volatility"}
     found = spraying.find_setting.si(
-        dry_film, whatif.WIDTH, whatif.HEIGHT, in_words(limits), **whatif.PAINT, worst_texture=worst_texture,
+        dry_film, limits=in_words(limits), **job, worst_texture=worst_texture,
         worst_evenness=worst_evenness, most_wet_film=most_wet_film, most_coats=round(most_coats),
         measured=known.coefficients, **known.section)  # fmt: skip
     return Answer(found, {"texture": worst_texture, "evenness": worst_evenness})
@@ -148,7 +149,7 @@ def stopped(now: Now) -> str:
 bench = Bench(
     title="Which setting reaches the film?",
     about="Say what you want and what you will not take, then press the button: some eleven thousand settings are "
-    "tried on the demo door. Fan 50 to 100 % open, 150 to 200 mm (6 to 8 in) away, overlap 50 to 67 % and a hand of "
+    "tried on your panel. Fan 50 to 100 % open, 150 to 200 mm (6 to 8 in) away, overlap 50 to 67 % and a hand of "
     "0.3 to 0.6 m/s (60 to 120 ft/min) stand as usual.",
     controls={
         "dry_film": Control("35 µm", label="dry film in all"),

@@ -96,7 +96,7 @@ bench = Bench(
     controls={
         "area": "1.2 m²",
         "dry_film": Control("25 µm", label="dry film of one coat"),
-        "volume_solids": Control("45 %", label="volume solids as sprayed"),
+        "volume_solids": Control("45 %", outfit=True, label="volume solids as sprayed"),
         "coats": "2",
         "usual_lands": Control("55 %", name="transfer_efficiency", label="lands, as usual",
                                measured="transfer_efficiency"),

@@ -19,9 +19,12 @@ from coursekit.uncertain import Band, Coefficient
 ENDS = {
     "fluid knob": ("turns", 1.0, 4.0), "air at the gun": ("gun_inlet_pressure", 0.5e5, 3.5e5),
     "fan": ("fan_opening", 0.2, 1.0), "gun distance": ("gun_distance", 0.12, 0.25),
-    "overlap": ("overlap", 0.3, 0.75), "trigger": ("trigger", 0.5, 1.0),
+    "gun speed": ("gun_speed", 0.2, 0.8), "overlap": ("overlap", 0.3, 0.75), "trigger": ("trigger", 0.5, 1.0),
+    "viscosity": ("kinematic_viscosity", 20e-6, 120e-6), "solids": ("volume_solids", 0.2, 0.7),
+    "fluid tip": ("tip_bore", 1.0e-3, 1.8e-3),
 }  # fmt: skip
 POINTS = 7
+DRAWS = 1000  # of equal weight; the ends they give hold against all draws within a tenth
 LOSSES = (0.5, 1.0, 2.0, 5.0, 20.0)  # over what lands; the axes stay put until the next one is needed
 TEXTURES = [1e-6 * 2**n for n in range(8)]  # m
 
@@ -36,26 +39,32 @@ class Sweep(NamedTuple):
 
 
 def compute(swept: str, **setting: float) -> Sweep:
-    known = whatif.mine()
-    return sweep(swept, tuple(setting.items()), tuple(known.coefficients.items()), tuple(known.section.items()))
+    field, low, high = ENDS[swept]
+    # Another tip is another gun to the measurements: each place of a sweep over tips has its own.
+    tips = np.linspace(low, high, POINTS) if field == "tip_bore" else [setting["tip_bore"]]
+    known = [whatif.mine(float(tip)) for tip in tips]
+    return sweep(swept, tuple({**whatif.job(), **setting}.items()),
+                 tuple(tuple(one.coefficients.items()) for one in known), tuple(known[0].section.items()))
 
 
 @functools.lru_cache(maxsize=16)
-def sweep(swept: str, setting: tuple[tuple[str, float], ...], known: tuple[tuple[str, Coefficient], ...],
+def sweep(swept: str, setting: tuple[tuple[str, float], ...], known: tuple[tuple[tuple[str, Coefficient], ...], ...],
           section: tuple[tuple[str, Any], ...]) -> Sweep:  # fmt: skip
     field, low, high = ENDS[swept]
     places = np.linspace(low, high, POINTS)
-    drawn: dict[str, Any] = {name: values[:, None] for name, values in whatif.draws(known).items()}
-    found = spraying.spray_setting.si(**{**whatif.PAINT, **dict(setting), field: places}, **dict(section), **drawn,
-                                      panel_width=whatif.WIDTH, panel_height=whatif.HEIGHT)  # fmt: skip
-    told = np.stack([found.mist_per_landed, found.past_edge_per_landed, found.texture])
-    mist, missed, texture = (quantiles(one[1:]) for one in told)
+    places_drawn = [whatif.draws(one, DRAWS) for one in known]
+    drawn: dict[str, Any] = {name: np.stack([np.broadcast_to(one[name], DRAWS + 1) for one in places_drawn], 1)
+                             for name in places_drawn[0]}  # fmt: skip
+    given: dict[str, Any] = {**dict(setting), **dict(section), **drawn, field: places}
+    found = spraying.spray_setting.si(**given)
+    told = (found.mist_per_landed, found.past_edge_per_landed, found.texture)
+    mist, missed, texture = (quantiles(np.broadcast_to(one, (DRAWS + 1, POINTS))[1:]) for one in told)
     return Sweep(field, places, mist, missed, texture, whatif.each(found, first))
 
 
 def first(value: Any) -> np.ndarray:
     """The first sample: the coefficients at their middle, at each place."""
-    whole: np.ndarray = np.broadcast_to(value, (whatif.DRAWS + 1, POINTS))
+    whole: np.ndarray = np.broadcast_to(value, (DRAWS + 1, POINTS))
     return whole[0]
 
 

@@ -9,6 +9,7 @@ from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Bar, bars
 from coursekit.quantities import InputError
 from coursekit.spraying.air_supply import HoseLoss
+from coursekit.uncertain import Band
 
 BORES = (6.35e-3, 7.94e-3, 9.53e-3, 12.7e-3)  # m, 1/4 to 1/2 in
 INCHES = ("1/4 in", "5/16 in", "3/8 in", "1/2 in")
@@ -63,9 +64,8 @@ def say(now: Now) -> str:
     return (
         f"{now.text('flow')} of free air through {now.text('length')} with {now['couplers']:g} couplers, "
         f"{now.text('inlet_pressure')} at the wall: {told}The loss falls with about the fifth power of the bore, and "
-        "a coupler costs as much as a metre or three (3 to 10 ft) of hose. Gone is what you do not see: the wall "
-        "gauge "
-        "still shows its setting. Read at the gun, trigger pulled."
+        f"a coupler costs as much as {now.show(Band(1.0, 2.0, 3.0), 'length', 1)} of hose. Gone is what you do not "
+        "see: the wall gauge still shows its setting. Read at the gun, trigger pulled."
     )
 
 

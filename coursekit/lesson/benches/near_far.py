@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import functools
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -11,7 +11,7 @@ from coursekit import spraying
 from coursekit.belief import drawn, quantiles
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
-from coursekit.lesson.benches.door_film import GUN, HEIGHT, PAINT, USUAL_HAND, WIDTH
+from coursekit.lesson.benches.door_film import Numbers, gun_and_paint, gun_words, sides, usual_hand
 from coursekit.lesson.benches.runs import share
 from coursekit.lesson.drawings import Line, Mark, Part, Shade, chart, side_by_side
 from coursekit.quantities import Real
@@ -38,27 +38,29 @@ class NearFar(NamedTuple):
     width: float
 
 
-def one_pass(gun_inlet_pressure: Real, gun_distance: Real, **gun: Real) -> Pass:
+def one_pass(gun_inlet_pressure: Real, gun_distance: Real, so: Numbers, **gun: Real) -> Pass:
     """Wet film in the middle of one pass, and the share of it that lands too dry to flow."""
-    hand = {**USUAL_HAND, "gun_distance": gun_distance, "gun_speed": SPEED}
-    found = spraying.spray_setting.si(**{**GUN, **PAINT, **hand, "gun_inlet_pressure": gun_inlet_pressure},
-                                      panel_width=WIDTH, panel_height=HEIGHT, **gun)  # fmt: skip
+    moved = {"gun_distance": gun_distance, "gun_speed": SPEED, "gun_inlet_pressure": gun_inlet_pressure}
+    setting: dict[str, Any] = {**dict(so), **moved, **gun}
+    found = spraying.spray_setting.si(**setting)
     depth = spraying.fan_depth.si(gun_distance)
-    rate = spraying.solids_rate.si(found.fluid_delivery, PAINT["volume_solids"], found.captured)
+    rate = spraying.solids_rate.si(found.fluid_delivery, dict(so)["volume_solids"], found.captured)
     dry = spraying.stroke_film.si(0.0, 0.0, -1.0, 1.0, SPEED, rate, found.width, depth)
     return Pass(dry * found.wet_film / found.dry_film, found.dry_spray)
 
 
 @functools.lru_cache(maxsize=2)
-def table(known: tuple[tuple[str, Coefficient], ...]) -> Pass:
+def table(known: tuple[tuple[str, Coefficient], ...], so: Numbers) -> Pass:
     """Bands over pressure and distance for every gun that this one may be: once, as it is too slow for a slider."""
     gun = {key: values[:, None, None] for key, values in drawn(dict(known), DRAWS).items()}
-    found = one_pass(PRESSURES[:, None], DISTANCES, **gun)
+    found = one_pass(PRESSURES[:, None], DISTANCES, so, **gun)
     return Pass(*(quantiles(np.broadcast_to(field, (DRAWS, 9, 10))) for field in found))
 
 
 def compute(gun_distance: float, gun_inlet_pressure: float, gun_speed: float) -> NearFar:
-    whole = table(tuple(own.gun().items()))
+    across, up = sides()
+    so = {**gun_and_paint(), **usual_hand(), "panel_width": across, "panel_height": up}
+    whole = table(tuple(own.gun().items()), tuple(so.items()))
     place = np.interp(gun_inlet_pressure, PRESSURES, np.arange(len(PRESSURES)))
     low, share = int(place), place - int(place)
     high = min(low + 1, len(PRESSURES) - 1)
@@ -71,7 +73,7 @@ def compute(gun_distance: float, gun_inlet_pressure: float, gun_speed: float) ->
     def at(field: Band) -> Band:
         return Band(*(float(np.interp(gun_distance, DISTANCES, end)) for end in field))
 
-    width = float(spraying.fan_width.si(USUAL_HAND["fan_opening"], gun_distance, own.coefficient("open_fan"),
+    width = float(spraying.fan_width.si(so["fan_opening"], gun_distance, own.coefficient("open_fan"),
                                         own.coefficient("closed_fan")))  # fmt: skip
     return NearFar(Pass(wet, dry), Pass(at(wet), at(dry)), width)
 
@@ -117,13 +119,13 @@ def say(now: Now) -> str:
 
 bench = Bench(
     title="Too near, too far",
-    about="One pass with the gun of the door above: 1.6 mm tip, two turns out. No measured transfer over "
-          "distance was found: trust the direction more than the size, and the band more than its middle.",
+    about=lambda: f"{gun_words()} No measured transfer over distance was found: trust the direction "
+    "more than the size, and the band more than its middle.",
     controls={
-        "gun_distance": Control("175 mm", slider_us=(4.75, 11.75, 0.25)),
-        "gun_inlet_pressure": Control("0.8 bar", label="air at the gun's inlet", slider=(0.4, 3.0, 0.1),
+        "gun_distance": Control("175 mm", outfit=True, slider_us=(4.75, 11.75, 0.25)),
+        "gun_inlet_pressure": Control("0.8 bar", outfit=True, label="air at the gun's inlet", slider=(0.4, 3.0, 0.1),
                                       slider_us=(6, 43, 1)),
-        "gun_speed": Control("0.4 m/s", slider=(0.2, 0.8, 0.02), slider_us=(40, 160, 5)),
+        "gun_speed": Control("0.4 m/s", outfit=True, slider=(0.2, 0.8, 0.02), slider_us=(40, 160, 5)),
     },
     compute=compute,
     draw=draw,

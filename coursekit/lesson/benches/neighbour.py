@@ -10,7 +10,7 @@ import numpy as np
 from coursekit import panel, spraying
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
-from coursekit.lesson.benches.door_film import GUN, PAINT, USUAL_HAND
+from coursekit.lesson.benches.door_film import gun_and_paint, usual_hand
 from coursekit.lesson.drawings import Line, Part, chart, side_by_side
 from coursekit.lesson.pictures import TABLES, map_picture
 from coursekit.panel import Panel
@@ -45,12 +45,13 @@ def side() -> tuple[Panel, np.ndarray]:
 def compute(fan_opening: float, gun_distance: float, overlap: float, lead: float, cover: float) -> Side:
     car, off = side()
     mine = own.garage_file().using(spraying.spray_setting)
-    hand = {**USUAL_HAND, "fan_opening": fan_opening, "gun_distance": gun_distance, "overlap": overlap}
-    setting: dict[str, Any] = {**GUN, **PAINT, **mine, **hand}
+    usual, paint = usual_hand(), gun_and_paint()
+    hand = {**usual, "fan_opening": fan_opening, "gun_distance": gun_distance, "overlap": overlap}
+    setting: dict[str, Any] = {**paint, **mine, **hand}
     set_so = spraying.spray_setting.si(**setting, panel_width=DOOR[1] - DOOR[0], panel_height=DOOR[3] - DOOR[2])
     sprayed, used = panel.spray(
-        car, material="surfacer", volume_solids=PAINT["volume_solids"], flow=float(set_so.fluid_delivery),
-        speed=USUAL_HAND["gun_speed"], pitch=float(set_so.pitch), sigma_across=float(set_so.width) / 4, area=DOOR,
+        car, material="surfacer", volume_solids=paint["volume_solids"], flow=float(set_so.fluid_delivery),
+        speed=usual["gun_speed"], pitch=float(set_so.pitch), sigma_across=float(set_so.width) / 4, area=DOOR,
         lead=lead,
         sigma_along=float(spraying.fan_depth.si(gun_distance, own.coefficient("spot_depth"))) / 4,
         captured=float(set_so.captured),
@@ -113,9 +114,9 @@ bench = Bench(
           "everything from the end of the colours up; blank is covered.",
     controls={
         "cover": Control("0.1 m", label="reach of the cover", slider=(0, 0.4, 0.01), slider_us=(0, 1.4, 0.05)),
-        "fan_opening": "80 %",
-        "gun_distance": Control("175 mm", slider_us=(4.75, 11.75, 0.25)),
-        "overlap": "50 %",
+        "fan_opening": Control("75 %", outfit=True),
+        "gun_distance": Control("175 mm", outfit=True, slider_us=(4.75, 11.75, 0.25)),
+        "overlap": Control("50 %", outfit=True),
         "lead": "50 mm",
     },
     compute=compute,

@@ -114,7 +114,7 @@ bench = Bench(
     controls={
         "shape": Control("2.5", measured="fan_shape"),
         "width": Control("200 mm", slider_us=(2, 14, 0.25)),
-        "overlap": "50 %",
+        "overlap": Control("50 %", outfit=True),
     },
     compute=compute,
     draw=draw,

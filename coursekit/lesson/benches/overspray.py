@@ -93,7 +93,7 @@ bench = Bench(
     "here: nobody chooses it. Weigh a card, and the bars are yours.",
     controls={
         "mixed_volume": "300 mL",
-        "volume_solids": Control("40 %", label="volume solids as sprayed"),
+        "volume_solids": Control("40 %", outfit=True, label="volume solids as sprayed"),
         "masked_share": Control("50 %", label="of what passes beside the panel: caught on masks"),
         "left_in_cup": "10 mL",
         "price_per_litre": Control("40", label="price of a litre, in your money", slider=(0, 200, 5)),

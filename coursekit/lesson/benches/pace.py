@@ -181,13 +181,13 @@ bench = PaceBench(
           "mark: it moves as fast as the gun must. Practise until your hand keeps the pace with your eyes on the "
           "panel.",
     controls={
-        "gun_speed": Control("0.4 m/s", slider=(0.1, 1.0, 0.02), slider_us=(20, 200, 5)),
+        "gun_speed": Control("0.4 m/s", outfit=True, slider=(0.1, 1.0, 0.02), slider_us=(20, 200, 5)),
         "width": Control("200 mm", slider=(100, 350, 5), slider_us=(4, 14, 0.25)),
-        "overlap": Control("50 %", slider=(0, 75, 1), slider_us=(0, 75, 1)),
+        "overlap": Control("50 %", outfit=True, slider=(0, 75, 1), slider_us=(0, 75, 1)),
         "lead": "50 mm",
         "turn_time": Control("1 s", label="time to step and turn"),
-        "panel_width": Control("1.2 m", slider=(0.3, 2.0, 0.05), slider_us=(12, 80, 1)),
-        "panel_height": Control("0.8 m", slider=(0.2, 1.2, 0.05), slider_us=(8, 48, 1)),
+        "panel_width": Control("1.2 m", outfit=True, slider=(0.3, 2.0, 0.05), slider_us=(12, 80, 1)),
+        "panel_height": Control("0.8 m", outfit=True, slider=(0.2, 1.2, 0.05), slider_us=(8, 48, 1)),
     },
     compute=compute,
     draw=draw,

@@ -53,7 +53,7 @@ bench = Bench(
     controls={
         "area": "1.2 m²",
         "dry_film": "50 µm",
-        "volume_solids": Control("40 %", label="volume solids as sprayed"),
+        "volume_solids": Control("40 %", outfit=True, label="volume solids as sprayed"),
         "coats": "2",
     },
     compute=compute,

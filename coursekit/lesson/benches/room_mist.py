@@ -70,7 +70,7 @@ bench = Bench(
           "fans are ignition sources in spray mist.",
     controls={
         "mixed_volume": Control("150 mL", label="paint mixed", slider=(50, 1000, 10), slider_us=(2, 34, 1)),
-        "volume_solids": "42 %",
+        "volume_solids": Control("42 %", outfit=True),
         "spraying_time": Control("5 min", slider=(1, 30, 1), slider_us=(1, 30, 1)),
         "room_volume": Control("43 m³", slider_us=(700, 7000, 50)),
         "air_changes": Control("2 /h", slider=(0.2, 30, 0.2)),

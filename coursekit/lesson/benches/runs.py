@@ -108,7 +108,7 @@ bench = Bench(
         "wet_excess": "10 %",
         "yield_stress": "1.2 Pa",
         "viscosity": Control("120 mPa·s", label="viscosity, just landed"),
-        "density": Control("1.3 kg/L", label="density of the paint"),
+        "density": Control("1.3 kg/L", outfit=True, label="density of the paint"),
     },
     compute=compute,
     draw=draw,

@@ -9,16 +9,15 @@ import numpy as np
 from coursekit import spraying
 from coursekit.belief import band_si
 from coursekit.lesson import own
+from coursekit.lesson import shown as lesson_shown
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Mark, Part, Shade, chart
-from coursekit.quantities import Real
+from coursekit.quantities import Real, shown
 from coursekit.spraying.drops import SLOWEST
 from coursekit.uncertain import Band
 
 TIMES = np.linspace(0, 180, 31)  # s
 START, BORE, LENGTH = 6e5, 8e-3, 10.0  # Pa gauge, m, m
-TURNS, TIP, VISCOSITY = 2.0, 1.4e-3, 55e-6
-OPENING, DISTANCE, SPEED, OVERLAP = 0.8, 0.18, 0.35, 0.5  # share of the fan, m, m/s, share
 MOST_COARSE = 2.0
 GUN = ("passage_ratio", "cap_area", "hose_factor")
 DRAWS = 200  # each costs a fall of its own
@@ -38,26 +37,28 @@ class Coat(NamedTuple):
     at_end: Band
 
 
-def sprayed(at: Real, receiver_volume: float, delivery: float, regulator_pressure: float, passage_ratio: Real,
-            cap_area: Real, hose_factor: Real) -> Sprayed:  # fmt: skip
+def sprayed(at: Real, receiver_volume: float, delivery: float, regulator_pressure: float, turns: float,
+            tip_bore: float, kinematic_viscosity: float, density: float, passage_ratio: Real, cap_area: Real,
+            hose_factor: Real) -> Sprayed:  # fmt: skip
     """Air at the cap while the trigger is held, and the drops it makes; their calibration cancels in the ratio."""
     cap = spraying.trigger_pull.si(at, receiver_volume, START, delivery, regulator_pressure, LENGTH, BORE,
                                    passage_ratio, cap_area, hose_factor).cap_pressure  # fmt: skip
     flowing = np.maximum(cap, SLOWEST)
-    fluid = spraying.fluid_delivery.si(TURNS, TIP, VISCOSITY, flowing)
-    drops = spraying.drop_size.si(fluid, flowing, VISCOSITY, cap_area=cap_area).mass_median
+    fluid = spraying.fluid_delivery.si(turns, tip_bore, kinematic_viscosity, flowing, density)
+    drops = spraying.drop_size.si(fluid, flowing, kinematic_viscosity, density, cap_area=cap_area).mass_median
     return Sprayed(cap, np.where(cap > SLOWEST, drops / drops[..., :1], np.inf))
 
 
 def compute(panel_width: float, panel_height: float, receiver_volume: float, delivery: float,
             regulator_pressure: float) -> Coat:  # fmt: skip
-    fan = spraying.fan_width.si(OPENING, DISTANCE)
-    lead = spraying.least_lead.si(spraying.fan_depth.si(DISTANCE))
-    plan = spraying.coat_plan.si(panel_width, panel_height, fan * (1 - OVERLAP), SPEED, lead)
+    mine = own.my_outfit().si
+    fan = spraying.fan_width.si(mine["fan_opening"], mine["gun_distance"])
+    lead = spraying.least_lead.si(spraying.fan_depth.si(mine["gun_distance"]))
+    plan = spraying.coat_plan.si(panel_width, panel_height, fan * (1 - mine["overlap"]), mine["gun_speed"], lead)
+    of_paint = [mine[key] for key in ("turns", "tip_bore", "kinematic_viscosity", "density")]
     seconds = float(plan.passes * plan.seconds_per_pass)
-    gun = [own.coefficient(key) for key in GUN]
-    found = band_si(sprayed, np.append(TIMES, seconds), receiver_volume, delivery, regulator_pressure, *gun,
-                    draws=DRAWS)  # fmt: skip
+    given = [receiver_volume, delivery, regulator_pressure, *of_paint, *(own.coefficient(key) for key in GUN)]
+    found = band_si(sprayed, np.append(TIMES, seconds), *given, draws=DRAWS)
 
     def at(band: Band, place: int | slice) -> Band:
         return Band(*(end[place] for end in band))
@@ -109,13 +110,22 @@ def say(now: Now) -> str:
     )
 
 
+def about() -> str:
+    mine, system = own.my_outfit(), lesson_shown.system()
+    start, hose, bore = (shown(*row, system, 2) for row in ((START, "gauge_pressure"), (LENGTH, "length"),
+                                                            (BORE, "bore")))  # fmt: skip
+    gun = [shown(mine.si[key], key, system) for key in ("tip_bore", "kinematic_viscosity", "overlap")]
+    return (f"The receiver starts at {start}, where the compressor switches on; {hose} of {bore} hose; your gun with "
+            f"its {gun[0]} tip, paint of {gun[1]}, {gun[2]} overlap. The trigger is reckoned as held all the "
+            "while.")  # fmt: skip
+
+
 bench = Bench(
     title="One coat, one receiver",
-    about="The receiver starts at 6 bar (87 psi), where the compressor switches on; 10 m (33 ft) of 8 mm (5/16 in) "
-    "hose; two turns, a 1.4 mm tip, paint of 55 mm²/s, half overlap. The trigger is reckoned as held all the while.",
+    about=about,
     controls={
-        "panel_width": Control("1 m", label="width of what you spray"),
-        "panel_height": Control("0.6 m", label="height of what you spray"),
+        "panel_width": Control("1 m", outfit=True, label="width of what you spray"),
+        "panel_height": Control("0.6 m", outfit=True, label="height of what you spray"),
         "receiver_volume": "50 L",
         "delivery": "150 L/min",
         "regulator_pressure": Control("2.5 bar", label="regulator at the wall"),

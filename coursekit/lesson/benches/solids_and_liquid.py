@@ -65,7 +65,7 @@ bench = Bench(
     about="Shares of the liquid that left the gun.",
     controls={
         "transfer_efficiency": Control("62 %", label="solids that land", measured="transfer_efficiency"),
-        "volume_solids": Control("40 %", label="volume solids as sprayed"),
+        "volume_solids": Control("40 %", outfit=True, label="volume solids as sprayed"),
     },
     compute=compute,
     draw=draw,

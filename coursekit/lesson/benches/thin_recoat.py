@@ -98,7 +98,7 @@ bench = Bench(
         "tape": Control("raised", label="edge of the mask"),
         "lip_height": Control("8 mm", slider=(1, 12, 0.5), slider_us=(0.05, 0.5, 0.05)),
         "coats": Control("1", slider=(1, 3, 1)),
-        "gun_speed": Control("0.4 m/s", slider=(0.2, 1.0, 0.02), slider_us=(40, 200, 5)),
+        "gun_speed": Control("0.4 m/s", outfit=True, slider=(0.2, 1.0, 0.02), slider_us=(40, 200, 5)),
         "reduction": Control("20 %", slider=(0, 60, 5)),
     },
     compute=compute,

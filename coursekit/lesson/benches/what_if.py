@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import functools
 
-from coursekit.lesson import whatif
-from coursekit.lesson.bench import Bench, Control, Now
+import numpy as np
+
+from coursekit.belief import quantiles
+from coursekit.lesson import page, whatif
+from coursekit.lesson.bench import Now
 from coursekit.lesson.drawings import Slice, shares
 from coursekit.lesson.pictures import TABLES, map_png, maps_picture
+from coursekit.lesson.pinned import PinBench
 from coursekit.lesson.whatif import Coat
 from coursekit.spraying.choose import Compared, compared
 from coursekit.uncertain import Band
@@ -31,13 +35,15 @@ def draw(now: Now) -> str:
     coats = [("now", now.result), *([("kept", kept)] if kept else [])]
     most = next(end for end in SCALES if end >= max(c.wet.max() for _, c in coats) or end == SCALES[-1])
     maps = [(f"{title}: one coat, wet", png(c, most)) for title, c in coats]
-    across = now.axis("panel_width", 0, whatif.WIDTH, "along the door")
-    up = now.axis("panel_height", 0, whatif.HEIGHT, "up the door")
+    job = whatif.job(now.values)
+    across = now.axis("panel_width", 0, job["panel_width"], "along the panel")
+    up = now.axis("panel_height", 0, job["panel_height"], "up the panel")
     picture = maps_picture(maps, across, up, now.axis("wet_film", 0, most), TABLES["film"], now.words, 740)
     rows = [(f"{title}: for 100 parts of solids that land, {100 * c.bands.sprayed.middle:.0f} are sprayed", slices(c))
             for title, c in coats]  # fmt: skip
     longest = max(c.bands.sprayed.middle for _, c in coats)
-    return picture + shares(rows, 740, next(end for end in BARS if end >= longest or end == BARS[-1]))
+    bars = shares(rows, 740, next(end for end in BARS if end >= longest or end == BARS[-1]))
+    return page.paragraph(figures(now)) + picture + bars
 
 
 @functools.lru_cache(maxsize=1)
@@ -70,23 +76,33 @@ def parted(ratio: Band) -> str:
     return f"{100 * ratio.low:.0f} to {100 * ratio.high:.0f}"
 
 
+def figures(now: Now) -> str:
+    """What the gun does at that setting, in one line above the picture."""
+    coat = now.result
+    keys = ("fluid_delivery", "air_use", "dry_spray")
+    ends = quantiles(np.stack([np.broadcast_to(getattr(coat.samples, key), whatif.DRAWS) for key in keys], axis=1))
+    bands = (Band(*band) for band in zip(*(end.tolist() for end in ends), strict=True))
+    told = dict(zip(keys, bands, strict=True))
+    return (f"Fan {now.show(coat.middle.width, 'width')} wide at {now.text('gun_distance')}, "
+            f"{coat.middle.passes:.0f} passes of {now.show(coat.middle.seconds_per_pass, 'pass_time', 2)}. Delivery "
+            f"{now.show(told['fluid_delivery'], 'fluid_delivery')}; air {now.show(told['air_use'], 'air_use')}; of "
+            f"what lands, {now.show(told['dry_spray'], 'dry_spray')} is too dry to flow.")  # fmt: skip
+
+
 def say(now: Now) -> str:
     middle, told = now.result.middle, now.result.bands
-    words = f"One coat, {middle.passes:.0f} passes of {now.show(middle.seconds_per_pass, 'pass_time', 2)}, lays "
-    words += f"{now.show(middle.wet_film, 'wet_film', 2)} wet"
+    film = f"One coat lays {now.show(middle.wet_film, 'wet_film', 2)} wet"
     if told.wet_film.high > 1.05 * told.wet_film.low:
-        words += f" ({now.show(told.wet_film, 'wet_film')} as well as your gun is known)"
-    return (f"{words}, which dries to {now.show(middle.dry_film, 'dry_film', 2)}. For 100 parts that land, "
-            f"{parted(told.mist)} become mist and {parted(told.missed)} miss the panel.")  # fmt: skip
+        film += f" ({now.show(told.wet_film, 'wet_film')} as your gun is known)"
+    return (f"{film}. For 100 parts that land, {parted(told.mist)} become mist and {parted(told.missed)} miss the "
+            "panel.")  # fmt: skip
 
 
 def against(now: Now) -> str:
     kept = kept_coat(now)
     assert kept is not None
     found = compared(now.result.samples, kept.samples)
-    return (f"Against the kept one, per gram landed and at equal dry film: {verdict(now, found)} "
-            f"Mist {times(found.mist)}, past the edge {times(found.past_edge)}; passes {times(found.passes)}, "
-            f"texture {times(found.texture)}.")  # fmt: skip
+    return f"Against the kept one: {verdict(now, found)}"
 
 
 def times(ratio: Band) -> str:
@@ -94,26 +110,27 @@ def times(ratio: Band) -> str:
 
 
 def verdict(now: Now, found: Compared) -> str:
-    """In how many of the guns that this one may be it holds: the share is always told."""
-    both = now.show(found.less_of_both, "sample_share", 2)
-    guns = f"of {whatif.DRAWS} guns that yours may be"
-    if found.less_of_both == 1:
-        return f"less mist and less past the edge in all {guns}."
-    if found.less_of_both >= SURE:
-        return f"less mist and less past the edge in {both} {guns}."
+    """The result, then the band, then how sure: the share of the guns that this one may be. Equal is called equal."""
+    if found.same >= SURE:
+        return "the same loss per part landed. Speed changes film and time, not what is lost."
     mist, edge = (now.show(share, "sample_share", 2) for share in (found.less_mist, found.less_past_edge))
-    told = f"less mist in {mist}, less past the edge in {edge}, both in {both} {guns}"
-    if max(found.less_mist, found.less_past_edge) <= 1 - SURE:
-        return f"{told}: it loses more."
-    return f"{told}: it cannot be told until the gun is measured." if found.less_mist < SURE else f"{told}."
+    band = f"mist {times(found.mist)}, texture {times(found.texture)}"
+    guns = "of the guns yours may be"
+    if found.less_of_both >= SURE:
+        share = now.show(found.less_of_both, "sample_share", 2) if found.less_of_both < 1 else "all"
+        return f"less mist and less past the edge in {share} {guns}; {band}."
+    least = 1 - max(found.less_mist, found.less_past_edge)
+    if least >= SURE:
+        share = now.show(least, "sample_share", 2) if least < 1 else "all"
+        return f"it loses more in {share} {guns}; {band}."
+    told = f"less mist in {mist}, less past the edge in {edge} {guns}; {band}"
+    return f"{told}: measure the gun to tell." if 1 - SURE < found.less_mist < SURE else f"{told}."
 
 
-bench = Bench(
+bench = PinBench(
     title="What if I turned the air down?",
     controls={
         **whatif.CONTROLS,
-        "kinematic_viscosity": Control("60 mm²/s", label="paint by the cup"),
-        "volume_solids": Control("42 %", label="solids as sprayed"),
     },
     compute=compute,
     draw=draw,
