@@ -10,7 +10,7 @@ import numpy as np
 
 from coursekit import panel, quantities, spraying
 from coursekit.belief import band_si
-from coursekit.lesson import own, shown, whatif
+from coursekit.lesson import own, page, shown, whatif
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Axis, Line, Part, chart, side_by_side
 from coursekit.lesson.pictures import TABLES, map_picture
@@ -155,7 +155,7 @@ def draw(now: Now) -> str:
     across = now.axis("panel_width", 0, width, "along the panel")
     up = now.axis("panel_height", 0, height, "up the panel")
     image = map_picture(now.number(now.result.wet, "wet_film"), across, up, film, TABLES["film"], now.words, 520)
-    return side_by_side(image, section(now, film, up))
+    return page.paragraph(figures(now)) + side_by_side(image, section(now, film, up))
 
 
 def section(now: Now, film: Axis, up: Axis) -> str:
@@ -178,25 +178,25 @@ def middle_column(now: Now) -> np.ndarray:
 def say(now: Now) -> str:
     door = now.result
     uncertain = Band(*(door.middle * end for end in door.scatter))
-    words = (
-        f"{door.passes} passes, {now.show(door.step, 'pitch')} apart with a fan {now.show(door.width, 'width')} "
-        f"wide, lay {now.show(door.middle, 'wet_film', 2)} wet over the middle of the door"
-    )
+    words = f"The coat lies {now.show(door.middle, 'wet_film', 2)} wet in the middle"
     if uncertain.high > 1.05 * uncertain.low:
-        words += f" (with what is not known of your gun, {now.show(uncertain, 'wet_film')})"
+        words += f" ({now.show(uncertain, 'wet_film')} as your gun is known)"
+    return f"{words}. {run_words(now)}"
+
+
+def figures(now: Now) -> str:
+    """What comb and gauge would read, and where the paint went, above the picture."""
+    door = now.result
     width, height = sides()
     comb = panel.comb(door.panel, width / 2, height / 2, "us" if now.system == "us" else "metric")
     assert door.gauge.readings is not None and door.gauge.mean is not None
-    spots = door.gauge.readings.mean(axis=1)
-    words += (
-        f". From stripe to stripe it goes from {now.show(door.thinnest, 'wet_film', 2)} to "
-        f"{now.show(door.thickest, 'wet_film', 2)}; at the side edges {now.show(door.side_edge, 'wet_film', 2)} is "
-        f"left. {comb_words(now, comb)} Dry, a gauge would read {now.show(door.gauge.mean, 'dry_film', 2)} on "
-        f"average, its five spots from {now.show(spots.min(), 'dry_film', 2)} to "
-        f"{now.show(spots.max(), 'dry_film', 2)}. {now.show(door.past_edge, 'solids_share', 2)} of the solids go "
-        f"past the edge, {now.show(door.mist, 'solids_share', 2)} into mist. "
+    return (
+        f"{door.passes} passes, {now.show(door.step, 'pitch')} apart, fan {now.show(door.width, 'width')} wide. From "
+        f"stripe to stripe {now.show(door.thinnest, 'wet_film', 2)} to {now.show(door.thickest, 'wet_film', 2)}, at "
+        f"the side edges {now.show(door.side_edge, 'wet_film', 2)}. {comb_words(now, comb)} Dry, a gauge reads "
+        f"{now.show(door.gauge.mean, 'dry_film', 2)}. Of the solids {now.show(door.past_edge, 'solids_share', 2)} go "
+        f"past the edge, {now.show(door.mist, 'solids_share', 2)} into mist."
     )
-    return words + run_words(now)
 
 
 def comb_words(now: Now, comb: CombReading) -> str:

@@ -9,7 +9,6 @@ from coursekit.lesson import page, whatif
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Axis, Line, Mark, Part, chart, side_by_side
 from coursekit.nomenclature import names
-from coursekit.sources import coefficients
 from coursekit.spraying.finding import Found, Option, read_limits
 
 LOST = [25e-6 * 2**n for n in range(8)]  # m³; the axes stay put until the next one is needed
@@ -116,20 +115,11 @@ def say(now: Now) -> str:
         return f"{stopped(now)} No setting is given: what you ask cannot all be had within the limits."
     o: Option = found.answer
     coats = f"{o.coats:g} coat" + ("s" if o.coats > 1 else "")
-    kinds = [key for key in found.assumed if key in coefficients()]
-    words = (
-        f"Least paint is lost with {coats} at {setting_words(now, o)}: {now.show(o.lost, 'paint_volume', 2)} of "
-        f"{now.show(o.sprayed, 'paint_volume', 3)} do not land. How sure is that? As well as your gun is known, this "
-        f"setting lays {now.show(found.film, 'dry_film')}. It hits {now.text('dry_film')} within a twentieth in "
-        f"{now.show(found.on_film, 'sample_share', 2)} of the guns that yours may be, and is as fine as asked in "
-        f"{now.show(found.fine_enough, 'sample_share', 2)} of them."
-    )
-    if found.on_film < 0.9:
-        words += " Measure your delivery before you trust it."
-    if kinds:
-        words += (f" {len(kinds)} of the numbers behind it are assumed, those of drops and texture above all; Where "
-                  "from? lists them.")  # fmt: skip
-    return words
+    lost = f"{now.show(o.lost, 'paint_volume', 2)} of {now.show(o.sprayed, 'paint_volume', 3)} lost"
+    words = (f"{coats} at {setting_words(now, o)}: {lost}. Your gun may lay {now.show(found.film, 'dry_film')}; it "
+             f"hits {now.text('dry_film')} in {now.show(found.on_film, 'sample_share', 2)} of the guns it may be, and "
+             f"is as fine as asked in {now.show(found.fine_enough, 'sample_share', 2)}.")  # fmt: skip
+    return words if found.on_film >= 0.9 else f"{words} Measure your delivery before you trust it."
 
 
 STOPS = {

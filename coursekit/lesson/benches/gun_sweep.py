@@ -99,13 +99,10 @@ def draw(now: Now) -> str:
 def say(now: Now) -> str:
     found: Sweep = now.result
     low, high = (now.show(found.places[n], found.field, 2) for n in (0, -1))
-    film = float(np.interp(now[found.field], found.places, found.middle.dry_film))
     return (
-        f"{names()[found.field].label.capitalize()} from {low} to {high}, all else held. Of mist there are "
-        f"{parts(found.mist, 0)} parts for 100 that land at {low}, and {parts(found.mist, -1)} at {high}; past the "
-        f"edge go {parts(found.missed, 0)} and {parts(found.missed, -1)}. The coat's texture is "
-        f"{now.show(at(found.texture, 0), 'texture')} and {now.show(at(found.texture, -1), 'texture')}. As set now, "
-        f"one coat is {now.show(film, 'dry_film', 2)} dry."
+        f"{names()[found.field].label.capitalize()} {low}: {parts(found.mist, 0)} become mist for 100 that land, "
+        f"texture {now.show(at(found.texture, 0), 'texture')}. At {high}: {parts(found.mist, -1)} and "
+        f"{now.show(at(found.texture, -1), 'texture')}."
     )
 
 

@@ -109,11 +109,9 @@ def curve(now: Now, z: np.ndarray, field: str, name: str) -> list[Part]:
 def say(now: Now) -> str:
     found = now.result.now
     return (
-        f"At {now.text('gun_distance')} the fan is {now.show(now.result.width, 'width')} wide and one pass lays "
-        f"{now.show(found.wet, 'wet_film')} wet in its middle; {share(now, found.dry_spray, 'dry_spray')} of what "
-        "lands comes in drops too dry to flow out. Nearer, the same paint falls on a narrower strip: wetter, and "
-        "it runs sooner. Further away less of it lands, and what lands has dried on its way: the film gets rough, "
-        "like fine sandpaper. More air makes finer drops, and fine drops dry first."
+        f"From {now.text('gun_distance')}, fan {now.show(now.result.width, 'width')} wide, one pass lays "
+        f"{now.show(found.wet, 'wet_film')} wet; {share(now, found.dry_spray, 'dry_spray')} of it too dry to flow. "
+        "Nearer is wetter and runs sooner; further is drier and rough."
     )
 
 
