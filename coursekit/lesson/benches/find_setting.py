@@ -117,8 +117,8 @@ def say(now: Now) -> str:
     coats = f"{o.coats:g} coat" + ("s" if o.coats > 1 else "")
     lost = f"{now.show(o.lost, 'paint_volume', 2)} of {now.show(o.sprayed, 'paint_volume', 3)} lost"
     words = (f"{coats} at {setting_words(now, o)}: {lost}. Your gun may lay {now.show(found.film, 'dry_film')}; it "
-             f"hits {now.text('dry_film')} in {now.show(found.on_film, 'sample_share', 2)} of the guns it may be, and "
-             f"is as fine as asked in {now.show(found.fine_enough, 'sample_share', 2)}.")  # fmt: skip
+             f"hits {now.text('dry_film')} in {now.show(found.on_film, 'sample_share', 2)} of the guns it may be, "
+             f"and is as fine as asked in {now.show(found.fine_enough, 'sample_share', 2)}.")  # fmt: skip
     return words if found.on_film >= 0.9 else f"{words} Measure your delivery before you trust it."
 
 
