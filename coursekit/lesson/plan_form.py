@@ -18,15 +18,15 @@ from typing import Any, Literal, NamedTuple
 
 from coursekit import repair
 from coursekit.errors import Problem, Voice, place, say
-from coursekit.lesson import own, plan_files, shown
+from coursekit.lesson import plan_files, shown
 from coursekit.lesson.panel_maps import VIEWS
 from coursekit.lesson.plan_draft import Complaint, Draft
 from coursekit.lesson.plan_entries import FIRST, THERE, Table, fields_of
-from coursekit.lesson.replayed import as_text, demo
+from coursekit.lesson.replayed import demo, with_mine
 from coursekit.quantities import InputError, read_choice
 from coursekit.repair import PlanFinding, Recipe, Replay, plan_checks
 from coursekit.repair.recipe import MOST_STEPS, from_document
-from coursekit.repair.vocabulary import GUN, MEASURED, steps
+from coursekit.repair.vocabulary import steps
 from coursekit.tomlfile import Document
 
 DEMOS = {"the demo, step by step": "door_repair", "the demo, in a hurry": "impatient_repair"}
@@ -77,7 +77,7 @@ class PlanForm:
                 self.file = file
                 return
         if recipe is None:
-            self._take(_with_mine(demo().written))
+            self._take(with_mine(demo().written))
         else:
             mine = repair.load(recipe) if isinstance(recipe, (str, Path)) else recipe
             if not isinstance(mine, Recipe):
@@ -105,7 +105,7 @@ class PlanForm:
             file = None if which in DEMOS else plan_files.place(which)
             recipe = demo(DEMOS[which]) if file is None else repair.load(file)
             before = copy.deepcopy(self.draft), self.picked, self.kept
-            self._take(_with_mine(recipe.written) if file is None else recipe.written)
+            self._take(with_mine(recipe.written) if file is None else recipe.written)
             self.undone.append(before)
             self.kept = plan_files.Kept() if file is None else plan_files.Kept.of(file)
             self.picked = "garage"
@@ -390,15 +390,3 @@ class PlanForm:
         from coursekit.lesson.plan_view import PlanView
 
         return PlanView(self).bundle()
-
-
-def _with_mine(written: Mapping[str, Any]) -> dict[str, Any]:
-    """The demo's tables with what the learner measured and the gun that they chose."""
-    mine, said, made = own.garage_file().coefficients(), own.my_outfit().said, dict(written)
-    if found := {key: as_text(float(mine[key]), key) for key in MEASURED if key in mine}:
-        made["measured"] = {**written.get("measured", {}), **found}
-    if gun := {key: as_text(said[key], key) for key in GUN if key in said}:
-        made["gun"] = {**written.get("gun", {}), **gun}
-    if rows := own.gun_rows():
-        made["measurement"] = rows
-    return made

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import functools
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
 from coursekit import repair
+from coursekit.lesson import own
 from coursekit.nomenclature import names
 from coursekit.quantities import in_unit
 from coursekit.repair import Recipe, Step
 from coursekit.repair.order import check_order
-from coursekit.repair.vocabulary import steps
+from coursekit.repair.vocabulary import GUN, MEASURED, steps
 from coursekit.sanding import read_grade
 from coursekit.tomlfile import Document
 
@@ -84,3 +86,15 @@ def as_text(value: float, name: str) -> Any:
     """A value in SI as a recipe writes it: a plain number, or text with its unit."""
     row = names()[name]
     return float(value) if row.kind == "number" else f"{float(in_unit(value, name)):.12g} {row.metric}"
+
+
+def with_mine(written: Mapping[str, Any]) -> dict[str, Any]:
+    """The demo's tables with what the learner measured and the gun that they chose."""
+    mine, said, made = own.garage_file().coefficients(), own.my_outfit().said, dict(written)
+    if found := {key: as_text(float(mine[key]), key) for key in MEASURED if key in mine}:
+        made["measured"] = {**written.get("measured", {}), **found}
+    if gun := {key: as_text(said[key], key) for key in GUN if key in said}:
+        made["gun"] = {**written.get("gun", {}), **gun}
+    if rows := own.gun_rows():
+        made["measurement"] = rows
+    return made
