@@ -176,7 +176,7 @@ def fit_delivery(test_turns: Real, test_deliveries: Real, tip_bore: Real, kinema
     observed = fit.observed
     if delivery_without_air is not None:
         still = {**setting, "cap_pressure": 0.0, "turns": float(turns.max())}
-        observed += (cup_test("cup test without air", still, float(delivery_without_air)),)
+        observed += (cup_test(still, float(delivery_without_air)),)
     before = _deliveries(fit.observed, shipped())
     if fit.contradiction:
         return DeliveryFit(before, before, fit.misfit, False, fit.contradiction, {})
@@ -196,7 +196,7 @@ class CupFit(NamedTuple):
 
 def fit_of(test_turns: Any, test_deliveries: Any, setting: Mapping[str, float], belief: Belief) -> CupFit:
     """Whether cup tests (SI) at those turns fit any gun of the belief; the air is that at the cap or at the inlet."""
-    observed = tuple(cup_test(f"cup test at {turn:g} turns", {**setting, "turns": float(turn)}, float(delivery))
+    observed = tuple(cup_test({**setting, "turns": float(turn)}, float(delivery))
                      for turn, delivery in zip(test_turns, test_deliveries, strict=True))  # fmt: skip
     columns = {key: belief.column(key) for one in observed for key in one.keys}
     model = np.stack([one.answer(columns, belief.draws) for one in observed], axis=1)
@@ -207,11 +207,14 @@ def fit_of(test_turns: Any, test_deliveries: Any, setting: Mapping[str, float], 
     return CupFit(observed, misfit, wrong)
 
 
-def cup_test(key: str, setting: Mapping[str, float], delivery: float) -> Observation:
+def cup_test(setting: Mapping[str, float], delivery: float) -> Observation:
+    """What a cup caught in a minute at a setting (SI), the knob and the air at the cap or the inlet with it."""
+    turns, still = setting["turns"], setting.get("cap_pressure") == 0
+    key = f"cup test at {turns:g} turn{'s' * (turns != 1)}{', no air' * still}"
     off = math.exp(Z95 * _READING)
     read = Print(delivery, delivery / off, delivery * off, "cup-test", "measured by you")
     call = "spraying.fluid_delivery" if "cap_pressure" in setting else "spraying.fluid.delivery_at_inlet"
-    return Observation(key, "paint in a minute", call, tuple(sorted(setting.items())), "", (read,))
+    return Observation(key, "your gun delivers", call, tuple(sorted(setting.items())), "", (read,))
 
 
 def _deliveries(observed: tuple[Observation, ...], belief: Belief) -> Band:

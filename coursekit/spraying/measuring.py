@@ -85,12 +85,12 @@ def measurable(turns: float, gun_inlet_pressure: float, fan_opening: float, gun_
     with their errors of reading, for `belief.widest`. Unless given, a weighed card is 600 by 400 mm."""
     given = locals()
     cup = {key: float(given[key]) for key in ("tip_bore", "kinematic_viscosity", "density", "gun_inlet_pressure")}
-    cups = tuple(cup_test(f"cup test at {turn:g} turns", {**cup, "turns": turn}, 2.5e-6) for turn in (1.0, 2.0, 3.0))
+    cups = tuple(cup_test({**cup, "turns": turn}, 2.5e-6) for turn in (1.0, 2.0, 3.0))
     card = {key: float(value) for key, value in given.items() if key != "_"} | {"gun_speed": 0.45, "trigger": 1.0}
     error = float(ways()["landing"].fields["transfer_efficiency"].stray(np.array(0.6)))
     lands = Print(0.6, 0.6 - error, 0.6 + error, "measured-by-you", "measured by you")
     return {
-        "delivery": (cup_test("cup test at this setting", {**cup, "turns": float(turns)}, 2.5e-6),),
+        "delivery": (cup_test({**cup, "turns": float(turns)}, 2.5e-6),),
         "turns": cups,
         "gauge": (read_directly("passage_ratio", float(coefficient("passage_ratio")), GAUGES),),
         "pattern": (read_directly("open_fan", float(coefficient("open_fan")), FAN),),
