@@ -5,7 +5,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.test_lab import SLOW, box, bring, end_of, menu, open_notebook, run_all
+from tests.browser.test_lab import SLOW, box, bring, end_of, kernel_is_idle, menu, open_notebook, run_all
 
 pytestmark = pytest.mark.browser
 
@@ -43,3 +43,5 @@ def test_settings_are_pinned_compared_and_kept_over_a_restart(page, lab, shots):
     page.locator(".jp-Dialog").get_by_text("Restart", exact=True).click()
     again = box(page, "What if I turned the air down?").first
     expect(again.get_by_role("row", name=re.compile("^low air"))).to_be_visible(timeout=SLOW)
+    end_of(page).wait_for(state="attached", timeout=SLOW)
+    kernel_is_idle(page)
