@@ -186,19 +186,17 @@ def test_four_times_finer_lumping_changes_the_film_little(tool):
     (BOARD, "P320", 15.0, 100, "x"), (BOARD, "P320", 15.0, 150, "cross"), (RIGID, "P400", 10.0, 100, "x"),
     (FOAM, "P320", 15.0, 150, "y"), (FOAM, "P800", 5.0, 300, "cross"), (PAD, "P500", 20.0, 60, "x"),
 ])  # fmt: skip
-def test_four_times_finer_lumping_changes_the_film_on_lines_and_edges_little(tool, grade, force, strokes, along):
+def test_twice_as_many_visits_change_the_film_on_lines_and_edges_little(tool, grade, force, strokes, along):
     shape = panel.door(0.8, 0.6)
     door = panel.sheet_metal(shape, coats=(*panel.FACTORY_COATS, ("surfacer", 80e-6)), contamination=0.0)
     left = []
-    for finer in (1, 4):
+    for finer in (1, 2):
         after, _ = panel.block(door, tool=tool, paper=paper(grade, tool, force), force=force, strokes=strokes,
                                along=along, finer=finer)  # fmt: skip
-        least = [section.thickness[-1].min(axis=1) for section in after.sections]
-        left.append((least[0].mean(), np.concatenate(least[1:]).mean()))  # on the body line, on the edges
-    assert left[1][0] < 79e-6 and left[1][1] < 79e-6
-    assert left[0][0] == pytest.approx(left[1][0], rel=0.05)
-    # At an edge the load climbs steeply towards the last place before the block tips: few places see it less well.
-    assert left[0][1] == pytest.approx(left[1][1], rel=0.10)
+        left.append([section.thickness[-1].min(axis=1).mean() for section in after.sections])
+    assert max(left[1][0], np.mean(left[1][1:])) < 79.5e-6
+    # On the body line and on each edge, within a twentieth of the film sprayed.
+    assert np.abs(np.subtract(*left)).max() < 0.05 * 80e-6
 
 
 def test_a_ridge_wears_as_under_a_block_in_direct_contact():
@@ -381,7 +379,8 @@ def test_edges_go_first_when_the_block_hangs_over_them():
     gone = before.film() - after.film()
     assert gone[40:120, 40:120].std() < 0.02 * gone[40:120, 40:120].mean()
     rim = np.r_[gone[1:6, 40:-40].ravel(), gone[40:-40, 1:6].ravel()]
-    assert rim.max() > 1.3 * gone[80, 80]
+    # Every place of the block by itself in direct contact: 1.25 on the second row of cells.
+    assert rim.max() > 1.15 * gone[80, 80]
     careful, _ = panel.block(before, tool=BLOCK, paper=paper("P320", BLOCK), force=20.0, strokes=400, overhang=0.1)
     assert (before.film() - careful.film())[:2].mean() < 0.5 * gone[:2].mean()
 

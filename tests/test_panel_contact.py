@@ -79,9 +79,9 @@ def test_block_against_direct_contact_on_the_flat(cells, waves, height):
                                                               (3, 1e4, 1e9), (10, 2e3, 1e8)])  # fmt: skip
 def test_a_rigid_block_levels_next_to_nothing_along_a_crown(radius, pressure, backing):
     # On a crown the block rides on a strip: of the levelling on the flat (0.97) both solutions leave a few per cent,
-    # 0.17 at most. With its fewest visits the act spreads the strip over the way to the next place and finds about
-    # half of that little; with more visits it comes to the direct figure. The direct solution takes cells of
-    # 1.25 mm: at 5 mm a strip of nine cells is itself 20 % off.
+    # 0.17 at most. What goes of the wave is a few nanometres out of micrometres: the act is asked for eight times its
+    # visits, and held to a thirtieth of the levelling on the flat. The direct solution takes cells of 1.25 mm: at
+    # 5 mm a strip of nine cells is itself 20 % off.
     cells, wavelength, amplitude, fine = 56, 0.1, 1e-6, CELL / 4
     x = (np.arange(960) - 479.5) * fine
     surface = amplitude * np.cos(2 * np.pi * x / wavelength) - x**2 / 2 / radius
@@ -91,18 +91,16 @@ def test_a_rigid_block_levels_next_to_nothing_along_a_crown(radius, pressure, ba
     wear = 0.2
     x = (np.arange(6 * cells) - 3 * cells + 0.5) * CELL
     surface, inner = amplitude * np.cos(2 * np.pi * x / wavelength), np.abs(x) < 0.3
-    found = []
-    for finer in (1, 6):
-        removed, _ = blocked(surface, cells, pressure, backing, wear / (RATE * backing), 1 / radius, finer=finer)
-        found.append(wave_share(removed[inner], x[inner], wavelength) / (amplitude * wear))
+    removed, _ = blocked(surface, cells, pressure, backing, wear / (RATE * backing), 1 / radius, finer=8)
+    found = wave_share(removed[inner], x[inner], wavelength) / (amplitude * wear)
     assert direct < 0.2 * sanding.levelling_factor.si(cells * CELL, wavelength)
-    assert abs(found[0] - direct) < max(0.5 * direct, 0.015)
-    assert abs(found[1] - direct) < max(0.2 * direct, 0.002)
+    assert abs(found - direct) < 0.042
 
 
 def test_across_a_crown_the_block_levels_as_on_the_flat():
-    # Laid along the straight direction of a sheet that is curved across it only.
-    cells, wavelength, amplitude = 40, 0.2, 1e-7
+    # Laid along the straight direction of a sheet that is curved across it only: at its rims, 10 mm off the middle,
+    # the narrow block just bears, and four cells across see that coarsely.
+    cells, wavelength, amplitude = 40, 0.2, 1e-6  # a tenth of the backing's give
     n = 240
     x = (np.arange(n) - n / 2 + 0.5) * CELL
     shape = panel.test_card(n * CELL, 60 * CELL, CELL, crown=(0.0, 1 / 3))
@@ -115,18 +113,18 @@ def test_across_a_crown_the_block_levels_as_on_the_flat():
     removed = (before.surface - after.surface)[26:34].mean(axis=0)
     inner = np.abs(x) < 0.2
     rate = wave_share(removed[inner], x[inner], wavelength) / (amplitude * wear)
-    assert rate == pytest.approx(sanding.levelling_factor.si(cells * CELL, wavelength), rel=0.25)
+    assert rate == pytest.approx(sanding.levelling_factor.si(cells * CELL, wavelength), rel=0.15)
 
 
 def one_block(height, cells, stiffness, force, bending=0.0, degree=1):
     """Pressure along a single block of `cells` × 14 cells; force per width."""
-    along = contact.along_axis((np.arange(cells) + 0.5) * CELL, CELL, cells, 0.0)
-    across = contact.along_axis((np.arange(14) + 0.5) * CELL, CELL, 14, 0.0)
+    along = contact.along_axis((np.arange(cells) + 0.5) * CELL, CELL, cells * CELL, 0.0)
+    across = contact.along_axis((np.arange(14) + 0.5) * CELL, CELL, 14 * CELL, 0.0)
     springs = np.broadcast_to(stiffness, (14, cells)).astype(float)
     width = 14 * CELL
     lattice = contact.Lattice(along, across, np.array([[force * width]]), CELL)
     stiff = bending * width * (2 / (cells * CELL)) ** 3
-    laid = contact.press(lattice, np.tile(height, (14, 1)), springs, degree, stiff)
+    laid = contact.press([lattice], np.tile(height, (14, 1)), springs, degree, stiff)
     assert laid.force == pytest.approx(laid.pressure.sum() * CELL**2, rel=1e-12)
     return laid.pressure[7]
 

@@ -10,16 +10,20 @@ in memory, its moments are products with narrow matrices, and the work is linear
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
+from numpy.lib.stride_tricks import as_strided
 from numpy.polynomial import legendre
 
 MOST_STEPS = 40
 ONE_THREAD = 200_000  # multiplications that the library does on one thread
 CLOSE = 0.01  # a block is settled when no more than this share of its cells in contact still change
+FAINT = 1e-3  # weight of a cell that was not in touch before, where a search for the contact begins
 FEWER = 0.7  # share of unsettled blocks from which on it pays to leave the settled ones out
 
 
@@ -44,30 +48,51 @@ def product(left: np.ndarray, right: np.ndarray) -> np.ndarray:
 
 
 class Axis(NamedTuple):
-    """Blocks side by side along one axis of evenly spaced cells."""
+    """Blocks side by side along one axis of evenly spaced cells, each over the same share of its first and last cell.
+
+    A block need not begin at a cell's edge: of its first and last cell that share bears, at the cell's own middle,
+    where the height of the surface is known; the next block bears on the rest of it. From one block to the next there
+    are whole cells.
+    """
 
     cells: int  # of the region
     blocks: int
     before: int  # cells of the first block that lie before the region
     middles: np.ndarray  # (count,) m
-    local: np.ndarray  # (n,) coordinate of a block's cells from its middle, −1 to 1 over the block
+    local: np.ndarray  # (n + 1,) coordinate of a block's cells from its middle, −1 to 1 over the block
+    covered: np.ndarray  # (n + 1,) share of each cell that the block covers
+
+    @property
+    def pitch(self) -> int:
+        """Cells from one block to the next; the last cell of a block is the first of the next."""
+        return len(self.local) - 1
 
     @property
     def under(self) -> np.ndarray:
-        """(count, n) which cells of each block lie in the region."""
-        at = np.arange(self.blocks * len(self.local)) - self.before
-        found: np.ndarray = ((at >= 0) & (at < self.cells)).reshape(self.blocks, -1)
+        """(count, n + 1) which cells of each block lie in the region."""
+        at = np.add.outer(np.arange(self.blocks) * self.pitch, np.arange(self.pitch + 1)) - self.before
+        found: np.ndarray = (at >= 0) & (at < self.cells)
         return found
 
 
-def along_axis(coordinates: np.ndarray, cell: float, cells_of_block: int, start: float) -> Axis:
-    """Blocks of that many cells; one of them begins at `start` (m)."""
-    size = cells_of_block * cell
-    first = start - np.ceil((start - coordinates[0]) / size - 1e-9) * size
-    before = round(np.floor((coordinates[0] - first) / cell + 1e-9))
-    count = -(-(len(coordinates) + before) // cells_of_block)
-    local = ((coordinates[0] - first) / cell - before + np.arange(cells_of_block)) * cell / (size / 2) - 1
-    return Axis(len(coordinates), count, before, first + (np.arange(count) + 0.5) * size, local)
+def pitch_of(size: float, cell: float) -> int:
+    """Cells from one block to the next."""
+    return math.ceil(size / cell - 1e-6)
+
+
+def along_axis(coordinates: np.ndarray, cell: float, size: float, start: float) -> Axis:
+    """Blocks of that size (m); one of them begins at `start` (m)."""
+    n = pitch_of(size, cell)
+    first = round((start - coordinates[0]) / cell + 0.5, 9)  # in cells from the region's edge
+    into = first - math.floor(first)
+    before = -math.floor(first) % n
+    ends = np.clip(np.arange(n + 2), into, into + size / cell)
+    covered = np.diff(ends)
+    local = (np.arange(n + 1) + 0.5) * 2 * cell / size
+    local -= covered @ local / covered.sum()
+    count = -(-(len(coordinates) + before) // n)
+    middles = coordinates[0] + (np.arange(count) * n - before + into - 0.5) * cell + size / 2
+    return Axis(len(coordinates), count, before, middles, local, covered)
 
 
 @dataclass(frozen=True)
@@ -90,64 +115,88 @@ class Lattice:
 
     def gathered(self, array: np.ndarray) -> np.ndarray:
         """(cells across a block, bearing blocks, cells along a block) of a map of the region; zero beyond it."""
-        return self._blocks(array)[:, self.at[0], :, self.at[1]].transpose(1, 0, 2)
+        whole = self._padded()
+        self._inner(whole)[:] = array
+        (high, wide), (down, right) = whole.strides, (self.across.pitch, self.along.pitch)
+        shape = self.across.blocks, self.along.blocks, down + 1, right + 1
+        tiles = as_strided(whole, shape, (down * high, right * wide, high, wide), writeable=False)
+        return tiles[self.at].transpose(1, 0, 2)
 
     def scattered(self, blocks: np.ndarray) -> np.ndarray:
-        """The map of the region again; zero where no block bears."""
-        whole = self._padded()
-        self._tiled(whole)[:, self.at[0], :, self.at[1]] = blocks.transpose(1, 0, 2)
+        """The map of the region again, cells shared by two blocks with what both bring; zero where none bears."""
+        whole, down, right = self._padded(), self.across.pitch, self.along.pitch
+        tiles = np.zeros((self.across.blocks, self.along.blocks, down + 1, right + 1))
+        tiles[self.at] = blocks.transpose(1, 0, 2)
+        main = tiles[:, :, :down, :right].transpose(0, 2, 1, 3)
+        whole[:-1, :-1] = main.reshape(self.across.blocks * down, self.along.blocks * right)
+        whole[down::down, :-1] += tiles[:, :, down, :right].reshape(self.across.blocks, -1)
+        whole[:-1, right::right] += tiles[:, :, :down, right].transpose(0, 2, 1).reshape(-1, self.along.blocks)
+        whole[down::down, right::right] += tiles[:, :, down, right]
         return np.ascontiguousarray(self._inner(whole))
 
     def block_at(self, rows: np.ndarray, columns: np.ndarray) -> np.ndarray:
         """Number of the block over those cells of the region; each has its own."""
-        across, along = ((at + axis.before) // len(axis.local)
+        across, along = ((at + axis.before) // axis.pitch
                          for at, axis in ((rows, self.across), (columns, self.along)))  # fmt: skip
         found: np.ndarray = across * self.along.blocks + along
         return found
 
     def _padded(self) -> np.ndarray:
-        return np.zeros((self.across.blocks * len(self.across.local), self.along.blocks * len(self.along.local)))
+        return np.zeros((self.across.blocks * self.across.pitch + 1, self.along.blocks * self.along.pitch + 1))
 
     def _inner(self, whole: np.ndarray) -> np.ndarray:
         rows, columns = self.across.before, self.along.before
         return whole[rows : rows + self.across.cells, columns : columns + self.along.cells]
 
-    def _tiled(self, whole: np.ndarray) -> np.ndarray:
-        tiles = whole.reshape(self.across.blocks, len(self.across.local), self.along.blocks, len(self.along.local))
-        return tiles.transpose(1, 0, 3, 2)
-
-    def _blocks(self, array: np.ndarray) -> np.ndarray:
-        whole = self._padded()
-        self._inner(whole)[:] = array
-        return self._tiled(whole)
-
 
 class Press(NamedTuple):
-    """Pressure (Pa) on every cell of the region, height of the surface over the face (m) under the bearing blocks."""
+    """Pressure (Pa) on every cell of the region, mean and lattice by lattice."""
 
-    lattice: Lattice
+    lattices: Sequence[Lattice]
     pressure: np.ndarray
-    gap: np.ndarray
-    blocks: int
-    force: float  # sum over the blocks, N
+    each: Sequence[np.ndarray]
+    blocks: float  # of a lattice, mean
+    force: float  # sum over the blocks, N, mean
     unbalance: float  # the worst moment left, over force × size
 
 
-def press(lattice: Lattice, surface: np.ndarray, stiffness: np.ndarray, degree: int = 1,
-          bending: float = 0.0) -> Press:  # fmt: skip
-    """Press the blocks on a surface (m) with a backing of that stiffness (Pa/m; zero where there is no panel).
+def press(lattices: Sequence[Lattice], surface: np.ndarray, stiffness: np.ndarray, degree: int = 1,
+          bending: float = 0.0, lifted: np.ndarray | float = 0.0,
+          bore: np.ndarray | None = None) -> Press:  # fmt: skip
+    """Press blocks on a surface (m) with a backing of that stiffness (Pa/m; zero where there is no panel).
 
-    degree   of the face along the length of the block: one for a rigid block
-    bending  N/m   D·W·(2/L)³ of a board that bends
+    lattices  whose blocks cover their cells alike; each is pressed as if it were alone
+    degree    of the face along the length of the block: one for a rigid block
+    bending   N/m   D·W·(2/L)³ of a board that bends
+    lifted    m     height of the face over a plane, on the cells of a block (across, along): bent by the hand
+    bore      share of the visits before in which each cell was in touch: where the search for the contact begins
     """
-    if not len(lattice.force):
-        return Press(lattice, np.zeros_like(surface), np.zeros((0, 0, 0)), 0, 0.0, 0.0)
-    area = lattice.cell**2
-    faces = Faces(lattice.along.local, lattice.across.local, lattice.force / area, degree=degree,
-                  bending=bending / area)  # fmt: skip
-    springs = lattice.gathered(stiffness)
-    gap = settled(faces, lattice.gathered(surface), springs, springs)
-    return held(lattice, springs * np.maximum(gap, 0), gap)
+    bearing = [lattice for lattice in lattices if len(lattice.force)]
+    if not bearing:
+        return Press(lattices, np.zeros_like(surface), [np.zeros_like(surface)] * len(lattices), 0, 0.0, 0.0)
+    along, across, area = bearing[0].along, bearing[0].across, bearing[0].cell ** 2
+    force = np.concatenate([lattice.force for lattice in bearing])
+    faces = Faces(along.local, across.local, force / area, degree=degree, bending=bending / area)
+    springs = _together(bearing, stiffness)
+    springs *= across.covered[:, None, None] * along.covered
+    height = _together(bearing, surface) - np.broadcast_to(lifted, (len(across.local), len(along.local)))[:, None]
+    first = springs if bore is None else springs * (_together(bearing, bore) + FAINT)
+    pressure = springs * np.maximum(settled(faces, height, springs, first), 0)
+    # Scaled under each block to carry its force to rounding.
+    rows = pressure.sum(axis=0)
+    borne = rows.sum(axis=1) * area
+    bears = borne > 0
+    pressure *= np.divide(force, borne, out=np.zeros_like(borne), where=bears)[:, None]
+    unbalance = np.divide(np.abs(rows @ along.local) * area / 2, borne, out=np.zeros_like(borne), where=bears)
+    parts = iter(np.split(pressure, np.cumsum([len(lattice.force) for lattice in bearing])[:-1], axis=1))
+    each = [lattice.scattered(next(parts)) if len(lattice.force) else np.zeros_like(surface) for lattice in lattices]
+    return Press(lattices, sum(each[1:], each[0]) / len(each), each, np.count_nonzero(bears) / len(each),
+                 float(force[bears].sum()) / len(each), float(unbalance.max(initial=0.0)))  # fmt: skip
+
+
+def _together(lattices: Sequence[Lattice], array: np.ndarray) -> np.ndarray:
+    """A map of the region under the bearing blocks of all those lattices."""
+    return np.concatenate([lattice.gathered(array) for lattice in lattices], axis=1)
 
 
 def settled(faces: Faces, height: np.ndarray, springs: np.ndarray, first: np.ndarray) -> np.ndarray:
@@ -182,24 +231,6 @@ def _per_block(cells: np.ndarray) -> np.ndarray:
     return np.add.reduce(np.add.reduce(cells.view(np.uint8), axis=0, dtype=np.uint16), axis=1)
 
 
-def held(lattice: Lattice, pressure: np.ndarray, gap: np.ndarray) -> Press:
-    """That pressure under the bearing blocks, scaled under each to carry its force to rounding."""
-    along = pressure.sum(axis=0)
-    borne = along.sum(axis=1) * lattice.cell**2
-    bears = borne > 0
-    scale = np.divide(lattice.force, borne, out=np.zeros_like(borne), where=bears)
-    moment = np.abs(along @ lattice.along.local) * lattice.cell**2 / 2
-    unbalance = np.divide(moment, borne, out=np.zeros_like(borne), where=bears)
-    return Press(lattice, lattice.scattered(pressure * scale[:, None]), gap, int(np.count_nonzero(bears)),
-                 float(lattice.force[bears].sum()), float(unbalance.max(initial=0.0)))  # fmt: skip
-
-
-@lru_cache(maxsize=64)
-def _polynomials(cells: int, first: float, degree: int) -> np.ndarray:
-    """Legendre polynomials (cells, degree + 1) on the cells of a block, the first of which lies at `first`."""
-    return legendre.legvander(first + np.arange(cells) * 2 / cells, degree)
-
-
 @lru_cache(maxsize=16)
 def _tables(degree: int) -> tuple[np.ndarray, np.ndarray]:
     """P_i P_j = Σ triple[k, (i, j)] P_k, and ∫ P_i″ P_j″ from −1 to 1."""
@@ -232,7 +263,7 @@ class Faces:
         self.wanted[:, 0] = force
         if moment is not None:
             self.wanted[:, 1] = moment
-        self.columns = _polynomials(len(along), round(float(along[0]), 12), 2 * degree)
+        self.columns = legendre.legvander(along, 2 * degree)
         self.rows = np.stack([np.ones_like(across), across, across**2])
         self.triple, bent = _tables(degree)
         self.bent = bending * bent
@@ -262,7 +293,7 @@ class Faces:
         first = self._moments(self.rows[:2], weight * gap, self.low)
         left = np.concatenate([first[0], first[1, :, :1]], axis=1) - self.wanted
         if self.degree > 1:
-            left[:, :last] -= self.face[:, :last] @ self.bent
+            left[:, :last] -= product(self.face[:, :last], self.bent)
         slope = (left * self.step).sum(axis=1)
         self.taken_back = (self.slope > 0) & (slope < -0.1 * self.slope)
         newton = self._newton(weight, left)
@@ -287,6 +318,9 @@ class Faces:
     def _moments(rows: np.ndarray, cells: np.ndarray, columns: np.ndarray) -> np.ndarray:
         """(rows, blocks, columns) sums of the cells of each block (across, blocks, along)."""
         wide, blocks, long = cells.shape
+        if wide == 1:
+            found: np.ndarray = rows[:, 0][:, None, None] * product(cells[0], columns)
+            return found
         over = product(rows, cells.reshape(wide, -1)).reshape(-1, long)
         return product(over, columns).reshape(len(rows), blocks, -1)
 
@@ -294,7 +328,7 @@ class Faces:
         last = self.degree + 1
         second = self._moments(self.rows, weight, self.columns)
         matrix = np.empty((len(left), last + 1, last + 1))
-        matrix[:, :last, :last] = (second[0] @ self.triple).reshape(-1, last, last)
+        matrix[:, :last, :last] = product(second[0], self.triple).reshape(-1, last, last)
         matrix[:, :last, last] = matrix[:, last, :last] = second[1, :, :last]
         matrix[:, last, last] = second[2, :, 0]
         if self.degree > 1:

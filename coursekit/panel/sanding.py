@@ -1,9 +1,12 @@
 """Sanding: a block pressed by a hand, place after place, cuts through the layers by Preston's law.
 
-The block visits the region again and again, each time on another lattice of places; at each visit it is pressed
-on the surface as it then is (`panel.contact`) and cuts k_p · pressure · sliding. Within one visit the surface
-gives way while the block stands on it: wear is a second spring in series with the backing, so a visit may be
-long without digging its own outline. Edges, crowns, lows and breakthrough come out of this and of nothing else.
+What is wanted is the limit of many short visits at places that differ: a real block is everywhere many times. At
+each visit it is pressed on the surface as it then is (`panel.contact`), on many lattices of places that lie evenly,
+and cuts k_p · mean pressure · sliding. How long a visit may be follows from what the last one cut more or less than
+those before: that is what a visit misplaces in time and place. What is misplaced early is levelled by what follows,
+so early visits may be longer; film that is through is not given back, so not by much. Within a visit the surface
+gives way while the block stands on it: wear is a second spring in series with the backing. Edges, crowns, lows and
+breakthrough come out of this and of nothing else.
 """
 
 from __future__ import annotations
@@ -15,21 +18,22 @@ from typing import Any
 import numpy as np
 
 from coursekit.panel.marks import marked
-from coursekit.panel.region import Region
-from coursekit.panel.sections import Sections, Visit
+from coursekit.panel.region import Hand, Region
+from coursekit.panel.sections import COMPARED, Sections, Visit
 from coursekit.panel.stack import Stack
 from coursekit.panel.state import Area, Panel, Used, cells_of, changed, check
 from coursekit.panel.tools import Paper, Tool
 from coursekit.quantities import InputError
 
-FEWEST_VISITS = 8
-MOST_VISITS = 16, 64  # between these the longer the block the more: its places lie further apart
-APART = {"bends": 15e-3, "rigid": 4.5e-3}  # m: what a bending board bears on is longer
-PLACES_AT_A_LINE = (16, 32, 9e-3)  # along each axis: fewest, most, and m apart; few of them bear on it
-REMOVED_AT_A_LINE = 0.15e-6  # m, mean, for one visit
-REMOVED_PER_VISIT = 2e-6  # m, mean
-WEAR_PER_VISIT = 0.25  # of the backing's own give
-GOLDEN = 0.6180339887498949
+STRAYS = 0.4e-6  # m, root mean square, what a visit may cut more or less than the mean of those before …
+MEMORY = 4.0  # … and as much again for every so many times the backing's give that are still to go …
+SHARE = 0.06  # … but no more than this of the whole
+STRAYS_AT_A_LINE = 1.5e-6  # m, at the worst point across it
+FIRST = 0.5  # of the mean removal: what the first visit is taken to stray
+FASTER, SLOWER = 1.5, 0.5  # the most by which a visit is longer or shorter than the one before
+TOGETHER = 16  # lattices that are pressed on the same surface, each by itself
+PREVIEW = 0.25  # as fine as the answer, and so many lattices, while a setting is being moved
+PLASTIC = 1.32471795724474602596  # shares of its powers lie evenly in a square, however many there are
 MOST_OVERHANG = 0.45  # share of the block past the edge: at a half it tips off
 
 
@@ -50,41 +54,49 @@ def sand(panel: Panel, act: str, *, tool: Tool, paper: Paper, force: float, slid
     rates = np.array([paper.removal[layer.material] for layer in panel.layers])
     window = _window(where, max(tool.length, tool.width) / panel.cell / 2 + 1)
     stack = Stack(np.array([layer.thickness[window] for layer in panel.layers]), rates)
-    region = Region(panel, window, where, tool, force, overhang, keep_off)
-    sections = Sections(panel, window, rates, tool)
-    work = np.zeros(region.surface.shape)
+    region = Region(panel, window, where, tool, force, overhang, keep_off, Hand(hand, seed) if hand else None)
+    sections = Sections(panel, window, rates)
     axes = ("x", "y") if along == "cross" else (along,)
-    cuts = float(stack.rate[where[window]].mean()) * sliding  # m/Pa
-    visits = _visits(tool, force, cuts)
-    if _stands_on_a_line(panel, where, keep_off):
-        visits = _visits_at_a_line(tool, force, cuts, visits, len(axes))
-    visits = max(2, math.ceil(visits * finer))
-    step = sliding / visits
-    random = np.random.default_rng(seed)
-    places = {axis: _places(-(-visits // len(axes)), random) for axis in axes}
-    ways = {axis: region.stands_for(axis, starts) for axis, starts in places.items()}
-    stiffness = _stiffness(tool.backing, rates * step)
-    travel = force_travel = unbalance = 0.0
-    for visit in range(visits):
+    share = {axis: region.share(axis) for axis in axes}
+    work, mean = np.zeros(region.surface.shape), np.zeros(region.surface.shape)
+    whole = float(stack.rate[where[window]].mean()) * sliding * force / tool.area  # m, mean
+    gives = whole * tool.backing * tool.area / force / MEMORY
+    travel = force_travel = unbalance = done = 0.0
+    strays, at_lines, visit, step = FIRST * whole / max(sliding, 1e-30), 0.0, 0, 0.0
+    together = TOGETHER if finer >= 1 else math.ceil(TOGETHER * finer)
+    while done < sliding:
+        allowed = min(STRAYS * (1 + gives * (1 - done / sliding)), SHARE * whole) / finer
+        longest = min(allowed / max(strays, 1e-30), STRAYS_AT_A_LINE / finer / max(at_lines, 1e-30))
+        longest = min(max(longest, SLOWER * step), FASTER * step) if visit else longest
+        step = (sliding - done) / math.ceil((sliding - done) / longest)
         axis = axes[visit % len(axes)]
-        start = places[axis][visit // len(axes)]
-        laid = region.press(axis, start, len(places[axis]), stiffness[stack.top], hand, random)
-        spent = laid.pressure * step
-        sections.cut(Visit(laid, axis == "y", len(places[axis]), region.stands_over(axis), stiffness, step,
-                           ways[axis][visit // len(axes)]))  # fmt: skip
+        over = step * share[axis]
+        stiffness = _stiffness(tool.backing, rates * over)
+        laid = region.press(axis, _places(visit // len(axes), together), stiffness[stack.top])
+        at_lines = sections.cut(Visit(laid, axis == "y", region.stands_over(axis), stiffness, over))
+        spent = laid.pressure * over
+        strays = _root_mean_square(stack.rate * (spent / step - mean), mean)
+        mean += (laid.pressure * share[axis] - mean) / min(visit + 1, COMPARED)
         region.surface -= stack.cut(spent)
         work += spent
-        travel += laid.blocks * step
-        force_travel += laid.force * step
+        travel += laid.blocks * over
+        force_travel += laid.force * over
         unbalance = max(unbalance, laid.unbalance)
+        done, visit = done + step if sliding - done > 1.5 * step else sliding, visit + 1
     new, removed = _after(panel, window, stack, work, sections, paper, sliding, tool)
     seconds = travel * time_per_travel
     gone = {material: volume for material, volume in removed.items() if volume}
-    figures = {"visits": visits, "unbalance": unbalance, "mean removed": sum(gone.values()) / _area(panel, where)}
+    figures = {"visits": visit, "unbalance": unbalance, "preview": finer < 1,
+               "mean removed": sum(gone.values()) / _area(panel, where)}  # fmt: skip
     used = Used(act, seconds, removed=gone, paper=paper.grade, paper_area=tool.area, travel=travel,
                 strokes=travel / stroke_length if stroke_length else 0.0,
                 force_travel=force_travel, figures=figures)  # fmt: skip
     return changed(new, time=panel.time + seconds), used
+
+
+def _root_mean_square(values: np.ndarray, where: np.ndarray) -> float:
+    """Of the values, over the cells where something bears."""
+    return math.sqrt(float((values**2).sum()) / max(int(np.count_nonzero(where)), 1))
 
 
 def _stiffness(backing: float, give: np.ndarray) -> np.ndarray:
@@ -97,15 +109,13 @@ def _stiffness(backing: float, give: np.ndarray) -> np.ndarray:
     return backing * np.where(wear > 1e-9, -np.expm1(-wear * (1 + wear / 4)) / np.maximum(wear, 1e-9), 1.0)
 
 
-def _places(count: int, random: np.random.Generator) -> np.ndarray:
-    """Starts (count, 2) of the lattices, in shares of the block: evenly spaced both ways, neighbours far apart."""
-    order = np.arange(count) * _coprime(count, GOLDEN**2) % count
-    return ((np.stack([order, order * _coprime(count, GOLDEN)], axis=1) + random.random(2)) % count) / count
+def _places(visit: int, together: int) -> np.ndarray:
+    """Starts (lattices, 2) of a visit, in shares of the way to the next block.
 
-
-def _coprime(count: int, share: float) -> int:
-    wanted = share * count
-    return min((k for k in range(1, count + 1) if math.gcd(k, count) == 1), key=lambda k: abs(k - wanted))
+    However many visits there are, they lie evenly: their strays fall as one over their number.
+    """
+    number = np.arange(visit * together, (visit + 1) * together)
+    return (0.5 + np.outer(number, PLASTIC ** -np.array([1, 2]))) % 1
 
 
 def _sandable(panel: Panel, paper: Paper) -> None:
@@ -119,27 +129,6 @@ def _sandable(panel: Panel, paper: Paper) -> None:
 
 def _area(panel: Panel, where: np.ndarray) -> float:
     return max(int(np.count_nonzero(where)), 1) * panel.cell_area
-
-
-def _stands_on_a_line(panel: Panel, where: np.ndarray, keep_off: float | None) -> bool:
-    """Whether the middle of the block comes over a body line or an edge of the panel."""
-    kinds = ("edge",) if keep_off is not None else ("edge", "body line")
-    return any(where[section.at].any() for section in panel.sections if section.line.kind in kinds)
-
-
-def _visits(tool: Tool, force: float, cuts: float) -> float:
-    """As many as the removal and the wear over the backing's own give ask for; it cuts that much per pressure."""
-    wanted = max(cuts * force / tool.area / REMOVED_PER_VISIT, cuts * tool.backing / WEAR_PER_VISIT, FEWEST_VISITS)
-    low, high = MOST_VISITS
-    apart = APART["rigid" if math.isinf(tool.bending) else "bends"]
-    return min(wanted, max(low, min(high, tool.length / apart)))
-
-
-def _visits_at_a_line(tool: Tool, force: float, cuts: float, visits: float, axes: int) -> float:
-    """More than on the flat, unless next to nothing goes: only a few places of the block bear on a line."""
-    fewest, most, apart = PLACES_AT_A_LINE
-    wanted = max(min(max(tool.length / apart, fewest), most), visits / axes) * axes
-    return max(visits, min(wanted, cuts * force / tool.area / REMOVED_AT_A_LINE))
 
 
 def _window(where: np.ndarray, reach: float) -> tuple[slice, slice]:

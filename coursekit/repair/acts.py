@@ -34,9 +34,14 @@ SPREAD = 4  # standard deviations in the visible width of a fan
 _SEEDS = 1009  # a prime: seeds of one hand's steps never meet those of the next hand's within a recipe
 
 
-def act(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
-    """The panel after a step, and what the step used. Raises InputError that names the step."""
+def act(panel: Panel, recipe: Recipe, step: Step, finer: float = 1.0) -> tuple[Panel, Used]:
+    """The panel after a step, and what the step used. Raises InputError that names the step.
+
+    finer  times as many visits in sanding as the answer needs; fewer than one make a preview
+    """
     try:
+        if step.do in _SANDED:
+            return _SANDED[step.do](panel, recipe, step, finer)
         return _ACTS[step.do](panel, recipe, step)
     except InputError as error:
         place = f"step {step.number} ({step.words}), {error.argument}"
@@ -165,16 +170,18 @@ def _sanded(panel: Panel, recipe: Recipe, step: Step, call: Any, distance: float
     return new, used
 
 
-def _block(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
+def _block(panel: Panel, recipe: Recipe, step: Step, finer: float) -> tuple[Panel, Used]:
     call, tool = acts.block if step.do == "block" else acts.hand_sand, tool_of(step, recipe)
     distance = step["strokes"] * tool.length * max(1.0, _worked(panel, step) / tool.area)
-    return _sanded(panel, recipe, step, call, distance, strokes=step["strokes"], along=ALONG[step["direction"]])
+    return _sanded(panel, recipe, step, call, distance, strokes=step["strokes"], along=ALONG[step["direction"]],
+                   finer=finer)  # fmt: skip
 
 
-def _machine(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
+def _machine(panel: Panel, recipe: Recipe, step: Step, finer: float) -> tuple[Panel, Used]:
     call = acts.machine_sand if step.do == "machine sand" else acts.polish
     distance = math.pi * step["orbit"] * step["rotation"] * step["time"]
-    return _sanded(panel, recipe, step, call, distance, time=step["time"], orbit=step["orbit"], rate=step["rotation"])
+    return _sanded(panel, recipe, step, call, distance, time=step["time"], orbit=step["orbit"], rate=step["rotation"],
+                   finer=finer)  # fmt: skip
 
 
 def _worked(panel: Panel, step: Step) -> float:
@@ -243,7 +250,8 @@ def _add(total: dict[str, float], more: Mapping[str, float]) -> None:
         total[key] = total.get(key, 0.0) + value
 
 
+_SANDED = {"block": _block, "hand sand": _block, "machine sand": _machine, "polish": _machine}
 _ACTS = {
-    "clean": _clean, "fill": _fill, "guide coat": _guide_coat, "block": _block, "hand sand": _block,
-    "machine sand": _machine, "polish": _machine, "mask": _mask, "unmask": _unmask, "spray": _spray, "wait": _wait,
+    "clean": _clean, "fill": _fill, "guide coat": _guide_coat, "mask": _mask, "unmask": _unmask, "spray": _spray,
+    "wait": _wait,
 }  # fmt: skip

@@ -14,6 +14,7 @@ from typing import Any, overload
 import numpy as np
 
 from coursekit.panel import Panel, Used
+from coursekit.panel.sanding import PREVIEW
 from coursekit.quantities import InputError
 from coursekit.repair.acts import act
 from coursekit.repair.balance import Balance, Totals, balance_of, totals_of
@@ -86,6 +87,11 @@ class Replay(Sequence[Entry]):
     def not_yet(self) -> tuple[Entry, ...]:
         """The steps after which the verdict is "not yet"."""
         return tuple(entry for entry in self.entries if not entry.verdict.go)
+
+    @property
+    def preview(self) -> bool:
+        """Whether some step was sanded roughly, for a picture while a setting is being moved."""
+        return any(entry.used.figures.get("preview") for entry in self.entries)
 
     @cached_property
     def totals(self) -> Totals:
@@ -204,11 +210,12 @@ def _arrays(panel: Panel) -> Iterator[np.ndarray]:
 # --- playing -----------------------------------------------------------------------------------------------
 
 
-def replay(recipe: Recipe | str | Path, remember: bool = True) -> Replay:
+def replay(recipe: Recipe | str | Path, remember: bool = True, preview: bool = False) -> Replay:
     """Play a recipe: a sequence with one entry per step – the panel, what was used, the verdict.
 
     recipe    a Recipe, or the path of a recipe file
     remember  keep the steps, so that a change later in the recipe plays from there
+    preview   sand roughly from the first step on that is not known yet: for a picture while a setting is being moved
     Steps that were played before with the same settings and the same steps before them are taken from memory.
     Raises InputError that names the step for settings that cannot be.
     """
@@ -225,9 +232,12 @@ def replay(recipe: Recipe | str | Path, remember: bool = True) -> Replay:
     for step in recipe.steps:
         key = _next_key(key, recipe, step)
         found = memory.get(key)
+        if found is None and preview and step.do in SANDING:
+            key = _digest(key, "preview")
+            found = memory.get(key)
         if found is None:
             before = played[-1].panel
-            panel, used = act(before, recipe, step)
+            panel, used = act(before, recipe, step, PREVIEW if preview else 1.0)
             slim, nbytes = _slim(panel, before)
             found = _Played(slim, used, condition_of(slim, recipe.repair_area, (before, played[-1].condition),
                                                       recipe.damage_area),
@@ -268,5 +278,5 @@ def as_recipe(value: Any) -> Recipe:
 
 
 def as_replay(value: Any) -> Replay:
-    """A replay from itself or whatever `as_recipe` takes."""
-    return value if isinstance(value, Replay) else replay(as_recipe(value))
+    """A replay from itself or whatever `as_recipe` takes; never a preview."""
+    return value if isinstance(value, Replay) and not value.preview else replay(as_recipe(value))
