@@ -331,7 +331,7 @@ def verdict(recipe, number):
 def test_reasons_speak_of_what_was_done(card, impatient):
     text = [str(entry.verdict) for entry in impatient]
     for number, words in ((1, "sanded before it was clean"), (2, "wipe again"), (4, "time to sand"),
-                          (5, "bare metal shows"), (7, "not dulled"), (7, "hang without running"), (9, "hard edge"),
+                          (5, "bare metal shows"), (7, "hang without running"), (9, "hard edge"),
                           (10, "broken through the surfacer to filler"), (10, "surfacer first"),
                           (10, "Without a guide coat"), (13, "may be recoated after"),
                           (15, "clear again")):  # fmt: skip
