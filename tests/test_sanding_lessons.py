@@ -52,8 +52,8 @@ def test_an_edge_hung_over_goes_before_the_flat_and_one_that_is_not_stays():
     bench = lesson.bench("line-goes-first").set(line_kind="folded edge", removed="12 µm")
     over = bench.result.cut
     short = bench.set(at_line="stops short of it").result.cut
-    # On the flat a folded edge loses 1.4 times as much (every place of the block by itself); on a crown the block rides
-    # off the edge, and up and down over it takes no more there than on the flat.
+    # On the flat a folded edge loses 1.4 times as much (every place of the block by itself); on a crown the block
+    # rides off the edge, and up and down over it takes no more there than on the flat.
     assert over.least < over.flat - 1e-6 < short.least
 
 

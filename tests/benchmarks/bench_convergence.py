@@ -1,4 +1,4 @@
-"""Whether sanding gives its limit: the demo repairs, a card and recipes at random, with more visits and smaller cells.
+"""Whether sanding gives its limit: demo repairs, a card and recipes at random, with more visits and smaller cells.
 
 `python -m tests.benchmarks convergence` sums it up; `python -m tests.benchmarks.bench_convergence [recipes]` prints
 every figure of every step: once, twice, four and eight times the visits, and cells of 10, 5 and 3.5 mm. It takes a
@@ -7,6 +7,7 @@ while: the finest runs cost sixteen times a usual replay each.
 
 import sys
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
@@ -195,7 +196,7 @@ def pairs(found: dict[str, list[Seen]]) -> Iterator[tuple[str, list[dict[str, fl
     """Each setting beside the next finer one of its kind."""
     for kind in ("×", "mm"):
         names = [name for name in found if kind in name]
-        for one, other in zip(names[:-1], names[1:], strict=True):
+        for one, other in pairwise(names):
             yield f"{one} → {other}", [apart(a, b) for a, b in zip(found[one], found[other], strict=True)]
 
 
@@ -231,7 +232,8 @@ def main(recipes: str = str(RECIPES)) -> None:
             for step in steps:
                 for key, value in step.items():
                     changes.setdefault(pair, {}).setdefault(key, []).append(value)
-            bad = [f"{key} {max(s[key] for s in steps):.2f}" for key in steps[0] if max(s[key] for s in steps) > 1]
+            worst = {key: max(step[key] for step in steps) for key in steps[0]}
+            bad = [f"{key} {value:.2f}" for key, value in worst.items() if value > 1]
             print(f"   {pair:18} {'; '.join(bad) or 'all within'}", flush=True)
     print("== all: share of the steps within, and the worst over what it may change by")
     for pair, kinds in changes.items():
