@@ -18,10 +18,11 @@ class Blocked(NamedTuple):
     after: Entry
 
 
-def compute(work: str, sanding_tool: str, strokes: float, force: float) -> Blocked:
+def compute(work: str, sanding_tool: str, strokes: float, force: float, surfacer_coats: float) -> Blocked:
     paper, time = LAST_BLOCK[work]
-    number = numbered(demo(), "block", time, paper=paper)
-    played = repair.replay(moved(until(number), number, tool=sanding_tool, strokes=strokes, force=force))
+    number, laid = numbered(demo(), "block", time, paper=paper), numbered(demo(), "spray", 1)
+    recipe = moved(until(number), number, tool=sanding_tool, strokes=strokes, force=force)
+    played = repair.replay(recipe if number < laid else moved(recipe, laid, coats=surfacer_coats))
     return Blocked(played[number - 2], played[number - 1])
 
 
@@ -50,8 +51,9 @@ bench = Bench(
     controls={
         "work": "surfacer, P320",
         "sanding_tool": Control("hand block", options=("hand block", "long board")),
-        "strokes": Control("580", name="strokes_over", slider=(20, 1500, 20)),
-        "force": Control("20 N", slider=(8, 45, 1), slider_us=(2, 10, 0.25)),
+        "strokes": Control("320", name="strokes_over", slider=(20, 1500, 20)),
+        "force": Control("30 N", slider=(8, 45, 1), slider_us=(2, 10, 0.25)),
+        "surfacer_coats": Control("2", name="coats", label="coats of surfacer laid", slider=(1, 3, 1)),
     },
     compute=compute,
     draw=draw,
