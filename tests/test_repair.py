@@ -318,10 +318,20 @@ def test_the_demo_goes_on_and_the_hurried_one_does_not(demo, impatient):
     assert len(impatient.not_yet) > len(impatient) / 2
 
 
-def test_the_demo_breaks_through_to_filler_and_buries_it_again(demo):
-    broken = [entry for entry in demo if ("surfacer", "filler") in entry.change.broken]
-    assert broken and broken[0].step.do == "block"
-    assert demo[-1].condition.shows.keys() == {"clear"}
+def blocked_on(strokes):
+    """The demo, its last block led for longer than it needs."""
+    return repair.replay(repair.load(repair.demo_path()).changed("step", 16, "strokes", to=strokes))
+
+
+def test_surfacer_of_the_demo_bears_its_blocking_and_goes_through_when_it_is_blocked_on(demo):
+    through = ("surfacer", "filler")
+    assert not any(key[0] == "surfacer" for entry in demo for key in entry.change.broken)
+    on = blocked_on(320)
+    broken = [entry for entry in on if through in entry.change.broken]
+    assert broken[0].step.number == 16 and "roken through the surfacer to filler" in str(broken[0].verdict)
+    for played in (demo, on):
+        assert played[-1].condition.shows.keys() == {"clear"}
+    assert on[15].condition.in_damage == pytest.approx(demo[15].condition.in_damage, rel=0.15), "and levels no more"
 
 
 def verdict(recipe, number):
@@ -332,10 +342,12 @@ def test_reasons_speak_of_what_was_done(card, impatient):
     text = [str(entry.verdict) for entry in impatient]
     for number, words in ((1, "sanded before it was clean"), (2, "wipe again"), (4, "time to sand"),
                           (5, "bare metal shows"), (7, "hang without running"), (9, "hard edge"),
-                          (10, "broken through the surfacer to filler"), (10, "surfacer first"),
-                          (10, "Without a guide coat"), (13, "may be recoated after"),
+                          (5, "broken through the filler to bare metal"), (10, "as far as a strict eye sees"),
+                          (10, "P240"), (10, "Without a guide coat"), (13, "may be recoated after"),
                           (15, "clear again")):  # fmt: skip
         assert words in text[number - 1], (number, words)
+    longer = verdict(impatient.recipe.changed("step", 10, "strokes", to=700), 10)
+    assert "broken through the surfacer to filler" in longer and "surfacer first" in longer
     assert "time to sand" in verdict(card.changed("step", 9, "time", to="1 h"), 9)
     assert "hardly cures" in verdict(card.changed("garage", "temperature", to="2 °C"), 3)
     assert "humidity" in verdict(card.changed("garage", "humidity", to="95 %"), 5)
@@ -470,7 +482,7 @@ def test_two_threads_play_at_once(card):
 
 
 def test_decisions_on_the_demo(demo, impatient):
-    through = next(entry for entry in demo if ("surfacer", "filler") in entry.change.broken)
+    through = blocked_on(320)[15]
     answer = decisions.broken_through(through)
     assert "filler" in answer.answer and "surfacer again" in answer.reason
     assert decisions.is_straight(through).answer == "straight to most eyes"

@@ -70,6 +70,54 @@ def test_firmer_block_feathers_a_step_sooner_than_a_soft_pad():
     assert firm.width / firm.full > 2 * soft.width / soft.full
 
 
+def test_a_soft_pad_makes_no_ramp_of_a_flat_tapes_edge_and_foam_does_for_a_third_of_the_film():
+    bench = lesson.bench("feathered-rim").set(strokes="600")
+    assert bench.result.feathered.full < 0.25 * bench.result.sprayed.full and "still a step" in bench.words
+    foam = bench.set(sanding_tool="foam block", strokes="300")
+    assert "count as soft" in foam.words and 0.5 < foam.result.feathered.full / foam.result.sprayed.full < 0.75
+
+
+def test_what_goes_through_is_too_thin_a_film_too_many_strokes_and_force():
+    bench = lesson.bench("broken-through")
+    assert "One thin coat" in bench.words and "to filler on" in bench.words
+    assert "Not broken through" in bench.set(strokes="120").words
+    assert bench.result.after.condition.film["surfacer"].thin == pytest.approx(33e-6, abs=2e-6)
+    assert "Not broken through" not in bench.set(surfacer_coats="1", strokes="60").words
+    bench.set(surfacer_coats="2", strokes="240", force="40 N")
+    assert bench.result.after.condition.shows["filler"] > 0, "work of 320 at 30 N"
+    edge = bench.set(sanding_tool="long board", strokes="400", force="30 N").words
+    assert re.search("the top edge is through the old paint to bare metal along \\d+ mm", edge)
+    assert "Primer first" in edge
+
+
+def test_the_two_repairs_part_as_the_lesson_foretells():
+    careful, hurried = (repair.replay(demo(which)) for which in ("door_repair", "impatient_repair"))
+    blocked, hasty = careful[16].condition, hurried[9].condition
+    assert hasty.film["surfacer"].thin > blocked.film["surfacer"].thin, "the hurried one keeps its film"
+    assert blocked.film["surfacer"].mean == pytest.approx(0.5 * careful[11].condition.film["surfacer"].mean, rel=0.1)
+    assert blocked.in_damage < 0.5 * careful[11].condition.in_damage and hasty.in_damage > 10
+    last = [careful[number].condition.film["surfacer"].thin for number in (11, 16, 21, 22)]
+    assert last[0] - last[1] == pytest.approx(47e-6, abs=2e-6) and last[2] - last[3] == pytest.approx(2e-6, abs=0.7e-6)
+
+
+def test_prompts_of_the_whole_repair_turn_the_verdicts_they_ask_for():
+    shows = [repair.replay(moved(demo(), 16, strokes=strokes)) for strokes in (300.0, 400.0)]
+    few, many = (played[16].condition.shows.get("filler", 0.0) for played in shows)
+    assert 0 < few < 50e-4 < 200e-4 < many
+    assert shows[1][16].condition.in_damage == pytest.approx(repair.replay(demo())[16].condition.in_damage, rel=0.15)
+    assert not shows[0].not_yet and not shows[1][-1].verdict.go
+    thin = repair.replay(moved(demo(), 20, speed=0.8))
+    assert [entry.step.number for entry in thin.not_yet] == [17] and "only 8.3" in str(thin[16].verdict)
+    long = repair.replay(moved(demo(), 14, strokes=900.0))[13].condition.shows
+    assert long["filler"] > 0.05 and "bare metal" in long
+
+
+def test_hands_are_at_work_in_a_tenth_of_the_time():
+    clock = lesson.bench("where-time-goes").result
+    hours = sum(clock.hands.values())
+    assert hours / clock.whole.middle == pytest.approx(0.1, abs=0.025) and hours / 3600 == pytest.approx(2.2, abs=0.4)
+
+
 def test_raised_tape_makes_a_soft_edge_and_flat_a_hard_one():
     bench = lesson.bench("thin-recoat")
     assert "soft, it sands away" in bench.words
@@ -204,7 +252,7 @@ def test_hands_play_beside_the_notebook_and_stop_at_the_button():
 
 
 def test_what_shows_is_counted_and_named():
-    entry = repair.replay(demo())[15]
+    entry = repair.replay(moved(demo(), 16, strokes=320.0))[15]
     panel, filler = entry.panel, entry.condition.shows["filler"]
     markup = panel_maps.maps_of([("now", panel)], "what shows", "metric", "words")
     assert ">filler<" in markup and spot_words(filler) in markup and ">surfacer<" in markup

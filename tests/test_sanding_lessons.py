@@ -48,6 +48,20 @@ def test_a_body_line_loses_more_than_the_flat_and_more_work_never_leaves_more(pa
     assert kept_off.least == pytest.approx(45e-6, abs=0.1e-6)
 
 
+def test_a_line_loses_nearly_twice_what_the_flat_does_whatever_the_pad():
+    bench = lesson.bench("blend-beside-line")
+    for pad in cards.PADS:
+        cut = bench.set(pad=pad).result
+        assert 1.5 < (45e-6 - cut.least) / (45e-6 - cut.flat) < 2.5
+        assert "times as much as the flat" in bench.words
+
+
+def test_strokes_across_the_line_cost_it_more_than_along():
+    bench = lesson.bench("line-goes-first")
+    along, across = (bench.set(stroke_direction=way).result.cut for way in ("along", "up and down"))
+    assert along.least - across.least > 5e-6
+
+
 def test_an_edge_hung_over_goes_before_the_flat_and_one_that_is_not_stays():
     bench = lesson.bench("line-goes-first").set(line_kind="folded edge", removed="12 µm")
     over = bench.result.cut

@@ -44,7 +44,8 @@ def say(now: Now) -> str:
         if at.least < CLEAR / 3:
             return words + ("The line carries what the flat beside it does not: it is nearly through, or is. Stop "
                             "short and do the line by hand, a few strokes.")  # fmt: skip
-        return words + "The line pays more than the flat, even so. Look at it after every round."
+        more = (CLEAR - at.least) / max(CLEAR - at.flat, 1e-9)
+        return words + f"The line has lost {more:.1f} times as much as the flat: look at it after every round."
     if now["removed"] > 0 and at.least > CLEAR - 0.1 * now["removed"]:
         words += (f"Beside the line a strip of {now.text('stop_distance')} stays glossy as well: dull it by hand, "
                   "along the line, a few strokes with a worn paper.")  # fmt: skip
