@@ -97,7 +97,8 @@ def test_the_two_repairs_part_as_the_lesson_foretells():
     assert blocked.film["surfacer"].mean == pytest.approx(0.5 * careful[11].condition.film["surfacer"].mean, rel=0.1)
     assert blocked.in_damage < 0.5 * careful[11].condition.in_damage and hasty.in_damage > 10
     last = [careful[number].condition.film["surfacer"].thin for number in (11, 16, 21, 22)]
-    assert last[0] - last[1] == pytest.approx(47e-6, abs=2e-6) and last[2] - last[3] == pytest.approx(2e-6, abs=0.7e-6)
+    assert last[0] - last[1] == pytest.approx(47e-6, abs=2e-6)
+    assert last[2] - last[3] == pytest.approx(2e-6, abs=0.7e-6)
 
 
 def test_prompts_of_the_whole_repair_turn_the_verdicts_they_ask_for():
