@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from coursekit import lesson
+from coursekit import belief, lesson, quantities, spraying
 from coursekit.lesson import evidence, way
 from coursekit.quantities import InputError
 
@@ -44,6 +44,30 @@ def test_refusals_and_misprints_are_rows_too():
     assert evidence.computed(refused).startswith("refused: ")
     misprint = next(case for case in every if "misprint" in case)
     assert "a misprint" in " ".join(evidence._row(misprint))
+
+
+def test_each_fact_in_print_is_shown_with_what_it_did():
+    """What the page says is what the belief computes: a fact and a print each, and where two of them disagree."""
+    text = str(lesson.facts())
+    assert text.count(" | ") >= 6 * (len(belief.facts()) + 1)
+    for fact in belief.facts().values():
+        assert fact.says in text
+    usual = dict(belief.told()["transfer_efficiency"].at)
+    row = next(one for one in belief.evidence(spraying.spray_setting, "account.transfer_efficiency", **usual)
+               if one.fact.key == "transfer-door")  # fmt: skip
+    for band in (row.before, row.all, row.alone, row.foretold, row.held):
+        assert quantities.shown_band(band.low, band.high, "transfer_efficiency") in text
+    shared = [fact for fact in belief.facts().values() if len(fact.prints) > 1]
+    assert text.count("Two prints disagree about") == len(shared) == 1
+    assert "62 % (50 to 74 %) and 55 % (45 to 65 %). A gun has to agree with one of them" in text
+    assert row.held.low < 0.55 < 0.62 < row.held.high
+
+
+def test_what_a_fact_speaks_of_narrows_with_all_facts():
+    """Source: each row of tables/facts/ names its own."""
+    usual = dict(belief.told()["transfer_efficiency"].at)
+    for row in belief.evidence(spraying.spray_setting, "wet_film", **usual):
+        assert row.held.high / row.held.low < row.foretold.high / row.foretold.low, row.fact.key
 
 
 def test_way_links_only_to_what_is_there(tmp_path):

@@ -2,10 +2,11 @@
 
 from coursekit.belief.bands import band, band_si, belief_of, drawn
 from coursekit.belief.joint import Belief, learnt, quantiles, shipped
-from coursekit.belief.observation import Observation, Print, facts, read_directly
+from coursekit.belief.observation import Observation, Print, facts, read_directly, told
 from coursekit.belief.telling import Cause, Did, Narrowing, Wide, evidence, widest
 
 __all__ = [
     "Belief", "Cause", "Did", "Narrowing", "Observation", "Print", "Wide", "band", "band_si", "belief_of", "drawn",
-    "evidence", "facts", "learnt", "quantiles", "read_directly", "shipped", "widest",
+    "evidence", "facts", "learnt", "quantiles", "read_directly", "shipped", "told",
+    "widest",
 ]  # fmt: skip

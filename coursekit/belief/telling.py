@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import inspect
 from collections.abc import Callable, Mapping
 from typing import Any, NamedTuple
@@ -9,8 +10,8 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.belief.bands import belief_of, drawn
-from coursekit.belief.joint import DRAWS, Belief, even_deviates, log_likelihood, order_of, quantiles, shipped
-from coursekit.belief.observation import Observation, facts
+from coursekit.belief.joint import DRAWS, Belief, even_deviates, order_of, quantiles, shipped
+from coursekit.belief.observation import Observation, Runs, facts
 from coursekit.uncertain import Band, Coefficient
 
 BINS = 20
@@ -40,12 +41,17 @@ class Wide(NamedTuple):
 
 
 class Did(NamedTuple):
-    """What a fact did to a band: of the margins alone, with this fact only, and with all of them."""
+    """What a fact did to a band: of the margins alone, with this fact only, and with all of them.
+
+    `foretold` and `held` are the band of what the fact itself speaks of: by the margins alone, and with all facts.
+    """
 
     fact: Observation
     before: Band
     alone: Band
     all: Band
+    foretold: Band
+    held: Band
 
 
 def widest(call: Any, part: str | Callable[[Any], Any] = "", *, belief: Belief | None = None,
@@ -78,20 +84,38 @@ def evidence(call: Any, part: str | Callable[[Any], Any] = "", **si: Any) -> tup
     """What each fact in print does to the band (SI) of an answer, for a lesson to show; arguments as in `widest`."""
     numbers = _numbers(call, si)
 
-    def band_of(belief: Belief) -> Band:
+    def answers(belief: Belief) -> np.ndarray:
         given = {name: belief.column(value) for name, value in numbers.items()}
-        answer = _picked(getattr(call, "si", call)(**{**si, **given}), part)
-        return Band(*(float(end) for end in quantiles(np.broadcast_to(answer, belief.draws), belief.weights)))
+        return np.broadcast_to(_picked(getattr(call, "si", call)(**{**si, **given}), part), belief.draws)
 
+    of_margins, after = answers(_margins()), _ends(answers(shipped()))
+    before = _ends(of_margins)
+    return tuple(Did(facts()[key], before, _ends(of_margins, weights), after, foretold, held)
+                 for key, weights, foretold, held in _agreement())
+
+
+@functools.lru_cache(maxsize=1)
+def _margins() -> Belief:
+    """What the tables say, before anything in print ties their numbers."""
     keys = sorted({key for one in facts().values() for key in one.keys})
-    tied = {key: even_deviates(DRAWS)[order_of(key)] for key in keys}
-    deviates, even = np.stack(list(tied.values()), axis=1), np.full(DRAWS, 1 / DRAWS)
-    before, after, found = band_of(Belief(tied, even, {}, ())), band_of(shipped()), []
+    return Belief({key: even_deviates(DRAWS)[order_of(key)] for key in keys}, np.full(DRAWS, 1 / DRAWS), {}, ())
+
+
+@functools.lru_cache(maxsize=1)
+def _agreement() -> tuple[tuple[str, np.ndarray, Band, Band], ...]:
+    """Each fact, the weights it alone gives the draws of the margins, and its own band before and after all facts."""
+    found = []
+    sides = [({key: belief.column(key) for key in belief.tied}, Runs()) for belief in (_margins(), shipped())]
     for one in facts().values():
-        agrees = log_likelihood(keys, [one])(deviates)
+        before, after = (one.answer(columns, DRAWS, runs) for columns, runs in sides)
+        agrees = one.log_likelihood(before)
         weights = np.exp(agrees - agrees.max())
-        found.append(Did(one, before, band_of(Belief(tied, weights / weights.sum(), {}, ())), after))
+        found.append((one.key, weights / weights.sum(), _ends(before), _ends(after)))
     return tuple(found)
+
+
+def _ends(answers: np.ndarray, weights: np.ndarray | None = None) -> Band:
+    return Band(*(float(end) for end in quantiles(answers, weights)))
 
 
 def _numbers(call: Any, si: Mapping[str, Any]) -> dict[str, Coefficient]:

@@ -13,6 +13,7 @@
     lesson.plan_repair()           # notebook 24: the plan of a whole repair of your own, its recipe and its sheet
     lesson.step_table(), lesson.step_pictures(), lesson.diagnose("impatient_repair", "run")
     lesson.path(), lesson.checks("film"), lesson.data_sheet("surfacer")
+    lesson.facts()                 # what the facts in print did to the bands of spraying
     lesson.glossary("film"), lesson.cautions("spraying"), lesson.sources_of("film"), lesson.progress()
     lesson.usual_times("clear")    # what data sheets usually print: flash, recoat, sand, pot life
 
@@ -33,7 +34,7 @@ from coursekit.measurements import ways as _ways
 from coursekit.quantities import InputError as _InputError
 
 __all__ = [
-    "bench", "cautions", "checks", "data_sheet", "diagnose", "exercise", "garage", "glossary", "many_hands",
+    "bench", "cautions", "checks", "data_sheet", "diagnose", "exercise", "facts", "garage", "glossary", "many_hands",
     "measure", "outfit", "path", "plan_coat", "plan_repair", "play_repair", "predict", "progress", "ready", "seed",
     "sources_of", "step_pictures", "step_table", "units", "usual_times", "worked",
 ]  # fmt: skip
@@ -185,6 +186,13 @@ def checks(*parts: str) -> _page.Piece:
     from coursekit.lesson import evidence
 
     return evidence.checks(*parts)
+
+
+def facts() -> _page.Piece:
+    """What each fact in print did to the bands of spraying, before you measure anything."""
+    from coursekit.lesson import evidence
+
+    return evidence.facts()
 
 
 def data_sheet(material: str = "surfacer", file: Any = None) -> _page.Piece:

@@ -1,6 +1,6 @@
-"""How do you know? The printed cases that the tests hold the course to, carried out again and shown to the learner.
+"""How do you know? The printed cases that the tests hold the course to, carried out again, and what ties the bands.
 
-The files are those of tests/published.
+The cases are those of tests/published; the facts that tie the bands of spraying are those of tables/facts.
 """
 
 from __future__ import annotations
@@ -11,7 +11,8 @@ from collections import Counter
 from collections.abc import Mapping
 from typing import Any
 
-from coursekit.lesson import page
+from coursekit import belief, quantities, spraying
+from coursekit.lesson import page, shown
 from coursekit.lesson.examples import call_of
 from coursekit.lesson.shipped import shipped
 from coursekit.quantities import InputError
@@ -99,3 +100,62 @@ def _row(case: Mapping[str, Any]) -> tuple[str, str, str, str, str]:
 
 def _text(value: Any) -> str:
     return ", ".join(map(str, value)) if isinstance(value, list) else str(value)
+
+
+FACTS_HEAD = ("in print", "what it prints", "computed before", "computed now", "transfer, with it alone",
+              "mist per 100 landed, with it alone", "source")  # fmt: skip
+
+
+def facts() -> page.Piece:
+    """What each fact in print does to the bands of spraying, at the setting the course calls usual."""
+    usual = dict(belief.told()["transfer_efficiency"].at)
+    landed = belief.evidence(spraying.spray_setting, "account.transfer_efficiency", **usual)
+    mist = belief.evidence(spraying.spray_setting, lambda found: 100 * found.mist_per_landed, **usual)
+    rows, disagree = [], []
+    for one, other in zip(landed, mist, strict=True):
+        prints = [f"{_figure(one.fact, p.value)} ({_ends(one.fact, p)})" for p in one.fact.prints]
+        rows.append((one.fact.says, "; or ".join(prints), _ends(one.fact, one.foretold), _ends(one.fact, one.held),
+                     _share(one.alone), _parts(other.alone),
+                     "; ".join(sources()[p.source].title for p in one.fact.prints)))  # fmt: skip
+        if len(prints) > 1:
+            disagree.append(f"Two prints disagree about {one.fact.says}: {' and '.join(prints)}. A gun has to agree "
+                            f"with one of them, so the band holds both: {_ends(one.fact, one.held)}.")  # fmt: skip
+    first, second = landed[0], mist[0]
+    told = (
+        "Before anything is measured, your gun may be any that the margins of the tables allow. What is in print "
+        "rules many of those out. At the usual setting the margins alone give a transfer of "
+        f"{_share(first.before)}; all facts together leave {_share(first.all)}. Of mist for 100 parts that land they "
+        f"leave {_parts(second.all)}, out of {_parts(second.before)}. “Computed” is what the course makes of the "
+        "setting the print speaks of. Facts that tell the same thing of guns count as one together. Every band is 5 "
+        "to 95 %."
+    )
+    title = f"What the facts in print did to the bands ({len(rows)} facts)"
+    words = [told, *disagree]
+    return page.Piece("".join(map(page.paragraph, words)) + page.folded(title, page.table(FACTS_HEAD, rows)),
+                      "\n".join([*words, title, page.plain_table(FACTS_HEAD, rows)]))  # fmt: skip
+
+
+def _name(fact: belief.Observation) -> str:
+    """The row of names that words a fact's answer; a ratio of two settings is a plain number."""
+    if fact.over is not None:
+        return "film_ratio"
+    name: Any = spraying.spray_setting.gives
+    for part in fact.part.split("."):
+        name = name[part]
+    return str(name)
+
+
+def _figure(fact: belief.Observation, value: float) -> str:
+    return quantities.shown(value, _name(fact), shown.system())
+
+
+def _ends(fact: belief.Observation, of: Any) -> str:
+    return quantities.shown_band(of.low, of.high, _name(fact), shown.system())
+
+
+def _share(band: Any) -> str:
+    return quantities.shown_band(band.low, band.high, "transfer_efficiency", shown.system())
+
+
+def _parts(band: Any) -> str:
+    return quantities.shown_band(band.low, band.high, "film_ratio", shown.system())
