@@ -18,7 +18,7 @@ from coursekit.uncertain import Band
 TIMES = np.linspace(0, 300, 31)  # s
 HIGHEST = 10e5  # Pa gauge; the axis stays put
 HOSE = 10.0  # m
-DRAWS = 200  # each costs a fall of its own
+DRAWS = 1000
 GUN = ("passage_ratio", "cap_area", "hose_factor")
 
 

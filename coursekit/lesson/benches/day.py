@@ -14,6 +14,7 @@ from coursekit.lesson.drawings import Line, Part, Shade, Slice, chart, shares
 from coursekit.uncertain import Band
 
 TWICE = re.compile(r"(-?[\d.]+\s[^ (;,]+) \((-?[\d.]+\s[^);]+)\)")  # "16 °C (60.8 °F)"
+DRAWS = 1000
 COLDEST, WARMEST = 258.15, 318.15  # K, ends of the upright axis
 
 
@@ -27,7 +28,7 @@ class Found(NamedTuple):
 def compute(coldest: float, warmest: float, dew_point: float) -> Found:
     lag = own.coefficient("panel_lag")
     forecast = {"coldest": coldest, "warmest": warmest, "dew_point": dew_point}
-    banded = own.banded(drying.day, draws=500, **forecast)
+    banded = own.banded(drying.day, draws=DRAWS, **forecast)
     return Found(drying.day.si(**forecast, panel_lag=float(lag)), banded.panel, banded.margin,
                  drying.hours.si(**forecast, panel_lag=float(lag)))  # fmt: skip
 

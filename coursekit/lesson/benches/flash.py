@@ -13,7 +13,7 @@ from coursekit.lesson.drawings import Line, Mark, Part, Shade, Span, chart
 from coursekit.uncertain import Band
 
 AXES = (300.0, 900.0, 1800.0, 3600.0, 7200.0, 14400.0, 43200.0, 172800.0)  # s; stays put until the next is needed
-DRAWS = 400
+DRAWS = 1000
 DEEPEST = 0.10  # of the solvent; under the band of ends nothing is drawn
 
 

@@ -24,7 +24,7 @@ ENDS = {
     "fluid tip": ("tip_bore", 1.0e-3, 1.8e-3),
 }  # fmt: skip
 POINTS = 7
-DRAWS = 1000  # of equal weight; the ends they give hold against all draws within a tenth
+DRAWS = 1000  # of equal weight; the ends they give hold against all draws (tests/test_draws.py)
 LOSSES = (0.5, 1.0, 2.0, 5.0, 20.0)  # over what lands; the axes stay put until the next one is needed
 TEXTURES = [1e-6 * 2**n for n in range(8)]  # m
 

@@ -19,7 +19,7 @@ from coursekit.uncertain import Band
 SOFT, HARD = 30.0, 5.0  # ramp over film of a soft edge at least, of a hard one at most; common practice, no source
 AXES = (0.02, 0.05, 0.12)  # m to each side of the lip; the axis stays put until the next one is needed
 FILMS = (30e-6, 75e-6, 150e-6, 400e-6)
-DRAWS = 500
+DRAWS = 2000
 
 
 class Edges(NamedTuple):

@@ -18,8 +18,8 @@ from coursekit.quantities import Real
 from coursekit.uncertain import Band, Coefficient
 
 DISTANCES = np.linspace(0.12, 0.30, 10)
-PRESSURES = np.linspace(0.4e5, 3.0e5, 9)  # Pa gauge, at the gun's inlet
-DRAWS = 500
+PRESSURES = np.linspace(0.5e5, 3.0e5, 9)  # Pa gauge, at the gun's inlet
+DRAWS = 1000
 SPEED = 0.4  # m/s of the table; the film goes with one over the speed
 UNCERTAIN = ("passage_ratio", "suction_share", "nozzle_viscosity", "delivery_scale", "drop_calibration", "open_fan",
              "spread_exponent", "cut_factor", "distance_power", "turbulent_floor",
@@ -121,8 +121,8 @@ bench = Bench(
     "more than the size, and the band more than its middle.",
     controls={
         "gun_distance": Control("175 mm", outfit=True, slider_us=(4.75, 11.75, 0.25)),
-        "gun_inlet_pressure": Control("0.8 bar", outfit=True, label="air at the gun's inlet", slider=(0.4, 3.0, 0.1),
-                                      slider_us=(6, 43, 1)),
+        "gun_inlet_pressure": Control("0.8 bar", outfit=True, label="air at the gun's inlet", slider=(0.5, 3.0, 0.1),
+                                      slider_us=(8, 43, 1)),
         "gun_speed": Control("0.4 m/s", outfit=True, slider=(0.2, 0.8, 0.02), slider_us=(40, 160, 5)),
     },
     compute=compute,

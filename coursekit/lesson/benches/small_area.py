@@ -20,7 +20,7 @@ TIMES = np.linspace(0, 180, 31)  # s
 START, BORE, LENGTH = 6e5, 8e-3, 10.0  # Pa gauge, m, m
 MOST_COARSE = 2.0
 GUN = ("passage_ratio", "cap_area", "hose_factor")
-DRAWS = 200  # each costs a fall of its own
+DRAWS = 2000
 
 
 class Sprayed(NamedTuple):
