@@ -97,3 +97,12 @@ def test_what_was_measured_is_said_beside_its_slider():
     assert "Yours, measured: 148 L/min" in lesson.bench("air-supply").words  # 50 L × 2 bar ÷ 1.013 bar in 40 s
     shown.choose("us")
     assert "Yours, measured: 5.2" in lesson.bench("small-area").words
+
+
+def test_a_heavy_paint_leaves_the_gun_more_slowly():
+    """What sucks is the air, alike for both; gravity alone would move them alike. So less by up to the root of 1.4."""
+    bench = lesson.bench("gun-fluid")
+    light, heavy = (bench.set(density=density).result.now for density in ("1 kg/L", "1.4 kg/L"))
+    for one, other in zip(light, heavy, strict=True):
+        assert 1 / 1.4 < other / one < 0.97
+    assert "1.4 kg/L" in bench.words.replace("\u202f", " ")

@@ -37,7 +37,7 @@ def forget(module):
             value.cache_clear()
 
 
-@pytest.mark.parametrize("key, settings, bands, ends", SHOWN, ids=lambda value: value if isinstance(value, str) else "")
+@pytest.mark.parametrize("key, settings, bands, ends", SHOWN, ids=lambda one: one if isinstance(one, str) else "")
 def test_shown_ends_hold_against_all_draws(key, settings, bands, ends, monkeypatch):
     module = importlib.import_module(f"coursekit.lesson.benches.{key.replace('-', '_')}")
     assert module.DRAWS < ALL
@@ -59,7 +59,7 @@ def test_shown_ends_hold_against_all_draws(key, settings, bands, ends, monkeypat
 @pytest.mark.parametrize("change", [{}, {"receiver_volume": "100 L"},
                                     {"regulator_pressure": "3.5 bar", "delivery": "100 L/min"}], ids=str)  # fmt: skip
 def test_the_time_until_the_air_is_low_stands_among_all_draws(change, monkeypatch):
-    """It may never be: an end can be infinite, so it is placed among the draws. It misses its place by 2 % of them."""
+    """It may never be: an end can be infinite, so it is placed among the draws, to 2 % of them."""
     values = lesson.bench("air-supply").set(**change).values
     told = air_supply.compute(**values).low_after
     monkeypatch.setattr(air_supply, "DRAWS", ALL)

@@ -33,22 +33,23 @@ class Drawn(NamedTuple):
     delivery: Real
 
 
-def flow(turns: Real, tip_bore: Real, kinematic_viscosity: Real, gun_inlet_pressure: Real, passage_ratio: Real,
-         paint_head: Real, suction_share: Real, nozzle_viscosity: Real, needle_half_angle: Real, thread_pitch: Real,
-         land_length: Real, entry_loss: Real, delivery_scale: Real) -> Drawn:  # fmt: skip
+def flow(turns: Real, tip_bore: Real, kinematic_viscosity: Real, gun_inlet_pressure: Real, density: Real,
+         passage_ratio: Real, paint_head: Real, suction_share: Real, nozzle_viscosity: Real, needle_half_angle: Real,
+         thread_pitch: Real, land_length: Real, entry_loss: Real, delivery_scale: Real) -> Drawn:  # fmt: skip
     """The gun from its inlet to its tip, so that one draw of each coefficient goes all the way."""
     cap = spraying.pressure_at_cap.si(gun_inlet_pressure, passage_ratio)
     delivery = spraying.fluid_delivery.si(
-        turns, tip_bore, kinematic_viscosity, cap, paint_head=paint_head, suction_share=suction_share,
+        turns, tip_bore, kinematic_viscosity, cap, density, paint_head=paint_head, suction_share=suction_share,
         nozzle_viscosity=nozzle_viscosity, needle_half_angle=needle_half_angle, thread_pitch=thread_pitch,
         land_length=land_length, entry_loss=entry_loss, delivery_scale=delivery_scale)  # fmt: skip
     return Drawn(cap, delivery)
 
 
-def compute(turns: float, tip_bore: float, kinematic_viscosity: float, gun_inlet_pressure: float) -> Delivery:
+def compute(turns: float, tip_bore: float, kinematic_viscosity: float, density: float,
+            gun_inlet_pressure: float) -> Delivery:  # fmt: skip
     gun = {key: own.coefficient(key) for key in UNCERTAIN}
     at = np.append(TURNS, [1.0, turns])
-    found = band_si(flow, at, tip_bore, kinematic_viscosity, gun_inlet_pressure, *gun.values(), draws=1000)
+    found = band_si(flow, at, tip_bore, kinematic_viscosity, gun_inlet_pressure, density, *gun.values(), draws=1000)
     low, middle, high = found.delivery
     return Delivery(Band(low[:-2], middle[:-2], high[:-2]), Band(low[-1], middle[-1], high[-1]), middle[-2],
                     middle[-3], Band(*(float(end[0]) for end in found.cap)))  # fmt: skip
@@ -80,6 +81,7 @@ def say(now: Now) -> str:
     turns = f"{now['turns']:g} turn" + ("" if now["turns"] == 1 else "s")
     return (
         f"With {turns} out, a {now.text('tip_bore')} tip, paint of {now.text('kinematic_viscosity')} and "
+        f"{now.text('density')}, "
         f"{now.text('gun_inlet_pressure')} at the gun's inlet ({now.show(found.cap, 'cap_pressure')} at the cap), "
         "the "
         f"gun delivers {now.show(found.now, 'fluid_delivery')}. One turn gives about "
@@ -92,11 +94,13 @@ def say(now: Now) -> str:
 
 bench = Bench(
     title="How much paint the gun delivers",
-    about="A gravity gun, trigger pulled fully, paint of 1 kg/L. Air sucks at the tip: more air, more paint.",
+    about="A gravity gun, trigger pulled fully. Air sucks at the tip: more air, more paint. Of two "
+    "paints that run alike through a cup, the heavier one leaves the gun more slowly.",
     controls={
         "turns": Control("2", outfit=True, label="fluid knob, turns out"),
         "tip_bore": Control("1.4 mm", outfit=True),
         "kinematic_viscosity": Control("55 mm²/s", outfit=True),
+        "density": Control("1 kg/L", outfit=True, label="density of the paint"),
         "gun_inlet_pressure": Control("0.8 bar", outfit=True, label="air at the gun's inlet"),
     },
     compute=compute,
