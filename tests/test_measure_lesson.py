@@ -31,6 +31,13 @@ def test_cup_bench_by_hand():
     assert "lies outside" in bench.set(caught_paint="9 mL").words
 
 
+def test_a_cup_narrows_the_film_as_much_as_the_delivery_alone_can():
+    """What is left is how much lands: 47 to 69 % of it, a factor of 1.5, and the reading itself."""
+    found = lesson.bench("cup-test").result
+    before, after = (band.high / band.low for band in (found.film_before, found.film_after))
+    assert after < 0.4 * before and 1.4 < after < 1.8
+
+
 def test_notebook_has_every_measurement_of_the_course():
     notebook = Path(__file__).parents[1] / "notebooks" / "11-measure-your-own.ipynb"
     code = "\n".join(cell.source for cell in nbformat.read(notebook, nbformat.NO_CONVERT).cells)

@@ -7,13 +7,12 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit import spraying
-from coursekit.belief import read_directly, shipped
+from coursekit.belief import Belief, band_si, read_directly, shipped
 from coursekit.lesson import own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Bar, bars, side_by_side
 from coursekit.measurements import estimate, ways
 from coursekit.quantities import InputError
-from coursekit.sources import coefficients
 from coursekit.uncertain import Band, Coefficient
 
 FLOWS = [n * 1e-3 / 60 for n in (0.4, 0.8, 1.6, 3.2)]  # m³/s; the axes stay put until the next one is needed
@@ -35,15 +34,15 @@ def compute(caught_paint: float, measuring_time: float, repeats: float) -> Cup:
     readings = {"paint": np.full(count, caught_paint), "time": np.full(count, measuring_time)}
     found = estimate(ways()["delivery"], readings, {})
     assert isinstance(found, dict)
-    before = coefficients()["fluid_delivery"]
-    read = read_directly("fluid_delivery", *found["fluid_delivery"])
-    after = shipped().learn(read).coefficient("fluid_delivery")
-    return Cup(before, after, film(before), film(after))
+    mine = own.garage_file().belief
+    before = shipped() if mine.moved("fluid_delivery") else mine  # the same cup does not count twice
+    after = before.learn(read_directly("fluid_delivery", *found["fluid_delivery"]))
+    return Cup(before.coefficient("fluid_delivery"), after.coefficient("fluid_delivery"), film(before), film(after))
 
 
-def film(delivery: Coefficient) -> Band:
-    found: Band = own.banded(spraying.coat_film, fluid_delivery=delivery,
-                             transfer_efficiency=own.coefficient("transfer_efficiency"), **COAT)  # fmt: skip
+def film(belief: Belief) -> Band:
+    found: Band = band_si(spraying.coat_film, fluid_delivery=belief.coefficient("fluid_delivery"),
+                          transfer_efficiency=belief.coefficient("transfer_efficiency"), **COAT)  # fmt: skip
     return found
 
 
