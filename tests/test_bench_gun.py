@@ -100,7 +100,7 @@ def test_what_was_measured_is_said_beside_its_slider():
 
 
 def test_a_heavy_paint_leaves_the_gun_more_slowly():
-    """What sucks is the air, alike for both; gravity alone would move them alike. So less by up to the root of 1.4."""
+    """Air sucks alike at both. By friction a heavier one loses its density, by speed the root, by gravity nothing."""
     bench = lesson.bench("gun-fluid")
     light, heavy = (bench.set(density=density).result.now for density in ("1 kg/L", "1.4 kg/L"))
     for one, other in zip(light, heavy, strict=True):
