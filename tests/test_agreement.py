@@ -1,5 +1,6 @@
 """Two calls that answer the same question agree. A row a pair: add one whenever a number can be asked for twice."""
 
+import functools
 import math
 from collections.abc import Callable
 from typing import Any, NamedTuple
@@ -7,7 +8,10 @@ from typing import Any, NamedTuple
 import numpy as np
 import pytest
 
-from coursekit import belief, measured, panel, spraying
+from coursekit import belief, film, measured, panel, repair, spraying
+from coursekit.lesson.benches import where_time_goes
+from coursekit.lesson.replayed import demo
+from coursekit.repair.outcome import outcome_of
 from coursekit.sources import coefficient
 
 USUAL = {"turns": 2.0, "gun_inlet_pressure": 2e5, "fan_opening": 1.0, "gun_distance": 0.175, "gun_speed": 0.45,
@@ -83,9 +87,34 @@ PAIRS = [
     Pair("which band has a measured number, asked for and drawn?",
          lambda folder: ends(garage(folder).coefficient("suction_share")),
          lambda folder: tuple(belief.band_si(lambda share: share, garage(folder).coefficient("suction_share")))),
+    Pair("how much air does the gun take?", lambda _: setting().air_use,
+         lambda _: spraying.gun_air_use.si(spraying.pressure_at_cap.si(2e5))),
+    Pair("which band has what lands with a measured gun, by the setting and by the coefficient?",
+         lambda folder: delivered(spraying.spray_setting, folder, **USUAL).account.transfer_efficiency,
+         lambda folder: ends(garage(folder).coefficient("transfer_efficiency"))),
+    # The mean film over the panel is a little below that of its middle, with a lead that just covers it.
+    Pair("how much paint does a coat take, by the gun's time and by the film?",
+         lambda _: setting().fluid_delivery * setting().passes * setting().seconds_per_pass,
+         lambda _: film.paint_needed.si(0.7, setting().dry_film, 0.45, setting().account.transfer_efficiency), 0.05),
+    Pair("how long does the whole repair take, by the bench's hands and the plan's waits, and by the form?",
+         lambda _: sum(where_time_goes.worked().values()) + waited(), lambda _: played().time),
+    Pair("how long does the whole repair take, on the sheet and among its figures?", lambda _: played().time,
+         lambda _: outcome_of(played()).time),
     Pair("what do cup tests say, fitted and entered?", lambda folder: fitted(folder), lambda folder: entered(folder),
          0.03),
 ]  # fmt: skip
+
+
+@functools.lru_cache(maxsize=1)
+def played() -> Any:
+    return repair.replay(demo())
+
+
+def waited() -> float:
+    """All that the recipe waits: its own steps, and between the coats of each spraying."""
+    steps = demo().steps
+    between = sum((step["coats"] - 1) * step["flash"] for step in steps if step.do == "spray")
+    return float(between + sum(entry.used.time for entry in played() if entry.step.do == "wait"))
 
 
 def ends(number: Any) -> tuple[float, float, float]:
