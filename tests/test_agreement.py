@@ -95,7 +95,7 @@ PAIRS = [
     # The mean film over the panel is a little below that of its middle, with a lead that just covers it.
     Pair("how much paint does a coat take, by the gun's time and by the film?",
          lambda _: setting().fluid_delivery * setting().passes * setting().seconds_per_pass,
-         lambda _: film.paint_needed.si(0.7, setting().dry_film, 0.45, setting().account.transfer_efficiency), 0.05),
+         lambda _: film.paint_needed.si(0.7, setting().dry_film, 0.45, setting().account.transfer_efficiency), 0.02),
     Pair("how long does the whole repair take, by the bench's hands and the plan's waits, and by the form?",
          lambda _: sum(where_time_goes.worked().values()) + waited(), lambda _: played().time),
     Pair("how long does the whole repair take, on the sheet and among its figures?", lambda _: played().time,
