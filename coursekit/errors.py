@@ -1,7 +1,7 @@
-"""What a person is told when something they gave cannot be used: as data, put into words at the edge.
+"""Errors in what a person gave, as data: where, what, figures and remedy. The edge puts them into words.
 
-An `InputError` holds its problems: where, what, the figures, the remedy. `say` words one for whoever reads it: a
-Python caller, the writer of a file, or a learner at a form (`Voice`). No code reads the words.
+An `InputError` holds its problems. `say` words one for its reader: a Python caller, the writer of a file, or a
+learner at a form (`Voice`). No code reads the words.
 """
 
 from __future__ import annotations

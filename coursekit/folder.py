@@ -30,7 +30,7 @@ def place() -> Path:
     try:
         return Path(kept).expanduser() if kept else _usual_place()
     except RuntimeError:  # "~nobody", or a machine that knows no home
-        raise InputError("COURSEKIT_HOME", f"{kept or 'your home'!r:.200} is not to be found.",
+        raise InputError("COURSEKIT_HOME", f"{kept or 'your home'!r:.200} cannot be found.",
                          "Set it to a folder that you may write.") from None  # fmt: skip
 
 
@@ -45,7 +45,7 @@ def _usual_place() -> Path:
 
 
 def stamp(path: Path) -> Any:
-    """What differs once a file was written anew; None when there is none."""
+    """Changes whenever a file is rewritten; None when there is none."""
     try:
         found = path.stat()
     except (OSError, ValueError):
@@ -115,5 +115,5 @@ def _parsed(text: str | None) -> dict[str, Any]:
     except (ValueError, RecursionError):
         found = None
     if not isinstance(found, dict):
-        raise Damaged(SETTINGS, "cannot be read as settings.", "It is set aside when the next one is kept.")
+        raise Damaged(SETTINGS, "cannot be read as settings.", "It is set aside when you save the next setting.")
     return found

@@ -1,4 +1,4 @@
-"""Files that a person must not lose: changed under a lock, written whole, read back before they are said to be kept.
+"""Files that a person must not lose: changed under a lock, written whole, read back before the course says "kept".
 
 Every one of them is written by `change`. Whoever writes in a folder holds its lock – another kernel, a command, a
 thread – and reads what is there inside it, so that nobody's entry is written over.
@@ -29,11 +29,11 @@ _STORIES: list[str] = []
 
 
 class Damaged(InputError):
-    """What stands in a file cannot be read by anybody."""
+    """The contents of a file cannot be read."""
 
 
 def stories() -> list[str]:
-    """What was set aside since this was last asked, each in a sentence."""
+    """What was set aside since the last call, one sentence each."""
     told = _STORIES[:]
     _STORIES.clear()
     return told
@@ -77,7 +77,7 @@ def _bytes(path: Any) -> bytes:
         why = getattr(error, "strerror", None) or type(error).__name__
         raise InputError(name, f"cannot be read ({why}).", "Give the path of a file that you may read.") from None
     if not ordinary:
-        raise InputError(name, "cannot be read: it is no ordinary file.", "Give the path of a file of text.")
+        raise InputError(name, "cannot be read: it is not an ordinary file.", "Give the path of a file of text.")
     if len(data) > LARGEST:
         raise InputError(name, f"holds more than {LARGEST} bytes.", "A file for this course is far shorter.")
     return data
@@ -137,7 +137,7 @@ def replace(path: Path, text: str | bytes) -> None:
         data = text if isinstance(text, bytes) else text.encode()
     except UnicodeEncodeError:
         raise InputError(str(path), "cannot be written: its text holds half a character.",
-                         "Write that text anew.") from None  # fmt: skip
+                         "Type that text again.") from None  # fmt: skip
     try:
         handle, beside = tempfile.mkstemp(dir=path.parent, prefix=BESIDE, suffix=NEW)
         try:
@@ -160,14 +160,14 @@ def replace(path: Path, text: str | bytes) -> None:
 
 
 def unwritten(path: Path, error: Exception) -> InputError:
-    """What a person is told of a file or folder that could not be written."""
+    """The error for a file or folder that could not be written."""
     why = getattr(error, "strerror", None) or str(error)
-    return InputError(str(path), f"cannot be written ({why}).", "See that the disk has room and that you may write "
+    return InputError(str(path), f"cannot be written ({why}).", "Make sure that the disk has room and that you may write "
                       "there; COURSEKIT_HOME names your own folder.")  # fmt: skip
 
 
 def set_aside(path: Path, error: InputError) -> None:
-    """Rename a file that cannot be read; its story is told by `stories`."""
+    """Rename a file that cannot be read; `stories` reports it."""
     aside = name_aside(path)
     try:
         os.rename(path, aside)
@@ -200,8 +200,8 @@ def lock(folder: Path) -> Iterator[None]:
     except sqlite3.Error as error:
         if held is not None:
             held.close()
-        raise InputError(str(folder), f"cannot be written just now ({error}).", "Close other notebooks, see that the "
-                         "disk has room and that you may write there, and try again.") from None  # fmt: skip
+        raise InputError(str(folder), f"cannot be written just now ({error}).", "Close other notebooks, make sure "
+                         "that the disk has room and that you may write there, and try again.") from None  # fmt: skip
     try:
         yield
     finally:

@@ -1,12 +1,12 @@
-"""The learner's own garage file: what was measured, and the coefficients it puts in place of the course's own.
+"""The learner's own garage file: the measurements, and the coefficients they replace.
 
     mine = measured.load()
     said = mine.enter("delivery", paint=["38 mL", "40 mL", "37 mL"], time="15 s")
     print(said.sentence)
     belief.band(film.paint_needed, …, **mine.using(film.paint_needed))
 
-The file is TOML that a person can read and mend. Only readings, dates and spreads stand in it; what they mean is
-worked out when it is loaded. Text that is there is kept: a new measurement is written after it.
+The file is TOML that a person can read and edit. It holds only readings, dates and spreads; loading works out what
+they mean. Existing text is kept: a new measurement is added after it.
 """
 
 from __future__ import annotations
@@ -133,7 +133,7 @@ class Measured:
 
         Readings are text or quantities, one or a list of repeats; `measured.how(way)` says which. `made_with` is the
         gun and paint it belongs to.
-        Raises InputError for a reading that cannot be, and writes nothing then.
+        Raises InputError for an impossible reading, and then writes nothing.
         """
         what = _way(way)
         texts = {key: _texts(what, key, value) for key, value in readings.items()}
@@ -273,7 +273,7 @@ def _made_with(document: Document, where: tuple[str | int, ...], row: Mapping[st
     told = document.check_keys((*where, "made_with"), row.get("made_with", {}), NAMED)
     for key, word in told.items():
         if not isinstance(word, str):
-            document.fail((*where, "made_with", key), "is no name.", f'Write made_with.{key} = "my {key}".')
+            document.fail((*where, "made_with", key), "is not a name.", f'Write made_with.{key} = "my {key}".')
     words = [told.get(key, "") for key in NAMED]
     at = document.check_keys((*where, "at"), row.get("at", {}), AT)
     numbers = {key: float(document.quantity((*where, "at", key), value, key)) for key, value in at.items()}
@@ -385,7 +385,7 @@ def _check(file: Path, text: str, entries: list[Entry]) -> None:
     except InputError:
         back = None
     if back != [_told(entry) for entry in entries]:
-        raise InputError(str(file), "is written in a way that this course can read but not add to or take from.",
+        raise InputError(str(file), "is written in a way that this course can read but not edit.",
                          "Write each measurement under a line [[measurement]] of its own.")  # fmt: skip
 
 

@@ -216,11 +216,11 @@ def estimate(way: Way, readings: Mapping[str, Any],
         row = names()[coefficient(key).name]
         usual = coefficient(key)
         if not np.isfinite(value) or not usual.low / FAR_OFF <= value <= usual.high * FAR_OFF:
-            raise InputError(key, f"comes out as {shown(value, row.key)}, which cannot be.",
+            raise InputError(key, f"gives {shown(value, row.key)}, which is impossible.",
                              f"Check the units and readings of {way.key}.")  # fmt: skip
         in_range(key, value, row.low, row.high, f"Check the units and readings of {way.key}.")
         if coefficient(key).spread == "share" and not 0.001 < value < 0.99:
-            raise InputError(key, f"comes out as {shown(value, row.key)}, which cannot be.",
+            raise InputError(key, f"gives {shown(value, row.key)}, which is impossible.",
                              "Check the weights and the share you gave.")  # fmt: skip
         if isinstance(values, Band):
             spread = float(np.mean(values.high - values.low)) / 2 / value

@@ -5,8 +5,8 @@
     mine = outfit.choose("paint", "clear")
     spraying.spray_setting(gun=mine.gun, paint=mine.paint, hand=mine.hand, panel=mine.panel)
 
-Until something is written down, the demo's stand in. The file is written anew at each change, the whole of it or
-nothing; a person can read and mend it.
+Until you write something down, the demo's stand in. Each change rewrites the whole file or nothing; you can read and
+edit it.
 """
 
 from __future__ import annotations
@@ -29,8 +29,8 @@ from coursekit.tomlfile import Document
 FORMAT = 1
 FILE = "outfit.toml"
 MOST = 50  # of a kind
-_HEAD = """# Your guns, paints, hands and panels. Mend them by hand if you like; the course writes this file anew
-# whenever you keep or choose one, without comments of your own.
+_HEAD = """# Your guns, paints, hands and panels. Edit them by hand if you like. The course rewrites this file
+# whenever you keep or choose one; your own comments are lost.
 """
 
 
@@ -42,7 +42,7 @@ class Outfit:
     chosen: Mapping[str, str] = field(default_factory=dict)  # a name by kind
 
     def all(self, kind: str) -> tuple[Record, ...]:
-        """The learner's own of that kind, then the demo's, which step back behind one of the same name."""
+        """The learner's own of that kind, then the demo's; one of the learner's hides the demo's of the same name."""
         mine = self.own.get(kind, ())
         names = {record.name for record in mine}
         return (*mine, *(record for record in demo().own[kind] if record.name not in names))
@@ -74,12 +74,12 @@ class Outfit:
 
     @functools.cached_property
     def si(self) -> dict[str, float]:
-        """Every number that the chosen four say, in SI."""
+        """Every number of the chosen four, in SI."""
         return {key: float(value) for kind in KINDS for key, value in self.one(kind).si.items()}
 
     @functools.cached_property
     def said(self) -> dict[str, float]:
-        """The same of those only that the learner wrote down or chose."""
+        """The same, only of those that the learner wrote down or chose."""
         kinds = [kind for kind in KINDS if self.own.get(kind) or kind in self.chosen]
         return {key: float(value) for kind in kinds for key, value in self.one(kind).si.items()}
 
@@ -96,7 +96,7 @@ def load(path: str | Path | None = None) -> Outfit:
 def keep(record: Record, path: Path | None = None) -> Outfit:
     """Write a record down in place of one of its name, and choose it."""
     if not isinstance(record, Record) or record.kind not in KINDS:
-        raise InputError("record", f"a {type(record).__name__} is none of these.",
+        raise InputError("record", f"a {type(record).__name__} is not one of these.",
                          "Give a Gun, a Paint, a Hand or a Panel of coursekit.spraying.")  # fmt: skip
 
     def kept(there: Outfit) -> Outfit:
@@ -125,7 +125,7 @@ def forget(kind: str, name: str, path: Path | None = None) -> Outfit:
     def without(there: Outfit) -> Outfit:
         mine = there.own.get(read_choice(kind, tuple(KINDS), "kind"), ())
         if name not in [record.name for record in mine]:
-            raise InputError(kind, f"{str(name)[:60]!r} is none of your own.", "There is nothing to forget.")
+            raise InputError(kind, f"{str(name)[:60]!r} is not one of your own.", "There is nothing to forget.")
         own = {**there.own, kind: tuple(record for record in mine if record.name != name)}
         chosen = {k: v for k, v in there.chosen.items() if (k, v) != (kind, name)}
         return Outfit({k: records for k, records in own.items() if records}, chosen)
@@ -153,7 +153,7 @@ def _change(make: Any, path: Path | None) -> Outfit:
 
     def check(text: str) -> None:
         if _parsed(text, str(file)) != made[0]:
-            raise InputError(str(file), "would not say what was to be kept.", "Write its names in plain letters.")
+            raise InputError(str(file), "could not be read back as it was kept.", "Write its names in plain letters.")
 
     keeping.change(file, changed, check)
     return made[0]
@@ -167,7 +167,7 @@ def _parsed(text: str, name: str) -> Outfit:
     chosen = document.check_keys(("chosen",), top.get("chosen", {}), KINDS)
     for kind, value in chosen.items():
         if not isinstance(value, str):
-            document.fail(("chosen", kind), "is no name.", f'Write {kind} = "the name of a {kind}".')
+            document.fail(("chosen", kind), "is not a name.", f'Write {kind} = "the name of a {kind}".')
     own: dict[str, tuple[Record, ...]] = {}
     for kind, cls in KINDS.items():
         rows = top.get(kind, [])
@@ -180,7 +180,7 @@ def _parsed(text: str, name: str) -> Outfit:
             except InputError as error:
                 document.refuse((kind, number, error.problems[0].key), error)
             if record.name in [other.name for other in found]:
-                document.fail((kind, number, "name"), "stands there twice.", "Give each its own name.")
+                document.fail((kind, number, "name"), "is there twice.", "Give each its own name.")
             found.append(record)
         if found:
             own[kind] = tuple(found)

@@ -50,7 +50,7 @@ def _text_to_si(text: str, kind: str, argument: str, want: Kind) -> tuple[float,
     unit = unit_of(unit_text)
     if unit is None:
         if several := _SEVERAL.match(text.strip()):
-            raise InputError(argument, f"{written} is a range; one number is asked.", _one_of(several),
+            raise InputError(argument, f"{written} is a range; one number is needed.", _one_of(several),
                              kind="two numbers", figures={"written": text})  # fmt: skip
         if re.match(r"-?\d|/\s*\d", unit_text):
             remedy = f"Write {want.words} such as {want.example}; a fraction as a decimal, 0.25 for 1/4."
@@ -59,7 +59,7 @@ def _text_to_si(text: str, kind: str, argument: str, want: Kind) -> tuple[float,
         close = near(unit_text)
         hint = f' (near: "{close}")' if close else ""
         figures = {"written": text, "unit": unit_text, "near": close}
-        raise InputError(argument, f'{written}: "{unit_text}" is no unit of this course{hint}.', _such_as(want),
+        raise InputError(argument, f'{written}: "{unit_text}" is not a recognised unit{hint}.', _such_as(want),
                          kind="unknown unit", figures=figures)  # fmt: skip
     _check_unit(unit, unit_text, want, kind, argument, written)
     return float(number) * unit.factor + unit.offset, unit_text

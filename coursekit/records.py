@@ -23,7 +23,7 @@ LONGEST_WORDS = 40  # characters of a name or of another text
 
 @dataclasses.dataclass(frozen=True, repr=False)
 class Record:
-    """A named thing: validated when it is made, never changed; `but` gives another."""
+    """A named thing: checked when it is made, never changed; `but` makes another."""
 
     name: str
 
@@ -43,11 +43,11 @@ class Record:
         if isinstance(given, cls):
             return given
         if not isinstance(given, Mapping):
-            raise InputError(cls.kind, f"a {type(given).__name__} is no {cls.kind}.", f"Give {cls.__name__}(…).")
+            raise InputError(cls.kind, f"a {type(given).__name__} is not a {cls.kind}.", f"Give {cls.__name__}(…).")
         known = [field.name for field in dataclasses.fields(cls)]
         for key in given:
             if key not in known:
-                raise InputError(str(key)[:40], f"is nothing a {cls.kind} has.", f"It has: {', '.join(known)}.")
+                raise InputError(str(key)[:40], f"is not a field of a {cls.kind}.", f"It has: {', '.join(known)}.")
         for field in dataclasses.fields(cls):
             if field.name not in given and field.default is dataclasses.MISSING:
                 raise InputError(field.name, "is missing.", f"Write {field.name} of this {cls.kind}.")
@@ -98,7 +98,7 @@ def spread(kwargs: Mapping[str, Any], parameters: list[str], by_place: list[str]
             raise InputError(key, f"is given a {record.kind}.", f"Write {record.kind}=….")
         told = {name: value for name, value in record.arguments().items() if name in parameters}
         if not told:
-            raise InputError(key, f"says nothing that {path} asks for.", "Leave it out.")
+            raise InputError(key, f"has nothing that {path} needs.", "Leave it out.")
         found.update({name: value for name, value in told.items() if name not in by_place})
     rest = {key: value for key, value in kwargs.items() if key in parameters or not isinstance(value, Record)}
     return {**found, **rest}

@@ -69,9 +69,9 @@ def _key(name: Any, argument: str, among: list[str]) -> str:
         return key
     meant = next((key for other, key in _written_names() if key in among and misspelt(name, other)), None)
     near = f' Did you mean "{limits()[meant]["name"]}"?' if meant else ""
-    raise InputError(argument, f'"{name.strip()}" is not known: it stands in no table here.{near}',
-                     "No other substance is taken for it: read its limits in section 8 of its safety data sheet, its "
-                     "fire data in section 9.")  # fmt: skip
+    raise InputError(argument, f'"{name.strip()}" is not known: it is in no table here.{near}',
+                     "No other substance stands in for it. Read its limits in section 8 of its safety data sheet, "
+                     "its fire data in section 9.")  # fmt: skip
 
 
 # Parts of a name that make another chemical of it: what carries one that the other lacks is no misspelling.

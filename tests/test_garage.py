@@ -255,7 +255,7 @@ def test_sprayed_isocyanate_is_supplied_air_whatever_the_number(substance, airbo
 
 @pytest.mark.parametrize("substance", ["epoxy hardener", "peroxide hardener", "2K epoxy surfacer", "1K paint"])
 def test_what_no_table_holds_is_refused_and_never_answered(substance):
-    with pytest.raises(InputError, match="stands in no table"):
+    with pytest.raises(InputError, match="is in no table"):
         garage.protection_needed(substance, "0 ppm", True)
 
 

@@ -22,12 +22,12 @@ def test_as_painters_type_it(text, name, si):
 
 
 @pytest.mark.parametrize(("text", "name", "says"), [
-    ("6-8 in", "gun_distance", 'is a range; one number is asked. Write the one you set, or the middle: "7 in".'),
+    ("6-8 in", "gun_distance", 'is a range; one number is needed. Write the one you set, or the middle: "7 in".'),
     ('6"-8"', "gun_distance", 'the middle: "7 in"'), ("6 to 8 in", "gun_distance", 'the middle: "7 in"'),
     ("15-20 PSI", "gun_inlet_pressure", 'the middle: "17.5 PSI"'), ("2-3", "turns", 'the middle: "2.5"'),
     ("175", "gun_distance", 'such as "175 mm" or "7 in"'), ("5 kg", "gun_distance", 'such as "175 mm" or "7 in"'),
     ("1-1/2", "turns", "a fraction as a decimal"), ("6 oz", "paint_volume", "could mean two things"),
-    ("6 OZ", "paint_volume", "could mean two things"), ("6 oz/min", "gun_speed", "is no unit of this course"),
+    ("6 OZ", "paint_volume", "could mean two things"), ("6 oz/min", "gun_speed", "is not a recognised unit"),
 ])  # fmt: skip
 def test_what_cannot_be_read_is_told_with_a_fitting_remedy(text, name, says):
     with pytest.raises(InputError) as told:

@@ -24,7 +24,7 @@ def copy(folder: Path) -> Iterator[str]:
     """Copy every notebook and picture; one that was changed there stays. Tells in lines what became of them."""
     lessons = shipped("notebooks")
     if not lessons:
-        raise InputError("lessons", "were not installed with this course.", "Install it anew.")
+        raise InputError("lessons", "were not installed with this course.", "Reinstall it.")
     keeping.make_folder(folder)
     copied = _copied(folder)
     told: dict[str, list[str]] = {"new": [], "renewed": [], "as they were": [], "kept as you changed them": []}
@@ -53,7 +53,7 @@ def copy(folder: Path) -> Iterator[str]:
             which = "" if what in ("new", "as they were") else f": {', '.join(lessons_named)}"
             yield f"  {len(lessons_named)} {what}{which}"
     if told["kept as you changed them"]:
-        yield "  To get the course's own again, give your copy another name and copy once more."
+        yield "  To get the original again, rename your copy and copy once more."
 
 
 def open_lab(folder: Path, more: Sequence[str] = ()) -> None:
@@ -68,7 +68,7 @@ def open_lab(folder: Path, more: Sequence[str] = ()) -> None:
             except KeyboardInterrupt:  # Lab got it too, and asks whether to stop
                 continue
     if lab.returncode not in (0, -signal.SIGINT, -signal.SIGTERM):
-        raise InputError("JupyterLab", f"ended with code {lab.returncode}.", "What it said stands above.")
+        raise InputError("JupyterLab", f"ended with code {lab.returncode}.", "Its message is above.")
 
 
 def _copied(folder: Path) -> dict[str, Any]:
@@ -80,7 +80,7 @@ def _copied(folder: Path) -> dict[str, Any]:
 
 
 def _digest(path: Path) -> str | None:
-    """The sum of what stands there; None when nothing does."""
+    """The checksum of what is there; None when nothing is."""
     if not os.path.lexists(path):
         return None
     try:

@@ -28,7 +28,7 @@ class PinView(BenchView):
             w.HBox([control("name", self.name), button("Pin this setting", self.pin)]),
             w.HBox([control("pinned", self.which), button("Set the bench to it", self.use),
                     button("Unpin it", self.unpin)]),
-            w.HBox([control("held against", self.base), control("sorted by", self.order),
+            w.HBox([control("compared with", self.base), control("sorted by", self.order),
                     button("Save as CSV", self.save)]),
         ]  # fmt: skip
         self.answer = w.Dropdown(options=list(ANSWERS), layout=w.Layout(width="max-content"))

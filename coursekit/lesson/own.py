@@ -129,7 +129,7 @@ def belongs_words() -> str:
     """To which gun and paint a measurement is put down."""
     mine, system = my_outfit(), shown.system()
     at = {key: quantities.shown(mine.si[key], key, system) for key in ("tip_bore", "turns", "gun_inlet_pressure")}
-    return (f"Put down to {mine.gun.name} ({at['tip_bore']} tip, {at['turns']} turns, {at['gun_inlet_pressure']} at "
+    return (f"Recorded for {mine.gun.name} ({at['tip_bore']} tip, {at['turns']} turns, {at['gun_inlet_pressure']} at "
             f"the gun) with {mine.paint.name}; lesson.outfit() changes them.")  # fmt: skip
 
 

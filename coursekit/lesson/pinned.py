@@ -6,7 +6,7 @@
     bench.pairs()                       # each pair, in words
     bench.save_pins()                   # the table as a file for a spreadsheet, in the learner's folder
 
-What is pinned stays in the learner's folder until it is unpinned; each row is worked out anew with what is known of
+What is pinned stays in the learner's folder until it is unpinned; each row is recalculated with what is known of
 the gun today.
 """
 
@@ -84,7 +84,7 @@ class Pair(NamedTuple):
 
     @property
     def words(self) -> str:
-        """The better side and how sure; what is equal is called equal."""
+        """The better side and how sure; equal is called equal."""
         if self.same >= SURE:
             return "the same"
         if self.better >= SURE:
@@ -130,7 +130,7 @@ def _read_name(name: Any) -> str:
     if not isinstance(name, str) or not name.strip() or len(name.strip()) > LONGEST or not name.strip().isprintable():
         raise InputError("name", f"must be 1 to {LONGEST} characters.", 'Give it a name such as "low air".')
     if name.strip() == NOW:
-        raise InputError("name", "is that of the setting on the bench.", "Give it another.")
+        raise InputError("name", "is taken by the setting on the bench.", "Choose another name.")
     return name.strip()
 
 
@@ -141,7 +141,7 @@ class PinBench(Bench):
     base = NOW  # the row that the others are held against
 
     def pin(self, name: str) -> PinBench:
-        """Pin the present setting under a name; one of that name gives way."""
+        """Pin the present setting under a name; it replaces one of that name."""
         key = _read_name(name)
         setting = {**{k: float(v) for k, v in self.values.items()}, **whatif.job(self.values)}
 
@@ -230,7 +230,7 @@ class PinBench(Bench):
         supplied = own.coefficient("compressor_delivery")
         gives = quantities.shown_band(supplied.low, supplied.high, "air_use", shown.system())
         base = self.base if self.base in self.pinned else NOW
-        caption = (f"Held against “{base}”. Mist and past the edge per part landed; passes, time and texture at "
+        caption = (f"Compared with “{base}”. Mist and past the edge per part landed; passes, time and texture at "
                    f"equal dry film. Your compressor gives {gives}.")  # fmt: skip
         folded = page.folded("Each pair, in words", page.items(self.pairs())) if len(rows) > 2 else ""
         return page.table(head, rows) + page.paragraph(caption) + folded
@@ -255,19 +255,19 @@ class PinBench(Bench):
         causes = [f"{names()[coefficients()[one.key].name].label} ({one.share:.0%})" for one in found.causes[:3]]
         best, *rest = found.measurements
         way = ways()[best.way]
-        told = (f"To narrow the band of {words}: {way.title[0].lower()}{way.title[1:]}, {way.minutes:g} minutes, "
-                f"would leave {best.left:.0%} of its width")  # fmt: skip
+        told = (f"To narrow the band of {words}: {way.title[0].lower()}{way.title[1:]}, {way.minutes:g} minutes. "
+                f"That would cut it to {best.left:.0%} of its width")  # fmt: skip
         if rest:
             second = ways()[rest[0].way].title
-            told += f"; {second[0].lower()}{second[1:]}, {rest[0].left:.0%}"
-        return f"{told}. It is wide because of {', '.join(causes)}: shares of its spread that each alone explains."
+            told += f". Next best: {second[0].lower()}{second[1:]}, {rest[0].left:.0%}"
+        return f"{told}. What makes it wide: {', '.join(causes)} (share that each explains alone)."
 
     def save_pins(self, path: Any = None) -> Path:
         """Write the table as CSV, whole or not at all: in the learner's folder, or where the path says."""
         try:
             file = folder.folder() / FILE if path is None else Path(path)
         except TypeError:
-            raise InputError("path", "is no path.", 'Give a file name such as "what-if.csv".') from None
+            raise InputError("path", "is not a path.", 'Give a file name such as "what-if.csv".') from None
         text = io.StringIO()
         csv.writer(text, lineterminator="\n").writerows(self._numbers())
         keeping.change(file, lambda _: text.getvalue(), lambda _: None)
@@ -332,5 +332,5 @@ def _bare(text: str, column: Column, system: System) -> str:
 
 
 def _harmless(name: str) -> str:
-    """A name that no spreadsheet takes for a formula."""
+    """A name that a spreadsheet cannot take for a formula."""
     return f"'{name}" if name[:1] in "=+-@" else name

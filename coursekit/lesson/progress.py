@@ -1,8 +1,8 @@
 """The learner's own record: each try, hint and prediction goes to disk at once, in an SQLite file of their own.
 
 A power cut loses at most the answer being typed: every entry is a transaction of its own, flushed to the disk before
-the lesson goes on. A file that is damaged is set aside, never deleted, and a new one is begun with what can still be
-read in it. Another program's database is refused, and not touched.
+the lesson goes on. A damaged file is set aside, never deleted; a new one starts with what can still be read
+in it. Another program's database is refused and not touched.
 """
 
 from __future__ import annotations
@@ -90,7 +90,7 @@ class Progress:
                 raise  # a fault of the course, not of the file
             except (sqlite3.Error, UnicodeError) as error:
                 if getattr(error, "sqlite_errorcode", 0) & 0xFF in _PASSING and not self._odd_header():
-                    remedy = "Close other notebooks, see that the disk has room, and try again."
+                    remedy = "Close other notebooks, make sure that the disk has room, and try again."
                     raise InputError("progress", f"{self.path} cannot be used just now ({error}).", remedy) from None
                 self._set_aside(file)
         raise InputError("progress", f"{self.path} cannot be begun anew.", "Look at that folder: is the disk sound?")
@@ -99,7 +99,7 @@ class Progress:
         path = self.path
         keeping.make_folder(path.parent)
         if os.path.lexists(path) and not path.is_file():
-            raise InputError("progress", f"{path} is no ordinary file.", "Move it away.")
+            raise InputError("progress", f"{path} is not an ordinary file.", "Move it away.")
         db = sqlite3.connect(path, timeout=PATIENCE)
         db.text_factory = _text
         try:
@@ -117,7 +117,7 @@ class Progress:
         return db
 
     def _whose(self, db: sqlite3.Connection) -> int:
-        """Whose mark the file bears; refuses another program's before anything is written into it."""
+        """Whose mark the file carries; refuses another program's before writing anything into it."""
         owner, version = (db.execute(f"pragma {what}").fetchone()[0] for what in ("application_id", "user_version"))
         columns = [row[1] for row in db.execute("pragma table_info(events)")]
         wanted = ["id", *Event._fields]
@@ -161,10 +161,10 @@ class Progress:
                     db.executemany(_INSERT, read)
             except (OSError, sqlite3.Error) as error:
                 raise keeping.unwritten(path, error) from None
-        carried = f"{len(read)} of its entries could still be read and stand there" if read else "it is empty"
+        carried = f"{len(read)} of its entries could still be read and are in it" if read else "it is empty"
         self.message = (
             f"Your progress file could not be read. It was set aside as {aside.name}, nothing in it was deleted, "
-            f"and a new one was begun: {carried}. What you measured is kept in another file and is not touched."
+            f"and a new one was started: {carried}. What you measured is kept in another file and is not touched."
         )
 
 

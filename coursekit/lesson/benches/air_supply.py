@@ -105,7 +105,7 @@ bench = Bench(
         "delivery": "150 L/min",
         "regulator_pressure": Control("2.0 bar", label="regulator at the wall"),
         "bore": "8 mm",
-        "gun_inlet_pressure": Control("1.0 bar", outfit=True, label="lowest you still like at the gun"),
+        "gun_inlet_pressure": Control("1.0 bar", outfit=True, label="lowest workable pressure at the gun"),
     },
     compute=compute,
     draw=draw,

@@ -48,7 +48,7 @@ def gun_words() -> str:
     mine, system = own.my_outfit(), shown.system()
     said = {key: quantities.shown(mine.si[key], key, system) for key in (*GUN, "panel_width", "panel_height")}
     return (f"Your gun: {mine.gun.name}, {said['tip_bore']} tip, {said['turns']} turns out, "
-            f"{said['gun_inlet_pressure']} at its inlet, trigger pulled fully. Your paint: {mine.paint.name}, "
+            f"{said['gun_inlet_pressure']} at its inlet, full trigger. Your paint: {mine.paint.name}, "
             f"{said['kinematic_viscosity']}, {said['volume_solids']} solids by volume.")  # fmt: skip
 
 
@@ -178,9 +178,9 @@ def middle_column(now: Now) -> np.ndarray:
 def say(now: Now) -> str:
     door = now.result
     uncertain = Band(*(door.middle * end for end in door.scatter))
-    words = f"The coat lies {now.show(door.middle, 'wet_film', 2)} wet in the middle"
+    words = f"In the middle the coat is {now.show(door.middle, 'wet_film', 2)} wet"
     if uncertain.high > 1.05 * uncertain.low:
-        words += f" ({now.show(uncertain, 'wet_film')} as your gun is known)"
+        words += f" ({now.show(uncertain, 'wet_film')} with your gun)"
     return f"{words}. {run_words(now)}"
 
 
@@ -191,44 +191,43 @@ def figures(now: Now) -> str:
     comb = panel.comb(door.panel, width / 2, height / 2, "us" if now.system == "us" else "metric")
     assert door.gauge.readings is not None and door.gauge.mean is not None
     return (
-        f"{door.passes} passes, {now.show(door.step, 'pitch')} apart, fan {now.show(door.width, 'width')} wide. From "
-        f"stripe to stripe {now.show(door.thinnest, 'wet_film', 2)} to {now.show(door.thickest, 'wet_film', 2)}, at "
-        f"the side edges {now.show(door.side_edge, 'wet_film', 2)}. {comb_words(now, comb)} Dry, a gauge reads "
-        f"{now.show(door.gauge.mean, 'dry_film', 2)}. Of the solids {now.show(door.past_edge, 'solids_share', 2)} go "
-        f"past the edge, {now.show(door.mist, 'solids_share', 2)} into mist."
+        f"{door.passes} passes, {now.show(door.step, 'pitch')} apart; fan {now.show(door.width, 'width')} wide. Wet "
+        f"film: {now.show(door.thinnest, 'wet_film', 2)} to {now.show(door.thickest, 'wet_film', 2)} across the "
+        f"stripes, {now.show(door.side_edge, 'wet_film', 2)} at the side edges. {comb_words(now, comb)} Dry, a gauge "
+        f"reads {now.show(door.gauge.mean, 'dry_film', 2)}. Of the solids, "
+        f"{now.show(door.past_edge, 'solids_share', 2)} go past the edge and "
+        f"{now.show(door.mist, 'solids_share', 2)} become mist."
     )
 
 
 def comb_words(now: Now, comb: CombReading) -> str:
     if not comb.wetted:
-        return f"A comb in the middle stays dry from its first tooth, {now.show(comb.dry, 'dry_tooth')}, on."
+        return f"In the middle even the first tooth of the comb, {now.show(comb.dry, 'dry_tooth')}, stays dry."
     if not np.isfinite(comb.dry):
-        return f"A comb in the middle is wetted up to its last tooth, {now.show(comb.wetted, 'wetted_tooth')}."
+        return f"In the middle the comb wets up to its last tooth, {now.show(comb.wetted, 'wetted_tooth')}."
     return (f"A comb in the middle comes up wet at {now.show(comb.wetted, 'wetted_tooth')} and dry at "
             f"{now.show(comb.dry, 'dry_tooth')}.")  # fmt: skip
 
 
 def run_words(now: Now) -> str:
     worst, hangs = now.result.worst, now.result.hangs
-    shown = f"The wettest place has {now.show(worst, 'wet_film', 2)}"
-    limit = f"what an upright panel holds of such paint ({now.show(hangs, 'wet_film')})"
+    shown = f"The wettest spot has {now.show(worst, 'wet_film', 2)}"
+    limit = f"the sag limit of this paint, {now.show(hangs, 'wet_film')}"
     if worst < hangs.low:
-        return f"{shown}, less than {limit}."
-    shown += (", which lies inside " if worst < hangs.high else ", more than ") + limit
+        return f"{shown}, below {limit}."
+    shown += (", within " if worst < hangs.high else ", above ") + limit
     ahead, seen = now.result.ahead, own.coefficient("seen_sag")
-    slides = f"it slides {now.show(ahead, 'sag_distance')} further than the film beside it"
-    sees = now.show(Band(seen.low, 0.0, seen.high), "sag_distance")
-    if ahead.high < seen.low:
-        return f"{shown}; but {slides}, and a painter sees {sees}: no run is seen."
-    if ahead.low > seen.high:
-        return f"{shown}: {slides}, and a painter sees {sees}: expect runs."
-    return f"{shown}: {slides}, and a painter sees {sees}. It may hang, it may run."
+    visible = now.show(Band(seen.low, 0.0, seen.high), "sag_distance")
+    slides = (f"It slides {now.show(ahead, 'sag_distance')} further than the film beside it; a painter sees a run at "
+              f"{visible}.")  # fmt: skip
+    verdict = "No run shows." if ahead.high < seen.low else "Expect runs." if ahead.low > seen.high else "It may run."
+    return f"{shown}. {slides} {verdict}"
 
 
 bench = Bench(
     title="One coat on the door",
-    about=lambda: f"{gun_words()} Here your hand moves: the first pass runs along the lower edge, the last along the "
-    "upper one.",
+    about=lambda: f"{gun_words()} Here you change your hand. The first pass runs along the lower edge, the last "
+    "along the upper one.",
     controls={
         "fan_opening": Control("75 %", outfit=True),
         "shape": Control("2.5", measured="fan_shape"),

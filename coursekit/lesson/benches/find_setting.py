@@ -87,8 +87,8 @@ def table_of(now: Now, options: list[Option]) -> str:
 
 
 def rows(now: Now, options: list[Option]) -> tuple[list[str], list[list[str]]]:
-    head = ["fluid knob", "air", "fan", "away", "speed", "overlap", "trigger", "coats", "lost", "time", "texture",
-            "uneven", "answer loses less in"]  # fmt: skip
+    head = ["fluid knob", "air", "fan", "distance", "speed", "overlap", "trigger", "coats", "lost", "time", "texture",
+            "uneven", "guns where the answer wins"]  # fmt: skip
     answer = now.result.found.answer
     return head, [
         [*(now.show(o.setting._asdict()[key], key, 2) for key in SETTING), f"{o.coats:g}",
@@ -112,23 +112,23 @@ def setting_words(now: Now, option: Option) -> str:
 def say(now: Now) -> str:
     found = now.result.found
     if found.answer is None:
-        return f"{stopped(now)} No setting is given: what you ask cannot all be had within the limits."
+        return f"{stopped(now)} No setting meets all you ask within the limits."
     o: Option = found.answer
     coats = f"{o.coats:g} coat" + ("s" if o.coats > 1 else "")
     lost = f"{now.show(o.lost, 'paint_volume', 2)} of {now.show(o.sprayed, 'paint_volume', 3)} lost"
-    words = (f"{coats} at {setting_words(now, o)}: {lost}. Your gun may lay {now.show(found.film, 'dry_film')}; it "
-             f"hits {now.text('dry_film')} in {now.show(found.on_film, 'sample_share', 2)} of the guns it may be, "
-             f"and is as fine as asked in {now.show(found.fine_enough, 'sample_share', 2)}.")  # fmt: skip
+    words = (f"{coats}, {lost}. Set: {setting_words(now, o)}. Your gun may lay {now.show(found.film, 'dry_film')}. "
+             f"It hits {now.text('dry_film')} in {now.show(found.on_film, 'sample_share', 2)} of the guns yours may "
+             f"be. It is as fine as asked in {now.show(found.fine_enough, 'sample_share', 2)}.")  # fmt: skip
     return words if found.on_film >= 0.9 else f"{words} Measure your delivery before you trust it."
 
 
 STOPS = {
     "too little film": "Too little film: even the slowest hand and the most fluid lay less. Allow more coats.",
     "too much film": "Too much film: the fastest hand and the least fluid lay more. Allow fewer turns.",
-    "film": "The film: nothing that meets the rest reaches it. Allow more coats.",
-    "worst_texture": "The texture: nothing lays one so fine. Allow more air, fewer turns or a coarser one.",
-    "worst_evenness": "The evenness: no overlap is as even as that. Allow more unevenness, or measure your fan.",
-    "most_wet_film": "The wet film: each coat would be wetter than that. Allow more coats or a wetter one.",
+    "film": "Film: no setting that meets the rest reaches it. Allow more coats.",
+    "worst_texture": "Texture: no setting is that fine. Allow more air, fewer turns or a coarser texture.",
+    "worst_evenness": "Evenness: no overlap is that even. Allow more unevenness, or measure your fan.",
+    "most_wet_film": "Wet film: each coat would be wetter than that. Allow more coats or a wetter coat.",
 }  # fmt: skip
 
 
@@ -138,9 +138,9 @@ def stopped(now: Now) -> str:
 
 bench = Bench(
     title="Which setting reaches the film?",
-    about="Say what you want and what you will not take, then press the button: some eleven thousand settings are "
+    about="Enter the film you want and your limits, then press the button. Some eleven thousand settings are "
     "tried on your panel. Fan 50 to 100 % open, 150 to 200 mm (6 to 8 in) away, overlap 50 to 67 % and a hand of "
-    "0.3 to 0.6 m/s (60 to 120 ft/min) stand as usual.",
+    "0.3 to 0.6 m/s (60 to 120 ft/min) are the usual range.",
     controls={
         "dry_film": Control("35 µm", label="dry film in all"),
         "worst_texture": "2 µm",

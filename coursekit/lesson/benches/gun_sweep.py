@@ -100,8 +100,8 @@ def say(now: Now) -> str:
     found: Sweep = now.result
     low, high = (now.show(found.places[n], found.field, 2) for n in (0, -1))
     return (
-        f"{names()[found.field].label.capitalize()} {low}: {parts(found.mist, 0)} become mist for 100 that land, "
-        f"texture {now.show(at(found.texture, 0), 'texture')}. At {high}: {parts(found.mist, -1)} and "
+        f"{names()[found.field].label.capitalize()} {low}: mist {parts(found.mist, 0)} per 100 landed, "
+        f"texture {now.show(at(found.texture, 0), 'texture')}. At {high}: mist {parts(found.mist, -1)}, texture "
         f"{now.show(at(found.texture, -1), 'texture')}."
     )
 

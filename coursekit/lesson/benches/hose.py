@@ -64,8 +64,8 @@ def say(now: Now) -> str:
     return (
         f"{now.text('flow')} of free air through {now.text('length')} with {now['couplers']:g} couplers, "
         f"{now.text('inlet_pressure')} at the wall: {told}The loss falls with about the fifth power of the bore, and "
-        f"a coupler costs as much as {now.show(Band(1.0, 2.0, 3.0), 'length', 1)} of hose. Gone is what you do not "
-        "see: the wall gauge still shows its setting. Read at the gun, trigger pulled."
+        f"a coupler costs as much as {now.show(Band(1.0, 2.0, 3.0), 'length', 1)} of hose. You do not see the loss: "
+        "the wall gauge still shows its setting. Read at the gun, trigger pulled."
     )
 
 

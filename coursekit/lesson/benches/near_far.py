@@ -109,16 +109,16 @@ def curve(now: Now, z: np.ndarray, field: str, name: str) -> list[Part]:
 def say(now: Now) -> str:
     found = now.result.now
     return (
-        f"From {now.text('gun_distance')}, fan {now.show(now.result.width, 'width')} wide, one pass lays "
-        f"{now.show(found.wet, 'wet_film')} wet; {share(now, found.dry_spray, 'dry_spray')} of it too dry to flow. "
-        "Nearer is wetter and runs sooner; further is drier and rough."
+        f"From {now.text('gun_distance')} one pass lays {now.show(found.wet, 'wet_film')} wet; the fan is "
+        f"{now.show(now.result.width, 'width')} wide. Of what lands, {share(now, found.dry_spray, 'dry_spray')} is "
+        "too dry to flow. Nearer is wetter and runs sooner. Further is drier and rougher."
     )
 
 
 bench = Bench(
     title="Too near, too far",
-    about=lambda: f"{gun_words()} No measured transfer over distance was found: trust the direction "
-    "more than the size, and the band more than its middle.",
+    about=lambda: f"{gun_words()} No measured transfer efficiency over distance was found. Trust the direction "
+    "more than the size, and the band more than its best estimate.",
     controls={
         "gun_distance": Control("175 mm", outfit=True, slider_us=(4.75, 11.75, 0.25)),
         "gun_inlet_pressure": Control("0.8 bar", outfit=True, label="air at the gun's inlet", slider=(0.5, 3.0, 0.1),

@@ -59,7 +59,7 @@ def draw(now: Now) -> str:
     peel: list[Part] = [Shade(across, left.low, left.high, "where it may lie"), Line(across, left.middle),
                         *marks(now, "left_now", "share_left")]  # fmt: skip
     return side_by_side(
-        chart(film, now.axis("sag_distance", 0, most, "runs ahead of its neighbours"), runs, 410, 350),
+        chart(film, now.axis("sag_distance", 0, most, "runs ahead of the film beside it"), runs, 410, 350),
         chart(film, now.axis("share_left", 0, 1, "orange peel left"), peel, 390, 350),
     )
 
@@ -77,18 +77,18 @@ def marks(now: Now, field: str, name: str) -> list[Part]:
 def say(now: Now) -> str:
     found = now.result
     wettest, seen = now["wet_film"] * (1 + now["wet_excess"]), own.coefficient("seen_sag")
-    words = (f"{now.text('wet_film')} of this paint, fresh on an upright panel, with "
-             f"{now.show(wettest, 'wet_film', 2)} at the wettest place: ")  # fmt: skip
+    words = (f"{now.text('wet_film')} of this paint, fresh on an upright panel, "
+             f"{now.show(wettest, 'wet_film', 2)} at the wettest spot. ")  # fmt: skip
     if wettest <= found.hangs:
-        words += f"all of it hangs, as its yield stress holds up to {now.show(found.hangs, 'wet_film', 2)}. "
+        words += f"No run: its yield stress holds up to {now.show(found.hangs, 'wet_film', 2)}. "
     else:
-        words += (f"the wettest place runs {now.show(found.sag_now, 'sag_distance')} ahead of its neighbours before "
-                  f"it has thickened; a painter sees {now.show(Band(seen.low, 0.0, seen.high), 'sag_distance')}. Its "
+        words += (f"That spot runs {now.show(found.sag_now, 'sag_distance')} ahead of the film beside it before it "
+                  f"thickens; a painter sees {now.show(Band(seen.low, 0.0, seen.high), 'sag_distance')}. The "
                   f"yield stress holds only {now.show(found.hangs, 'wet_film', 2)}. ")  # fmt: skip
     return words + (
-        f"Of an orange peel {now.show(PEEL, 'wavelength')} from crest to crest "
-        f"{share(now, found.left_now, 'share_left')} stays: a thicker film levels better, until it runs. An even "
-        "film slides unseen; what you see is the place where passes overlap or your hand paused."
+        f"Of orange peel {now.show(PEEL, 'wavelength')} from crest to crest, "
+        f"{share(now, found.left_now, 'share_left')} stays. A thicker film levels better until it runs. An even film "
+        "slides unseen. You see the spot where passes overlap or your hand paused."
     )
 
 
@@ -101,8 +101,8 @@ def share(now: Now, band: Band, name: str) -> str:
 
 bench = Bench(
     title="Hang, level or run",
-    about="The yield stress is what a paint bears at rest before it flows at all. No sheet prints it: about 0.5 to "
-          "3 Pa for a surfacer thinned for a thin coat, hardly any for base and clear.",
+    about="The yield stress is what a paint withstands at rest before it flows. No data sheet prints it: about "
+          "0.5 to 3 Pa for a surfacer thinned for a thin coat, hardly any for base and clear.",
     controls={
         "wet_film": Control("110 µm", label="wet film of the coat"),
         "wet_excess": "10 %",

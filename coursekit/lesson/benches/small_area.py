@@ -115,9 +115,9 @@ def about() -> str:
     start, hose, bore = (shown(*row, system, 2) for row in ((START, "gauge_pressure"), (LENGTH, "length"),
                                                             (BORE, "bore")))  # fmt: skip
     gun = [shown(mine.si[key], key, system) for key in ("tip_bore", "kinematic_viscosity", "overlap")]
-    return (f"The receiver starts at {start}, where the compressor switches on; {hose} of {bore} hose; your gun with "
-            f"its {gun[0]} tip, paint of {gun[1]}, {gun[2]} overlap. The trigger is reckoned as held all the "
-            "while.")  # fmt: skip
+    return (f"The receiver starts at {start}, where the compressor cuts in. Hose: {hose} of {bore}. Your gun: "
+            f"{gun[0]} tip, paint of {gun[1]}, {gun[2]} overlap. The trigger is taken as held "
+            "throughout.")  # fmt: skip
 
 
 bench = Bench(

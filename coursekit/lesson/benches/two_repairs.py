@@ -74,7 +74,7 @@ def one(now: Now, entry: Entry, against: int) -> str:
 bench = Bench(
     title="Two repairs side by side",
     about="The same door twice: once in 28 steps over two days, once in 15 steps in a cold garage in one. Waves are "
-          "told in times of what a strict eye just sees; most people see 10 times, under a tube lamp.",
+          "given as a multiple of what a strict eye just sees; most people see 10 times, under a tube lamp.",
     controls={"repair_stage": "blocking", "panel_view": "what shows"},
     compute=compute,
     draw=draw,

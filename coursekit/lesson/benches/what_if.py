@@ -85,16 +85,16 @@ def figures(now: Now) -> str:
     told = dict(zip(keys, bands, strict=True))
     return (f"Fan {now.show(coat.middle.width, 'width')} wide at {now.text('gun_distance')}, "
             f"{coat.middle.passes:.0f} passes of {now.show(coat.middle.seconds_per_pass, 'pass_time', 2)}. Delivery "
-            f"{now.show(told['fluid_delivery'], 'fluid_delivery')}; air {now.show(told['air_use'], 'air_use')}; of "
-            f"what lands, {now.show(told['dry_spray'], 'dry_spray')} is too dry to flow.")  # fmt: skip
+            f"{now.show(told['fluid_delivery'], 'fluid_delivery')}, air {now.show(told['air_use'], 'air_use')}. "
+            f"Of what lands, {now.show(told['dry_spray'], 'dry_spray')} is too dry to flow.")  # fmt: skip
 
 
 def say(now: Now) -> str:
     middle, told = now.result.middle, now.result.bands
     film = f"One coat lays {now.show(middle.wet_film, 'wet_film', 2)} wet"
     if told.wet_film.high > 1.05 * told.wet_film.low:
-        film += f" ({now.show(told.wet_film, 'wet_film')} as your gun is known)"
-    return (f"{film}. For 100 parts that land, {parted(told.mist)} become mist and {parted(told.missed)} miss the "
+        film += f" ({now.show(told.wet_film, 'wet_film')} with your gun)"
+    return (f"{film}. For 100 parts landed, {parted(told.mist)} become mist and {parted(told.missed)} miss the "
             "panel.")  # fmt: skip
 
 
@@ -124,7 +124,7 @@ def verdict(now: Now, found: Compared) -> str:
         share = now.show(least, "sample_share", 2) if least < 1 else "all"
         return f"it loses more in {share} {guns}; {band}."
     told = f"less mist in {mist}, less past the edge in {edge} {guns}; {band}"
-    return f"{told}: measure the gun to tell." if 1 - SURE < found.less_mist < SURE else f"{told}."
+    return f"{told}. Measure your gun to decide." if 1 - SURE < found.less_mist < SURE else f"{told}."
 
 
 bench = PinBench(
