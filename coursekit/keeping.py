@@ -162,8 +162,8 @@ def replace(path: Path, text: str | bytes) -> None:
 def unwritten(path: Path, error: Exception) -> InputError:
     """The error for a file or folder that could not be written."""
     why = getattr(error, "strerror", None) or str(error)
-    return InputError(str(path), f"cannot be written ({why}).", "Make sure that the disk has room and that you may write "
-                      "there; COURSEKIT_HOME names your own folder.")  # fmt: skip
+    return InputError(str(path), f"cannot be written ({why}).", "Make sure that the disk has room and that you may "
+                      "write there; COURSEKIT_HOME names your own folder.")  # fmt: skip
 
 
 def set_aside(path: Path, error: InputError) -> None:

@@ -84,7 +84,7 @@ def test_a_cup_stands_for_the_viscosity_and_a_test_cap_for_the_inlet():
     (lambda: Paint("clear", "1 kg/L", "45 %", cup="DIN 4"), "goes with the name of the cup"),
     (lambda: Paint("clear", "1 kg/L", "45 %", "30 mm²/s", solvent="unobtainium"), "no table here"),
     (lambda: Panel.of({"name": "door", "panel_width": "1 m"}), "panel_height: is missing"),
-    (lambda: Gun.of("my gun"), "a str is no gun"),
+    (lambda: Gun.of("my gun"), "a str is not a gun"),
     (lambda: spraying.spray_setting(**{**RECORDS, "gun": PAINT}), "is given a paint. Write paint=…."),
     (lambda: spraying.cup_time("DIN 4", gun=GUN), "has nothing that spraying.cup_time needs"),
 ])  # fmt: skip

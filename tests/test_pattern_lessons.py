@@ -100,7 +100,7 @@ def test_what_hangs_and_what_runs():
     bench.set(yield_stress="0 Pa", viscosity="100 mPa·s", density="1 kg/L")
     # 1000 · 9.81 · ((66 µm)² − (60 µm)²) / (2 · 0.1) · 120 s / ln 10 = 1.93 mm: less than anybody sees
     assert bench.result.sag_now.middle == pytest.approx(1.93e-3, rel=0.02)
-    assert "ahead of its neighbours" in bench.words
+    assert "ahead of the film beside it" in bench.words
     bench.set(wet_excess="0 %")
     assert bench.result.sag_now == (0, 0, 0), "an even film slides as a whole"
 

@@ -50,7 +50,7 @@ def test_nothing_is_found_against_the_demo():
     replay = repair.replay(repair.demo_path())
     assert not any(one.against for one in plan_checks(replay))
     first = next(plan_lines(replay))
-    assert "nothing was found" in first and "no leave" in first
+    assert "no problem found" in first and "not permission" in first
 
 
 def test_the_hurried_repair_is_caught():

@@ -360,7 +360,7 @@ def test_scratches_left_of_an_earlier_paper_are_told(card):
     """Rows 6 and 11 of the trade's order; common practice, no source: 600 after 320 needs its strokes."""
     few = repair.loads(HEAD + CARD + '[[step]]\ndo = "block"\npaper = "P600"\nstrokes = 2\n')
     many = few.changed("step", 12, "strokes", to=60)
-    assert "most of it still bears the scratches of P320" in verdict(few, 12)
+    assert "most of it still shows the scratches of P320" in verdict(few, 12)
     assert "scratches of P320" not in verdict(many, 12)
 
 
@@ -500,7 +500,7 @@ def test_decisions_that_trades_answer():
     """Rows 8, 11 and 1 of trade practice; common practice, no source."""
     assert decisions.thinnest_recoat("P320", "P600").figures["film"].m < 40
     assert "one thin coat" in decisions.thinnest_recoat("CAMI 320", "CAMI 600").answer
-    assert decisions.finishing_strokes(film="1 µm").answer == "there is not film enough"
+    assert decisions.finishing_strokes(film="1 µm").answer == "there is not enough film"
     assert 1 < decisions.finishing_strokes().figures["least"] < 200
     assert decisions.board_or_block("300 mm", "50 µm", "0.2 mm").answer == "the long board"
     assert decisions.board_or_block("60 mm", "20 µm", "80 µm").answer == "the short block"

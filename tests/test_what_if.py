@@ -88,7 +88,7 @@ def test_find_setting_waits_for_its_button():
 def test_find_setting_says_what_stops_it_and_no_number_then():
     bench = lesson.bench("find-setting").set(worst_texture="0.2 µm")
     assert bench.result.found.answer is None
-    assert "What stops it: " in bench.words and "The texture" in bench.words
+    assert "What stops it: " in bench.words and bench.result.found.stopped_by == ("worst_texture",)
     assert "Least paint" not in bench.words
     with pytest.raises(InputError, match="turns times trigger"):
         bench.set(most_turns=0.2)

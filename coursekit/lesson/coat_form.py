@@ -80,7 +80,7 @@ class CoatForm:
     def said(self) -> str:
         """Where the sheet is, or what is wrong."""
         if self.error:
-            stays = " What you typed stays." + (" The sheet below is the one before." if self.plan else "")
+            stays = " Your entries are kept." + (" The sheet below is the one before." if self.plan else "")
             return self.error + stays
         return f"Kept in {self.path}. Open that file in a browser to print it." if self.path else ""
 

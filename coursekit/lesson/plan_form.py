@@ -109,14 +109,14 @@ class PlanForm:
             self.undone.append(before)
             self.kept = plan_files.Kept() if file is None else plan_files.Kept.of(file)
             self.picked = "garage"
-            begun = f"Begun with {which}." if file is None else f"Opened {file.name}."
-            self.notice = Notice("done", f"{begun} What stood here before comes back with “Take back”.")
+            begun = f"Started from {which}." if file is None else f"Opened {file.name}."
+            self.notice = Notice("done", f"{begun} “Take back” brings back the plan that was here.")
             self._changed(read=False)
 
         return self.press(work)
 
     def _take_up(self, which: str) -> None:
-        """Go on with another draft; the one that stood here stays where it is kept."""
+        """Go on with another draft; the one shown here stays in its file."""
         file, kept = plan_files.DraftFile.of(plan_files.drafts()[which])
         if not kept or not self._restored(kept):
             raise InputError(which, "cannot be read.", f"It is kept in {file.path}.")

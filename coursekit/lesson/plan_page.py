@@ -1,4 +1,4 @@
-"""What the plan of a repair looks like: its picture and sentence, what speaks against it, its steps, what it uses."""
+"""What the plan of a repair looks like: its picture and sentence, its problems, its steps, what it uses."""
 
 from __future__ import annotations
 
@@ -39,8 +39,8 @@ def _number(form: PlanForm) -> int:
 def _against(form: PlanForm) -> str:
     count = sum(one.against for one in form.found)
     if not count:
-        return "The plan checks found nothing that speaks against it; that is no leave to spray."
-    return f"{count} plan {'check speaks' if count == 1 else 'checks speak'} against it."
+        return "The plan checks found no problem. That is not permission to spray."
+    return f"The plan checks found {count} {'problem' if count == 1 else 'problems'}."
 
 
 def words(form: PlanForm) -> str:
@@ -65,9 +65,9 @@ def picture(form: PlanForm) -> str:
 
 
 def wrong(form: PlanForm) -> str:
-    """What cannot be and does not stand beside its entry, and that nothing is lost."""
+    """Errors that do not show beside their entry, and that nothing is lost."""
     told = "".join(page.paragraph(one, "ck-error") for one in form.errors_elsewhere)
-    stays = "" if form.as_played else page.paragraph("What you typed stays. The maps show the plan as it was before.")
+    stays = "" if form.as_played else page.paragraph("Your entries are kept. The maps show the plan as it was before.")
     return f'<div role="alert">{told}</div>{stays}'
 
 
@@ -77,12 +77,12 @@ def note(said: str) -> str:
 
 
 def checks(form: PlanForm) -> str:
-    """The verdicts that stop the plan, what else speaks against it, and what is to be known, with their remedies."""
+    """The verdicts that stop the plan, its other problems and its notes, with their remedies."""
     system = shown.system()
     stopped = [f"Step {one.step.number}, {one.step.words}: {one.verdict.text(system)}" for one in form.played.not_yet]
     against, known = ([one.text(system) for one in form.found if one.against is sort] for sort in (True, False))
     told = f"<h4>Plan checks</h4>{page.paragraph(_against(form))}"
-    for head, lines in (("", against), ("To be known:", known)):
+    for head, lines in (("", against), ("Note:", known)):
         told += (page.paragraph(head) if head and lines else "") + (page.items(lines) if lines else "")
     verdicts = f"<h4>Verdicts that stop it</h4>{page.items(stopped)}" if stopped else ""
     return told + verdicts

@@ -91,7 +91,7 @@ class PlanView(View):
         try:
             self._slowly(lambda: self.form.press(work))
         except Exception as error:
-            fault = (f"This could not be done ({type(error).__name__}: {error}). What you typed stays; the fault is "
+            fault = (f"This could not be done ({type(error).__name__}: {error}). Your entries are kept; the fault is "
                      "the course's, not yours.")  # fmt: skip
             self.said.value = page.paragraph(fault, "ck-error")
             raise

@@ -69,7 +69,7 @@ def is_straight(entry: Entry, system: System = "metric") -> Decision:
     reason = (f"{words[:1].upper() + words[1:]}. The worst waves of the repair are "
               f"{shown_band(worst.low, worst.high, 'wavelength', system)} long and "
               f"{shown(worst.amplitude, 'amplitude', system, 2)} high; a strict eye sees "
-              f"{shown(worst.strict, 'amplitude', system, 2)} of them, most eyes "
+              f"{shown(worst.strict, 'amplitude', system, 2)} of them, most people "
               f"{shown(worst.kind, 'amplitude', system, 2)}.")  # fmt: skip
     return Decision(answer, reason, {"times_strict": after.waves, "times_kind": after.waves / KIND,
                                      "wavelength": give(after.wavelength, "wavelength"),
@@ -124,20 +124,20 @@ def recoat_or_go_on(entry: Entry, system: System = "metric") -> Decision:
     if after.waves > (KIND if laid != "filler" else FILLER_STILL * KIND):
         if needed > left:
             return Decision("build again", f"It is not straight ({after.waves:.0f} times a strict eye's limit), and "
-                            f"levelling it takes about {shown(needed, 'film', system, 2)} of film where "
-                            f"{shown(left, 'film', system, 2)} are left: "
+                            f"levelling takes about {shown(needed, 'film', system, 2)} of film, but only "
+                            f"{shown(left, 'film', system, 2)} is left: "
                             + ("surfacer in full coats, or filler in the lows." if laid == "surfacer" else
                                "filler in the lows."), figures)  # fmt: skip
         return Decision("block on", f"It is not straight yet ({after.waves:.0f} times a strict eye's limit), and the "
                         f"{shown(left, 'film', system, 2)} left allow the {shown(needed, 'film', system, 2)} that "
                         "levelling takes.", figures)  # fmt: skip
     if filler > SPOT and laid == "filler":
-        return Decision("surfacer next", "The filler is straight enough for surfacer blocked over it, and shows on "
-                        f"{spot_words(filler, system)}: surfacer in full coats, there is none on it "
-                        "yet.", figures)  # fmt: skip
+        return Decision("surfacer next", "The filler is straight enough to block surfacer over it. It shows on "
+                        f"{spot_words(filler, system)} with no surfacer yet: spray it in full "
+                        "coats.", figures)  # fmt: skip
     if filler > SPOT:
-        return Decision("one thin coat", f"It is straight to most eyes, and broken through to filler on "
-                        f"{spot_words(filler, system)}: a thin coat of surfacer covers it, build is not "
+        return Decision("one thin coat", f"It is straight to most eyes, but sanded through to filler on "
+                        f"{spot_words(filler, system)}. A thin coat of surfacer covers it; no build is "
                         "needed.", figures)  # fmt: skip
     return Decision("go on", "Straight to most eyes, and neither filler nor metal shows.", figures)
 
@@ -152,7 +152,7 @@ def thinnest_recoat(grade: Any = "P320", finish_grade: Any = "P600", force: Any 
                                        read(hardness, "hardness"))  # fmt: skip
     reason = (f"It takes {shown_band(found.film.low, found.film.high, 'film', system)} of dry film: "
               f"{shown_band(found.fill.low, found.fill.high, 'scratch_depth', system)} fill the deepest scratch, the "
-              "rest bears the last paper, twice over.")  # fmt: skip
+              "rest takes the last paper, twice over.")  # fmt: skip
     return Decision(f"{found.verdict}, {shown(found.film.high, 'film', system, 2)} dry at least", reason,
                     {"film": give(found.film.high, "film"), "fill": give(found.fill.high, "scratch_depth")})
 
@@ -164,7 +164,7 @@ def finishing_strokes(previous_grade: Any = "P320", grade: Any = "P600", force: 
     hard = read(hardness, "hardness")
     found = sanding.strokes_between.si(previous_grade, grade, float(read(force, "force")), block, hard,
                                        float(read(film, "film")), cutting_ease=ease_of(hard))  # fmt: skip
-    answer = ("there is not film enough" if found.verdict == "no" else
+    answer = ("there is not enough film" if found.verdict == "no" else
               f"{shown(found.least.middle, 'strokes', digits=2)} over each place bury it")  # fmt: skip
     return Decision(answer, found.reason + " Gauge, 50 strokes, gauge: your own figure is worth more.",
                     {"least": float(found.least.middle), "most": float(found.most.middle),

@@ -21,7 +21,7 @@ class PlanFinding(NamedTuple):
 
     @property
     def against(self) -> bool:
-        """Whether it speaks against the plan; otherwise it is to be known."""
+        """Whether it is a problem in the plan; otherwise it is a note."""
         return self.reason.against
 
     @property

@@ -1,4 +1,4 @@
-"""What the hardener of a material is, and on whose word: isocyanate, unless another chemistry is named."""
+"""Which hardener a material has, and who says so: isocyanate, unless another chemistry is named."""
 
 from __future__ import annotations
 
@@ -53,7 +53,7 @@ def hardener_of(recipe: Recipe, material: str) -> Hardener:
         return Hardener(True, f'{taken}. isocyanate = "no" in this recipe does not change that. {name_it}',
                         denied=True, own=True)  # fmt: skip
     if chemistry not in known:
-        return Hardener(True, f"{taken}, because the recipe gives a ratio of its own and names no hardener. "
+        return Hardener(True, f"{taken}, because the recipe sets its own ratio and names no hardener. "
                         f"{name_it}", own=True)  # fmt: skip
     return Hardener(True, f"{taken}. Spray it with supplied air only")
 

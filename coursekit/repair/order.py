@@ -60,12 +60,12 @@ def check_order(recipe: Recipe, document: Document) -> None:
             wet, dried, top = material, 0.0, material
         elif step.do == "mask":
             if masked:
-                fail("do", "masks a panel that is masked.", ("Put a step ", Entry("do", '"unmask"'), " before it."))
+                fail("do", "masks a masked panel.", ("Put a step ", Entry("do", '"unmask"'), " before it."))
             masked = True
         elif step.do == "unmask":
             if not masked:
                 first = ("Put ", Entry("do", '"mask"'), " before the spraying.")
-                fail("do", "takes off a mask that is not there.", first)
+                fail("do", "takes off masking that is not there.", first)
             masked = False
         if step.do != "spray" and step.do != "fill":
             dried += step.settings.get("time") or 0.0

@@ -1,4 +1,4 @@
-"""Papers of a plan: each must bury the scratches of the one before it, fit what it sands, and meet a clean panel."""
+"""Papers of a plan: each must sand out the scratches before it, suit what it sands, and meet a clean panel."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 
 def papers(replay: Replay) -> Iterator[PlanFinding]:
-    """Each paper must bury the scratches of the ones before it, and there must be film for it; a coat may fill."""
+    """Each paper must sand out the scratches of those before it, with enough film for it; a coat may fill them."""
     before = _before_each(replay)
     for group in _sanded_in_a_row(replay):
         for entry in group:
@@ -49,7 +49,7 @@ def _too_large(replay: Replay, first: Entry, then: Entry, last: Entry) -> Iterat
     if coming is not None and _fills(replay, coming, deepest_scratch(first.condition)):
         return
     reason = Reason(True, f"{then.used.paper} follows {first.used.paper}, whose grains are {{0}} times as large: "
-                    "some deep scratches stay easily", (("size_ratio", coarse / fine),))  # fmt: skip
+                    "some deep scratches easily remain", (("size_ratio", coarse / fine),))  # fmt: skip
     yield PlanFinding("papers", (first.step.number, then.step.number), reason,
                       f"Put {' and '.join(papers_between(first.used.paper, then.used.paper))} between.")  # fmt: skip
 
@@ -98,14 +98,14 @@ def _no_film_for(before: Condition | None, entry: Entry) -> Iterator[PlanFinding
     deep = deepest_scratch(before)
     if sanded != "filler" and sanded in before.film and before.film[sanded].thin < deep:
         figures = (("scratch_depth", deep), ("film", before.film[sanded].thin))
-        reason = Reason(True, f"scratches of {before.paper}, {{0}} deep, are sanded with {entry.used.paper} out of "
-                        f"{{1}} of {sanded} where it is thinnest: it goes through before they are buried",
+        reason = Reason(True, f"scratches of {before.paper} are {{0}} deep, but only {{1}} of {sanded} is there where "
+                        f"it is thinnest: {entry.used.paper} goes through before they are out",
                         figures)  # fmt: skip
         yield PlanFinding(
             "papers",
             (entry.step.number,),
             reason,
-            "Lay a coat that fills them first, {0} dry or more.",
+            "First lay a coat that fills them, {0} dry or more.",
             (("film", RECOAT_MARGIN * deep),),
         )
 
@@ -128,8 +128,8 @@ def _unburied(replay: Replay, steps: tuple[int, ...], left: str, before: Conditi
         return PlanFinding("papers", steps, reason, f"Sand longer with {last.used.paper}, or put a paper between.")
     figures = (("plain", strokes.middle), ("plain", strokes.high))
     if strokes.middle > MOST_STROKES:
-        return PlanFinding("papers", steps, reason, "Put a paper between the two: burying them in one step takes {0} "
-                           "to {1} strokes over each place.", figures)  # fmt: skip
+        return PlanFinding("papers", steps, reason, "Put a paper between the two: sanding them out in one step takes "
+                           "{0} to {1} strokes over each place.", figures)  # fmt: skip
     return PlanFinding("papers", steps, reason, f"Give {last.used.paper} {{0}} to {{1}} strokes over each place, or "
                        "put a paper between.", figures)  # fmt: skip
 
@@ -159,12 +159,12 @@ def _strokes(replay: Replay, left: str, last: Entry, deep: float) -> Band | None
 
 
 def degreasing(replay: Replay) -> Iterator[PlanFinding]:
-    """Sanding or paint on wax, grease and silicone: what is rubbed in or shut in stays there to the end."""
+    """Sanding or paint on wax, grease and silicone: what is rubbed in or trapped stays to the end."""
     before = _before_each(replay)
     for doing, words, remedy in (
-        (SANDING, "sanded while {0} of the wax and grease are on it: the paper rubs them into the scratches",
+        (SANDING, "sanded with {0} of the wax and grease still on it: the paper rubs it into the scratches",
          "Wash, then wipe with wax-and-grease remover before the first paper: one cloth wet, one dry."),
-        (ADDING, "laid while {0} of the wax and grease are on it or in its scratches: it may crater or peel",
+        (ADDING, "laid over {0} of the wax and grease, on it or in its scratches: it may crater or peel",
          "Wipe, sand the scratches that hold it away, wipe again, then lay it."),
     ):  # fmt: skip
         start = float(replay.start.contamination.max())

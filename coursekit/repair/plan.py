@@ -1,9 +1,9 @@
-"""What speaks against a plan before anything is done: weather, windows, pot life, papers, vapour and hardeners.
+"""Plan checks, before any work is done: weather, recoat windows, pot life, papers, vapour and hardeners.
 
     for found in plan_checks(repair.replay("door_repair.toml")):
         print(found.text())
 
-A plan in which nothing is found is no leave to spray: these checks look at what they name and at nothing else.
+A plan with no findings is not permission to spray: the checks look at what they name and at nothing else.
 """
 
 from __future__ import annotations
@@ -36,21 +36,21 @@ DEAD_CORNERS = 10.0  # mixing factor of fresh air that leaves corners, as in a g
 
 
 def plan_checks(replay: Replay) -> tuple[PlanFinding, ...]:
-    """All that is found in a plan, what speaks against it first."""
+    """All findings in a plan, the problems first."""
     checks = (_weather, _windows, _mixes, papers, degreasing, _room, _hardeners)
     found = [one for check in checks for one in check(replay)]
     return tuple(sorted(found, key=lambda one: not one.against))
 
 
 def plan_lines(replay: Replay, system: System = "metric") -> Iterator[str]:
-    """The plan checks as lines of text: how many speak against the plan, then each."""
+    """The plan checks as lines of text: the number of problems, then each finding."""
     found = plan_checks(replay)
     count = sum(one.against for one in found)
-    yield (f"Plan checks: {count} {'finding speaks' if count == 1 else 'findings speak'} against this plan." if count
-           else f"Plan checks: nothing was found against it in {TOPICS}. They look at nothing else and give no leave "
+    yield (f"Plan checks: {count} {'problem' if count == 1 else 'problems'} found in this plan." if count
+           else f"Plan checks: no problem found in {TOPICS}. They look at nothing else. This is not permission "
            "to spray.")  # fmt: skip
     for one in found:
-        yield f"{'Change' if one.against else 'Know'} – {one.text(system)}"
+        yield f"{'Change' if one.against else 'Note'} – {one.text(system)}"
 
 
 # --- weather -----------------------------------------------------------------------------------------------
@@ -69,7 +69,7 @@ def _weather(replay: Replay) -> Iterator[PlanFinding]:
     if steps and not COLDEST <= temperature <= WARMEST:
         reason = Reason(
             True,
-            "at {0} films hardly cure as data sheets say; their times are known from {1} to {2}",
+            "at {0} films hardly cure as data sheets say; cure times are known from {1} to {2}",
             tuple(("temperature", value) for value in (temperature, COLDEST, WARMEST)),
         )
         yield PlanFinding("weather", steps, reason, _WEATHER["temperature"])
@@ -82,7 +82,7 @@ def _weather(replay: Replay) -> Iterator[PlanFinding]:
 
 
 def _forecast(replay: Replay) -> Iterator[PlanFinding]:
-    """Steps that spray at an hour against which the forecast speaks."""
+    """Steps that spray at an hour with unsuitable weather in the forecast."""
     weather = Weather(replay.recipe)
     for entry in replay:
         if entry.step.do == "spray" and (told := weather.against(entry.began, entry.ended)):
@@ -138,10 +138,10 @@ def _window(weather: Weather, film: Entry, steps: tuple[int, ...], laid: float,
     comes = f"the next film comes {{0}} after a coat of {material}"
     if since < early.middle:
         reason = Reason(True, f"{comes}, whose time to recoat is {{1}}" + _ends(early)
-                        + " in this garage: its solvent is shut in, or lifts it",
+                        + " in this garage: it traps solvent, or lifts",
                         _times(since, early.middle, early.low, early.high))  # fmt: skip
         remedy = (f"{_DULL}: its window may close after {{1}}." if early.high > late.low else
-                  "Wait {0}, or what the data sheet asks for at this temperature.")  # fmt: skip
+                  "Wait {0}, or as long as the data sheet requires at this temperature.")  # fmt: skip
         yield PlanFinding("window", steps, reason, remedy, _times(early.high, late.low))
     elif since > late.middle:
         soft = since < hard.middle
@@ -156,8 +156,8 @@ def _window(weather: Weather, film: Entry, steps: tuple[int, ...], laid: float,
         remedy = f"Recoat before {{0}}. Or: {_DULL.lower()}" + (", {1} after the coat." if soft else ".")
         yield PlanFinding("window", steps, reason, remedy, _times(late.low, hard.high))
     elif early.high > late.low:
-        reason = Reason(True, f"the recoat window of the {material} may close after {{0}}, before its time to "
-                        "recoat is surely over, {1}: in this garage no wait is surely inside it",
+        reason = Reason(True, f"the recoat window of the {material} may close after {{0}} and may not open "
+                        "before {1}: in this garage no wait is surely inside it",
                         _times(late.low, early.high))  # fmt: skip
         yield PlanFinding("window", steps, reason, f"{_DULL}; or come nearer to the temperature its times are for.")
 
@@ -175,7 +175,7 @@ def _times(*seconds: float) -> tuple[tuple[str, float], ...]:
 
 
 def _mixes(replay: Replay) -> Iterator[PlanFinding]:
-    """A mix that is sprayed or spread for longer than it lives."""
+    """A mix that is sprayed or spread for longer than its pot life."""
     weather = Weather(replay.recipe)
     for entry in replay:
         step, taken = entry.step, entry.used.time
@@ -183,22 +183,22 @@ def _mixes(replay: Replay) -> Iterator[PlanFinding]:
         if lasts is None or taken <= lasts.middle:
             continue
         life = lasts.middle
-        lives = f"the {brings(step)} lives {{1}} in this garage"
+        lives = f"the pot life of the {brings(step)} in this garage is {{1}}"
         if step.do == "fill":
-            yield PlanFinding("pot life", (step.number,), Reason(False, f"spreading takes {{0}}, and {lives}",
+            yield PlanFinding("pot life", (step.number,), Reason(False, f"spreading takes {{0}}; {lives}",
                                                                  _times(taken, life)),
                               "Mix small lots, each for a few minutes.")  # fmt: skip
             continue
         mixed, coats = entry.used.figures["mixed"], step["coats"]
-        reason = Reason(True, f"a mix of {{2}} takes {{0}} to spray, the waits between its coats counted in, and "
+        reason = Reason(True, f"a mix of {{2}} takes {{0}} to spray, waits between coats included; "
                         f"{lives}", (*_times(taken, life), ("paint_volume", mixed)))  # fmt: skip
         one = (taken - (coats - 1) * step["flash"]) / coats
         if coats > 1 and one <= life:
             remedy = "Mix each coat by itself, {0} and what stays in the cup, just before it."
             volume = entry.used.figures["liquid"] / coats
         else:
-            remedy = ("Mix {0} at most at a time: that is what leaves the gun in its life. Or spray where it is "
-                      "cooler; thinner makes no mix live longer.")  # fmt: skip
+            remedy = ("Mix at most {0} at a time: the gun sprays that within the pot life. Or spray where it is "
+                      "cooler; thinner does not extend pot life.")  # fmt: skip
             volume = entry.used.figures["liquid"] * life / (one * coats)
         yield PlanFinding("pot life", (step.number,), reason, remedy, (("paint_volume", volume),))
 
@@ -238,7 +238,7 @@ def _room(replay: Replay) -> Iterator[PlanFinding]:
 
 
 def _hardeners(replay: Replay) -> Iterator[PlanFinding]:
-    """What a recipe says of a hardener: a bare "no" to isocyanate is not believed, a named chemistry is told."""
+    """What a recipe says of a hardener: a bare "no" to isocyanate is not believed; a named chemistry is reported."""
     for material, steps in sprayed(replay.recipe).items():
         found = hardener_of(replay.recipe, material)
         if found.own:

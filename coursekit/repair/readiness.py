@@ -105,7 +105,7 @@ def _window(case: Case, since: float) -> Iterator[Reason]:
 
 
 def weather_reasons(recipe: Recipe) -> Iterator[Reason]:
-    """What speaks against spraying in the weather of this garage; its first figure says of what kind it is."""
+    """Reasons not to spray in the weather of this garage; the first figure gives the kind."""
     temperature, humidity = recipe.garage["temperature"], recipe.garage["humidity"]
     if not COLDEST_SHEET <= temperature <= WARMEST_SHEET:
         yield Reason(True, "the garage is at {0}; published conditions ask for {1} to {2}",
@@ -128,12 +128,12 @@ def weather_reasons(recipe: Recipe) -> Iterator[Reason]:
 
 def _clean(after: Condition) -> Iterator[Reason]:
     if after.dirt > CLEAN:
-        yield Reason(True, "wax, grease or silicone are left ({0} of them): wipe again", (("remaining", after.dirt),))
+        yield Reason(True, "wax, grease or silicone is left ({0} of it): wipe again", (("remaining", after.dirt),))
     if after.rubbed_in > CLEAN:
         yield Reason(True, "wax is rubbed into the scratches ({0}): wipe, sand on, wipe",
                      (("remaining", after.rubbed_in),))  # fmt: skip
     if after.dust > CLEAN:
-        yield Reason(True, "sanding dust lies on it: clean first")
+        yield Reason(True, "sanding dust is on it: clean first")
 
 
 def _what_shows(case: Case, coming: str) -> Iterator[Reason]:
@@ -146,8 +146,8 @@ def _what_shows(case: Case, coming: str) -> Iterator[Reason]:
         elif coming in COLOUR and (length := shown.get("filler", 0.0)) > LEAST_OPENED:
             yield Reason(True, f"filler shows along {{0}} of the {line}: surfacer first", (("extent", length),))
     if metal > SPOT and coming not in ("epoxy primer", "filler"):
-        yield Reason(True, "bare metal shows on {0}: a corrosion-protecting primer first, surfacer alone is no "
-                           "answer",
+        yield Reason(True, "bare metal shows on {0}: a corrosion-protecting primer first, surfacer alone is not "
+                           "enough",
                      (("spot", metal),))  # fmt: skip
     if filler > SPOT and coming in COLOUR:
         yield Reason(True, "filler shows on {0}: surfacer first", (("spot", filler),))
@@ -203,7 +203,7 @@ def _scratches(case: Case, coming: Step) -> Iterator[Reason]:
     film = planned_film(case.recipe, coming)
     needed = RECOAT_MARGIN * deepest * (2 - mixed_solids(case.recipe, coming))
     hides = film >= needed
-    yield Reason(not hides, f"scratches of {paper}, {{0}} deep, ask for {{1}} of {coming['material']}, and "
+    yield Reason(not hides, f"scratches of {paper}, {{0}} deep, need {{1}} of {coming['material']}, and "
                  + ("about {2} are to come" if hides else "only {2} are to come: sand finer or lay more"),
                  (*figures, ("film", needed), ("film", film)))  # fmt: skip
 
@@ -219,11 +219,11 @@ def waves_reasons(after: Condition) -> Iterator[Reason]:
     figures = (("plain", after.waves), ("wavelength", after.wavelength), ("plain", after.in_damage or 0.0))
     where = ""
     if after.in_damage is not None:
-        where = (". The worst sit on the rim of the work; in the damage it is {2} times" if
+        where = (". The worst are on the rim of the repair; in the damage it is {2} times" if
                  after.in_damage < ON_RIM * after.waves else ". In the damage it is {2} times")  # fmt: skip
     if after.waves > KIND:
-        yield Reason(True, "its waves turn the light {0} times as far as a strict eye sees; under a tube lamp as far "
-                           f"off as the eye most people see {KIND:.0f} times: block on, they are mostly {{1}} long"
+        yield Reason(True, "its waves are {0} times the limit of a strict eye; under a tube lamp as far off as the "
+                           f"eye most people see {KIND:.0f} times. Block on: the waves are mostly {{1}} long"
                            f"{where}", figures)  # fmt: skip
     elif after.waves > 1:
         yield Reason(False, "straight to most eyes, not to a strict one ({0} times its limit; mostly waves of {1})"
@@ -238,7 +238,7 @@ def waves_reasons(after: Condition) -> Iterator[Reason]:
 def _finished(case: Case) -> Iterator[Reason]:
     after = case.after
     if case.buried > CLEAN:
-        yield Reason(True, "wax, grease or silicone lie shut in under the films ({0} of what was there): they may "
+        yield Reason(True, "wax, grease or silicone is trapped under the films ({0} of what was there): it may "
                            "crater now and peel or blister later", (("remaining", case.buried),))  # fmt: skip
     if "clear" not in after.film:
         yield from _clean(after)
@@ -246,8 +246,8 @@ def _finished(case: Case) -> Iterator[Reason]:
     keep = load_data("polishing_limits")["keep"]["micrometres"] * 1e-6
     clear = after.film["clear"]
     if clear.thin < keep:
-        yield Reason(True, "{0} of clear are left where it is thinnest; less than {1} keeps too little ultraviolet "
-                           "out: clear again", (("film", clear.thin), ("film", keep)))  # fmt: skip
+        yield Reason(True, "{0} of clear are left where it is thinnest; under {1} it blocks too little "
+                           "ultraviolet: clear again", (("film", clear.thin), ("film", keep)))  # fmt: skip
     else:
         yield Reason(False, "{0} of clear where it is thinnest", (("film", clear.thin),))
     removed = case.used.removed.get("clear", 0.0)

@@ -149,8 +149,8 @@ def _last_before_colour(at: Evidence) -> list[Entry]:
 def waves_left(at: Evidence) -> Iterator[Sign]:
     for entry in _last_before_colour(at):
         after = at.after(entry)
-        yield Sign(entry.step.number, after.waves / KIND, "its waves turn the light {0} times as far as a strict eye "
-                   f"sees, mostly waves of {{1}}; most people see {KIND:.0f} times",
+        yield Sign(entry.step.number, after.waves / KIND, "its waves are {0} times the limit of a strict eye, "
+                   f"mostly {{1}} long; most people see {KIND:.0f} times",
                    (("plain", after.waves), ("wavelength", after.wavelength)))  # fmt: skip
 
 
@@ -168,7 +168,7 @@ def no_guide_coat(at: Evidence) -> Iterator[Sign]:
         sanded = max(entry.used.removed, key=lambda name: entry.used.removed[name], default="")
         if sanded == "surfacer":
             guide = at.before(entry).guide_coat
-            yield Sign(entry.step.number, YES if guide <= FEW else NO, "guide coat lay on {0} of it before",
+            yield Sign(entry.step.number, YES if guide <= FEW else NO, "guide coat was on {0} of it before",
                        (("remaining", guide),))  # fmt: skip
 
 
@@ -223,7 +223,7 @@ def fine_key(at: Evidence) -> Iterator[Sign]:
         grain = grain_of(before.paper)
         if before.scratch > 0 and grain:
             yield Sign(entry.step.number, COARSEST_TOO_FINE / grain, f"it lies on scratches of {before.paper}, "
-                       "grains of {0}; under {1} they are too fine a key",
+                       "grain {0}; below {1} that is too fine a key",
                        (("grain_size", grain), ("grain_size", COARSEST_TOO_FINE)))  # fmt: skip
 
 
@@ -260,7 +260,7 @@ def not_wiped_between(at: Evidence) -> Iterator[Sign]:
     for entry in at.steps("machine sand"):
         before = at.before(entry)
         if grain_of(before.paper) > grain_of(entry.used.paper) > 0:
-            yield Sign(entry.step.number, before.dust / CLEAN, f"{{0}} of the dust of {before.paper} lay on it",
+            yield Sign(entry.step.number, before.dust / CLEAN, f"{{0}} of the dust of {before.paper} was on it",
                        (("remaining", before.dust),))  # fmt: skip
 
 

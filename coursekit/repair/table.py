@@ -95,7 +95,7 @@ Told = Literal["used", "waves", "verdicts"]
 def summary(replay: Replay, system: System = "metric") -> Iterator[tuple[Told, str]]:
     """What the whole repair used, how its waves are read, whether it may go on: the kind of a line and the line."""
     totals = replay.totals
-    yield "used", f"Time: {time_words(totals.time)}, of it sanding {time_words(sum(totals.sanding_time.values()))}."
+    yield "used", f"Time: {time_words(totals.time)}, {time_words(sum(totals.sanding_time.values()))} of it sanding."
     for material, paint in totals.paint.items():
         if material == "filler":
             yield "used", f"Filler: {say(paint.mixed, 'paint_volume', system)} spread."
@@ -104,7 +104,7 @@ def summary(replay: Replay, system: System = "metric") -> Iterator[tuple[Told, s
         mixed, left = (say(volume, "paint_volume", system) for volume in (paint.mixed, paint.left))
         yield "used", (f"{material[:1].upper() + material[1:]}: {mixed} mixed, {left} left over, "
                f"{lost:.0%} of the solids sprayed lost.")  # fmt: skip
-    yield "waves", "Waves: from 1 × on a strict eye sees them by the lines of a lamp, from 10 × on most people do."
+    yield "waves", "Waves: a strict eye sees them in the lines of a lamp from 1 × up, most people from 10 × up."
     yield "used", f"Sanding dust: {shown(totals.dust, 'removed_volume', system, digits=2)} of solids."
     yield "used", f"Solvent to the air: {shown(totals.solvent_to_air, 'paint_volume', system, digits=2)}."
     count = len(replay.not_yet)

@@ -65,8 +65,8 @@ def _sanded(case: Case) -> Iterator[Reason]:
                      (("film", film.mean), ("film", film.thin)))  # fmt: skip
     if after.paper not in ("", case.used.paper):
         filled = brings(case.coming) not in ("", *COLOUR)  # whether the film fills them is asked besides
-        yield Reason(not filled and not _coarser_next(case), "most of it still bears the scratches of "
-                     f"{after.paper}, {{0}} deep: " + ("the film to come has to fill them" if filled else
+        yield Reason(not filled and not _coarser_next(case), "most of it still shows the scratches of "
+                     f"{after.paper}, {{0}} deep: " + ("the next film has to fill them" if filled else
                                                        f"more strokes of {case.used.paper}"),
                      (("scratch_depth", after.scratch),))  # fmt: skip
     elif after.other_paper > FEW:
@@ -91,7 +91,7 @@ def _ill_suited(case: Case) -> Iterator[Reason]:
                            "finish it")  # fmt: skip
     if case.step["tool"] == "fingers" and sanded in ("filler", "surfacer", "clear"):
         yield Reason(False, "fingers without a block press on strips as wide as themselves: they follow every wave "
-                            "and dig grooves along the stroke. Take a block, on a curve a soft one")  # fmt: skip
+                            "and dig grooves along the stroke. Use a block, a soft one on a curve")  # fmt: skip
     before = case.before.paper
     if before and case.before.scratch > 0 and brings(case.coming) in COLOUR:
         try:
@@ -122,7 +122,7 @@ def _broken(case: Case) -> Iterator[Reason]:
         first = goes_on_first(opened.through, opened.to)
         answered = case.sanding_to_come or coming in answers(opened.through, opened.to)
         yield Reason(not answered, f"the {line} is through the {opened.through} to {opened.to} along {{0}}, {{1}} of "
-                     f"it: {first}; then keep the block off it and end by hand, along it",
+                     f"it: {first}; then keep the block off it and finish by hand, along it",
                      (("extent", opened.length), ("remaining", opened.share)))  # fmt: skip
 
 
@@ -140,7 +140,7 @@ def answers(through: str, to: str) -> tuple[str, ...]:
 def goes_on_first(through: str, to: str) -> str:
     """What must go on first, in words."""
     if to == "bare metal":
-        return "a corrosion-protecting primer first (epoxy, or what the surfacer's sheet asks for), then surfacer"
+        return "a corrosion-protecting primer first (epoxy, or what the surfacer's sheet requires), then surfacer"
     if to == "bare plastic":
         return "the primer that the data sheet names for plastic, then surfacer"
     if through == "clear":
@@ -172,8 +172,8 @@ def _sprayed(case: Case) -> Iterator[Reason]:
     yield Reason(False, "dry film laid: {0} in the mean, {1} where it is thinnest",
                  (("film", laid.mean), ("film", laid.thin)))  # fmt: skip
     if laid.mean < LEAST_COAT:
-        yield Reason(True, f"{{0}} of {step['material']} are a mist and no coat, on the area that was meant: slower, "
-                           "nearer, or more paint", (("film", laid.mean),))  # fmt: skip
+        yield Reason(True, f"{{0}} of {step['material']} on the area that was meant is a mist, not a coat: go slower "
+                           "or nearer, or spray more paint", (("film", laid.mean),))  # fmt: skip
     if case.change.missed > FEW:
         yield Reason(True, "{0} of the area got less than half of the film", (("remaining", case.change.missed),))
     if case.change.glossy > FEW:
