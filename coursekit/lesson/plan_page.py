@@ -67,7 +67,7 @@ def picture(form: PlanForm) -> str:
 def wrong(form: PlanForm) -> str:
     """Errors that do not show beside their entry, and that nothing is lost."""
     told = "".join(page.paragraph(one, "ck-error") for one in form.errors_elsewhere)
-    stays = "" if form.as_played else page.paragraph("Your entries are kept. The maps show the plan as it was before.")
+    stays = "" if form.as_played else page.paragraph("Your entries are kept. The maps show the plan before them.")
     return f'<div role="alert">{told}</div>{stays}'
 
 

@@ -98,8 +98,8 @@ def _no_film_for(before: Condition | None, entry: Entry) -> Iterator[PlanFinding
     deep = deepest_scratch(before)
     if sanded != "filler" and sanded in before.film and before.film[sanded].thin < deep:
         figures = (("scratch_depth", deep), ("film", before.film[sanded].thin))
-        reason = Reason(True, f"scratches of {before.paper} are {{0}} deep, but only {{1}} of {sanded} is there where "
-                        f"it is thinnest: {entry.used.paper} goes through before they are out",
+        reason = Reason(True, f"scratches of {before.paper} are {{0}} deep, but only {{1}} of {sanded} is there "
+                        f"where it is thinnest: {entry.used.paper} goes through before they are out",
                         figures)  # fmt: skip
         yield PlanFinding(
             "papers",
