@@ -1,4 +1,4 @@
-"""The air of the garage, what it asks for, and what a repair costs."""
+"""The air of the garage, what it requires, and what a repair costs."""
 
 from coursekit.garage.cautions import AirSample, Caution, ReEntry, cautions, isocyanate_samples, re_entry
 from coursekit.garage.cost import Bill, Line, Saving, bill, savings

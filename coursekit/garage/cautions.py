@@ -25,7 +25,7 @@ class Caution(NamedTuple):
 
 @public()
 def cautions(topic: str) -> tuple[Caution, ...]:
-    """The cautions of a topic, in the order in which they are told.
+    """The cautions of a topic, in the order in which they are shown.
 
     topic  choice: spraying, isocyanate, solvent, room, people, dust, compressed air, hardener, rags, storage, …
     Gives a tuple of Caution. Raises InputError for another word.

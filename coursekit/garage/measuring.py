@@ -1,4 +1,4 @@
-"""What smoke and a clock say of the fresh air in a room: the function behind a measurement, and what it comes to."""
+"""Smoke test of the fresh air in a room: the function behind the measurement, and its result."""
 
 from __future__ import annotations
 
@@ -12,13 +12,13 @@ from coursekit.garage.purge import purge_time
 from coursekit.quantities import InputError, Real, public
 from coursekit.sources import coefficient
 
-NEVER_SHORTER = ("It never shortens what the data sheet or the local code asks for, and half an hour is the least. "
-                 "Smoke shows how air moves: a wet film goes on giving off solvent after it.")  # fmt: skip
+NEVER_SHORTER = ("It never shortens what the data sheet or the local code requires. Half an hour is the minimum. "
+                 "Smoke only shows how the air moves: a wet film keeps giving off solvent after it.")  # fmt: skip
 LEAST_FACTOR = 0.5  # a factor under 1 means that more fresh air came in than was thought
 
 
 def smoke_test(clear_time: Any, air_changes: Any, visible_smoke: Any) -> dict[str, Any]:
-    """Mixing factor of a room from the time in which smoke is seen no more. Source: cdc-purge; hse-clearance."""
+    """Mixing factor of a room from the time until smoke is gone from sight. Source: cdc-purge; hse-clearance."""
     factor = air_changes * clear_time / np.log(1 / visible_smoke)
     if float(np.mean(factor)) < LEAST_FACTOR:
         raise InputError("clear_time", "is shorter than perfectly stirred air would take.",
@@ -27,7 +27,7 @@ def smoke_test(clear_time: Any, air_changes: Any, visible_smoke: Any) -> dict[st
 
 
 class SmokeClearance(NamedTuple):
-    """What a smoke test comes to: the air changes that reach the worst corner, the mixing factor, and the wait."""
+    """Result of a smoke test: the air changes that reach the worst corner, the mixing factor, and the wait."""
 
     air_changes: Any
     mixing_factor: Any
@@ -42,9 +42,9 @@ def smoke_clearance(clear_time: Real, air_changes: Real,
 
     clear_time     (...) s, 10 s to 12 h        until no smoke is seen in the worst corner, the air as for spraying
     air_changes    (...) 1/s, 0.01 to 1000 /h   that fan and openings should give
-    visible_smoke  (...) share, 0.1 to 30 %     of the smoke at the start that can just be seen no more
+    visible_smoke  (...) share, 0.1 to 30 %     of the starting smoke that can no longer be seen
     Gives SmokeClearance: from the smoke's time on to a hundredth, and half an hour at least. Raises RangeError out of
-    those ranges. Holds for the air as it was in the test; it never shortens what a data sheet or a code asks for.
+    those ranges. Holds for the air as it was in the test; it never shortens what a data sheet or a code requires.
     Source: hse-clearance; cdc-purge.
     """
     effective = np.log(1 / np.asarray(visible_smoke, dtype=float)) / clear_time

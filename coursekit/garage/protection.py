@@ -1,4 +1,4 @@
-"""Which breathing protection a figure asks for. A figure never takes protection away."""
+"""Which breathing protection a figure requires. A figure never takes protection away."""
 
 from __future__ import annotations
 

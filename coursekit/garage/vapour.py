@@ -1,4 +1,4 @@
-"""Solvent vapour in a room: how much comes, how high it rises, how much fresh air it asks for."""
+"""Solvent vapour in a room: how much, how high, and how much fresh air it requires."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from coursekit.constants import ATMOSPHERE, GAS
 from coursekit.quantities import InputError, Real, public, shown
 from coursekit.substances import Solvent, lowest_limit, read_solvent
 
-# Share of the lower explosive limit from which nobody goes in and no plan stands. The stricter of two: dilution
+# Share of the lower explosive limit from which nobody goes in and no plan passes. The stricter of two: dilution
 # air is worked out for a quarter (29 CFR 1910.94); levels that endanger life at once are set at a tenth (NIOSH).
 FIRE_LIMIT = 0.1
 NOT_MIST = "Neither figure covers the mist of the gun, and with an isocyanate the mist is the greater harm."
@@ -175,7 +175,7 @@ class AirNeeded(NamedTuple):
 @public(gives={"fire": "fresh_air", "health": "fresh_air", "larger": "fresh_air"})
 def air_needed(solvent: str, liquid_volume: Real, release_time: Real, mixing_factor: Real,
                temperature: Real) -> AirNeeded:  # fmt: skip
-    """Fresh air that the vapour of a coat asks for, while it comes off.
+    """Fresh air that the vapour of a coat requires while it flashes off.
 
     solvent        record                   a name, or a blend by mass
     liquid_volume  (...) m³, 0 to 100 L     of solvent in the coat

@@ -242,7 +242,7 @@ def _one_coat(v: Mapping[str, Any]) -> float:
     if v["coats"] != int(v["coats"]):
         raise InputError("coats", f"{v['coats']:g} is not a whole number.", "Write 2 or 3.")
     if v["film"] < film.thickness.THINNEST:
-        raise InputError("film", "is nothing.", "Write the dry film that the sheet asks for.")
+        raise InputError("film", "is nothing.", "Write the dry film that the data sheet requires.")
     return float(v["film"] / v["coats"])
 
 

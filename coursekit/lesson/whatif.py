@@ -36,7 +36,7 @@ CONTROLS: dict[str, Control] = {
     "overlap": _mine("50 %", slider=(30, 75, 1)),
     "trigger": _mine("75 %", slider=(50, 100, 5)),
     "tip_bore": _mine("1.6 mm", slider=(0.8, 2.2, 0.1)),
-    "kinematic_viscosity": _mine("60 mm²/s", label="paint by the cup"),
+    "kinematic_viscosity": _mine("60 mm²/s", label="viscosity (flow cup)"),
     "volume_solids": _mine("42 %", label="solids as sprayed"),
 }
 UNCERTAIN = ("drop_calibration", "cut_factor", "passage_ratio", "delivery_scale", "suction_share", "open_fan",

@@ -1,4 +1,4 @@
-"""How much fresh air the vapour of a coat asks for, against fire and for health; neither covers mist."""
+"""How much fresh air the vapour of a coat requires, against fire and for health; neither covers mist."""
 
 from __future__ import annotations
 
@@ -52,14 +52,14 @@ def say(now: Now) -> str:
     which = "for health" if health >= fire else "against fire"
     return (
         f"{now.show(now.result.liquid, 'liquid_volume')} of solvent within {now.text('release_time')}: against fire "
-        f"the vapour alone asks for {now.show(fire, 'fresh_air', 2)} of fresh air, for health for "
+        f"the vapour alone requires {now.show(fire, 'fresh_air', 2)} of fresh air, for health for "
         f"{now.show(health, 'fresh_air', 2)}. The larger counts, the one {which}: "
         f"{now.show(max(fire, health), 'fresh_air', 2)} at least. {NOT_MIST} A fan's rate is not permission to spray."
     )
 
 
 bench = Bench(
-    title="Fresh air that the vapour asks for",
+    title="Fresh air that the vapour requires",
     about="Two figures for the same vapour. An ordinary fan is no way to get them: it can light what it moves.",
     controls={
         "solvent": Control("demo slow blend", options=solvents.OPTIONS),

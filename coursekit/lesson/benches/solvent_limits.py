@@ -1,4 +1,4 @@
-"""A level of solvent vapour between the limits for health and what burns, and which protection it asks for."""
+"""A level of solvent vapour between the limits for health and what burns, and which protection it requires."""
 
 from __future__ import annotations
 

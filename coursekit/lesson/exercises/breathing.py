@@ -149,6 +149,6 @@ def sprayed(draw: Draw) -> Question:
         ],
         hints=["What does the number count: vapour or mist?",
                "Try the last bench: does any number change its answer?"],
-        way="Sprayed isocyanate asks for supplied air from a system of its own, with skin and eye cover. Who has "
+        way="Sprayed isocyanate requires supplied air from a system of its own, with skin and eye cover. Who has "
         "none leaves the two-part coats to a shop or hires a booth.",
     )  # fmt: skip

@@ -39,7 +39,7 @@ def flash(draw: Draw) -> Question:
     needed = float(drying.time_at.si(sheet, ROOM_TEMPERATURE, cold, float(coefficient("activation_energy"))))
     factor = needed / sheet
     return Question(
-        ask=f"The sheet asks for {sheet / 60:.0f} min between coats at "
+        ask=f"The data sheet requires {sheet / 60:.0f} min between coats at "
         f"{draw.show(ROOM_TEMPERATURE, 'temperature')}. In a garage at "
         f"{draw.show(cold, 'temperature')} such a wait takes {factor:.3g} times as long, in the middle of its "
         "band. How "
