@@ -96,7 +96,7 @@ def test_an_error_loses_nothing(own_folder):
     form.set(area="2 m²").make()
     kept, plan = form.path, form.plan
     assert form.set(film="eighty", papers="P240, coat, P500").make() is None
-    assert form.wrong == "film" and "“dry film wanted, all coats together”" in form.said and "stays" in form.said
+    assert form.wrong == "film" and "“dry film wanted, all coats together”" in form.said and "are kept" in form.said
     assert form.path == kept and form.plan is plan and form.entries["papers"] == "P240, coat, P500"
     again = CoatForm()
     assert again.entries["area"] == "2 m²" and again.entries["film"] == "eighty", "a restart loses nothing either"

@@ -50,14 +50,14 @@ def test_nothing_is_found_against_the_demo():
     replay = repair.replay(repair.demo_path())
     assert not any(one.against for one in plan_checks(replay))
     first = next(plan_lines(replay))
-    assert "no problem found" in first and "not permission" in first
+    assert "nothing found" in first and "not clearance" in first
 
 
 def test_the_hurried_repair_is_caught():
     replay = repair.replay(repair.demo_path("impatient_repair"))
     topics = {one.topic for one in plan_checks(replay) if one.against}
     assert {"weather", "window"} <= topics
-    assert "8 findings speak against" in next(plan_lines(replay))
+    assert "8 problems found" in next(plan_lines(replay))
 
 
 # --- weather -----------------------------------------------------------------------------------------------
@@ -172,7 +172,7 @@ def test_one_coat_that_takes_longer_than_the_mix_lives():
     slow = SURFACER + '\nspeed = "0.05 m/s"\nstep = "20 mm"\ndelivery = "60 mL/min"'
     replay = plan([CLEAN, DULL, CLEAN, slow], "30 °C", tables=tables)
     (one,) = found(replay, "pot life")
-    assert "at most at a time" in one.text()
+    assert "Mix at most" in one.text()
     most = dict(one.figures)["paint_volume"]
     assert 0 < most < replay[3].used.figures["liquid"]
 

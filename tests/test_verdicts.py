@@ -124,7 +124,7 @@ def test_the_same_film_on_the_area_that_was_meant_is_broken_through():
 def test_a_mist_on_the_area_that_was_meant_is_told():
     thin = 'do = "spray"\nmaterial = "surfacer"\ndelivery = "10 mL/min"\nspeed = "1 m/s"'
     replay = played(CLEAN, DULL, CLEAN, thin)
-    assert "a mist and no coat" in against(replay[3])
+    assert "is a mist, not a coat" in against(replay[3])
 
 
 # --- lines -------------------------------------------------------------------------------------------------

@@ -39,7 +39,7 @@ def _number(form: PlanForm) -> int:
 def _against(form: PlanForm) -> str:
     count = sum(one.against for one in form.found)
     if not count:
-        return "The plan checks found no problem. That is not permission to spray."
+        return "The plan checks found nothing. That is not clearance to spray."
     return f"The plan checks found {count} {'problem' if count == 1 else 'problems'}."
 
 

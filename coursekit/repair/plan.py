@@ -3,7 +3,7 @@
     for found in plan_checks(repair.replay("door_repair.toml")):
         print(found.text())
 
-A plan with no findings is not permission to spray: the checks look at what they name and at nothing else.
+A plan with no findings is not clearance to spray: the checks look at what they name and at nothing else.
 """
 
 from __future__ import annotations
@@ -47,7 +47,7 @@ def plan_lines(replay: Replay, system: System = "metric") -> Iterator[str]:
     found = plan_checks(replay)
     count = sum(one.against for one in found)
     yield (f"Plan checks: {count} {'problem' if count == 1 else 'problems'} found in this plan." if count
-           else f"Plan checks: no problem found in {TOPICS}. They look at nothing else. This is not permission "
+           else f"Plan checks: nothing found in {TOPICS}. They look at nothing else. This is not clearance "
            "to spray.")  # fmt: skip
     for one in found:
         yield f"{'Change' if one.against else 'Note'} – {one.text(system)}"

@@ -53,7 +53,7 @@ ul.against { padding-left: 7mm }
 CHECK = "\N{WHITE SQUARE}"  # a box to tick
 HALF = 40  # rows of a table in two halves, on one page
 SHORT = 12  # rows of a table that is kept on one page
-FIRST = ("This sheet comes from a computed panel. It is a plan to check against, not permission to spray, "
+FIRST = ("This sheet comes from a computed panel. It is a plan to check against, not clearance to spray, "
          "breathe or burn: the data sheets of your products, local rules and licensed practice come "
          "first.")  # fmt: skip
 

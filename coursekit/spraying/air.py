@@ -185,7 +185,7 @@ def hvlp_check(cap_pressure: Real) -> str:
     """How a pressure at the cap stands to the definition of a high-volume low-pressure gun, in words.
 
     cap_pressure  () Pa, 0 to 3.5 bar gauge  at the cap, read on a test cap
-    Gives a sentence; a statement about one number of a rule, never permission. Raises InputError for a wrong unit
+    Gives a sentence; a statement about one number of a rule, never clearance. Raises InputError for a wrong unit
     or a list, RangeError out of that range.
     Holds for the pressure part of the definition only. Source: hvlp-definition, hvlp-state-rule.
     """

@@ -54,7 +54,7 @@ def say(now: Now) -> str:
         f"{now.show(now.result.liquid, 'liquid_volume')} of solvent within {now.text('release_time')}: against fire "
         f"the vapour alone requires {now.show(fire, 'fresh_air', 2)} of fresh air, for health for "
         f"{now.show(health, 'fresh_air', 2)}. The larger counts, the one {which}: "
-        f"{now.show(max(fire, health), 'fresh_air', 2)} at least. {NOT_MIST} A fan's rate is not permission to spray."
+        f"{now.show(max(fire, health), 'fresh_air', 2)} at least. {NOT_MIST} A fan's rate is not clearance to spray."
     )
 
 
