@@ -273,6 +273,13 @@ def test_the_same_number_in_two_arguments_strays_once():
     assert belief.band_si(lambda a, b: a / b, number, number) == (1, 1, 1)
 
 
+def test_a_band_takes_no_number_of_another_belief():
+    mine = after("landing").coefficient("cut_factor")
+    assert belief.band_si(lambda share: share, mine, belief=after("landing")) == belief.band_si(lambda n: n, mine)
+    with pytest.raises(ValueError, match="two beliefs"):
+        belief.band_si(lambda share: share, mine, belief=belief.shipped())
+
+
 # --- what makes it wide -------------------------------------------------------------------------------------
 
 

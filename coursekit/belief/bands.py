@@ -42,12 +42,12 @@ def band_si(call: Any, *args: Any, draws: int | None = None, belief: Belief | No
 
 def belief_of(numbers: Mapping[str, Any], belief: Belief | None = None) -> Belief:
     """The belief that is given, or that one of the numbers brings along, or the course's own."""
-    if belief is not None:
-        return belief
-    brought = {value.belief for value in numbers.values() if isinstance(value, Coefficient)} - {None}
-    if len(brought) > 1:
+    known: set[Any] = {value.belief for value in numbers.values() if isinstance(value, Coefficient)} | {belief}
+    known.discard(None)
+    if len(known) > 1:  # one of them would be drawn as if what it was measured by were not known
         raise ValueError("numbers of two beliefs in one band: take them all from one garage file")
-    return brought.pop() if brought else shipped()
+    found: Belief = known.pop() if known else shipped()
+    return found
 
 
 def drawn(numbers: Mapping[str, Any], draws: int, belief: Belief | None = None) -> dict[str, Any]:
