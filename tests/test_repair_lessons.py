@@ -1,5 +1,6 @@
 """Lessons of breakthrough, hiding and the whole repair: figures by hand, steps dragged, many hands."""
 
+import asyncio
 import re
 import threading
 import time
@@ -8,7 +9,8 @@ import numpy as np
 import pytest
 
 from coursekit import lesson, repair
-from coursekit.lesson import own, panel_maps, picture_strip, repair_view, shown
+from coursekit.lesson import own, panel_maps, picture_strip, repair_view, settling, shown, widgets
+from coursekit.lesson.bench import ROUGH
 from coursekit.lesson.hands import Hands
 from coursekit.lesson.replayed import demo, moved
 from coursekit.quantities import InputError
@@ -288,3 +290,37 @@ def test_diagnosis_follows_the_units_and_says_where_it_looked():
         lesson.diagnose("impatient_repair", "colour")
     shown.choose("us")  # what was refused is not asked again
     shown.choose("metric")
+
+
+def test_a_dragged_slider_shows_a_rough_picture_and_then_the_exact_one():
+    bench = lesson.bench("broken-through")
+    bench.move({"strokes": 333.0}, rough=True)
+    assert bench.is_rough and ROUGH in bench.picture_html
+    assert bench._done[1].after.used.figures["preview"]
+    exact = bench.result  # what is asked for is never the rough one
+    assert not bench.is_rough and not exact.after.used.figures["preview"] and ROUGH not in bench.words
+
+    view = widgets.BenchView(bench)
+    drawn = []
+    view.picture.observe(lambda change: drawn.append(change["new"]), "value")
+    view.sliders["strokes"].value = 440.0
+    assert ROUGH in drawn[0] and ROUGH not in drawn[-1] and not bench.is_rough
+
+    async def dragged():
+        view.sliders["strokes"].value = 460.0
+        assert bench.is_rough
+        view.sliders["strokes"].value = 480.0
+        assert bench.is_rough
+        await asyncio.sleep(2 * settling.PAUSE)
+        assert not bench.is_rough and bench.values["strokes"] == 480.0
+
+    asyncio.run(dragged())
+
+
+def test_a_preview_is_marked_and_nothing_in_print_takes_it():
+    recipe = demo().changed("step", 16, "strokes", to=287)
+    rough = repair.replay(recipe, preview=True)
+    assert rough.preview and rough[15].used.figures["preview"] and not rough[13].used.figures["preview"]
+    assert not repair.replay(recipe).preview
+    assert repair.job_sheet(rough) == repair.job_sheet(recipe)
+    assert not repair.replay(recipe, preview=True).preview  # what is known is not played again

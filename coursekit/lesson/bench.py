@@ -27,6 +27,7 @@ from coursekit.quantities import InputError, coefficient_words
 from coursekit.sources import coefficients, sources
 from coursekit.uncertain import Band
 
+ROUGH = "A rough picture while you drag: the exact one, with what it says, follows when you stop."
 FRAME = 0.03  # s; a computation that takes longer leaves the old picture standing, marked as old
 TRIED: set[str] = set()  # benches moved since the kernel started: a prediction is compared after that
 
@@ -103,11 +104,12 @@ class Bench:
                  measurement: str = "", about: str | Callable[[], str] = "",
                  against: Callable[[Now], str] | None = None,
                  kept: Mapping[str, str] | None = None, press: str = "", beside: bool = False,
+                 rough: Callable[..., Any] | None = None,
                  table: Callable[[Now], numbers.Table] | None = None) -> None:  # fmt: skip
         self.title, self._about, self.measurement = title, about, measurement
         self.compute, self.draw, self.say, self.sources = compute, draw, say, tuple(sources)
         self.against, self.starts_kept, self.press, self.beside = against, kept or {}, press, beside
-        self._table = table
+        self._table, self.rough = table, rough  # rough: computes the same at once, less exactly, for a picture alone
         self.controls = {k: c if isinstance(c, Control) else Control(c) for k, c in controls.items()}
         self.rows = {key: _row(control.name or key, title) for key, control in self.controls.items()}
         self.key = ""
@@ -116,7 +118,7 @@ class Bench:
     def _begin(self) -> None:
         self.starts = {key: self._start(key) for key in self.controls}
         self.values = dict(self.starts)
-        self.error, self.seconds, self.waiting = "", 0.0, False
+        self.error, self.seconds, self.waiting, self.is_rough = "", 0.0, False, False
         self._to_keep = {key: self._read(key, value) for key, value in self.starts_kept.items()}
         self._done: tuple[Mapping[str, Any], Any] | None = None  # values and result of the picture
         self._kept: tuple[Mapping[str, Any], Any] | None = None
@@ -184,18 +186,22 @@ class Bench:
         self._tell()
         return self
 
-    def move(self, si: Mapping[str, Any]) -> Bench:
-        """Move controls that are SI (or text) already, and compute once. A failure is shown and raised."""
+    def move(self, si: Mapping[str, Any], rough: bool = False) -> Bench:
+        """Move controls that are SI (or text) already, and compute once. A failure is shown and raised.
+
+        rough  a picture while a slider is dragged, marked as one, where the bench has such
+        """
         self._finished()  # so that there is a picture to leave standing if this move fails
         self.values = {**self.values, **si}
         TRIED.add(self.key)
-        return self.compute_again()
+        return self.compute_again(rough)
 
-    def compute_again(self) -> Bench:
+    def compute_again(self, rough: bool = False) -> Bench:
         """Compute the setting as it stands: after a move, or when a measurement came in."""
         begun = time.perf_counter()
+        compute = self.rough if rough and self.rough else self.compute
         try:
-            result = self.compute(**self.values)
+            result = compute(**self.values)
         except InputError as error:
             self._fail(self._complaint(error))
             raise
@@ -204,6 +210,7 @@ class Bench:
                        "back; the fault is the course's, not yours.")  # fmt: skip
             raise
         self.seconds = time.perf_counter() - begun
+        self.is_rough = compute is not self.compute
         self._done, self.error, self._rendered, self.waiting = (self.values, result), "", None, False
         self._tell()
         return self
@@ -246,6 +253,8 @@ class Bench:
     def _finished(self) -> tuple[Mapping[str, Any], Any]:
         if self._done is None:
             self._done = (self.values, self.compute(**self.values))
+        elif self.is_rough:
+            self.compute_again()
         return self._done
 
     def _drawn(self) -> tuple[System, Now, str]:
@@ -255,7 +264,10 @@ class Bench:
             self._kept, self._to_keep = (held, self.compute(**held)), {}
         if self._rendered is None or self._rendered[0] != system:
             kept = self._spoken(self._kept, None, system) if self._kept else None
-            now = self._spoken(self._finished(), kept, system)
+            if self.is_rough and self._done is not None:
+                now = Now(*self._done, system, self.rows, kept, ROUGH)
+            else:
+                now = self._spoken(self._finished(), kept, system)
             self._rendered = (system, now, self.draw(now))
         return self._rendered
 
@@ -280,7 +292,7 @@ class Bench:
     def _said(self) -> str:
         """The sentence, and how the setting stands against the one kept."""
         now = self.now
-        return f"{now.words} {self.against(now)}" if self.against and now.kept else now.words
+        return f"{now.words} {self.against(now)}" if self.against and now.kept and not self.is_rough else now.words
 
     @property
     def kept_words(self) -> str:

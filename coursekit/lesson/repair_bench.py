@@ -100,7 +100,8 @@ class RepairBench:
 
     def _bench(self, number: int) -> Bench:
         made = Bench(title=self.title(number), controls=self._controls(number), compute=partial(self._play, number),
-                     draw=self._draw, say=self._say, sources=SOURCES, beside=True)  # fmt: skip
+                     draw=self._draw, say=self._say, sources=SOURCES, beside=True,
+                     rough=partial(self._play, number, True))  # fmt: skip
         return made.fresh("play-repair")
 
     def title(self, number: int) -> str:
@@ -116,7 +117,7 @@ class RepairBench:
         return {key: control(key, steps()[step.do][key], step[key], step.do) for key in OFFERED.get(step.do, ())
                 if step[key] is not None}  # fmt: skip
 
-    def _play(self, number: int, /, **values: Any) -> Replay:
+    def _play(self, number: int, preview: bool = False, /, **values: Any) -> Replay:
         recipe = self.recipe
         if number:
             recipe = moved(recipe, number, **values)
@@ -125,7 +126,7 @@ class RepairBench:
                 table, fields = GIVEN[key]
                 if abs(value - getattr(recipe, table)[key]) > 1e-9 * abs(value):
                     recipe = recipe.changed(table, key, to=as_text(value, str(fields[key].of)))
-        played = repair.replay(recipe)
+        played = repair.replay(recipe, preview=preview)
         self.recipe = recipe  # only what can be played stands
         return played
 
@@ -146,7 +147,8 @@ class RepairBench:
         before, played = self.before, now.result
         panels = [("as it stood", before), ("now", played)] if self.moved else [("after this step", played)]
         at = [(words, one[self.number - 1].panel if self.number else one.start) for words, one in panels]
-        return maps_of(at, self.view, now.system, now.words) + strip(played, before, self.number)
+        maps = maps_of(at, self.view, now.system, now.words)
+        return maps if played.preview else maps + strip(played, before, self.number)  # a preview gives no verdict
 
     def _say(self, now: Now) -> str:
         played, before, system = now.result, self.before, now.system

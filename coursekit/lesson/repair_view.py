@@ -69,6 +69,8 @@ class RepairView(View):
             widget.close()
 
     def _tell(self) -> None:
+        if self.bench.bench.is_rough:
+            return
         self.head.value = f"<h4>{page.escape(self.bench.recipe.title)}</h4>"
         with contextlib.suppress(InputError):
             self.table.value = f"<h4>All its steps</h4>{self.bench.table.html}"

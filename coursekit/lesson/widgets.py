@@ -17,6 +17,7 @@ from coursekit.lesson import kept_file, own, page, setup, shown
 from coursekit.lesson.attempt import Attempt
 from coursekit.lesson.bench import FRAME, Bench
 from coursekit.lesson.prediction import Prediction
+from coursekit.lesson.settling import Settling
 from coursekit.measurements import Field, ways
 from coursekit.nomenclature import KINDS, names
 from coursekit.quantities import InputError
@@ -74,6 +75,7 @@ class BenchView(View):
 
     def __init__(self, bench: Bench) -> None:
         self.bench, self._filling = bench, False
+        self.settling = Settling(bench, self._move)
         self.sliders: dict[str, w.FloatSlider] = {}
         self.fields: dict[str, w.Text | w.Dropdown] = {}
         self.head, self.picture, self.foot = w.HTML(), w.HTML(), w.HTML()
@@ -136,7 +138,8 @@ class BenchView(View):
     def _slid(self, key: str, value: float) -> None:
         if not self._filling and not self._echo(key, value):
             name = self.bench.rows[key].key
-            self._move(lambda: self._go({key: quantities.from_unit(value, name, shown.system())}))
+            self._move(lambda: self._go({key: quantities.from_unit(value, name, shown.system())}, rough=True))
+            self.settling.soon()
 
     def _echo(self, key: str, value: float) -> bool:
         """Whether the browser only says that it rounded the present value to a step of the slider."""
@@ -148,8 +151,11 @@ class BenchView(View):
         if not self._filling:
             self._move(lambda: self._go(self.bench.read({key: value}, typed=True)))
 
-    def _go(self, si: dict[str, Any]) -> None:
-        (self.bench.place if self.bench.press else self.bench.move)(si)
+    def _go(self, si: dict[str, Any], rough: bool = False) -> None:
+        if self.bench.press:
+            self.bench.place(si)
+        else:
+            self.bench.move(si, rough)
 
     def run(self) -> None:
         """What the button of a slow bench does; meanwhile it says so."""

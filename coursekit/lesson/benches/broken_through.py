@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import NamedTuple
 
 from coursekit import repair
@@ -18,11 +19,13 @@ class Blocked(NamedTuple):
     after: Entry
 
 
-def compute(work: str, sanding_tool: str, strokes: float, force: float, surfacer_coats: float) -> Blocked:
+def compute(work: str, sanding_tool: str, strokes: float, force: float, surfacer_coats: float,
+            preview: bool = False) -> Blocked:  # fmt: skip
     paper, time = LAST_BLOCK[work]
     number, laid = numbered(demo(), "block", time, paper=paper), numbered(demo(), "spray", 1)
     recipe = moved(until(number), number, tool=sanding_tool, strokes=strokes, force=force)
-    played = repair.replay(recipe if number < laid else moved(recipe, laid, coats=surfacer_coats))
+    recipe = recipe if number < laid else moved(recipe, laid, coats=surfacer_coats)
+    played = repair.replay(recipe, preview=preview)
     return Blocked(played[number - 2], played[number - 1])
 
 
@@ -56,6 +59,7 @@ bench = Bench(
         "surfacer_coats": Control("2", name="coats", label="coats of surfacer laid", slider=(1, 3, 1)),
     },
     compute=compute,
+    rough=partial(compute, preview=True),
     draw=draw,
     say=say,
     sources=["wear_coefficient", "preston-1927", "common-practice", "assumed-here"],

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from typing import NamedTuple
 
 import numpy as np
@@ -52,13 +53,13 @@ def cut(panel: Panel, material: str = "surfacer", which: int = 0) -> Cut:
     return Cut(section.across, film, width)
 
 
-def compute(tape: str, sanding_tool: str, strokes: float, force: float) -> Rim:
+def compute(tape: str, sanding_tool: str, strokes: float, force: float, preview: bool = False) -> Rim:
     masked, unmasked = numbered(demo(), "mask", 1), numbered(demo(), "unmask", 1)
     base = moved(until(unmasked), masked, edge=tape)
     hand = demo().steps[numbered(demo(), "hand sand", -1) - 1]
     settings = {**hand.settings, "tool": sanding_tool, "strokes": strokes, "force": force}
     feather = replace(hand, number=unmasked + 1, settings=settings)
-    played = repair.replay(replace(base, steps=(*base.steps, feather)))
+    played = repair.replay(replace(base, steps=(*base.steps, feather)), preview=preview)
     return Rim(cut(played[unmasked - 1].panel), cut(played.panel), played[-1].condition.film["surfacer"])
 
 
@@ -112,6 +113,7 @@ bench = Bench(
         "force": Control("20 N", slider=(4, 30, 1), slider_us=(1, 7, 0.25)),
     },
     compute=compute,
+    rough=partial(compute, preview=True),
     draw=draw,
     say=say,
     sources=["wear_coefficient", "ray-geometry", "common-practice", "assumed-here"],

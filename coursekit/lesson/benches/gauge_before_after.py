@@ -75,9 +75,10 @@ def card() -> Recipe:
     return repair.loads(CARD, "card")
 
 
-def compute(grade: str, strokes: float, force: float, polish_time: float, seed: float) -> Found:
+def compute(grade: str, strokes: float, force: float, polish_time: float, seed: float,
+            preview: bool = False) -> Found:  # fmt: skip
     recipe = moved(card(), SAND, paper=grade, strokes=strokes, force=force)
-    played: Replay = repair.replay(moved(recipe, POLISH, time=polish_time))
+    played: Replay = repair.replay(moved(recipe, POLISH, time=polish_time), preview=preview)
     before, after = played[DRY - 1].panel, played[POLISH - 1].panel
     middle = (0.1, 0.3, 0.1, 0.3)
     where = acts.cells_of(after, middle)
@@ -136,6 +137,7 @@ bench = Bench(
         "seed": Control("1", name="seed", label="another set of readings", slider=(1, 20, 1), slider_us=(1, 20, 1)),
     },
     compute=compute,
+    rough=functools.partial(compute, preview=True),
     draw=draw,
     say=say,
     sources=["wear_coefficient", "preston-1927", "bulletin-86-10-24", "service-information-2000", "assumed-here"],
