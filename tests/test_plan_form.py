@@ -278,7 +278,7 @@ def test_order_that_cannot_be_stays_in_the_form_until_it_is_mended():
 def test_mask_and_unmask_are_added_one_after_the_other():
     form = card().pick(7).add("mask")
     form.set(open="damage")
-    assert "masks a panel that is masked" in form.errors[0], "there is a later mask"
+    assert "masks a masked panel" in form.errors[0], "there is a later mask"
     form.pick(9).add("unmask")
     assert not form.errors and [s.do for s in form.recipe.steps][7:10] == ["mask", "spray", "unmask"]
 

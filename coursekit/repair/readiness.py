@@ -146,8 +146,8 @@ def _what_shows(case: Case, coming: str) -> Iterator[Reason]:
         elif coming in COLOUR and (length := shown.get("filler", 0.0)) > LEAST_OPENED:
             yield Reason(True, f"filler shows along {{0}} of the {line}: surfacer first", (("extent", length),))
     if metal > SPOT and coming not in ("epoxy primer", "filler"):
-        yield Reason(True, "bare metal shows on {0}: a corrosion-protecting primer first, surfacer alone is not "
-                           "enough",
+        yield Reason(True, "bare metal shows on {0}: a corrosion-protecting primer first, surfacer alone does not "
+                           "protect it",
                      (("spot", metal),))  # fmt: skip
     if filler > SPOT and coming in COLOUR:
         yield Reason(True, "filler shows on {0}: surfacer first", (("spot", filler),))
