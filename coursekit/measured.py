@@ -334,9 +334,9 @@ def _say(entry: Entry, old_file: Measured, new_file: Measured, system: System) -
                                   "if paint, turns and air were the same, repeat both.")  # fmt: skip
         if not table.low <= entry.estimates[key].value <= table.high:
             contradictions.append(
-                f"Your {label}, {shown(entry.estimates[key].value, now.name, system)}, lies outside the "
+                f"The {label} you read, {shown(entry.estimates[key].value, now.name, system)}, lies outside the "
                 f"{shown_band(table.low, table.high, table.name, system)} that this course takes as usual. "
-                "Check the units, the readings and the cup, and measure again. If it stands, trust your "
+                "Check the units and the readings, and measure again. If it stands, trust your "
                 "measurement: it is used as it is, and the course's picture is off here.")  # fmt: skip
     return Said({k: _band(c) for k, c in before.items()}, {k: _band(c) for k, c in after.items()},
                 " ".join(sentences), " ".join(contradictions))  # fmt: skip

@@ -6,9 +6,10 @@ from pathlib import Path
 import nbformat
 import pytest
 
-from coursekit import lesson
+from coursekit import lesson, outfit
 from coursekit.lesson import own, widgets
 from coursekit.measurements import ways
+from coursekit.spraying import records
 
 
 @pytest.fixture(autouse=True)
@@ -75,6 +76,20 @@ def test_a_form_offers_what_there_is_to_choose_and_speaks_the_words_of_its_field
         card.fields[key].value = text
     card.keep()
     assert "could mean 0.4 % or 40 %" in card.said.value and "mass solids of the mix" in card.said.value
+
+
+def test_a_form_knows_the_tip_and_the_paint_that_were_written_down_and_follows_until_typed_over(home):
+    card = widgets.MeasureView("landing")
+    assert {field.value for field in card.fields.values()} == {""}, "the demo's gun is nobody's reading"
+    outfit.keep(records.Gun("mine", tip_bore="1.4 mm", gun_inlet_pressure="20 psi"))
+    outfit.keep(records.Paint("mine", density="11.2 lb/gal", volume_solids="42 %", kinematic_viscosity="60 mm²/s"))
+    card.refresh()
+    assert card.fields["tip_bore"].value == "1.4 mm" and card.fields["density"].value == "1.342 kg/L"
+    assert card.fields["turns"].value == "", "what the card was sprayed with is read, not known"
+    card.fields["density"].value = "1.2"
+    outfit.keep(records.Gun("other", tip_bore="1.3 mm", gun_inlet_pressure="20 psi"))
+    card.refresh()
+    assert card.fields["tip_bore"].value == "1.3 mm" and card.fields["density"].value == "1.2"
 
 
 def test_a_reading_that_does_not_fit_stays_in_sight(home):

@@ -190,12 +190,13 @@ def test_pins_are_rows_of_one_table_with_the_better_side_of_each_pair(own_folder
 
 
 def test_the_table_is_saved_whole_in_the_learners_folder(own_folder):
-    bench = lesson.bench("what-if").pin("=2+2").set(turns=3).pin("much, \"paint\"")
+    bench = lesson.bench("what-if").set(gun_inlet_pressure="15 psi").pin("=2+2").set(turns=3).pin("much, \"paint\"")
     file = bench.save_pins()
     assert file == own_folder / pinned.FILE
     rows = list(csv.reader(file.read_text(encoding="utf-8").splitlines()))
     assert len(rows) == 4 and len({len(row) for row in rows}) == 1
     assert rows[2][0] == "'=2+2" and rows[3][0] == 'much, "paint"'
+    assert rows[1][rows[0].index("air at the gun (bar)")] == "1.03421", "no tail of a conversion"
     wet = rows[0].index("wet film (µm), middle")
     assert float(rows[1][wet]) == pytest.approx(bench.result.bands.wet_film.middle * 1e6, rel=1e-4)
     with pytest.raises(InputError):
@@ -227,16 +228,18 @@ def test_the_view_pins_sorts_holds_against_and_saves():
     view.name.value = "low air"
     view.pin()
     assert "Pinned: low air" in view.told.value and "low air" in view.table.value and view.name.value == ""
+    assert view.which.value == "low air" and view.order.index == 0, "no list stands empty"
     view.sliders["gun_inlet_pressure"].value = 2
     view.pin()
     assert list(view.base.options) == ["as set now", "low air", "setting 2"]
     view.base.value, view.order.value = "low air", "mist"
     assert "Compared with “low air”" in view.table.value
-    view.which.value = "setting 2"
+    assert view.which.value == "setting 2", "the newest is at hand"
     view.use()
     view.unpin()
     view.save()
     assert "Written: " in view.told.value and "setting 2" not in view.table.value
+    assert view.which.value == "low air"
     assert "low air" in view.bundle()["text/html"] or "low air" in view.bundle()["text/plain"]
 
 

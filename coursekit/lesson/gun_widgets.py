@@ -22,6 +22,7 @@ class PinView(BenchView):
         self.name.on_msg(lambda _, content, buffers: self.pin() if content.get("event") == "submit" else None)
         self.which, self.base, self.order = (w.Dropdown(layout=w.Layout(width="max-content")) for _ in range(3))
         self.order.options = [("as pinned", ""), *((column.label, column.key) for column in COLUMNS)]
+        self.order.value = ""  # a list filled later has nothing chosen, and stands empty
         self.table, self.told = w.HTML(), w.HTML()
         super().__init__(bench)
         lines = [
@@ -46,7 +47,9 @@ class PinView(BenchView):
         names_there = list(bench.pinned)
         self._filling = True
         try:
+            chosen = self.which.value
             self.which.options = names_there
+            self.which.value = chosen if chosen in names_there else next(reversed(names_there), None)
             self.base.options = [NOW, *names_there]
             self.base.value = bench.base if bench.base in names_there else NOW
         finally:
@@ -57,7 +60,7 @@ class PinView(BenchView):
         """Pin under the name in the field; an empty one gets the next number."""
         name = self.name.value.strip() or f"setting {len(self.pin_bench.pinned) + 1}"
         if self._told(lambda: self.pin_bench.pin(name), f"Pinned: {name}. It stays until you unpin it."):
-            self.name.value = ""
+            self.name.value, self.which.value = "", next(reversed(self.pin_bench.pinned))
 
     def unpin(self) -> None:
         name = self.which.value or ""

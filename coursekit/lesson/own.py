@@ -133,6 +133,15 @@ def belongs_words() -> str:
             f"the gun) with {mine.paint.name}; lesson.outfit() changes them.")  # fmt: skip
 
 
+GIVEN = ("tip_bore", "kinematic_viscosity", "density", "volume_solids")  # what a gun and a paint are, not a setting
+
+
+def known_reading(name: str) -> str:
+    """What the learner wrote down of their gun or paint, for a field that asks for it again; else empty."""
+    said = my_outfit().said
+    return quantities.shown(said[name], name, shown.system(), 4) if name in GIVEN and name in said else ""
+
+
 def how_html(way: Way) -> str:
     """How a measurement is made."""
     care = page.paragraph(f"Take care: {way.caution}", "ck-kept") if way.caution else ""

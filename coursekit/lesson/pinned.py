@@ -286,9 +286,9 @@ class PinBench(Bench):
         settings = {NOW: self.values, **self.pinned}
         for name, coat in found.items():
             line: list[Any] = [_harmless(name)]
-            line += [quantities.in_unit(settings[name][key], row.key, system) for key, row in self.rows.items()]
+            line += [_six(settings[name][key], row.key, system) for key, row in self.rows.items()]
             for column in COLUMNS:
-                line += [float(f"{quantities.in_unit(end, column.name, system):.6g}") for end in _band(column, coat)]
+                line += [_six(end, column.name, system) for end in _band(column, coat)]
                 if column.better:
                     line += list(pair(column, coat, against))
             table.append(line)
@@ -329,6 +329,11 @@ def _bare(text: str, column: Column, system: System) -> str:
     """Without the unit, which the head of the column says."""
     unit = names()[column.name].unit(system)
     return text.removesuffix(unit).rstrip(" \N{NARROW NO-BREAK SPACE}") if unit else text
+
+
+def _six(value: float, name: str, system: System) -> float:
+    """A number for the file, in the unit shown: six digits, not what is left of a conversion."""
+    return float(f"{quantities.in_unit(value, name, system):.6g}")
 
 
 def _harmless(name: str) -> str:
