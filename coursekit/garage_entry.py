@@ -13,7 +13,8 @@ import numpy as np
 
 from coursekit.belief import Observation, Print, read_directly
 from coursekit.measurements import Estimate, Seen, Way
-from coursekit.nomenclature import load_data, names
+from coursekit.nomenclature import System, load_data, names
+from coursekit.quantities import shown
 from coursekit.sources import coefficients
 
 
@@ -90,6 +91,15 @@ class Entry:
         read = Print(found.value, found.value / off, found.value * off, "cup-test", "measured by you")
         at = tuple(sorted((key, self.made_with.at[key]) for key in needed))
         return (Observation("delivery", "paint in a minute", "spraying.fluid.delivery_at_inlet", at, "", (read,)),)
+
+    def read(self, system: System) -> list[tuple[str, str]]:
+        """Label and reading of each thing that was written down, repeats with commas between them."""
+        told = []
+        for key, value in self.readings.items():
+            name = names()[self.way.fields[key].name]
+            many = value if isinstance(value, np.ndarray) else ()
+            told.append((name.label, ", ".join(shown(float(one), name.key, system) for one in many) or str(value)))
+        return told
 
     def without(self, used: MadeWith) -> frozenset[str]:
         """The numbers that it says nothing of where another gun, cap, tip or paint is used."""

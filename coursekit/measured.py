@@ -293,10 +293,9 @@ def _words(c: Coefficient, system: System) -> str:
     return f"{shown(float(c), c.name, system)} ({shown_band(c.low, c.high, c.name, system)})"
 
 
-def _fact(entry: Entry) -> str:
+def _fact(entry: Entry, system: System) -> str:
     """What was entered that yields no coefficient."""
-    told = (f"{names()[entry.way.fields[k].name].label}: {v}" for k, v in entry.readings.items())
-    return f"Kept: {', '.join(told)}."
+    return f"Kept: {', '.join(f'{label}: {reading}' for label, reading in entry.read(system))}."
 
 
 def _answers(seen: Seen, old: Belief, new: Belief, system: System) -> str:
@@ -317,7 +316,7 @@ def _say(entry: Entry, old_file: Measured, new_file: Measured, system: System) -
     contradictions = [entry.contradiction] if entry.contradiction else []
     measured_before = old_file.coefficients()
     if not entry.keys and not contradictions:
-        sentences.append(_fact(entry))
+        sentences.append(_fact(entry, system))
     for key in entry.estimates:
         now = after[key]
         old, table = before[key], coefficients()[key]

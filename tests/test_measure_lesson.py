@@ -7,7 +7,7 @@ import nbformat
 import pytest
 
 from coursekit import lesson, outfit
-from coursekit.lesson import own, widgets
+from coursekit.lesson import kept_file, own, widgets
 from coursekit.measurements import ways
 from coursekit.spraying import records
 
@@ -90,6 +90,19 @@ def test_a_form_knows_the_tip_and_the_paint_that_were_written_down_and_follows_u
     outfit.keep(records.Gun("other", tip_bore="1.3 mm", gun_inlet_pressure="20 psi"))
     card.refresh()
     assert card.fields["tip_bore"].value == "1.3 mm" and card.fields["density"].value == "1.2"
+
+
+def test_garage_page_dates_what_cups_tell_together_and_shows_readings_in_their_units():
+    own.enter("turns", {"one_turn": "19", "two_turns": "36", "three_turns": "44", "time": "15", "tip_bore": "1.4",
+                        "kinematic_viscosity": "57", "density": "1.34", "gun_inlet_pressure": "1.7"})  # fmt: skip
+    said = own.enter("gauge", {"air_gauge": "cap"}).sentence
+    rows = {row[0]: row for row in kept_file.rows(own.garage_file())}
+    assert re.match(r"What each turn of the fluid knob gives, \d{4}-", rows["pitch of the fluid knob"][3])
+    assert "What each turn of the fluid knob gives" not in rows, "its numbers have rows of their own"
+    assert said.startswith("Kept: where you read the air: cap.")
+    assert rows["Which gauge you read the air on"][1].endswith("cap")
+    cups = own.garage_file().entries[0].read("us")
+    assert cups[0] == ("paint caught", "0.642 fl oz") and ("air at the gun", "24.7 psi") in cups
 
 
 def test_a_reading_that_does_not_fit_stays_in_sight(home):

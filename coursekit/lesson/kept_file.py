@@ -5,7 +5,7 @@ from __future__ import annotations
 from coursekit import measured, quantities
 from coursekit.folder import place
 from coursekit.lesson import own, page, shown
-from coursekit.measurements import Way, ways
+from coursekit.measurements import ways
 from coursekit.nomenclature import names
 from coursekit.quantities import InputError
 from coursekit.sources import coefficients
@@ -39,20 +39,20 @@ def rows(mine: measured.Measured) -> list[tuple[str, str, str, str]]:
     for way in ways().values():
         for key in way.gives:
             table = coefficients()[key]
-            latest = [e for e in mine.entries if key in e.estimates]
+            latest = [e for e in mine.entries if key in e.counts(mine.used)]
             came = f"{way.title}: lesson.measure(\"{way.key}\")"
             if latest:
                 came = f"{latest[-1].way.title}, {latest[-1].date:%Y-%m-%d}"
             row = (names()[table.name].label, words(told[key]) if key in told else "not yet", words(table), came)
             if row[:3] not in [other[:3] for other in found]:
                 found.append(row)
-    facts = {e.way.key: e for e in mine.entries if not (e.estimates or e.contradiction)}
-    return found + [(e.way.title, fact(e.way, e), "", f"{e.date:%Y-%m-%d}") for e in facts.values()]
+    facts = {e.way.key: e for e in mine.entries if not (e.keys or e.contradiction)}
+    return found + [(e.way.title, fact(e), "", f"{e.date:%Y-%m-%d}") for e in facts.values()]
 
 
-def fact(way: Way, entry: measured.Entry) -> str:
+def fact(entry: measured.Entry) -> str:
     """A measurement that yields no number, such as which gauge is read."""
-    return ", ".join(f"{names()[way.fields[key].name].label} {value}" for key, value in entry.readings.items())
+    return ", ".join(f"{label} {reading}" for label, reading in entry.read(shown.system()))
 
 
 def words(number: Coefficient) -> str:
