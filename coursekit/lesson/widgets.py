@@ -319,8 +319,7 @@ class MeasureView(View):
         self.how, self.said, self.place = w.HTML(), w.HTML(), w.VBox()
         self.fields: dict[str, w.Text | w.Combobox | w.Dropdown] = {}
         self.known: dict[str, str] = {}  # what the form wrote by itself; it follows the gun until it is typed over
-        keep = w.HBox([button("Keep this measurement", self.keep)])
-        super().__init__([self.how, self.place, keep, self.said])
+        super().__init__([self.how, self.place, w.HBox([button("Keep this measurement", self.keep)]), self.said])
         self.refresh()
 
     def refresh(self) -> None:
@@ -329,10 +328,8 @@ class MeasureView(View):
             self.fields = {key: _entry(field) for key, field in self.way.fields.items()}
         for key, field in self.way.fields.items():
             if self.fields[key].value == self.known.get(key, ""):
-                self.known[key] = own.known_reading(field.name)
-                self.fields[key].value = self.known[key]
-        labelled = ((own.field_label(self.way, key), field) for key, field in self.fields.items())
-        self.place.children = tuple(control(label, field) for label, field in labelled)
+                self.known[key] = self.fields[key].value = own.known_reading(field.name)
+        self.place.children = tuple(control(own.field_label(self.way, key), f) for key, f in self.fields.items())
 
     def keep(self) -> None:
         try:
