@@ -108,6 +108,15 @@ def test_systematic_rows_stand_for_their_weight(weights, count):
     assert often.sum() == count and np.all(np.abs(often - count * weights) < 1 + 1e-9)
 
 
+@pytest.mark.parametrize("count", [1, moves.AT_ONCE - 1, moves.AT_ONCE, 3 * moves.AT_ONCE + 7])
+def test_products_and_spread_in_parts_are_those_of_the_whole(count):
+    random = np.random.default_rng(3)
+    rows, matrix = random.standard_normal((count, 5)), random.standard_normal((5, 3))
+    assert moves.times(rows, matrix) == pytest.approx(rows @ matrix, rel=1e-12, abs=1e-12)
+    if count > 1:
+        assert moves.spread_of(rows) == pytest.approx(np.cov(rows.T), rel=1e-10, abs=1e-12)
+
+
 @pytest.mark.parametrize("draws", [100, 200, 500, 1000])
 def test_few_draws_hold_the_ends_of_all(draws):
     """Film, mist, paint past the edge and texture over settings far from the one that puts the draws in order."""

@@ -14,6 +14,9 @@ import numpy as np
 from coursekit.errors import InputError
 
 FARTHEST = 6.0  # deviates: beyond that no number of the tables is meant
+# Rows multiplied at once: so few that no library of linear algebra shares them out between cores. These products are
+# small, and on a busy machine waiting for the other core takes longer than the work.
+AT_ONCE = 500
 LogLikelihood = Callable[[np.ndarray], np.ndarray]  # (n, keys) → (n,)
 
 
@@ -31,6 +34,21 @@ def systematic(weights: np.ndarray, count: int) -> np.ndarray:
     """(count,) rows picked at even steps of the weight: along rows in order, neighbours stand for each other."""
     places = (np.arange(count) + 0.5) / count
     return np.minimum(np.searchsorted(np.cumsum(weights), places), len(weights) - 1)
+
+
+def times(rows: np.ndarray, matrix: np.ndarray) -> np.ndarray:
+    """rows @ matrix, on one core."""
+    found = np.empty((len(rows), matrix.shape[1]))
+    for start in range(0, len(rows), AT_ONCE):
+        np.matmul(rows[start : start + AT_ONCE], matrix, out=found[start : start + AT_ONCE])
+    return found
+
+
+def spread_of(rows: np.ndarray) -> np.ndarray:
+    """(keys, keys) covariance, on one core."""
+    off = rows - rows.mean(axis=0)
+    parts = (off[start : start + AT_ONCE] for start in range(0, len(rows), AT_ONCE))
+    return np.asarray(sum(part.T @ part for part in parts) / (len(rows) - 1))
 
 
 def weighed(draws: Draws, known: LogLikelihood, new: LogLikelihood, random: np.random.Generator, least: float,
@@ -90,11 +108,11 @@ def _moved(deviates: np.ndarray, fresh: np.ndarray, around: np.ndarray, target: 
     count, keys = deviates.shape
     if not count:
         return deviates, fresh
-    spread = np.linalg.cholesky(np.cov(around.T).reshape(keys, keys) + 1e-9 * np.eye(keys))
+    spread = np.linalg.cholesky(spread_of(around) + 1e-9 * np.eye(keys))
     old = safely(target.known, deviates)
     for _ in range(moves):
         length = 2.38 / keys**0.5 * np.exp(random.uniform(-1.6, 0.2, count))
-        there = deviates + length[:, None] * (random.standard_normal((count, keys)) @ spread.T)
+        there = deviates + length[:, None] * times(random.standard_normal((count, keys)), spread.T)
         old_there, fresh_there = safely(target.known, there), safely(target.new, there)
         with np.errstate(invalid="ignore"):
             gain = (old_there + target.share * fresh_there - 0.5 * np.sum(there**2, axis=1)) - (

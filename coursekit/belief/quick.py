@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from coursekit.belief.moves import LogLikelihood
+from coursekit.belief.moves import LogLikelihood, times
 from coursekit.belief.observation import Runs, facts
 from coursekit.sources import coefficients
 
@@ -43,7 +43,7 @@ class Quick:
             whole = np.concatenate([np.ones((len(deviates), 1)), deviates[:, at]], axis=1)
             found = np.zeros(len(deviates))
             for one, form in zip(self.asked, self.forms, strict=True):
-                found += one.log_likelihood(one.unscaled(np.einsum("ij,ij->i", whole @ form, whole)))
+                found += one.log_likelihood(one.unscaled(np.einsum("ij,ij->i", times(whole, form), whole)))
             return found
 
         return total
