@@ -84,8 +84,12 @@ class Measured:
 
     def coefficients(self) -> dict[str, Coefficient]:
         """The coefficients that were measured, as they are believed now."""
-        keys = [key for entry in self.entries for key in entry.counts(self.used)]
-        return {key: self.belief.coefficient(key) for key in dict.fromkeys(keys)}
+        return {key: self.belief.coefficient(key) for key in self.keys}
+
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """Which coefficients were measured."""
+        return tuple(dict.fromkeys(key for entry in self.entries for key in entry.counts(self.used)))
 
     def coefficient(self, key: str) -> Coefficient:
         """The coefficient of that key as it is believed: after what was measured, or the one of the course."""
@@ -116,13 +120,13 @@ class Measured:
         """Keyword arguments for a public call: each of its arguments that something measured bears on."""
         if not hasattr(call, "si"):
             raise InputError("call", f"{call!r:.60} is not a call of this course.", "Give one, e.g. film.dry_film.")
-        mine, found = self.coefficients(), {}
+        mine, found = {key: coefficients()[key].name for key in self.keys}, {}
         for argument, parameter in inspect.signature(call.si).parameters.items():
             keys: list[str] = []  # an argument with a default of another kind means what it says
             if isinstance(parameter.default, Coefficient):
                 keys = [parameter.default.key] if self.belief.moved(parameter.default.key) else []
             elif parameter.default is parameter.empty:
-                keys = [argument] if argument in mine else [k for k, c in mine.items() if c.name == argument]
+                keys = [argument] if argument in mine else [k for k, name in mine.items() if name == argument]
             if len(keys) == 1:
                 found[argument] = self.coefficient(keys[0])
         return found

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 import coursekit
 from coursekit import belief, spraying
-from coursekit.belief import make, moves
+from coursekit.belief import joint, kept, learning, make, moves
 from coursekit.belief.joint import DRAWS, even_deviates
 from coursekit.measurements import estimate, read_field, ways
 from coursekit.sources import coefficient, coefficients, sources
@@ -247,6 +247,111 @@ def test_a_number_for_itself_is_its_margin_times_the_reading(factor, spread):
     assert np.log(got / number) == pytest.approx(middle, abs=0.02 + 0.08 * own)
     assert np.log(got.high / got.low) == pytest.approx(width, rel=0.15)
     assert got.high / got.low < number.high / number.low
+
+
+# --- learnt no sooner than asked, and once ------------------------------------------------------------------
+
+
+@pytest.fixture
+def fresh(tmp_path, monkeypatch):
+    """A folder of the learner, and what another kernel knows: nothing. Counts what is learnt."""
+    monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
+    times = []
+    plain = joint.Belief._learn_joint
+    monkeypatch.setattr(joint.Belief, "_learn_joint", lambda self, new: (times.append(1), plain(self, new))[1])
+
+    def forget():
+        learning.learnt.cache_clear()
+        learning._learnt.cache_clear()
+        times.clear()
+        return times
+
+    yield forget
+    forget()
+
+
+TWO = ("turns", "landing")
+
+
+def told_of(*ways):
+    return tuple(truth()[way] for way in ways)
+
+
+def alike(one, other):
+    return (one.measured == other.measured and one.carried == other.carried and one.tied.keys() == other.tied.keys()
+            and all(np.array_equal(one.tied[key], other.tied[key]) for key in one.tied)
+            and all(np.array_equal(one.alone[key], other.alone[key]) for key in one.alone | other.alone)
+            and np.array_equal(one.weights, other.weights) and np.array_equal(one.rows, other.rows))  # fmt: skip
+
+
+def test_nothing_is_learnt_for_a_number_that_no_reading_bears_on(fresh):
+    times = fresh()
+    force = belief.read_directly("hand_force", 1.1 * coefficient("hand_force"), 0.1)
+    mine = belief.learnt((*told_of(*TWO), (force,)))
+    assert mine.coefficient("hand_force").kind == "measured by you" and mine.moved("hand_force")
+    wear = mine.coefficient("wear_coefficient")
+    table = coefficients()["wear_coefficient"]
+    assert (wear.low, float(wear), wear.high) == (table.low, float(table), table.high)
+    assert belief.band_si(lambda a, b: a * b, wear, mine.coefficient("hand_force")).low > 0
+    assert mine.moved("cut_factor") and not mine.moved("wear_coefficient") and hash(mine) and repr(mine.token)
+    assert not times, "only sanding was asked"
+    assert mine.coefficient("cut_factor") != coefficients()["cut_factor"] and len(times) == 2
+    whole = belief.shipped().learn(*truth()["turns"]).learn(*truth()["landing"])
+    assert mine.coefficient("cut_factor") == pytest.approx(float(whole.coefficient("cut_factor")), rel=1e-12)
+
+
+@pytest.mark.parametrize(("here", "elsewhere"), [(("turns", "gauge"), ("landing",)),
+                                                 (("gauge",), ("turns", "landing"))])  # fmt: skip
+def test_another_kernel_reads_what_was_learnt_to_the_last_digit(fresh, tmp_path, here, elsewhere):
+    force = belief.read_directly("hand_force", 1.1 * coefficient("hand_force"), 0.1)
+    asked = ((force,), *told_of(*here)), told_of(*elsewhere), ("delivery_scale",)
+    times = fresh()
+    first = belief.learnt(*asked)
+    assert len(first.weights) == DRAWS and len(times) == 3
+    times = fresh()
+    second = belief.learnt(*asked)
+    assert alike(first, second) and not times and first == second
+    for file in (tmp_path / "learnt").iterdir():
+        file.unlink()
+    times = fresh()
+    assert alike(first, belief.learnt(*asked)) and len(times) == 3
+
+
+@pytest.mark.parametrize("harm", [lambda data: b"", lambda data: data[:-7], lambda data: b"NUMPY" + data[9:],
+                                  lambda data: data[:5000] + bytes([data[5000] ^ 1]) + data[5001:],
+                                  lambda data: data[::-1]])  # fmt: skip
+def test_a_damaged_or_foreign_file_is_learnt_again(fresh, tmp_path, harm):
+    fresh()
+    first = belief.learnt(told_of("landing"))
+    assert len(first.weights) == DRAWS
+    [file] = (tmp_path / "learnt").iterdir()
+    good = file.read_bytes()
+    file.write_bytes(harm(good))
+    assert file.read_bytes() != good
+    times = fresh()
+    assert alike(first, belief.learnt(told_of("landing"))) and times
+    assert file.read_bytes() == good
+    file.rename(file.with_name(kept.name_of("another") + kept.END))
+    assert kept.read(kept.name_of("another")) is None, "a file under another's name"
+
+
+def test_a_folder_that_takes_no_file_is_no_trouble(fresh, tmp_path, monkeypatch):
+    (tmp_path / "learnt").write_text("a file where the folder would be")
+    times = fresh()
+    assert len(belief.learnt(told_of("landing")).weights) == DRAWS and times
+    monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path / "nowhere"))
+    times = fresh()
+    assert len(belief.learnt(told_of("landing")).weights) == DRAWS and times
+    assert not (tmp_path / "nowhere").exists()
+
+
+def test_a_handful_of_files_is_kept_and_the_newest_among_them(tmp_path, monkeypatch):
+    monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
+    for number in range(kept.MOST + 3):
+        kept.write(kept.name_of(number), {"weights": np.full(3, number)})
+    assert len(list((tmp_path / "learnt").iterdir())) == kept.MOST
+    assert kept.read(kept.name_of(0)) is None
+    assert kept.read(kept.name_of(kept.MOST + 2))["weights"][0] == kept.MOST + 2
 
 
 # --- coefficients -------------------------------------------------------------------------------------------

@@ -31,7 +31,8 @@ def band_si(call: Any, *args: Any, draws: int | None = None, belief: Belief | No
     function = getattr(call, "si", call)
     bound = inspect.signature(function).bind(*args, **kwargs)
     bound.apply_defaults()
-    whole = belief_of(bound.arguments, belief)
+    asked = [value.key for value in bound.arguments.values() if isinstance(value, Coefficient)]
+    whole = belief_of(bound.arguments, belief).bearing(asked)
     chosen = whole if draws is None else whole.thinned(draws)
     depth = max((np.ndim(v) for v in bound.arguments.values() if isinstance(v, np.ndarray)), default=0)
     for name, value in bound.arguments.items():

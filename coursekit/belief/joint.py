@@ -10,7 +10,7 @@ from __future__ import annotations
 import functools
 import hashlib
 import zlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from importlib import resources
 from statistics import NormalDist
 from typing import Any
@@ -67,6 +67,19 @@ class Belief:
     def draws(self) -> int:
         return len(self.weights)
 
+    @property
+    def ties(self) -> Collection[str]:
+        """The numbers that stand in its draws."""
+        return self.tied
+
+    def is_alone(self, key: str) -> bool:
+        """Whether it was measured by itself, and nothing ties it to others."""
+        return key in self.alone
+
+    def bearing(self, keys: Iterable[str]) -> Belief:
+        """What it says of these numbers, as one to draw from."""
+        return self
+
     # --- what it says ---------------------------------------------------------------------------------------
 
     def column(self, number: str | Coefficient) -> np.ndarray:
@@ -112,19 +125,19 @@ class Belief:
     def moved(self, key: str) -> bool:
         """Whether something measured bears on it."""
         bearing = (*self.measured, *(() if key in self.carried[1] else self.carried[0]))
-        joint = any(one.call or one.part in self.tied for one in bearing)
-        if key in told() and key not in self.alone:
+        joint = any(one.call or one.part in self.ties for one in bearing)
+        if key in told() and not self.is_alone(key):
             return any(self.moved(other) for other in told()[key].keys)
-        return key in self.alone or (joint and key in self.tied)
+        return self.is_alone(key) or (joint and key in self.ties)
 
     def coefficient(self, key: str) -> Coefficient:
         """The number as it is believed now: 5 %, 50 % and 95 % of its column. It carries the belief along."""
-        table = coefficients()[key]
-        if not (key in self.tied or key in self.alone or key in told()):
+        table, here = coefficients()[key], self.bearing([key])
+        if not (key in here.tied or key in here.alone or key in told()):
             return Coefficient(table, table.low, table.high, key=key, kind=table.kind, source=table.source,
                                spread=table.spread, name=table.name, note=table.note, belief=self)  # fmt: skip
-        low, middle, high = self._band(key)
-        mine = any(key in one.keys for one in self.measured)
+        low, middle, high = here._band(key)
+        mine = any(key in one.keys for one in here.measured)
         return Coefficient(middle, low, high, key=key, kind="measured by you" if mine else table.kind,
                            source="measured-by-you" if mine else table.source, spread=table.spread, name=table.name,
                            note="" if mine else table.note, belief=self)  # fmt: skip
@@ -145,7 +158,10 @@ class Belief:
                 belief = belief._learn_alone(one)
             else:
                 joint.append(one)
-        return belief._learn_joint(joint) if joint else belief
+        if joint:
+            belief = belief._learn_joint(joint)
+        return Belief(belief.tied, belief.weights, belief.alone, (*self.measured, *observed), belief.rows,
+                      belief.carried)  # fmt: skip
 
     def _learn_alone(self, one: Observation) -> Belief:
         """A number that nothing ties to others: its own margin times what was read, and no draw is lost."""
@@ -191,18 +207,18 @@ class Belief:
         return Belief(tied, self.weights, alone, (), self.rows, (before, tuple(sorted({*self.carried[1], *without}))))
 
 
-def _as_the_course_ties_them(kept: Mapping[str, np.ndarray], wanted: set[str]) -> dict[str, np.ndarray]:
-    """Deviates of some numbers anew: what the course's sample says of them, given the others as they are kept.
+def _as_the_course_ties_them(held: Mapping[str, np.ndarray], wanted: set[str]) -> dict[str, np.ndarray]:
+    """Deviates of some numbers anew: what the course's sample says of them, given the others as they are held.
 
     Its deviates are near a normal distribution, so a straight line through them and what strays about it will do.
     """
     course = shipped().tied
-    given, asked = sorted(set(kept) & set(course)), sorted(wanted & set(course))
+    given, asked = sorted(set(held) & set(course)), sorted(wanted & set(course))
     if not asked:
         return {}
-    size = len(next(iter(kept.values())))
+    size = len(next(iter(held.values())))
     there, here = (np.stack([np.ones(n), *(values[key] for key in given)], axis=1)
-                   for values, n in ((course, shipped().draws), (kept, size)))  # fmt: skip
+                   for values, n in ((course, shipped().draws), (held, size)))  # fmt: skip
     answers = np.stack([course[key] for key in asked], axis=1)
     line = np.linalg.lstsq(there, answers, rcond=None)[0]
     rows = np.random.default_rng(zlib.crc32("|".join(asked).encode())).permutation(len(answers))[:size]
@@ -304,9 +320,9 @@ def quantiles(values: np.ndarray, weights: np.ndarray | None = None) -> Band:
 def shipped() -> Belief:
     """The course's own belief, before anything is measured."""
     with (resources.files("coursekit") / "tables" / "belief.npy").open("rb") as file:
-        kept = np.load(file, allow_pickle=False)
-    tied = {key: kept[key] * STEP for key in kept.dtype.names}
-    return Belief(tied, np.full(len(kept), 1 / len(kept)), {}, ())
+        rows = np.load(file, allow_pickle=False)
+    tied = {key: rows[key] * STEP for key in rows.dtype.names}
+    return Belief(tied, np.full(len(rows), 1 / len(rows)), {}, ())
 
 
 @functools.lru_cache(maxsize=1)
@@ -316,18 +332,4 @@ def quick() -> Quick:
     return Quick(tuple(tied), np.stack(list(tied.values()), axis=1))
 
 
-Told = tuple[tuple[Observation, ...], ...]
-
-
-@functools.lru_cache(maxsize=64)
-def learnt(observed: Told, elsewhere: Told = (), without: tuple[str, ...] = ()) -> Belief:
-    """The belief after measurements, one after the other; each is taken in once however often a file is read.
-
-    Those made `elsewhere`, with another tip, cap or paint, come first and say nothing of the numbers `without`.
-    """
-    if observed:
-        return learnt(observed[:-1], elsewhere, without).learn(*observed[-1])
-    return learnt(elsewhere).elsewhere(without) if elsewhere else shipped()
-
-
-__all__ = ["Belief", "learnt", "quantiles", "read_directly", "shipped"]
+__all__ = ["Belief", "quantiles", "read_directly", "shipped"]

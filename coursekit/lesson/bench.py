@@ -143,8 +143,10 @@ class Bench:
         control = self.controls[key]
         if control.outfit and (said := own.my_outfit().said.get(self.rows[key].key)) is not None:
             return said
-        mine = own.garage_file().coefficients() if control.measured else {}
-        return float(mine[control.measured]) if control.measured in mine else self._read(key, control.start)
+        mine = own.garage_file()
+        if control.measured in mine.keys:
+            return float(mine.coefficient(control.measured))
+        return self._read(key, control.start)
 
     def _read(self, key: str, value: Any) -> Any:
         row, options = self.rows[key], self.controls[key].options or self.rows[key].options

@@ -201,9 +201,9 @@ def form_voice(words: str = "", entry: Callable[[Entry], str] | None = None) -> 
 
 def measured_words(key: str) -> str:
     """A reminder of what the learner measured, for a bench whose slider stands for it; empty before that."""
-    mine = garage_file().coefficients().get(key)
-    if mine is None:
+    if key not in garage_file().keys:
         return ""
+    mine = coefficient(key)
     system, name = shown.system(), mine.name
     band = quantities.shown_band(mine.low, mine.high, name, system, 3)
     return f" Yours, measured: {quantities.shown(float(mine), name, system)} ({band}); set the slider there."

@@ -1,0 +1,92 @@
+"""What was measured is learnt when a number is asked that it bears on, and once for all notebooks."""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Collection, Iterable
+from typing import Any
+
+from coursekit.belief import kept
+from coursekit.belief.joint import DRAWS, Belief, shipped
+from coursekit.belief.observation import Observation, told
+
+Told = tuple[tuple[Observation, ...], ...]
+
+
+@functools.lru_cache(maxsize=64)
+def learnt(observed: Told, elsewhere: Told = (), without: tuple[str, ...] = ()) -> Belief:
+    """The belief after measurements, one after the other; each is taken in once however often a file is read.
+
+    Those made `elsewhere`, with another tip, cap or paint, come first and say nothing of the numbers `without`.
+    """
+    return Waiting(observed, elsewhere, without) if observed or elsewhere else shipped()
+
+
+@functools.lru_cache(maxsize=64)
+def _learnt(observed: Told, elsewhere: Told, without: tuple[str, ...]) -> Belief:
+    if not observed:
+        return _learnt(elsewhere, (), ()).elsewhere(without) if elsewhere else shipped()
+    ties = shipped().tied
+    if not any(one.call or one.part in ties for group in (*observed, *elsewhere) for one in group):  # soon learnt
+        return _learnt(observed[:-1], elsewhere, without).learn(*observed[-1])
+    name = kept.name_of((observed, elsewhere, without))
+    found = kept.read(name)
+    if found is None:
+        belief = _learnt(observed[:-1], elsewhere, without).learn(*observed[-1])
+        kept.write(name, {"weights": belief.weights, **{f"tied {key}": values for key, values in belief.tied.items()},
+                          **{f"alone {key}": values for key, values in belief.alone.items()}})  # fmt: skip
+        return belief
+    tied, alone = ({key.removeprefix(part): values for key, values in found.items() if key.startswith(part)}
+                   for part in ("tied ", "alone "))  # fmt: skip
+    before = tuple(one for group in elsewhere for one in group)
+    return Belief(tied, found["weights"], alone, tuple(one for group in observed for one in group),
+                  carried=(before, without if elsewhere else ()))  # fmt: skip
+
+
+class Waiting(Belief):
+    """The belief after measurements that are learnt when a number is asked that they bear on, and no sooner."""
+
+    def __init__(self, observed: Told, elsewhere: Told, without: tuple[str, ...]) -> None:
+        self.asked = observed, elsewhere, without
+        self.measured = tuple(one for group in observed for one in group)
+        before = tuple(one for group in elsewhere for one in group)
+        self.carried = (before, without if elsewhere else ())
+        self._columns, self._bands = {}, {}
+        still = {key for one in before if one.call for key in one.keys} - set(without)
+        self._ties = {*shipped().tied, *still, *(key for one in self.measured if one.call for key in one.keys)}
+        self._alone = {one.part for one in self.measured if not one.call}
+        self._alone |= {one.part for one in before if not one.call} - set(without)
+
+    def __getattr__(self, name: str) -> Any:
+        """All of it is learnt when its draws are asked for."""
+        if name not in ("tied", "weights", "alone", "rows"):
+            raise AttributeError(name)
+        whole = _learnt(*self.asked)
+        self.tied, self.weights, self.alone, self.rows = whole.tied, whole.weights, whole.alone, whole.rows
+        return self.__dict__[name]
+
+    @property
+    def draws(self) -> int:
+        return DRAWS
+
+    @property
+    def ties(self) -> Collection[str]:
+        return self._ties
+
+    def is_alone(self, key: str) -> bool:
+        return key in self._alone and key not in self._ties
+
+    def bearing(self, keys: Iterable[str]) -> Belief:
+        """After those measurements only that hang together with these numbers."""
+        observed, elsewhere, without = self.asked
+        near = set(keys)
+        together = [set(shipped().tied), *({one.tells, *one.keys} for one in told().values()),
+                    *(set(one.keys) for one in (*self.measured, *self.carried[0]))]  # fmt: skip
+        while grown := [some for some in together if near & some and not some <= near]:
+            near.update(*grown)
+
+        def bear(groups: Told) -> Told:
+            bearing = (tuple(one for one in group if near & set(one.keys)) for group in groups)
+            return tuple(group for group in bearing if group)
+
+        return _learnt(bear(observed), bear(elsewhere), without if bear(elsewhere) else ())
