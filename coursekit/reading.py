@@ -29,7 +29,7 @@ def _text_to_si(text: str, kind: str, argument: str, want: Kind) -> tuple[float,
         raise InputError(argument, f"Text of {len(text)} characters is too long.",
                          f"Write a number and a unit, for example {want.example}.", kind="too long",
                          figures={"length": len(text), "longest": LONGEST_TEXT})  # fmt: skip
-    written = f'"{text.strip()}"'
+    written = f'"{text.strip()}"'.encode(errors="replace").decode()  # half a character cannot be shown on a page
     match = NUMBER.match(text.strip().replace("\N{MINUS SIGN}", "-"))
     if match is None:
         raise InputError(argument, f"{written} does not begin with a number.", _such_as(want), kind="no number",

@@ -14,7 +14,7 @@ from coursekit.sources import coefficient
 
 NEVER_SHORTER = ("It never shortens what the data sheet or the local code requires. Half an hour is the minimum. "
                  "Smoke only shows how the air moves: a wet film keeps giving off solvent after it.")  # fmt: skip
-LEAST_FACTOR = 0.5  # a factor under 1 means that more fresh air came in than was thought
+LEAST_FACTOR = 1.0  # perfectly stirred air; below it, more fresh air came in than was given
 
 
 def smoke_test(clear_time: Any, air_changes: Any, visible_smoke: Any) -> dict[str, Any]:
