@@ -23,7 +23,7 @@ BROKEN = {
     "format yes": ("format = 1", "format = true", 1, "format", "is True", "format = 1"),
     "wrong unit": ('"10 mm"', '"10 s"', 6, "panel.cell", "not a length", "Write a length"),
     "no unit": ('"10 mm"', "10", 6, "panel.cell", "no unit", "Write a length"),
-    "no such unit": ('"10 mm"', '"10 mmm"', 6, "panel.cell", "no unit of this course", "Write a length"),
+    "no such unit": ('"10 mm"', '"10 mmm"', 6, "panel.cell", "not a recognised unit", "Write a length"),
     "comma": ('"10 mm"', '"0,5 mm"', 6, "panel.cell", "comma", '"0.5 mm"'),
     "out of range": ('"10 mm"', '"10 m"', 6, "panel.cell", "above the range", ""),
     "list": ('"10 mm"', '["5 mm", "10 mm"]', 6, "panel.cell", "not one value", "one number"),
@@ -84,7 +84,7 @@ BROKEN = {
                     'time = "5 h"\n[[step]]\ndo = "spray"\nmaterial = "clear"', 17, "step.4.material",
                     "clear over surfacer", "Spray base first"),
     "masked twice": ("wipes = 2", 2 * '[[step]]\ndo = "mask"\nopen = { x = "1 mm", y = "1 mm", width = "99 mm", '
-                     'height = "99 mm" }\n', 13, "step.3.do", "that is masked", "unmask"),
+                     'height = "99 mm" }\n', 13, "step.3.do", "masks a masked panel", "unmask"),
     "no mask": ("wipes = 2", '[[step]]\ndo = "unmask"', 10, "step.2.do", "not there", "mask"),
     "no TOML": ("[panel]", "[panel", 0, "", "cannot be read as TOML", "mend that line"),
 }  # fmt: skip
