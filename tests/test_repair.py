@@ -342,7 +342,7 @@ def test_reasons_speak_of_what_was_done(card, impatient):
     text = [str(entry.verdict) for entry in impatient]
     for number, words in ((1, "sanded before it was clean"), (2, "wipe again"), (4, "time to sand"),
                           (5, "bare metal shows"), (7, "hang without running"), (9, "hard edge"),
-                          (5, "broken through the filler to bare metal"), (10, "as far as a strict eye sees"),
+                          (5, "broken through the filler to bare metal"), (10, "times the limit of a strict eye"),
                           (10, "P240"), (10, "Without a guide coat"), (13, "may be recoated after"),
                           (15, "clear again")):  # fmt: skip
         assert words in text[number - 1], (number, words)
