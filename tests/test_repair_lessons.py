@@ -306,13 +306,17 @@ def test_a_dragged_slider_shows_a_rough_picture_and_then_the_exact_one():
     view.sliders["strokes"].value = 440.0
     assert ROUGH in drawn[0] and ROUGH not in drawn[-1] and not bench.is_rough
 
+    played = []
+    bench.compute = lambda now=bench.compute, **values: played.append(values) or now(**values)
+
     async def dragged():
         view.sliders["strokes"].value = 460.0
         assert bench.is_rough
         view.sliders["strokes"].value = 480.0
         assert bench.is_rough
+        assert not played  # nothing exact while the hand moves
         await asyncio.sleep(2 * settling.PAUSE)
-        assert not bench.is_rough and bench.values["strokes"] == 480.0
+        assert len(played) == 1 and not bench.is_rough and bench.values["strokes"] == 480.0
 
     asyncio.run(dragged())
 

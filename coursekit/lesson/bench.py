@@ -193,7 +193,8 @@ class Bench:
 
         rough  a picture while a slider is dragged, marked as one, where the bench has such
         """
-        self._finished()  # so that there is a picture to leave standing if this move fails
+        if self._done is None:
+            self._finished()  # so that there is a picture to leave standing if this move fails
         self.values = {**self.values, **si}
         TRIED.add(self.key)
         return self.compute_again(rough)

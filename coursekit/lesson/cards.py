@@ -52,6 +52,7 @@ class Job(NamedTuple):
     along: str = "cross"
     keep_off: float | None = None
     overhang: float = 0.25
+    finer: float = 1.0  # below one: a preview
 
 
 @functools.lru_cache(maxsize=256)
@@ -64,7 +65,7 @@ def rung(job: Job, held: Tool, number: int) -> Panel:
     slid = RUNG / sheet.removal[job.coats[-1][0]] / (job.force / held.area)
     sanded, _ = panel.block(rung(job, held, number - 1), tool=held, paper=sheet, force=job.force,
                             strokes=slid / held.length, along=job.along, keep_off=job.keep_off,
-                            overhang=job.overhang, seed=number)  # fmt: skip
+                            overhang=job.overhang, seed=number, finer=job.finer)  # fmt: skip
     return sanded
 
 

@@ -11,7 +11,7 @@ from coursekit.panel.contact import Axis, Lattice, Press, along_axis, pitch_of, 
 from coursekit.panel.state import Panel
 from coursekit.panel.tools import Tool
 
-MOST_DEGREE = 9  # of the shape that a board takes along its length
+MOST_DEGREE = 18  # of the shape that a board takes along its length
 REMEMBERED = 0.1  # weight of the last visit among those before it
 STRAYS, STRAY_LENGTHS = 12, (0.15, 0.45)  # waves of a hand's force, and m (assumed)
 MOST_FOLLOWED = 4  # block lengths: a board that only follows longer waves than these is rigid
@@ -149,7 +149,7 @@ def _degree(tool: Tool) -> int:
     follows = 2 * math.pi * tool.follows
     if follows == 0 or follows > MOST_FOLLOWED * tool.length:
         return 1
-    return min(2 + round(2 * tool.length / follows), MOST_DEGREE)
+    return min(2 + round(4 * tool.length / follows), MOST_DEGREE)
 
 
 def _least(crown: float, bend: float) -> float:

@@ -32,7 +32,7 @@ STRAYS_AT_A_LINE = 1.5e-6  # m, at the worst point across it
 FIRST = 0.5  # of the mean removal: what the first visit is taken to stray
 FASTER, SLOWER = 1.5, 0.5  # the most by which a visit is longer or shorter than the one before
 TOGETHER = 16  # lattices that are pressed on the same surface, each by itself
-PREVIEW = 0.25  # as fine as the answer, and so many lattices, while a setting is being moved
+PREVIEW = 0.15  # as fine as the answer, and so many lattices, while a setting is being moved
 PLASTIC = 1.32471795724474602596  # shares of its powers lie evenly in a square, however many there are
 MOST_OVERHANG = 0.45  # share of the block past the edge: at a half it tips off
 

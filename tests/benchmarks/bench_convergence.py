@@ -30,8 +30,8 @@ CARD = """format = 1
 title = "Test card"
 [panel]
 shape = "test card"
-width = "400 mm"
-height = "300 mm"
+width = "420 mm"
+height = "280 mm"
 old_paint = "110 µm"
 [panel.damage]
 x = "140 mm"
@@ -109,7 +109,7 @@ def random_recipe(number: int) -> str:
 title = "Drawn at random, {number}"
 [panel]
 shape = "{shape}"
-width = "450 mm"
+width = "490 mm"
 height = "350 mm"
 radius_along = "{radius[0]} m"
 radius_up = "{radius[1]} m"

@@ -12,6 +12,7 @@ from coursekit.lesson import cards
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.drawings import Line, Part, chart, side_by_side
 from coursekit.panel import Panel
+from coursekit.panel.sanding import PREVIEW
 
 LENGTH, HEIGHT = 0.5, 0.07  # m, of the card: as wide as the blocks
 RIPPLE, WAVE = 5e-6, 0.1  # m: a wave on the crown, along the block
@@ -38,25 +39,25 @@ class Laid(NamedTuple):
 
 
 def sanded(before: Panel, held: str, force: float, removed: float,
-           area: tuple[float, float, float, float] | None = None) -> Panel:  # fmt: skip
+           area: tuple[float, float, float, float] | None = None, finer: float = 1.0) -> Panel:  # fmt: skip
     tool = cards.tool(held)
     sheet = panel.paper_of("P320", tool, force)  # how fast it cuts does not matter: the work is given
     slid = removed / sheet.removal["surfacer"] / (force / tool.area)
     return panel.block(before, tool=tool, paper=sheet, force=force, strokes=slid / tool.length, along="x",
-                       overhang=0.2, area=area)[0]  # fmt: skip
+                       overhang=0.2, area=area, finer=finer)[0]  # fmt: skip
 
 
 @functools.lru_cache(maxsize=64)
-def levelled(held: str, force: float, radius: float) -> np.ndarray:
+def levelled(held: str, force: float, radius: float, finer: float) -> np.ndarray:
     """The wave that a block leaves on a card of that curve."""
-    return profile(sanded(card(radius, RIPPLE), held, force, REMOVED))
+    return profile(sanded(card(radius, RIPPLE), held, force, REMOVED, finer=finer))
 
 
 @functools.lru_cache(maxsize=64)
-def borne(held: str, force: float, radius: float) -> np.ndarray:
+def borne(held: str, force: float, radius: float, finer: float) -> np.ndarray:
     """Pressure along a block that stands on a curve, over its mean: what next to no sanding takes off."""
     before = card(radius, 0.0)
-    off = (before.surface - sanded(before, held, force, PRESSED, SPOT).surface).sum(axis=0)
+    off = (before.surface - sanded(before, held, force, PRESSED, SPOT, finer).surface).sum(axis=0)
     cells = cards.tool(held).length / cards.CELL
     return np.asarray(off * cells / max(off.sum(), 1e-30))
 
@@ -73,16 +74,17 @@ def profile(of: Panel) -> np.ndarray:
     return middle - middle[np.abs(of.shape.x - LENGTH / 2) < REACH].mean()
 
 
-def compute(held: str, force: float, crown_radius: float) -> Laid:
+def compute(held: str, force: float, crown_radius: float, preview: bool = False) -> Laid:
+    finer = PREVIEW if preview else 1.0
     tool = cards.tool(held)
     conformity = sanding.crown_conformity.si(force, tool.length, tool.width, min(tool.bending, 1e5), crown_radius)
     before = card(crown_radius, RIPPLE)
-    pressure = borne(held, force, crown_radius)
+    pressure = borne(held, force, crown_radius, finer)
     width = float(np.count_nonzero(pressure > FEW * pressure.max())) * cards.CELL
     whole = width > tool.length - 2 * cards.CELL
     place = before.shape.x - LENGTH / 2
     return Laid(float(conformity), tool.length if whole else width, place, pressure, profile(before),
-                levelled(held, force, crown_radius), levelled(held, force, FLAT_RADIUS))  # fmt: skip
+                levelled(held, force, crown_radius, finer), levelled(held, force, FLAT_RADIUS, finer))  # fmt: skip
 
 
 def draw(now: Now) -> str:
@@ -162,6 +164,7 @@ bench = Bench(
         "crown_radius": "3 m",
     },
     compute=compute,
+    rough=functools.partial(compute, preview=True),
     draw=draw,
     say=say,
     sources=["levelling-derived", "derived-here", "assumed-here"],

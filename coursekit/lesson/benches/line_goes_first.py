@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import NamedTuple
 
 import numpy as np
@@ -11,6 +12,7 @@ from coursekit.lesson import cards, own
 from coursekit.lesson.bench import Bench, Control, Now
 from coursekit.lesson.cards import Cut, Job
 from coursekit.lesson.drawings import Line, Part, chart
+from coursekit.panel.sanding import PREVIEW
 from coursekit.sanding import Block
 from coursekit.uncertain import Band
 
@@ -30,10 +32,10 @@ class Blocked(NamedTuple):
 
 
 def compute(held: str, line_kind: str, stroke_direction: str, at_line: str, stop_distance: float,
-            removed: float) -> Blocked:  # fmt: skip
+            removed: float, preview: bool = False) -> Blocked:  # fmt: skip
     crosses, edge = at_line == "crosses it", line_kind == "folded edge"
     job = Job(COATS, held, "P320", FORCE, cards.WAYS[stroke_direction], None if crosses or edge else stop_distance,
-              (OVER if crosses else 0.0) if edge else 0.25)  # fmt: skip
+              (OVER if crosses else 0.0) if edge else 0.25, PREVIEW if preview else 1.0)  # fmt: skip
     tool = cards.tool(held)
     strokes = own.banded(sanding.strokes_to_remove, removed=removed, force=FORCE,
                          block=Block(tool.length, tool.width), grade="P320",
@@ -93,6 +95,7 @@ bench = Bench(
         "removed": Control("15 µm", slider=(0, 40, 1), slider_us=(0, 1.6, 0.05), label="taken off the flat"),
     },
     compute=compute,
+    rough=partial(compute, preview=True),
     draw=draw,
     say=say,
     sources=["wear_coefficient", "hardness_surfacer", "preston-1927", "edge-overhang", "levelling-derived",

@@ -1,0 +1,100 @@
+"""Sanding gives its limit: shown by going past the setting in use, on a handful of small repairs."""
+
+from itertools import pairwise
+
+import numpy as np
+import pytest
+
+from coursekit import panel, repair
+from coursekit.panel import region
+from coursekit.repair.vocabulary import tools
+from tests import direct_contact
+from tests.benchmarks.bench_convergence import CARD, apart, played, random_recipe
+
+CELL = 5e-3
+
+
+@pytest.mark.parametrize("text", [CARD, *map(random_recipe, (3, 10, 14))],
+                         ids=["card", "board on a crown", "plain panel", "door"])  # fmt: skip
+def test_twice_the_visits_change_nothing_that_counts(text):
+    recipe = repair.loads(text)
+    for one, other in zip(played(recipe, 1.0), played(recipe, 2.0), strict=True):
+        assert max(apart(one, other).values()) < 1, apart(one, other)
+
+
+def test_smaller_cells_change_waves_and_film_little():
+    recipe = repair.loads(random_recipe(12))
+    finer = recipe.changed("panel", "cell", to="3.5 mm")
+    for one, other in zip(played(recipe, 1.0), played(finer, 1.0), strict=True):
+        assert max(apart(one, other).values()) < 1, apart(one, other)
+
+
+def test_without_a_hand_nothing_depends_on_a_seed_and_with_one_it_does():
+    before = panel.sheet_metal(panel.test_card(), coats=(("surfacer", 1e-4),))
+    tool = panel.Tool("block", 0.125, 0.07, 1e9)
+    settings = {"tool": tool, "paper": panel.paper_of("P320", tool, 20.0), "force": 20.0, "strokes": 40}
+    films = [panel.block(before, **settings, seed=seed, hand=hand)[0].film()
+             for seed in (1, 2) for hand in (0.0, 0.1)]  # fmt: skip
+    assert (films[0] == films[2]).all() and not np.allclose(films[1], films[3], rtol=1e-3)
+
+
+@pytest.mark.parametrize("tool", ["hand block", "long board"])
+def test_more_strokes_never_leave_more_on_a_body_line(tool):
+    shape = panel.door(0.4, 0.3, line_height=0.15)
+    door = panel.sheet_metal(shape, coats=(("old primer", 5e-5), ("surfacer", 3e-5)), contamination=0.0)
+    row = tools()[tool]
+    held = panel.Tool(tool, row["length"], row["width"], row["backing"], row["bending"])
+    through = []
+    for strokes in (40, 80, 120, 160, 240, 320):
+        after, _ = panel.block(door, tool=held, paper=panel.paper_of("P320", held, 20.0), force=20.0, strokes=strokes)
+        through.append(panel.broken_through(door, after, "surfacer").lines["body line"])
+    assert all(b >= a - 0.02 for a, b in pairwise(through)) and through[-1] > 0.9
+
+
+@pytest.mark.parametrize(("name", "wavelength"), [
+    ("hand block", 0.05), ("hand block", 0.10), ("long board", 0.05), ("long board", 0.10), ("rubber block", 0.05),
+    ("stiff board", 0.10), ("stiff board", 0.20), ("stiff board", 0.40), ("foam block", 0.05),
+])  # fmt: skip
+def test_blocks_and_boards_level_as_a_free_beam_does(name, wavelength):
+    # Every place by itself on a flat: a rigid block by filling up, a board as a beam by finite differences. Waves of
+    # which more than a tenth goes, within a tenth.
+    row = tools()[name]
+    length, backing, bending = row["length"], float(row["backing"]), row["bending"]
+    pressure = 20.0 / (length * row["width"])
+    n, amplitude, wear = round(length / CELL), 0.2 * pressure / backing, 0.3
+    span = max(2 * wavelength, length, 0.3)
+    x = (np.arange(round(span / CELL) + 2 * n) - round(span / CELL) / 2 - n + 0.5) * CELL
+    surface, inner = amplitude * np.cos(2 * np.pi * x / wavelength), np.abs(x) < span / 2
+    if np.isinf(bending):
+        mean = direct_contact.mean_pressure(surface, n, backing, pressure * length, CELL)
+    else:
+        mean = np.zeros_like(surface)
+        for start in range(0, len(x) - n + 1, 2):
+            under = slice(start, start + n)
+            mean[under] += 2 / n * direct_contact.bent_pressures(surface[under], backing, pressure * length, CELL,
+                                                                 bending)  # fmt: skip
+    direct = share(mean, x, inner, wavelength) / (backing * amplitude)
+
+    shape = panel.test_card(len(x) * CELL, 0.3, CELL)
+    before = panel.sheet_metal(shape, dents=np.tile(surface, (len(shape.y), 1)), coats=(("surfacer", 2e-3),))
+    rate = 2.3e-10
+    paper = panel.Paper("one rate", dict.fromkeys(panel.MATERIALS, 0.0), dict.fromkeys(panel.MATERIALS, rate))
+    tool = panel.Tool(name, length, row["width"], backing, bending)
+    after, _ = panel.block(before, tool=tool, paper=paper, force=pressure * tool.area, along="x", overhang=0.0,
+                           strokes=wear / (rate * backing) / length)  # fmt: skip
+    left = after.surface[len(shape.y) // 2 - 4 : len(shape.y) // 2 + 4].mean(axis=0)
+    ours = -np.log(share(left, x, inner, wavelength) / amplitude) / wear
+    assert direct > 0.1 and ours == pytest.approx(direct, rel=0.10)
+
+
+def share(values, x, inner, wavelength):
+    """Amplitude of the wave in a profile, beside one of the other phase and a slow trend."""
+    k, x, values = 2 * np.pi / wavelength, x[inner], values[inner]
+    terms = np.stack([np.cos(k * x), np.sin(k * x), np.ones_like(x), x, x**2], axis=1)
+    return np.linalg.lstsq(terms, values, rcond=None)[0][0]
+
+
+def test_a_board_bends_in_as_many_waves_as_it_follows():
+    board = tools()["long board"]
+    long = panel.Tool("long board", board["length"], board["width"], board["backing"], board["bending"])
+    assert region._degree(long) > 4 * np.pi  # four waves of 100 mm under 400 mm: π places to a wave
