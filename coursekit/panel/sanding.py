@@ -28,7 +28,7 @@ from coursekit.quantities import InputError
 STRAYS = 0.4e-6  # m, root mean square, what a visit may cut more or less than the mean of those before …
 MEMORY = 4.0  # … and as much again for every so many times the backing's give that are still to go …
 SHARE = 0.06  # … but no more than this of the whole
-STRAYS_AT_A_LINE = 1.5e-6  # m, at the worst point across it
+STRAYS_AT_A_LINE = 1.2e-6  # m, at the worst point across it
 FIRST = 0.5  # of the mean removal: what the first visit is taken to stray
 FASTER, SLOWER = 1.5, 0.5  # the most by which a visit is longer or shorter than the one before
 TOGETHER = 16  # lattices that are pressed on the same surface, each by itself
