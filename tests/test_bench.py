@@ -55,6 +55,7 @@ def test_every_bench_speaks_and_draws_at_both_ends_of_each_slider(key, system, m
         start = slider.value
         for value in (slider.min, slider.max, start):
             slider.value = value
+            view.settling.now()  # the hand stops: what a rough picture leaves to say comes now
             if bench.press:
                 view.run()
             said.add(bench.words)

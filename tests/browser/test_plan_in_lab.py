@@ -79,7 +79,7 @@ def test_whole_plan_by_keyboard_alone(page, lab, shots):
 
     choose(page, "look at", "step 14 · block P320")
     expect(words).to_contain_text("After step 14, block P320", timeout=SLOW)
-    write(page, "strokes over each place", "470")
+    write(page, "strokes over each place", "250")
     write(page, "force of the hand", "4.6 lbf")
     write(page, "kept off the body line by", "1 in")
     expect(words).to_contain_text("After step 14, block P320", timeout=SLOW)
@@ -105,7 +105,7 @@ def test_whole_plan_by_keyboard_alone(page, lab, shots):
     recipe = repair.load(saved)
     text = saved.read_text(encoding="utf-8")
     assert recipe.title == "Gatepost, my door" and 'temperature = "64 °F"' in text and 'force = "4.6 lbf"' in text
-    assert recipe.steps[13]["strokes"] == 470 and recipe.steps[13]["keep_off"] == pytest.approx(0.0254)
+    assert recipe.steps[13]["strokes"] == 250 and recipe.steps[13]["keep_off"] == pytest.approx(0.0254)
     assert recipe.steps[14].do == "wait" and recipe.steps[14]["time"] == 45 * 60
 
     choose(page, "begin with, or open", "the demo, in a hurry")
@@ -115,7 +115,7 @@ def test_whole_plan_by_keyboard_alone(page, lab, shots):
     press(page, "Begin with it")
     expect(plan.get_by_role("textbox", name="name of the repair")).to_have_value("Gatepost, my door", timeout=SLOW)
     choose(page, "look at", "step 14 · block P320")
-    expect(plan.get_by_role("textbox", name="strokes over each place")).to_have_value("470", timeout=SLOW)
+    expect(plan.get_by_role("textbox", name="strokes over each place")).to_have_value("250", timeout=SLOW)
 
     press(page, "Write the sheet")
     kept = plan.get_by_role("status").filter(has_text="The sheet is kept in")
