@@ -14,8 +14,8 @@ from pathlib import Path
 import numpy as np
 
 from coursekit import describing, lesson, repair
-from coursekit.lesson import benches, shown
 from coursekit.errors import InputError
+from coursekit.lesson import benches, shown
 from coursekit.quantities import from_unit
 from tests.calls import public_calls
 
@@ -99,7 +99,7 @@ def same(one, other, rel=1e-12):
     if isinstance(one, str) or isinstance(other, str):
         return one == other
     return len(one) == len(other) and all(
-        a == b or (np.isnan(a) and np.isnan(b)) or abs(a - b) <= rel * max(abs(a), abs(b)) for a, b in zip(one, other)
+        a == b or (np.isnan(a) and np.isnan(b)) or abs(a - b) <= rel * max(abs(a), abs(b)) for a, b in zip(one, other, strict=True)
     )
 
 
