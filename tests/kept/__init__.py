@@ -69,7 +69,8 @@ def bench_sentences():
 
 def panel_numbers(panel):
     """Sums over a panel that any change of one of its arrays moves."""
-    arrays = [panel.dents, panel.scratch, panel.guide_coat, panel.contamination, panel.embedded, panel.dust, panel.mask]
+    kinds = ("dents", "scratch", "guide_coat", "contamination", "embedded", "dust", "mask")
+    arrays = [getattr(panel, kind) for kind in kinds]
     arrays += [layer.thickness for layer in panel.layers] + [s.thickness for s in panel.sections]
     return [panel.time, *(float(np.sum(a)) for a in arrays), *(float(np.sum(np.square(a))) for a in arrays)]
 
@@ -99,7 +100,8 @@ def same(one, other, rel=1e-12):
     if isinstance(one, str) or isinstance(other, str):
         return one == other
     return len(one) == len(other) and all(
-        a == b or (np.isnan(a) and np.isnan(b)) or abs(a - b) <= rel * max(abs(a), abs(b)) for a, b in zip(one, other, strict=True)
+        a == b or (np.isnan(a) and np.isnan(b)) or abs(a - b) <= rel * max(abs(a), abs(b))
+        for a, b in zip(one, other, strict=True)
     )
 
 
