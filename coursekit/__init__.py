@@ -19,8 +19,18 @@ if TYPE_CHECKING:
     units = _units()
 
 _TRADES = ("colour", "drying", "film", "garage", "mixing", "sanding", "spraying")
-_ROOMS = (*_TRADES, "datasheet", "lesson", "measured", "measurements", "outfit", "panel", "reference", "repair",
-          "sources")  # fmt: skip
+_ROOMS = (
+    *_TRADES,
+    "datasheet",
+    "lesson",
+    "measured",
+    "measurements",
+    "outfit",
+    "panel",
+    "reference",
+    "repair",
+    "sources",
+)
 __all__ = ["InputError", "RangeError", *_TRADES, "units"]
 __version__ = "0.1.0"
 

@@ -193,8 +193,15 @@ def _check_output(output: Path) -> None:
         raise InputError(str(output), "is there already and is no page.", "Name another file, such as sheet.html.")
 
 
-COMMANDS = {"start": _start, "lessons": _lessons, "play": _play, "compare": _compare, "sheet": _sheet, "demo": _demo,
-            "reference": _reference}  # fmt: skip
+COMMANDS = {
+    "start": _start,
+    "lessons": _lessons,
+    "play": _play,
+    "compare": _compare,
+    "sheet": _sheet,
+    "demo": _demo,
+    "reference": _reference,
+}
 
 
 if __name__ == "__main__":

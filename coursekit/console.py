@@ -8,14 +8,29 @@ import unicodedata
 
 PLAIN = "coursekit-plain"
 _SIGNS = {
-    "\N{NARROW NO-BREAK SPACE}": " ", "\N{NO-BREAK SPACE}": " ", "\N{THIN SPACE}": " ", "\N{EN DASH}": "-",
-    "\N{EM DASH}": "-", "\N{MINUS SIGN}": "-", "\N{NON-BREAKING HYPHEN}": "-", "\N{MULTIPLICATION SIGN}": "x",
-    "\N{MIDDLE DOT}": "|", "\N{MICRO SIGN}": "u", "\N{GREEK SMALL LETTER MU}": "u", "\N{DEGREE SIGN}": "deg ",
-    "\N{LEFT DOUBLE QUOTATION MARK}": '"', "\N{RIGHT DOUBLE QUOTATION MARK}": '"',
-    "\N{LEFT SINGLE QUOTATION MARK}": "'", "\N{RIGHT SINGLE QUOTATION MARK}": "'",
-    "\N{RIGHTWARDS ARROW}": "->", "\N{LESS-THAN OR EQUAL TO}": "<=", "\N{GREATER-THAN OR EQUAL TO}": ">=",
-    "\N{ALMOST EQUAL TO}": "~", "\N{GREEK CAPITAL LETTER DELTA}": "d", "\N{SQUARE ROOT}": "root of ",
-}  # fmt: skip
+    "\N{NARROW NO-BREAK SPACE}": " ",
+    "\N{NO-BREAK SPACE}": " ",
+    "\N{THIN SPACE}": " ",
+    "\N{EN DASH}": "-",
+    "\N{EM DASH}": "-",
+    "\N{MINUS SIGN}": "-",
+    "\N{NON-BREAKING HYPHEN}": "-",
+    "\N{MULTIPLICATION SIGN}": "x",
+    "\N{MIDDLE DOT}": "|",
+    "\N{MICRO SIGN}": "u",
+    "\N{GREEK SMALL LETTER MU}": "u",
+    "\N{DEGREE SIGN}": "deg ",
+    "\N{LEFT DOUBLE QUOTATION MARK}": '"',
+    "\N{RIGHT DOUBLE QUOTATION MARK}": '"',
+    "\N{LEFT SINGLE QUOTATION MARK}": "'",
+    "\N{RIGHT SINGLE QUOTATION MARK}": "'",
+    "\N{RIGHTWARDS ARROW}": "->",
+    "\N{LESS-THAN OR EQUAL TO}": "<=",
+    "\N{GREATER-THAN OR EQUAL TO}": ">=",
+    "\N{ALMOST EQUAL TO}": "~",
+    "\N{GREEK CAPITAL LETTER DELTA}": "d",
+    "\N{SQUARE ROOT}": "root of ",
+}
 
 
 def plain(text: str) -> str:

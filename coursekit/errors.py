@@ -76,8 +76,11 @@ def own_sentence(problem: Problem) -> bool:
 
 
 def _written(words: Words, voice: Voice) -> str:
-    return words if isinstance(words, str) else "".join(
-        voice.entry(part) if isinstance(part, Entry) else part for part in words)  # fmt: skip
+    return (
+        words
+        if isinstance(words, str)
+        else "".join(voice.entry(part) if isinstance(part, Entry) else part for part in words)
+    )
 
 
 def _text(problem: Problem, voice: Voice) -> str:
@@ -131,8 +134,15 @@ class InputError(ValueError):
 
     problems: tuple[Problem, ...]
 
-    def __init__(self, argument: str, problem: Words, remedy: Words = "", *, kind: str = "",
-                 figures: Mapping[str, Any] | None = None) -> None:  # fmt: skip
+    def __init__(
+        self,
+        argument: str,
+        problem: Words,
+        remedy: Words = "",
+        *,
+        kind: str = "",
+        figures: Mapping[str, Any] | None = None,
+    ) -> None:
         super().__init__()
         self.problems = (Problem((argument,), kind, problem, remedy, figures or {}),)
 
@@ -177,8 +187,9 @@ class InputError(ValueError):
 class RangeError(InputError):
     """A value outside the range in which the formula holds; speaks in the unit the caller used."""
 
-    def __init__(self, argument: str, value: float, low: float, high: float, remedy: str = "",
-                 unit: str | None = None) -> None:  # fmt: skip
+    def __init__(
+        self, argument: str, value: float, low: float, high: float, remedy: str = "", unit: str | None = None
+    ) -> None:
         figures = {"value": float(value), "low": float(low), "high": float(high), "unit": unit, "name": argument}
         super().__init__(argument, "", remedy, kind="range", figures=figures)
 

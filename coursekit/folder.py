@@ -30,8 +30,11 @@ def place() -> Path:
     try:
         return Path(kept).expanduser() if kept else _usual_place()
     except RuntimeError:  # "~nobody", or a machine that knows no home
-        raise InputError("COURSEKIT_HOME", f"{kept or 'your home'!r:.200} cannot be found.",
-                         "Set it to a folder that you may write.") from None  # fmt: skip
+        raise InputError(
+            "COURSEKIT_HOME",
+            f"{kept or 'your home'!r:.200} cannot be found.",
+            "Set it to a folder that you may write.",
+        ) from None
 
 
 def _usual_place() -> Path:

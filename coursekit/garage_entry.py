@@ -109,8 +109,7 @@ class Entry:
         differs = made.foreign(used)
         if "gun" in differs:  # nothing of another gun is worth carrying over
             return frozenset(belongs())
-        return frozenset(key for key, part in belongs().items()
-                         if part in differs or (part == "setting" and differs))  # fmt: skip
+        return frozenset(key for key, part in belongs().items() if part in differs or (part == "setting" and differs))
 
     @property
     def keys(self) -> tuple[str, ...]:

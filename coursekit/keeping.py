@@ -87,8 +87,11 @@ def _decoded(path: Any, data: bytes) -> str:
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        raise Damaged(str(path)[:200], f"cannot be read as text (byte {error.start + 1}).",
-                      "Save it as text in UTF-8, or move it away.") from None  # fmt: skip
+        raise Damaged(
+            str(path)[:200],
+            f"cannot be read as text (byte {error.start + 1}).",
+            "Save it as text in UTF-8, or move it away.",
+        ) from None
 
 
 # --- writing -----------------------------------------------------------------------------------------------
@@ -136,8 +139,9 @@ def replace(path: Path, text: str | bytes) -> None:
     try:
         data = text if isinstance(text, bytes) else text.encode()
     except UnicodeEncodeError:
-        raise InputError(str(path), "cannot be written: its text holds half a character.",
-                         "Type that text again.") from None  # fmt: skip
+        raise InputError(
+            str(path), "cannot be written: its text holds half a character.", "Type that text again."
+        ) from None
     try:
         handle, beside = tempfile.mkstemp(dir=path.parent, prefix=BESIDE, suffix=NEW)
         try:
@@ -162,8 +166,11 @@ def replace(path: Path, text: str | bytes) -> None:
 def unwritten(path: Path, error: Exception) -> InputError:
     """The error for a file or folder that could not be written."""
     why = getattr(error, "strerror", None) or str(error)
-    return InputError(str(path), f"cannot be written ({why}).", "Make sure that the disk has room and that you may "
-                      "write there; COURSEKIT_HOME names your own folder.")  # fmt: skip
+    return InputError(
+        str(path),
+        f"cannot be written ({why}).",
+        "Make sure that the disk has room and that you may write there; COURSEKIT_HOME names your own folder.",
+    )
 
 
 def set_aside(path: Path, error: InputError) -> None:
@@ -173,8 +180,10 @@ def set_aside(path: Path, error: InputError) -> None:
         os.rename(path, aside)
     except OSError as failed:
         raise unwritten(path, failed) from None
-    _STORIES.append(f"{path.name} {error.problem} It was set aside as {aside.name}: nothing in it was deleted, and a "
-                    "new one was begun.")  # fmt: skip
+    _STORIES.append(
+        f"{path.name} {error.problem} It was set aside as {aside.name}: nothing in it was deleted, and a "
+        "new one was begun."
+    )
 
 
 def name_aside(path: Path) -> Path:
@@ -200,8 +209,11 @@ def lock(folder: Path) -> Iterator[None]:
     except sqlite3.Error as error:
         if held is not None:
             held.close()
-        raise InputError(str(folder), f"cannot be written just now ({error}).", "Close other notebooks, make sure "
-                         "that the disk has room and that you may write there, and try again.") from None  # fmt: skip
+        raise InputError(
+            str(folder),
+            f"cannot be written just now ({error}).",
+            "Close other notebooks, make sure that the disk has room and that you may write there, and try again.",
+        ) from None
     try:
         yield
     finally:

@@ -72,12 +72,15 @@ class Measured:
         What was measured with the same gun, tip and paint goes before what was measured with others.
         """
         without = [entry.without(self.used) & bears_on(entry) for entry in self.entries]
-        told = [{what: one for what, one in entry.told.items() if not lost.issuperset(one.keys)}
-                for entry, lost in zip(self.entries, without, strict=True)]  # fmt: skip
+        told = [
+            {what: one for what, one in entry.told.items() if not lost.issuperset(one.keys)}
+            for entry, lost in zip(self.entries, without, strict=True)
+        ]
         order = sorted(range(len(told)), key=lambda number: (not without[number], number))
         latest = {what: number for number in order for what in told[number]}
-        kept = {number: tuple(one for what, one in told[number].items() if latest[what] == number)
-                for number in order}  # fmt: skip
+        kept = {
+            number: tuple(one for what, one in told[number].items() if latest[what] == number) for number in order
+        }
         here = tuple(kept[number] for number in order if kept[number] and not without[number])
         elsewhere = tuple(kept[number] for number in order if kept[number] and without[number])
         return learnt(here, elsewhere, tuple(sorted(frozenset().union(*without))) if elsewhere else ())
@@ -108,12 +111,16 @@ class Measured:
         for entry in self.entries:
             lost = entry.without(self.used) & bears_on(entry)
             if lost:
-                parts, stay = ({belongs()[key] for key in keys if key in belongs()} - {"setting"}
-                               for keys in (lost, bears_on(entry) - lost))  # fmt: skip
-                told.append(f"{entry.way.title}, {entry.date:%Y-%m-%d}, was made with another "
-                            f"{listed(sorted(parts)) or 'gun, tip or paint'}: what it says of "
-                            + (f"{listed(sorted(stay))} counts here, " if stay else "")
-                            + f"{labels(sorted(lost))} {'do' if len(lost) > 1 else 'does'} not.")  # fmt: skip
+                parts, stay = (
+                    {belongs()[key] for key in keys if key in belongs()} - {"setting"}
+                    for keys in (lost, bears_on(entry) - lost)
+                )
+                told.append(
+                    f"{entry.way.title}, {entry.date:%Y-%m-%d}, was made with another "
+                    f"{listed(sorted(parts)) or 'gun, tip or paint'}: what it says of "
+                    + (f"{listed(sorted(stay))} counts here, " if stay else "")
+                    + f"{labels(sorted(lost))} {'do' if len(lost) > 1 else 'does'} not."
+                )
         return told
 
     def using(self, call: Any) -> dict[str, Coefficient]:
@@ -131,8 +138,9 @@ class Measured:
                 found[argument] = self.coefficient(keys[0])
         return found
 
-    def enter(self, way: str, *, system: System = "metric", made_with: MadeWith | None = None,
-              **readings: Any) -> Said:  # fmt: skip
+    def enter(
+        self, way: str, *, system: System = "metric", made_with: MadeWith | None = None, **readings: Any
+    ) -> Said:
         """Work out what a measurement says and write it to the file.
 
         Readings are text or quantities, one or a list of repeats; `measured.how(way)` says which. `made_with` is the
@@ -165,8 +173,9 @@ class Measured:
             entries[:] = [] if text is None else _entries(text, self.path)
             numbers = [n for n, entry in enumerate(entries) if entry.way is what]
             if not numbers:
-                raise InputError("way", f"no measurement of {what.key} is in the file.",
-                                 "There is nothing to forget.")  # fmt: skip
+                raise InputError(
+                    "way", f"no measurement of {what.key} is in the file.", "There is nothing to forget."
+                )
             lines = (text or "").splitlines(keepends=True)
             starts = [n for n, line in enumerate(lines) if line.strip().startswith("[[")] + [len(lines)]
             if len(starts) == len(entries) + 1:
@@ -203,8 +212,11 @@ def _entries(text: str, file: Path) -> list[Entry]:
     document = Document(text, str(file))
     top = document.check_keys((), document.data, ("format", "measurement"))
     if top.get("format") != FORMAT or isinstance(top["format"], bool):
-        document.fail(("format",), f"must be {FORMAT}.",
-                      f"Write format = {FORMAT}; a file of a newer course needs the newer course.")  # fmt: skip
+        document.fail(
+            ("format",),
+            f"must be {FORMAT}.",
+            f"Write format = {FORMAT}; a file of a newer course needs the newer course.",
+        )
     return read_rows(document).entries
 
 
@@ -233,8 +245,11 @@ def _way(way: Any) -> Way:
 def _entry(way: Way, date: Any, readings: Mapping[str, Any], mine: Measured, made: MadeWith) -> Entry:
     left_out = [field.default for key, field in way.fields.items() if field.default and key not in readings]
     stand_ins = {key: mine.coefficient(key) for key in left_out}
-    key = (way.key, *((k, v.tobytes() if isinstance(v, np.ndarray) else repr(v)) for k, v in readings.items()),
-           *stand_ins.values())  # fmt: skip
+    key = (
+        way.key,
+        *((k, v.tobytes() if isinstance(v, np.ndarray) else repr(v)) for k, v in readings.items()),
+        *stand_ins.values(),
+    )
     if key not in _ESTIMATED:
         if len(_ESTIMATED) >= MOST_ESTIMATED:
             _ESTIMATED.clear()
@@ -284,8 +299,6 @@ def _made_with(document: Document, where: tuple[str | int, ...], row: Mapping[st
     return MadeWith(words[0], words[1], words[2], numbers)
 
 
-
-
 # --- saying ------------------------------------------------------------------------------------------------
 
 
@@ -306,8 +319,10 @@ def _answers(seen: Seen, old: Belief, new: Belief, system: System) -> str:
     """What was read of several coefficients together: the course's band for the same setting before and after."""
     told = []
     for one in seen.observed:
-        ends = [quantiles(one.answer({key: belief.column(key) for key in one.keys}, belief.draws), belief.weights)
-                for belief in (old, new)]  # fmt: skip
+        ends = [
+            quantiles(one.answer({key: belief.column(key) for key in one.keys}, belief.draws), belief.weights)
+            for belief in (old, new)
+        ]
         before, after = (shown_band(band.low, band.high, seen.name, system) for band in ends)
         told.append(f"{one.key[:1].upper()}{one.key[1:]}: {one.says} {after}; before, {before}.")
     return " ".join([*told, "Every lesson with this gun follows."] if told else [])
@@ -333,16 +348,23 @@ def _say(entry: Entry, old_file: Measured, new_file: Measured, system: System) -
             text += " The band is no narrower than before: measure longer, or repeat it and give all readings."
         sentences.append(text)
         if key in measured_before and (now.low > old.high or now.high < old.low):
-            contradictions.append(f"This {label} does not agree with what you measured before. The newer one counts; "
-                                  "if paint, turns and air were the same, repeat both.")  # fmt: skip
+            contradictions.append(
+                f"This {label} does not agree with what you measured before. The newer one counts; "
+                "if paint, turns and air were the same, repeat both."
+            )
         if not table.low <= entry.estimates[key].value <= table.high:
             contradictions.append(
                 f"The {label} you read, {shown(entry.estimates[key].value, now.name, system)}, lies outside the "
                 f"{shown_band(table.low, table.high, table.name, system)} that this course takes as usual. "
                 "Check the units and the readings, and measure again. If it stands, trust your "
-                "measurement: it is used as it is, and the course's picture is off here.")  # fmt: skip
-    return Said({k: _band(c) for k, c in before.items()}, {k: _band(c) for k, c in after.items()},
-                " ".join(sentences), " ".join(contradictions))  # fmt: skip
+                "measurement: it is used as it is, and the course's picture is off here."
+            )
+    return Said(
+        {k: _band(c) for k, c in before.items()},
+        {k: _band(c) for k, c in after.items()},
+        " ".join(sentences),
+        " ".join(contradictions),
+    )
 
 
 # --- writing -----------------------------------------------------------------------------------------------
@@ -388,8 +410,11 @@ def _check(file: Path, text: str, entries: list[Entry]) -> None:
     except InputError:
         back = None
     if back != [_told(entry) for entry in entries]:
-        raise InputError(str(file), "is written in a way that this course can read but not edit.",
-                         "Write each measurement under a line [[measurement]] of its own.")  # fmt: skip
+        raise InputError(
+            str(file),
+            "is written in a way that this course can read but not edit.",
+            "Write each measurement under a line [[measurement]] of its own.",
+        )
 
 
 def _told(entry: Entry) -> tuple[Any, ...]:

@@ -178,8 +178,7 @@ def read_field(way: Way, key: str, value: Any) -> Any:
     return values
 
 
-def estimate(way: Way, readings: Mapping[str, Any],
-             known: Mapping[str, Coefficient]) -> dict[str, Estimate] | Seen:  # fmt: skip
+def estimate(way: Way, readings: Mapping[str, Any], known: Mapping[str, Coefficient]) -> dict[str, Estimate] | Seen:
     """What the readings (SI, by field) say, with the spread that the errors of reading and the repeats give.
 
     Fields left out are taken from the coefficients that are `known`, band and all, or the course's own.
@@ -188,8 +187,11 @@ def estimate(way: Way, readings: Mapping[str, Any],
     count = max(repeats.values(), default=1)
     for key, length in repeats.items():
         if length not in (1, count):
-            raise InputError(key, f"has {length} readings where another field has {count}.",
-                             "Give one reading, or one for each repeat.")  # fmt: skip
+            raise InputError(
+                key,
+                f"has {length} readings where another field has {count}.",
+                "Give one reading, or one for each repeat.",
+            )
     random = np.random.default_rng(1)
     plain, drawn = dict(readings), dict(readings)
     for key, field in way.fields.items():
@@ -216,12 +218,18 @@ def estimate(way: Way, readings: Mapping[str, Any],
         row = names()[coefficient(key).name]
         usual = coefficient(key)
         if not np.isfinite(value) or not usual.low / FAR_OFF <= value <= usual.high * FAR_OFF:
-            raise InputError(key, f"gives {shown(value, row.key)}, which is impossible.",
-                             f"Check the units and readings of {way.key}.")  # fmt: skip
+            raise InputError(
+                key,
+                f"gives {shown(value, row.key)}, which is impossible.",
+                f"Check the units and readings of {way.key}.",
+            )
         in_range(key, value, row.low, row.high, f"Check the units and readings of {way.key}.")
         if coefficient(key).spread == "share" and not 0.001 < value < 0.99:
-            raise InputError(key, f"gives {shown(value, row.key)}, which is impossible.",
-                             "Check the weights and the share you gave.")  # fmt: skip
+            raise InputError(
+                key,
+                f"gives {shown(value, row.key)}, which is impossible.",
+                "Check the weights and the share you gave.",
+            )
         if isinstance(values, Band):
             spread = float(np.mean(values.high - values.low)) / 2 / value
         else:

@@ -30,8 +30,7 @@ KINDS: dict[str, Kind] = {
     "mass": Kind("a mass", "kg", example='"350 g" or "0.77 lb"'),
     "time": Kind("a time", "s", example='"15 min" or "2 h"'),
     "temperature": Kind("a temperature", "K", ("", "scale"), '"21 °C" or "70 °F"'),
-    "temperature difference": Kind("a difference of temperature", "K", ("", "difference"),
-                                   '"3 K" or "5 Δ°F"'),
+    "temperature difference": Kind("a difference of temperature", "K", ("", "difference"), '"3 K" or "5 Δ°F"'),
     "gauge pressure": Kind("a pressure read on a gauge", "Pa", ("", "gauge"), '"2 bar" or "29 psi"'),
     "absolute pressure": Kind("an absolute pressure", "Pa", ("absolute",), '"101.3 kPa abs" or "14.7 psia"'),
     "pressure": Kind("a pressure", "Pa", example='"2 kPa" or "0.3 psi"'),
@@ -44,8 +43,7 @@ KINDS: dict[str, Kind] = {
     "kinematic viscosity": Kind("a kinematic viscosity", "m²/s", example='"55 mm²/s" or "55 cSt"'),
     "surface tension": Kind("a surface tension", "N/m", example='"28 mN/m"'),
     "volume flow": Kind("a flow of liquid", "m³/s", example='"150 mL/min" or "5 fl oz/min"'),
-    "free air flow": Kind("a flow of free air (20 °C, 1 atm)", "m³/s", ("", "free air"),
-                          '"250 L/min" or "9 scfm"'),
+    "free air flow": Kind("a flow of free air (20 °C, 1 atm)", "m³/s", ("", "free air"), '"250 L/min" or "9 scfm"'),
     "mass flow": Kind("a mass flow", "kg/s", example='"5 g/s"'),
     "fraction": Kind("a share", "", example='"45 %" or 0.45'),
     "ppm": Kind("a share by volume in air", "", ("ppm", ""), example='"100 ppm"'),
@@ -65,11 +63,11 @@ KINDS: dict[str, Kind] = {
     "mass flux": Kind("a mass per area and time", "kg/m²·s", example='"20 g/m²·min"'),
     "bending stiffness": Kind("a bending stiffness per width", "N·m", example='"60 N·m"'),
     "attenuation": Kind("a share per depth", "1/m", example='"0.1 1/µm"'),
-    "actual air flow": Kind("a flow of air at the pressure it is at", "m³/s", ("", "actual"),
-                            '"75 L/min" or "2.7 cfm"'),
-    "air flow per area": Kind("a flow of free air per area of hole", "m³/s·m²", ("", "free air"),
-                              '"20 L/min·mm²"'),
-}  # fmt: skip
+    "actual air flow": Kind(
+        "a flow of air at the pressure it is at", "m³/s", ("", "actual"), '"75 L/min" or "2.7 cfm"'
+    ),
+    "air flow per area": Kind("a flow of free air per area of hole", "m³/s·m²", ("", "free air"), '"20 L/min·mm²"'),
+}
 # Kinds that are read by the call itself, not by the unit grammar.
 OTHER_KINDS = ("choice", "grade", "ratio", "text", "record")
 

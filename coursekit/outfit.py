@@ -96,8 +96,11 @@ def load(path: str | Path | None = None) -> Outfit:
 def keep(record: Record, path: Path | None = None) -> Outfit:
     """Write a record down in place of one of its name, and choose it."""
     if not isinstance(record, Record) or record.kind not in KINDS:
-        raise InputError("record", f"a {type(record).__name__} is not one of these.",
-                         "Give a Gun, a Paint, a Hand or a Panel of coursekit.spraying.")  # fmt: skip
+        raise InputError(
+            "record",
+            f"a {type(record).__name__} is not one of these.",
+            "Give a Gun, a Paint, a Hand or a Panel of coursekit.spraying.",
+        )
 
     def kept(there: Outfit) -> Outfit:
         others = [one for one in there.own.get(record.kind, ()) if one.name != record.name]

@@ -27,10 +27,25 @@ from coursekit.uncertain import Band
 from coursekit.unit_grammar import NUMBER
 
 __all__ = [
-    "LONGEST_TEXT", "InputError", "RangeError", "Real", "System", "coefficient_words", "from_unit", "give",
-    "in_range", "in_unit", "one_value", "public", "read", "read_arguments", "read_choice", "read_text", "shown",
+    "LONGEST_TEXT",
+    "InputError",
+    "RangeError",
+    "Real",
+    "System",
+    "coefficient_words",
+    "from_unit",
+    "give",
+    "in_range",
+    "in_unit",
+    "one_value",
+    "public",
+    "read",
+    "read_arguments",
+    "read_choice",
+    "read_text",
+    "shown",
     "shown_band",
-]  # fmt: skip
+]
 
 # An argument of a computation: a float or array in SI inside (`.si`), text or a pint quantity at the door.
 Real = Any
@@ -69,8 +84,16 @@ def give_all(value: Any, gives: Gives) -> Any:
         return give(value, gives)
     if isinstance(value, (list, tuple)) and not hasattr(value, "_fields"):
         return type(value)(give_all(v, gives) for v in value)
-    return result(value._replace(**{field: give_all(getattr(value, field), name) for field, name in gives.items()
-                                    if getattr(value, field) is not None}), gives)  # fmt: skip
+    return result(
+        value._replace(
+            **{
+                field: give_all(getattr(value, field), name)
+                for field, name in gives.items()
+                if getattr(value, field) is not None
+            }
+        ),
+        gives,
+    )
 
 
 def read_arguments(function: Callable[..., Any], arguments: Mapping[str, Any]) -> dict[str, Any]:
@@ -125,8 +148,12 @@ class Public(Generic[P, R]):
         except ValueError as error:
             if isinstance(error, InputError) or _go_together(bound.arguments):
                 raise
-            raise InputError(", ".join(_lists(bound.arguments)), "Lists of unequal length do not go together.",
-                             "Give each the same number of values, or only one.", kind="list") from None  # fmt: skip
+            raise InputError(
+                ", ".join(_lists(bound.arguments)),
+                "Lists of unequal length do not go together.",
+                "Give each the same number of values, or only one.",
+                kind="list",
+            ) from None
         return cast(R, give_all(found, self.gives))
 
     def __get__(self, instance: object, owner: type | None = None) -> Public[P, R]:
@@ -170,15 +197,24 @@ class Public(Generic[P, R]):
                 free = [name for name in known[min(len(args), len(by_place)) :] if name not in kwargs]
                 close = _nearest(argument, free) or _nearest(argument, known)
                 remedy = f"Did you mean {close}?" if close else f"Write {call}."
-                return InputError(argument, f"is not an argument of {self.path}.", remedy, kind="argument",
-                                  figures={"near": close})  # fmt: skip
+                return InputError(
+                    argument, f"is not an argument of {self.path}.", remedy, kind="argument", figures={"near": close}
+                )
         if len(args) > len(by_place):
-            return InputError(self.path, f"takes {len(by_place)} arguments by their place, not {len(args)}.",
-                              f"Write {call}.", kind="argument")  # fmt: skip
+            return InputError(
+                self.path,
+                f"takes {len(by_place)} arguments by their place, not {len(args)}.",
+                f"Write {call}.",
+                kind="argument",
+            )
         for argument in by_place[: len(args)]:
             if argument in kwargs:
-                return InputError(argument, f"is given twice to {self.path}.", "Give it by its place or by its name.",
-                                  kind="argument")  # fmt: skip
+                return InputError(
+                    argument,
+                    f"is given twice to {self.path}.",
+                    "Give it by its place or by its name.",
+                    kind="argument",
+                )
         needed = [p.name for p in parameters.values() if p.default is p.empty]
         missing = next(n for n in needed if n not in kwargs and n not in by_place[: len(args)])
         row = names()[missing]

@@ -26,14 +26,23 @@ DEEPEST_LIST = 4
 def _text_to_si(text: str, kind: str, argument: str, want: Kind) -> tuple[float, str]:
     """SI value and the unit as written; the one place where text becomes a number."""
     if len(text) > LONGEST_TEXT:
-        raise InputError(argument, f"Text of {len(text)} characters is too long.",
-                         f"Write a number and a unit, for example {want.example}.", kind="too long",
-                         figures={"length": len(text), "longest": LONGEST_TEXT})  # fmt: skip
+        raise InputError(
+            argument,
+            f"Text of {len(text)} characters is too long.",
+            f"Write a number and a unit, for example {want.example}.",
+            kind="too long",
+            figures={"length": len(text), "longest": LONGEST_TEXT},
+        )
     written = f'"{text.strip()}"'.encode(errors="replace").decode()  # half a character cannot be shown on a page
     match = NUMBER.match(text.strip().replace("\N{MINUS SIGN}", "-"))
     if match is None:
-        raise InputError(argument, f"{written} does not begin with a number.", _such_as(want), kind="no number",
-                         figures={"written": text})  # fmt: skip
+        raise InputError(
+            argument,
+            f"{written} does not begin with a number.",
+            _such_as(want),
+            kind="no number",
+            figures={"written": text},
+        )
     number, unit_text = match[1], match[2].strip() or want.bare
     if unit_text.startswith(","):
         whole, point = f"{number}{unit_text[1:]}".strip(), f"{number}.{unit_text[1:]}".strip()
@@ -45,22 +54,38 @@ def _text_to_si(text: str, kind: str, argument: str, want: Kind) -> tuple[float,
         raise InputError(argument, f"{written} has a comma.", remedy, kind="comma", figures={"written": text})
     unit_text = MEANT.get((kind, " ".join(unit_text.casefold().split()).replace(" / ", "/")), unit_text)
     if unit_text.casefold() in REFUSED:
-        raise InputError(argument, f"{written} could mean two things.", REFUSED[unit_text.casefold()],
-                         kind="two meanings", figures={"written": text, "unit": unit_text})  # fmt: skip
+        raise InputError(
+            argument,
+            f"{written} could mean two things.",
+            REFUSED[unit_text.casefold()],
+            kind="two meanings",
+            figures={"written": text, "unit": unit_text},
+        )
     unit = unit_of(unit_text)
     if unit is None:
         if several := _SEVERAL.match(text.strip()):
-            raise InputError(argument, f"{written} is a range; one number is needed.", _one_of(several),
-                             kind="two numbers", figures={"written": text})  # fmt: skip
+            raise InputError(
+                argument,
+                f"{written} is a range; one number is needed.",
+                _one_of(several),
+                kind="two numbers",
+                figures={"written": text},
+            )
         if re.match(r"-?\d|/\s*\d", unit_text):
             remedy = f"Write {want.words} such as {want.example}; a fraction as a decimal, 0.25 for 1/4."
-            raise InputError(argument, f"{written} is not one plain number.", remedy, kind="no number",
-                             figures={"written": text})  # fmt: skip
+            raise InputError(
+                argument, f"{written} is not one plain number.", remedy, kind="no number", figures={"written": text}
+            )
         close = near(unit_text)
         hint = f' (near: "{close}")' if close else ""
         figures = {"written": text, "unit": unit_text, "near": close}
-        raise InputError(argument, f'{written}: "{unit_text}" is not a recognised unit{hint}.', _such_as(want),
-                         kind="unknown unit", figures=figures)  # fmt: skip
+        raise InputError(
+            argument,
+            f'{written}: "{unit_text}" is not a recognised unit{hint}.',
+            _such_as(want),
+            kind="unknown unit",
+            figures=figures,
+        )
     _check_unit(unit, unit_text, want, kind, argument, written)
     return float(number) * unit.factor + unit.offset, unit_text
 
@@ -99,13 +124,19 @@ def _check_unit(unit: Unit, unit_text: str, want: Kind, kind: str, argument: str
             remedy = _VISCOSITY_REMEDIES.get(unit.dimension, "{}").format(remedy)
         refuse(f"is not {want.words}.", remedy, "other quantity")
     if kind == "number" and unit_text and unit.mark != "count":
-        refuse(f'is a count with the unit "{unit_text}".', "Write the number alone, "
-               f"such as {want.example}.", "other quantity")  # fmt: skip
+        refuse(
+            f'is a count with the unit "{unit_text}".',
+            f"Write the number alone, such as {want.example}.",
+            "other quantity",
+        )
     if unit.mark in want.marks or (unit.mark in ("", "count") and not unit_text):
         return
     if kind == "gauge pressure" and unit.mark == "absolute":
-        refuse("is absolute; this is what a gauge reads.",
-               "Take off the pressure of the air (14.7 psi, 101.3 kPa at sea level).", "absolute")  # fmt: skip
+        refuse(
+            "is absolute; this is what a gauge reads.",
+            "Take off the pressure of the air (14.7 psi, 101.3 kPa at sea level).",
+            "absolute",
+        )
     if kind == "absolute pressure":
         refuse("does not say that it is absolute.", remedy, "not absolute")
     if kind == "temperature difference":
@@ -127,8 +158,9 @@ def _one_to_si(value: Any, kind: str, argument: str, want: Kind | None = None, d
         return _pint_to_si(value, kind, argument, want)
     if isinstance(value, (list, tuple)):
         if not value or len(value) > LONGEST_LIST or depth > DEEPEST_LIST:
-            raise InputError(argument, "is an empty or endless list.", f"Give {want.words}, {want.example}.",
-                             kind="list")  # fmt: skip
+            raise InputError(
+                argument, "is an empty or endless list.", f"Give {want.words}, {want.example}.", kind="list"
+            )
         read_ones = [_one_to_si(v, kind, argument, want, depth + 1) for v in value]
         try:
             return np.array([v for v, _ in read_ones], dtype=float), read_ones[0][1]
@@ -146,8 +178,12 @@ def _one_to_si(value: Any, kind: str, argument: str, want: Kind | None = None, d
             number = f"{_float(value, argument):g}" if bare else "An array"
             raise InputError(argument, f"{number} has no unit.", _such_as(want), kind="no unit")
         return (_float(value, argument) if bare else value.astype(float)), ""
-    raise InputError(argument, f"A {type(value).__name__} is not {want.words}.",
-                     f"Write it as text, for example {want.example}.", kind="other type")  # fmt: skip
+    raise InputError(
+        argument,
+        f"A {type(value).__name__} is not {want.words}.",
+        f"Write it as text, for example {want.example}.",
+        kind="other type",
+    )
 
 
 def _is_quantity(value: Any) -> bool:
@@ -173,8 +209,9 @@ def _pint_to_si(value: Any, kind: str, argument: str, want: Kind) -> tuple[Any, 
     if kind == "temperature" and mark == "difference":
         raise InputError(argument, f"{value} is a difference of temperatures.", remedy, kind="scale")
     if kind == "temperature difference" and mark == "scale":
-        raise InputError(argument, f"{value} is a temperature; this is a difference between two.", remedy,
-                         kind="scale")  # fmt: skip
+        raise InputError(
+            argument, f"{value} is a temperature; this is a difference between two.", remedy, kind="scale"
+        )
     si_unit = unit_of(want.si)
     assert si_unit is not None
     try:
@@ -182,8 +219,13 @@ def _pint_to_si(value: Any, kind: str, argument: str, want: Kind) -> tuple[Any, 
     except Exception:  # pint has many errors of its own; the person needs one sentence
         if units == "mil":
             remedy = 'pint takes "mil" for an angle: use its "thou", or text such as "4.7 mil".'
-        raise InputError(argument, f'"{units}" is not the unit of {want.words}.', remedy, kind="other quantity",
-                         figures={"unit": units, "wanted": kind}) from None  # fmt: skip
+        raise InputError(
+            argument,
+            f'"{units}" is not the unit of {want.words}.',
+            remedy,
+            kind="other quantity",
+            figures={"unit": units, "wanted": kind},
+        ) from None
     if kind == "number" and units not in ("", "dimensionless"):  # 300 % and 3 h/min are no counts
         raise InputError(argument, f"{units} is not the unit of {want.words}.", remedy)
     if np.iscomplexobj(magnitude):  # numpy would drop its second part with a warning
@@ -239,12 +281,14 @@ def one_value(**values: Any) -> None:
     """Refuse a list where a call decides for one value: `one_value(force=force, film=film)`."""
     for argument, value in values.items():
         if np.ndim(value):
-            raise InputError(argument, "is a list; this is worked out for one value.", "Call it once for each.",
-                             kind="list")  # fmt: skip
+            raise InputError(
+                argument, "is a list; this is worked out for one value.", "Call it once for each.", kind="list"
+            )
 
 
-def read_choice(value: Any, options: tuple[str, ...], argument: str, among: str = "its choices",
-                also: str = "") -> str:  # fmt: skip
+def read_choice(
+    value: Any, options: tuple[str, ...], argument: str, among: str = "its choices", also: str = ""
+) -> str:
     """One of a few words, whatever its capitals; the error names the nearest."""
     if isinstance(value, str) and value in options:  # a title may be long
         return value
@@ -257,5 +301,10 @@ def read_choice(value: Any, options: tuple[str, ...], argument: str, among: str 
     close = difflib.get_close_matches(word, list(found), 1, 0.5)
     near = found[close[0]] if close else ""
     hint = f' Did you mean "{near}"?' if near else ""
-    raise InputError(argument, f'"{value.strip()}" is not one of {among}.{hint}', remedy, kind="choice",
-                     figures={"written": value, "near": near, "options": options})  # fmt: skip
+    raise InputError(
+        argument,
+        f'"{value.strip()}" is not one of {among}.{hint}',
+        remedy,
+        kind="choice",
+        figures={"written": value, "near": near, "options": options},
+    )

@@ -74,8 +74,12 @@ class Record:
 
     def lines(self, system: System = "metric") -> list[tuple[str, str]]:
         """What it is, a row a field: its label and its value in the unit shown."""
-        return [(names()[key].label, shown(float(read(value, key)), key, system)) if _is_number(key)
-                else (key.replace("_", " "), str(value)) for key, value in self.to_dict().items()]  # fmt: skip
+        return [
+            (names()[key].label, shown(float(read(value, key)), key, system))
+            if _is_number(key)
+            else (key.replace("_", " "), str(value))
+            for key, value in self.to_dict().items()
+        ]
 
     def __repr__(self) -> str:
         rows = self.lines()
@@ -83,8 +87,9 @@ class Record:
         return "\n".join([self.kind, *(f"  {label.ljust(wide)}  {value}" for label, value in rows)])
 
     def _repr_html_(self) -> str:
-        rows = (f"<tr><th scope='row'>{escape(label)}</th><td>{escape(value)}</td></tr>"
-                for label, value in self.lines())  # fmt: skip
+        rows = (
+            f"<tr><th scope='row'>{escape(label)}</th><td>{escape(value)}</td></tr>" for label, value in self.lines()
+        )
         return f"<table><caption>{escape(self.kind)}</caption>{''.join(rows)}</table>"
 
 

@@ -30,8 +30,12 @@ def public_calls(trade: str) -> dict[str, Public[..., Any]]:
     modules = [top]
     for found in pkgutil.walk_packages(getattr(top, "__path__", []), f"{top.__name__}."):
         modules.append(importlib.import_module(found.name))
-    calls = {name: call for module in modules for name, call in vars(module).items() if isinstance(call, Public)
-             and call.__module__.startswith(top.__name__) and not name.startswith("_")}  # fmt: skip
+    calls = {
+        name: call
+        for module in modules
+        for name, call in vars(module).items()
+        if isinstance(call, Public) and call.__module__.startswith(top.__name__) and not name.startswith("_")
+    }
     return dict(sorted(calls.items()))
 
 
@@ -83,10 +87,14 @@ def _about(trade: str) -> str:
 
 def _folded(call: Public[..., Any]) -> str:
     found = described(call)
-    rows = "".join(f"<tr><td><code>{escape(one.name)}</code></td><td>{escape(one.meaning)}</td>"
-                   f"<td>{escape(one.kind)}</td><td>{escape(one.range)}</td><td>{escape(one.usual)}</td></tr>"
-                   for one in found.arguments)  # fmt: skip
+    rows = "".join(
+        f"<tr><td><code>{escape(one.name)}</code></td><td>{escape(one.meaning)}</td>"
+        f"<td>{escape(one.kind)}</td><td>{escape(one.range)}</td><td>{escape(one.usual)}</td></tr>"
+        for one in found.arguments
+    )
     head = "<tr><th>argument</th><th>what it is</th><th>kind</th><th>range</th><th>when left out</th></tr>"
     shown = f"<pre>&gt;&gt;&gt; {escape(found.example)}\n{escape(example_of(call))}</pre>" if found.example else ""
-    return (f"<details><summary><code>{escape(repr(call))}</code> {escape(found.what)}</summary>"
-            f"<table>{head}{rows}</table><p>{escape(found.rest)}</p>{shown}</details>")  # fmt: skip
+    return (
+        f"<details><summary><code>{escape(repr(call))}</code> {escape(found.what)}</summary>"
+        f"<table>{head}{rows}</table><p>{escape(found.rest)}</p>{shown}</details>"
+    )

@@ -37,9 +37,11 @@ class Look:
 
     def _repr_html_(self) -> str:
         left = "text-align:left"
-        rows = [f'<tr><td style="{left};padding-left:{0.5 + line.depth}em">{escape(line.field)}</td>'
-                f'<td style="{left}">{escape(line.value)}</td><td style="{left}">{escape(line.label)}</td></tr>'
-                for line in self._told()]  # fmt: skip
+        rows = [
+            f'<tr><td style="{left};padding-left:{0.5 + line.depth}em">{escape(line.field)}</td>'
+            f'<td style="{left}">{escape(line.value)}</td><td style="{left}">{escape(line.label)}</td></tr>'
+            for line in self._told()
+        ]
         return f"<table><caption>{escape(type(self).__name__)}</caption>{''.join(rows)}</table>"
 
 

@@ -18,11 +18,12 @@ MOST_PARTS = 20
 _ISOCYANATE = re.compile(
     r"iso[ -]?[cz][iy]an|urethan|"
     r"(?<![a-z])(hdi|[hp]?mdi|h12mdi|tdi|ipdi|m?xdi|tmxdi|tmdi|ndi|ppdi|chdi|nco|pur?)(?![a-z])",
-    re.IGNORECASE)  # fmt: skip
+    re.IGNORECASE,
+)
 # So is paint of two parts or what sets it, unless its name says that another chemistry does.
 _TWO_PARTS = re.compile(
-    r"(?<![a-z0-9])(2|two)[ -]*(k|packs?|parts?|components?)(?![a-z])|hardener|activat(?:or|ed)",
-    re.IGNORECASE)  # fmt: skip
+    r"(?<![a-z0-9])(2|two)[ -]*(k|packs?|parts?|components?)(?![a-z])|hardener|activat(?:or|ed)", re.IGNORECASE
+)
 _OTHER_CHEMISTRY = re.compile(r"epox|peroxid|polyester", re.IGNORECASE)
 
 
@@ -61,22 +62,30 @@ def solvent_key(solvent: Any, argument: str = "solvent") -> str:
 
 def _key(name: Any, argument: str, among: list[str]) -> str:
     if not isinstance(name, str) or not name.strip() or len(name) > LONGEST_NAME:
-        raise InputError(argument, "is not the name of a substance.",
-                         f"Use a name of the safety data sheet, such as {limits()[among[-2]]['name']}.")  # fmt: skip
+        raise InputError(
+            argument,
+            "is not the name of a substance.",
+            f"Use a name of the safety data sheet, such as {limits()[among[-2]]['name']}.",
+        )
     plain = _plain(name)
     key = _names().get(plain, "isocyanate" if _names_isocyanate(name) else "")
     if key in among:
         return key
     meant = next((key for other, key in _written_names() if key in among and misspelt(name, other)), None)
     near = f' Did you mean "{limits()[meant]["name"]}"?' if meant else ""
-    raise InputError(argument, f'"{name.strip()}" is not known: it is in no table here.{near}',
-                     "No other substance stands in for it. Read its limits in section 8 of its safety data sheet, "
-                     "its fire data in section 9.")  # fmt: skip
+    raise InputError(
+        argument,
+        f'"{name.strip()}" is not known: it is in no table here.{near}',
+        "No other substance stands in for it. Read its limits in section 8 of its safety data sheet, "
+        "its fire data in section 9.",
+    )
 
 
 # Parts of a name that make another chemical of it: what carries one that the other lacks is no misspelling.
-_MEANING = re.compile(r"cyclo|methyl|ethyl|propyl|butyl|pentyl|amyl|hexyl|heptyl|octyl|vinyl|phenyl|benzyl|iso|neo|"
-                      r"sec|tert|tri|di|mono|poly|chloro|hydroxy|methoxy|ethoxy|butoxy|glycol")  # fmt: skip
+_MEANING = re.compile(
+    r"cyclo|methyl|ethyl|propyl|butyl|pentyl|amyl|hexyl|heptyl|octyl|vinyl|phenyl|benzyl|iso|neo|"
+    r"sec|tert|tri|di|mono|poly|chloro|hydroxy|methoxy|ethoxy|butoxy|glycol"
+)
 _FIRST = re.compile(r"^(n|i|s|t|o|m|p|iso|sec|tert)[- ]")  # n-butyl and t-butyl are two
 _ENDS = re.compile(r"(anol|enol|ol|one|ate|ane|ene|ine|yne|ide|al|yl)$")
 
@@ -89,8 +98,10 @@ def misspelt(name: str, other: str) -> bool:
     parts, others = _MEANING.findall(here), _MEANING.findall(there)
     if any(parts.count(part) > others.count(part) for part in parts):
         return False
-    first, ends = (tuple(match[1] if (match := shape.search(text)) else "" for text in (here, there))
-                   for shape in (_FIRST, _ENDS))  # fmt: skip
+    first, ends = (
+        tuple(match[1] if (match := shape.search(text)) else "" for text in (here, there))
+        for shape in (_FIRST, _ENDS)
+    )
     if (first[0] and first[0] != first[1]) or (all(ends) and ends[0] != ends[1]):
         return False
     plain, plain_other = _plain(here), _plain(there)
@@ -137,8 +148,12 @@ def molar_mass(key: str) -> float:
 def lowest_limit(key: str) -> tuple[float, str]:
     """The smallest published shift limit or ceiling of a solvent, as a share of the air, and whose it is."""
     row = limits()[key]
-    whose = {"pel": "US law", "rel": "the US institute", "ceiling": "the US institute, never above it",
-             "eu": "the EU"}  # fmt: skip
+    whose = {
+        "pel": "US law",
+        "rel": "the US institute",
+        "ceiling": "the US institute, never above it",
+        "eu": "the EU",
+    }
     return min((row[field] * 1e-6, word) for field, word in whose.items() if field in row)
 
 
@@ -166,8 +181,9 @@ def read_solvent(solvent: Any, argument: str = "solvent") -> Solvent:
     """A name, or a blend by mass such as {"xylene": "60 %", "n-butyl acetate": "40 %"}."""
     if isinstance(solvent, Mapping):
         if not 0 < len(solvent) <= MOST_PARTS:
-            raise InputError(argument, "is an empty or endless blend.",
-                             'Write {"xylene": "60 %", "n-butyl acetate": "40 %"}.')  # fmt: skip
+            raise InputError(
+                argument, "is an empty or endless blend.", 'Write {"xylene": "60 %", "n-butyl acetate": "40 %"}.'
+            )
         parts: dict[str, float] = {}
         for name, share in solvent.items():
             key = solvent_key(name, argument)
@@ -177,8 +193,11 @@ def read_solvent(solvent: Any, argument: str = "solvent") -> Solvent:
             parts[key] = parts.get(key, 0.0) + float(value)
         total = sum(parts.values())
         if not 0.99 <= total <= 1.01:
-            raise InputError(argument, f"the shares add up to {100 * total:.4g} %.",
-                             "Shares by mass of the solvent alone come to 100 %.")  # fmt: skip
+            raise InputError(
+                argument,
+                f"the shares add up to {100 * total:.4g} %.",
+                "Shares by mass of the solvent alone come to 100 %.",
+            )
         parts = {key: value / total for key, value in parts.items() if value > 0}
     else:
         parts = {solvent_key(solvent, argument): 1.0}

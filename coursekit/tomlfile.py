@@ -28,8 +28,13 @@ class Document:
     def __init__(self, text: str, name: str) -> None:
         self.name, self.written = name, True
         if len(text) > LARGEST_FILE:
-            raise InputError(name, f"has {len(text)} characters.", "A file for this course is far shorter.",
-                             kind="too long", figures={"length": len(text), "longest": LARGEST_FILE})  # fmt: skip
+            raise InputError(
+                name,
+                f"has {len(text)} characters.",
+                "A file for this course is far shorter.",
+                kind="too long",
+                figures={"length": len(text), "longest": LARGEST_FILE},
+            )
         lines = text.split("\n")
         for number, line in enumerate(lines, 1):
             if _dots(line) > MOST_DOTS:
@@ -38,8 +43,9 @@ class Document:
             self.data: dict[str, Any] = tomllib.loads(text)
         except (ValueError, RecursionError) as error:  # TOMLDecodeError, and a number of thousands of digits
             why = "tables or lists lie too deep in each other" if isinstance(error, RecursionError) else error
-            raise InputError(name, f"cannot be read as TOML: {why}.",
-                             'Write one `key = "value"` a line; mend that line.') from None  # fmt: skip
+            raise InputError(
+                name, f"cannot be read as TOML: {why}.", 'Write one `key = "value"` a line; mend that line.'
+            ) from None
         self.lines = _lines_of(lines)
         self._check_values()
 

@@ -47,14 +47,34 @@ class Coefficient(float):
     note: str
     belief: Any
 
-    def __new__(cls, value: float, low: float, high: float, *, key: str, kind: SourceKind, source: str,
-                spread: Spread = "factor", name: str = "", note: str = "",
-                belief: Any = None) -> Coefficient:  # fmt: skip
+    def __new__(
+        cls,
+        value: float,
+        low: float,
+        high: float,
+        *,
+        key: str,
+        kind: SourceKind,
+        source: str,
+        spread: Spread = "factor",
+        name: str = "",
+        note: str = "",
+        belief: Any = None,
+    ) -> Coefficient:
         if not low <= value <= high:
             raise ValueError(f"coefficient {key}: {low} ≤ {value} ≤ {high} does not hold")
         self = super().__new__(cls, value)
-        given = {"low": float(low), "high": float(high), "key": key, "kind": kind, "source": source, "spread": spread,
-                 "name": name or key, "note": note, "belief": belief}  # fmt: skip
+        given = {
+            "low": float(low),
+            "high": float(high),
+            "key": key,
+            "kind": kind,
+            "source": source,
+            "spread": spread,
+            "name": name or key,
+            "note": note,
+            "belief": belief,
+        }
         for field, content in given.items():
             object.__setattr__(self, field, content)
         return self

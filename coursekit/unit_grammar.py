@@ -46,10 +46,17 @@ _PREFIXED = {
     "P": Unit(0.1, (-1, 1, -1, 0, 0), "poise"),
 }
 _PREFIXES = {
-    "G": (1e9, "giga"), "M": (1e6, "mega"), "k": (1e3, "kilo"), "h": (1e2, "hecto"), "d": (1e-1, "deci"),
-    "c": (1e-2, "centi"), "m": (1e-3, "milli"), "µ": (1e-6, "micro"), "u": (1e-6, "micro"),
+    "G": (1e9, "giga"),
+    "M": (1e6, "mega"),
+    "k": (1e3, "kilo"),
+    "h": (1e2, "hecto"),
+    "d": (1e-1, "deci"),
+    "c": (1e-2, "centi"),
+    "m": (1e-3, "milli"),
+    "µ": (1e-6, "micro"),
+    "u": (1e-6, "micro"),
     "n": (1e-9, "nano"),
-}  # fmt: skip
+}
 # Trade and US spellings; each is one unit and nothing else.
 _PLAIN: dict[str, Unit] = {}
 
@@ -204,10 +211,14 @@ def _spelled() -> dict[str, str]:
 
 
 _PINT_PRINTS = {
-    "degC": "degree_Celsius", "degF": "degree_Fahrenheit", "delta_degC": "delta_degree_Celsius",
-    "delta_degF": "delta_degree_Fahrenheit", "psi": "pound_force_per_square_inch", "pound_force": "force_pound",
+    "degC": "degree_Celsius",
+    "degF": "degree_Fahrenheit",
+    "delta_degC": "delta_degree_Celsius",
+    "delta_degF": "delta_degree_Fahrenheit",
+    "psi": "pound_force_per_square_inch",
+    "pound_force": "force_pound",
     "kilogram_force": "force_kilogram",
-}  # fmt: skip
+}
 
 
 @functools.lru_cache(maxsize=512)

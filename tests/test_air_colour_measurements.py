@@ -15,9 +15,17 @@ LAG = {"panel_before": "8 °C", "panel_after": "13 °C", "air": "18 °C", "time"
 CUP = {"doubled": "50 min", "temperature": "26 °C", "reference": "100 min", "reference_temperature": "16 °C"}
 SMOKE = {"clear_time": "60 min", "air_changes": "6 /h", "visible_smoke": "2 %"}
 # 1.2 g of solvent on 200 cm², 0.72 g gone
-CARD = {"solvent": "n-butyl acetate", "card_before": "50 g", "card_wet": "52.4 g", "card_after": "51.68 g",
-        "card_area": "200 cm²", "mass_solids": "50 %", "temperature": "25 °C", "air_speed": "0.25 m/s",
-        "time": "8 min"}  # fmt: skip
+CARD = {
+    "solvent": "n-butyl acetate",
+    "card_before": "50 g",
+    "card_wet": "52.4 g",
+    "card_after": "51.68 g",
+    "card_area": "200 cm²",
+    "mass_solids": "50 %",
+    "temperature": "25 °C",
+    "air_speed": "0.25 m/s",
+    "time": "8 min",
+}
 
 
 @pytest.fixture
@@ -25,13 +33,16 @@ def mine(tmp_path):
     return measured.load(tmp_path / "garage.toml")
 
 
-@pytest.mark.parametrize(("way", "fields", "key", "expected"), [
-    ("panel_lag", LAG, "panel_lag", 1200 / math.log(2)),  # half of the way
-    ("cup_doubling", CUP, "pot_life_factor", 2.0),  # half as long, 10 °C warmer
-    ("cup_doubling", CUP, "activation_energy", 8.314463 * math.log(2) / (1 / 289.15 - 1 / 299.15)),
-    # 0.036 kg/m² gone in 480 s, over P·M/RT = 1619 Pa · 0.11616 / (8.314 · 298.15) = 0.07587 kg/m³ of vapour
-    ("flash_card", CARD, "transfer_speed", 0.036 / 480 / 0.07587),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("way", "fields", "key", "expected"),
+    [
+        ("panel_lag", LAG, "panel_lag", 1200 / math.log(2)),  # half of the way
+        ("cup_doubling", CUP, "pot_life_factor", 2.0),  # half as long, 10 °C warmer
+        ("cup_doubling", CUP, "activation_energy", 8.314463 * math.log(2) / (1 / 289.15 - 1 / 299.15)),
+        # 0.036 kg/m² gone in 480 s, over P·M/RT = 1619 Pa · 0.11616 / (8.314 · 298.15) = 0.07587 kg/m³ of vapour
+        ("flash_card", CARD, "transfer_speed", 0.036 / 480 / 0.07587),
+    ],
+)
 def test_what_it_says(mine, way, fields, key, expected):
     said = mine.enter(way, **fields)
     value = mine.coefficient(key)
@@ -43,28 +54,38 @@ def test_what_it_says(mine, way, fields, key, expected):
 def test_a_card_gives_back_the_scattering_it_was_painted_with(mine):
     """A blue seen through 30 µm over white and over black paper, photographed without error."""
     thick, scattering = [45.0, -5.0, -35.0], 0.05e6
-    seen = [colour.swatch(list(through_film(np.array(thick), np.array(ground), np.array([scattering * 15e-6])))).hex
-            for ground in ([91.7, 0.0, 0.0], [20.0, 0.0, 0.0])]  # fmt: skip
-    said = mine.enter("hiding_card", dry_film="15 µm", thick=colour.swatch(thick).hex, over_white=seen[0],
-                      over_black=seen[1])  # fmt: skip
+    seen = [
+        colour.swatch(list(through_film(np.array(thick), np.array(ground), np.array([scattering * 15e-6])))).hex
+        for ground in ([91.7, 0.0, 0.0], [20.0, 0.0, 0.0])
+    ]
+    said = mine.enter(
+        "hiding_card", dry_film="15 µm", thick=colour.swatch(thick).hex, over_white=seen[0], over_black=seen[1]
+    )
     value = mine.coefficient("scattering")
     assert float(value) == pytest.approx(scattering, rel=0.05)
     assert value.low < scattering < value.high and "narrower" in said.sentence
 
 
-@pytest.mark.parametrize(("way", "fields", "change"), [
-    ("panel_lag", LAG, {"air": "9 °C"}),
-    ("panel_lag", LAG, {"panel_after": "8 °C"}),
-    ("panel_lag", LAG, {"panel_after": "19 °C"}),
-    ("cup_doubling", CUP, {"temperature": "17 °C"}),
-    ("flash_card", CARD, {"card_after": "52.3 g"}),
-    ("smoke_test", SMOKE, {"clear_time": "5 min"}),
-    ("flash_card", CARD, {"card_after": "51.1 g"}),
-    ("flash_card", CARD, {"card_wet": "49 g"}),
-    ("flash_card", CARD, {"solvent": "soup"}),
-    ("hiding_card", {"dry_film": "15 µm", "thick": "#3060a0", "over_white": "#3060a0", "over_black": "#3060a0"}, {}),
-    ("hiding_card", {"dry_film": "15 µm", "thick": "blue", "over_white": "#6080b0", "over_black": "#3060a0"}, {}),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("way", "fields", "change"),
+    [
+        ("panel_lag", LAG, {"air": "9 °C"}),
+        ("panel_lag", LAG, {"panel_after": "8 °C"}),
+        ("panel_lag", LAG, {"panel_after": "19 °C"}),
+        ("cup_doubling", CUP, {"temperature": "17 °C"}),
+        ("flash_card", CARD, {"card_after": "52.3 g"}),
+        ("smoke_test", SMOKE, {"clear_time": "5 min"}),
+        ("flash_card", CARD, {"card_after": "51.1 g"}),
+        ("flash_card", CARD, {"card_wet": "49 g"}),
+        ("flash_card", CARD, {"solvent": "soup"}),
+        (
+            "hiding_card",
+            {"dry_film": "15 µm", "thick": "#3060a0", "over_white": "#3060a0", "over_black": "#3060a0"},
+            {},
+        ),
+        ("hiding_card", {"dry_film": "15 µm", "thick": "blue", "over_white": "#6080b0", "over_black": "#3060a0"}, {}),
+    ],
+)
 def test_readings_that_cannot_be_are_refused(mine, way, fields, change):
     with pytest.raises(InputError):
         mine.enter(way, **{**fields, **change})

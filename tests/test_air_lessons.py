@@ -36,8 +36,12 @@ def grid(bench, points=None, most=700):
         else:
             low, high, step = bench.slider(key)
             ends = {round((low + (high - low) * n / (points - 1)) / step) * step for n in range(points)}
-            axes.append([(key, quantities.from_unit(min(max(end, low), high), bench.rows[key].key, shown.system()))
-                         for end in ends])
+            axes.append(
+                [
+                    (key, quantities.from_unit(min(max(end, low), high), bench.rows[key].key, shown.system()))
+                    for end in ends
+                ]
+            )
     settings = list(itertools.product(*axes))
     random = np.random.default_rng(1)
     if len(settings) > most:
@@ -121,8 +125,9 @@ def test_day_tells_the_hours_that_have_something_against_them():
 
 
 def test_flash_says_where_it_stops():
-    bench = lesson.bench("flash").set(solvent="n-butyl acetate", wet_film="100 µm", volume_solids="40 %",
-                                      temperature="25 °C", air_speed="0.25 m/s")  # fmt: skip
+    bench = lesson.bench("flash").set(
+        solvent="n-butyl acetate", wet_film="100 µm", volume_solids="40 %", temperature="25 °C", air_speed="0.25 m/s"
+    )
     # 0.8 · 52.9 g/m² over 1.008 mm/s · 75.87 g/m³ of saturated vapour, see the worked example
     assert bench.result.stage.middle == pytest.approx(0.8 * 52.86 / (1.008e-3 * 75.87), rel=0.03)
     assert "diffusion stage, not modelled" in bench.words
@@ -145,8 +150,14 @@ def test_recoat_takes_the_worse_for_true():
 
 
 def test_room_vapour_by_hand():
-    bench = lesson.bench("room-vapour").set(solvent="toluene", paint_volume="300 mL", voc_content="400 g/L",
-                                            room_volume="50 m³", air_changes="2 /h", mixing_factor="4")  # fmt: skip
+    bench = lesson.bench("room-vapour").set(
+        solvent="toluene",
+        paint_volume="300 mL",
+        voc_content="400 g/L",
+        room_volume="50 m³",
+        air_changes="2 /h",
+        mixing_factor="4",
+    )
     # 120 g / 92.14 g/mol · 24.055 L/mol = 31.3 L in 50 m³
     assert float(bench.result.closed.vapour) == pytest.approx(31.33e-3 / 50.0313, rel=0.002)
     # 31.3 L in 20 min over 100 m³/h, times 4
@@ -183,8 +194,9 @@ def test_no_number_talks_the_course_out_of_supplied_air():
 def test_two_timed_cups_narrow_pot_life_and_the_recoat_window():
     life, window = lesson.bench("pot-life").set(temperature="33 °C"), lesson.bench("recoat").set(temperature="8 °C")
     wide = [life.result.now, window.result.now.earliest]
-    own.enter("cup_doubling", {"doubled": "40", "temperature": "32", "reference": "104",
-                               "reference_temperature": "18"})  # fmt: skip
+    own.enter(
+        "cup_doubling", {"doubled": "40", "temperature": "32", "reference": "104", "reference_temperature": "18"}
+    )
     narrow = [life.compute_again().result.now, window.compute_again().result.now.earliest]
     for before, after in zip(wide, narrow, strict=True):
         assert after.high - after.low < before.high - before.low

@@ -20,9 +20,21 @@ from coursekit.spraying.measuring import measurable
 from coursekit.uncertain import Coefficient
 
 SHIPPED = Path(coursekit.__file__).parent / "tables" / "belief.npy"
-USUAL = {"turns": 2.0, "gun_inlet_pressure": 2e5, "fan_opening": 1.0, "gun_distance": 0.175, "gun_speed": 0.45,
-         "overlap": 0.5, "trigger": 1.0, "tip_bore": 1.3e-3, "kinematic_viscosity": 30e-6, "density": 1000.0,
-         "volume_solids": 0.45, "panel_width": 1.0, "panel_height": 0.7}  # fmt: skip
+USUAL = {
+    "turns": 2.0,
+    "gun_inlet_pressure": 2e5,
+    "fan_opening": 1.0,
+    "gun_distance": 0.175,
+    "gun_speed": 0.45,
+    "overlap": 0.5,
+    "trigger": 1.0,
+    "tip_bore": 1.3e-3,
+    "kinematic_viscosity": 30e-6,
+    "density": 1000.0,
+    "volume_solids": 0.45,
+    "panel_width": 1.0,
+    "panel_height": 0.7,
+}
 
 
 # --- the shipped sample -------------------------------------------------------------------------------------
@@ -56,8 +68,10 @@ def test_the_band_is_no_wider_than_the_margins_alone_have_it(key):
     fact, whole = belief.facts()[key], belief.shipped()
     random = np.random.default_rng(7)
     margins = {k: coefficient(k).at(random.permutation(even_deviates(DRAWS))) for k in fact.keys}
-    spread = [np.ptp(np.log(belief.quantiles(fact.answer(columns, DRAWS))))
-              for columns in ({k: whole.column(k) for k in fact.keys}, margins)]  # fmt: skip
+    spread = [
+        np.ptp(np.log(belief.quantiles(fact.answer(columns, DRAWS))))
+        for columns in ({k: whole.column(k) for k in fact.keys}, margins)
+    ]
     assert spread[0] < spread[1]
 
 
@@ -121,8 +135,14 @@ def test_products_and_spread_in_parts_are_those_of_the_whole(count):
 def test_few_draws_hold_the_ends_of_all(draws):
     """Film, mist, paint past the edge and texture over settings far from the one that puts the draws in order."""
     worst = 0.0
-    for change in ({}, {"trigger": 0.5}, {"gun_inlet_pressure": 3.4e5}, {"gun_distance": 0.25}, {"turns": 4.0},
-                   {"fan_opening": 0.2, "gun_inlet_pressure": 0.8e5}):  # fmt: skip
+    for change in (
+        {},
+        {"trigger": 0.5},
+        {"gun_inlet_pressure": 3.4e5},
+        {"gun_distance": 0.25},
+        {"turns": 4.0},
+        {"fan_opening": 0.2, "gun_inlet_pressure": 0.8e5},
+    ):
         many, few = (belief.band_si(spraying.spray_setting, draws=n, **{**USUAL, **change}) for n in (None, draws))
         for part in ("wet_film", "mist_per_landed", "past_edge_per_landed", "texture"):
             ends, told = (np.log(np.array(getattr(found, part))) for found in (many, few))
@@ -132,12 +152,27 @@ def test_few_draws_hold_the_ends_of_all(draws):
 
 # --- measurements -------------------------------------------------------------------------------------------
 
-CUPS = {"time": "15 s", "tip_bore": "1.3 mm", "kinematic_viscosity": "30 mm²/s", "density": "1 kg/L",
-        "gun_inlet_pressure": "2 bar"}  # fmt: skip
+CUPS = {
+    "time": "15 s",
+    "tip_bore": "1.3 mm",
+    "kinematic_viscosity": "30 mm²/s",
+    "density": "1 kg/L",
+    "gun_inlet_pressure": "2 bar",
+}
 CARD = {key: value for key, value in USUAL.items() if key not in ("gun_speed", "trigger")}
-CARD_TEXT = {"turns": "2", "gun_inlet_pressure": "2 bar", "fan_opening": "100 %", "gun_distance": "175 mm",
-             "overlap": "50 %", "tip_bore": "1.3 mm", "kinematic_viscosity": "30 mm²/s", "density": "1 kg/L",
-             "volume_solids": "45 %", "panel_width": "600 mm", "panel_height": "400 mm"}  # fmt: skip
+CARD_TEXT = {
+    "turns": "2",
+    "gun_inlet_pressure": "2 bar",
+    "fan_opening": "100 %",
+    "gun_distance": "175 mm",
+    "overlap": "50 %",
+    "tip_bore": "1.3 mm",
+    "kinematic_viscosity": "30 mm²/s",
+    "density": "1 kg/L",
+    "volume_solids": "45 %",
+    "panel_width": "600 mm",
+    "panel_height": "400 mm",
+}
 
 
 def seen(way, **texts):
@@ -160,8 +195,17 @@ def truth():
         uncertain = {name: gun[key] for name, key in belief.observation.uncertain_arguments(call) if name not in si}
         return belief.observation.call_of(call)(**si, **uncertain)
 
-    cups = [at("spraying.fluid.delivery_at_inlet", turns=turns, gun_inlet_pressure=2e5, tip_bore=1.3e-3,
-               kinematic_viscosity=30e-6, density=1000.0) for turns in (1.0, 2.0, 3.0)]  # fmt: skip
+    cups = [
+        at(
+            "spraying.fluid.delivery_at_inlet",
+            turns=turns,
+            gun_inlet_pressure=2e5,
+            tip_bore=1.3e-3,
+            kinematic_viscosity=30e-6,
+            density=1000.0,
+        )
+        for turns in (1.0, 2.0, 3.0)
+    ]
     cap = spraying.pressure_at_cap.si(2e5, gun["passage_ratio"])
     share = at("spraying.spray_setting", **{**USUAL, "panel_width": 0.6, "panel_height": 0.4}).account
     texts = [f"{15e6 * flow:.2f} mL" for flow in cups]
@@ -184,8 +228,10 @@ def after(*order):
 
 def widths(whole):
     found = spray(whole)
-    return {part: np.ptp(np.log(belief.quantiles(getattr(found, part), whole.weights)))
-            for part in ("wet_film", "mist_per_landed", "fluid_delivery", "captured")}  # fmt: skip
+    return {
+        part: np.ptp(np.log(belief.quantiles(getattr(found, part), whole.weights)))
+        for part in ("wet_film", "mist_per_landed", "fluid_delivery", "captured")
+    }
 
 
 ORDERS = [("turns", "gauge", "landing"), ("landing", "turns", "gauge"), ("gauge", "landing", "turns")]
@@ -209,8 +255,12 @@ def test_the_order_of_measurements_does_not_matter():
     for order in ORDERS:
         whole = after(*order)
         found = spray(whole)
-        ends.append([np.log(belief.quantiles(getattr(found, part), whole.weights))
-                     for part in ("wet_film", "mist_per_landed", "fluid_delivery", "captured")])  # fmt: skip
+        ends.append(
+            [
+                np.log(belief.quantiles(getattr(found, part), whole.weights))
+                for part in ("wet_film", "mist_per_landed", "fluid_delivery", "captured")
+            ]
+        )
     ends = np.array(ends)
     band = np.ptp(ends, axis=2).mean(axis=0)
     assert (np.ptp(ends, axis=0) / band[:, None]).max() < 0.1
@@ -220,8 +270,9 @@ def test_what_was_measured_lies_inside_its_own_band():
     whole = after(*ORDERS[0])
     for way, observed in truth().items():
         for one in observed:
-            low, _, high = belief.quantiles(one.answer({key: whole.column(key) for key in one.keys}, whole.draws),
-                                            whole.weights)  # fmt: skip
+            low, _, high = belief.quantiles(
+                one.answer({key: whole.column(key) for key in one.keys}, whole.draws), whole.weights
+            )
             assert low < one.prints[0].value < high, way
 
 
@@ -278,10 +329,15 @@ def told_of(*ways):
 
 
 def alike(one, other):
-    return (one.measured == other.measured and one.carried == other.carried and one.tied.keys() == other.tied.keys()
-            and all(np.array_equal(one.tied[key], other.tied[key]) for key in one.tied)
-            and all(np.array_equal(one.alone[key], other.alone[key]) for key in one.alone | other.alone)
-            and np.array_equal(one.weights, other.weights) and np.array_equal(one.rows, other.rows))  # fmt: skip
+    return (
+        one.measured == other.measured
+        and one.carried == other.carried
+        and one.tied.keys() == other.tied.keys()
+        and all(np.array_equal(one.tied[key], other.tied[key]) for key in one.tied)
+        and all(np.array_equal(one.alone[key], other.alone[key]) for key in one.alone | other.alone)
+        and np.array_equal(one.weights, other.weights)
+        and np.array_equal(one.rows, other.rows)
+    )
 
 
 def test_nothing_is_learnt_for_a_number_that_no_reading_bears_on(fresh):
@@ -300,8 +356,9 @@ def test_nothing_is_learnt_for_a_number_that_no_reading_bears_on(fresh):
     assert mine.coefficient("cut_factor") == pytest.approx(float(whole.coefficient("cut_factor")), rel=1e-12)
 
 
-@pytest.mark.parametrize(("here", "elsewhere"), [(("turns", "gauge"), ("landing",)),
-                                                 (("gauge",), ("turns", "landing"))])  # fmt: skip
+@pytest.mark.parametrize(
+    ("here", "elsewhere"), [(("turns", "gauge"), ("landing",)), (("gauge",), ("turns", "landing"))]
+)
 def test_another_kernel_reads_what_was_learnt_to_the_last_digit(fresh, tmp_path, here, elsewhere):
     force = belief.read_directly("hand_force", 1.1 * coefficient("hand_force"), 0.1)
     asked = ((force,), *told_of(*here)), told_of(*elsewhere), ("delivery_scale",)
@@ -317,9 +374,16 @@ def test_another_kernel_reads_what_was_learnt_to_the_last_digit(fresh, tmp_path,
     assert alike(first, belief.learnt(*asked)) and len(times) == 3
 
 
-@pytest.mark.parametrize("harm", [lambda data: b"", lambda data: data[:-7], lambda data: b"NUMPY" + data[9:],
-                                  lambda data: data[:5000] + bytes([data[5000] ^ 1]) + data[5001:],
-                                  lambda data: data[::-1]])  # fmt: skip
+@pytest.mark.parametrize(
+    "harm",
+    [
+        lambda data: b"",
+        lambda data: data[:-7],
+        lambda data: b"NUMPY" + data[9:],
+        lambda data: data[:5000] + bytes([data[5000] ^ 1]) + data[5001:],
+        lambda data: data[::-1],
+    ],
+)
 def test_a_damaged_or_foreign_file_is_learnt_again(fresh, tmp_path, harm):
     fresh()
     first = belief.learnt(told_of("landing"))
@@ -400,9 +464,12 @@ def test_a_band_takes_no_number_of_another_belief():
 def test_one_cause_is_all_of_the_band_and_its_measurement_narrows_it():
     found = belief.widest(lambda cap_area: cap_area**2, cap_area=coefficient("cap_area"))
     assert found.causes[0].key == "cap_area" and found.causes[0].share > 0.97
-    found = belief.widest(lambda passage_ratio, cap_area: passage_ratio + 0 * cap_area,
-                          passage_ratio=coefficient("passage_ratio"), cap_area=coefficient("cap_area"),
-                          measurements=measurable(**CARD))  # fmt: skip
+    found = belief.widest(
+        lambda passage_ratio, cap_area: passage_ratio + 0 * cap_area,
+        passage_ratio=coefficient("passage_ratio"),
+        cap_area=coefficient("cap_area"),
+        measurements=measurable(**CARD),
+    )
     assert found.causes[0].key == "passage_ratio" and found.causes[1].share < 0.03
     assert found.measurements[0].way == "gauge"
     # A reading of 6 % against a margin of 30 %: what is left of the width is about 6 over √(6² + 30²).
@@ -411,8 +478,10 @@ def test_one_cause_is_all_of_the_band_and_its_measurement_narrows_it():
 
 def test_what_is_foretold_of_a_measurement_comes_true():
     part = "wet_film"
-    told = {one.way: one.left for one in belief.widest(spraying.spray_setting, part, **USUAL,
-                                                       measurements=measurable(**CARD)).measurements}  # fmt: skip
+    told = {
+        one.way: one.left
+        for one in belief.widest(spraying.spray_setting, part, **USUAL, measurements=measurable(**CARD)).measurements
+    }
     assert min(told, key=told.get) in ("turns", "delivery")
     narrowed = widths(after("turns"))[part] / widths(belief.shipped())[part]
     assert narrowed == pytest.approx(told["turns"], abs=0.15)

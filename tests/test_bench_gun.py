@@ -52,8 +52,14 @@ def test_formulas_at_one_state_are_told_apart_by_their_range():
     # 200 mL/min of 55 mPa·s at 10 psi at the cap: sizes worked out by hand from the published forms, in µm
     state = {"viscosity": "55 mPa·s", "cap_pressure": "10 psi", "fluid_delivery": "200 mL/min"}
     bench = lesson.bench("drop-formulas").set(**state)
-    for name, size in {"Kim and Marshall": 32, "Nukiyama and Tanasawa": 139, "Lorenzetto and Lefebvre": 135,
-                       "Rizk and Lefebvre": 118, "El-Shanawany and Lefebvre": 50, "Jasuja": 83}.items():  # fmt: skip
+    for name, size in {
+        "Kim and Marshall": 32,
+        "Nukiyama and Tanasawa": 139,
+        "Lorenzetto and Lefebvre": 135,
+        "Rizk and Lefebvre": 118,
+        "El-Shanawany and Lefebvre": 50,
+        "Jasuja": 83,
+    }.items():
         assert bench.result[name].diameter == pytest.approx(size * 1e-6, rel=0.02), name
         assert not bench.result[name].inside
     assert "none may be asked" in bench.words
@@ -88,7 +94,8 @@ def test_hose_bench_brackets_and_refuses():
     bench = lesson.bench("hose").set(flow="10 scfm", length="25 ft", inlet_pressure="40 psi", couplers="0")
     quarter, five, three, _ = bench.result.bores  # psi: 19.0; 5.35 to 7.4; 2.1 to 3.0
     assert (quarter.smooth, five.smooth, five.high, three.smooth, three.high) == pytest.approx(
-        [v * 6894.76 for v in (19.0, 5.35, 7.4, 2.1, 3.0)], rel=0.04)  # fmt: skip
+        [v * 6894.76 for v in (19.0, 5.35, 7.4, 2.1, 3.0)], rel=0.04
+    )
     assert bench.set(flow="15 scfm").result.bores[0] is None and "cannot carry" in bench.words
 
 

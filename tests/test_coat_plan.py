@@ -12,9 +12,19 @@ from coursekit.lesson.coat_plan import FIELDS, plan_coat, start_entries
 from coursekit.lesson.coat_view import CoatView
 from coursekit.quantities import InputError, shown_band
 
-EXACT = {"area": "2 m²", "film": "80 µm", "coats": "2", "volume_solids": "40 %", "transfer_efficiency": "50 %",
-         "ratio": "4:1:1", "densities": "1.50 kg/L, 1.00 kg/L, 0.90 kg/L", "reserve": "20 %", "pot_life": "60 min",
-         "pot_life_temperature": "20 °C", "temperature": "20 °C"}  # fmt: skip
+EXACT = {
+    "area": "2 m²",
+    "film": "80 µm",
+    "coats": "2",
+    "volume_solids": "40 %",
+    "transfer_efficiency": "50 %",
+    "ratio": "4:1:1",
+    "densities": "1.50 kg/L, 1.00 kg/L, 0.90 kg/L",
+    "reserve": "20 %",
+    "pot_life": "60 min",
+    "pot_life_temperature": "20 °C",
+    "temperature": "20 °C",
+}
 
 
 @pytest.fixture(autouse=True)
@@ -56,17 +66,47 @@ def test_a_band_is_read_as_people_write_it(written):
 
 
 BAD = [
-    ("area", "12 kg"), ("area", ""), ("area", "nan m²"), ("area", None), ("area", ["1 m²"] * 2), ("area", 3),
-    ("area", "<b>"), ("film", "0 µm"), ("film", "9 mm"), ("coats", "2.5"), ("coats", "0"), ("coats", "99"),
-    ("volume_solids", "45 to 40 %"), ("volume_solids", "10 to 20 to 30 %"), ("volume_solids", "120 %"),
-    ("transfer_efficiency", "much"), ("transfer_efficiency", "0.4"), ("transfer_efficiency", "0.5 to 0.75"),
-    ("reserve", ".1"), ("ratio", "20 %"), ("ratio", ""), ("ratio", object()), ("densities", "1.5 kg/L"),
-    ("densities", "1.5 kg/L, x, 1 kg/L"), ("reserve", "-5 %"), ("pot_life", "soon"), ("temperature", "3 °C"),
-    ("pot_life_temperature", "75 °C"), ("papers", "P320, P400"), ("papers", "coat, coat"),
+    ("area", "12 kg"),
+    ("area", ""),
+    ("area", "nan m²"),
+    ("area", None),
+    ("area", ["1 m²"] * 2),
+    ("area", 3),
+    ("area", "<b>"),
+    ("film", "0 µm"),
+    ("film", "9 mm"),
+    ("coats", "2.5"),
+    ("coats", "0"),
+    ("coats", "99"),
+    ("volume_solids", "45 to 40 %"),
+    ("volume_solids", "10 to 20 to 30 %"),
+    ("volume_solids", "120 %"),
+    ("transfer_efficiency", "much"),
+    ("transfer_efficiency", "0.4"),
+    ("transfer_efficiency", "0.5 to 0.75"),
+    ("reserve", ".1"),
+    ("ratio", "20 %"),
+    ("ratio", ""),
+    ("ratio", object()),
+    ("densities", "1.5 kg/L"),
+    ("densities", "1.5 kg/L, x, 1 kg/L"),
+    ("reserve", "-5 %"),
+    ("pot_life", "soon"),
+    ("temperature", "3 °C"),
+    ("pot_life_temperature", "75 °C"),
+    ("papers", "P320, P400"),
+    ("papers", "coat, coat"),
     ("papers", "P180, 320, coat"),
-    ("papers", "coat 40 µm, P400"), ("papers", ""), ("under", "wood"), ("material", "filler"), ("film_under", "0 µm"),
-    ("force", "900 N"), ("force", "0 N"), ("block", "big"), ("title", "x" * 500),
-]  # fmt: skip
+    ("papers", "coat 40 µm, P400"),
+    ("papers", ""),
+    ("under", "wood"),
+    ("material", "filler"),
+    ("film_under", "0 µm"),
+    ("force", "900 N"),
+    ("force", "0 N"),
+    ("block", "big"),
+    ("title", "x" * 500),
+]
 
 
 @pytest.mark.parametrize(("entry", "text"), BAD, ids=[f"{e}-{str(t)[:12]}" for e, t in BAD])
@@ -150,9 +190,21 @@ def test_the_sheet_is_whole_and_needs_nothing_else(system):
     page.feed(text)
     assert page.open == [] and page.loads == [], "one file, no pictures or fonts from elsewhere"
     assert "<script" not in text and "url(" not in text and "@page" in text
-    for part in ("Mix", "Spray", "Papers", "Write down", "How sure this is", "Take care", "Pot life", "reserve",
-                 "P400",
-                 "comb", "strokes", "Nothing in it was measured by you", "permission"):  # fmt: skip
+    for part in (
+        "Mix",
+        "Spray",
+        "Papers",
+        "Write down",
+        "How sure this is",
+        "Take care",
+        "Pot life",
+        "reserve",
+        "P400",
+        "comb",
+        "strokes",
+        "Nothing in it was measured by you",
+        "permission",
+    ):
         assert part in page.text, part
     assert "read Take care at the end of this sheet, the data sheet and the safety data sheet." in page.text
     assert not re.search(r"\bnan\b|None|\{", page.text.partition("</style>")[2] or page.text.split("}")[-1])
@@ -170,8 +222,10 @@ def test_what_was_measured_is_used_and_said():
     assert form.entries["transfer_efficiency"] == band.replace("\N{NARROW NO-BREAK SPACE}", " ")
     wide = form.plan.takes_one
     view = CoatView(form)
-    own.enter("transfer", {"foil_before": "12.00", "foil_after": "24.00", "gun_before": "900", "gun_after": "850",
-                           "mass_solids": "40"})  # fmt: skip
+    own.enter(
+        "transfer",
+        {"foil_before": "12.00", "foil_after": "24.00", "gun_before": "900", "gun_after": "850", "mass_solids": "40"},
+    )
     # 12 g landed of 50 g × 40 % = 20 g sprayed: 60 %; the view follows, what was typed stays
     assert view.fields["area"].value == "2 m²" and "60" not in start_entries()["area"]
     narrow = form.plan.takes_one

@@ -42,8 +42,9 @@ def test_hiding_counts_coats_and_a_card_narrows_them():
     assert wide["strong"].coats < wide["middle"].coats < wide["weak"].coats
     assert f"{wide['strong'].coats} to {wide['weak'].coats} coats" in bench.words
     assert np.all(np.diff(bench.result.worst.middle) < 0), "each coat hides more"
-    thin, thick = (bench.set(coat_film=film, coats=coats).result.spread
-                   for film, coats in (("5 µm", "4"), ("20 µm", "1")))  # fmt: skip
+    thin, thick = (
+        bench.set(coat_film=film, coats=coats).result.spread for film, coats in (("5 µm", "4"), ("20 µm", "1"))
+    )
     assert thin == pytest.approx(thick, rel=1e-9), "film counts, not the number of coats"
     own.enter("hiding_card", {"dry_film": "15", "thick": "#a01d1d", "over_white": "#b4403c", "over_black": "#8b1515"})
     narrow = lesson.bench("hiding").result.hiding

@@ -23,8 +23,12 @@ def recipe(tmp_path, monkeypatch):
 
 
 def run(*arguments, **environment):
-    return subprocess.run([sys.executable, "-m", "coursekit", *map(str, arguments)], capture_output=True, timeout=120,
-                          env={**os.environ, **environment})  # fmt: skip
+    return subprocess.run(
+        [sys.executable, "-m", "coursekit", *map(str, arguments)],
+        capture_output=True,
+        timeout=120,
+        env={**os.environ, **environment},
+    )
 
 
 @pytest.mark.parametrize("output", ["mine.toml", "./mine.toml", "link.html", "hard.html", "notes.txt", "sound.bin"])

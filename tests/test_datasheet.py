@@ -130,11 +130,19 @@ def test_complaints_name_line_field_and_remedy(body, words):
 
 
 BROKEN = [
-    "", "format = 2\n[a]\nkind = 'clear'", "kind = 'clear'", "[a]", "[a]\nkind = 'clar'", "[[a]]\nkind = 'clear'",
-    "[a]\nkind = ['clear']", "[a]\nkind = 'clear'\nratio = 4",
-    "[a]\nkind = 'clear'\nmass_ratio = '4:1 by volume'", "[a]\nkind = 'clear'\ndensities = ['1 kg/L']", "\0",
+    "",
+    "format = 2\n[a]\nkind = 'clear'",
+    "kind = 'clear'",
+    "[a]",
+    "[a]\nkind = 'clar'",
+    "[[a]]\nkind = 'clear'",
+    "[a]\nkind = ['clear']",
+    "[a]\nkind = 'clear'\nratio = 4",
+    "[a]\nkind = 'clear'\nmass_ratio = '4:1 by volume'",
+    "[a]\nkind = 'clear'\ndensities = ['1 kg/L']",
+    "\0",
     "a" * 2_000_000,
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize("text", BROKEN, ids=range(len(BROKEN)))
@@ -156,9 +164,12 @@ def test_files_are_read_and_missing_ones_said(tmp_path):
 
 
 values = st.one_of(
-    st.text("az09 %:/°µ.+-²mgLh", max_size=12), st.floats(), st.integers(-(10**20), 10**20), st.booleans(),
+    st.text("az09 %:/°µ.+-²mgLh", max_size=12),
+    st.floats(),
+    st.integers(-(10**20), 10**20),
+    st.booleans(),
     st.sampled_from(["45 %", "1.3 kg/L", "2 h", "20 °C", "30 µm", "500 g/L", "4:1:1", "DIN 4", "clear", "surfacer"]),
-)  # fmt: skip
+)
 
 
 def toml(value):
@@ -174,7 +185,7 @@ def toml(value):
 @settings(max_examples=300)
 @given(st.dictionaries(st.sampled_from(datasheet.KEYS), values | st.lists(values, max_size=4), max_size=8))
 def test_whatever_stands_in_the_file_is_read_or_refused_in_words(row):
-    text = '[paint]\n' + "".join(f"{key} = {toml(value)}\n" for key, value in ({"kind": "clear"} | row).items())
+    text = "[paint]\n" + "".join(f"{key} = {toml(value)}\n" for key, value in ({"kind": "clear"} | row).items())
     try:
         assert datasheet.read(text)["paint"].report()
     except InputError as refusal:

@@ -47,19 +47,64 @@ PROVOKED = [
     ("dry spray", (*GOOD[:5], f'{CLEAR}; speed = "1.8 m/s"'), {}, 6, "too little paint", 4),
     ("orange peel", (*GOOD[:5], f'{CLEAR}; speed = "1.8 m/s"'), {}, 6, "too thin to level", 4),
     ("scratches showing", (CLEAN, DULL.replace("P600", "P120"), CLEAN, BASE), {}, 4, "too coarse", None),
-    ("scratches showing", (CLEAN, DULL.replace("P600", "P80"), CLEAN, f'{SURFACER}; speed = "1.5 m/s"'), {}, 4,
-     "deeper than the coat", None),
+    (
+        "scratches showing",
+        (CLEAN, DULL.replace("P600", "P80"), CLEAN, f'{SURFACER}; speed = "1.5 m/s"'),
+        {},
+        4,
+        "deeper than the coat",
+        None,
+    ),
     ("scratches showing", (CLEAN, DULL.replace("P600", "P80"), DULL.replace("40", "2")), {}, 3, "skipped", 2),
-    ("ring", (CLEAN, DULL, 'do = "mask"; open = { x = "100 mm", y = "100 mm", width = "150 mm", height = "150 mm" }; '
-              'edge = "flat"', SURFACER, 'do = "wait"; time = "4 h"', 'do = "unmask"'), {}, 6,
-     "hard mask edge", None),
+    (
+        "ring",
+        (
+            CLEAN,
+            DULL,
+            'do = "mask"; open = { x = "100 mm", y = "100 mm", width = "150 mm", height = "150 mm" }; edge = "flat"',
+            SURFACER,
+            'do = "wait"; time = "4 h"',
+            'do = "unmask"',
+        ),
+        {},
+        6,
+        "hard mask edge",
+        None,
+    ),
     ("ring", (CLEAN, DULL), {"damage": DAMAGE + 'feather = "1 mm"\nstripped = "10 mm"\n'}, None, None, None),
-    ("waves", (CLEAN, 'do = "fill"; ripple = "0.3 mm"; proud = "0.5 mm"', 'do = "wait"; time = "2 h"',
-               'do = "block"; paper = "P80"; strokes = 20'), {"damage": DAMAGE}, 4, "waves left", None),
-    ("waves", (CLEAN, DULL, SURFACER, 'do = "wait"; time = "4 h"', 'do = "block"; paper = "P320"; strokes = 20'), {},
-     5, "without a guide coat", 2),
-    ("flat on a curve", (CLEAN, 'do = "block"; paper = "P320"; tool = "stiff board"; strokes = 20',
-                         'do = "hand sand"; paper = "P320"; strokes = 20'), {"shape": "door"}, 2, "too stiff", 3),
+    (
+        "waves",
+        (
+            CLEAN,
+            'do = "fill"; ripple = "0.3 mm"; proud = "0.5 mm"',
+            'do = "wait"; time = "2 h"',
+            'do = "block"; paper = "P80"; strokes = 20',
+        ),
+        {"damage": DAMAGE},
+        4,
+        "waves left",
+        None,
+    ),
+    (
+        "waves",
+        (CLEAN, DULL, SURFACER, 'do = "wait"; time = "4 h"', 'do = "block"; paper = "P320"; strokes = 20'),
+        {},
+        5,
+        "without a guide coat",
+        2,
+    ),
+    (
+        "flat on a curve",
+        (
+            CLEAN,
+            'do = "block"; paper = "P320"; tool = "stiff board"; strokes = 20',
+            'do = "hand sand"; paper = "P320"; strokes = 20',
+        ),
+        {"shape": "door"},
+        2,
+        "too stiff",
+        3,
+    ),
     ("pinholes", (*GOOD[:5], CLEAR.replace("15 min", "1 min")), {}, 6, "too soon one after", None),
     ("solvent pop", (*GOOD[:4], 'do = "wait"; time = "2 min"', CLEAR), {}, 6, "next product too soon", None),
     ("craters", (DULL, CLEAN, BASE), {}, 1, "before it was clean", None),
@@ -77,7 +122,7 @@ PROVOKED = [
     ("rust", (CLEAN, 'do = "fill"', WAIT), {"damage": DAMAGE}, 2, "bare metal under", None),
     ("run", GOOD, {"temperature": "10 °C"}, 0, "cold panel", None),
     ("dry spray", GOOD, {"temperature": "41 °C"}, 0, "heat", None),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("seen", "steps", "given", "step", "cause", "innocent"), PROVOKED)
@@ -120,9 +165,13 @@ def test_every_cause_is_weighed_or_said_to_be_not_computed(seen):
 
 def test_every_sign_is_used():
     used = {cause["check"] for row in repair.defects().values() for cause in row["causes"] if "check" in cause}
-    made = {name for module in (coat_signs, surface_signs) for name, value in vars(module).items()
-            if callable(value) and getattr(value, "__module__", "") == module.__name__ and not name.startswith("_")}
-    assert made == used  # fmt: skip
+    made = {
+        name
+        for module in (coat_signs, surface_signs)
+        for name, value in vars(module).items()
+        if callable(value) and getattr(value, "__module__", "") == module.__name__ and not name.startswith("_")
+    }
+    assert made == used
 
 
 def test_the_place_decides_which_steps_are_weighed():
@@ -156,14 +205,29 @@ def test_bad_defect(seen):
         repair.diagnose(played(*GOOD), seen)
 
 
-@pytest.mark.parametrize("where", [
-    None, "", "moon", "damage", 3, float("nan"), [], {}, {"x": "1 mm"}, object(), ["all"], "y" * 10000,
-    {"x": "9 m", "y": "0 m", "width": "1 m", "height": "1 m"}, {"x": 1, "y": 2, "width": 3, "height": 4},
-    {"x": "3 m", "y": "0 m", "width": "1 m", "height": "1 m"},
-    {"x": "1 mm", "y": "1 mm", "width": "1 mm", "height": "1 mm"},
-    {"x": [1, 2], "y": "0 m", "width": "1 m", "height": "1 m"},
-    {"x": "nan m", "y": "0 m", "width": "1 m", "height": "1 m"},
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "where",
+    [
+        None,
+        "",
+        "moon",
+        "damage",
+        3,
+        float("nan"),
+        [],
+        {},
+        {"x": "1 mm"},
+        object(),
+        ["all"],
+        "y" * 10000,
+        {"x": "9 m", "y": "0 m", "width": "1 m", "height": "1 m"},
+        {"x": 1, "y": 2, "width": 3, "height": 4},
+        {"x": "3 m", "y": "0 m", "width": "1 m", "height": "1 m"},
+        {"x": "1 mm", "y": "1 mm", "width": "1 mm", "height": "1 mm"},
+        {"x": [1, 2], "y": "0 m", "width": "1 m", "height": "1 m"},
+        {"x": "nan m", "y": "0 m", "width": "1 m", "height": "1 m"},
+    ],
+)
 def test_bad_place(where):
     with pytest.raises(InputError):
         repair.diagnose(played(*GOOD), "run", where)

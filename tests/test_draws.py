@@ -16,19 +16,39 @@ NEVER = 1e9
 
 # Bench, its settings away from the start, which bands it draws, and between what its picture ends.
 SHOWN = [
-    ("small-area", [{}, {"panel_width": "2 m", "panel_height": "1.4 m"}, {"receiver_volume": "24 L"}],
-     lambda found: [found.over_time, found.at_end], (0, 2)),
-    ("flash", [{}, {"wet_film": "150 µm"}, {"temperature": "10 °C"}], lambda found: [found.times, found.stage],
-     (0, NEVER)),
+    (
+        "small-area",
+        [{}, {"panel_width": "2 m", "panel_height": "1.4 m"}, {"receiver_volume": "24 L"}],
+        lambda found: [found.over_time, found.at_end],
+        (0, 2),
+    ),
+    (
+        "flash",
+        [{}, {"wet_film": "150 µm"}, {"temperature": "10 °C"}],
+        lambda found: [found.times, found.stage],
+        (0, NEVER),
+    ),
     ("day", [{}, {"dew_point": "3 °C"}], lambda found: [found.panel, found.margin], (-NEVER, NEVER)),
-    ("mask-edge", [{}, {"coats": 3, "step_back": "8 mm"}, {"lip_height": "2 mm"}],
-     lambda found: [found.band, *found.edge["raised"], *found.edge["flat"]], (0, NEVER)),
-    ("near-far", [{}, {"gun_inlet_pressure": "2.5 bar"}],
-     lambda found: [found.over_distance.wet, found.over_distance.dry_spray], (0, NEVER)),
-    ("gun-sweep", [{}, {"swept": "air at the gun"}, {"swept": "fluid knob"}],
-     lambda found: [found.mist, found.missed, found.texture], (0, NEVER)),
+    (
+        "mask-edge",
+        [{}, {"coats": 3, "step_back": "8 mm"}, {"lip_height": "2 mm"}],
+        lambda found: [found.band, *found.edge["raised"], *found.edge["flat"]],
+        (0, NEVER),
+    ),
+    (
+        "near-far",
+        [{}, {"gun_inlet_pressure": "2.5 bar"}],
+        lambda found: [found.over_distance.wet, found.over_distance.dry_spray],
+        (0, NEVER),
+    ),
+    (
+        "gun-sweep",
+        [{}, {"swept": "air at the gun"}, {"swept": "fluid knob"}],
+        lambda found: [found.mist, found.missed, found.texture],
+        (0, NEVER),
+    ),
     ("gun-air", [{}, {"gauge_pressure": "3 bar"}], lambda found: [found.cap, found.air_use], (0, NEVER)),
-]  # fmt: skip
+]
 
 
 def forget(module):
@@ -56,8 +76,9 @@ def test_shown_ends_hold_against_all_draws(key, settings, bands, ends, monkeypat
             assert off < FEW_PER_CENT, (change, off)
 
 
-@pytest.mark.parametrize("change", [{}, {"receiver_volume": "100 L"},
-                                    {"regulator_pressure": "3.5 bar", "delivery": "100 L/min"}], ids=str)  # fmt: skip
+@pytest.mark.parametrize(
+    "change", [{}, {"receiver_volume": "100 L"}, {"regulator_pressure": "3.5 bar", "delivery": "100 L/min"}], ids=str
+)
 def test_the_time_until_the_air_is_low_stands_among_all_draws(change, monkeypatch):
     """It may never be: an end can be infinite, so it is placed among the draws, to 2 % of them."""
     values = lesson.bench("air-supply").set(**change).values

@@ -157,8 +157,9 @@ def test_vapour_pressure_against_the_library(key, celsius):
     ours = drying.vapour_pressure.si(key, ZERO + celsius)
     theirs = Chemical(CAS[key], T=ZERO + celsius)
     # Its usual choice for trimethylbenzene is drawn on below the range it was fitted in, and lies 3 to 8 % higher.
-    known = (theirs.VaporPressure.calculate(ZERO + celsius, "DIPPR_PERRY_8E") if key == "trimethylbenzene"
-             else theirs.Psat)  # fmt: skip
+    known = (
+        theirs.VaporPressure.calculate(ZERO + celsius, "DIPPR_PERRY_8E") if key == "trimethylbenzene" else theirs.Psat
+    )
     assert ours == pytest.approx(known, rel=0.005)
 
 
@@ -174,8 +175,14 @@ def test_vapour_pressure_against_equations_of_state(key, fluid, celsius):
 APART = {"n-butanol": 0.05, "trimethylbenzene": 0.05}
 # The library has no measured density of these; as printed or from memory, its estimates are 4 to 5 % lower.
 ESTIMATED = ("methoxypropyl-acetate", "2-butoxyethanol", "2-butoxyethyl-acetate", "methoxypropanol")
-NO_CONSTANTS = {"methoxypropyl-acetate", "styrene", "2-butoxyethanol", "2-butoxyethyl-acetate", "methoxypropanol",
-                "methyl-amyl-ketone"}  # fmt: skip
+NO_CONSTANTS = {
+    "methoxypropyl-acetate",
+    "styrene",
+    "2-butoxyethanol",
+    "2-butoxyethyl-acetate",
+    "methoxypropanol",
+    "methyl-amyl-ketone",
+}
 
 
 @pytest.mark.parametrize("key", sorted(set(CAS) - NO_CONSTANTS))
@@ -366,9 +373,17 @@ def test_first_stage_by_hand():
 
 @pytest.mark.parametrize(
     ("solvent", "rate"),
-    [("acetone", 5.6), ("methyl ethyl ketone", 3.8), ("n-heptane", 3.0), ("ethyl acetate", 4.1),
-     ("toluene", 1.864), ("ethylbenzene", 0.721), ("n-butanol", 0.358), ("2-butoxyethanol", 0.0918)],
-)  # fmt: skip
+    [
+        ("acetone", 5.6),
+        ("methyl ethyl ketone", 3.8),
+        ("n-heptane", 3.0),
+        ("ethyl acetate", 4.1),
+        ("toluene", 1.864),
+        ("ethylbenzene", 0.721),
+        ("n-butanol", 0.358),
+        ("2-butoxyethanol", 0.0918),
+    ],
+)
 def test_speed_of_a_solvent_by_hand(solvent, rate):
     """Over n-butyl acetate at 25 °C: pressure times molar mass, or what is published where the film cools."""
     ours, medium = (drying.evaporation_rate.si(name, 298.15, 0.25) for name in (solvent, "n-butyl acetate"))

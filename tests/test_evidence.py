@@ -53,8 +53,11 @@ def test_each_fact_in_print_is_shown_with_what_it_did():
     for fact in belief.facts().values():
         assert fact.says in text
     usual = dict(belief.told()["transfer_efficiency"].at)
-    row = next(one for one in belief.evidence(spraying.spray_setting, "account.transfer_efficiency", **usual)
-               if one.fact.key == "transfer-door")  # fmt: skip
+    row = next(
+        one
+        for one in belief.evidence(spraying.spray_setting, "account.transfer_efficiency", **usual)
+        if one.fact.key == "transfer-door"
+    )
     for band in (row.before, row.all, row.alone, row.foretold, row.held):
         assert quantities.shown_band(band.low, band.high, "transfer_efficiency") in text
     shared = [fact for fact in belief.facts().values() if len(fact.prints) > 1]

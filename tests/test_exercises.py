@@ -16,8 +16,11 @@ for module in pkgutil.iter_modules(exercises.__path__):
     importlib.import_module(f"{exercises.__name__}.{module.name}")
 
 SEEDS = ["1", "garage", "b-07", "42", "pear"]
-CASES = [pytest.param(EXERCISES[key], system, id=f"{key}-{system}")
-         for key in sorted(EXERCISES) for system in ("metric", "us")]  # fmt: skip
+CASES = [
+    pytest.param(EXERCISES[key], system, id=f"{key}-{system}")
+    for key in sorted(EXERCISES)
+    for system in ("metric", "us")
+]
 
 
 @pytest.fixture(autouse=True)
@@ -174,10 +177,19 @@ def test_metric_or_us_is_kept_and_asks_in_it():
 def test_unknown_keys_are_answered_in_words():
     from coursekit import lesson
 
-    for call, key in ((lesson.exercise, "film-99"), (lesson.exercise, "nothing"), (lesson.bench, "../film"),
-                      (lesson.worked, "x"), (lesson.predict, "x"), (lesson.measure, "x"), (lesson.cautions, "x"),
-                      (lesson.glossary, "x"), (lesson.sources_of, "x"), (lesson.exercise, None),
-                      (lesson.bench, 3)):  # fmt: skip
+    for call, key in (
+        (lesson.exercise, "film-99"),
+        (lesson.exercise, "nothing"),
+        (lesson.bench, "../film"),
+        (lesson.worked, "x"),
+        (lesson.predict, "x"),
+        (lesson.measure, "x"),
+        (lesson.cautions, "x"),
+        (lesson.glossary, "x"),
+        (lesson.sources_of, "x"),
+        (lesson.exercise, None),
+        (lesson.bench, 3),
+    ):
         with pytest.raises(quantities.InputError):
             call(key)
 

@@ -12,8 +12,15 @@ def own_folder(tmp_path, monkeypatch):
 
 def test_savings_in_paint_and_in_the_learners_money():
     bench = lesson.bench("garage-saving").set(
-        area="1 m²", dry_film="25 µm", coats="2", volume_solids="50 %", usual_lands="50 %", saving_lands="80 %",
-        usual_left="40 mL", saving_left="15 mL")  # fmt: skip
+        area="1 m²",
+        dry_film="25 µm",
+        coats="2",
+        volume_solids="50 %",
+        usual_lands="50 %",
+        saving_lands="80 %",
+        usual_left="40 mL",
+        saving_left="15 mL",
+    )
     # 2 × 25 µm × 1 m² / 50 % is 100 mL that must land: 200 mL + 40 mL against 125 mL + 15 mL
     found = bench.result
     assert found.usual.mixed == pytest.approx(240e-6) and found.saving.mixed == pytest.approx(140e-6)
@@ -40,8 +47,10 @@ def test_clear_that_is_left():
 
 
 def test_more_force_takes_off_as_much_more():
-    one, two = (lesson.bench("clear-budget").set(strokes="100", polished="0 µm", force=force).result.here.middle
-                for force in ("10 N", "20 N"))  # fmt: skip
+    one, two = (
+        lesson.bench("clear-budget").set(strokes="100", polished="0 µm", force=force).result.here.middle
+        for force in ("10 N", "20 N")
+    )
     assert two == pytest.approx(2 * one)
 
 
@@ -49,8 +58,10 @@ def test_computed_panel_loses_what_the_gauge_should_show():
     found = lesson.bench("gauge-before-after").set(strokes="200").result
     assert 0 < found.removed < found.clear
     assert found.texture[1] < found.texture[0]
-    apart = [lesson.bench("gauge-before-after").set(strokes="0", polish_time="0 min", seed=str(n)).result
-             for n in range(1, 9)]  # fmt: skip
+    apart = [
+        lesson.bench("gauge-before-after").set(strokes="0", polish_time="0 min", seed=str(n)).result
+        for n in range(1, 9)
+    ]
     assert all(one.removed == 0 for one in apart)
     assert len({one.before for one in apart}) == 8
 
@@ -61,11 +72,18 @@ def test_worst_ground_falls_coat_by_coat():
     assert found.strong.coats <= found.usual.coats <= found.thin.coats
 
 
-@pytest.mark.parametrize(("seen", "moved", "step"), [
-    ("run, sag", {"gun_speed": "0.2 m/s"}, 6), ("run, sag", {"flash": "1 min"}, 6), ("craters", {"wipes": "1"}, 2),
-    ("milky bloom", {"humidity": "90 %"}, 0), ("scratches showing", {"grade": "P120"}, 4),
-    ("lifting, wrinkling", {"waited": "2 min"}, 6), ("stripes", {"pitch": "200 mm"}, 6),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("seen", "moved", "step"),
+    [
+        ("run, sag", {"gun_speed": "0.2 m/s"}, 6),
+        ("run, sag", {"flash": "1 min"}, 6),
+        ("craters", {"wipes": "1"}, 2),
+        ("milky bloom", {"humidity": "90 %"}, 0),
+        ("scratches showing", {"grade": "P120"}, 4),
+        ("lifting, wrinkling", {"waited": "2 min"}, 6),
+        ("stripes", {"pitch": "200 mm"}, 6),
+    ],
+)
 def test_the_mistake_that_is_made_on_the_bench_is_found(seen, moved, step):
     bench = lesson.bench("what-went-wrong").set(seen=seen)
     assert step not in bench.result.steps

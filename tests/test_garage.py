@@ -516,11 +516,33 @@ def test_a_number_beyond_all_is_told_briefly():
 
 @pytest.mark.parametrize(
     "name",
-    ["methyl acetate", "t-butyl acetate", "sec-butyl acetate", "propyl acetate", "amyl acetate", "benzene", "hexane",
-     "heptene", "pentane", "diethylbenzene", "propylbenzene", "ethanol", "isobutanol", "2-butanol", "diethyl ketone",
-     "methyl propyl ketone", "methyl butyl ketone", "cyclohexanone", "vinyl acetate", "methoxyethyl acetate",
-     "ethoxypropyl acetate", "butoxypropanol", "107-98-3", "dichloromethane"],
-)  # fmt: skip
+    [
+        "methyl acetate",
+        "t-butyl acetate",
+        "sec-butyl acetate",
+        "propyl acetate",
+        "amyl acetate",
+        "benzene",
+        "hexane",
+        "heptene",
+        "pentane",
+        "diethylbenzene",
+        "propylbenzene",
+        "ethanol",
+        "isobutanol",
+        "2-butanol",
+        "diethyl ketone",
+        "methyl propyl ketone",
+        "methyl butyl ketone",
+        "cyclohexanone",
+        "vinyl acetate",
+        "methoxyethyl acetate",
+        "ethoxypropyl acetate",
+        "butoxypropanol",
+        "107-98-3",
+        "dichloromethane",
+    ],
+)
 def test_an_unknown_substance_is_not_known_and_never_another_one(name):
     with pytest.raises(InputError) as error:
         garage.protection_needed(name, "5 ppm", False)
@@ -530,10 +552,18 @@ def test_an_unknown_substance_is_not_known_and_never_another_one(name):
 
 @pytest.mark.parametrize(
     ("slip", "meant"),
-    [("tolueen", "toluene"), ("xlyene", "xylene"), ("stirene", "styrene"), ("aceton", "acetone"),
-     ("n-butyl acetat", "n-butyl acetate"), ("metyl ethyl ketone", "methyl ethyl ketone"),
-     ("ethylbenzen", "ethylbenzene"), ("white sprit", "white spirit"), ("2-butoxyetanol", "2-butoxyethanol")],
-)  # fmt: skip
+    [
+        ("tolueen", "toluene"),
+        ("xlyene", "xylene"),
+        ("stirene", "styrene"),
+        ("aceton", "acetone"),
+        ("n-butyl acetat", "n-butyl acetate"),
+        ("metyl ethyl ketone", "methyl ethyl ketone"),
+        ("ethylbenzen", "ethylbenzene"),
+        ("white sprit", "white spirit"),
+        ("2-butoxyetanol", "2-butoxyethanol"),
+    ],
+)
 def test_a_slip_of_the_pen_is_helped(slip, meant):
     with pytest.raises(InputError, match=f'Did you mean "{meant}"'):
         garage.protection_needed(slip, "5 ppm", False)
@@ -548,10 +578,17 @@ def test_no_known_name_is_taken_for_a_misspelling_of_another():
 
 @pytest.mark.parametrize(
     ("name", "key"),
-    [("n-butanol", "n-butanol"), ("ethyl benzene", "ethylbenzene"), ("2-heptanone", "methyl-amyl-ketone"),
-     ("Mineral Spirits", "white-spirit"), ("VM&P naphtha", "light-naphtha"), ("butyl glycol", "2-butoxyethanol"),
-     ("100-42-5", "styrene"), ("64742-49-0", "light-naphtha")],
-)  # fmt: skip
+    [
+        ("n-butanol", "n-butanol"),
+        ("ethyl benzene", "ethylbenzene"),
+        ("2-heptanone", "methyl-amyl-ketone"),
+        ("Mineral Spirits", "white-spirit"),
+        ("VM&P naphtha", "light-naphtha"),
+        ("butyl glycol", "2-butoxyethanol"),
+        ("100-42-5", "styrene"),
+        ("64742-49-0", "light-naphtha"),
+    ],
+)
 def test_what_filler_wipe_and_xylene_hold_is_known(name, key):
     assert substance_key(name) == key and solvent_key(name) == key
 

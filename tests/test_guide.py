@@ -67,8 +67,13 @@ def test_every_prediction_is_kept_first_and_answered_after_trying(key, system):
 
 
 def test_prediction_of_a_number_needs_its_unit():
-    row = {"ask": "?", "why": "because", "name": "dry_film", "call": "film.dry_film",
-           "with": {"wet_film": "100 µm", "volume_solids": "45 %"}}  # fmt: skip
+    row = {
+        "ask": "?",
+        "why": "because",
+        "name": "dry_film",
+        "call": "film.dry_film",
+        "with": {"wet_film": "100 µm", "volume_solids": "45 %"},
+    }
     asked = Prediction("number", row)
     asked.predict("50")
     assert asked.kept == "50 µm" and "It is: 45 µm. because" in asked.compare()

@@ -71,23 +71,26 @@ def test_a_cup_stands_for_the_viscosity_and_a_test_cap_for_the_inlet():
     assert dry[1] > dry[0], "a faster solvent leaves more of the spray dry"
 
 
-@pytest.mark.parametrize(("make", "says"), [
-    (lambda: Gun("", "1.3 mm", gun_inlet_pressure="2 bar"), "Give it a name"),
-    (lambda: Gun("a\nb", "1.3 mm", gun_inlet_pressure="2 bar"), "must be text"),
-    (lambda: Gun("my gun", "1.3 mm"), "or cap_pressure is needed"),
-    (lambda: Gun("my gun", "13 mm", gun_inlet_pressure="2 bar"), "0.5 to 3 mm"),
-    (lambda: Gun("my gun", 1.3, gun_inlet_pressure="2 bar"), 'such as "1.6 mm"'),
-    (lambda: HAND.but(gun_distance="6-8 in"), '"7 in"'),
-    (lambda: HAND.but(gun_distance=["6 in", "7 in"]), "one value of each"),
-    (lambda: HAND.but(distance="6 in"), "is not a field of a hand. It has: name, gun_distance"),
-    (lambda: Paint("clear", "1 kg/L", "45 %"), 'or cup="DIN 4"'),
-    (lambda: Paint("clear", "1 kg/L", "45 %", cup="DIN 4"), "goes with the name of the cup"),
-    (lambda: Paint("clear", "1 kg/L", "45 %", "30 mm²/s", solvent="unobtainium"), "no table here"),
-    (lambda: Panel.of({"name": "door", "panel_width": "1 m"}), "panel_height: is missing"),
-    (lambda: Gun.of("my gun"), "a str is not a gun"),
-    (lambda: spraying.spray_setting(**{**RECORDS, "gun": PAINT}), "is given a paint. Write paint=…."),
-    (lambda: spraying.cup_time("DIN 4", gun=GUN), "has nothing that spraying.cup_time needs"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("make", "says"),
+    [
+        (lambda: Gun("", "1.3 mm", gun_inlet_pressure="2 bar"), "Give it a name"),
+        (lambda: Gun("a\nb", "1.3 mm", gun_inlet_pressure="2 bar"), "must be text"),
+        (lambda: Gun("my gun", "1.3 mm"), "or cap_pressure is needed"),
+        (lambda: Gun("my gun", "13 mm", gun_inlet_pressure="2 bar"), "0.5 to 3 mm"),
+        (lambda: Gun("my gun", 1.3, gun_inlet_pressure="2 bar"), 'such as "1.6 mm"'),
+        (lambda: HAND.but(gun_distance="6-8 in"), '"7 in"'),
+        (lambda: HAND.but(gun_distance=["6 in", "7 in"]), "one value of each"),
+        (lambda: HAND.but(distance="6 in"), "is not a field of a hand. It has: name, gun_distance"),
+        (lambda: Paint("clear", "1 kg/L", "45 %"), 'or cup="DIN 4"'),
+        (lambda: Paint("clear", "1 kg/L", "45 %", cup="DIN 4"), "goes with the name of the cup"),
+        (lambda: Paint("clear", "1 kg/L", "45 %", "30 mm²/s", solvent="unobtainium"), "no table here"),
+        (lambda: Panel.of({"name": "door", "panel_width": "1 m"}), "panel_height: is missing"),
+        (lambda: Gun.of("my gun"), "a str is not a gun"),
+        (lambda: spraying.spray_setting(**{**RECORDS, "gun": PAINT}), "is given a paint. Write paint=…."),
+        (lambda: spraying.cup_time("DIN 4", gun=GUN), "has nothing that spraying.cup_time needs"),
+    ],
+)
 def test_what_cannot_be_is_refused_with_a_remedy(make, says):
     with pytest.raises(InputError) as told:
         make()

@@ -19,8 +19,8 @@ WRITERS = {
     "settings": 'folder.keep_setting(f"{sys.argv[1]}-{number}", number)',
     "draft": 'assert not draft.keep({"title": f"{sys.argv[1]}-{number}"})',
     "recipe": "plan_files.save(replace(recipe, written={**recipe.written, 'title': f'A{number}'}), plan_files.Kept(),"
-              " over=True)",
-}  # fmt: skip
+    " over=True)",
+}
 WRITER = """
 import sys
 from dataclasses import replace
@@ -149,7 +149,7 @@ HIDDEN = INLINE.replace("measurement = [{", "[[measurement]]\n").replace(" }]", 
 
 def test_what_could_not_be_read_back_is_not_written(home):
     file = home / measured.FILE
-    for text in (INLINE, 'format = 1\nmeasurement = []\n'):
+    for text in (INLINE, "format = 1\nmeasurement = []\n"):
         file.write_text(text)
         for work in (lambda: own.enter("force", {"scale": "2 kg"}), lambda: measured.load().forget("force")):
             with pytest.raises(InputError):

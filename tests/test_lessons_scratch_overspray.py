@@ -56,8 +56,18 @@ def test_kitchen_scale_narrows_the_hand_and_is_where_the_slider_starts():
 def test_gauge_strokes_gauge_narrows_the_strokes():
     bench = lesson.bench("bury")
     wide = bench.result
-    own.enter("removal", {"film_before": "86", "film_after": "79", "strokes": "50", "grade": "P320",
-                          "hardness": "surfacer", "block": "70 x 125 mm", "force": "20"})  # fmt: skip
+    own.enter(
+        "removal",
+        {
+            "film_before": "86",
+            "film_after": "79",
+            "strokes": "50",
+            "grade": "P320",
+            "hardness": "surfacer",
+            "block": "70 x 125 mm",
+            "force": "20",
+        },
+    )
     bench.compute_again()
     # 7 µm in 50 strokes; the deepest scratch of P180 is 7.41 µm in the middle: 52.9 strokes, weighed with the table's
     assert bench.result.strokes.least.middle == pytest.approx(52.9, rel=0.08)
@@ -98,8 +108,10 @@ def test_weighed_card_narrows_the_account_and_leaves_the_levers():
     account, levers, film = (lesson.bench(key) for key in ("overspray", "levers", "coat-film"))
     wide, first, thick = account.result.bands.shares.landed, levers.result.moved[0], film.result.now
     assert first.argument == "transfer_efficiency"
-    own.enter("transfer", {"foil_before": "12.00", "foil_after": "24.00", "gun_before": "900", "gun_after": "850",
-                           "mass_solids": "40"})  # fmt: skip
+    own.enter(
+        "transfer",
+        {"foil_before": "12.00", "foil_after": "24.00", "gun_before": "900", "gun_after": "850", "mass_solids": "40"},
+    )
     own.enter("delivery", {"paint": "35, 36, 34", "time": "15"})
     for bench in (account, levers, film):
         bench.compute_again()

@@ -71,8 +71,13 @@ def test_a_form_offers_what_there_is_to_choose_and_speaks_the_words_of_its_field
         gauge.fields["air_gauge"].value = "the hose"
     assert "surfacer" in widgets.MeasureView("removal").fields["hardness"].options
     card = widgets.MeasureView("transfer")
-    for key, text in {"foil_before": "12", "foil_after": "24", "gun_before": "900", "gun_after": "850",
-                      "mass_solids": "0.4"}.items():  # fmt: skip
+    for key, text in {
+        "foil_before": "12",
+        "foil_after": "24",
+        "gun_before": "900",
+        "gun_after": "850",
+        "mass_solids": "0.4",
+    }.items():
         card.fields[key].value = text
     card.keep()
     assert "could mean 0.4 % or 40 %" in card.said.value and "mass solids of the mix" in card.said.value
@@ -93,8 +98,19 @@ def test_a_form_knows_the_tip_and_the_paint_that_were_written_down_and_follows_u
 
 
 def test_garage_page_dates_what_cups_tell_together_and_shows_readings_in_their_units():
-    own.enter("turns", {"one_turn": "19", "two_turns": "36", "three_turns": "44", "time": "15", "tip_bore": "1.4",
-                        "kinematic_viscosity": "57", "density": "1.34", "gun_inlet_pressure": "1.7"})  # fmt: skip
+    own.enter(
+        "turns",
+        {
+            "one_turn": "19",
+            "two_turns": "36",
+            "three_turns": "44",
+            "time": "15",
+            "tip_bore": "1.4",
+            "kinematic_viscosity": "57",
+            "density": "1.34",
+            "gun_inlet_pressure": "1.7",
+        },
+    )
     said = own.enter("gauge", {"air_gauge": "cap"}).sentence
     rows = {row[0]: row for row in kept_file.rows(own.garage_file())}
     assert re.match(r"What each turn of the fluid knob gives, \d{4}-", rows["pitch of the fluid knob"][3])

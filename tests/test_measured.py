@@ -22,8 +22,13 @@ def mine(tmp_path):
 
 
 DELIVERY = {"paint": "38 mL", "time": "15 s"}
-TRANSFER = {"foil_before": "20.1 g", "foil_after": "25 g", "gun_before": "900 g", "gun_after": "882 g",
-            "mass_solids": "50 %"}  # fmt: skip
+TRANSFER = {
+    "foil_before": "20.1 g",
+    "foil_after": "25 g",
+    "gun_before": "900 g",
+    "gun_after": "882 g",
+    "mass_solids": "50 %",
+}
 
 
 @pytest.mark.parametrize("way", ways().values(), ids=lambda w: w.key)
@@ -41,24 +46,54 @@ def test_a_way_is_complete(way):
     assert way.title in way.how() and way.fields.keys() <= set(way.how("us").replace(":", " ").split())
 
 
-@pytest.mark.parametrize(("way", "fields", "key", "unit", "expected"), [
-    ("delivery", DELIVERY, "fluid_delivery", "mL/min", 152),  # 4 × 38
-    ("delivery_by_weight", {"gun_before": "900 g", "gun_after": "850 g", "density": "1.25 kg/L", "time": "15 s"},
-     "fluid_delivery", "mL/min", 160),  # 50 g / 1.25 g/mL × 4
-    ("transfer", TRANSFER, "transfer_efficiency", "", 4.9 / 9),
-    ("force", {"scale": "2 kg"}, "hand_force", "N", 19.6133),
-    # removed · H / (size effect · strokes · F / block's width), by hand
-    ("removal", {"film_before": "100 µm", "film_after": "94 µm", "strokes": 50, "grade": "P320",
-                 "block": "70 x 125 mm", "hardness": "150 MPa", "force": "20 N"},
-     "wear_coefficient", "", 6e-6 * 150e6 / (0.462**0.6 * 50 * 20 / 0.07)),
-    ("pattern", {"width": "250 mm", "gun_distance": "180 mm"}, "open_fan", "mm", 250 / 0.9),
-    # 8 mm over 2.5631 · 5 mm · (200 mm / 4 / 175 mm)
-    ("ramp", {"ramp_width": "8 mm", "lip_height": "5 mm", "fan_extent": "200 mm", "gun_distance": "175 mm"},
-     "width_factor", "", 8 / (2.5631031 * 5 * 50 / 175)),
-    ("comb", {"wetted_tooth": "25 µm", "dry_tooth": "50 µm"}, "pass_film", "µm", 37.5),
-    ("receiver", {"receiver_volume": "50 L", "from_pressure": "4 bar", "to_pressure": "6 bar", "time": "40 s"},
-     "compressor_delivery", "L/min", 50 * 2e5 / 101325 / 40 * 60),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("way", "fields", "key", "unit", "expected"),
+    [
+        ("delivery", DELIVERY, "fluid_delivery", "mL/min", 152),  # 4 × 38
+        (
+            "delivery_by_weight",
+            {"gun_before": "900 g", "gun_after": "850 g", "density": "1.25 kg/L", "time": "15 s"},
+            "fluid_delivery",
+            "mL/min",
+            160,
+        ),  # 50 g / 1.25 g/mL × 4
+        ("transfer", TRANSFER, "transfer_efficiency", "", 4.9 / 9),
+        ("force", {"scale": "2 kg"}, "hand_force", "N", 19.6133),
+        # removed · H / (size effect · strokes · F / block's width), by hand
+        (
+            "removal",
+            {
+                "film_before": "100 µm",
+                "film_after": "94 µm",
+                "strokes": 50,
+                "grade": "P320",
+                "block": "70 x 125 mm",
+                "hardness": "150 MPa",
+                "force": "20 N",
+            },
+            "wear_coefficient",
+            "",
+            6e-6 * 150e6 / (0.462**0.6 * 50 * 20 / 0.07),
+        ),
+        ("pattern", {"width": "250 mm", "gun_distance": "180 mm"}, "open_fan", "mm", 250 / 0.9),
+        # 8 mm over 2.5631 · 5 mm · (200 mm / 4 / 175 mm)
+        (
+            "ramp",
+            {"ramp_width": "8 mm", "lip_height": "5 mm", "fan_extent": "200 mm", "gun_distance": "175 mm"},
+            "width_factor",
+            "",
+            8 / (2.5631031 * 5 * 50 / 175),
+        ),
+        ("comb", {"wetted_tooth": "25 µm", "dry_tooth": "50 µm"}, "pass_film", "µm", 37.5),
+        (
+            "receiver",
+            {"receiver_volume": "50 L", "from_pressure": "4 bar", "to_pressure": "6 bar", "time": "40 s"},
+            "compressor_delivery",
+            "L/min",
+            50 * 2e5 / 101325 / 40 * 60,
+        ),
+    ],
+)
 def test_what_it_says(mine, way, fields, key, unit, expected):
     said = mine.enter(way, **fields)
     value = mine.coefficient(key)
@@ -82,8 +117,14 @@ def test_left_out_fields(mine):
     assert mine.entries[-1].estimates["fan_shape"].value == pytest.approx(2)  # a parabola has 0.75 there
     with pytest.raises(InputError, match="goes with"):
         mine.enter("pattern", **card, middle_film="20 µm")
-    sanded = {"film_before": "100 µm", "film_after": "90 µm", "strokes": 80, "grade": "P320", "block": "70 x 125 mm",
-              "hardness": "surfacer"}  # fmt: skip
+    sanded = {
+        "film_before": "100 µm",
+        "film_after": "90 µm",
+        "strokes": 80,
+        "grade": "P320",
+        "block": "70 x 125 mm",
+        "hardness": "surfacer",
+    }
     mine.enter("removal", **sanded)
     wide = mine.coefficient("wear_coefficient")  # the hand's usual band went into it
     mine.enter("force", scale=["2 kg"] * 5)
@@ -108,8 +149,13 @@ def test_both_gauges_give_the_passages(mine):
         mine.enter("gauge", air_gauge="cap", cap_pressure="10 psi")
 
 
-GUN = {"time": "15 s", "tip_bore": "1.4 mm", "kinematic_viscosity": "55 mm²/s", "density": "1 kg/L",
-       "cap_pressure": "8 psi"}  # fmt: skip
+GUN = {
+    "time": "15 s",
+    "tip_bore": "1.4 mm",
+    "kinematic_viscosity": "55 mm²/s",
+    "density": "1 kg/L",
+    "cap_pressure": "8 psi",
+}
 DELIVERED = {"tip_bore": "1.4 mm", "kinematic_viscosity": "55 mm²/s", "cap_pressure": "8 psi"}
 
 
@@ -179,7 +225,8 @@ def test_file_is_read_back_and_keeps_what_the_learner_wrote(mine):
     back = measured.load(mine.path)
     assert back.coefficients() == mine.coefficients()
     assert [c.high for c in back.coefficients().values()] == pytest.approx(
-        [c.high for c in mine.coefficients().values()], rel=2e-3)  # fmt: skip
+        [c.high for c in mine.coefficients().values()], rel=2e-3
+    )
     back.forget("delivery")
     assert list(measured.load(mine.path).coefficients()) == ["hand_force"]
     with pytest.raises(InputError, match="nothing to forget"):
@@ -230,24 +277,27 @@ def test_power_cut_leaves_the_old_file(mine, monkeypatch):
 GOOD = "format = 1\n[[measurement]]\nway = 'delivery'\ndate = 2026-05-30\npaint = '38 mL'\ntime = '15 s'\n"
 
 
-@pytest.mark.parametrize(("text", "words"), [
-    ("", "line 1, format"),
-    ("format = 2", "line 1, format"),
-    ("format = true", "line 1, format"),
-    ("format = ", "cannot be read as TOML"),
-    (GOOD + "colour = 'red'", "line 7, measurement.1.colour"),
-    (GOOD.replace("delivery", "delivry"), "Did you mean delivery"),
-    (GOOD.replace("38 mL", "38 g"), 'line 5, measurement.1.paint: "38 g" is not a volume'),
-    (GOOD.replace("38 mL", "38 L"), "line 5, measurement.1.paint: 38 L is above"),
-    (GOOD.replace("paint = '38 mL'\n", ""), "measurement.1.paint: is missing"),
-    (GOOD.replace("2026-05-30", "'2026'"), "line 4, measurement.1.date"),
-    (GOOD + "spread.fluid_delivery = 'wide'", "line 7, measurement.1.spread.fluid_delivery"),
-    (GOOD + "spread = 3", "line 7, measurement.1.spread"),
-    ("format = 1\nmeasurement = 3", "line 2, measurement"),
-    ("format = 1\nmeasurement = [3]", "line 2, measurement.1"),
-    ("[" * 5000, "cannot be read as TOML"),
-    ("#" * 2_000_000, "far shorter"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("", "line 1, format"),
+        ("format = 2", "line 1, format"),
+        ("format = true", "line 1, format"),
+        ("format = ", "cannot be read as TOML"),
+        (GOOD + "colour = 'red'", "line 7, measurement.1.colour"),
+        (GOOD.replace("delivery", "delivry"), "Did you mean delivery"),
+        (GOOD.replace("38 mL", "38 g"), 'line 5, measurement.1.paint: "38 g" is not a volume'),
+        (GOOD.replace("38 mL", "38 L"), "line 5, measurement.1.paint: 38 L is above"),
+        (GOOD.replace("paint = '38 mL'\n", ""), "measurement.1.paint: is missing"),
+        (GOOD.replace("2026-05-30", "'2026'"), "line 4, measurement.1.date"),
+        (GOOD + "spread.fluid_delivery = 'wide'", "line 7, measurement.1.spread.fluid_delivery"),
+        (GOOD + "spread = 3", "line 7, measurement.1.spread"),
+        ("format = 1\nmeasurement = 3", "line 2, measurement"),
+        ("format = 1\nmeasurement = [3]", "line 2, measurement.1"),
+        ("[" * 5000, "cannot be read as TOML"),
+        ("#" * 2_000_000, "far shorter"),
+    ],
+)
 def test_broken_file_is_told_and_left_alone(mine, text, words):
     mine.path.write_text(text)
     with pytest.raises(InputError) as refusal:
@@ -270,9 +320,30 @@ def test_not_text_at_all(mine):
         measured.load("a\0b")
 
 
-BAD = [None, object(), float("nan"), 4, "4", "4;1", "", "1" * 99, "-3 mL", "0 mL", "9e99 mL", [], [[]],
-       ["38 mL", None], ["38 mL"] * 51, {"a": 1}, b"38 mL", "38 mL; x", "10**10**10 mL", "38\nmL\n[[x]]", True,
-       "1,5 mL"]  # fmt: skip
+BAD = [
+    None,
+    object(),
+    float("nan"),
+    4,
+    "4",
+    "4;1",
+    "",
+    "1" * 99,
+    "-3 mL",
+    "0 mL",
+    "9e99 mL",
+    [],
+    [[]],
+    ["38 mL", None],
+    ["38 mL"] * 51,
+    {"a": 1},
+    b"38 mL",
+    "38 mL; x",
+    "10**10**10 mL",
+    "38\nmL\n[[x]]",
+    True,
+    "1,5 mL",
+]
 
 
 @pytest.mark.parametrize("bad", BAD, ids=spelled)
@@ -283,14 +354,20 @@ def test_bad_reading_writes_nothing(mine, bad):
 
 
 def test_other_refusals(mine):
-    for call in (lambda: mine.enter("delivry", **DELIVERY), lambda: mine.enter(None), lambda: mine.enter("delivery"),
-                 lambda: mine.enter("delivery", **DELIVERY, colour="red"),
-                 lambda: mine.enter("delivery", paint=["38 mL"] * 3, time=["15 s"] * 2),
-                 lambda: mine.enter("transfer", **{**TRANSFER, "foil_after": "20 g"}),
-                 lambda: mine.enter("transfer", **{**TRANSFER, "foil_after": "80 g"}),
-                 lambda: mine.enter("transfer", **{**TRANSFER, "foil_after": "20.101 g"}),
-                 lambda: mine.coefficient("hand_fors"), lambda: mine.coefficient(None), lambda: mine.using(print),
-                 lambda: measured.how("x")):  # fmt: skip
+    for call in (
+        lambda: mine.enter("delivry", **DELIVERY),
+        lambda: mine.enter(None),
+        lambda: mine.enter("delivery"),
+        lambda: mine.enter("delivery", **DELIVERY, colour="red"),
+        lambda: mine.enter("delivery", paint=["38 mL"] * 3, time=["15 s"] * 2),
+        lambda: mine.enter("transfer", **{**TRANSFER, "foil_after": "20 g"}),
+        lambda: mine.enter("transfer", **{**TRANSFER, "foil_after": "80 g"}),
+        lambda: mine.enter("transfer", **{**TRANSFER, "foil_after": "20.101 g"}),
+        lambda: mine.coefficient("hand_fors"),
+        lambda: mine.coefficient(None),
+        lambda: mine.using(print),
+        lambda: measured.how("x"),
+    ):
         with pytest.raises(InputError):
             call()
     assert not mine.path.exists()
@@ -307,9 +384,19 @@ def test_a_mark_before_the_first_letter_is_no_mistake(mine):
 
 # --- a weighed card and the mist ---------------------------------------------------------------------------
 
-CARD = {"turns": 2, "gun_inlet_pressure": "30 psi", "fan_opening": "75 %", "gun_distance": "200 mm",
-        "overlap": "50 %", "tip_bore": "1.4 mm", "kinematic_viscosity": "45 mm²/s", "density": "1.2 kg/L",
-        "volume_solids": "40 %", "panel_width": "1 m", "panel_height": "0.7 m"}  # fmt: skip
+CARD = {
+    "turns": 2,
+    "gun_inlet_pressure": "30 psi",
+    "fan_opening": "75 %",
+    "gun_distance": "200 mm",
+    "overlap": "50 %",
+    "tip_bore": "1.4 mm",
+    "kinematic_viscosity": "45 mm²/s",
+    "density": "1.2 kg/L",
+    "volume_solids": "40 %",
+    "panel_width": "1 m",
+    "panel_height": "0.7 m",
+}
 HAND = {"gun_speed": "0.45 m/s", "trigger": 1}
 
 

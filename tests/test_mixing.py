@@ -75,12 +75,49 @@ def test_shares_tell_the_two_per_cents_apart():
 
 
 BAD_RATIOS = [
-    "4;1;1", "4:0:1", "nan", "inf:1", "", " ", ":", "4:", ":1", "4:1:", "4", "-4:1", "4:-1", "1e3:1", "4:1:10 %",
+    "4;1;1",
+    "4:0:1",
+    "nan",
+    "inf:1",
+    "",
+    " ",
+    ":",
+    "4:",
+    ":1",
+    "4:1:",
+    "4",
+    "-4:1",
+    "4:-1",
+    "1e3:1",
+    "4:1:10 %",
     "25%:75%",
-    "2,5:1", "2:1 +5-10 %", "2:1 +", "2:1 +10", "2:1 +-5 %", "2:1 +900 %", "2:1 +10 % +5 %", "1:2:3:4:5:6:7",
-    "4:1 by mass", "4:1:" + "1" * 100, "four:one", "٤:١", "4∶1", "__import__('os')", "1:" * 30, 4, 4.5, None, True,
-    [4, 1, 1], (4, 1), {"a": 1}, object(), float("nan"), b"4:1", np.array([4, 1]),
-]  # fmt: skip
+    "2,5:1",
+    "2:1 +5-10 %",
+    "2:1 +",
+    "2:1 +10",
+    "2:1 +-5 %",
+    "2:1 +900 %",
+    "2:1 +10 % +5 %",
+    "1:2:3:4:5:6:7",
+    "4:1 by mass",
+    "4:1:" + "1" * 100,
+    "four:one",
+    "٤:١",
+    "4∶1",
+    "__import__('os')",
+    "1:" * 30,
+    4,
+    4.5,
+    None,
+    True,
+    [4, 1, 1],
+    (4, 1),
+    {"a": 1},
+    object(),
+    float("nan"),
+    b"4:1",
+    np.array([4, 1]),
+]
 
 
 @pytest.mark.parametrize("ratio", BAD_RATIOS, ids=spelled)
@@ -90,14 +127,34 @@ def test_bad_ratios_are_one_clear_error(ratio):
     assert str(refusal.value).startswith("ratio: ") and refusal.value.remedy
 
 
-@pytest.mark.parametrize("ratio", ["4:1:1", " 4 : 1 : 1 ", "2:1+10%", "100:50", "2.5:1", "1 +25 %", "4:1 by volume",
-                                   "2:1 + 10 % reducer", "1:1 +0 %"])  # fmt: skip
+@pytest.mark.parametrize(
+    "ratio",
+    [
+        "4:1:1",
+        " 4 : 1 : 1 ",
+        "2:1+10%",
+        "100:50",
+        "2.5:1",
+        "1 +25 %",
+        "4:1 by volume",
+        "2:1 + 10 % reducer",
+        "1:1 +0 %",
+    ],
+)
 def test_ratios_as_sheets_print_them(ratio):
     assert sum(mixing.batch(ratio, "1 L").volumes).m == pytest.approx(1000)
 
 
-BAD_DENSITIES = [["1.2 kg/L"], ["1.2 kg/L"] * 4, "1.2 kg/L", [], [1.2, 1.0, 0.9], ["1.2 kg/L", None, "1 kg/L"],
-                 ["1.2 kg", "1 kg/L", "1 kg/L"], {}]  # fmt: skip
+BAD_DENSITIES = [
+    ["1.2 kg/L"],
+    ["1.2 kg/L"] * 4,
+    "1.2 kg/L",
+    [],
+    [1.2, 1.0, 0.9],
+    ["1.2 kg/L", None, "1 kg/L"],
+    ["1.2 kg", "1 kg/L", "1 kg/L"],
+    {},
+]
 
 
 @pytest.mark.parametrize("wrong", BAD_DENSITIES, ids=spelled)
@@ -121,9 +178,7 @@ def test_index_out_of_the_usual_is_said():
     assert "too little" in mixing.isocyanate_index("100:52", even, 140, "16 %").verdict
     assert "too much" in mixing.isocyanate_index("100:85", even, 140, "16 %").verdict
     by_solids = mixing.delivered_hydroxyl_value(140, "60 %")
-    assert mixing.isocyanate_parts(by_solids, "16 %").m == pytest.approx(
-        0.6 * mixing.isocyanate_parts(140, "16 %").m
-    )
+    assert mixing.isocyanate_parts(by_solids, "16 %").m == pytest.approx(0.6 * mixing.isocyanate_parts(140, "16 %").m)
 
 
 @given(st.floats(283.2, 311.1), st.floats(283.2, 311.1))
@@ -219,9 +274,15 @@ def test_rules_name_themselves_and_take_the_tighter_limit():
 
 @pytest.mark.parametrize(
     ("temperature", "area", "speed"),
-    [("15 °C", "1 m²", "fast"), ("21 °C", "1 m²", "medium"), ("27 °C", "1 m²", "slow"), ("21 °C", "4 m²", "slow"),
-     ("32 °C", "1 m²", "extra slow"), ("35 °C", "10 m²", "extra slow")],
-)  # fmt: skip
+    [
+        ("15 °C", "1 m²", "fast"),
+        ("21 °C", "1 m²", "medium"),
+        ("27 °C", "1 m²", "slow"),
+        ("21 °C", "4 m²", "slow"),
+        ("32 °C", "1 m²", "extra slow"),
+        ("35 °C", "10 m²", "extra slow"),
+    ],
+)
 def test_reducer_is_slower_in_heat_and_on_large_areas(temperature, area, speed):
     """Common practice, no source."""
     assert mixing.reducer_for(temperature, area).speed == speed

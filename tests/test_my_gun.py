@@ -20,8 +20,16 @@ GUN = Gun("my gun", tip_bore="1.3 mm", turns=2, gun_inlet_pressure="2 bar", fan_
 PAINT = Paint("clear", density="1 kg/L", volume_solids="45 %", kinematic_viscosity="30 mm²/s")
 HAND = Hand("me", gun_distance="7 in", gun_speed="90 fpm", overlap="50 %", trigger="100 %")
 PANEL = Panel("hood", panel_width="1 m", panel_height="0.7 m")
-CUPS = {"one_turn": "30 mL", "two_turns": "45 mL", "three_turns": "49 mL", "time": "15 s", "tip_bore": "1.3 mm",
-        "kinematic_viscosity": "30 mm²/s", "density": "1 kg/L", "gun_inlet_pressure": "2 bar"}  # fmt: skip
+CUPS = {
+    "one_turn": "30 mL",
+    "two_turns": "45 mL",
+    "three_turns": "49 mL",
+    "time": "15 s",
+    "tip_bore": "1.3 mm",
+    "kinematic_viscosity": "30 mm²/s",
+    "density": "1 kg/L",
+    "gun_inlet_pressure": "2 bar",
+}
 MINUTE = 6e7  # mL/min of one m³/s
 
 
@@ -107,8 +115,17 @@ def test_the_measured_delivery_is_what_the_bench_sprays(mine):
 def spread(made, file):
     """Delivery and mist over what the measurements say of a gun and a paint: ratio of 95 to 5 %."""
     belief = file.with_(made).belief
-    found = band_si(spraying.spray_setting, **made.at, gun_distance=0.175, gun_speed=0.45, overlap=0.5, trigger=1.0,
-                    panel_width=1.0, panel_height=0.7, belief=belief)  # fmt: skip
+    found = band_si(
+        spraying.spray_setting,
+        **made.at,
+        gun_distance=0.175,
+        gun_speed=0.45,
+        overlap=0.5,
+        trigger=1.0,
+        panel_width=1.0,
+        panel_height=0.7,
+        belief=belief,
+    )
     return tuple(float(one.high / one.low) for one in (found.fluid_delivery, found.mist_per_landed))
 
 
@@ -190,7 +207,7 @@ def test_pins_are_rows_of_one_table_with_the_better_side_of_each_pair(own_folder
 
 
 def test_the_table_is_saved_whole_in_the_learners_folder(own_folder):
-    bench = lesson.bench("what-if").set(gun_inlet_pressure="15 psi").pin("=2+2").set(turns=3).pin("much, \"paint\"")
+    bench = lesson.bench("what-if").set(gun_inlet_pressure="15 psi").pin("=2+2").set(turns=3).pin('much, "paint"')
     file = bench.save_pins()
     assert file == own_folder / pinned.FILE
     rows = list(csv.reader(file.read_text(encoding="utf-8").splitlines()))
@@ -213,8 +230,14 @@ def test_no_more_than_can_be_read_are_pinned_and_what_is_no_setting_is_left_out(
     bench = lesson.bench("what-if").pin("one")
     there = folder.setting(pinned.SETTING)
     row = there["one"]
-    bad = {"text": "x", "list": [1], "no key": {}, "nan": {**row, "turns": float("nan")}, "far": {**row, "turns": 99},
-           "yes": {**row, "turns": True}}  # fmt: skip
+    bad = {
+        "text": "x",
+        "list": [1],
+        "no key": {},
+        "nan": {**row, "turns": float("nan")},
+        "far": {**row, "turns": 99},
+        "yes": {**row, "turns": True},
+    }
     folder.keep_setting(pinned.SETTING, {**there, **bad})
     assert list(bench.pinned) == ["one"]
     folder.keep_setting(pinned.SETTING, {f"n{n}": row for n in range(pinned.MOST)})
@@ -287,8 +310,13 @@ def test_what_the_bench_says_is_short_the_result_first():
     bench = lesson.bench("what-if")
     said = bench.say(bench.now)
     assert said.startswith("One coat lays ")
-    for one in (said, bench.against(bench.now), lesson.bench("gun-sweep").words, lesson.bench("near-far").words,
-                lesson.bench("door-film").words):  # fmt: skip
+    for one in (
+        said,
+        bench.against(bench.now),
+        lesson.bench("gun-sweep").words,
+        lesson.bench("near-far").words,
+        lesson.bench("door-film").words,
+    ):
         for sentence in one.split(". "):
             assert len(sentence.split()) <= 30, sentence
     assert all(words in bench.picture_html for words in ("Fan ", "wide at 175 mm", "too dry to flow"))

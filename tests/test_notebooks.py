@@ -52,9 +52,13 @@ def test_has_the_parts_of_a_lesson(path):
 @pytest.mark.parametrize("path", LESSONS)
 def test_parts_of_a_lesson_stand_in_their_order(path):
     notebook = nbformat.read(path, nbformat.NO_CONVERT)
-    found = [heading for heading in headings(notebook)
-             if heading.startswith(("Predict", "Try", "Worked", "Your turn", "What goes wrong", "Cautions",
-                                    "In the garage"))]  # fmt: skip
+    found = [
+        heading
+        for heading in headings(notebook)
+        if heading.startswith(
+            ("Predict", "Try", "Worked", "Your turn", "What goes wrong", "Cautions", "In the garage")
+        )
+    ]
     assert [heading.split()[0] for heading in found] == ["Predict", "Try", "Worked", "Your", "What", "Cautions", "In"]
 
 

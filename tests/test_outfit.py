@@ -54,16 +54,24 @@ def test_odd_names_come_back(own_folder):
     assert len(outfit.load().own["gun"]) == 7
 
 
-@pytest.mark.parametrize(("text", "says"), [
-    ("", "must be 1"), ("format = 2", "must be 1"), ("format = 1\ngun = 3", "[[gun]]"),
-    ("format = 1\ngnu = []", "Did you mean gun?"), ("format = 1\n[chosen]\ngun = 3", "is not a name"),
-    ('format = 1\n[[gun]]\nname = "a"', "line 2, gun.1.tip_bore: is missing"),
-    ('format = 1\n[[gun]]\nname = "a"\ntip_bore = "13 mm"\ngun_inlet_pressure = "2 bar"',
-     "line 4, gun.1.tip_bore: 13 mm is above"),
-    ('format = 1\n[[hand]]\nname = "a"\ngun_distance = "6-8 in"', 'the middle: "7 in"'),
-    ('format = 1\n[[hand]]\nname = "a"\n[[hand]]\nname = "a"', "is there twice"),
-    ('format = 1\n[[hand]]\nname = "a"\nspeed = "1 m/s"', "is not a field of a hand"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("", "must be 1"),
+        ("format = 2", "must be 1"),
+        ("format = 1\ngun = 3", "[[gun]]"),
+        ("format = 1\ngnu = []", "Did you mean gun?"),
+        ("format = 1\n[chosen]\ngun = 3", "is not a name"),
+        ('format = 1\n[[gun]]\nname = "a"', "line 2, gun.1.tip_bore: is missing"),
+        (
+            'format = 1\n[[gun]]\nname = "a"\ntip_bore = "13 mm"\ngun_inlet_pressure = "2 bar"',
+            "line 4, gun.1.tip_bore: 13 mm is above",
+        ),
+        ('format = 1\n[[hand]]\nname = "a"\ngun_distance = "6-8 in"', 'the middle: "7 in"'),
+        ('format = 1\n[[hand]]\nname = "a"\n[[hand]]\nname = "a"', "is there twice"),
+        ('format = 1\n[[hand]]\nname = "a"\nspeed = "1 m/s"', "is not a field of a hand"),
+    ],
+)
 def test_a_file_that_cannot_be_read_is_told_by_line_and_stays(own_folder, text, says):
     file = own_folder / outfit.FILE
     file.write_text(text, encoding="utf-8")

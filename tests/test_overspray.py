@@ -13,11 +13,19 @@ from coursekit.uncertain import Band
 share = st.floats(0, 1)
 volume = st.floats(0, 1e-3)
 BATCH = {
-    "mixed_volume": st.floats(1e-5, 2e-2), "volume_solids": st.floats(0.01, 1),
-    "transfer_efficiency": st.floats(0.01, 1), "mist_share": share, "masked_share": share,
-    "airborne_share": share, "flight_loss": st.floats(0, 0.95), "left_in_cup": volume, "left_in_hose": volume,
-    "left_in_strainer": volume, "left_in_wash": volume, "price_per_litre": st.floats(0, 1000),
-}  # fmt: skip
+    "mixed_volume": st.floats(1e-5, 2e-2),
+    "volume_solids": st.floats(0.01, 1),
+    "transfer_efficiency": st.floats(0.01, 1),
+    "mist_share": share,
+    "masked_share": share,
+    "airborne_share": share,
+    "flight_loss": st.floats(0, 0.95),
+    "left_in_cup": volume,
+    "left_in_hose": volume,
+    "left_in_strainer": volume,
+    "left_in_wash": volume,
+    "price_per_litre": st.floats(0, 1000),
+}
 
 
 def adds_up(parts, whole):
@@ -38,8 +46,9 @@ def test_solids_and_solvent_each_close(batch):
     adds_up(account.shares, 1)
     adds_up((account.solids.mixed, account.solvent.mixed), account.paint.mixed)
     sprayed = account.solids.landed + account.solids.on_masks + account.solids.past_edge
-    adds_up((sprayed, account.solids.settling, account.solids.airborne),
-            account.paint.sprayed * batch["volume_solids"])  # fmt: skip
+    adds_up(
+        (sprayed, account.solids.settling, account.solids.airborne), account.paint.sprayed * batch["volume_solids"]
+    )
     assert account.liquid_transfer_efficiency <= account.transfer_efficiency * (1 + 1e-12)
     assert account.paint_lost <= account.paint.mixed
     assert account.money_lost == pytest.approx(account.paint_lost * 1000 * batch["price_per_litre"])

@@ -59,8 +59,13 @@ def filled_door(cell=5e-3):
 
 def work_of(before, after, rates):
     """∬ dz / k_p dA, N·m."""
-    return sum(float((a.thickness - b.thickness).sum()) / rates[a.material]
-               for a, b in zip(before.layers, after.layers, strict=True)) * before.cell_area  # fmt: skip
+    return (
+        sum(
+            float((a.thickness - b.thickness).sum()) / rates[a.material]
+            for a, b in zip(before.layers, after.layers, strict=True)
+        )
+        * before.cell_area
+    )
 
 
 def sound(now):
@@ -84,29 +89,54 @@ SMALL = [
 AREAS = st.none() | st.tuples(st.floats(0, 0.12), st.floats(0.16, 0.4), st.floats(0, 0.2), st.floats(0.26, 0.4))
 TOOLS = st.sampled_from([BOARD, RIGID, BLOCK, FOAM, PAD])
 GRADES = st.sampled_from(["P80", "P180", "P320", "P600", "P2000"])
-SANDED = {"tool": TOOLS, "grade": GRADES, "force": st.floats(1, 60), "area": AREAS, "hand": st.floats(0, 0.4),
-          "seed": st.integers(0, 5), "overhang": st.floats(0.2, 0.45)}  # fmt: skip
-STROKED = {**SANDED, "strokes": st.floats(0, 3000), "along": st.sampled_from(["x", "y", "cross"]),
-           "keep_off": st.none() | st.floats(0, 0.03)}  # fmt: skip
+SANDED = {
+    "tool": TOOLS,
+    "grade": GRADES,
+    "force": st.floats(1, 60),
+    "area": AREAS,
+    "hand": st.floats(0, 0.4),
+    "seed": st.integers(0, 5),
+    "overhang": st.floats(0.2, 0.45),
+}
+STROKED = {
+    **SANDED,
+    "strokes": st.floats(0, 3000),
+    "along": st.sampled_from(["x", "y", "cross"]),
+    "keep_off": st.none() | st.floats(0, 0.03),
+}
 ACTS = st.one_of(
     st.tuples(st.just("wash"), st.fixed_dictionaries({"wipes": st.integers(0, 4)})),
     st.tuples(st.just("wait"), st.fixed_dictionaries({"time": st.floats(0, 1e5)})),
     st.tuples(st.just("guide_coat"), st.fixed_dictionaries({"area": AREAS})),
-    st.tuples(st.just("fill"), st.fixed_dictionaries({
-        "area": AREAS.filter(bool), "proud": st.floats(0, 1e-3), "seed": st.integers(0, 3)})),
-    st.tuples(st.just("mask"), st.fixed_dictionaries({
-        "area": AREAS.filter(bool), "edge": st.sampled_from(["flat", "raised"])})),
+    st.tuples(
+        st.just("fill"),
+        st.fixed_dictionaries({"area": AREAS.filter(bool), "proud": st.floats(0, 1e-3), "seed": st.integers(0, 3)}),
+    ),
+    st.tuples(
+        st.just("mask"),
+        st.fixed_dictionaries({"area": AREAS.filter(bool), "edge": st.sampled_from(["flat", "raised"])}),
+    ),
     st.tuples(st.just("unmask"), st.just({})),
-    st.tuples(st.just("spray"), st.fixed_dictionaries({
-        "material": st.sampled_from(["epoxy primer", "surfacer", "base", "clear"]),
-        "volume_solids": st.floats(0.05, 1), "flow": st.floats(1e-7, 1e-5), "area": AREAS,
-        "along": st.sampled_from(["x", "y", "cross"]), "hand": st.floats(0, 0.3), "cover": st.floats(0, 1),
-        "texture": st.floats(0, 3e-6)})),
+    st.tuples(
+        st.just("spray"),
+        st.fixed_dictionaries(
+            {
+                "material": st.sampled_from(["epoxy primer", "surfacer", "base", "clear"]),
+                "volume_solids": st.floats(0.05, 1),
+                "flow": st.floats(1e-7, 1e-5),
+                "area": AREAS,
+                "along": st.sampled_from(["x", "y", "cross"]),
+                "hand": st.floats(0, 0.3),
+                "cover": st.floats(0, 1),
+                "texture": st.floats(0, 3e-6),
+            }
+        ),
+    ),
     st.tuples(st.just("block"), st.fixed_dictionaries(STROKED)),
     st.tuples(st.just("hand_sand"), st.fixed_dictionaries(STROKED)),
     st.tuples(st.just("machine_sand"), st.fixed_dictionaries({**SANDED, "time": st.floats(0, 300)})),
     st.tuples(st.just("polish"), st.fixed_dictionaries({**SANDED, "time": st.floats(0, 300)})),
-)  # fmt: skip
+)
 
 
 @settings(max_examples=150, deadline=None)  # 520 whole recipes are tried in test_repair
@@ -139,8 +169,12 @@ def test_any_repair(shape, acts):
 
 def test_the_same_hand_does_the_same():
     door = filled_door()
-    films = [panel.block(door, tool=BLOCK, paper=paper("P320", BLOCK), force=20.0, strokes=60, hand=0.2,
-                         seed=seed)[0].film("surfacer") for seed in (1, 1, 2)]  # fmt: skip
+    films = [
+        panel.block(door, tool=BLOCK, paper=paper("P320", BLOCK), force=20.0, strokes=60, hand=0.2, seed=seed)[
+            0
+        ].film("surfacer")
+        for seed in (1, 1, 2)
+    ]
     assert (films[0] == films[1]).all() and not np.allclose(films[0], films[2])
 
 
@@ -162,8 +196,15 @@ def test_halving_the_cell_changes_the_breakthrough_little():
     areas = {}
     for cell in (5e-3, 2.5e-3):
         door = filled_door(cell)
-        after, _ = panel.block(door, tool=BLOCK, paper=paper("P320", BLOCK), force=20.0, strokes=1100,
-                               area=(0.35, 0.85, 0.42, 0.72), keep_off=0.0)  # fmt: skip
+        after, _ = panel.block(
+            door,
+            tool=BLOCK,
+            paper=paper("P320", BLOCK),
+            force=20.0,
+            strokes=1100,
+            area=(0.35, 0.85, 0.42, 0.72),
+            keep_off=0.0,
+        )
         areas[cell] = panel.broken_through(door, after, "surfacer").area
     assert areas[5e-3] > 30e-4
     assert areas[2.5e-3] == pytest.approx(areas[5e-3], rel=0.10)
@@ -173,26 +214,46 @@ def test_halving_the_cell_changes_the_breakthrough_little():
 def test_four_times_finer_lumping_changes_the_film_little(tool):
     # Mean change of the film left, where the block was, over the film: the hand's own scatter is several times that.
     door = filled_door()
-    films = [panel.block(door, tool=tool, paper=paper("P320", tool), force=20.0, strokes=300,
-                         area=(0.35, 0.85, 0.42, 0.72), keep_off=0.0, finer=finer)[0].film("surfacer")
-             for finer in (1, 4)]  # fmt: skip
+    films = [
+        panel.block(
+            door,
+            tool=tool,
+            paper=paper("P320", tool),
+            force=20.0,
+            strokes=300,
+            area=(0.35, 0.85, 0.42, 0.72),
+            keep_off=0.0,
+            finer=finer,
+        )[0].film("surfacer")
+        for finer in (1, 4)
+    ]
     worked = door.film("surfacer") - films[1] > 1e-6
     assert np.abs(films[0] - films[1])[worked].mean() < 0.05 * films[1][worked].mean()
     assert films[0].sum() == pytest.approx(films[1].sum(), rel=0.005)
 
 
-@pytest.mark.parametrize(("tool", "grade", "force", "strokes", "along"), [
-    (BLOCK, "P320", 15.0, 150, "x"), (BLOCK, "P180", 20.0, 60, "y"), (BLOCK, "P600", 30.0, 150, "cross"),
-    (BOARD, "P320", 15.0, 100, "x"), (BOARD, "P320", 15.0, 150, "cross"), (RIGID, "P400", 10.0, 100, "x"),
-    (FOAM, "P320", 15.0, 150, "y"), (FOAM, "P800", 5.0, 300, "cross"), (PAD, "P500", 20.0, 60, "x"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("tool", "grade", "force", "strokes", "along"),
+    [
+        (BLOCK, "P320", 15.0, 150, "x"),
+        (BLOCK, "P180", 20.0, 60, "y"),
+        (BLOCK, "P600", 30.0, 150, "cross"),
+        (BOARD, "P320", 15.0, 100, "x"),
+        (BOARD, "P320", 15.0, 150, "cross"),
+        (RIGID, "P400", 10.0, 100, "x"),
+        (FOAM, "P320", 15.0, 150, "y"),
+        (FOAM, "P800", 5.0, 300, "cross"),
+        (PAD, "P500", 20.0, 60, "x"),
+    ],
+)
 def test_twice_as_many_visits_change_the_film_on_lines_and_edges_little(tool, grade, force, strokes, along):
     shape = panel.door(0.8, 0.6)
     door = panel.sheet_metal(shape, coats=(*panel.FACTORY_COATS, ("surfacer", 80e-6)), contamination=0.0)
     left = []
     for finer in (1, 2):
-        after, _ = panel.block(door, tool=tool, paper=paper(grade, tool, force), force=force, strokes=strokes,
-                               along=along, finer=finer)  # fmt: skip
+        after, _ = panel.block(
+            door, tool=tool, paper=paper(grade, tool, force), force=force, strokes=strokes, along=along, finer=finer
+        )
         left.append([section.thickness[-1].min(axis=1).mean() for section in after.sections])
     assert max(left[1][0], np.mean(left[1][1:])) < 79.5e-6
     # On the body line and on each edge, within a twentieth of the film sprayed.
@@ -297,8 +358,14 @@ def test_flats_on_a_curve_are_smaller_with_a_softer_pad():
         pad = panel.disc("pad", 0.15, backing)
         seconds = 3.0
         for _ in range(4):  # until 8 µm are gone in the middle
-            after, _ = panel.machine_sand(curved, tool=pad, paper=paper("P600", pad), force=20.0, time=seconds,
-                                          area=(0.245, 0.255, 0.245, 0.255))  # fmt: skip
+            after, _ = panel.machine_sand(
+                curved,
+                tool=pad,
+                paper=paper("P600", pad),
+                force=20.0,
+                time=seconds,
+                area=(0.245, 0.255, 0.245, 0.255),
+            )
             gone = (curved.surface - after.surface)[50]
             seconds *= 8e-6 / gone.max()
         slope = np.diff(gone) / shape.cell
@@ -329,8 +396,9 @@ def test_cross_hatch_leaves_less_directional_wave():
 
     left = {}
     for along in ("x", "y", "cross"):
-        after, used = panel.block(before, tool=RIGID, paper=paper("P320", RIGID), force=20.0, strokes=250,
-                                  along=along)  # fmt: skip
+        after, used = panel.block(
+            before, tool=RIGID, paper=paper("P320", RIGID), force=20.0, strokes=250, along=along
+        )
         left[along] = steepest(after), used.force_travel
     assert left["cross"][1] == pytest.approx(left["x"][1], rel=0.05)  # equal work
     assert left["cross"][0] < 0.8 * min(left["x"][0], left["y"][0])
@@ -338,8 +406,15 @@ def test_cross_hatch_leaves_less_directional_wave():
 
 def test_breakthrough_comes_first_on_the_rim_of_the_filler():
     door = filled_door()
-    after, _ = panel.block(door, tool=BLOCK, paper=paper("P320", BLOCK), force=20.0, strokes=1000,
-                           area=(0.35, 0.85, 0.42, 0.72), keep_off=0.0)  # fmt: skip
+    after, _ = panel.block(
+        door,
+        tool=BLOCK,
+        paper=paper("P320", BLOCK),
+        force=20.0,
+        strokes=1000,
+        area=(0.35, 0.85, 0.42, 0.72),
+        keep_off=0.0,
+    )
     broken = panel.broken_through(door, after, "surfacer")
     x, y = np.meshgrid(door.shape.x, door.shape.y)
     into = np.minimum(np.minimum(x - 0.42, 0.78 - x), np.minimum(y - 0.42, 0.68 - y))
@@ -450,8 +525,10 @@ def test_gauge_reads_everything_down_to_the_steel():
 
 def test_gauge_reads_nothing_on_plastic():
     card = panel.test_card()
-    bumper = panel.sheet_metal(type(card)("bumper", card.cell, card.form, card.inside, sheet="plastic",
-                                          sheet_thickness=3e-3), coats=panel.FACTORY_COATS)  # fmt: skip
+    bumper = panel.sheet_metal(
+        type(card)("bumper", card.cell, card.form, card.inside, sheet="plastic", sheet_thickness=3e-3),
+        coats=panel.FACTORY_COATS,
+    )
     assert panel.gauge(bumper).mean is None
 
 
@@ -501,11 +578,23 @@ def test_a_dent_is_filled_to_the_level_of_its_border():
 # --- what cannot be done ---------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("wrong", [
-    {"force": 0}, {"force": math.nan}, {"strokes": -1}, {"overhang": 0.6}, {"along": "round"}, {"hand": 9},
-    {"area": (2, 3, 2, 3)}, {"area": "here"}, {"area": np.ones((3, 3))}, {"finer": 0}, {"strokes": "many"},
-    {"paper": panel.Paper("half", {}, {})},
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        {"force": 0},
+        {"force": math.nan},
+        {"strokes": -1},
+        {"overhang": 0.6},
+        {"along": "round"},
+        {"hand": 9},
+        {"area": (2, 3, 2, 3)},
+        {"area": "here"},
+        {"area": np.ones((3, 3))},
+        {"finer": 0},
+        {"strokes": "many"},
+        {"paper": panel.Paper("half", {}, {})},
+    ],
+)
 def test_what_cannot_be_blocked(wrong):
     settings_ = {"tool": BLOCK, "paper": paper("P320", BLOCK), "force": 20.0, "strokes": 10}
     with pytest.raises(InputError):

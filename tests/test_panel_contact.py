@@ -24,8 +24,16 @@ def blocked(surface, length, pressure, backing, sliding, crown=0.0, bending=np.i
     """Removal along the middle of the strip by a block of `length` cells."""
     before = strip(surface, crown=crown)
     tool = panel.Tool("block", length * CELL, 14 * CELL, backing, bending)
-    after, used = panel.block(before, tool=tool, paper=PAPER, force=pressure * tool.area, along="x",
-                              strokes=sliding / tool.length, overhang=0.0, **settings)  # fmt: skip
+    after, used = panel.block(
+        before,
+        tool=tool,
+        paper=PAPER,
+        force=pressure * tool.area,
+        along="x",
+        strokes=sliding / tool.length,
+        overhang=0.0,
+        **settings,
+    )
     middle = slice(26, 34)
     return (before.surface - after.surface)[middle].mean(axis=0), used
 
@@ -49,8 +57,9 @@ def test_levelling_in_full_contact(cells, ratio):
     x = (np.arange(n) - n / 2 + 0.5) * CELL
     pressure, backing, wear = 1000.0, 1e9, 0.5
     amplitude = 0.1 * pressure / backing
-    removed, _ = blocked(amplitude * np.cos(2 * np.pi * x / wavelength), cells, pressure, backing,
-                         wear / (RATE * backing))  # fmt: skip
+    removed, _ = blocked(
+        amplitude * np.cos(2 * np.pi * x / wavelength), cells, pressure, backing, wear / (RATE * backing)
+    )
     inner = np.abs(x) <= measured / 2
     left = amplitude - wave_share(removed[inner], x[inner], wavelength)
     q = np.pi * ratio
@@ -58,15 +67,17 @@ def test_levelling_in_full_contact(cells, ratio):
     assert -np.log(left / amplitude) / wear == pytest.approx(closed, rel=0.05)
 
 
-@pytest.mark.parametrize(("cells", "waves", "height"), [(25, (0.1,), 0.2), (25, (0.1,), 2), (25, (0.1,), 6),
-                                                        (56, (0.1, 0.17, 0.31), 20)])  # fmt: skip
+@pytest.mark.parametrize(
+    ("cells", "waves", "height"), [(25, (0.1,), 0.2), (25, (0.1,), 2), (25, (0.1,), 6), (56, (0.1, 0.17, 0.31), 20)]
+)
 def test_block_against_direct_contact_on_the_flat(cells, waves, height):
     # Wave heights from a fifth of the backing's give, where the whole face bears, to twenty times.
     pressure, backing = 1000.0, 1e9
     n = 6 * cells
     x = np.arange(n) * CELL
-    surface = sum(height * pressure / backing / len(waves) ** 0.5 * np.cos(2 * np.pi * x / w + i)
-                  for i, w in enumerate(waves))  # fmt: skip
+    surface = sum(
+        height * pressure / backing / len(waves) ** 0.5 * np.cos(2 * np.pi * x / w + i) for i, w in enumerate(waves)
+    )
     sliding = 5e-6 / (RATE * pressure)
     ours, _ = blocked(surface, cells, pressure, backing, sliding)
     theirs = surface - direct_contact.worn(surface, cells, backing, pressure * cells * CELL, CELL, RATE, sliding, 50)
@@ -75,8 +86,9 @@ def test_block_against_direct_contact_on_the_flat(cells, waves, height):
     assert np.std(ours[inner] - theirs[inner]) < 0.1 * theirs[inner].mean()
 
 
-@pytest.mark.parametrize(("radius", "pressure", "backing"), [(10, 2e3, 1e9), (3, 2e3, 1e9), (10, 1e4, 1e9),
-                                                              (3, 1e4, 1e9), (10, 2e3, 1e8)])  # fmt: skip
+@pytest.mark.parametrize(
+    ("radius", "pressure", "backing"), [(10, 2e3, 1e9), (3, 2e3, 1e9), (10, 1e4, 1e9), (3, 1e4, 1e9), (10, 2e3, 1e8)]
+)
 def test_a_rigid_block_levels_next_to_nothing_along_a_crown(radius, pressure, backing):
     # On a crown the block rides on a strip: of the levelling on the flat (0.97) both solutions leave a few per cent,
     # 0.17 at most. What goes of the wave is a few nanometres out of micrometres: the act is asked for eight times its
@@ -104,12 +116,20 @@ def test_across_a_crown_the_block_levels_as_on_the_flat():
     n = 240
     x = (np.arange(n) - n / 2 + 0.5) * CELL
     shape = panel.test_card(n * CELL, 60 * CELL, CELL, crown=(0.0, 1 / 3))
-    before = panel.sheet_metal(shape, dents=np.tile(amplitude * np.cos(2 * np.pi * x / wavelength), (60, 1)),
-                               coats=(("surfacer", 1e-3),))  # fmt: skip
+    before = panel.sheet_metal(
+        shape, dents=np.tile(amplitude * np.cos(2 * np.pi * x / wavelength), (60, 1)), coats=(("surfacer", 1e-3),)
+    )
     tool = panel.Tool("narrow", cells * CELL, 4 * CELL, 1e8)
     wear = 0.3
-    after, _ = panel.block(before, tool=tool, paper=PAPER, force=1000 * tool.area, along="x", overhang=0.0,
-                           strokes=wear / (RATE * tool.backing) / tool.length)  # fmt: skip
+    after, _ = panel.block(
+        before,
+        tool=tool,
+        paper=PAPER,
+        force=1000 * tool.area,
+        along="x",
+        overhang=0.0,
+        strokes=wear / (RATE * tool.backing) / tool.length,
+    )
     removed = (before.surface - after.surface)[26:34].mean(axis=0)
     inner = np.abs(x) < 0.2
     rate = wave_share(removed[inner], x[inner], wavelength) / (amplitude * wear)
@@ -153,8 +173,9 @@ def test_strip_on_a_crown(radius):
 
 
 @pytest.mark.parametrize("height", [0.5, 5, 30])
-@pytest.mark.parametrize(("cells", "bending", "backing", "pressure"), [(80, 61.5, 1e9, 714), (25, 38, 1e9, 2285),
-                                                                       (25, 1, 1e8, 2285)])  # fmt: skip
+@pytest.mark.parametrize(
+    ("cells", "bending", "backing", "pressure"), [(80, 61.5, 1e9, 714), (25, 38, 1e9, 2285), (25, 1, 1e8, 2285)]
+)
 def test_board_that_bends(cells, bending, backing, pressure, height):
     # Against a free beam by finite differences; the act's board is a polynomial of degree eighteen at most.
     length = cells * CELL

@@ -14,8 +14,9 @@ from tests.benchmarks.bench_convergence import CARD, apart, played, random_recip
 CELL = 5e-3
 
 
-@pytest.mark.parametrize("text", [CARD, *map(random_recipe, (3, 10, 14))],
-                         ids=["card", "board on a crown", "plain panel", "door"])  # fmt: skip
+@pytest.mark.parametrize(
+    "text", [CARD, *map(random_recipe, (3, 10, 14))], ids=["card", "board on a crown", "plain panel", "door"]
+)
 def test_twice_the_visits_change_nothing_that_counts(text):
     recipe = repair.loads(text)
     for one, other in zip(played(recipe, 1.0), played(recipe, 2.0), strict=True):
@@ -33,8 +34,9 @@ def test_without_a_hand_nothing_depends_on_a_seed_and_with_one_it_does():
     before = panel.sheet_metal(panel.test_card(), coats=(("surfacer", 1e-4),))
     tool = panel.Tool("block", 0.125, 0.07, 1e9)
     settings = {"tool": tool, "paper": panel.paper_of("P320", tool, 20.0), "force": 20.0, "strokes": 40}
-    films = [panel.block(before, **settings, seed=seed, hand=hand)[0].film()
-             for seed in (1, 2) for hand in (0.0, 0.1)]  # fmt: skip
+    films = [
+        panel.block(before, **settings, seed=seed, hand=hand)[0].film() for seed in (1, 2) for hand in (0.0, 0.1)
+    ]
     assert (films[0] == films[2]).all() and not np.allclose(films[1], films[3], rtol=1e-3)
 
 
@@ -51,10 +53,20 @@ def test_more_strokes_never_leave_more_on_a_body_line(tool):
     assert all(b >= a - 0.02 for a, b in pairwise(through)) and through[-1] > 0.9
 
 
-@pytest.mark.parametrize(("name", "wavelength"), [
-    ("hand block", 0.05), ("hand block", 0.10), ("long board", 0.05), ("long board", 0.10), ("rubber block", 0.05),
-    ("stiff board", 0.10), ("stiff board", 0.20), ("stiff board", 0.40), ("foam block", 0.05),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("name", "wavelength"),
+    [
+        ("hand block", 0.05),
+        ("hand block", 0.10),
+        ("long board", 0.05),
+        ("long board", 0.10),
+        ("rubber block", 0.05),
+        ("stiff board", 0.10),
+        ("stiff board", 0.20),
+        ("stiff board", 0.40),
+        ("foam block", 0.05),
+    ],
+)
 def test_blocks_and_boards_level_as_a_free_beam_does(name, wavelength):
     # Every place by itself on a flat: a rigid block by filling up, a board as a beam by finite differences. Waves of
     # which more than a tenth goes, within a tenth.
@@ -71,8 +83,9 @@ def test_blocks_and_boards_level_as_a_free_beam_does(name, wavelength):
         mean = np.zeros_like(surface)
         for start in range(0, len(x) - n + 1, 2):
             under = slice(start, start + n)
-            mean[under] += 2 / n * direct_contact.bent_pressures(surface[under], backing, pressure * length, CELL,
-                                                                 bending)  # fmt: skip
+            mean[under] += (
+                2 / n * direct_contact.bent_pressures(surface[under], backing, pressure * length, CELL, bending)
+            )
     direct = share(mean, x, inner, wavelength) / (backing * amplitude)
 
     shape = panel.test_card(len(x) * CELL, 0.3, CELL)
@@ -80,8 +93,15 @@ def test_blocks_and_boards_level_as_a_free_beam_does(name, wavelength):
     rate = 2.3e-10
     paper = panel.Paper("one rate", dict.fromkeys(panel.MATERIALS, 0.0), dict.fromkeys(panel.MATERIALS, rate))
     tool = panel.Tool(name, length, row["width"], backing, bending)
-    after, _ = panel.block(before, tool=tool, paper=paper, force=pressure * tool.area, along="x", overhang=0.0,
-                           strokes=wear / (rate * backing) / length)  # fmt: skip
+    after, _ = panel.block(
+        before,
+        tool=tool,
+        paper=paper,
+        force=pressure * tool.area,
+        along="x",
+        overhang=0.0,
+        strokes=wear / (rate * backing) / length,
+    )
     left = after.surface[len(shape.y) // 2 - 4 : len(shape.y) // 2 + 4].mean(axis=0)
     ours = -np.log(share(left, x, inner, wavelength) / amplitude) / wear
     assert direct > 0.1 and ours == pytest.approx(direct, rel=0.10)

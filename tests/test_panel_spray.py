@@ -87,19 +87,43 @@ def balanced(account, whole):
 
 @settings(max_examples=60, deadline=None)
 @given(
-    shape=st.sampled_from(["test card", "door", "quarter panel"]), along=st.sampled_from(["x", "y", "cross"]),
-    solids=st.floats(0.05, 1), captured=st.floats(0, 1), settling=st.floats(0, 1), flashed=st.floats(0, 1),
-    pitch=st.floats(0.03, 0.3), sigma=st.floats(0.01, 0.1), lead=st.floats(-0.05, 0.2), cover=st.floats(0, 1),
-    hand=st.floats(0, 0.3), seed=st.integers(0, 99), masked=st.booleans(), outside=st.booleans(),
-)  # fmt: skip
-def test_every_drop_is_counted(shape, along, solids, captured, settling, flashed, pitch, sigma, lead, cover, hand,
-                               seed, masked, outside):  # fmt: skip
+    shape=st.sampled_from(["test card", "door", "quarter panel"]),
+    along=st.sampled_from(["x", "y", "cross"]),
+    solids=st.floats(0.05, 1),
+    captured=st.floats(0, 1),
+    settling=st.floats(0, 1),
+    flashed=st.floats(0, 1),
+    pitch=st.floats(0.03, 0.3),
+    sigma=st.floats(0.01, 0.1),
+    lead=st.floats(-0.05, 0.2),
+    cover=st.floats(0, 1),
+    hand=st.floats(0, 0.3),
+    seed=st.integers(0, 99),
+    masked=st.booleans(),
+    outside=st.booleans(),
+)
+def test_every_drop_is_counted(
+    shape, along, solids, captured, settling, flashed, pitch, sigma, lead, cover, hand, seed, masked, outside
+):
     before = panel.sheet_metal(panel.SHAPES[shape](cell=10e-3))
     if masked:
         before, _ = panel.mask(before, area=(0.05, 0.15, 0.05, 0.12), outside=outside)
-    after, used = panel.spray(before, material="clear", volume_solids=solids, flow=3e-6, pitch=pitch,
-                              sigma_across=sigma, captured=captured, settling=settling, flashed=flashed, along=along,
-                              lead=lead, cover=cover, hand=hand, seed=seed)  # fmt: skip
+    after, used = panel.spray(
+        before,
+        material="clear",
+        volume_solids=solids,
+        flow=3e-6,
+        pitch=pitch,
+        sigma_across=sigma,
+        captured=captured,
+        settling=settling,
+        flashed=flashed,
+        along=along,
+        lead=lead,
+        cover=cover,
+        hand=hand,
+        seed=seed,
+    )
     balanced(used.solids, "sprayed")
     balanced(used.solvent, "sprayed")
     assert used.solids["panel"] == pytest.approx(after.volume("clear"), rel=1e-12)
@@ -120,8 +144,9 @@ def test_film_outside_reaches_an_uncovered_neighbour():
     assert covered.solids["masks"] == pytest.approx(open_car.solids["past edge"] - covered.solids["past edge"])
 
 
-@pytest.mark.parametrize(("edge", "holds"), [("raised", lambda ratio: ratio >= 30),
-                                             ("flat", lambda ratio: ratio <= 5)])  # fmt: skip
+@pytest.mark.parametrize(
+    ("edge", "holds"), [("raised", lambda ratio: ratio >= 30), ("flat", lambda ratio: ratio <= 5)]
+)
 def test_mask_edge(edge, holds):
     # Common practice, no source: raised edge, a ramp at least 30 × as wide as the film is thick; flat, at most 5 ×.
     masked, _ = panel.mask(panel.sheet_metal(panel.door()), area=(0.3, 0.6, 0.2, 0.6), edge=edge)
@@ -172,11 +197,23 @@ def test_hand_varies_with_its_seed_alone():
     assert not np.allclose(films[0], films[2])
 
 
-@pytest.mark.parametrize("wrong", [
-    {"material": "gold"}, {"volume_solids": 0}, {"volume_solids": math.nan}, {"flow": -1.0}, {"pitch": 0},
-    {"along": "up"}, {"captured": 2}, {"pitch": 2e-3, "area": (0, 5, 0, 500)}, {"speed": "fast"},
-    {"texture": (1e-6,)}, {"sigma_across": None}, {"hand": math.inf},
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        {"material": "gold"},
+        {"volume_solids": 0},
+        {"volume_solids": math.nan},
+        {"flow": -1.0},
+        {"pitch": 0},
+        {"along": "up"},
+        {"captured": 2},
+        {"pitch": 2e-3, "area": (0, 5, 0, 500)},
+        {"speed": "fast"},
+        {"texture": (1e-6,)},
+        {"sigma_across": None},
+        {"hand": math.inf},
+    ],
+)
 def test_what_cannot_be_sprayed(wrong):
     with pytest.raises(InputError):
         panel.spray(panel.sheet_metal(panel.test_card()), **COAT | wrong)

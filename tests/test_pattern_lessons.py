@@ -34,8 +34,9 @@ def test_a_card_says_what_is_best_for_your_fan():
     bench = lesson.bench("overlap")
     assert "not measured your fan" in bench.words
     # quarter film over middle film 0.75: shape 2, the parabola
-    own.enter("pattern", {"width": "250", "gun_distance": "200", "middle_film": "20, 20, 20",
-                          "quarter_film": "15, 15, 15"})  # fmt: skip
+    own.enter(
+        "pattern", {"width": "250", "gun_distance": "200", "middle_film": "20, 20, 20", "quarter_film": "15, 15, 15"}
+    )
     mine = lesson.bench("overlap")
     assert mine.values["shape"] == pytest.approx(2.0, rel=0.02) and "not measured" not in mine.words
     assert lesson.bench("door-film").values["shape"] == pytest.approx(2.0, rel=0.02)
@@ -49,10 +50,20 @@ def test_door_film_agrees_with_the_arithmetic_of_a_coat():
     found = bench.result
     # wet film in the middle: flow · share landed · (solids + solvent that arrives) / (speed · step)
     setting = spraying.spray_setting.si(
-        turns=2, gun_inlet_pressure=82_737, fan_opening=0.8, gun_distance=0.175, gun_speed=0.4, overlap=0.5,
-        trigger=1, tip_bore=1.6e-3, kinematic_viscosity=60e-6, density=1300, volume_solids=0.42, panel_width=1.2,
+        turns=2,
+        gun_inlet_pressure=82_737,
+        fan_opening=0.8,
+        gun_distance=0.175,
+        gun_speed=0.4,
+        overlap=0.5,
+        trigger=1,
+        tip_bore=1.6e-3,
+        kinematic_viscosity=60e-6,
+        density=1300,
+        volume_solids=0.42,
+        panel_width=1.2,
         panel_height=0.8,
-    )  # fmt: skip
+    )
     assert found.middle == pytest.approx(setting.wet_film, rel=0.02)
     assert found.passes == setting.passes and found.pass_time == pytest.approx((1.2 + 0.1) / 0.4)
     # half a step of 100 mm beside the beta fan of shape 2.5, 209 mm wide
@@ -112,8 +123,10 @@ def moves_of(bench):
     """Keyframes of the mark: (share of the time, x, y); seconds they take."""
     markup = bench.html
     way = re.search(r"@keyframes (ck-pace-\w+)-way\{(.*?)\}\}", markup)
-    frames = [(float(at) / 100, float(x), float(y)) for at, x, y in
-              re.findall(r"([\d.]+)%\{transform:translate\(([\d.]+)px,([\d.]+)px\)", way[0])]  # fmt: skip
+    frames = [
+        (float(at) / 100, float(x), float(y))
+        for at, x, y in re.findall(r"([\d.]+)%\{transform:translate\(([\d.]+)px,([\d.]+)px\)", way[0])
+    ]
     return frames, float(re.search(rf"{way[1]}-way ([\d.]+)s linear", markup)[1])
 
 

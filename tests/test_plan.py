@@ -79,15 +79,27 @@ def test_bad_weather(temperature, humidity, words):
 
 def test_a_forecast_speaks_by_the_hour():
     tables = '[forecast]\ncoldest = "4 °C"\nwarmest = "26 °C"\nbegins = "{begins}"\n'
-    morning, noon = (found(plan([CLEAN, DULL, CLEAN, SURFACER], "20 °C", "30 %", tables=tables.format(begins=begins)),
-                           "weather") for begins in ("05:00", "13:00"))  # fmt: skip
+    morning, noon = (
+        found(plan([CLEAN, DULL, CLEAN, SURFACER], "20 °C", "30 %", tables=tables.format(begins=begins)), "weather")
+        for begins in ("05:00", "13:00")
+    )
     assert morning and morning[0].steps == (4,) and "05:2" in morning[0].text() and not noon
 
 
 def test_times_follow_the_forecast():
     steps = [CLEAN, DULL, CLEAN, SURFACER, wait("4 h"), DULL]
-    cool, warm = (found(plan(steps, "20 °C", "30 %", tables=f'[forecast]\ncoldest = "{cold} °C"\nwarmest = "30 °C"\n'
-                                                            'begins = "22:00"\n'), "window") for cold in (8, 24))
+    cool, warm = (
+        found(
+            plan(
+                steps,
+                "20 °C",
+                "30 %",
+                tables=f'[forecast]\ncoldest = "{cold} °C"\nwarmest = "30 °C"\nbegins = "22:00"\n',
+            ),
+            "window",
+        )
+        for cold in (8, 24)
+    )
     assert cool and not warm
 
 
@@ -129,8 +141,9 @@ def test_a_missed_window_that_can_be_dulled():
 
 
 def test_dulling_reopens_a_window():
-    replay = plan([CLEAN, DULL, CLEAN, SURFACER, wait("3 h"), DULL, CLEAN, SURFACER],
-                  tables=NARROW.format(sand="2 h"))  # fmt: skip
+    replay = plan(
+        [CLEAN, DULL, CLEAN, SURFACER, wait("3 h"), DULL, CLEAN, SURFACER], tables=NARROW.format(sand="2 h")
+    )
     assert not found(replay, "window")
 
 
@@ -244,8 +257,9 @@ def test_the_demo_in_a_small_room_is_held_against_it(length, width, height, reac
         text = re.sub(rf'(?m)^({key} = )"[\d.]+ m"', rf'\1"{side} m"', text)
     (one,) = found(repair.replay(repair.loads(text)), "room")
     assert one.reason.figures[0][1] == pytest.approx(reached, abs=0.006)
-    at, under = (garage.protection_needed("methyl ethyl ketone", level, False).protection
-                 for level in ("1400 ppm", "1390 ppm"))  # it burns from 1.4 %
+    at, under = (
+        garage.protection_needed("methyl ethyl ketone", level, False).protection for level in ("1400 ppm", "1390 ppm")
+    )  # it burns from 1.4 %
     assert "nobody goes in" in at and "nobody goes in" not in under
 
 
@@ -286,8 +300,18 @@ def test_more_fresh_air_lowers_the_vapour():
 
 # --- hardeners ---------------------------------------------------------------------------------------------
 
-BASE_AND_CLEAR = [CLEAN, DULL, CLEAN, SURFACER, wait("8 h"), DULL, CLEAN, 'do = "spray"\nmaterial = "base"',
-                  wait("30 min"), 'do = "spray"\nmaterial = "clear"']  # fmt: skip
+BASE_AND_CLEAR = [
+    CLEAN,
+    DULL,
+    CLEAN,
+    SURFACER,
+    wait("8 h"),
+    DULL,
+    CLEAN,
+    'do = "spray"\nmaterial = "base"',
+    wait("30 min"),
+    'do = "spray"\nmaterial = "clear"',
+]
 
 
 @pytest.mark.parametrize(
@@ -338,9 +362,26 @@ def every_plan():
     yield repair.replay(repair.demo_path("impatient_repair"))
     for temperature in ("2 °C", "12 °C", "20 °C", "35 °C", "45 °C"):
         for room in ("", CLOSET):
-            yield plan([CLEAN, DULL, CLEAN, SURFACER + '\ncoats = 4\nflash = "18 min"', wait("1 h"), SURFACER,
-                        wait("80 h"), SURFACER, wait("90 h"), paper("P80", 5), paper("P600", 2), CLEAN, BASE],
-                       temperature, "85 %", room)  # fmt: skip
+            yield plan(
+                [
+                    CLEAN,
+                    DULL,
+                    CLEAN,
+                    SURFACER + '\ncoats = 4\nflash = "18 min"',
+                    wait("1 h"),
+                    SURFACER,
+                    wait("80 h"),
+                    SURFACER,
+                    wait("90 h"),
+                    paper("P80", 5),
+                    paper("P600", 2),
+                    CLEAN,
+                    BASE,
+                ],
+                temperature,
+                "85 %",
+                room,
+            )
 
 
 @pytest.mark.parametrize("system", ["metric", "us"])

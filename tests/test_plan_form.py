@@ -24,7 +24,12 @@ from tests.test_repair import CARD, HEAD
 
 MASK = '[[step]]\ndo = "mask"\nopen = { x = "60 mm", y = "60 mm", width = "100 mm", height = "80 mm" }\n'
 # Coarse, and with few strokes: what is typed matters here, not what the panel makes of it.
-ONE_OF_EACH = HEAD.replace("10 mm", "20 mm") + CARD.replace("strokes = 200", "strokes = 20") + "\n" + MASK + """
+ONE_OF_EACH = (
+    HEAD.replace("10 mm", "20 mm")
+    + CARD.replace("strokes = 200", "strokes = 20")
+    + "\n"
+    + MASK
+    + """
 [[step]]
 do = "unmask"
 [[step]]
@@ -41,6 +46,7 @@ time = "30 s"
 do = "polish"
 time = "10 s"
 """
+)
 MADE = repair.loads(ONE_OF_EACH, "card.toml")
 
 
@@ -56,10 +62,10 @@ def card():
 
 def same(a, b):
     """Two recipes that mean the same repair, wherever their lines stand."""
-    return ([(s.do, s.settings) for s in a.steps] == [(s.do, s.settings) for s in b.steps]
-            and all(getattr(a, part) == getattr(b, part)
-                    for part in ("title", "panel", "garage", "hand", "measured", "materials", "forecast",
-                                                                       "gun", "cup", "prices")))  # fmt: skip
+    return [(s.do, s.settings) for s in a.steps] == [(s.do, s.settings) for s in b.steps] and all(
+        getattr(a, part) == getattr(b, part)
+        for part in ("title", "panel", "garage", "hand", "measured", "materials", "forecast", "gun", "cup", "prices")
+    )
 
 
 # --- a recipe written down ---
@@ -108,14 +114,19 @@ def other_texts(kind, key, table):
     if one.reads == "whole":
         return [(str(round(present) + 1), round(present) + 1)]
     new = present * (0.95 if present * 0.95 > row.low else 1.05) or row.low + 0.01 * (row.high - row.low)
-    return [(f"{float(in_unit(new, row.key, system)):.9g} {row.unit(system)}".strip(), new)
-            for system in (("metric", "us")[len(key) % 2],)]  # fmt: skip
+    return [
+        (f"{float(in_unit(new, row.key, system)):.9g} {row.unit(system)}".strip(), new)
+        for system in (("metric", "us")[len(key) % 2],)
+    ]
 
 
 PARTS = [*GIVEN, *SHEETS, *range(1, len(MADE.steps) + 1)]
-EACH = [pytest.param(part, key, id=f"{part if isinstance(part, str) else MADE.steps[part - 1].do}-{part}-{key}")
-        for part in PARTS for key in fields_of(part if isinstance(part, str) else MADE.steps[part - 1].do)
-        if "." not in key and key not in ("there", "begins")]  # fmt: skip
+EACH = [
+    pytest.param(part, key, id=f"{part if isinstance(part, str) else MADE.steps[part - 1].do}-{part}-{key}")
+    for part in PARTS
+    for key in fields_of(part if isinstance(part, str) else MADE.steps[part - 1].do)
+    if "." not in key and key not in ("there", "begins")
+]
 
 
 def test_each_kind_of_step_is_tried():
@@ -222,16 +233,39 @@ def test_emptied_entry_has_its_default_again():
 # --- what cannot be ---
 
 BAD = [
-    ("garage", "temperature", "warm"), ("garage", "temperature", "20"), ("garage", "temperature", "500 °C"),
-    ("garage", "humidity", "wet"), ("garage", "length", "3 kg"), ("garage", "air_changes", "-1"),
-    ("panel", "old_paint", "0,5 mm"), ("panel", "shape", "bonnet"), ("damage", "x", ""), ("hand", "seed", "1.5"),
-    ("measured", "wear_coefficient", "much"), ("surfacer", "ratio", "4;1"), ("surfacer", "densities", "1 kg/L"),
-    ("surfacer", "recoat_until", "1 min"), ("clear", "isocyanate", "perhaps"), (1, "wipes", "two"),
-    (4, "strokes", "many"), (4, "strokes", "nan"), (4, "paper", "320"), (4, "paper", ""), (4, "force", "9 t"),
-    (4, "block", "big"), (4, "tool", "brick"), (4, "strokes", "1_000"), (8, "coats", "0"), (8, "coats", "99"),
-    (8, "delivery", "5-6 oz/min"), (8, "speed", "<b>fast</b>"), (8, "material", "glue"), (9, "time", ""),
-    (9, "time", "x" * 500), (9, "time", "\ud800"),
-]  # fmt: skip
+    ("garage", "temperature", "warm"),
+    ("garage", "temperature", "20"),
+    ("garage", "temperature", "500 °C"),
+    ("garage", "humidity", "wet"),
+    ("garage", "length", "3 kg"),
+    ("garage", "air_changes", "-1"),
+    ("panel", "old_paint", "0,5 mm"),
+    ("panel", "shape", "bonnet"),
+    ("damage", "x", ""),
+    ("hand", "seed", "1.5"),
+    ("measured", "wear_coefficient", "much"),
+    ("surfacer", "ratio", "4;1"),
+    ("surfacer", "densities", "1 kg/L"),
+    ("surfacer", "recoat_until", "1 min"),
+    ("clear", "isocyanate", "perhaps"),
+    (1, "wipes", "two"),
+    (4, "strokes", "many"),
+    (4, "strokes", "nan"),
+    (4, "paper", "320"),
+    (4, "paper", ""),
+    (4, "force", "9 t"),
+    (4, "block", "big"),
+    (4, "tool", "brick"),
+    (4, "strokes", "1_000"),
+    (8, "coats", "0"),
+    (8, "coats", "99"),
+    (8, "delivery", "5-6 oz/min"),
+    (8, "speed", "<b>fast</b>"),
+    (8, "material", "glue"),
+    (9, "time", ""),
+    (9, "time", "x" * 500),
+    (9, "time", "\ud800"),
+]
 
 
 @pytest.mark.parametrize(("part", "key", "text"), BAD, ids=[f"{p}-{k}-{t[:9]!r}" for p, k, t in BAD])
@@ -444,8 +478,13 @@ def test_a_restart_loses_nothing(own_folder):
     path = again.save()
     third = lesson.plan_repair()
     assert third.saved and third.kept.file == path and not third.errors
-    for rubbish in ("{", "[]", '{"title": 3}', json.dumps({**third._state(), "steps": [{"do": "dance"}]}),
-                    json.dumps({**third._state(), "playable": {"format": 1}})):  # fmt: skip
+    for rubbish in (
+        "{",
+        "[]",
+        '{"title": 3}',
+        json.dumps({**third._state(), "steps": [{"do": "dance"}]}),
+        json.dumps({**third._state(), "playable": {"format": 1}}),
+    ):
         (own_folder / plan_files.DRAFT).write_text(rubbish, encoding="utf-8")
         assert lesson.plan_repair().draft.title.startswith("Left rear door"), "the demo, when the draft is rubbish"
 
@@ -506,8 +545,18 @@ def test_a_file_of_another_system_stays_as_it_is_written(own_folder):
 
 
 def test_what_was_measured_goes_into_a_plan_that_begins_with_the_demo():
-    own.enter("removal", {"film_before": "120 µm", "film_after": "112 µm", "grade": "P320", "strokes": "50",
-                          "force": "20 N", "block": "70 x 125 mm", "hardness": "clear"})  # fmt: skip
+    own.enter(
+        "removal",
+        {
+            "film_before": "120 µm",
+            "film_after": "112 µm",
+            "grade": "P320",
+            "strokes": "50",
+            "force": "20 N",
+            "block": "70 x 125 mm",
+            "hardness": "clear",
+        },
+    )
     form = lesson.plan_repair()
     mine = own.garage_file().coefficients()
     found = [key for key in ("wear_coefficient", "size_exponent", "scratch_factor") if key in mine]
@@ -627,17 +676,45 @@ def test_text_is_escaped():
 
 # --- whatever is done, in whatever order ---
 
-TEXTS = ["", "many", "3 mil", "80 µm", "20", "2", "0", "-1", "1e9 m", "P320", "4:1", "12 °C", "54 °F", "2 h",
-         "30 s", "0.3 m/s", "rectangle", "damage", "all", "yes", "no", "soft pad", "surfacer", "nan",
-         "5 %", "20 N"]  # fmt: skip
+TEXTS = [
+    "",
+    "many",
+    "3 mil",
+    "80 µm",
+    "20",
+    "2",
+    "0",
+    "-1",
+    "1e9 m",
+    "P320",
+    "4:1",
+    "12 °C",
+    "54 °F",
+    "2 h",
+    "30 s",
+    "0.3 m/s",
+    "rectangle",
+    "damage",
+    "all",
+    "yes",
+    "no",
+    "soft pad",
+    "surfacer",
+    "nan",
+    "5 %",
+    "20 N",
+]
 MOVE = st.one_of(
     st.tuples(st.just("set"), st.integers(0, 10**6), st.sampled_from(TEXTS)),
     st.tuples(st.just("pick"), st.integers(0, 10**6), st.none()),
     st.tuples(st.just("add"), st.integers(0, 10**6), st.sampled_from([AGAIN, *KINDS_OF_STEP])),
-    st.tuples(st.just("remove"), st.just(0), st.none()), st.tuples(st.just("move"), st.integers(-3, 3), st.none()),
-    st.tuples(st.just("back"), st.just(0), st.none()), st.tuples(st.just("save"), st.just(0), st.none()),
-    st.tuples(st.just("broken"), st.just(0), st.none()), st.tuples(st.just("units"), st.integers(0, 1), st.none()),
-)  # fmt: skip
+    st.tuples(st.just("remove"), st.just(0), st.none()),
+    st.tuples(st.just("move"), st.integers(-3, 3), st.none()),
+    st.tuples(st.just("back"), st.just(0), st.none()),
+    st.tuples(st.just("save"), st.just(0), st.none()),
+    st.tuples(st.just("broken"), st.just(0), st.none()),
+    st.tuples(st.just("units"), st.integers(0, 1), st.none()),
+)
 
 
 @settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
@@ -685,8 +762,9 @@ def done_to(form, history, what, number, text):
                 key = list(form.draft and fields_of(form.table.kind))[number % len(fields_of(form.table.kind))]
                 others = {k: v for k, v in form.table.written.items() if k.partition(".")[0] != key.partition(".")[0]}
                 form.set(**{key: text})
-                assert {k: v for k, v in form.table.written.items()
-                        if k.partition(".")[0] != key.partition(".")[0]} == others  # fmt: skip
+                assert {
+                    k: v for k, v in form.table.written.items() if k.partition(".")[0] != key.partition(".")[0]
+                } == others
             elif what == "add":
                 form.add(text, before=bool(number % 2))
             elif what == "remove":

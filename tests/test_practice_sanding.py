@@ -12,9 +12,15 @@ from coursekit import sanding
 from coursekit.belief import band
 
 SCALE = pytest.mark.parametrize("scale", ["P", "CAMI"])
-HAND = pytest.mark.parametrize(("force", "block"), [
-    ("10 N", "70 x 125 mm"), ("40 N", "70 x 125 mm"), ("10 N", "70 x 400 mm"), ("40 N", "70 x 400 mm"),
-])  # fmt: skip
+HAND = pytest.mark.parametrize(
+    ("force", "block"),
+    [
+        ("10 N", "70 x 125 mm"),
+        ("40 N", "70 x 125 mm"),
+        ("10 N", "70 x 400 mm"),
+        ("40 N", "70 x 400 mm"),
+    ],
+)
 
 
 @SCALE
@@ -62,6 +68,7 @@ def test_surfacer_goes_from_320_to_600_however_far_apart_the_grains(scale, force
 @HAND
 def test_600_leaves_a_scratch_that_base_and_clear_hide(scale, force, block):
     """Common practice, no source: hidden is narrower than workshop tubes show, and 80 is not hidden."""
+
     def widest(grade):
         deepest = sanding.scratch_depth(grade, sanding.block_pressure(force, block), "old paint").deepest.high
         return sanding.scratch_width(sanding.show_through(deepest))

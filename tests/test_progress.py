@@ -131,8 +131,13 @@ def test_every_exercise_belongs_to_a_lesson_of_the_way():
     assert {key.rpartition("-")[0] for key in EXERCISES} == set(begins) and len(begins) == len(set(begins))
 
 
-BROKEN = {"brace": b'{"seed": "b-07"', "list": b"[1]", "bytes": b"\xff{}", "deep": b"[" * 100000,
-          "digits": b'{"a": ' + b"9" * 5000 + b"}"}  # fmt: skip
+BROKEN = {
+    "brace": b'{"seed": "b-07"',
+    "list": b"[1]",
+    "bytes": b"\xff{}",
+    "deep": b"[" * 100000,
+    "digits": b'{"a": ' + b"9" * 5000 + b"}",
+}
 
 
 @pytest.mark.parametrize("broken", BROKEN.values(), ids=BROKEN)

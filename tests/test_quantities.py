@@ -34,89 +34,95 @@ def si(text, kind="length"):
     return _one_to_si(text, kind, "value")[0]
 
 
-@pytest.mark.parametrize(("text", "kind", "expected"), [
-    ("1.5 mil", "length", 38.1e-6),  # exact: 25.4 µm to the mil
-    ("120 µm", "length", 120e-6),
-    ("120 μm", "length", 120e-6),  # the Greek letter instead of the micro sign
-    ("120um", "length", 120e-6),
-    ("-3 mm", "length", -3e-3),
-    ("\N{MINUS SIGN}3 mm", "length", -3e-3),
-    (".5 in", "length", 0.0127),
-    ("1e-3 m", "length", 1e-3),
-    ("4 fl oz", "volume", 4 * 231 * 0.0254**3 / 128),
-    ("1 gal", "volume", 231 * 0.0254**3),
-    ("13 sq ft", "area", 13 * 0.3048**2),
-    ("5 ft2", "area", 5 * 0.3048**2),
-    ("12 psi", "gauge pressure", 12 * 6894.757293168361),
-    ("12 psig", "gauge pressure", 12 * 6894.757293168361),
-    ("14.7 psia", "absolute pressure", 14.7 * 6894.757293168361),
-    ("1 atm", "absolute pressure", 101325),
-    ("62 %", "fraction", 0.62),
-    ("62%", "fraction", 0.62),
-    ("0.62", "fraction", 0.62),
-    (0.62, "fraction", 0.62),
-    ("21 °C", "temperature", 294.15),
-    ("0 °C", "temperature", 273.15),
-    ("70 °F", "temperature", 294.2611111),
-    ("300 K", "temperature", 300),
-    ("5 K", "temperature difference", 5),
-    ("9 Δ°F", "temperature difference", 5),
-    ("9 scfm", "free air flow", 9 * 0.3048**3 / 60),
-    ("250 L/min", "free air flow", 0.25 / 60),
-    ("55 cSt", "kinematic viscosity", 55e-6),
-    ("55 mPa·s", "dynamic viscosity", 0.055),
-    ("420 g/L", "concentration", 420),
-    ("100 ppm", "ppm", 1e-4),
-    ("15 °", "angle", math.pi / 12),
-    ("2 turns", "number", 2),
-    ("1604 sq ft/gal", "area per volume", 1604 * 0.3048**2 / (231 * 0.0254**3)),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("text", "kind", "expected"),
+    [
+        ("1.5 mil", "length", 38.1e-6),  # exact: 25.4 µm to the mil
+        ("120 µm", "length", 120e-6),
+        ("120 μm", "length", 120e-6),  # the Greek letter instead of the micro sign
+        ("120um", "length", 120e-6),
+        ("-3 mm", "length", -3e-3),
+        ("\N{MINUS SIGN}3 mm", "length", -3e-3),
+        (".5 in", "length", 0.0127),
+        ("1e-3 m", "length", 1e-3),
+        ("4 fl oz", "volume", 4 * 231 * 0.0254**3 / 128),
+        ("1 gal", "volume", 231 * 0.0254**3),
+        ("13 sq ft", "area", 13 * 0.3048**2),
+        ("5 ft2", "area", 5 * 0.3048**2),
+        ("12 psi", "gauge pressure", 12 * 6894.757293168361),
+        ("12 psig", "gauge pressure", 12 * 6894.757293168361),
+        ("14.7 psia", "absolute pressure", 14.7 * 6894.757293168361),
+        ("1 atm", "absolute pressure", 101325),
+        ("62 %", "fraction", 0.62),
+        ("62%", "fraction", 0.62),
+        ("0.62", "fraction", 0.62),
+        (0.62, "fraction", 0.62),
+        ("21 °C", "temperature", 294.15),
+        ("0 °C", "temperature", 273.15),
+        ("70 °F", "temperature", 294.2611111),
+        ("300 K", "temperature", 300),
+        ("5 K", "temperature difference", 5),
+        ("9 Δ°F", "temperature difference", 5),
+        ("9 scfm", "free air flow", 9 * 0.3048**3 / 60),
+        ("250 L/min", "free air flow", 0.25 / 60),
+        ("55 cSt", "kinematic viscosity", 55e-6),
+        ("55 mPa·s", "dynamic viscosity", 0.055),
+        ("420 g/L", "concentration", 420),
+        ("100 ppm", "ppm", 1e-4),
+        ("15 °", "angle", math.pi / 12),
+        ("2 turns", "number", 2),
+        ("1604 sq ft/gal", "area per volume", 1604 * 0.3048**2 / (231 * 0.0254**3)),
+    ],
+)
 def test_text_is_read(text, kind, expected):
     assert si(text, kind) == pytest.approx(expected, rel=1e-9)
 
 
-@pytest.mark.parametrize(("given_", "kind", "problem", "figures"), [
-    ("10**10**10 m", "length", "unknown unit", {"unit": "**10**10 m"}),
-    ("2*3 mm", "length", "unknown unit", {"unit": "*3 mm"}),
-    ("1+1 mm", "length", "unknown unit", {"unit": "+1 mm"}),
-    ("1e999 mm", "length", "no number", {}),
-    ("1 1/2 mm", "length", "no number", {}),
-    ("1/4 in", "length", "no number", {"written": "1/4 in"}),
-    ("nan", "length", "no number", {}),
-    ("inf mm", "length", "no number", {}),
-    ("1,5 mm", "length", "comma", {}),
-    ("1,500 mm", "length", "comma", {}),
-    ("1.500,5 mm", "length", "comma", {}),
-    ("4", "length", "no unit", {"written": "4", "wanted": "length"}),
-    (4, "length", "no unit", {}),
-    (np.array([4.0]), "length", "no unit", {}),
-    ("4 kg", "length", "other quantity", {"unit": "kg"}),
-    ("4 mmm", "length", "unknown unit", {"near": "mm"}),
-    ("4 oz", "volume", "two meanings", {"unit": "oz"}),
-    ("4 oz", "mass", "two meanings", {"unit": "oz"}),
-    ("1 Gal", "volume", "unknown unit", {"near": "gal"}),
-    ("5 " + "m" * 60, "length", "too long", {"length": 62, "longest": 40}),
-    ("5 m/s/s", "length", "unknown unit", {}),
-    ("5 m^4", "length", "unknown unit", {}),
-    ("21 °C", "temperature difference", "scale", {}),
-    ("5 Δ°C", "temperature", "other quantity", {}),
-    (UREG.Quantity(5, "delta_degC"), "temperature", "scale", {}),
-    (UREG.Quantity(5, "degC"), "temperature difference", "scale", {}),
-    ("14.7 psia", "gauge pressure", "absolute", {}),
-    ("12 psi", "absolute pressure", "not absolute", {}),
-    ("12 psig", "absolute pressure", "not absolute", {}),
-    ("9 cfm", "free air flow", "not free air", {}),
-    ("50 mm", "number", "other quantity", {}),
-    (UREG.Quantity(3, "mil"), "length", "other quantity", {"unit": "mil"}),
-    (UREG.Quantity(3, "kg"), "length", "other quantity", {"unit": "kilogram"}),
-    (UREG.Quantity(3j, "m"), "length", "no number", {}),
-    (True, "number", "other type", {}),
-    (None, "length", "other type", {}),
-    ([], "length", "list", {}),
-    ([[[[[["1 mm"]]]]]], "length", "list", {}),
-    (["1 mm", ["1 mm", "2 mm"]], "length", "list", {}),
-    (10**400, "fraction", "not finite", {}),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("given_", "kind", "problem", "figures"),
+    [
+        ("10**10**10 m", "length", "unknown unit", {"unit": "**10**10 m"}),
+        ("2*3 mm", "length", "unknown unit", {"unit": "*3 mm"}),
+        ("1+1 mm", "length", "unknown unit", {"unit": "+1 mm"}),
+        ("1e999 mm", "length", "no number", {}),
+        ("1 1/2 mm", "length", "no number", {}),
+        ("1/4 in", "length", "no number", {"written": "1/4 in"}),
+        ("nan", "length", "no number", {}),
+        ("inf mm", "length", "no number", {}),
+        ("1,5 mm", "length", "comma", {}),
+        ("1,500 mm", "length", "comma", {}),
+        ("1.500,5 mm", "length", "comma", {}),
+        ("4", "length", "no unit", {"written": "4", "wanted": "length"}),
+        (4, "length", "no unit", {}),
+        (np.array([4.0]), "length", "no unit", {}),
+        ("4 kg", "length", "other quantity", {"unit": "kg"}),
+        ("4 mmm", "length", "unknown unit", {"near": "mm"}),
+        ("4 oz", "volume", "two meanings", {"unit": "oz"}),
+        ("4 oz", "mass", "two meanings", {"unit": "oz"}),
+        ("1 Gal", "volume", "unknown unit", {"near": "gal"}),
+        ("5 " + "m" * 60, "length", "too long", {"length": 62, "longest": 40}),
+        ("5 m/s/s", "length", "unknown unit", {}),
+        ("5 m^4", "length", "unknown unit", {}),
+        ("21 °C", "temperature difference", "scale", {}),
+        ("5 Δ°C", "temperature", "other quantity", {}),
+        (UREG.Quantity(5, "delta_degC"), "temperature", "scale", {}),
+        (UREG.Quantity(5, "degC"), "temperature difference", "scale", {}),
+        ("14.7 psia", "gauge pressure", "absolute", {}),
+        ("12 psi", "absolute pressure", "not absolute", {}),
+        ("12 psig", "absolute pressure", "not absolute", {}),
+        ("9 cfm", "free air flow", "not free air", {}),
+        ("50 mm", "number", "other quantity", {}),
+        (UREG.Quantity(3, "mil"), "length", "other quantity", {"unit": "mil"}),
+        (UREG.Quantity(3, "kg"), "length", "other quantity", {"unit": "kilogram"}),
+        (UREG.Quantity(3j, "m"), "length", "no number", {}),
+        (True, "number", "other type", {}),
+        (None, "length", "other type", {}),
+        ([], "length", "list", {}),
+        ([[[[[["1 mm"]]]]]], "length", "list", {}),
+        (["1 mm", ["1 mm", "2 mm"]], "length", "list", {}),
+        (10**400, "fraction", "not finite", {}),
+    ],
+)
 def test_refused(given_, kind, problem, figures):
     with pytest.raises(InputError) as refusal:
         si(given_, kind)
@@ -126,12 +132,20 @@ def test_refused(given_, kind, problem, figures):
     assert str(error).startswith("value: ") and error.problem.endswith(".") and error.remedy.endswith((".", '"'))
 
 
-@pytest.mark.parametrize(("text", "kind", "remedy"), [
-    ("1/4 in", "length", "0.25 for 1/4"), ("1,5 mm", "length", '"1.5 mm"'), ("1,500 mm", "length", '"1500 mm"'),
-    ("1.500,5 mm", "length", "one point for the decimal"), ("4", "length", '"120 µm"'), ("4 oz", "volume", '"fl oz"'),
-    ("4 oz", "mass", "grams for a mass"), ("14.7 psia", "gauge pressure", "Take off the pressure of the air"),
-    ("9 cfm", "free air flow", '"9 scfm"'),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("text", "kind", "remedy"),
+    [
+        ("1/4 in", "length", "0.25 for 1/4"),
+        ("1,5 mm", "length", '"1.5 mm"'),
+        ("1,500 mm", "length", '"1500 mm"'),
+        ("1.500,5 mm", "length", "one point for the decimal"),
+        ("4", "length", '"120 µm"'),
+        ("4 oz", "volume", '"fl oz"'),
+        ("4 oz", "mass", "grams for a mass"),
+        ("14.7 psia", "gauge pressure", "Take off the pressure of the air"),
+        ("9 cfm", "free air flow", '"9 scfm"'),
+    ],
+)
 def test_the_remedy_shows_how_to_write_it(text, kind, remedy):
     with pytest.raises(InputError) as refusal:
         si(text, kind)
@@ -183,15 +197,18 @@ def test_a_foreign_registry_is_read():
     assert si(pint.UnitRegistry().Quantity(2, "inch")) == pytest.approx(0.0508)
 
 
-@pytest.mark.parametrize(("given_", "name", "words"), [
-    ("9 mm", "wet_film", "9 mm is above the range where this holds, 0 to 5 mm"),
-    ("400 mil", "wet_film", "0 to 196.9 mil"),
-    ("-1 mil", "wet_film", "-1 mil is below"),
-    (UREG.Quantity(1, "inch"), "wet_film", "1 in is above the range where this holds, 0 to 0.1969 in"),
-    ("200 °F", "temperature", "200 °F is above"),
-    (62, "volume_solids", 'Write a share as "62 %" or 0.62'),
-    (["1 mm", "9 mm"], "wet_film", "9 mm is above"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("given_", "name", "words"),
+    [
+        ("9 mm", "wet_film", "9 mm is above the range where this holds, 0 to 5 mm"),
+        ("400 mil", "wet_film", "0 to 196.9 mil"),
+        ("-1 mil", "wet_film", "-1 mil is below"),
+        (UREG.Quantity(1, "inch"), "wet_film", "1 in is above the range where this holds, 0 to 0.1969 in"),
+        ("200 °F", "temperature", "200 °F is above"),
+        (62, "volume_solids", 'Write a share as "62 %" or 0.62'),
+        (["1 mm", "9 mm"], "wet_film", "9 mm is above"),
+    ],
+)
 def test_range_error_speaks_the_callers_unit(given_, name, words):
     with pytest.raises(RangeError) as refusal:
         read(given_, name)
@@ -250,9 +267,16 @@ def test_ends_of_a_band_have_like_decimals():
 
 @pytest.mark.parametrize(
     ("name", "value"),
-    [("strokes", "300 %"), ("strokes", "3 h/min"), ("coats", "200 % RH"), ("coats", "2 ppm"), ("strokes", "3 mm/mm"),
-     ("strokes", 300 * UREG.percent), ("strokes", 3 * UREG.hour / UREG.minute)],
-)  # fmt: skip
+    [
+        ("strokes", "300 %"),
+        ("strokes", "3 h/min"),
+        ("coats", "200 % RH"),
+        ("coats", "2 ppm"),
+        ("strokes", "3 mm/mm"),
+        ("strokes", 300 * UREG.percent),
+        ("strokes", 3 * UREG.hour / UREG.minute),
+    ],
+)
 def test_a_count_takes_no_unit_of_something_else(name, value):
     with pytest.raises(InputError):
         read(value, name)

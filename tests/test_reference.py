@@ -86,13 +86,14 @@ def test_no_docstring_promises_more_than_the_door_takes():
 NARROWER = [
     pytest.param(call, name, value, id=f"{path}-{name}-{side}")
     for path, call in public_calls()
-    for name in inspect.signature(call.si).parameters if names()[name].kind in KINDS
+    for name in inspect.signature(call.si).parameters
+    if names()[name].kind in KINDS
     for row in [names()[name]]
     for low, high in [describing.narrowed(row, describing._columns(name, inspect.getdoc(call.si).splitlines()))]
     for side, value in (("low", low - 0.01 * (low - row.low)), ("high", high + 0.01 * (row.high - high)))
     if (side == "low" and low > row.low + 1e-6 * (row.high - row.low))
     or (side == "high" and high < row.high - 1e-6 * (row.high - row.low))
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("call", "name", "value"), NARROWER)

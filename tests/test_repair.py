@@ -146,11 +146,17 @@ def test_a_change_plays_on_from_there_and_to_the_same_end(card):
 
 def test_every_setting_that_matters_changes_the_key(card):
     end = repair.replay(card)[-1].panel
-    for where, to in ((("step", 4, "force"), "25 N"), (("panel", "old_paint"), "90 µm"), (("hand", "seed"), 2),
-                      (("material", "surfacer", "hardness"), "100 MPa"), (("measured", "wear_coefficient"), 0.08),
-                      (("panel", "damage", "low"), "0.3 mm"), (("hand", "variation"), "10 %")):  # fmt: skip
+    for where, to in (
+        (("step", 4, "force"), "25 N"),
+        (("panel", "old_paint"), "90 µm"),
+        (("hand", "seed"), 2),
+        (("material", "surfacer", "hardness"), "100 MPa"),
+        (("measured", "wear_coefficient"), 0.08),
+        (("panel", "damage", "low"), "0.3 mm"),
+        (("hand", "variation"), "10 %"),
+    ):
         if where[0] == "material":
-            changed = repair.loads(HEAD + "[material.surfacer]\nhardness = \"100 MPa\"\n" + CARD)
+            changed = repair.loads(HEAD + '[material.surfacer]\nhardness = "100 MPa"\n' + CARD)
         else:
             changed = card.changed(*where, to=to)
         other = repair.replay(changed)[-1].panel
@@ -160,8 +166,16 @@ def test_every_setting_that_matters_changes_the_key(card):
 def test_what_the_learner_measured_goes_into_a_recipe(card, tmp_path):
     mine = measured.load(tmp_path / "garage.toml")
     assert repair.with_measured(card, mine) == card
-    mine.enter("removal", film_before="100 µm", film_after="90 µm", strokes="50", grade="P320", block="70 x 125 mm",
-               hardness="surfacer", force="20 N")  # fmt: skip
+    mine.enter(
+        "removal",
+        film_before="100 µm",
+        film_after="90 µm",
+        strokes="50",
+        grade="P320",
+        block="70 x 125 mm",
+        hardness="surfacer",
+        force="20 N",
+    )
     own = repair.with_measured(card, mine)
     assert own.measured["wear_coefficient"] == pytest.approx(float(mine.coefficient("wear_coefficient")))
     assert repair.replay(own).totals.dust != repair.replay(card).totals.dust
@@ -222,8 +236,9 @@ def test_matter_is_conserved_over_both_demo_repairs(demo, impatient):
     conserved(impatient)
 
 
-AREAS = st.sampled_from(['"all"', '"damage"', '"repair"',
-                         '{ x = "20 mm", y = "10 mm", width = "150 mm", height = "90 mm" }'])  # fmt: skip
+AREAS = st.sampled_from(
+    ['"all"', '"damage"', '"repair"', '{ x = "20 mm", y = "10 mm", width = "150 mm", height = "90 mm" }']
+)
 GRADES = st.sampled_from(["P80", "P180", "P320", "CAMI 320", "P600", "JIS 1000", "P2000"])
 
 
@@ -236,8 +251,12 @@ def step(do, **fields):
 
 
 SANDED = {"area": AREAS, "force": number(6, 60, "N"), "overhang": number(0, 45, "%")}
-BY_HAND = {**SANDED, "strokes": st.integers(0, 400).map(str), "paper": GRADES.map(lambda g: f'"{g}"'),
-           "direction": st.sampled_from(['"along"', '"across"', '"cross"'])}  # fmt: skip
+BY_HAND = {
+    **SANDED,
+    "strokes": st.integers(0, 400).map(str),
+    "paper": GRADES.map(lambda g: f'"{g}"'),
+    "direction": st.sampled_from(['"along"', '"across"', '"cross"']),
+}
 STEPS = st.one_of(
     step("clean", wipes=st.integers(0, 4).map(str), area=AREAS),
     step("fill", proud=number(0, 0.5, "mm"), ripple=number(0, 0.2, "mm"), area=st.just('"damage"')),
@@ -248,23 +267,44 @@ STEPS = st.one_of(
     step("polish", **SANDED, time=number(0, 200, "s"), compound=st.sampled_from(['"medium"', '"fine"'])),
     step("mask", open=AREAS, edge=st.sampled_from(['"raised"', '"flat"']), lip=number(0, 20, "mm")),
     step("unmask"),
-    step("spray", material=st.sampled_from(['"epoxy primer"', '"surfacer"', '"base"', '"clear"']),
-         coats=st.integers(1, 3).map(str), area=AREAS, reduction=number(0, 100, "%"),
-         delivery=number(10, 500, "mL/min"), speed=number(0.1, 1, "m/s"), step=number(40, 200, "mm"),
-         fan=number(80, 350, "mm"), captured=number(10, 100, "%"), lead=number(0, 200, "mm"),
-         cover=number(0, 3, "m"), flash=number(0, 20, "min")),
+    step(
+        "spray",
+        material=st.sampled_from(['"epoxy primer"', '"surfacer"', '"base"', '"clear"']),
+        coats=st.integers(1, 3).map(str),
+        area=AREAS,
+        reduction=number(0, 100, "%"),
+        delivery=number(10, 500, "mL/min"),
+        speed=number(0.1, 1, "m/s"),
+        step=number(40, 200, "mm"),
+        fan=number(80, 350, "mm"),
+        captured=number(10, 100, "%"),
+        lead=number(0, 200, "mm"),
+        cover=number(0, 3, "m"),
+        flash=number(0, 20, "min"),
+    ),
     step("wait", time=number(0, 30, "h")),
-)  # fmt: skip
+)
 
 
 @settings(max_examples=520, deadline=None, suppress_health_check=list(HealthCheck))
-@given(st.lists(STEPS, min_size=1, max_size=9), st.integers(0, 30), st.sampled_from([-5, 12, 20, 41]),
-       st.sampled_from(["steel", "plastic"]), st.integers(0, 1000))  # fmt: skip
+@given(
+    st.lists(STEPS, min_size=1, max_size=9),
+    st.integers(0, 30),
+    st.sampled_from([-5, 12, 20, 41]),
+    st.sampled_from(["steel", "plastic"]),
+    st.integers(0, 1000),
+)
 def test_random_repairs_conserve_matter_or_say_what_is_wrong(steps, stray, temperature, sheet, seed):
     """500 random recipes that play; a step that the reader refuses is left out, a wait stands after wet paint."""
-    text = "".join([HEAD, f'sheet = "{sheet}"\n', CARD[: CARD.index("[[step]]")],
-             f'[garage]\ntemperature = "{temperature} °C"\n',
-             f'[hand]\nvariation = "{stray} %"\nseed = {seed}\n[[step]]\ndo = "clean"\n'])  # fmt: skip
+    text = "".join(
+        [
+            HEAD,
+            f'sheet = "{sheet}"\n',
+            CARD[: CARD.index("[[step]]")],
+            f'[garage]\ntemperature = "{temperature} °C"\n',
+            f'[hand]\nvariation = "{stray} %"\nseed = {seed}\n[[step]]\ndo = "clean"\n',
+        ]
+    )
     for one in steps:
         more = "[[step]]\n" + "".join(f"{key} = {value}\n" for key, value in one.items())
         if one["do"] in ('"spray"', '"fill"'):
@@ -286,11 +326,18 @@ def test_random_repairs_conserve_matter_or_say_what_is_wrong(steps, stray, tempe
 
 
 @settings(max_examples=40, deadline=None)
-@given(st.sampled_from(["door", "quarter panel", "plain panel", "test card"]), st.floats(0.3, 2.0),
-       st.floats(0.25, 1.5), st.floats(1, 30), st.floats(1, 30))  # fmt: skip
+@given(
+    st.sampled_from(["door", "quarter panel", "plain panel", "test card"]),
+    st.floats(0.3, 2.0),
+    st.floats(0.25, 1.5),
+    st.floats(1, 30),
+    st.floats(1, 30),
+)
 def test_a_panel_of_ones_own_size_is_played_or_refused_with_a_remedy(shape, width, height, along, up):
-    text = (f'format = 1\n[panel]\nshape = "{shape}"\ncell = "20 mm"\nwidth = "{width:.3f} m"\n'
-            f'height = "{height:.3f} m"\nradius_along = "{along:.2f} m"\nradius_up = "{up:.2f} m"\n')  # fmt: skip
+    text = (
+        f'format = 1\n[panel]\nshape = "{shape}"\ncell = "20 mm"\nwidth = "{width:.3f} m"\n'
+        f'height = "{height:.3f} m"\nradius_along = "{along:.2f} m"\nradius_up = "{up:.2f} m"\n'
+    )
     for one in ('"clean"', '"block"\npaper = "P320"\nstrokes = 40', '"clean"', '"spray"\nmaterial = "surfacer"'):
         text += f"[[step]]\ndo = {one}\n"
     try:
@@ -340,11 +387,20 @@ def verdict(recipe, number):
 
 def test_reasons_speak_of_what_was_done(card, impatient):
     text = [str(entry.verdict) for entry in impatient]
-    for number, words in ((1, "sanded before it was clean"), (2, "wipe again"), (4, "time to sand"),
-                          (5, "bare metal shows"), (7, "hang without running"), (9, "hard edge"),
-                          (5, "broken through the filler to bare metal"), (10, "times the limit of a strict eye"),
-                          (10, "P240"), (10, "Without a guide coat"), (13, "may be recoated after"),
-                          (15, "clear again")):  # fmt: skip
+    for number, words in (
+        (1, "sanded before it was clean"),
+        (2, "wipe again"),
+        (4, "time to sand"),
+        (5, "bare metal shows"),
+        (7, "hang without running"),
+        (9, "hard edge"),
+        (5, "broken through the filler to bare metal"),
+        (10, "times the limit of a strict eye"),
+        (10, "P240"),
+        (10, "Without a guide coat"),
+        (13, "may be recoated after"),
+        (15, "clear again"),
+    ):
         assert words in text[number - 1], (number, words)
     longer = verdict(impatient.recipe.changed("step", 10, "strokes", to=700), 10)
     assert "broken through the surfacer to filler" in longer and "surfacer first" in longer
@@ -534,8 +590,19 @@ def test_keeping_off_the_body_line_keeps_its_film(demo):
 def test_sheet_is_the_same_bytes_and_needs_no_other_file(demo, card):
     sheet = repair.job_sheet(demo)
     assert sheet == repair.job_sheet(repair.demo_path()) != repair.job_sheet(demo, "us")
-    for word in ("To buy", "Time line", "Papers and strokes", "Masking", "Mixing", "4:1:1", "Gun", "Cautions",
-                 "Checks between the steps", "What is a band", "supplied air"):  # fmt: skip
+    for word in (
+        "To buy",
+        "Time line",
+        "Papers and strokes",
+        "Masking",
+        "Mixing",
+        "4:1:1",
+        "Gun",
+        "Cautions",
+        "Checks between the steps",
+        "What is a band",
+        "supplied air",
+    ):
         assert word in sheet, word
     for outside in ("http:", "https:", "<script", "<img", "url("):
         assert outside not in sheet.replace("url(#", "")
@@ -553,8 +620,9 @@ def test_sheet_of_a_plan_that_goes_wrong_says_so_first(impatient):
 
 
 def run(*arguments):
-    return subprocess.run([sys.executable, "-m", "coursekit", *map(str, arguments)], capture_output=True, text=True,
-                          timeout=120)  # fmt: skip
+    return subprocess.run(
+        [sys.executable, "-m", "coursekit", *map(str, arguments)], capture_output=True, text=True, timeout=120
+    )
 
 
 def test_command_line_plays_the_demo(tmp_path):
@@ -572,11 +640,23 @@ def test_command_line_plays_the_demo(tmp_path):
     assert sheet.read_bytes() == repair.job_sheet(repair.load(recipe)).encode()
 
 
-@pytest.mark.parametrize("arguments", [
-    (), ("play",), ("sheet", "x.toml"), ("fly",), ("play", "nowhere.toml"), ("play", "."), ("play", sys.executable),
-    ("play", "broken.toml"), ("play", "broken.toml", "--units", "feet"), ("play", "card.toml", "--repeats", "0"),
-    ("sheet", "card.toml", "-o", "nowhere/sheet.html"), ("sheet", "card.toml", "-o", "."),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        (),
+        ("play",),
+        ("sheet", "x.toml"),
+        ("fly",),
+        ("play", "nowhere.toml"),
+        ("play", "."),
+        ("play", sys.executable),
+        ("play", "broken.toml"),
+        ("play", "broken.toml", "--units", "feet"),
+        ("play", "card.toml", "--repeats", "0"),
+        ("sheet", "card.toml", "-o", "nowhere/sheet.html"),
+        ("sheet", "card.toml", "-o", "."),
+    ],
+)
 def test_command_line_complains_in_one_line(arguments, tmp_path, monkeypatch, capsys):
     from coursekit.__main__ import main
 

@@ -145,10 +145,11 @@ def test_moved_step_plays_as_the_recipe_written_anew():
 def test_order_that_cannot_be_is_refused_with_its_step():
     with pytest.raises(InputError) as refusal:
         moved(demo(), 11, time=1800.0)
-    problem, = refusal.value.problems
+    (problem,) = refusal.value.problems
     assert (problem.kind, problem.where) == ("order", ("step", 13, "do")) and not problem.line
-    assert own.complaint(refusal.value).startswith("“step 14” sands the surfacer while it is still wet. Put a step "
-                                                   '"wait" of about')  # fmt: skip
+    assert own.complaint(refusal.value).startswith(
+        '“step 14” sands the surfacer while it is still wet. Put a step "wait" of about'
+    )
 
 
 # --- dragging ---

@@ -20,15 +20,18 @@ def test_a_call_says_what_it_is(path, call):
     assert pickle.loads(pickle.dumps(call)) is call
 
 
-@pytest.mark.parametrize(("given", "words", "argument", "told"), [
-    ((), {"wet": "120 µm", "volume_solids": "45 %"}, "wet", "film.dry_film. Did you mean wet_film?"),
-    ((), {"wet_film": "1 mil", "volume_solid": "45 %"}, "volume_solid", "Did you mean volume_solids?"),
-    ((), {"wet_film": "1 mil", "volume_solids": 1, "grit": 3}, "grit", "Write film.dry_film(wet_film, "),
-    (("1 mil",), {}, "volume_solids", "is not given to film.dry_film"),
-    ((), {}, "wet_film", "is not given to film.dry_film"),
-    (("1 mil", "45 %", 3), {}, "film.dry_film", "takes 2 arguments"),
-    (("1 mil", "45 %"), {"wet_film": "2 mil"}, "wet_film", "is given twice"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("given", "words", "argument", "told"),
+    [
+        ((), {"wet": "120 µm", "volume_solids": "45 %"}, "wet", "film.dry_film. Did you mean wet_film?"),
+        ((), {"wet_film": "1 mil", "volume_solid": "45 %"}, "volume_solid", "Did you mean volume_solids?"),
+        ((), {"wet_film": "1 mil", "volume_solids": 1, "grit": 3}, "grit", "Write film.dry_film(wet_film, "),
+        (("1 mil",), {}, "volume_solids", "is not given to film.dry_film"),
+        ((), {}, "wet_film", "is not given to film.dry_film"),
+        (("1 mil", "45 %", 3), {}, "film.dry_film", "takes 2 arguments"),
+        (("1 mil", "45 %"), {"wet_film": "2 mil"}, "wet_film", "is given twice"),
+    ],
+)
 def test_arguments_that_do_not_fit(given, words, argument, told):
     with pytest.raises(InputError) as refusal:
         film.dry_film(*given, **words)

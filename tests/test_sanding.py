@@ -51,7 +51,8 @@ def test_a_bare_number_above_220_is_refused_and_told_what_it_could_mean(number):
         sanding.grain_size(str(number))
     for scale, (first, last) in SCALES.items():
         assert (f" {scale}{number} " in str(refusal.value) or f" {scale} {number} " in str(refusal.value)) == (
-            first <= number <= last)  # fmt: skip
+            first <= number <= last
+        )
 
 
 @given(st.integers(12, 220))
@@ -64,8 +65,28 @@ def test_up_to_220_the_american_grain_is_within_a_sixth_of_p(number):
     assert sanding.grain_size.si(f"CAMI {number}") == pytest.approx(sanding.grain_size.si(number), rel=0.16)
 
 
-@pytest.mark.parametrize("text", ["P3000", "P5000", "CAMI 2000", "P8", "#80", "F60", "P320/600", "46 µm", "P32O", "",
-                                  "P", "P-0", "320 grit", "three", "P 32 0", "P1e3", "٣٢٠"])  # fmt: skip
+@pytest.mark.parametrize(
+    "text",
+    [
+        "P3000",
+        "P5000",
+        "CAMI 2000",
+        "P8",
+        "#80",
+        "F60",
+        "P320/600",
+        "46 µm",
+        "P32O",
+        "",
+        "P",
+        "P-0",
+        "320 grit",
+        "three",
+        "P 32 0",
+        "P1e3",
+        "٣٢٠",
+    ],
+)
 def test_what_is_no_paper_is_refused(text):
     with pytest.raises(InputError, match=r"^grade: "):
         sanding.grain_size(text)
@@ -136,8 +157,19 @@ def test_a_scratch_of_p320_in_clear_is_several_micrometres_deep():
     assert 2e-6 < found.mean.middle.to("m").m < 5e-6 and found.deepest.high.to("m").m < 12e-6
 
 
-STEEL = {30: (2.5, 4.5), 60: (1.2, 1.8), 80: (0.8, 1.3), 120: (0.65, 1.0), 150: (0.55, 0.8), 180: (0.5, 0.7),
-         220: (0.4, 0.6), 240: (0.3, 0.4), 280: (0.2, 0.3), 320: (0.2, 0.25), 360: (0.12, 0.2)}  # fmt: skip
+STEEL = {
+    30: (2.5, 4.5),
+    60: (1.2, 1.8),
+    80: (0.8, 1.3),
+    120: (0.65, 1.0),
+    150: (0.55, 0.8),
+    180: (0.5, 0.7),
+    220: (0.4, 0.6),
+    240: (0.3, 0.4),
+    280: (0.2, 0.3),
+    320: (0.2, 0.25),
+    360: (0.12, 0.2),
+}
 
 
 def test_the_printed_steel_is_as_linear_in_the_grain_as_the_law():
@@ -196,6 +228,7 @@ def test_thirty_micrometres_of_surfacer_come_off_in_a_band_that_a_person_can_pla
 
 def test_materials_do_not_order_by_hardness():
     """Filler is no softer than surfacer and cuts more easily; primer is as hard as surfacer and cuts less."""
+
     def rate(material, hardness):
         key = coefficient(f"cutting_ease_{material}")
         return sanding.wear_rate.si("P180", float(coefficient(f"hardness_{hardness}")), cutting_ease=key)
@@ -307,8 +340,23 @@ def test_a_sequence_may_be_text():
     assert listed == sanding.judge_sequence("P180, P320 → coat 30 µm, P600", **HAND)
 
 
-@pytest.mark.parametrize("bad", [[], None, "P320 / P600", ["P320", "paint"], ["coat 30"], ["320"], "P320" * 200,
-                                 [["P320"]], {"P320"}, ["P320"] * 41, ["coat 1 m"], ["P16"]])  # fmt: skip
+@pytest.mark.parametrize(
+    "bad",
+    [
+        [],
+        None,
+        "P320 / P600",
+        ["P320", "paint"],
+        ["coat 30"],
+        ["320"],
+        "P320" * 200,
+        [["P320"]],
+        {"P320"},
+        ["P320"] * 41,
+        ["coat 1 m"],
+        ["P16"],
+    ],
+)
 def test_a_sequence_that_is_none_is_refused(bad):
     with pytest.raises(InputError, match=r"^grades: "):
         sanding.judge_sequence(bad, **HAND)
@@ -321,8 +369,12 @@ def test_a_measured_hand_and_wear_narrow_the_strokes():
         return Coefficient(value, low, high, key=key, kind="measured by you", source="measured-by-you")
 
     before = sanding.judge_sequence(["P320", "P600"], **HAND)[1].strokes
-    after = sanding.judge_sequence(["P320", "P600"], **HAND, size_exponent=mine(0.5, 0.49, 0.51, "size_exponent"),
-                                   wear_coefficient=mine(0.05, 0.045, 0.055, "wear_coefficient"))[1].strokes
+    after = sanding.judge_sequence(
+        ["P320", "P600"],
+        **HAND,
+        size_exponent=mine(0.5, 0.49, 0.51, "size_exponent"),
+        wear_coefficient=mine(0.05, 0.045, 0.055, "wear_coefficient"),
+    )[1].strokes
     assert after.high / after.low < 0.7 * before.high / before.low
     spread = sanding.judge_sequence(["P320", "P600"], **{**HAND, "force": mine(20.0, 10.0, 40.0, "hand_force")})[1]
     certain = sanding.judge_sequence(["P320", "P600"], **HAND)[1]
@@ -359,8 +411,10 @@ def test_levelling_is_what_a_plane_leaves_of_a_sine(ratio):
     q = np.pi * ratio
     s0 = quad(lambda x: np.cos(q * x), -1, 1)[0] / 2
     s1 = quad(lambda x: x * np.sin(q * x), -1, 1)[0] / 2
-    left = [quad(lambda x, p=p: (np.sin(q * x + p) - s0 * np.sin(p) - 3 * s1 * np.cos(p) * x) ** 2, -1, 1)[0] / 2
-            for p in np.arange(8) * np.pi / 8]  # fmt: skip
+    left = [
+        quad(lambda x, p=p: (np.sin(q * x + p) - s0 * np.sin(p) - 3 * s1 * np.cos(p) * x) ** 2, -1, 1)[0] / 2
+        for p in np.arange(8) * np.pi / 8
+    ]
     assert sanding.levelling_factor.si(ratio, 1.0) == pytest.approx(2 * np.mean(left), rel=1e-6)
 
 
@@ -384,8 +438,9 @@ def test_a_wave_only_falls_and_the_film_for_it_leads_back(amplitude, removed, le
 
 @given(st.floats(0, 1e-3), st.floats(1e-8, 1e-3), lengths, waves, st.floats(10, 1e5), st.floats(1e6, 1e12))
 def test_levelling_never_costs_less_for_a_higher_wave(amplitude, target, length, wave, pressure, stiffness):
-    one, more = (sanding.film_to_level.si(a, target, length, wave, pressure, stiffness)
-                 for a in (amplitude, 1.5 * amplitude))  # fmt: skip
+    one, more = (
+        sanding.film_to_level.si(a, target, length, wave, pressure, stiffness) for a in (amplitude, 1.5 * amplitude)
+    )
     assert 0 <= one <= more and (one == 0 if amplitude <= target else one > 0)
 
 
@@ -397,8 +452,15 @@ def test_a_board_cuts_no_more_than_its_length_and_its_stiffness_allow(length, wa
 
 
 def test_a_long_wave_asks_for_the_board_a_short_one_for_the_block():
-    hand = {"amplitude": "20 µm", "target": "2 µm", "film": "60 µm", "force": "20 N", "block": "70 x 125 mm",
-            "board": "70 x 400 mm", "backing_stiffness": "1 GPa/m"}  # fmt: skip
+    hand = {
+        "amplitude": "20 µm",
+        "target": "2 µm",
+        "film": "60 µm",
+        "force": "20 N",
+        "block": "70 x 125 mm",
+        "board": "70 x 400 mm",
+        "backing_stiffness": "1 GPa/m",
+    }
     assert sanding.board_or_block("300 mm", **hand).choice == "board"
     assert sanding.board_or_block("40 mm", **hand).choice == "block"
     assert sanding.board_or_block("2 m", **hand).choice == "neither"
@@ -464,8 +526,15 @@ def test_the_less_film_on_the_line_the_farther_one_stops():
 def test_the_gaussian_filter_is_the_transform_of_its_weights(wave, cutoff):
     """ISO 16610-21 weighs by exp(-π (x/αλc)²)/(αλc): the transform by quadrature, not the closed form."""
     width = np.sqrt(np.log(2) / np.pi) * cutoff
-    passed = 2 * quad(lambda x: np.exp(-np.pi * (x / width) ** 2) / width * np.cos(2 * np.pi * x / wave),
-                      0, 6 * width, limit=2000)[0]  # fmt: skip
+    passed = (
+        2
+        * quad(
+            lambda x: np.exp(-np.pi * (x / width) ** 2) / width * np.cos(2 * np.pi * x / wave),
+            0,
+            6 * width,
+            limit=2000,
+        )[0]
+    )
     assert sanding.gaussian_transmission.si(wave, cutoff) == pytest.approx(passed, abs=1e-6)
 
 
@@ -484,13 +553,25 @@ def test_gloss_is_refused_where_the_surface_is_no_longer_smooth():
 
 def test_wave_verdicts():
     assert [sanding.wave_verdict(a, "100 mm") for a in ("2 µm", "3 µm", "80 µm")] == [
-        "straight", "a strict eye sees it", "most people see it"]  # fmt: skip
+        "straight",
+        "a strict eye sees it",
+        "most people see it",
+    ]
 
 
-@pytest.mark.parametrize(("clear", "removed", "verdict"), [
-    ("60 µm", "7 µm", "go"), ("50 µm", "10 µm", "warn"), ("45 µm", "10 µm", "fail"), ("80 µm", "13 µm", "fail"),
-    ("1.9 mil", "0.5 mil", "warn"), ("2 mil", "0.3 mil", "go"), ("1.4 mil", "0 mil", "go"), ("35 µm", "0 µm", "fail"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("clear", "removed", "verdict"),
+    [
+        ("60 µm", "7 µm", "go"),
+        ("50 µm", "10 µm", "warn"),
+        ("45 µm", "10 µm", "fail"),
+        ("80 µm", "13 µm", "fail"),
+        ("1.9 mil", "0.5 mil", "warn"),
+        ("2 mil", "0.3 mil", "go"),
+        ("1.4 mil", "0 mil", "go"),
+        ("35 µm", "0 µm", "fail"),
+    ],
+)
 def test_polishing_verdicts(clear, removed, verdict):
     """Bulletin 86-10-24: 1.4 mil left; service information 2000: 0.5 mil off; a gauge maker's text: 0.3 mil."""
     budget = sanding.polishing_budget(clear, removed)
@@ -512,10 +593,13 @@ def test_coats_one_upon_the_other_add_up():
     assert "no scratch to bury" in paper.reason
 
 
-@pytest.mark.parametrize("call", [
-    lambda: sanding.removal("2 kPa", "10 m", "P320", "clear", dulling_distance="0 m"),
-    lambda: sanding.wear_coefficient_measured("5 µm", "2 kPa", "0 m", "P320", "clear"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "call",
+    [
+        lambda: sanding.removal("2 kPa", "10 m", "P320", "clear", dulling_distance="0 m"),
+        lambda: sanding.wear_coefficient_measured("5 µm", "2 kPa", "0 m", "P320", "clear"),
+    ],
+)
 def test_no_distance_is_refused_however_wide_its_range(call):
     with pytest.raises(RangeError, match="0 m is below the range"):
         call()

@@ -128,9 +128,19 @@ def test_no_sentence_reads_as_permission_in_any_weather():
 def test_every_part_of_the_sheet_is_there_in_its_order(full):
     sheet = repair.job_sheet(full)
     heads = re.findall(r"<h2>(.*?)</h2>", sheet)
-    assert heads == ["Before anything is done", "To buy", "Cost and waste, in your money", "Time line",
-                     "Papers and strokes", "Masking plan", "Mixing", "Gun card", "Checks between the steps",
-                     "Cautions", "What is a band, and what is measured"]  # fmt: skip
+    assert heads == [
+        "Before anything is done",
+        "To buy",
+        "Cost and waste, in your money",
+        "Time line",
+        "Papers and strokes",
+        "Masking plan",
+        "Mixing",
+        "Gun card",
+        "Checks between the steps",
+        "Cautions",
+        "What is a band, and what is measured",
+    ]
     assert "size:" not in sheet.partition("</style>")[0].partition("@page")[2].partition("}")[0]
 
 
@@ -273,7 +283,8 @@ def test_more_fluid_and_a_slower_hand_lay_more(full):
     films = []
     for turns, speed in ((1, "0.3 m/s"), (3, "0.3 m/s"), (3, "0.2 m/s")):
         changed = full.recipe.changed("step", step.number, "turns", to=turns).changed(
-            "step", step.number, "speed", to=speed)  # fmt: skip
+            "step", step.number, "speed", to=speed
+        )
         found = sheet_gun.predicted(repair.replay(changed), changed.steps[step.number - 1])
         assert found.film.low < found.film.middle < found.film.high
         assert 0 < found.captured.low < found.captured.high <= 1
@@ -292,10 +303,18 @@ def test_the_card_says_what_a_gun_lacks_and_what_is_not_measured(demo, full):
 
 
 @pytest.mark.filterwarnings("error")
-@pytest.mark.parametrize(("was", "put"), [
-    ("turns = 2", "turns = 0"), ('"0.8 bar"', '"0 bar"'), ('"60 mm²/s"', '"3000 mm²/s"'), ('"80 %"', '"0 %"'),
-    ("turns = 2", 'turns = 2\ntrigger = "0 %"'), ("turns = 2", "turns = 8"), ('"0.8 bar"', '"3.5 bar"'),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("was", "put"),
+    [
+        ("turns = 2", "turns = 0"),
+        ('"0.8 bar"', '"0 bar"'),
+        ('"60 mm²/s"', '"3000 mm²/s"'),
+        ('"80 %"', '"0 %"'),
+        ("turns = 2", 'turns = 2\ntrigger = "0 %"'),
+        ("turns = 2", "turns = 8"),
+        ('"0.8 bar"', '"3.5 bar"'),
+    ],
+)
 def test_a_gun_that_cannot_be_reckoned_with_is_told_in_words(was, put):
     sheet = repair.job_sheet(repair.loads(written(MORE.replace(was, put))))
     assert "the computed gun" in sheet
@@ -414,14 +433,18 @@ SPRAY = '[[step]]\ndo = "clean"\n[[step]]\ndo = "hand sand"\npaper = "P320"\nstr
 
 
 @pytest.mark.filterwarnings("error")
-@pytest.mark.parametrize("steps", [
-    '[[step]]\ndo = "clean"\n', '[[step]]\ndo = "wait"\ntime = "30 d"\n',
-    SPRAY + '[[step]]\ndo = "spray"\nmaterial = "clear"\ncoats = 20\nflash = "0 s"\n',
-    SPRAY + '[[step]]\ndo = "spray"\nmaterial = "surfacer"\n[[step]]\ndo = "wait"\ntime = "60 d"\n',
-    SPRAY + '[[step]]\ndo = "spray"\nmaterial = "base"\nreduction = "90 %"\n' * 3,
-    SPRAY + '[[step]]\ndo = "mask"\nopen = { x = "-1 m", y = "100 mm", width = "9 m", height = "9 m" }\n',
-    SPRAY + '[[step]]\ndo = "polish"\ncompound = "medium"\ntime = "3 min"\n',
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "steps",
+    [
+        '[[step]]\ndo = "clean"\n',
+        '[[step]]\ndo = "wait"\ntime = "30 d"\n',
+        SPRAY + '[[step]]\ndo = "spray"\nmaterial = "clear"\ncoats = 20\nflash = "0 s"\n',
+        SPRAY + '[[step]]\ndo = "spray"\nmaterial = "surfacer"\n[[step]]\ndo = "wait"\ntime = "60 d"\n',
+        SPRAY + '[[step]]\ndo = "spray"\nmaterial = "base"\nreduction = "90 %"\n' * 3,
+        SPRAY + '[[step]]\ndo = "mask"\nopen = { x = "-1 m", y = "100 mm", width = "9 m", height = "9 m" }\n',
+        SPRAY + '[[step]]\ndo = "polish"\ncompound = "medium"\ntime = "3 min"\n',
+    ],
+)
 @pytest.mark.parametrize("shape", ["test card", "quarter panel"])
 def test_odd_recipes_have_a_sheet(shape, steps):
     try:

@@ -54,8 +54,26 @@ def test_spellings_of_one_cup(text):
     assert spraying.viscosity_from_cup(text, "20 s").m == pytest.approx(68.8)
 
 
-@pytest.mark.parametrize("cup", [None, 4, "4", "", " ", "Zahn", "Zahn 9", "cup", "x" * 1000, ["DIN 4"], object(),
-                                 math.nan, "DIN 4; rm", "#", "2" * 40])  # fmt: skip
+@pytest.mark.parametrize(
+    "cup",
+    [
+        None,
+        4,
+        "4",
+        "",
+        " ",
+        "Zahn",
+        "Zahn 9",
+        "cup",
+        "x" * 1000,
+        ["DIN 4"],
+        object(),
+        math.nan,
+        "DIN 4; rm",
+        "#",
+        "2" * 40,
+    ],
+)
 def test_bad_cups_are_refused(cup):
     with pytest.raises(InputError) as refusal:
         spraying.viscosity_from_cup(cup, "30 s")
@@ -229,12 +247,15 @@ def test_cup_tests_find_the_gun(seed):
     assert between.high / between.low < 1.4
 
 
-@pytest.mark.parametrize(("deliveries", "words"), [
-    ([100, 60, 110], "more turns gave less"),
-    ([800, 900, 1000], "More than a tip of this bore"),
-    ([8, 9, 10], "Less than a tip of this bore"),
-    ([20, 90, 250], "do not fit one gun"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("deliveries", "words"),
+    [
+        ([100, 60, 110], "more turns gave less"),
+        ([800, 900, 1000], "More than a tip of this bore"),
+        ([8, 9, 10], "Less than a tip of this bore"),
+        ([20, 90, 250], "do not fit one gun"),
+    ],
+)
 def test_contradicting_cup_tests_are_told(deliveries, words):
     fit = spraying.fit_delivery([1, 2, 3], [f"{d} mL/min" for d in deliveries], "1.4 mm", "55 mm²/s", "5 psi")
     assert not fit.agrees and words in fit.words and not fit.coefficients
@@ -264,8 +285,14 @@ def test_what_the_hose_law_leaves_out():
     flux = flow * 1.20411 / (math.pi / 4 * bore**2)
     from fluids import friction_factor
 
-    full = isothermal_gas(rho=(inlet + 101325) / (287.05 * 293.15), fd=friction_factor(Re=flux * bore / 1.81e-5,
-                          eD=1e-5 / bore), P1=inlet + 101325, L=7.62, D=bore, m=flow * 1.20411)  # fmt: skip
+    full = isothermal_gas(
+        rho=(inlet + 101325) / (287.05 * 293.15),
+        fd=friction_factor(Re=flux * bore / 1.81e-5, eD=1e-5 / bore),
+        P1=inlet + 101325,
+        L=7.62,
+        D=bore,
+        m=flow * 1.20411,
+    )
     assert loss.smooth < inlet + 101325 - full < loss.high
     assert inlet + 101325 - full == pytest.approx(loss.smooth, rel=0.04)
 
@@ -318,8 +345,14 @@ def test_moisture_against_general_libraries():
 
 # --- the line while the trigger is held ---------------------------------------------------------------------
 
-SHOP = {"receiver_volume": "50 L", "from_pressure": "8 bar", "delivery": "150 L/min", "regulator_pressure": "2.5 bar",
-        "length": "10 m", "bore": "8 mm"}  # fmt: skip
+SHOP = {
+    "receiver_volume": "50 L",
+    "from_pressure": "8 bar",
+    "delivery": "150 L/min",
+    "regulator_pressure": "2.5 bar",
+    "length": "10 m",
+    "bore": "8 mm",
+}
 
 
 def test_line_against_a_solver_of_differential_equations():
@@ -379,8 +412,17 @@ def test_the_line_only_falls(volume, start, delivery, regulator, length, bore):
 
 # --- drops -------------------------------------------------------------------------------------------------
 
-STATE = {"viscosity": 0.033, "density": 1000.0, "surface_tension": 0.028, "fluid_delivery": 2.5e-6,
-         "jet_speed": 285.0, "jet_density": 1.397, "air_flow": 5.68e-3, "tip_bore": 1.4e-3, "cap_area": 1.428e-5}
+STATE = {
+    "viscosity": 0.033,
+    "density": 1000.0,
+    "surface_tension": 0.028,
+    "fluid_delivery": 2.5e-6,
+    "jet_speed": 285.0,
+    "jet_density": 1.397,
+    "air_flow": 5.68e-3,
+    "tip_bore": 1.4e-3,
+    "cap_area": 1.428e-5,
+}
 
 
 def test_bent_exponent_meets_both_printed_slopes_without_a_jump():
@@ -399,8 +441,10 @@ def test_kim_marshall_in_its_original_units():
     sigma, mu, rho_a = 28.0, 33.0, 1.397 * 0.062428
     speed, area, rho_l = 285 / 0.3048, 1.428e-5 / 0.0254**2, 1000 * 0.062428
     ratio = 5.68e-3 / (2.5e-6 * 1000)
-    original = (249 * sigma**0.41 * mu**0.32 / ((rho_a * speed**2) ** 0.57 * area**0.36 * rho_l**0.16)
-                + 1260 * (mu**2 / (rho_l * sigma)) ** 0.17 / ratio / speed**0.54)  # fmt: skip
+    original = (
+        249 * sigma**0.41 * mu**0.32 / ((rho_a * speed**2) ** 0.57 * area**0.36 * rho_l**0.16)
+        + 1260 * (mu**2 / (rho_l * sigma)) ** 0.17 / ratio / speed**0.54
+    )
     assert got * 1e6 == pytest.approx(original, rel=2e-3)
 
 

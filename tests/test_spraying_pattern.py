@@ -30,9 +30,11 @@ def test_error_function_matches_a_general_library():
 def test_evenness_matches_a_brute_sum(profile, shape, overlap):
     pitch, width = 0.25 * (1 - overlap), 0.25
     places = (np.arange(200_000) + 0.5) / 200_000 * pitch
-    film = sum(
-        pattern.density(profile, (places - k * pitch) / width, shape or 2.0) for k in range(-30, 31)
-    ) * pitch / width  # fmt: skip
+    film = (
+        sum(pattern.density(profile, (places - k * pitch) / width, shape or 2.0) for k in range(-30, 31))
+        * pitch
+        / width
+    )
     got = pattern.stripes.si(profile, pitch, width, shape)
     assert film.mean() == pytest.approx(1, abs=2e-4)
     assert got.evenness == pytest.approx(film.std(), abs=1e-4)
@@ -54,8 +56,12 @@ def test_share_of_a_fan_is_the_integral_of_its_profile(profile, shape):
         beta = shape or 2.0
         expected = special.betainc(beta, beta, np.clip(0.5 + across / 0.25, 0, 1))
     else:
-        expected = [integrate.quad(lambda u: pattern.density(profile, u, 2.0), -3, y / 0.25, points=[-0.5, 0, 0.5],
-                                   limit=200)[0] for y in across]  # fmt: skip
+        expected = [
+            integrate.quad(
+                lambda u: pattern.density(profile, u, 2.0), -3, y / 0.25, points=[-0.5, 0, 0.5], limit=200
+            )[0]
+            for y in across
+        ]
     np.testing.assert_allclose(share, expected, atol=1e-7)
 
 
@@ -118,8 +124,14 @@ def test_tilt_favours_the_near_end(tilt, half):
 
 
 @settings(max_examples=20)
-@given(st.floats(0.2, 1.5), st.floats(0.2, 1.2), st.floats(0.05, 0.3), st.floats(0.1, 0.35), st.floats(0.04, 0.1),
-       st.floats(0, 0.2))  # fmt: skip
+@given(
+    st.floats(0.2, 1.5),
+    st.floats(0.2, 1.2),
+    st.floats(0.05, 0.3),
+    st.floats(0.1, 0.35),
+    st.floats(0.04, 0.1),
+    st.floats(0, 0.2),
+)
 def test_aimed_share_is_what_the_strokes_lay_on_the_panel(panel_width, panel_height, pitch, width, depth, lead):
     x = np.linspace(0, panel_width, 1201)
     y = np.linspace(0, panel_height, 1201)

@@ -23,9 +23,13 @@ settings.load_profile("plain")
 UREG = units()
 
 PAINT = {
-    "tip_bore": "1.6 mm", "kinematic_viscosity": "70 mm²/s", "density": "1.3 kg/L", "volume_solids": "42 %",
-    "panel_width": "1 m", "panel_height": "0.7 m",
-}  # fmt: skip
+    "tip_bore": "1.6 mm",
+    "kinematic_viscosity": "70 mm²/s",
+    "density": "1.3 kg/L",
+    "volume_solids": "42 %",
+    "panel_width": "1 m",
+    "panel_height": "0.7 m",
+}
 CLEAR = {"tip_bore": 1.3e-3, "kinematic_viscosity": 30e-6, "density": 1000.0, "volume_solids": 0.45}
 LOW = choose.Setting(turns=2, gun_inlet_pressure="12 psi", fan_opening="75 %", trigger="75 %")
 HIGH = choose.Setting(turns=2, gun_inlet_pressure="29 psi", fan_opening="100 %", trigger="100 %")
@@ -33,9 +37,11 @@ HIGH = choose.Setting(turns=2, gun_inlet_pressure="29 psi", fan_opening="100 %",
 
 def sampled(call, draws, seed=1):
     random = np.random.default_rng(seed)
-    return {name: p.default.at(random.standard_normal(draws))
-            for name, p in inspect.signature(call.si).parameters.items()
-            if isinstance(p.default, Coefficient)}  # fmt: skip
+    return {
+        name: p.default.at(random.standard_normal(draws))
+        for name, p in inspect.signature(call.si).parameters.items()
+        if isinstance(p.default, Coefficient)
+    }
 
 
 def sprayed(given_setting, **over):
@@ -45,8 +51,11 @@ def sprayed(given_setting, **over):
 
 
 def test_capture_matches_quadrature_class_by_class():
-    for median, cut, solids, exponent, sharp in [(30e-6, 18e-6, 0.45, 2.5, 2.5), (55e-6, 12e-6, 0.12, 2.0, 3.0),
-                                                 (12e-6, 40e-6, 0.9, 3.0, 2.0)]:  # fmt: skip
+    for median, cut, solids, exponent, sharp in [
+        (30e-6, 18e-6, 0.45, 2.5, 2.5),
+        (55e-6, 12e-6, 0.12, 2.0, 3.0),
+        (12e-6, 40e-6, 0.9, 3.0, 2.0),
+    ]:
         floor, ceiling = 0.2, 0.93
         got = transfer.capture.si(median, cut, solids, exponent, sharp, floor, ceiling)
         floats = 10e-6 / solids ** (1 / 3)
@@ -65,8 +74,15 @@ def test_capture_matches_quadrature_class_by_class():
         assert got.class_sprayed[0] == pytest.approx(volume_below.si(floats, median, exponent))
 
 
-@given(st.floats(2e-6, 4e-4), st.floats(2e-6, 9e-4), st.floats(0.02, 1), st.floats(1.1, 6), st.floats(1, 6),
-       st.floats(0, 1), st.floats(0.5, 1))  # fmt: skip
+@given(
+    st.floats(2e-6, 4e-4),
+    st.floats(2e-6, 9e-4),
+    st.floats(0.02, 1),
+    st.floats(1.1, 6),
+    st.floats(1, 6),
+    st.floats(0, 1),
+    st.floats(0.5, 1),
+)
 def test_capture_stays_between_its_floor_and_its_ceiling(median, cut, solids, exponent, sharp, floor, ceiling):
     bounds = (floor, ceiling)
     got = transfer.capture.si(median, cut, solids, exponent, sharp, *bounds)
@@ -108,8 +124,11 @@ def test_band_of_transfer_holds_the_published_one():
         got = sprayed(choose.Setting(), **paint)
         low, middle, high = np.percentile(got.account.transfer_efficiency, [5, 50, 95])
         assert low < least and 0.55 < middle < 0.75 < high + 0.05
-    plain = {name: float(p.default) for name, p in inspect.signature(setting.spray_setting.si).parameters.items()
-             if isinstance(p.default, Coefficient)}  # fmt: skip
+    plain = {
+        name: float(p.default)
+        for name, p in inspect.signature(setting.spray_setting.si).parameters.items()
+        if isinstance(p.default, Coefficient)
+    }
     assert sprayed(choose.Setting(), **CLEAR, **plain).account.transfer_efficiency == pytest.approx(0.62, abs=0.005)
 
 
@@ -138,8 +157,9 @@ def test_more_air_and_more_distance_transfer_less():
     near, far = (sprayed(HIGH._replace(gun_distance=z)).account.transfer_efficiency for z in ("150 mm", "300 mm"))
     assert np.all(far < near)
     assert 0.05 < np.median(near - far) < 0.20
-    near, far = (sprayed(choose.Setting(gun_distance=z), **CLEAR).account.transfer_efficiency
-                 for z in ("150 mm", "300 mm"))  # fmt: skip
+    near, far = (
+        sprayed(choose.Setting(gun_distance=z), **CLEAR).account.transfer_efficiency for z in ("150 mm", "300 mm")
+    )
     low, high = np.percentile(near - far, [5, 95]) / 6  # six steps of 25 mm
     assert low < 0.02 < 0.04 < high
     direct = {"passage_ratio": 5.0}
@@ -195,8 +215,11 @@ def test_texture_is_the_scatter_of_drops_landing_by_chance():
 
 
 def test_levelling_takes_short_texture_first():
-    short, long = (texture.finished_texture.si(25e-6, 40e-6, 0.45, 0.1, wavelength=w) /
-                   texture.laid_texture.si(25e-6, 40e-6, 0.45, w) for w in (1e-3, 5e-3))  # fmt: skip
+    short, long = (
+        texture.finished_texture.si(25e-6, 40e-6, 0.45, 0.1, wavelength=w)
+        / texture.laid_texture.si(25e-6, 40e-6, 0.45, w)
+        for w in (1e-3, 5e-3)
+    )
     assert short < long <= 1
     wet = 25e-6 / 0.45
     assert long == pytest.approx(runs.wave_left.si(1e6, 5e-3, wet, 0.1, 0.028, 120.0), rel=0.2)
@@ -232,8 +255,14 @@ def test_found_setting_says_how_sure_it_is():
     assert worse and all(row.beaten.magnitude > 0.9 for row in worse)
     same = [row for row in found.trade_off if row.setting == found.answer.setting]
     assert all(row.beaten.magnitude == 0 for row in same)
-    delivery = {"delivery_scale": 1.0, "suction_share": "10 %", "nozzle_viscosity": "60 %", "thread_pitch": "1 mm",
-                "needle_half_angle": "10 °", "passage_ratio": 0.561}  # fmt: skip
+    delivery = {
+        "delivery_scale": 1.0,
+        "suction_share": "10 %",
+        "nozzle_viscosity": "60 %",
+        "thread_pitch": "1 mm",
+        "needle_half_angle": "10 °",
+        "passage_ratio": 0.561,
+    }
     known = finding.find_setting("40 µm", **PAINT, measured=delivery)
     assert known.film.high / known.film.low < 0.7 * (high / low)
     assert known.on_film > found.on_film
@@ -248,8 +277,10 @@ def test_limits_that_feed_too_little_are_left_out_or_refused_in_words():
 
 
 def test_finer_texture_costs_paint():
-    lost = [finding.find_setting("40 µm", **PAINT, worst_texture=limit).answer.lost.magnitude
-            for limit in ("0.9 µm", "1.3 µm", "2 µm", "5 µm")]  # fmt: skip
+    lost = [
+        finding.find_setting("40 µm", **PAINT, worst_texture=limit).answer.lost.magnitude
+        for limit in ("0.9 µm", "1.3 µm", "2 µm", "5 µm")
+    ]
     assert all(more >= less * 0.989 for more, less in itertools.pairwise(lost))
     assert lost[0] > 1.3 * lost[-1]
     table = finding.find_setting("40 µm", **PAINT).trade_off
@@ -272,12 +303,23 @@ def test_it_says_which_limit_stops_it():
     assert stopped(dry_film="2 µm") == ("too much film",)
 
 
-@pytest.mark.parametrize("bad", [
-    {"limits": {"turns": (3, 1)}}, {"limits": {"turns": 3}}, {"limits": {"knob": (1, 2)}}, {"limits": 7},
-    {"limits": {"overlap": ("50 mm", "60 mm")}}, {"measured": {"nothing": 1}}, {"measured": 3},
-    {"dry_film": ["20 µm", "40 µm"]}, {"dry_film": "0 µm"}, {"profile": "beta"}, {"limits": {None: (1, 2)}},
-    {"limits": {"gun_speed": (None, None)}},
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "bad",
+    [
+        {"limits": {"turns": (3, 1)}},
+        {"limits": {"turns": 3}},
+        {"limits": {"knob": (1, 2)}},
+        {"limits": 7},
+        {"limits": {"overlap": ("50 mm", "60 mm")}},
+        {"measured": {"nothing": 1}},
+        {"measured": 3},
+        {"dry_film": ["20 µm", "40 µm"]},
+        {"dry_film": "0 µm"},
+        {"profile": "beta"},
+        {"limits": {None: (1, 2)}},
+        {"limits": {"gun_speed": (None, None)}},
+    ],
+)
 def test_find_setting_refuses(bad):
     with pytest.raises(InputError):
         finding.find_setting(**{"dry_film": "40 µm", **PAINT, **bad})
@@ -294,8 +336,9 @@ def test_strip_and_edge_agree_with_the_passes():
     edges = transfer.edge_share.si(0.05, 0.25)
     assert lone == pytest.approx(2 * edges - 1)
     wide = stroke.aimed_share.si(100.0, 0.7, 0.1, 0.25, 0.07, 0.0)
-    by_edges = np.mean([transfer.edge_share.si(k * 0.1, 0.25) + transfer.edge_share.si(0.7 - k * 0.1, 0.25) - 1
-                        for k in range(8)])  # fmt: skip
+    by_edges = np.mean(
+        [transfer.edge_share.si(k * 0.1, 0.25) + transfer.edge_share.si(0.7 - k * 0.1, 0.25) - 1 for k in range(8)]
+    )
     assert wide == pytest.approx(by_edges, rel=1e-3)
 
 
@@ -311,10 +354,13 @@ def test_film_in_the_middle_is_that_of_its_passes_however_small_the_panel(panel,
     rate = spraying.solids_rate(found.fluid_delivery, "40 %", found.captured)
     passes = int(found.passes.m)
     film = sum(
-        spraying.stroke_film(length / 2, height / 2 - number * found.pitch, -lead, length + lead, "0.45 m/s", rate,
-                             found.width, depth).to("µm").m
+        spraying.stroke_film(
+            length / 2, height / 2 - number * found.pitch, -lead, length + lead, "0.45 m/s", rate, found.width, depth
+        )
+        .to("µm")
+        .m
         for number in range(passes)
-    )  # fmt: skip
+    )
     assert found.dry_film.to("µm").m == pytest.approx(film, rel=0.04)
     mean = (found.account.solids.landed / (length * height)).to("µm").m  # the account knows the mean of the panel
     assert mean == pytest.approx(film, rel=0.1)
@@ -329,8 +375,16 @@ def test_too_little_air_or_pull_is_told_of_what_was_given():
         spraying.spray_setting(2, "2 bar", *given_, "10 %", *paint)
     with pytest.raises(InputError, match=r"limits: hold a setting .* gun_inlet_pressure"):
         limits = {"gun_inlet_pressure": ("0 bar", "1 bar")}
-        spraying.find_setting("50 µm", "1 m", "0.7 m", limits, volume_solids="40 %", density="1.3 kg/L",
-                              kinematic_viscosity="55 mm²/s", tip_bore="1.4 mm")  # fmt: skip
+        spraying.find_setting(
+            "50 µm",
+            "1 m",
+            "0.7 m",
+            limits,
+            volume_solids="40 %",
+            density="1.3 kg/L",
+            kinematic_viscosity="55 mm²/s",
+            tip_bore="1.4 mm",
+        )
 
 
 def test_gauges_that_read_alike_are_refused():
@@ -364,6 +418,7 @@ def test_flight_and_dry_spray_by_hand():
     landed = np.sum(loss * caught.class_landed) / caught.share
     assert found.wet_film / found.dry_film == pytest.approx(1 + 0.58 / 0.42 * (1 - landed), rel=1e-4)
     driest = (8.288e-9 * flight / (1 - (1 - 0.7 * 0.58) ** (2 / 3))) ** 0.5
-    usual = [float(coefficient(key)) for key in
-             ("spread_exponent", "cut_sharpness", "turbulent_floor", "capture_ceiling")]  # fmt: skip
+    usual = [
+        float(coefficient(key)) for key in ("spread_exponent", "cut_sharpness", "turbulent_floor", "capture_ceiling")
+    ]
     assert found.dry_spray == pytest.approx(transfer.landed_below(driest, found.median_drop, cut, *usual), rel=2e-3)

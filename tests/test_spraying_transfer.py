@@ -14,8 +14,18 @@ from coursekit.spraying import runs, transfer
 from coursekit.uncertain import Coefficient
 from tests.test_spraying_setting import CLEAR
 
-REFERENCE = {"turns": 2.0, "gun_inlet_pressure": 2e5, "fan_opening": 1.0, "gun_distance": 0.175, "gun_speed": 0.45,
-             "overlap": 0.5, "trigger": 1.0, "panel_width": 1.0, "panel_height": 0.7, **CLEAR}  # fmt: skip
+REFERENCE = {
+    "turns": 2.0,
+    "gun_inlet_pressure": 2e5,
+    "fan_opening": 1.0,
+    "gun_distance": 0.175,
+    "gun_speed": 0.45,
+    "overlap": 0.5,
+    "trigger": 1.0,
+    "panel_width": 1.0,
+    "panel_height": 0.7,
+    **CLEAR,
+}
 
 
 def plain(name):
@@ -29,8 +39,11 @@ def reference(**over):
 
 
 def defaults():
-    return {name: p.default for name, p in inspect.signature(spraying.spray_setting.si).parameters.items()
-            if isinstance(p.default, Coefficient)}  # fmt: skip
+    return {
+        name: p.default
+        for name, p in inspect.signature(spraying.spray_setting.si).parameters.items()
+        if isinstance(p.default, Coefficient)
+    }
 
 
 def sampled(draws):
@@ -79,8 +92,9 @@ def test_drop_size_by_hand():
     # Rosin-Rammler of 2.5: (ln 2)^0.4 · Γ(0.6) = 0.8636 · 1.4892 = 1.286 between median and Sauter mean.
     assert found.mass_median / found.sauter == pytest.approx(1.286, abs=1e-3)
     # Twice the pressure: what the correlation says, and 2^−0.1 = 0.933 beside.
-    alone, with_power = (spraying.drop_size.si(2.5e-6, 137.8e3, 30e-6, 1000.0, drop_pressure_power=p).mass_median
-                         for p in (0.0, 0.1))  # fmt: skip
+    alone, with_power = (
+        spraying.drop_size.si(2.5e-6, 137.8e3, 30e-6, 1000.0, drop_pressure_power=p).mass_median for p in (0.0, 0.1)
+    )
     assert with_power / alone == pytest.approx(0.933, abs=5e-4)
 
 
@@ -201,7 +215,7 @@ def test_two_guns_on_a_car_body_lie_in_the_band_of_the_untaught_model(paint):
     """Published: film × 1.33, mist × 2 (Heitbrink 1996); airborne isocyanate × 2 to 5 (isocyanate-of-two-guns)."""
     low, other = two_guns(paint)
     film, mist = low.captured / other.captured, other.mist_per_landed / low.mist_per_landed
-    floating = (other.account.solids.airborne / low.account.solids.airborne)
+    floating = other.account.solids.airborne / low.account.solids.airborne
     for ratio, printed in ((film, 1.33), (mist, 2.0), (floating, 2.0)):
         least, most = np.percentile(ratio, [5, 95])
         assert least < printed < most
@@ -222,8 +236,19 @@ def test_low_air_with_part_trigger_loses_less_than_high_air_wide_open(paint, tri
 def test_smaller_targets_keep_less_in_the_order_of_the_standards():
     """Source: nsps-transfer, from memory: furniture 25, appliances 40, car bodies 50 %."""
     sizes = [(0.6, 0.04, 0.5), (0.7, 0.8, 1.0), (2.0, 1.2, 1.0)]
-    kept = [float(reference(panel_width=w, panel_height=h, fan_opening=f, gun_inlet_pressure=3e5, passage_ratio=5.0,
-                            cap_area=7.15e-6).account.transfer_efficiency) for w, h, f in sizes]  # fmt: skip
+    kept = [
+        float(
+            reference(
+                panel_width=w,
+                panel_height=h,
+                fan_opening=f,
+                gun_inlet_pressure=3e5,
+                passage_ratio=5.0,
+                cap_area=7.15e-6,
+            ).account.transfer_efficiency
+        )
+        for w, h, f in sizes
+    ]
     assert kept == sorted(kept) and kept[0] < 0.4 * kept[1]
 
 
@@ -234,7 +259,8 @@ def test_runs_by_hand():
     assert 1e3 * runs.neighbour_sag.si(108e-6, 100e-6, 0.12, 1000.0, 120.0, 0.3) == pytest.approx(2.501, abs=2e-3)
     # On a slope of 30° half the pull: half the way.
     assert 1e3 * runs.neighbour_sag.si(108e-6, 100e-6, 0.12, 1000.0, 120.0, 0.0, math.radians(30)) == pytest.approx(
-        1.772, abs=2e-3)  # fmt: skip
+        1.772, abs=2e-3
+    )
     assert runs.neighbour_sag.si(108e-6, 100e-6, 0.12, 1000.0, 120.0, 2.0) == 0, "2 Pa hold 204 µm"
     # Without thickening: 1000 · 9.80665 · (60 µm)² / (2 · 0.1) = 0.1765 mm/s.
     assert 1e3 * runs.sag_speed.si(60e-6, 0.1, 1000.0) == pytest.approx(0.1765, abs=1e-4)

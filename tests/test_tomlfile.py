@@ -10,8 +10,11 @@ from coursekit.quantities import InputError
 from coursekit.tomlfile import LARGEST_FILE, Document
 
 N = LARGEST_FILE - 100
-READERS = {"recipe": repair.loads, "data sheet": datasheet.read,
-           "garage file": lambda text: measured._entries(text, "garage.toml")}  # fmt: skip
+READERS = {
+    "recipe": repair.loads,
+    "data sheet": datasheet.read,
+    "garage file": lambda text: measured._entries(text, "garage.toml"),
+}
 
 
 def long(piece, length=N):
@@ -54,16 +57,34 @@ def test_long_and_odd_files_are_refused_in_a_second(case, reader):
 
 
 def test_lines_are_named():
-    text = ('# a.b.c.d.e.f.g.h.i.j = 3\ntop = "a.b.c.d.e.f.g.h.i.j.k=1"\n[one . "two"] # there\nkey = "x=y"\n'
-            "[[row]]\na.b = 1\n[[ row ]]\n'q' = [\n[0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9],\n]\n")  # fmt: skip
+    text = (
+        '# a.b.c.d.e.f.g.h.i.j = 3\ntop = "a.b.c.d.e.f.g.h.i.j.k=1"\n[one . "two"] # there\nkey = "x=y"\n'
+        "[[row]]\na.b = 1\n[[ row ]]\n'q' = [\n[0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9],\n]\n"
+    )
     document = Document(text, "x.toml")
-    assert [document.line(where) for where in
-            [("top",), ("one", "two"), ("one", "two", "key"), ("row", 0, "a", "b"), ("row", 1), ("row", 1, "q")]
-            ] == [2, 3, 4, 6, 7, 8]  # fmt: skip
+    assert [
+        document.line(where)
+        for where in [
+            ("top",),
+            ("one", "two"),
+            ("one", "two", "key"),
+            ("row", 0, "a", "b"),
+            ("row", 1),
+            ("row", 1, "q"),
+        ]
+    ] == [2, 3, 4, 6, 7, 8]
 
 
-@pytest.mark.parametrize("date", ["2026-05-30T07:00:00+23:59", "0001-01-01T00:00:00+14:00", "2026-05-30T07:00:00",
-                                  "9999-12-31", "1979-05-27T00:32:00.999999-07:00"])  # fmt: skip
+@pytest.mark.parametrize(
+    "date",
+    [
+        "2026-05-30T07:00:00+23:59",
+        "0001-01-01T00:00:00+14:00",
+        "2026-05-30T07:00:00",
+        "9999-12-31",
+        "1979-05-27T00:32:00.999999-07:00",
+    ],
+)
 def test_dates_of_any_zone_are_read(tmp_path, date):
     file = tmp_path / "garage.toml"
     file.write_text(f'format = 1\n[[measurement]]\nway = "force"\ndate = {date}\nscale = "2 kg"\n')
@@ -72,8 +93,10 @@ def test_dates_of_any_zone_are_read(tmp_path, date):
     assert len(measured.load(file).entries) == 2 and mine.coefficient("hand_force").kind == "measured by you"
 
 
-@pytest.mark.parametrize("date", ["2026-05-30T07:00:00+24:00", "2026-05-30T07:00:00+01:02:03", "2026-02-30",
-                                  "07:00:00", "2026-05-30T07:00:60Z"])  # fmt: skip
+@pytest.mark.parametrize(
+    "date",
+    ["2026-05-30T07:00:00+24:00", "2026-05-30T07:00:00+01:02:03", "2026-02-30", "07:00:00", "2026-05-30T07:00:60Z"],
+)
 def test_dates_that_cannot_be_are_refused(tmp_path, date):
     file = tmp_path / "garage.toml"
     file.write_text(f'format = 1\n[[measurement]]\nway = "force"\ndate = {date}\nscale = "2 kg"\n')

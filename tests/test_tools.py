@@ -9,8 +9,11 @@ from coursekit.repair.acts import tool_of
 from coursekit.repair.vocabulary import tools
 from coursekit.sources import coefficient, sources
 
-PIECE = panel.sheet_metal(panel.door(0.4, 0.3, 5e-3, line_height=0.15), contamination=0.0,
-                          coats=(("old primer", 50e-6), ("surfacer", 200e-6)))  # fmt: skip
+PIECE = panel.sheet_metal(
+    panel.door(0.4, 0.3, 5e-3, line_height=0.15),
+    contamination=0.0,
+    coats=(("old primer", 50e-6), ("surfacer", 200e-6)),
+)
 FLAT = (0.08, 0.32, 0.22, 0.25)
 
 
@@ -68,8 +71,9 @@ def test_a_soft_pad_spares_the_line_by_its_light_hand_and_not_by_its_softness():
 def test_fingers_level_nothing():
     card = panel.test_card(0.3, 0.2)
     rise = 10e-6 * np.cos(2 * np.pi * card.x / 0.1)
-    waved = panel.sheet_metal(card, dents=np.tile(rise, (len(card.y), 1)), coats=(("surfacer", 150e-6),),
-                              contamination=0.0)  # fmt: skip
+    waved = panel.sheet_metal(
+        card, dents=np.tile(rise, (len(card.y), 1)), coats=(("surfacer", 150e-6),), contamination=0.0
+    )
     left = {}
     for name, force, strokes in (("fingers", 5.0, 60), ("hand block", 20.0, 60)):
         tool = held(name)
@@ -102,8 +106,10 @@ def test_a_measured_pad_is_the_one_that_the_benches_and_the_recipe_hold(tmp_path
     soft = 3 * 9.80665 / (0.06 * 0.12 * 4e-3)
     assert usual == pytest.approx(6.7e6) and cards.tool("soft pad").backing == pytest.approx(soft, rel=0.05)
     assert cards.tool("hand block").backing == 1e9
-    text = ('format = 1\ntitle = "A card"\n[panel]\nshape = "test card"\ncell = "10 mm"\n[measured]\n'
-            f'pad_stiffness = "{soft:.0f} Pa/m"\n[[step]]\ndo = "hand sand"\npaper = "P320"\nforce = "15 N"\n'
-            "strokes = 5\n")  # fmt: skip
+    text = (
+        'format = 1\ntitle = "A card"\n[panel]\nshape = "test card"\ncell = "10 mm"\n[measured]\n'
+        f'pad_stiffness = "{soft:.0f} Pa/m"\n[[step]]\ndo = "hand sand"\npaper = "P320"\nforce = "15 N"\n'
+        "strokes = 5\n"
+    )
     recipe = repair.loads(text)
     assert tool_of(recipe.steps[0], recipe).backing == pytest.approx(soft, rel=1e-4)

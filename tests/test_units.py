@@ -17,13 +17,24 @@ from coursekit.registry import units
 from coursekit.unit_grammar import spelling, unit_of
 from tests.calls import ROOT
 
-SPELLINGS = sorted({
-    *unit_grammar._PLAIN, *unit_grammar._PREFIXED,
-    *(prefix + atom for prefix in unit_grammar._PREFIXES for atom in unit_grammar._PREFIXED),
-    *(row.unit(system) for row in names().values() for system in ("metric", "us") if row.kind in KINDS),
-    *(kind.si for kind in KINDS.values()),
-    "fl. oz.", "ft²/gal", "sq ft / gal", "ft^3", "m2", "kg·m", "L/min·mm²", "μm",
-} - {""})  # fmt: skip
+SPELLINGS = sorted(
+    {
+        *unit_grammar._PLAIN,
+        *unit_grammar._PREFIXED,
+        *(prefix + atom for prefix in unit_grammar._PREFIXES for atom in unit_grammar._PREFIXED),
+        *(row.unit(system) for row in names().values() for system in ("metric", "us") if row.kind in KINDS),
+        *(kind.si for kind in KINDS.values()),
+        "fl. oz.",
+        "ft²/gal",
+        "sq ft / gal",
+        "ft^3",
+        "m2",
+        "kg·m",
+        "L/min·mm²",
+        "μm",
+    }
+    - {""}
+)
 
 
 @pytest.mark.parametrize("text", SPELLINGS)

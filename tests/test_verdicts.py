@@ -24,8 +24,7 @@ WAIT = 'do = "wait"\ntime = "8 h"'
 DULL = 'do = "hand sand"\npaper = "P320"\nforce = "15 N"\nstrokes = 60'
 SURFACER = 'do = "spray"\nmaterial = "surfacer"\ncoats = 2\nflash = "12 min"'
 BASE = 'do = "spray"\nmaterial = "base"\ncoats = 3'
-FILLER = ('do = "fill"\nproud = "0.5 mm"\n'
-          'area = { x = "100 mm", y = "100 mm", width = "250 mm", height = "200 mm" }')  # fmt: skip
+FILLER = 'do = "fill"\nproud = "0.5 mm"\narea = { x = "100 mm", y = "100 mm", width = "250 mm", height = "200 mm" }'
 WHERE = 'area = { x = "100 mm", y = "100 mm", width = "250 mm", height = "200 mm" }'
 SPOT = 'area = { x = "400 mm", y = "500 mm", width = "300 mm", height = "200 mm" }'
 
@@ -63,8 +62,9 @@ def test_from_180_to_600_wants_320_between():
     large = played(CLEAN, DULL, CLEAN, SURFACER, WAIT, block("P180", 15), block("P600", 60), CLEAN, BASE)
     assert "put P320 between" in against(large[6])
     assert any("Put P320 between" in one.text() for one in plan_checks(large) if one.against)
-    between = played(CLEAN, DULL, CLEAN, SURFACER, WAIT, block("P180", 15), block("P320", 60), block("P600", 60),
-                     CLEAN, BASE)  # fmt: skip
+    between = played(
+        CLEAN, DULL, CLEAN, SURFACER, WAIT, block("P180", 15), block("P320", 60), block("P600", 60), CLEAN, BASE
+    )
     assert not any("between" in against(entry) for entry in between)
     assert not any("follows" in one.text() for one in plan_checks(between))
 
@@ -81,8 +81,15 @@ def test_wax_left_on_is_told_in_the_headline_and_at_the_end():
 
 
 def test_fingers_without_a_block_are_told_why_not():
-    replay = played(CLEAN, DULL, CLEAN, SURFACER, WAIT, 'do = "hand sand"\ntool = "fingers"\npaper = "P320"\n'
-                    'force = "5 N"\nstrokes = 20\n' + SPOT, shape="door")  # fmt: skip
+    replay = played(
+        CLEAN,
+        DULL,
+        CLEAN,
+        SURFACER,
+        WAIT,
+        'do = "hand sand"\ntool = "fingers"\npaper = "P320"\nforce = "5 N"\nstrokes = 20\n' + SPOT,
+        shape="door",
+    )
     assert any("dig grooves" in reason.text() for reason in replay[5].verdict.reasons)
 
 
@@ -90,10 +97,10 @@ def test_fingers_without_a_block_are_told_why_not():
 
 
 def sprayed_spot(flow=4.2e-6):
-    door = panel.sheet_metal(panel.door(1.2, 0.8, 10e-3),
-                             coats=panel.FACTORY_COATS, contamination=0.0)  # fmt: skip
-    return panel.spray(door, material="surfacer", volume_solids=0.45, flow=flow, speed=0.35, pitch=0.1,
-                       area=(0.4, 0.8, 0.3, 0.6))[0]  # fmt: skip
+    door = panel.sheet_metal(panel.door(1.2, 0.8, 10e-3), coats=panel.FACTORY_COATS, contamination=0.0)
+    return panel.spray(
+        door, material="surfacer", volume_solids=0.45, flow=flow, speed=0.35, pitch=0.1, area=(0.4, 0.8, 0.3, 0.6)
+    )[0]
 
 
 def test_mist_beyond_the_area_is_sanded_off_without_a_word():
@@ -111,8 +118,15 @@ def test_the_same_film_on_the_area_that_was_meant_is_broken_through():
     wet = sprayed_spot()
     dry = panel.wait(wet, time=1e5)[0]
     tool = panel.Tool("block", 0.125, 0.07, 1e9)
-    hard, used = panel.block(dry, tool=tool, paper=panel.paper_of("P320", tool, 40.0), force=40.0, strokes=400,
-                             area=(0.3, 0.9, 0.2, 0.7), keep_off=0.0)  # fmt: skip
+    hard, used = panel.block(
+        dry,
+        tool=tool,
+        paper=panel.paper_of("P320", tool, 40.0),
+        force=40.0,
+        strokes=400,
+        area=(0.3, 0.9, 0.2, 0.7),
+        keep_off=0.0,
+    )
     step = played(block("P320", 1), shape="door").recipe.steps[0]
     broken = change_of(step, dry, hard, used).broken
     aimed = dry.layers[-1].aimed
@@ -144,8 +158,15 @@ def test_film_drawn_off_a_line_lies_beside_it():
 
 
 def test_an_edge_down_to_steel_counts_and_says_how_long_and_what_first():
-    replay = played(CLEAN, block("P80", 300, "40 N", "overhang = \"45 %\""), CLEAN, DULL, CLEAN,
-                    'do = "spray"\nmaterial = "surfacer"', shape="door")  # fmt: skip
+    replay = played(
+        CLEAN,
+        block("P80", 300, "40 N", 'overhang = "45 %"'),
+        CLEAN,
+        DULL,
+        CLEAN,
+        'do = "spray"\nmaterial = "surfacer"',
+        shape="door",
+    )
     told = against(replay[3])
     assert "bare metal shows along" in told and "corrosion-protecting primer" in told
     opened = replay[1].change.lines

@@ -22,19 +22,30 @@ def test_what_if_opens_with_what_the_trade_does_and_says_in_how_many_guns_it_hol
     assert re.search(r"less mist and less past the edge in (all|9\d.%) of the guns yours may be", bench.words)
     assert bench.kept_words.startswith("Kept (air at the gun 2 bar, fan 100\N{NARROW NO-BREAK SPACE}%, trigger 100")
     mine = outfit.load()
-    low = {key: value for record in (mine.gun, mine.hand) for key, value in record.arguments().items()
-           if key in spraying.Setting._fields}  # fmt: skip
-    many = spraying.compare_settings(low, {**low, **whatif.HIGH_AIR}, gun=mine.gun, paint=mine.paint,
-                                     panel=mine.panel)  # fmt: skip
+    low = {
+        key: value
+        for record in (mine.gun, mine.hand)
+        for key, value in record.arguments().items()
+        if key in spraying.Setting._fields
+    }
+    many = spraying.compare_settings(
+        low, {**low, **whatif.HIGH_AIR}, gun=mine.gun, paint=mine.paint, panel=mine.panel
+    )
     assert many.less_of_both >= 0.9, "common practice, no source"
 
 
 def test_three_turns_shrink_the_lead_of_low_air_and_the_bench_says_so():
     bench = lesson.bench("what-if").hold(turns=3, **whatif.HIGH_AIR)
     assert "of the guns yours may be" in bench.words
-    two, three = (compared(bench.result.samples, whatif.coat({**bench.values, "turns": turns, "trigger": 1.0,
-                                                              "gun_inlet_pressure": 2e5, "fan_opening": 1.0}).samples)
-                  for turns in (2.0, 3.0))  # fmt: skip
+    two, three = (
+        compared(
+            bench.result.samples,
+            whatif.coat(
+                {**bench.values, "turns": turns, "trigger": 1.0, "gun_inlet_pressure": 2e5, "fan_opening": 1.0}
+            ).samples,
+        )
+        for turns in (2.0, 3.0)
+    )
     assert two.mist.middle < three.mist.middle < 1 and two.less_mist >= three.less_mist >= 0.9
     assert "Kept (fluid knob 3" in bench.words
     bench.drop()
@@ -61,9 +72,19 @@ def test_loss_per_gram_does_not_hang_on_the_speed_of_the_hand_and_the_map_holds_
 def test_a_measured_gun_narrows_both_settings_at_once():
     bench = lesson.bench("what-if")
     wide = bench.result.bands.wet_film
-    said = own.enter("turns", {"one_turn": "28", "two_turns": "40", "three_turns": "50", "time": "15",
-                               "tip_bore": "1.6", "kinematic_viscosity": "60", "density": "1.3",
-                               "gun_inlet_pressure": "0.8"})  # fmt: skip
+    said = own.enter(
+        "turns",
+        {
+            "one_turn": "28",
+            "two_turns": "40",
+            "three_turns": "50",
+            "time": "15",
+            "tip_bore": "1.6",
+            "kinematic_viscosity": "60",
+            "density": "1.3",
+            "gun_inlet_pressure": "0.8",
+        },
+    )
     assert not said.contradiction
     bench.compute_again()
     narrow = bench.result.bands.wet_film

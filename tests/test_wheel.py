@@ -32,8 +32,11 @@ LEFT_OUT = shutil.ignore_patterns("__pycache__", ".ipynb_checkpoints", "*.egg-in
 
 
 def files(folder, below):
-    return {p.relative_to(folder).as_posix() for p in (folder / below).rglob("*")
-            if p.is_file() and "__pycache__" not in p.parts}  # fmt: skip
+    return {
+        p.relative_to(folder).as_posix()
+        for p in (folder / below).rglob("*")
+        if p.is_file() and "__pycache__" not in p.parts
+    }
 
 
 @pytest.fixture(scope="module")
@@ -59,13 +62,16 @@ def test_installed_package_is_complete(source, tmp_path):
     subprocess.run(pip, check=True, cwd=tmp_path, timeout=200)
     assert files(target, "coursekit") == files(source, "coursekit")
     place = {"PYTHONPATH": str(target), "COURSEKIT_HOME": str(tmp_path)}
-    for command in ([sys.executable, "-c", READ_ALL, str(target)],
-                    [sys.executable, "-m", "coursekit", "lessons", str(tmp_path / "lessons")]):  # fmt: skip
+    for command in (
+        [sys.executable, "-c", READ_ALL, str(target)],
+        [sys.executable, "-m", "coursekit", "lessons", str(tmp_path / "lessons")],
+    ):
         done = subprocess.run(command, cwd=tmp_path, env=place, capture_output=True, text=True, timeout=60)
         assert done.returncode == 0, done.stderr
     lessons = {name for name in files(tmp_path, "lessons") if not name.startswith("lessons/.")}
     assert {name.removeprefix("lessons/") for name in lessons} == {
-        name.removeprefix("notebooks/") for name in files(source, "notebooks")}  # fmt: skip
+        name.removeprefix("notebooks/") for name in files(source, "notebooks")
+    }
 
 
 def test_source_archive_holds_all_that_the_tests_need(source, tmp_path):

@@ -7,8 +7,11 @@ from coursekit.nomenclature import KINDS, names
 from coursekit.quantities import InputError, read_text
 from coursekit.unit_grammar import NUMBER, unit_of
 
-STEPS = [pytest.param(example, number, id=f"{key}-{number + 1}")
-         for key, example in examples.worked_examples().items() for number in range(len(example.steps))]  # fmt: skip
+STEPS = [
+    pytest.param(example, number, id=f"{key}-{number + 1}")
+    for key, example in examples.worked_examples().items()
+    for number in range(len(example.steps))
+]
 
 
 @pytest.fixture(autouse=True)

@@ -7,7 +7,23 @@ from coursekit.belief.observation import Observation, Print, facts, read_directl
 from coursekit.belief.telling import Cause, Did, Narrowing, Wide, evidence, widest
 
 __all__ = [
-    "Belief", "Cause", "Did", "Narrowing", "Observation", "Print", "Wide", "band", "band_si", "belief_of", "drawn",
-    "evidence", "facts", "learnt", "quantiles", "read_directly", "shipped", "told",
+    "Belief",
+    "Cause",
+    "Did",
+    "Narrowing",
+    "Observation",
+    "Print",
+    "Wide",
+    "band",
+    "band_si",
+    "belief_of",
+    "drawn",
+    "evidence",
+    "facts",
+    "learnt",
+    "quantiles",
+    "read_directly",
+    "shipped",
+    "told",
     "widest",
-]  # fmt: skip
+]

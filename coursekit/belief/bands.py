@@ -54,8 +54,9 @@ def belief_of(numbers: Mapping[str, Any], belief: Belief | None = None) -> Belie
 def drawn(numbers: Mapping[str, Any], draws: int, belief: Belief | None = None) -> dict[str, Any]:
     """(draws,) values of each coefficient among some numbers, draws of equal weight; the others as they are."""
     chosen = belief_of(numbers, belief).thinned(draws)
-    return {name: chosen.column(value) if isinstance(value, Coefficient) else value
-            for name, value in numbers.items()}  # fmt: skip
+    return {
+        name: chosen.column(value) if isinstance(value, Coefficient) else value for name, value in numbers.items()
+    }
 
 
 def _bands(value: Any, depth: int, weights: np.ndarray) -> Any:

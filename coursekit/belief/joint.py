@@ -37,9 +37,15 @@ PERCENTS = (0.05, 0.5, 0.95)
 class Belief:
     """Draws of all uncertain numbers, weighted alike or not. It never changes: a measurement gives another one."""
 
-    def __init__(self, tied: Mapping[str, np.ndarray], weights: np.ndarray, alone: Mapping[str, np.ndarray],
-                 measured: tuple[Observation, ...], rows: np.ndarray | None = None,
-                 carried: Carried = ((), ())):  # fmt: skip
+    def __init__(
+        self,
+        tied: Mapping[str, np.ndarray],
+        weights: np.ndarray,
+        alone: Mapping[str, np.ndarray],
+        measured: tuple[Observation, ...],
+        rows: np.ndarray | None = None,
+        carried: Carried = ((), ()),
+    ):
         self.tied = dict(tied)  # coefficient → (draws,) deviates from its margin
         self.weights = weights
         self.alone = dict(alone)  # coefficient measured by itself → its sorted values
@@ -134,13 +140,32 @@ class Belief:
         """The number as it is believed now: 5 %, 50 % and 95 % of its column. It carries the belief along."""
         table, here = coefficients()[key], self.bearing([key])
         if not (key in here.tied or key in here.alone or key in told()):
-            return Coefficient(table, table.low, table.high, key=key, kind=table.kind, source=table.source,
-                               spread=table.spread, name=table.name, note=table.note, belief=self)  # fmt: skip
+            return Coefficient(
+                table,
+                table.low,
+                table.high,
+                key=key,
+                kind=table.kind,
+                source=table.source,
+                spread=table.spread,
+                name=table.name,
+                note=table.note,
+                belief=self,
+            )
         low, middle, high = here._band(key)
         mine = any(key in one.keys for one in here.measured)
-        return Coefficient(middle, low, high, key=key, kind="measured by you" if mine else table.kind,
-                           source="measured-by-you" if mine else table.source, spread=table.spread, name=table.name,
-                           note="" if mine else table.note, belief=self)  # fmt: skip
+        return Coefficient(
+            middle,
+            low,
+            high,
+            key=key,
+            kind="measured by you" if mine else table.kind,
+            source="measured-by-you" if mine else table.source,
+            spread=table.spread,
+            name=table.name,
+            note="" if mine else table.note,
+            belief=self,
+        )
 
     def thinned(self, draws: int) -> Belief:
         """So many draws of equal weight that stand evenly for all; no more than there are."""
@@ -160,8 +185,9 @@ class Belief:
                 joint.append(one)
         if joint:
             belief = belief._learn_joint(joint)
-        return Belief(belief.tied, belief.weights, belief.alone, (*self.measured, *observed), belief.rows,
-                      belief.carried)  # fmt: skip
+        return Belief(
+            belief.tied, belief.weights, belief.alone, (*self.measured, *observed), belief.rows, belief.carried
+        )
 
     def _learn_alone(self, one: Observation) -> Belief:
         """A number that nothing ties to others: its own margin times what was read, and no draw is lost."""
@@ -173,15 +199,23 @@ class Belief:
         log = -0.5 * grid**2 + sum(read.log_likelihood(values) for read in (*before, one))
         share = np.cumsum(np.exp(log - log.max()))
         even = np.interp(_even_places(DRAWS), (share - 0.5 * np.diff(share, prepend=0)) / share[-1], grid)
-        return Belief(self.tied, self.weights, {**self.alone, key: np.asarray(table.at(even))},
-                      (*self.measured, one), self.rows, self.carried)  # fmt: skip
+        return Belief(
+            self.tied,
+            self.weights,
+            {**self.alone, key: np.asarray(table.at(even))},
+            (*self.measured, one),
+            self.rows,
+            self.carried,
+        )
 
     def _learn_joint(self, observed: list[Observation]) -> Belief:
         touched = {key for one in observed for key in one.keys}
         # What was measured alone and now moves a joint answer is tied from here on; its reading stays in the target.
         keys = sorted({*self.tied, *touched})
-        deviates = np.stack([self.tied[key] if key in self.tied else coefficients()[key].deviate(self.column(key))
-                             for key in keys], axis=1)  # fmt: skip
+        deviates = np.stack(
+            [self.tied[key] if key in self.tied else coefficients()[key].deviate(self.column(key)) for key in keys],
+            axis=1,
+        )
         new = log_likelihood(keys, observed)
         found = Draws(deviates, updated(self.weights, safely(new, deviates)))
         if left(found.weights) < LEAST * self.draws:  # too few: they are drawn again and moved
@@ -190,8 +224,9 @@ class Belief:
             random = np.random.default_rng(zlib.crc32("|".join(one.key for one in observed).encode()))
             start = Draws(deviates, updated(self.weights, safely(near, deviates) - safely(exact, deviates)))
             moved = weighed(start, lambda z: near(z) + earlier(z), new, random, STAGE, MOVES)
-            found = Draws(moved.deviates, updated(moved.weights, safely(exact, moved.deviates)
-                                                  - safely(near, moved.deviates)))  # fmt: skip
+            found = Draws(
+                moved.deviates, updated(moved.weights, safely(exact, moved.deviates) - safely(near, moved.deviates))
+            )
         alone = {key: values for key, values in self.alone.items() if key not in keys}
         return of_draws(keys, found, alone, (*self.measured, *observed), self.carried)
 
@@ -217,8 +252,10 @@ def _as_the_course_ties_them(held: Mapping[str, np.ndarray], wanted: set[str]) -
     if not asked:
         return {}
     size = len(next(iter(held.values())))
-    there, here = (np.stack([np.ones(n), *(values[key] for key in given)], axis=1)
-                   for values, n in ((course, shipped().draws), (held, size)))  # fmt: skip
+    there, here = (
+        np.stack([np.ones(n), *(values[key] for key in given)], axis=1)
+        for values, n in ((course, shipped().draws), (held, size))
+    )
     answers = np.stack([course[key] for key in asked], axis=1)
     line = np.linalg.lstsq(there, answers, rcond=None)[0]
     rows = np.random.default_rng(zlib.crc32("|".join(asked).encode())).permutation(len(answers))[:size]
@@ -226,8 +263,13 @@ def _as_the_course_ties_them(held: Mapping[str, np.ndarray], wanted: set[str]) -
     return {key: found[:, n] for n, key in enumerate(asked)}
 
 
-def of_draws(keys: list[str], draws: Draws, alone: Mapping[str, np.ndarray],
-             measured: tuple[Observation, ...], carried: Carried = ((), ())) -> Belief:  # fmt: skip
+def of_draws(
+    keys: list[str],
+    draws: Draws,
+    alone: Mapping[str, np.ndarray],
+    measured: tuple[Observation, ...],
+    carried: Carried = ((), ()),
+) -> Belief:
     """A belief of such draws, in an order in which neighbours give alike film and mist."""
     columns = {key: np.asarray(coefficients()[key].at(draws.deviates[:, n])) for n, key in enumerate(keys)}
     first, second = (one.answer(columns, len(draws.weights)) for one in ordering())
@@ -268,8 +310,7 @@ def serpentine(first: np.ndarray, second: np.ndarray) -> np.ndarray:
 def _thinned(belief: Belief, draws: int) -> Belief:
     at = systematic(belief.weights, draws)
     tied = {key: values[at] for key, values in belief.tied.items()}
-    return Belief(tied, np.full(draws, 1 / draws), belief.alone, belief.measured, belief.rows[at],
-                  belief.carried)  # fmt: skip
+    return Belief(tied, np.full(draws, 1 / draws), belief.alone, belief.measured, belief.rows[at], belief.carried)
 
 
 @functools.lru_cache(maxsize=16)

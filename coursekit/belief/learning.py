@@ -33,14 +33,27 @@ def _learnt(observed: Told, elsewhere: Told, without: tuple[str, ...]) -> Belief
     found = kept.read(name)
     if found is None:
         belief = _learnt(observed[:-1], elsewhere, without).learn(*observed[-1])
-        kept.write(name, {"weights": belief.weights, **{f"tied {key}": values for key, values in belief.tied.items()},
-                          **{f"alone {key}": values for key, values in belief.alone.items()}})  # fmt: skip
+        kept.write(
+            name,
+            {
+                "weights": belief.weights,
+                **{f"tied {key}": values for key, values in belief.tied.items()},
+                **{f"alone {key}": values for key, values in belief.alone.items()},
+            },
+        )
         return belief
-    tied, alone = ({key.removeprefix(part): values for key, values in found.items() if key.startswith(part)}
-                   for part in ("tied ", "alone "))  # fmt: skip
+    tied, alone = (
+        {key.removeprefix(part): values for key, values in found.items() if key.startswith(part)}
+        for part in ("tied ", "alone ")
+    )
     before = tuple(one for group in elsewhere for one in group)
-    return Belief(tied, found["weights"], alone, tuple(one for group in observed for one in group),
-                  carried=(before, without if elsewhere else ()))  # fmt: skip
+    return Belief(
+        tied,
+        found["weights"],
+        alone,
+        tuple(one for group in observed for one in group),
+        carried=(before, without if elsewhere else ()),
+    )
 
 
 class Waiting(Belief):
@@ -80,8 +93,11 @@ class Waiting(Belief):
         """After those measurements only that hang together with these numbers."""
         observed, elsewhere, without = self.asked
         near = set(keys)
-        together = [set(shipped().tied), *({one.tells, *one.keys} for one in told().values()),
-                    *(set(one.keys) for one in (*self.measured, *self.carried[0]))]  # fmt: skip
+        together = [
+            set(shipped().tied),
+            *({one.tells, *one.keys} for one in told().values()),
+            *(set(one.keys) for one in (*self.measured, *self.carried[0])),
+        ]
         while grown := [some for some in together if near & some and not some <= near]:
             near.update(*grown)
 

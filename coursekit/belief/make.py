@@ -23,8 +23,15 @@ def made(draws: int = DRAWS) -> np.ndarray:
     keys = sorted({key for one in facts().values() for key in one.keys})
     random = np.random.default_rng(SEED)
     start = np.stack([random.permutation(even_deviates(draws)) for _ in keys], axis=1)
-    found = weighed(Draws(start, np.full(draws, 1 / draws)), log_likelihood(keys, ()),
-                    log_likelihood(keys, facts().values()), random, 0.5, MOVES, MORE)  # fmt: skip
+    found = weighed(
+        Draws(start, np.full(draws, 1 / draws)),
+        log_likelihood(keys, ()),
+        log_likelihood(keys, facts().values()),
+        random,
+        0.5,
+        MOVES,
+        MORE,
+    )
     belief = of_draws(keys, found, {}, ())
     kept = np.zeros(draws, dtype=[(key, "<i2") for key in keys])
     for key in keys:

@@ -51,8 +51,15 @@ def spread_of(rows: np.ndarray) -> np.ndarray:
     return np.asarray(sum(part.T @ part for part in parts) / (len(rows) - 1))
 
 
-def weighed(draws: Draws, known: LogLikelihood, new: LogLikelihood, random: np.random.Generator, least: float,
-            moves: int, more: int = 0) -> Draws:  # fmt: skip
+def weighed(
+    draws: Draws,
+    known: LogLikelihood,
+    new: LogLikelihood,
+    random: np.random.Generator,
+    least: float,
+    moves: int,
+    more: int = 0,
+) -> Draws:
     """The draws with `new` taken in, in steps that leave at least the share `least` of them.
 
     Draws that stand several times are moved apart. `more` moves of all of them come at the end.
@@ -102,8 +109,14 @@ def _step(weights: np.ndarray, fresh: np.ndarray, most: float, least: float) -> 
     return max(low, 1e-3 * most)
 
 
-def _moved(deviates: np.ndarray, fresh: np.ndarray, around: np.ndarray, target: _Target,
-           random: np.random.Generator, moves: int) -> tuple[np.ndarray, np.ndarray]:  # fmt: skip
+def _moved(
+    deviates: np.ndarray,
+    fresh: np.ndarray,
+    around: np.ndarray,
+    target: _Target,
+    random: np.random.Generator,
+    moves: int,
+) -> tuple[np.ndarray, np.ndarray]:
     """Metropolis steps along the spread of the draws around, short and long ones mixed."""
     count, keys = deviates.shape
     if not count:

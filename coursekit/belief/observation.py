@@ -34,8 +34,9 @@ class Print:
     why: str = ""
 
     def number(self, spread: Spread) -> Coefficient:
-        return Coefficient(self.value, self.low, self.high, key="print", kind="derived", source=self.source,
-                           spread=spread)  # fmt: skip
+        return Coefficient(
+            self.value, self.low, self.high, key="print", kind="derived", source=self.source, spread=spread
+        )
 
     def log_likelihood(self, given: np.ndarray, spread: Spread) -> np.ndarray:
         """(n,) of draws that give these answers."""
@@ -79,8 +80,11 @@ class Observation:
     def _run(self, at: Settings, columns: Mapping[str, np.ndarray], draws: int, runs: Runs) -> np.ndarray:
         if (self.call, at) not in runs:
             given = dict(at)
-            drawn = {name: columns[key] for name, key in uncertain_arguments(self.call)
-                     if name not in given and key in columns}  # fmt: skip
+            drawn = {
+                name: columns[key]
+                for name, key in uncertain_arguments(self.call)
+                if name not in given and key in columns
+            }
             runs[self.call, at] = call_of(self.call)(**given, **drawn)
         result = runs[self.call, at]
         for field in self.part.split(".") if self.part else ():
@@ -134,9 +138,11 @@ def call_of(name: str) -> Callable[..., Any]:
 @functools.lru_cache(maxsize=64)
 def uncertain_arguments(name: str) -> tuple[tuple[str, str], ...]:
     """(argument, coefficient) of those arguments of a call that are uncertain unless given."""
-    return tuple((argument, parameter.default.key)
-                 for argument, parameter in inspect.signature(call_of(name)).parameters.items()
-                 if isinstance(parameter.default, Coefficient))  # fmt: skip
+    return tuple(
+        (argument, parameter.default.key)
+        for argument, parameter in inspect.signature(call_of(name)).parameters.items()
+        if isinstance(parameter.default, Coefficient)
+    )
 
 
 @functools.lru_cache(maxsize=1)
@@ -163,18 +169,34 @@ def fact_of(key: str, row: Mapping[str, Any]) -> Observation:
     def settings(given: Mapping[str, Any]) -> Settings:
         return tuple(sorted(quantities.read_arguments(call, given).items()))
 
-    prints = tuple(Print(**{**one, **{end: nomenclature.number_of(one[end]) for end in ("value", "low", "high")}})
-                   for one in row["prints"])  # fmt: skip
+    prints = tuple(
+        Print(**{**one, **{end: nomenclature.number_of(one[end]) for end in ("value", "low", "high")}})
+        for one in row["prints"]
+    )
     over = settings(row["over"]) if "over" in row else None
-    return Observation(key, row["says"], row["call"], settings(row["at"]), row["part"], prints, row["spread"],
-                       float(row["counts"]), over, row.get("tells", ""))  # fmt: skip
+    return Observation(
+        key,
+        row["says"],
+        row["call"],
+        settings(row["at"]),
+        row["part"],
+        prints,
+        row["spread"],
+        float(row["counts"]),
+        over,
+        row.get("tells", ""),
+    )
 
 
 def read_directly(key: str, value: float, spread: float, says: str = "") -> Observation:
     """A reading of a coefficient itself: 90 % lies within that share of the value."""
     number = coefficients()[key]
     off, middle = Z95 * number.off(value, spread), number.scaled(value)
-    one = Print(value, float(number.unscaled(middle - off)), float(number.unscaled(middle + off)), "measured-by-you",
-                "measured by you")  # fmt: skip
+    one = Print(
+        value,
+        float(number.unscaled(middle - off)),
+        float(number.unscaled(middle + off)),
+        "measured-by-you",
+        "measured by you",
+    )
     return Observation(key, says or number.name, "", (), key, (one,), number.spread)
-

@@ -54,8 +54,14 @@ class Did(NamedTuple):
     held: Band
 
 
-def widest(call: Any, part: str | Callable[[Any], Any] = "", *, belief: Belief | None = None,
-           measurements: Mapping[str, tuple[Observation, ...]] | None = None, **si: Any) -> Wide:  # fmt: skip
+def widest(
+    call: Any,
+    part: str | Callable[[Any], Any] = "",
+    *,
+    belief: Belief | None = None,
+    measurements: Mapping[str, tuple[Observation, ...]] | None = None,
+    **si: Any,
+) -> Wide:
     """Which uncertain numbers make the band of this answer wide, and which measurement would narrow it most.
 
     call          a public call or a plain function; its arguments in SI as keywords
@@ -76,8 +82,11 @@ def widest(call: Any, part: str | Callable[[Any], Any] = "", *, belief: Belief |
     causes = [Cause(value.key, _explained(answer, given[name], spread)) for name, value in numbers.items()]
     chosen = whole.thinned(DRAWN)
     left = [Narrowing(way, _left(answer, observed, chosen, spread)) for way, observed in (measurements or {}).items()]
-    return Wide(Band(*(float(end) for end in quantiles(_unscaled(answer)))),
-                tuple(sorted(causes, key=lambda one: -one.share)), tuple(sorted(left, key=lambda one: one.left)))
+    return Wide(
+        Band(*(float(end) for end in quantiles(_unscaled(answer)))),
+        tuple(sorted(causes, key=lambda one: -one.share)),
+        tuple(sorted(left, key=lambda one: one.left)),
+    )
 
 
 def evidence(call: Any, part: str | Callable[[Any], Any] = "", **si: Any) -> tuple[Did, ...]:
@@ -90,8 +99,10 @@ def evidence(call: Any, part: str | Callable[[Any], Any] = "", **si: Any) -> tup
 
     of_margins, after = answers(_margins()), _ends(answers(shipped()))
     before = _ends(of_margins)
-    return tuple(Did(facts()[key], before, _ends(of_margins, weights), after, foretold, held)
-                 for key, weights, foretold, held in _agreement())
+    return tuple(
+        Did(facts()[key], before, _ends(of_margins, weights), after, foretold, held)
+        for key, weights, foretold, held in _agreement()
+    )
 
 
 @functools.lru_cache(maxsize=1)

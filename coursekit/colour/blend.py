@@ -14,8 +14,10 @@ from coursekit.sources import coefficient
 POINTS = 201
 STEP = 0.010  # m: the colour step is told per centimetre
 MOST_COATS = 20
-WORDS = ("The score is relative: 100 % is the bare edge of the new colour against the old. No published threshold "
-         "says which score is seen.")  # fmt: skip
+WORDS = (
+    "The score is relative: 100 % is the bare edge of the new colour against the old. No published threshold "
+    "says which score is seen."
+)
 
 
 class Blend(NamedTuple):
@@ -29,10 +31,23 @@ class Blend(NamedTuple):
     words: str
 
 
-@public(gives={"place": "blend_length", "film": "dry_film", "to_old": "colour_difference",
-               "steepest": "colour_difference", "score": "blend_score"})  # fmt: skip
-def blend(old_colour: Any, new_colour: Any, reaches: Real, coat_film: Real, paint: str,
-          scattering: Real = coefficient("scattering")) -> Blend:  # fmt: skip
+@public(
+    gives={
+        "place": "blend_length",
+        "film": "dry_film",
+        "to_old": "colour_difference",
+        "steepest": "colour_difference",
+        "score": "blend_score",
+    }
+)
+def blend(
+    old_colour: Any,
+    new_colour: Any,
+    reaches: Real,
+    coat_film: Real,
+    paint: str,
+    scattering: Real = coefficient("scattering"),
+) -> Blend:
     """Colour along the next panel when each coat fades out at its own reach, and how steep it still is.
 
     old_colour     record                       L*, a*, b* of the old paint

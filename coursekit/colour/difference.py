@@ -77,7 +77,7 @@ def ciede2000(first: np.ndarray, second: np.ndarray) -> Any:
     d_l, d_c, d_h = l_2 - l_1, c_2 - c_1, 2 * np.sqrt(c_1 * c_2) * np.sin(np.radians(turn) / 2)
     light, chroma, total = (l_1 + l_2) / 2, (c_1 + c_2) / 2, h_1 + h_2
     hue = np.where(grey, total, np.where(far, np.where(total < 360, total + 360, total - 360), total) / 2)
-    tilt = (1 - 0.17 * _cos(hue - 30) + 0.24 * _cos(2 * hue) + 0.32 * _cos(3 * hue + 6) - 0.20 * _cos(4 * hue - 63))
+    tilt = 1 - 0.17 * _cos(hue - 30) + 0.24 * _cos(2 * hue) + 0.32 * _cos(3 * hue + 6) - 0.20 * _cos(4 * hue - 63)
     s_l = 1 + 0.015 * (light - 50) ** 2 / np.sqrt(20 + (light - 50) ** 2)
     s_c = 1 + 0.045 * chroma
     s_h = 1 + 0.015 * chroma * tilt

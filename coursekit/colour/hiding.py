@@ -76,8 +76,9 @@ def _card(white: Any, black: Any) -> None:
 
 
 @public(gives="dry_film")
-def hiding_film(absorption: Real, scattering: Real, contrast: Real = 0.98, white: Real = 0.8,
-                black: Real = 0.0) -> Real:  # fmt: skip
+def hiding_film(
+    absorption: Real, scattering: Real, contrast: Real = 0.98, white: Real = 0.8, black: Real = 0.0
+) -> Real:
     """Film at which the contrast ratio is reached.
 
     absorption  (...) 1/m, 0 to 10 1/µm       K of the film
@@ -92,8 +93,13 @@ def hiding_film(absorption: Real, scattering: Real, contrast: Real = 0.98, white
     thickest = 5e-3
     reached = contrast_ratio.si(absorption, scattering, thickest, white, black)
     if np.any(short := np.asarray(contrast > reached)):
-        in_range("contrast", np.where(short, contrast, 0.0), 0.0, float(np.min(np.where(short, reached, 1.0))),
-                 "This paint does not hide that well in 5 mm.")  # fmt: skip
+        in_range(
+            "contrast",
+            np.where(short, contrast, 0.0),
+            0.0,
+            float(np.min(np.where(short, reached, 1.0))),
+            "This paint does not hide that well in 5 mm.",
+        )
     shape = np.broadcast_shapes(*(np.shape(v) for v in (absorption, scattering, contrast, white, black)))
     low, high = np.zeros(shape), np.full(shape, thickest)
     for _ in range(_HALVINGS):
@@ -108,8 +114,11 @@ def hiding_film(absorption: Real, scattering: Real, contrast: Real = 0.98, white
 
 def solid_only(paint: str) -> None:
     if paint != "solid":
-        raise InputError("paint", f'"{paint}" lets light through flakes or has none of its own.',
-                         "Only solid colours are computed: ask the maker for a ground, spray a card.")  # fmt: skip
+        raise InputError(
+            "paint",
+            f'"{paint}" lets light through flakes or has none of its own.',
+            "Only solid colours are computed: ask the maker for a ground, spray a card.",
+        )
 
 
 def through_film(colour: np.ndarray, ground: np.ndarray, depth: Any) -> np.ndarray:
@@ -119,8 +128,9 @@ def through_film(colour: np.ndarray, ground: np.ndarray, depth: Any) -> np.ndarr
 
 
 @public(gives={"lightness": "lab_part", "a": "lab_part", "b": "lab_part"})
-def seen_over(colour: Any, ground_colour: Any, dry_film: Real, paint: str,
-              scattering: Real = coefficient("scattering")) -> Lab:  # fmt: skip
+def seen_over(
+    colour: Any, ground_colour: Any, dry_film: Real, paint: str, scattering: Real = coefficient("scattering")
+) -> Lab:
     """Colour of a film of solid colour over a ground that still shows through.
 
     colour         record                        L*, a*, b* of the paint where it is thick
@@ -147,8 +157,14 @@ class Hiding(NamedTuple):
 
 
 @public(gives={"coats": "coats", "differences": "colour_difference"})
-def coats_to_hide(colour: Any, grounds: Any, coat_film: Real, paint: str,
-                  scattering: Real = coefficient("scattering"), just_seen: Real = 1.0) -> Hiding:  # fmt: skip
+def coats_to_hide(
+    colour: Any,
+    grounds: Any,
+    coat_film: Real,
+    paint: str,
+    scattering: Real = coefficient("scattering"),
+    just_seen: Real = 1.0,
+) -> Hiding:
     """Coats of a solid colour until filler spot, surfacer and old colour no longer show through.
 
     colour         record                       L*, a*, b* of the paint where it is thick
@@ -175,11 +191,20 @@ def coats_to_hide(colour: Any, grounds: Any, coat_film: Real, paint: str,
     hidden = np.flatnonzero(worst <= just_seen)
     last = int(np.argmax(apart[hidden[0] if hidden.size else -1]))
     if not hidden.size:
-        return Hiding(None, worst, last, f"{MOST_COATS} coats do not hide ground {last + 1}: lay an even ground near "
-                      "the colour first.")  # fmt: skip
+        return Hiding(
+            None,
+            worst,
+            last,
+            f"{MOST_COATS} coats do not hide ground {last + 1}: lay an even ground near the colour first.",
+        )
     number = int(coats[hidden[0]])
-    return Hiding(number, worst, last, f"Ground {last + 1} shows longest; computed to be hidden at coat {number}, "
-                  "with a colour difference no larger than the one just seen. A spray-out card decides.")  # fmt: skip
+    return Hiding(
+        number,
+        worst,
+        last,
+        f"Ground {last + 1} shows longest; computed to be hidden at coat {number}, "
+        "with a colour difference no larger than the one just seen. A spray-out card decides.",
+    )
 
 
 @public(gives="scattering")

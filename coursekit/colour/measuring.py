@@ -26,11 +26,16 @@ def hiding_card(dry_film: Any, thick: str, over_white: str, over_black: str) -> 
     difference(light["over_white"], light["over_black"], "over_black", "darker than over_white")
     contrast = light["over_black"] / light["over_white"]
     if not 0.1 <= contrast <= 0.97:
-        raise InputError("over_black", "is all but hidden or all but bare.",
-                         "Spray thinner (or thicker), so that black shows clearly but weakly.")  # fmt: skip
+        raise InputError(
+            "over_black",
+            "is all but hidden or all but bare.",
+            "Spray thinner (or thicker), so that black shows clearly but weakly.",
+        )
     colour = list(lab_of.si(thick))
-    found = [scattering_from_card.si(colour, film * stretch, contrast + step, WHITE, BLACK)
-             for stretch, step in ((1 + FILM_ERROR, -CONTRAST_ERROR), (1, 0), (1 - FILM_ERROR, CONTRAST_ERROR))]
+    found = [
+        scattering_from_card.si(colour, film * stretch, contrast + step, WHITE, BLACK)
+        for stretch, step in ((1 + FILM_ERROR, -CONTRAST_ERROR), (1, 0), (1 - FILM_ERROR, CONTRAST_ERROR))
+    ]
     return {"scattering": Band(*found)}
 
 

@@ -78,8 +78,14 @@ def swatch(lab: Any) -> Swatch:
     channels = encoded(linear_of_lab(values))
     inside = bool(np.all((channels >= -_GAMUT_SLACK) & (channels <= 1 + _GAMUT_SLACK)))
     red, green, blue = (int(c) for c in np.rint(255 * np.clip(channels, 0, 1)))
-    return Swatch(red, green, blue, f"#{red:02x}{green:02x}{blue:02x}", inside,
-                  f"{SHOWN if inside else NOT_SHOWN}. {NEVER_SHOWN}")  # fmt: skip
+    return Swatch(
+        red,
+        green,
+        blue,
+        f"#{red:02x}{green:02x}{blue:02x}",
+        inside,
+        f"{SHOWN if inside else NOT_SHOWN}. {NEVER_SHOWN}",
+    )
 
 
 class Lab(NamedTuple):

@@ -75,8 +75,11 @@ class Material:
         """The whole material in words: figures, what is missing, and what does not agree."""
         lines = [f"{self.name} ({self.kind})"]
         if self.ratio or self.mass_ratio:
-            lines.append(f"Mixing ratio: {self.ratio} by volume." if self.ratio else
-                         f"Mixing ratio: {self.mass_ratio} by mass.")  # fmt: skip
+            lines.append(
+                f"Mixing ratio: {self.ratio} by volume."
+                if self.ratio
+                else f"Mixing ratio: {self.mass_ratio} by mass."
+            )
         lines += [self.sentence(f, system) for f in FIGURES if getattr(self, f) is not None]
         if self.missing:
             lines.append("Missing, ask for it: " + ", ".join(label_of(m) for m in self.missing) + ".")
@@ -144,8 +147,9 @@ def _read(document: Document) -> DataSheet:
     if data.pop("format", FORMAT) != FORMAT:
         document.fail(("format",), f"must be {FORMAT}.", f"Write format = {FORMAT}.")
     if not data or len(data) > MOST_MATERIALS:
-        document.fail((), f"has {len(data)} materials.",
-                      'Write a table for each: [surfacer], then kind = "surfacer".')  # fmt: skip
+        document.fail(
+            (), f"has {len(data)} materials.", 'Write a table for each: [surfacer], then kind = "surfacer".'
+        )
     for key, row in data.items():
         if not isinstance(row, dict):
             document.fail((key,), "stands outside a material.", "Write the material's name above it: [surfacer].")
@@ -154,7 +158,16 @@ def _read(document: Document) -> DataSheet:
 
 def _material(found: MaterialReader) -> Material:
     return Material(
-        found.key, found.name, found.kind, found.ratio, found.row.get("mass_ratio"), found.parts.get("densities"),
-        cup=found.cup or None, cup_time=found.helps.get("cup_time"), where=found.where,
-        missing=tuple(found.missing), remarks=tuple(found.remarks), **found.figures,  # type: ignore[arg-type]
-    )  # fmt: skip
+        found.key,
+        found.name,
+        found.kind,
+        found.ratio,
+        found.row.get("mass_ratio"),
+        found.parts.get("densities"),
+        cup=found.cup or None,
+        cup_time=found.helps.get("cup_time"),
+        where=found.where,
+        missing=tuple(found.missing),
+        remarks=tuple(found.remarks),
+        **found.figures,  # type: ignore[arg-type]
+    )

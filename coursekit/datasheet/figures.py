@@ -17,16 +17,24 @@ from coursekit.uncertain import Coefficient, SourceKind, Spread
 
 # Each figure and its row of the nomenclature.
 FIGURES = {
-    "volume_solids": "volume_solids", "mass_solids": "mass_solids", "density": "density", "voc": "voc_content",
-    "viscosity": "kinematic_viscosity", "film_per_coat": "film_per_coat", "pot_life": "reference",
-    "pot_life_temperature": "pot_life_temperature", "recoat_after": "earliest", "recoat_before": "latest",
+    "volume_solids": "volume_solids",
+    "mass_solids": "mass_solids",
+    "density": "density",
+    "voc": "voc_content",
+    "viscosity": "kinematic_viscosity",
+    "film_per_coat": "film_per_coat",
+    "pot_life": "reference",
+    "pot_life_temperature": "pot_life_temperature",
+    "recoat_after": "earliest",
+    "recoat_before": "latest",
     "price_per_litre": "price_per_litre",
-}  # fmt: skip
+}
 HELPS = {"volatile_density": "volatile_density", "water": "water", "cup_time": "time"}
 PART_LISTS = {
-    "densities": "densities", "component_solids": "component_solids",
+    "densities": "densities",
+    "component_solids": "component_solids",
     "component_mass_solids": "component_mass_shares",
-}  # fmt: skip
+}
 WORDS = ("kind", "name", "ratio", "mass_ratio", "cup")
 KEYS = (*WORDS, *PART_LISTS, *FIGURES, *HELPS)
 LONGEST_NAME = 120
@@ -52,8 +60,11 @@ class MaterialReader:
         kinds = load_data("materials")
         self.kind = self._word("kind")
         if self.kind not in kinds:
-            self._fail("kind", "is not a kind of material." if self.kind else "is missing.",
-                       "Choose from: " + ", ".join(kinds) + ".")  # fmt: skip
+            self._fail(
+                "kind",
+                "is not a kind of material." if self.kind else "is missing.",
+                "Choose from: " + ", ".join(kinds) + ".",
+            )
         self.usual = kinds[self.kind]
         self.name = self._word("name") or key
         self.cup = self._word("cup")
@@ -112,8 +123,9 @@ class MaterialReader:
                 except InputError as error:
                     self.document.refuse((self.key, field), error)
         if not read_ones and self.parts:
-            self._fail(next(iter(self.parts)), "stands without a ratio.",
-                       'Add ratio = "4:1:1" (by volume) or mass_ratio.')  # fmt: skip
+            self._fail(
+                next(iter(self.parts)), "stands without a ratio.", 'Add ratio = "4:1:1" (by volume) or mass_ratio.'
+            )
         for field, values in self.parts.items():
             for ratio in read_ones.values():
                 if len(values) != len(ratio.parts):
@@ -131,22 +143,34 @@ class MaterialReader:
             return str(by_volume.ratio)
         said = [part / read_ones["ratio"].parts[0] * 100 for part in read_ones["ratio"].parts]
         if any(not math.isclose(a, float(b), rel_tol=RATIO_GAP) for a, b in zip(said, by_volume.parts, strict=True)):
-            self.remarks.append(f"The ratio by volume, {read_ones['ratio'].text}, and the one by mass, which is "
-                                f"{by_volume.ratio} by volume, disagree: ask which is meant.")  # fmt: skip
+            self.remarks.append(
+                f"The ratio by volume, {read_ones['ratio'].text}, and the one by mass, which is "
+                f"{by_volume.ratio} by volume, disagree: ask which is meant."
+            )
         return read_ones["ratio"].text
 
     # --- what follows ----------------------------------------------------------------------------------
 
-    def _figure(self, field: str, row_name: str, ends: tuple[Any, Any, Any], kind: SourceKind, source: str,
-                note: str = "") -> Coefficient:  # fmt: skip
+    def _figure(
+        self, field: str, row_name: str, ends: tuple[Any, Any, Any], kind: SourceKind, source: str, note: str = ""
+    ) -> Coefficient:
         low, value, high = sorted(float(end) for end in ends)
         spread: Spread = "factor" if low > 0 else "shift"
         if names()[row_name].kind == "fraction" and low > 0 and high < 1:
             spread = "share"
         if low == high or names()[row_name].kind == "temperature":
             spread = "shift"
-        return Coefficient(value, low, high, key=f"{self.key}.{field}", kind=kind, source=source, spread=spread,
-                           name=row_name, note=note)  # fmt: skip
+        return Coefficient(
+            value,
+            low,
+            high,
+            key=f"{self.key}.{field}",
+            kind=kind,
+            source=source,
+            spread=spread,
+            name=row_name,
+            note=note,
+        )
 
     def _keep(self, figure: str, value: Coefficient | None, where: str, known: bool) -> None:
         if value is None:
@@ -160,8 +184,9 @@ class MaterialReader:
         try:
             ends = band_si(call, *args)
         except InputError as error:
-            self.remarks.append(f"{figure.replace('_', ' ').capitalize()} cannot follow from the other figures: "
-                                f"{error.problem}")  # fmt: skip
+            self.remarks.append(
+                f"{figure.replace('_', ' ').capitalize()} cannot follow from the other figures: {error.problem}"
+            )
             return None
         return self._figure(figure, FIGURES[figure], ends, "derived", "data-sheet")
 
@@ -179,11 +204,20 @@ class MaterialReader:
         """Density, solids, VOC and viscosity from the other figures of the sheet."""
         has = self.known.__contains__
         if not has("density") and self.ratio and "densities" in self.parts:
-            self._keep("density", self._derived("density", mixing.mix_density, self.ratio, self.parts["densities"]),
-                       "mixed from its parts", known=True)  # fmt: skip
+            self._keep(
+                "density",
+                self._derived("density", mixing.mix_density, self.ratio, self.parts["densities"]),
+                "mixed from its parts",
+                known=True,
+            )
         if not has("mass_solids") and self.ratio and {"densities", "component_mass_solids"} <= set(self.parts):
-            mixed = self._derived("mass_solids", mixing.mix_mass_share, self.ratio, self.parts["densities"],
-                                  self.parts["component_mass_solids"])  # fmt: skip
+            mixed = self._derived(
+                "mass_solids",
+                mixing.mix_mass_share,
+                self.ratio,
+                self.parts["densities"],
+                self.parts["component_mass_solids"],
+            )
             self._keep("mass_solids", mixed, "mixed from its parts", known=True)
         if not has("mass_solids") and has("voc") and has("density") and not self._with_water:
             left = self._derived("mass_solids", _solids_left, self.figures["voc"], self.figures["density"])
@@ -199,19 +233,28 @@ class MaterialReader:
             self._keep("volume_solids", left, f"worked out from VOC and the solvent, {NO_EXEMPT}", known=True)
         water_known = not self._with_water or "water" in self.helps
         if not has("voc") and has("mass_solids") and has("density") and water_known:
-            found = self._derived("voc", _voc, self.figures["mass_solids"], self.figures["density"],
-                                  self.helps.get("water", 0.0))  # fmt: skip
+            found = self._derived(
+                "voc", _voc, self.figures["mass_solids"], self.figures["density"], self.helps.get("water", 0.0)
+            )
             self._keep("voc", found, f"worked out from mass solids and density, {NO_EXEMPT}", known=True)
         self._viscosity()
 
     def _from_mass(self) -> Coefficient | None:
-        return self._derived("volume_solids", film.volume_solids_from_mass, self.figures["mass_solids"],
-                             self.figures["density"], self._volatile())  # fmt: skip
+        return self._derived(
+            "volume_solids",
+            film.volume_solids_from_mass,
+            self.figures["mass_solids"],
+            self.figures["density"],
+            self._volatile(),
+        )
 
     def _viscosity(self) -> None:
         if bool(self.cup) != ("cup_time" in self.helps):
-            self._fail("cup" if self.cup else "cup_time", "stands alone: seconds mean nothing without the cup.",
-                       'Write both: cup = "DIN 4" and cup_time = "20 s".')  # fmt: skip
+            self._fail(
+                "cup" if self.cup else "cup_time",
+                "stands alone: seconds mean nothing without the cup.",
+                'Write both: cup = "DIN 4" and cup_time = "20 s".',
+            )
         if not self.cup or "viscosity" in self.known:
             return
         try:
@@ -253,16 +296,27 @@ class MaterialReader:
         if "pot_life" in self.known and "pot_life_temperature" not in self.known:
             self.missing.append("pot_life_temperature")
             ends = tuple(float(read(t, "pot_life_temperature")) for t in SHEET_ROOM)
-            value = self._figure("pot_life_temperature", "pot_life_temperature", (ends[0], 294.15, ends[1]),
-                                 "assumed", "assumed-here")  # fmt: skip
+            value = self._figure(
+                "pot_life_temperature", "pot_life_temperature", (ends[0], 294.15, ends[1]), "assumed", "assumed-here"
+            )
             self._keep("pot_life_temperature", value, "not on the sheet: a usual room stands in", known=False)
         self.missing += [f for f in ("recoat_after", "recoat_before") if f not in self.known]
         if "mass_solids" not in self.known and {"volume_solids", "density"} <= set(self.figures):
             known = {"volume_solids", "density"} <= self.known
-            value_or_none = self._derived("mass_solids", film.mass_solids_from_volume, self.figures["volume_solids"],
-                                          self.figures["density"], self._volatile())  # fmt: skip
-            self._keep("mass_solids", value_or_none, "worked out from volume solids and density"
-                       + ("" if known else ", of which one is a band that stands in"), known=known)  # fmt: skip
+            value_or_none = self._derived(
+                "mass_solids",
+                film.mass_solids_from_volume,
+                self.figures["volume_solids"],
+                self.figures["density"],
+                self._volatile(),
+            )
+            self._keep(
+                "mass_solids",
+                value_or_none,
+                "worked out from volume solids and density"
+                + ("" if known else ", of which one is a band that stands in"),
+                known=known,
+            )
 
     # --- do the figures agree? -------------------------------------------------------------------------
 
@@ -285,8 +339,10 @@ class MaterialReader:
         if value.high < low - slack or value.low > high + slack:
             other = shown(low, row_name) if low == high else shown_band(low, high, row_name)
             said, label = shown(float(value), row_name), names()[row_name].label
-            self.remarks.append(f"The figures disagree about {label}: the sheet says {said}, {words} {other}. "
-                                "Check the copy, and ask which figure is for the mix.")  # fmt: skip
+            self.remarks.append(
+                f"The figures disagree about {label}: the sheet says {said}, {words} {other}. "
+                "Check the copy, and ask which figure is for the mix."
+            )
 
 
 def _solids_left(voc: Any, density: Any) -> Any:

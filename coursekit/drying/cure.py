@@ -17,12 +17,16 @@ REFERENCE = ZERO + 21
 COLDEST, WARMEST = ZERO + 5, ZERO + 60
 _COLD = "Cure nearly stops in the cold: warm the panel, and read the sheet for its lowest temperature."
 WARMEST_OF_TABLE = ZERO + 49
-TOO_EARLY = ("wait: solvent of the next coat would lift or wrinkle this one, and what is trapped shows later as "
-             "pinholes and shrinkage")  # fmt: skip
+TOO_EARLY = (
+    "wait: solvent of the next coat would lift or wrinkle this one, and what is trapped shows later as "
+    "pinholes and shrinkage"
+)
 BETWEEN = "between the two times; the touch test and the temperature of the data sheet still decide"
-TOO_LATE = ("dull the film all over with the paper the data sheet names for recoating, wash, and follow its line on "
-            "a missed window; published text dulls with 150 to 200 grit or lays a thinned tack coat of 25 to 50 µm "
-            "(1 to 2 mil) wet first; when in doubt try a corner for lifting")  # fmt: skip
+TOO_LATE = (
+    "dull the film all over with the paper the data sheet names for recoating, wash, and follow its line on "
+    "a missed window; published text dulls with 150 to 200 grit or lays a thinned tack coat of 25 to 50 µm "
+    "(1 to 2 mil) wet first; when in doubt try a corner for lifting"
+)
 
 
 @public(gives="cure_speed")
@@ -40,8 +44,12 @@ def cure_speed(temperature: Real, activation_energy: Real = coefficient("activat
 
 
 @public(gives="cure_time")
-def time_at(sheet_time: Real, sheet_temperature: Real, temperature: Real,
-            activation_energy: Real = coefficient("activation_energy")) -> Real:  # fmt: skip
+def time_at(
+    sheet_time: Real,
+    sheet_temperature: Real,
+    temperature: Real,
+    activation_energy: Real = coefficient("activation_energy"),
+) -> Real:
     """A time of the data sheet, at another temperature.
 
     sheet_time         (...) s, 0 to 90 d             printed on the sheet
@@ -66,9 +74,11 @@ class Window(NamedTuple):
 @functools.lru_cache(maxsize=1)
 def _bands() -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     rows = load_data("structural_recoat")["band"]
-    return (np.array([read(row["from"], "temperature") for row in rows]),
-            np.array([read(row["earliest"], "recoat_time") for row in rows]),
-            np.array([read(row["latest"], "recoat_time") for row in rows]))  # fmt: skip
+    return (
+        np.array([read(row["from"], "temperature") for row in rows]),
+        np.array([read(row["earliest"], "recoat_time") for row in rows]),
+        np.array([read(row["latest"], "recoat_time") for row in rows]),
+    )
 
 
 @public(gives={"earliest": "recoat_time", "latest": "recoat_time"})
@@ -81,16 +91,28 @@ def structural_recoat_window(panel_temperature: Real) -> Window:
     Source: ufgs-09971-recoat.
     """
     starts, earliest, latest = _bands()
-    in_range("panel_temperature", panel_temperature, starts[0], WARMEST_OF_TABLE,
-             "The printed table ends there: ask the data sheet.")  # fmt: skip
+    in_range(
+        "panel_temperature",
+        panel_temperature,
+        starts[0],
+        WARMEST_OF_TABLE,
+        "The printed table ends there: ask the data sheet.",
+    )
     band = np.clip(np.searchsorted(starts, np.asarray(panel_temperature) + 1e-6, side="right") - 1, 0, None)
-    return Window(earliest[band] if np.ndim(band) else float(earliest[band]),
-                  latest[band] if np.ndim(band) else float(latest[band]))  # fmt: skip
+    return Window(
+        earliest[band] if np.ndim(band) else float(earliest[band]),
+        latest[band] if np.ndim(band) else float(latest[band]),
+    )
 
 
 @public(gives={"earliest": "recoat_time", "latest": "recoat_time"})
-def window_at(earliest: Real, latest: Real, sheet_temperature: Real, temperature: Real,
-              activation_energy: Real = coefficient("activation_energy")) -> Window:  # fmt: skip
+def window_at(
+    earliest: Real,
+    latest: Real,
+    sheet_temperature: Real,
+    temperature: Real,
+    activation_energy: Real = coefficient("activation_energy"),
+) -> Window:
     """The recoat window of your data sheet, at another temperature.
 
     earliest           (...) s, 0 to 90 d             printed on the sheet
@@ -137,5 +159,10 @@ def missed_window(waited: Real, earliest: Real, latest: Real) -> Timing:
 
 def _in_order(earliest: Any, latest: Any) -> None:
     if np.any(np.asarray(earliest) > np.asarray(latest)):
-        raise RangeError("earliest", float(np.max(earliest)), 0.0, float(np.min(latest)),
-                         "The window closes before it opens: exchange the two times.")  # fmt: skip
+        raise RangeError(
+            "earliest",
+            float(np.max(earliest)),
+            0.0,
+            float(np.min(latest)),
+            "The window closes before it opens: exchange the two times.",
+        )

@@ -17,8 +17,10 @@ SLOWEST_AIR, FASTEST_AIR = 0.1, 1.0  # m/s, where the law of air speed was used
 AIR_OF_TEST = 0.25  # m/s, the air speed at which the published rate and the plate law agree
 COOLS_ABOVE = 2.0  # evaporation rates above this cool the film, and the published rate caps them
 REFERENCE = "n-butyl acetate"
-THEN = ("diffusion stage, not modelled: the rest creeps out through a film that is already tacky, in a time that "
-        "grows with the square of its thickness")  # fmt: skip
+THEN = (
+    "diffusion stage, not modelled: the rest creeps out through a film that is already tacky, in a time that "
+    "grows with the square of its thickness"
+)
 _STEPS = 100  # most of Newton's steps; about ten are usual
 
 
@@ -73,18 +75,32 @@ def _cap(of: Solvent) -> np.ndarray:
 def _fluxes(of: Solvent, temperature: Any, air_speed: Any, transfer_speed: Any, speed_exponent: Any) -> np.ndarray:
     """kg/m²s of each part if it lay there alone; the last axis is the part."""
     in_range("temperature", temperature, COLDEST, WARMEST)
-    in_range("air_speed", air_speed, SLOWEST_AIR, FASTEST_AIR,
-             "In stiller air vapour hangs over the film; in faster air the law was not tried.")  # fmt: skip
+    in_range(
+        "air_speed",
+        air_speed,
+        SLOWEST_AIR,
+        FASTEST_AIR,
+        "In stiller air vapour hangs over the film; in faster air the law was not tried.",
+    )
     speed = transfer_speed * (np.asarray(air_speed, dtype=float) / AIR_OF_TEST) ** speed_exponent
     warmth = GAS * np.asarray(temperature, dtype=float)
-    return np.asarray(_cap(of) * vapour_pressures(of, temperature) * of.molar_mass / warmth[..., None]
-                      * np.asarray(speed)[..., None])  # fmt: skip
+    return np.asarray(
+        _cap(of)
+        * vapour_pressures(of, temperature)
+        * of.molar_mass
+        / warmth[..., None]
+        * np.asarray(speed)[..., None]
+    )
 
 
 @public(gives="evaporation_rate")
-def evaporation_rate(solvent: str, temperature: Real, air_speed: Real,
-                     transfer_speed: Real = coefficient("transfer_speed"),
-                     speed_exponent: Real = coefficient("speed_exponent")) -> Real:  # fmt: skip
+def evaporation_rate(
+    solvent: str,
+    temperature: Real,
+    air_speed: Real,
+    transfer_speed: Real = coefficient("transfer_speed"),
+    speed_exponent: Real = coefficient("speed_exponent"),
+) -> Real:
     """Mass of solvent that leaves a fresh wet film, by area and time.
 
     solvent         record                     a name, or a blend by mass
@@ -98,8 +114,9 @@ def evaporation_rate(solvent: str, temperature: Real, air_speed: Real,
     """
     of = read_solvent(solvent)
     moles = of.share / of.molar_mass
-    return _plain(np.sum(_fluxes(of, temperature, air_speed, transfer_speed, speed_exponent) * moles / moles.sum(),
-                         axis=-1))  # fmt: skip
+    return _plain(
+        np.sum(_fluxes(of, temperature, air_speed, transfer_speed, speed_exponent) * moles / moles.sum(), axis=-1)
+    )
 
 
 class Flash(NamedTuple):
@@ -112,9 +129,16 @@ class Flash(NamedTuple):
 
 
 @public(gives={"first_stage": "first_stage", "solvent_start": "solvent_film", "solvent_left": "solvent_film"})
-def flash(solvent: str, wet_film: Real, volume_solids: Real, temperature: Real, air_speed: Real,
-          flash_end: Real = coefficient("flash_end"), transfer_speed: Real = coefficient("transfer_speed"),
-          speed_exponent: Real = coefficient("speed_exponent")) -> Flash:  # fmt: skip
+def flash(
+    solvent: str,
+    wet_film: Real,
+    volume_solids: Real,
+    temperature: Real,
+    air_speed: Real,
+    flash_end: Real = coefficient("flash_end"),
+    transfer_speed: Real = coefficient("transfer_speed"),
+    speed_exponent: Real = coefficient("speed_exponent"),
+) -> Flash:
     """Time of the first stage, in which solvent leaves as from an open dish.
 
     solvent         record                     a name, or a blend by mass
@@ -145,9 +169,16 @@ class FlashCurve(NamedTuple):
 
 
 @public(gives={"time": "first_stage", "left": "remaining"})
-def flash_curve(solvent: str, wet_film: Real, volume_solids: Real, temperature: Real, air_speed: Real,
-                flash_end: Real = coefficient("flash_end"), transfer_speed: Real = coefficient("transfer_speed"),
-                speed_exponent: Real = coefficient("speed_exponent")) -> FlashCurve:  # fmt: skip
+def flash_curve(
+    solvent: str,
+    wet_film: Real,
+    volume_solids: Real,
+    temperature: Real,
+    air_speed: Real,
+    flash_end: Real = coefficient("flash_end"),
+    transfer_speed: Real = coefficient("transfer_speed"),
+    speed_exponent: Real = coefficient("speed_exponent"),
+) -> FlashCurve:
     """Solvent left in the film through the first stage, 41 points.
 
     solvent         record                     a name, or a blend by mass

@@ -30,8 +30,17 @@ def refinish_times(refinish_material: str) -> tuple[RefinishTime, ...]:
     Holds to plan with until the data sheet of your own product speaks: products differ by more than these ranges.
     Source: refinish-times; refinish-times-memory.
     """
-    return tuple(RefinishTime(row["material"], row["what"], give(read(row["low"], "recoat_time"), "recoat_time"),
-                              give(read(row["high"], "recoat_time"), "recoat_time"),
-                              give(read(row["at"], "temperature"), "temperature"), row.get("note", ""), row["kind"],
-                              row["source"])
-                 for row in load_data("refinish_times")["row"] if row["material"] == refinish_material)  # fmt: skip
+    return tuple(
+        RefinishTime(
+            row["material"],
+            row["what"],
+            give(read(row["low"], "recoat_time"), "recoat_time"),
+            give(read(row["high"], "recoat_time"), "recoat_time"),
+            give(read(row["at"], "temperature"), "temperature"),
+            row.get("note", ""),
+            row["kind"],
+            row["source"],
+        )
+        for row in load_data("refinish_times")["row"]
+        if row["material"] == refinish_material
+    )

@@ -72,8 +72,9 @@ def humidity_at(temperature: Real, dew_point: Real) -> Real:
     in_range("temperature", temperature, COLDEST, WARMEST)
     in_range("dew_point", dew_point, COLDEST, np.max(temperature), "Air is never colder than its dew point.")
     if np.any(np.asarray(dew_point) > np.asarray(temperature) + 1e-9):
-        raise RangeError("dew_point", np.max(dew_point), COLDEST, np.min(temperature),
-                         "Air is never colder than its dew point.")  # fmt: skip
+        raise RangeError(
+            "dew_point", np.max(dew_point), COLDEST, np.min(temperature), "Air is never colder than its dew point."
+        )
     return np.exp(_exponent(dew_point) - _exponent(temperature))
 
 
@@ -86,8 +87,9 @@ class DewMargin(NamedTuple):
     beyond_us: Any  # margin less 5 °F
 
 
-@public(gives={"margin": "dew_margin", "dew_point": "dew_point", "beyond_iso": "dew_margin",
-               "beyond_us": "dew_margin"})  # fmt: skip
+@public(
+    gives={"margin": "dew_margin", "dew_point": "dew_point", "beyond_iso": "dew_margin", "beyond_us": "dew_margin"}
+)
 def dew_margin(panel_temperature: Real, temperature: Real, humidity: Real) -> DewMargin:
     """Margin of the panel over the dew point, against 3 K (ISO) and 5 °F (US text).
 
@@ -104,8 +106,9 @@ def dew_margin(panel_temperature: Real, temperature: Real, humidity: Real) -> De
 
 
 @public(gives="panel_lag")
-def sheet_lag(sheet: str, sheet_thickness: Real, faces: Real,
-              film_coefficient: Real = coefficient("air_film_coefficient")) -> Real:  # fmt: skip
+def sheet_lag(
+    sheet: str, sheet_thickness: Real, faces: Real, film_coefficient: Real = coefficient("air_film_coefficient")
+) -> Real:
     """Time in which a bare sheet makes up 63 % of its difference from the air.
 
     sheet             choice: steel, aluminium, plastic
@@ -119,8 +122,7 @@ def sheet_lag(sheet: str, sheet_thickness: Real, faces: Real,
 
 
 @public(gives="panel_temperature")
-def panel_after(air_before: Real, air_now: Real, elapsed: Real,
-                panel_lag: Real = coefficient("panel_lag")) -> Real:  # fmt: skip
+def panel_after(air_before: Real, air_now: Real, elapsed: Real, panel_lag: Real = coefficient("panel_lag")) -> Real:
     """Temperature of the panel some time after the air was warmed or cooled.
 
     air_before  (...) K, -40 to 80 °C   the panel began there too
@@ -144,8 +146,16 @@ class Day(NamedTuple):
     margin: Any
 
 
-@public(gives={"clock": "elapsed", "air": "temperature", "panel": "panel_temperature", "dew_point": "dew_point",
-               "humidity": "humidity", "margin": "dew_margin"})  # fmt: skip
+@public(
+    gives={
+        "clock": "elapsed",
+        "air": "temperature",
+        "panel": "panel_temperature",
+        "dew_point": "dew_point",
+        "humidity": "humidity",
+        "margin": "dew_margin",
+    }
+)
 def day(coldest: Real, warmest: Real, dew_point: Real, panel_lag: Real = coefficient("panel_lag")) -> Day:
     """Air, panel and dew point through a day that repeats the day before.
 
@@ -191,8 +201,9 @@ def _both(value: float, name: str) -> str:
 
 
 @public(gives={"air": "temperature", "panel": "panel_temperature", "margin": "dew_margin", "humidity": "humidity"})
-def hours(coldest: Real, warmest: Real, dew_point: Real,
-          panel_lag: Real = coefficient("panel_lag")) -> tuple[Hour, ...]:  # fmt: skip
+def hours(
+    coldest: Real, warmest: Real, dew_point: Real, panel_lag: Real = coefficient("panel_lag")
+) -> tuple[Hour, ...]:
     """Each hour of a day with its figures and the reasons that speak against painting in it.
 
     coldest    () K, -40 to 50 °C   at 6 in the morning
@@ -203,8 +214,12 @@ def hours(coldest: Real, warmest: Real, dew_point: Real,
     Holds as `day`; the paint's own data sheet comes first.
     Source: ufgs-09973; tm-43-0139, §3-6; iso-8502-4; mil-hdbk-1110-weather, §9.6.6.
     """
-    for argument, value in (("coldest", coldest), ("warmest", warmest), ("dew_point", dew_point),
-                            ("panel_lag", panel_lag)):  # fmt: skip
+    for argument, value in (
+        ("coldest", coldest),
+        ("warmest", warmest),
+        ("dew_point", dew_point),
+        ("panel_lag", panel_lag),
+    ):
         _one_value(argument, value)
     of_day = day.si(coldest, warmest, dew_point, panel_lag)
     every = STEPS // 24
@@ -234,11 +249,14 @@ def _against(air: float, panel: float, margin: float, humidity: float) -> tuple[
     if margin < 0:
         reasons.append("panel under the dew point: water settles on it")
     elif margin < MARGIN_ISO:
-        reasons.append(f"panel {_both(margin, 'dew_margin')} over the dew point, under the "
-                       f"{_both(MARGIN_ISO, 'dew_margin')} of the ISO text")  # fmt: skip
+        reasons.append(
+            f"panel {_both(margin, 'dew_margin')} over the dew point, under the "
+            f"{_both(MARGIN_ISO, 'dew_margin')} of the ISO text"
+        )
     if 0 <= margin < MARGIN_US:
         reasons.append(f"and under the {_both(MARGIN_US, 'dew_margin')} of the US text")
     if humidity > DAMPEST:
-        reasons.append(f"relative humidity {shown(humidity, 'humidity', digits=2)}, over "
-                       f"{shown(DAMPEST, 'humidity')}")  # fmt: skip
+        reasons.append(
+            f"relative humidity {shown(humidity, 'humidity', digits=2)}, over {shown(DAMPEST, 'humidity')}"
+        )
     return tuple(reasons)

@@ -17,7 +17,19 @@ from coursekit.film.thickness import (
 )
 
 __all__ = [
-    "acceptance_limits", "comb_reading", "comb_teeth", "dry_film", "film_from_dry_mass", "film_from_paint",
-    "film_from_wet_mass", "gauge_acceptance", "gauge_average", "mass_solids_from_volume", "paint_needed",
-    "spreading_rate", "thinned_volume_solids", "volume_solids_from_mass", "wet_film",
-]  # fmt: skip
+    "acceptance_limits",
+    "comb_reading",
+    "comb_teeth",
+    "dry_film",
+    "film_from_dry_mass",
+    "film_from_paint",
+    "film_from_wet_mass",
+    "gauge_acceptance",
+    "gauge_average",
+    "mass_solids_from_volume",
+    "paint_needed",
+    "spreading_rate",
+    "thinned_volume_solids",
+    "volume_solids_from_mass",
+    "wet_film",
+]

@@ -61,8 +61,11 @@ def gauge_average(readings: Real) -> GaugeAverage:
     """
     readings = np.asarray(readings, dtype=float)
     if readings.ndim == 0 or readings.shape[-1] < SPOT_READINGS:
-        raise InputError("readings", "a spot needs at least three readings.",
-                         'Give a list for each spot: [["62 µm", "60 µm", "65 µm"], …].')  # fmt: skip
+        raise InputError(
+            "readings",
+            "a spot needs at least three readings.",
+            'Give a list for each spot: [["62 µm", "60 µm", "65 µm"], …].',
+        )
     spots = np.atleast_2d(readings).mean(axis=-1)
     spread = spots.std(axis=-1, ddof=1) if spots.shape[-1] > 1 else None
     return GaugeAverage(spots, spots.mean(axis=-1), spots.min(axis=-1), spots.max(axis=-1), spread)
@@ -126,8 +129,11 @@ def comb_reading(wetted_tooth: Real, dry_tooth: Real) -> CombReading:
     does not prove the dry film. Source: organic-finishing-2012, p. 310; mil-hdbk-1110, §10.3.9.
     """
     if np.any(np.asarray(wetted_tooth) >= np.asarray(dry_tooth)):
-        raise InputError("dry_tooth", "is not higher than the wetted one.",
-                         "Give the highest wetted tooth, then the next higher one, dry.")  # fmt: skip
+        raise InputError(
+            "dry_tooth",
+            "is not higher than the wetted one.",
+            "Give the highest wetted tooth, then the next higher one, dry.",
+        )
     return CombReading(wetted_tooth + 0 * dry_tooth, (wetted_tooth + dry_tooth) / 2, dry_tooth + 0 * wetted_tooth)
 
 
@@ -145,7 +151,10 @@ def comb_teeth(wet_film: Real, comb: str = "metric", teeth: Real = None) -> Comb
     gaps = COMBS[comb] if teeth is None else np.unique(np.atleast_1d(teeth))
     if np.any(np.asarray(wet_film) * (1 + 1e-9) >= gaps[-1]):
         last = f"{gaps[-1] / MICRON:.4g} µm ({gaps[-1] / MIL:.3g} mil)"
-        raise InputError("wet_film", f"is not under the last tooth, {last}.",
-                         "Use a comb that goes higher, or lay the film in more coats.")  # fmt: skip
+        raise InputError(
+            "wet_film",
+            f"is not under the last tooth, {last}.",
+            "Use a comb that goes higher, or lay the film in more coats.",
+        )
     above = np.searchsorted(gaps, np.asarray(wet_film) * (1 + 1e-9), side="right")
     return CombTeeth(np.r_[0.0, gaps][above], gaps[above])

@@ -23,9 +23,7 @@ def film_from_wet_mass(wet_mass: Real, area: Real, density: Real, volume_solids:
 
 
 @public(gives="dry_film")
-def film_from_dry_mass(
-    dry_mass: Real, area: Real, dry_film_density: Real = coefficient("dry_film_density")
-) -> Real:
+def film_from_dry_mass(dry_mass: Real, area: Real, dry_film_density: Real = coefficient("dry_film_density")) -> Real:
     """Dry film from what a card or part weighs more once dry.
 
     dry_mass          (...) kg, 0 to 100 kg          weight dry less weight bare
@@ -52,9 +50,10 @@ def volume_solids_from_mass(
     solids = 1 - (1 - mass_solids) * density / volatile_density
     if np.any(solids <= 0):
         raise InputError(
-            "mass_solids", "with these densities the volatile part alone would fill the tin.",
+            "mass_solids",
+            "with these densities the volatile part alone would fill the tin.",
             "Check mass solids and density, or give the volatile part's own density (water-borne: 1 kg/L).",
-        )  # fmt: skip
+        )
     return solids
 
 
@@ -73,7 +72,8 @@ def mass_solids_from_volume(
     solids = 1 - (1 - volume_solids) * volatile_density / density
     if np.any(solids <= 0):
         raise InputError(
-            "volume_solids", "with these densities the volatile part alone would weigh more than the tin.",
+            "volume_solids",
+            "with these densities the volatile part alone would weigh more than the tin.",
             "Check volume solids and density, or give the volatile part's own density.",
-        )  # fmt: skip
+        )
     return solids

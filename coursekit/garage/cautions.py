@@ -55,9 +55,15 @@ def isocyanate_samples() -> tuple[AirSample, ...]:
     found = []
     for row in load_data("isocyanate_air").values():
         level = float(read(row["level"], "airborne_mass")) if "level" in row else None
-        found.append(AirSample(row["what"], None if level is None else give(level, "isocyanate_level"),
-                               None if level is None else give(level / SHORT_LIMIT, "limits_reached"),
-                               give(row.get("over_short_limit"), "remaining"), row["source"]))  # fmt: skip
+        found.append(
+            AirSample(
+                row["what"],
+                None if level is None else give(level, "isocyanate_level"),
+                None if level is None else give(level / SHORT_LIMIT, "limits_reached"),
+                give(row.get("over_short_limit"), "remaining"),
+                row["source"],
+            )
+        )
     return tuple(found)
 
 
@@ -81,7 +87,10 @@ def re_entry(air_changes: Real, mixing_factor: Real) -> ReEntry:
     """
     purge = purge_time.si(air_changes, CLEARED, mixing_factor)
     wait = np.maximum(purge, SHORTEST_WAIT)
-    return ReEntry(wait, purge + 0 * wait,
-                   f"For at least {math.ceil(float(np.max(wait)) / 60 - 1e-9)} min after the last pass nobody is in "
-                   "the room without air-fed protection. A wet film goes on giving off solvent after that; a "
-                   "measured clearance with smoke shows the true time.")  # fmt: skip
+    return ReEntry(
+        wait,
+        purge + 0 * wait,
+        f"For at least {math.ceil(float(np.max(wait)) / 60 - 1e-9)} min after the last pass nobody is in "
+        "the room without air-fed protection. A wet film goes on giving off solvent after that; a "
+        "measured clearance with smoke shows the true time.",
+    )

@@ -100,9 +100,17 @@ def _line(item: Any, where: str) -> tuple[Line, float | None]:
     kind, pack = _amount(item["pack"], f"{where}, pack")
     if pack <= 0:
         raise InputError(f"{where}, pack", "holds nothing.", EXAMPLE)
-    used, wasted = (float(_one(read(item.get(key, "0" if kind == "bought_pieces" else item["pack"]), kind,
-                                    f"{where}, {key}"), f"{where}, {key}")) if key in item else 0.0
-                    for key in ("used", "wasted"))  # fmt: skip
+    used, wasted = (
+        float(
+            _one(
+                read(item.get(key, "0" if kind == "bought_pieces" else item["pack"]), kind, f"{where}, {key}"),
+                f"{where}, {key}",
+            )
+        )
+        if key in item
+        else 0.0
+        for key in ("used", "wasted")
+    )
     packs = int(np.ceil((used + wasted) / pack - 1e-9))
     price = item.get("price")
     if price is None:

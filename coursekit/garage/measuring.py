@@ -12,8 +12,10 @@ from coursekit.garage.purge import purge_time
 from coursekit.quantities import InputError, Real, public
 from coursekit.sources import coefficient
 
-NEVER_SHORTER = ("It never shortens what the data sheet or the local code requires. Half an hour is the minimum. "
-                 "Smoke only shows how the air moves: a wet film keeps giving off solvent after it.")  # fmt: skip
+NEVER_SHORTER = (
+    "It never shortens what the data sheet or the local code requires. Half an hour is the minimum. "
+    "Smoke only shows how the air moves: a wet film keeps giving off solvent after it."
+)
 LEAST_FACTOR = 1.0  # perfectly stirred air; below it, more fresh air came in than was given
 
 
@@ -21,8 +23,11 @@ def smoke_test(clear_time: Any, air_changes: Any, visible_smoke: Any) -> dict[st
     """Mixing factor of a room from the time until smoke is gone from sight. Source: cdc-purge; hse-clearance."""
     factor = air_changes * clear_time / np.log(1 / visible_smoke)
     if float(np.mean(factor)) < LEAST_FACTOR:
-        raise InputError("clear_time", "is shorter than perfectly stirred air would take.",
-                         "Fewer or more air changes than were given, or draughts: check both.")  # fmt: skip
+        raise InputError(
+            "clear_time",
+            "is shorter than perfectly stirred air would take.",
+            "Fewer or more air changes than were given, or draughts: check both.",
+        )
     return {"mixing_factor": factor}
 
 
@@ -36,8 +41,9 @@ class SmokeClearance(NamedTuple):
 
 
 @public(gives={"air_changes": "air_changes", "mixing_factor": "plain_factor", "wait": "wait"})
-def smoke_clearance(clear_time: Real, air_changes: Real,
-                    visible_smoke: Real = coefficient("visible_smoke")) -> SmokeClearance:  # fmt: skip
+def smoke_clearance(
+    clear_time: Real, air_changes: Real, visible_smoke: Real = coefficient("visible_smoke")
+) -> SmokeClearance:
     """Time that air-fed protection stays on after the last pass, from a smoke test of your own room.
 
     clear_time     (...) s, 10 s to 12 h        until no smoke is seen in the worst corner, the air as for spraying
@@ -50,6 +56,9 @@ def smoke_clearance(clear_time: Real, air_changes: Real,
     effective = np.log(1 / np.asarray(visible_smoke, dtype=float)) / clear_time
     wait = np.maximum(np.maximum(purge_time.si(effective, CLEARED, 1.0), clear_time), SHORTEST_WAIT)
     longest = math.ceil(float(np.max(wait)) / 60 - 1e-9)
-    return SmokeClearance(effective, air_changes / effective, wait,
-                          f"Air-fed protection stays on for at least {longest} min after the last pass. "
-                          f"{NEVER_SHORTER}")  # fmt: skip
+    return SmokeClearance(
+        effective,
+        air_changes / effective,
+        wait,
+        f"Air-fed protection stays on for at least {longest} min after the last pass. {NEVER_SHORTER}",
+    )

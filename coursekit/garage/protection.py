@@ -110,26 +110,38 @@ def _isocyanate(key: str, share: float, mass: float, atomised: bool) -> Protecti
             "limits are set for, air samples near painters were nearly all above the 15-minute limit, and its "
             "smell gives no warning when a filter lets it through. Filter masks are unsuited to it. The air of the "
             f"gun's compressor is not breathing air. {_STAY_AWAY}",
-            ("niosh-npg", "hse-rpe", "osha-letter-1982", "liu-2006", "reeb-whitaker-2012"), over)  # fmt: skip
+            ("niosh-npg", "hse-rpe", "osha-letter-1982", "liu-2006", "reeb-whitaker-2012"),
+            over,
+        )
     return Protection(
         SUPPLIED_AIR,
         f"Isocyanate ({name}), not sprayed. {number}the US institute names supplied air and nothing less for it, "
         f"and its smell gives no warning. Wiping, rolling and mixing also need gloves, eye cover and fresh air. "
         f"{_STAY_AWAY}",
-        ("niosh-npg", "osha-letter-1982"), over)  # fmt: skip
+        ("niosh-npg", "osha-letter-1982"),
+        over,
+    )
 
 
 def _dust(mass: float) -> Protection:
     over = mass / 5e-6  # respirable limit, 5 mg/m³
-    at_least = "at least a fitted half mask with particle filters (P100 or P3)" if over <= HALF_MASK else (
-        "at least a full-face mask with particle filters, and the dust taken away at the tool"
-        if over <= FULL_FACE else SUPPLIED_AIR)  # fmt: skip
+    at_least = (
+        "at least a fitted half mask with particle filters (P100 or P3)"
+        if over <= HALF_MASK
+        else (
+            "at least a full-face mask with particle filters, and the dust taken away at the tool"
+            if over <= FULL_FACE
+            else SUPPLIED_AIR
+        )
+    )
     return Protection(
         at_least,
         f"Dust at {_figure(over)} times the respirable limit of 5 mg/m³. Old paint may hold lead or chromate, and a "
         "film not cured through holds isocyanate: both ask for more than this number. Suction at the tool and wet "
         "sanding of cured paint keep dust out of the air at all.",
-        ("osha-dust", "osha-1910-134"), over)  # fmt: skip
+        ("osha-dust", "osha-1910-134"),
+        over,
+    )
 
 
 def _solvent(key: str, share: float, atomised: bool) -> Protection:
@@ -137,8 +149,10 @@ def _solvent(key: str, share: float, atomised: bool) -> Protection:
     limit, whose = lowest_limit(key)
     over = share / limit
     fire = row["lower_explosive_limit"] / 100
-    figure = (f"{row['name']} at {shown(share, 'vapour_ppm')}, {_figure(over)} times the "
-              f"{shown(limit, 'vapour_ppm')} of {whose}")  # fmt: skip
+    figure = (
+        f"{row['name']} at {shown(share, 'vapour_ppm')}, {_figure(over)} times the "
+        f"{shown(limit, 'vapour_ppm')} of {whose}"
+    )
     sources = (row["source"], "osha-1910-134")
     if share >= FIRE_LIMIT * fire or share >= row.get("immediate", 1e6) * 1e-6:
         return Protection(
@@ -146,7 +160,9 @@ def _solvent(key: str, share: float, atomised: bool) -> Protection:
             f"{figure}: at or above {_figure(100 * FIRE_LIMIT)} % of the lower explosive limit "
             f"({_figure(100 * share / fire)} %), or above the level that endangers life at once. No mask stops a "
             "fire.",
-            sources, over)  # fmt: skip
+            sources,
+            over,
+        )
     mist = " Sprayed: the mist needs particle filters too." if atomised else ""
     two_part = " Does anything two-part with an isocyanate activator hang in the same air, only supplied air answers."
     cartridge = "organic vapour cartridges" + (" and particle filters" if atomised else "")
@@ -156,5 +172,10 @@ def _solvent(key: str, share: float, atomised: bool) -> Protection:
         word = f"at least a fitted full-face mask with {cartridge}, fresh ones"
     else:
         word = SUPPLIED_AIR
-    return Protection(word, f"{figure}.{mist}{two_part} A computed level is uncertain by a factor; only a "
-                      "measurement shows the true one.", sources, over)  # fmt: skip
+    return Protection(
+        word,
+        f"{figure}.{mist}{two_part} A computed level is uncertain by a factor; only a "
+        "measurement shows the true one.",
+        sources,
+        over,
+    )

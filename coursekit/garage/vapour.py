@@ -92,10 +92,24 @@ class RoomAir(NamedTuple):
     times_limit: Any
 
 
-@public(gives={"mixed": "vapour_ppm", "poorly_mixed": "vapour_ppm", "of_explosive_limit": "explosive_share",
-               "times_limit": "limits_reached"})  # fmt: skip
-def room_air(solvent: str, liquid_volume: Real, release_time: Real, room_volume: Real, air_changes: Real,
-             mixing_factor: Real, elapsed: Real, temperature: Real) -> RoomAir:  # fmt: skip
+@public(
+    gives={
+        "mixed": "vapour_ppm",
+        "poorly_mixed": "vapour_ppm",
+        "of_explosive_limit": "explosive_share",
+        "times_limit": "limits_reached",
+    }
+)
+def room_air(
+    solvent: str,
+    liquid_volume: Real,
+    release_time: Real,
+    room_volume: Real,
+    air_changes: Real,
+    mixing_factor: Real,
+    elapsed: Real,
+    temperature: Real,
+) -> RoomAir:
     """Vapour in a room while a coat gives off its solvent, and after.
 
     solvent        record                       a name, or a blend by mass
@@ -112,8 +126,10 @@ def room_air(solvent: str, liquid_volume: Real, release_time: Real, room_volume:
     """
     of = read_solvent(solvent)
     gas = _gas_volume(liquid_volume, of, temperature)
-    mixed, poor = (_well_mixed(gas / room_volume, release_time, rate, elapsed)
-                   for rate in (air_changes + 0 * mixing_factor, air_changes / mixing_factor))  # fmt: skip
+    mixed, poor = (
+        _well_mixed(gas / room_volume, release_time, rate, elapsed)
+        for rate in (air_changes + 0 * mixing_factor, air_changes / mixing_factor)
+    )
     return RoomAir(mixed, poor, poor / _explosive(of), poor * _times_limits(of))
 
 
@@ -173,8 +189,9 @@ class AirNeeded(NamedTuple):
 
 
 @public(gives={"fire": "fresh_air", "health": "fresh_air", "larger": "fresh_air"})
-def air_needed(solvent: str, liquid_volume: Real, release_time: Real, mixing_factor: Real,
-               temperature: Real) -> AirNeeded:  # fmt: skip
+def air_needed(
+    solvent: str, liquid_volume: Real, release_time: Real, mixing_factor: Real, temperature: Real
+) -> AirNeeded:
     """Fresh air that the vapour of a coat requires while it flashes off.
 
     solvent        record                   a name, or a blend by mass

@@ -34,10 +34,33 @@ from coursekit.measurements import ways as _ways
 from coursekit.quantities import InputError as _InputError
 
 __all__ = [
-    "bench", "cautions", "checks", "data_sheet", "diagnose", "exercise", "facts", "garage", "glossary", "many_hands",
-    "measure", "outfit", "path", "plan_coat", "plan_repair", "play_repair", "predict", "progress", "ready", "seed",
-    "sources_of", "step_pictures", "step_table", "units", "usual_times", "worked",
-]  # fmt: skip
+    "bench",
+    "cautions",
+    "checks",
+    "data_sheet",
+    "diagnose",
+    "exercise",
+    "facts",
+    "garage",
+    "glossary",
+    "many_hands",
+    "measure",
+    "outfit",
+    "path",
+    "plan_coat",
+    "plan_repair",
+    "play_repair",
+    "predict",
+    "progress",
+    "ready",
+    "seed",
+    "sources_of",
+    "step_pictures",
+    "step_table",
+    "units",
+    "usual_times",
+    "worked",
+]
 
 
 def ready() -> Any:

@@ -176,13 +176,18 @@ def _judge_choice(question: Question, text: str) -> Verdict:
 
 def _judge_other(question: Question, text: str, value: float) -> Verdict:
     if _number_fits(question, text):
-        return Verdict("unit", "Not yet. The number fits, but not with the unit you wrote (or left out): "
-                       "which unit did you reckon in?")  # fmt: skip
+        return Verdict(
+            "unit",
+            "Not yet. The number fits, but not with the unit you wrote (or left out): which unit did you reckon in?",
+        )
     if value > 0 and question.answer > 0 and names()[question.name].kind in KINDS:
         tens = round(math.log10(value / question.answer))
         if tens and abs(value / 10.0**tens - question.answer) <= question.room:
-            return Verdict("unit", f"Not yet. It is {10 ** abs(tens)} times too {'large' if tens > 0 else 'small'}: "
-                           "look at the decimal point and the unit.")  # fmt: skip
+            return Verdict(
+                "unit",
+                f"Not yet. It is {10 ** abs(tens)} times too {'large' if tens > 0 else 'small'}: "
+                "look at the decimal point and the unit.",
+            )
     side = "large" if value > question.answer else "small"
     return Verdict("wrong", f"Not yet: it is too {side}. Take a hint, or try it on the bench.")
 
@@ -202,5 +207,3 @@ def _number_fits(question: Question, text: str) -> bool:
 def shown_answer(question: Question, system: System) -> str:
     """The answer in words, for after it was found."""
     return str(question.answer) if question.choices else quantities.shown(question.answer, question.name, system)
-
-

@@ -86,8 +86,15 @@ class Attempt:
 
     def _store(self, kind: str, answer: str, outcome: str) -> None:
         try:
-            self.progress.store(kind, self.exercise.key, seed=self.seed, round=self.round, system=shown.system(),
-                                answer=answer, outcome=outcome)  # fmt: skip
+            self.progress.store(
+                kind,
+                self.exercise.key,
+                seed=self.seed,
+                round=self.round,
+                system=shown.system(),
+                answer=answer,
+                outcome=outcome,
+            )
         except InputError as error:
             self.progress.message = f"This try could not be kept. {error}"
 
@@ -131,6 +138,9 @@ def all_passed(progress: Progress) -> dict[str, tuple[int, int, bool]]:
         for event in progress.events():
             if event.kind in ("try", "hint"):
                 tries, hints, passed = found.get(event.key, (0, 0, False))
-                found[event.key] = (tries + (event.kind == "try"), hints + (event.kind == "hint"),
-                                    passed or event.outcome == "passed")  # fmt: skip
+                found[event.key] = (
+                    tries + (event.kind == "try"),
+                    hints + (event.kind == "hint"),
+                    passed or event.outcome == "passed",
+                )
     return found

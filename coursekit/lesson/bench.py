@@ -1,13 +1,13 @@
 """The bench: controls, one computation, one picture, one sentence. No widget is known here.
 
-    film = Bench(
-        title="From wet film to dry film",
-        controls={"wet_film": "120 µm", "volume_solids": "45 %"},
-        compute=film.dry_film.si,                # keywords: the controls, in SI
-        draw=lambda now: drawings.chart(...),    # HTML
-        say=lambda now: f"{now.text('wet_film')} wet leaves {now.show(now.result, 'dry_film')}.",
-        sources=["mil-hdbk-1110"],
-    )
+film = Bench(
+    title="From wet film to dry film",
+    controls={"wet_film": "120 µm", "volume_solids": "45 %"},
+    compute=film.dry_film.si,                # keywords: the controls, in SI
+    draw=lambda now: drawings.chart(...),    # HTML
+    say=lambda now: f"{now.text('wet_film')} wet leaves {now.show(now.result, 'dry_film')}.",
+    sources=["mil-hdbk-1110"],
+)
 """
 
 from __future__ import annotations
@@ -99,13 +99,24 @@ def _row(name: str, title: str) -> Name:
 class Bench:
     """A computed part of the trade to try things on; `set`, `words` and `html` work without a browser."""
 
-    def __init__(self, *, title: str, controls: Mapping[str, str | Control], compute: Callable[..., Any],
-                 draw: Callable[[Now], str], say: Callable[[Now], str], sources: Sequence[str],
-                 measurement: str = "", about: str | Callable[[], str] = "",
-                 against: Callable[[Now], str] | None = None,
-                 kept: Mapping[str, str] | None = None, press: str = "", beside: bool = False,
-                 rough: Callable[..., Any] | None = None,
-                 table: Callable[[Now], numbers.Table] | None = None) -> None:  # fmt: skip
+    def __init__(
+        self,
+        *,
+        title: str,
+        controls: Mapping[str, str | Control],
+        compute: Callable[..., Any],
+        draw: Callable[[Now], str],
+        say: Callable[[Now], str],
+        sources: Sequence[str],
+        measurement: str = "",
+        about: str | Callable[[], str] = "",
+        against: Callable[[Now], str] | None = None,
+        kept: Mapping[str, str] | None = None,
+        press: str = "",
+        beside: bool = False,
+        rough: Callable[..., Any] | None = None,
+        table: Callable[[Now], numbers.Table] | None = None,
+    ) -> None:
         self.title, self._about, self.measurement = title, about, measurement
         self.compute, self.draw, self.say, self.sources = compute, draw, say, tuple(sources)
         self.against, self.starts_kept, self.press, self.beside = against, kept or {}, press, beside
@@ -209,8 +220,10 @@ class Bench:
             self._fail(self._complaint(error))
             raise
         except Exception as error:
-            self._fail(f"This setting could not be computed ({type(error).__name__}: {error}). Move the control "
-                       "back; the fault is the course's, not yours.")  # fmt: skip
+            self._fail(
+                f"This setting could not be computed ({type(error).__name__}: {error}). Move the control "
+                "back; the fault is the course's, not yours."
+            )
             raise
         self.seconds = time.perf_counter() - begun
         self.is_rough = compute is not self.compute
@@ -320,8 +333,10 @@ class Bench:
         shown_now = page.figure(self._drawn()[2], self._said, self.error)
         if not self.waiting:
             return shown_now
-        return (page.paragraph(f"The controls have moved. For the new answer press: {self.press}.", "ck-wait")
-                + f'<div class="ck-stale">{shown_now}</div>')  # fmt: skip
+        return (
+            page.paragraph(f"The controls have moved. For the new answer press: {self.press}.", "ck-wait")
+            + f'<div class="ck-stale">{shown_now}</div>'
+        )
 
     @property
     def table(self) -> page.Piece:
@@ -354,8 +369,10 @@ class Bench:
         """The coefficients and sources behind the picture, a sentence each."""
         known = coefficients()
         mine = own.garage_file().coefficients()
-        return [coefficient_words({**known, **mine}[key], shown.system()) if key in known else str(sources()[key])
-                for key in self.sources]  # fmt: skip
+        return [
+            coefficient_words({**known, **mine}[key], shown.system()) if key in known else str(sources()[key])
+            for key in self.sources
+        ]
 
     def __repr__(self) -> str:
         return f"{self.title}. {self.words}"

@@ -38,8 +38,13 @@ def tool(name: str) -> Tool:
 
 def paper(grade: Any, held: Tool, force: float) -> Paper:
     """A paper under that hand, as the learner measured it where they did."""
-    return panel.paper_of(grade, held, force, wear_coefficient=own.coefficient("wear_coefficient"),
-                          scratch_factor=own.coefficient("scratch_factor"))  # fmt: skip
+    return panel.paper_of(
+        grade,
+        held,
+        force,
+        wear_coefficient=own.coefficient("wear_coefficient"),
+        scratch_factor=own.coefficient("scratch_factor"),
+    )
 
 
 class Job(NamedTuple):
@@ -63,9 +68,18 @@ def rung(job: Job, held: Tool, number: int) -> Panel:
         return panel.sheet_metal(shape, coats=job.coats, contamination=0.0)
     sheet = panel.paper_of(job.grade, held, job.force)  # how fast it cuts does not matter: the work is given
     slid = RUNG / sheet.removal[job.coats[-1][0]] / (job.force / held.area)
-    sanded, _ = panel.block(rung(job, held, number - 1), tool=held, paper=sheet, force=job.force,
-                            strokes=slid / held.length, along=job.along, keep_off=job.keep_off,
-                            overhang=job.overhang, seed=number, finer=job.finer)  # fmt: skip
+    sanded, _ = panel.block(
+        rung(job, held, number - 1),
+        tool=held,
+        paper=sheet,
+        force=job.force,
+        strokes=slid / held.length,
+        along=job.along,
+        keep_off=job.keep_off,
+        overhang=job.overhang,
+        seed=number,
+        finer=job.finer,
+    )
     return sanded
 
 
@@ -88,8 +102,9 @@ def cut(job: Job, removed: float, line: str = "body line") -> Cut:
     share = removed / RUNG - below
     held = tool(job.tool)
     ends = [_cut(job, held, number, line) for number in ((below, below + 1) if share > 1e-6 else (below, below))]
-    film, flat, through = ((1 - share) * getattr(ends[0], name) + share * getattr(ends[1], name)
-                           for name in ("film", "flat", "through"))  # fmt: skip
+    film, flat, through = (
+        (1 - share) * getattr(ends[0], name) + share * getattr(ends[1], name) for name in ("film", "flat", "through")
+    )
     return Cut(ends[0].place, film, flat, through)
 
 
@@ -98,7 +113,9 @@ def _cut(job: Job, held: Tool, number: int, line: str) -> Cut:
     before, after = rung(job, held, 0), rung(job, held, number)
     material = job.coats[-1][0]
     found = next(section for section in after.sections if section.line.name == line)
-    film = np.mean([found.thickness[n].mean(axis=0) for n, layer in enumerate(after.layers)
-                    if layer.material == material], axis=0)  # fmt: skip
+    film = np.mean(
+        [found.thickness[n].mean(axis=0) for n, layer in enumerate(after.layers) if layer.material == material],
+        axis=0,
+    )
     flat = after.film(material)[panel.cells_of(after, FLAT)].mean()
     return Cut(found.across, film, float(flat), panel.broken_through(before, after, material).lines.get(line, 0.0))

@@ -90,9 +90,11 @@ class CoatForm:
         if self.plan is None or self.path is None:
             return ""
         data = base64.b64encode(self.path.read_bytes()).decode()
-        return (f'<p><a download="{page.escape(self.path.name)}" href="data:text/html;base64,{data}" '
-                'style="text-decoration: underline">'
-                "Save the sheet from this page</a></p>")  # fmt: skip
+        return (
+            f'<p><a download="{page.escape(self.path.name)}" href="data:text/html;base64,{data}" '
+            'style="text-decoration: underline">'
+            "Save the sheet from this page</a></p>"
+        )
 
     @property
     def html(self) -> str:

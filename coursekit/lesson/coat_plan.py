@@ -1,7 +1,7 @@
 """A plan for one real coat: the learner's own entries read, and what follows from them. No widget is known here.
 
-    plan = plan_coat({"area": "1.2 m²", "film": "90 µm"})   # what is not given has its start value
-    plan.batch_one.high, plan.wet_film, plan.steps
+plan = plan_coat({"area": "1.2 m²", "film": "90 µm"})   # what is not given has its start value
+plan.batch_one.high, plan.wet_film, plan.steps
 """
 
 from __future__ import annotations
@@ -42,35 +42,51 @@ class Group(NamedTuple):
 
 
 GROUPS = (
-    Group("The coat", {
-        "title": Field("", "name of this sheet", "Surfacer, left rear door"),
-        "area": Field("area", "area to be coated", "1.2 m²"),
-        "film": Field("dry_film", "dry film wanted, all coats together", "90 µm"),
-        "coats": Field("coats", "in how many coats", "3"),
-        "volume_solids": Field("volume_solids", "volume solids, ready to spray", band=True),
-        "transfer_efficiency": Field("transfer_efficiency", "share of the solids that lands", band=True),
-    }),
-    Group("The mix", {
-        "ratio": Field("ratio", "mixing ratio by volume", "4:1:1"),
-        "densities": Field("densities", "density of each part, with commas", optional=True),
-        "reserve": Field("reserve", "reserve for cup, strainer and gun", "10 %"),
-        "pot_life": Field("reference", "pot life on the sheet", "60 min", optional=True),
-        "pot_life_temperature": Field("reference_temperature", "temperature it is given for", "20 °C"),
-        "temperature": Field("temperature", "temperature that day", "24 °C"),
-    }),
-    Group("The papers", {
-        "papers": Field("grades", 'papers in order, with the word coat', "P180, P320, coat, P400, P600"),
-        "under": Field("", "what is sanded before the coat", "old paint", options=UNDER),
-        "film_under": Field("film", "film there that may be sanded", "100 µm"),
-        "material": Field("", "what this coat is", "surfacer", options=MATERIALS),
-        "force": Field("force", "force of the hand on the block", band=True),
-        "block": Field("block", "sanding block", "70 x 125 mm"),
-    }),
-)  # fmt: skip
+    Group(
+        "The coat",
+        {
+            "title": Field("", "name of this sheet", "Surfacer, left rear door"),
+            "area": Field("area", "area to be coated", "1.2 m²"),
+            "film": Field("dry_film", "dry film wanted, all coats together", "90 µm"),
+            "coats": Field("coats", "in how many coats", "3"),
+            "volume_solids": Field("volume_solids", "volume solids, ready to spray", band=True),
+            "transfer_efficiency": Field("transfer_efficiency", "share of the solids that lands", band=True),
+        },
+    ),
+    Group(
+        "The mix",
+        {
+            "ratio": Field("ratio", "mixing ratio by volume", "4:1:1"),
+            "densities": Field("densities", "density of each part, with commas", optional=True),
+            "reserve": Field("reserve", "reserve for cup, strainer and gun", "10 %"),
+            "pot_life": Field("reference", "pot life on the sheet", "60 min", optional=True),
+            "pot_life_temperature": Field("reference_temperature", "temperature it is given for", "20 °C"),
+            "temperature": Field("temperature", "temperature that day", "24 °C"),
+        },
+    ),
+    Group(
+        "The papers",
+        {
+            "papers": Field("grades", "papers in order, with the word coat", "P180, P320, coat, P400, P600"),
+            "under": Field("", "what is sanded before the coat", "old paint", options=UNDER),
+            "film_under": Field("film", "film there that may be sanded", "100 µm"),
+            "material": Field("", "what this coat is", "surfacer", options=MATERIALS),
+            "force": Field("force", "force of the hand on the block", band=True),
+            "block": Field("block", "sanding block", "70 x 125 mm"),
+        },
+    ),
+)
 FIELDS: dict[str, Field] = {key: field for group in GROUPS for key, field in group.fields.items()}
 # Arguments of the calls that are entries by another name.
-ENTRY_OF = {"grades": "papers", "reference": "pot_life", "reference_temperature": "pot_life_temperature",
-            "total": "area", "wet_film": "coats", "dry_film": "film", "hardness": "under"}  # fmt: skip
+ENTRY_OF = {
+    "grades": "papers",
+    "reference": "pot_life",
+    "reference_temperature": "pot_life_temperature",
+    "total": "area",
+    "wet_film": "coats",
+    "dry_film": "film",
+    "hardness": "under",
+}
 
 
 class CoatPlan(NamedTuple):
@@ -166,8 +182,9 @@ def _read_band(key: str, name: str, text: str) -> Coefficient:
     if low > high:
         raise InputError(key, f'"{text[:40]}" runs from high to low.', "Write the lower end first.")
     spread: Spread = "shift" if low == high or low == 0 else "share" if _is_share(name, high) else "factor"
-    return Coefficient((low + high) / 2, low, high, key=key, kind="assumed", source="assumed-here", spread=spread,
-                       name=name)  # fmt: skip
+    return Coefficient(
+        (low + high) / 2, low, high, key=key, kind="assumed", source="assumed-here", spread=spread, name=name
+    )
 
 
 def _is_share(name: str, high: float) -> bool:
@@ -178,8 +195,17 @@ def _usual(key: str) -> Coefficient:
     """The coefficient that stands in a band's field at first."""
     if key == "volume_solids" and key in own.my_outfit().said:
         share = own.my_outfit().said[key]
-        return Coefficient(share, share, share, key=key, kind="assumed", source="assumed-here", spread="shift",
-                           name=key, note=f"Written down for {own.my_outfit().paint.name}.")  # fmt: skip
+        return Coefficient(
+            share,
+            share,
+            share,
+            key=key,
+            kind="assumed",
+            source="assumed-here",
+            spread="shift",
+            name=key,
+            note=f"Written down for {own.my_outfit().paint.name}.",
+        )
     if key == "volume_solids":
         solids = datasheet.demo()["surfacer"].volume_solids
         assert solids is not None
@@ -228,13 +254,17 @@ def _plan(v: Mapping[str, Any]) -> CoatPlan:
         batch_all=_batch(v, takes_all),
         wet_film=wet,
         teeth=teeth,
-        comb_film=Band(*(float(film.dry_film.si(tooth, solids)) for tooth in
-                         (teeth.wetted, (teeth.wetted + teeth.dry) / 2, teeth.dry))),
+        comb_film=Band(
+            *(
+                float(film.dry_film.si(tooth, solids))
+                for tooth in (teeth.wetted, (teeth.wetted + teeth.dry) / 2, teeth.dry)
+            )
+        ),
         pot_life=_pot_life(v),
         before=before,
         after=after,
         measured=_measured(v),
-    )  # fmt: skip
+    )
 
 
 def _one_coat(v: Mapping[str, Any]) -> float:
@@ -251,10 +281,13 @@ def _teeth(wet: Band) -> CombTeeth:
     try:
         teeth = film.comb_teeth.si(wet.middle, comb)
     except InputError:
-        raise InputError("coats", f"are too few: one coat would lie {_words(wet.middle, 'wet_film')} wet, more "
-        "than a "
-                         "comb reads and more than stays on an upright panel.",
-                         "Lay the film in more coats.") from None  # fmt: skip
+        raise InputError(
+            "coats",
+            f"are too few: one coat would lie {_words(wet.middle, 'wet_film')} wet, more "
+            "than a "
+            "comb reads and more than stays on an upright panel.",
+            "Lay the film in more coats.",
+        ) from None
     return CombTeeth(float(teeth.wetted), float(teeth.dry))
 
 
@@ -270,8 +303,12 @@ def _batch(v: Mapping[str, Any], takes: Band) -> Any:
 def _pot_life(v: Mapping[str, Any]) -> Band | None:
     if v["pot_life"] is None:
         return None
-    found: Band = own.banded(mixing.pot_life, reference=v["pot_life"], temperature=v["temperature"],
-                             reference_temperature=v["pot_life_temperature"])  # fmt: skip
+    found: Band = own.banded(
+        mixing.pot_life,
+        reference=v["pot_life"],
+        temperature=v["temperature"],
+        reference_temperature=v["pot_life_temperature"],
+    )
     return found
 
 
@@ -280,16 +317,21 @@ def _papers(v: Mapping[str, Any]) -> tuple[list[Step], list[Step]]:
     parts = [part.strip() for part in re.split(r"[,;→>]+", v["papers"]) if part.strip()]
     places = [number for number, part in enumerate(parts) if part.casefold() == "coat"]
     if len(places) != 1:
-        raise InputError("papers", 'must hold the word "coat" once, where this coat goes.',
-                         'Write "P180, P320, coat, P400, P600".')  # fmt: skip
+        raise InputError(
+            "papers", 'must hold the word "coat" once, where this coat goes.', 'Write "P180, P320, coat, P400, P600".'
+        )
     parts[places[0]] = f"coat {v['film'] * 1e6:.6g} µm"
     known = {**own.garage_file().using(sanding.judge_sequence), "force": v["force"], "block": v["block"]}
 
     def judge(grades: list[str], material: str, there: str) -> list[Step]:
         try:
             hardness = sanded.hardness(v[material])
-            return judged(shown.system(), grades, film=v[there],
-                          **{**known, "hardness": hardness, "cutting_ease": sanded.ease(v[material])})  # fmt: skip
+            return judged(
+                shown.system(),
+                grades,
+                film=v[there],
+                **{**known, "hardness": hardness, "cutting_ease": sanded.ease(v[material])},
+            )
         except InputError as error:
             key = error.problems[0].key
             raise error.at(where=({"film": there, "hardness": material}.get(key, key),)) from None

@@ -49,10 +49,15 @@ def summary(plan: CoatPlan) -> str:
         f"coat: the upper end with your reserve. {comb_words(plan)}"
     )
     if plan.pot_life:
-        words += (f" At {say(v['temperature'], 'temperature')} that mix can be sprayed for "
-                  f"{say(plan.pot_life, 'pot_life')}.")  # fmt: skip
-    doubts = [f"{step.paper} – {step.verdict}: {step.reason}" for step in (*plan.before, *plan.after)
-              if step.verdict != "go"]  # fmt: skip
+        words += (
+            f" At {say(v['temperature'], 'temperature')} that mix can be sprayed for "
+            f"{say(plan.pot_life, 'pot_life')}."
+        )
+    doubts = [
+        f"{step.paper} – {step.verdict}: {step.reason}"
+        for step in (*plan.before, *plan.after)
+        if step.verdict != "go"
+    ]
     return f"{words} {' '.join(doubts) or 'The papers find enough film, step by step.'}"
 
 
@@ -61,8 +66,10 @@ def comb_words(plan: CoatPlan) -> str:
     last = say(plan.teeth.dry, "dry_tooth")
     if not plan.teeth.wetted:
         return f"Each coat lies {wet} wet: under the first tooth of the comb, {last}, which must stay dry."
-    return (f"Each coat lies {wet} wet: stop when the comb comes up wet at {say(plan.teeth.wetted, 'wetted_tooth')} "
-            f"and dry at {last}.")  # fmt: skip
+    return (
+        f"Each coat lies {wet} wet: stop when the comb comes up wet at {say(plan.teeth.wetted, 'wetted_tooth')} "
+        f"and dry at {last}."
+    )
 
 
 # --- its parts ---------------------------------------------------------------------------------------------
@@ -71,8 +78,9 @@ def comb_words(plan: CoatPlan) -> str:
 def body(plan: CoatPlan) -> str:
     """Everything between title and end of the sheet."""
     title = page.escape(plan.values["title"] or "One coat")
-    first = ("Before a tin is opened: read Take care at the end of this sheet, the data sheet and the safety data "
-             "sheet.")  # fmt: skip
+    first = (
+        "Before a tin is opened: read Take care at the end of this sheet, the data sheet and the safety data sheet."
+    )
     parts = (_mixing(plan), _spraying(plan), _papers(plan), _notes(), _sure(plan), _cautions())
     return f"<h2>{title}</h2><p><strong>{first}</strong></p>{page.paragraph(summary(plan))}{''.join(parts)}"
 
@@ -89,8 +97,10 @@ def _mixing(plan: CoatPlan) -> str:
     one, everything, v = plan.batch_one, plan.batch_all, plan.values
     weighed = one.running_weights is not None
     head = ["pour in", "one coat: fill the cup to", "for all coats have ready"]
-    rows = [[part_words(number), say(line, "part_volume"), say(everything.volumes[number], "part_volume")]
-            for number, line in enumerate(one.fill_lines)]  # fmt: skip
+    rows = [
+        [part_words(number), say(line, "part_volume"), say(everything.volumes[number], "part_volume")]
+        for number, line in enumerate(one.fill_lines)
+    ]
     if weighed:
         head.insert(2, "the scale then shows")
         for row, shows, ready in zip(rows, one.running_weights, everything.masses, strict=True):
@@ -98,8 +108,11 @@ def _mixing(plan: CoatPlan) -> str:
             row[3] += f" ({say(ready, 'part_mass')})"
     words = [
         f"{v['ratio']} by volume, in this order, in one cup"
-        + (", the scale set to zero with the empty cup and not again. " if weighed else
-           ". For weights the density of each part is missing. ")
+        + (
+            ", the scale set to zero with the empty cup and not again. "
+            if weighed
+            else ". For weights the density of each part is missing. "
+        )
         + f"The reserve of {say(v['reserve'], 'reserve')} is in it; cup, strainer and gun keep "
         f"{say(plan.keeps, 'paint_volume')}.",
         "Mix one coat at a time. After the first, pour back and see what it took: then mix the others by that.",
@@ -134,11 +147,13 @@ def _papers(plan: CoatPlan) -> str:
     head = ("paper", "strokes over each place", "takes", "film left", "verdict", "done")
     rows = [_row(step, plan) for step in (*plan.before, *plan.after)]
     v = plan.values
-    words = (f"Hand {say(v['force'], 'force')}, block {v['block']}, {v['under']} under the coat. Strokes are an "
-    "order "
-             "of magnitude: they bury the scratches of the paper before. Flattening waves takes more: guide coat, "
-             "look, "
-             "gauge.")  # fmt: skip
+    words = (
+        f"Hand {say(v['force'], 'force')}, block {v['block']}, {v['under']} under the coat. Strokes are an "
+        "order "
+        "of magnitude: they bury the scratches of the paper before. Flattening waves takes more: guide coat, "
+        "look, "
+        "gauge."
+    )
     doubts = [f"{step.paper}: {step.reason}" for step in (*plan.before, *plan.after) if step.verdict != "go"]
     return _section("Papers", page.table(head, rows) + page.paragraph(words) + (page.items(doubts) if doubts else ""))
 
@@ -153,37 +168,47 @@ def _row(step: Step, plan: CoatPlan) -> tuple[str, ...]:
 
 def _notes() -> str:
     """What to write down in the garage, to enter it afterwards."""
-    rows = [("comb after a pass, wetted and dry", BLANK, "the wet film of a pass"),
-            ("paint mixed and poured back, first coat", BLANK, "what a coat really takes"),
-            ("paint into a cup in 15 s", BLANK, "the delivery of the gun"),
-            ("gauge, 50 strokes, gauge", BLANK, "what a stroke takes")]  # fmt: skip
+    rows = [
+        ("comb after a pass, wetted and dry", BLANK, "the wet film of a pass"),
+        ("paint mixed and poured back, first coat", BLANK, "what a coat really takes"),
+        ("paint into a cup in 15 s", BLANK, "the delivery of the gun"),
+        ("gauge, 50 strokes, gauge", BLANK, "what a stroke takes"),
+    ]
     return _section("Write down", page.table(("what", "reading", "it tells you"), rows))
 
 
 def _sure(plan: CoatPlan) -> str:
     """What is a band, what was measured, what was typed in."""
-    measured = [f"Measured by you: {quantities.coefficient_words(c, shown.system())}."
-                for c in plan.measured.values()]  # fmt: skip
-    bands = [f"{FIELDS[key].label}: {say(value, FIELDS[key].name)}, {_origin(value)}"
-             for key, value in plan.values.items()
-             if isinstance(value, Coefficient) and value.kind != "measured by you"]  # fmt: skip
+    measured = [
+        f"Measured by you: {quantities.coefficient_words(c, shown.system())}." for c in plan.measured.values()
+    ]
+    bands = [
+        f"{FIELDS[key].label}: {say(value, FIELDS[key].name)}, {_origin(value)}"
+        for key, value in plan.values.items()
+        if isinstance(value, Coefficient) and value.kind != "measured by you"
+    ]
     lines = [
         *(measured or ["Nothing in it was measured by you yet: what you write down above narrows the bands."]),
         *(f"A band: {line}." for line in bands),
         "A band, assumed or published: how papers scratch and cut, how pot life answers to warmth. Bands run from "
         "5 to "
         "95 %: one time in ten the truth lies outside.",
-        *(f"Taken as you entered it – {group.title.lower()}: {'; '.join(_entered(group, plan))}."
-          for group in GROUPS),
-    ]  # fmt: skip
+        *(
+            f"Taken as you entered it – {group.title.lower()}: {'; '.join(_entered(group, plan))}."
+            for group in GROUPS
+        ),
+    ]
     return _section("How sure this is", page.items(lines))
 
 
 def _entered(group: Group, plan: CoatPlan) -> list[str]:
     """The entries of a group that no band stands for."""
     entered = [(field, plan.values[key]) for key, field in group.fields.items() if key != "title"]
-    return [f"{field.label}: {_entry(field.name, value)}" for field, value in entered
-            if value is not None and not isinstance(value, Coefficient)]  # fmt: skip
+    return [
+        f"{field.label}: {_entry(field.name, value)}"
+        for field, value in entered
+        if value is not None and not isinstance(value, Coefficient)
+    ]
 
 
 def _origin(value: Coefficient) -> str:
@@ -209,11 +234,13 @@ def document(plan: CoatPlan) -> str:
     """The whole page, with its style inside: it needs nothing else."""
     title = page.escape(plan.values["title"] or "One coat")
     made = datetime.date.today().isoformat()
-    return (f'<!doctype html>\n<html lang="en"><head><meta charset="utf-8"><title>{title}</title>'
-            f'<meta name="viewport" content="width=device-width, initial-scale=1">{page.sheet_style()}</head>'
-            f'<body><main>{body(plan)}<footer>Planned on {made} with the course in panel repair. The data sheet, the '
-            "safety data sheet and local rules come before it; nothing on it is permission to spray, breathe or burn."
-            "</footer></main></body></html>\n")  # fmt: skip
+    return (
+        f'<!doctype html>\n<html lang="en"><head><meta charset="utf-8"><title>{title}</title>'
+        f'<meta name="viewport" content="width=device-width, initial-scale=1">{page.sheet_style()}</head>'
+        f"<body><main>{body(plan)}<footer>Planned on {made} with the course in panel repair. The data sheet, the "
+        "safety data sheet and local rules come before it; nothing on it is permission to spray, breathe or burn."
+        "</footer></main></body></html>\n"
+    )
 
 
 def save(plan: CoatPlan) -> Path:

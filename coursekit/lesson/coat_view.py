@@ -23,8 +23,9 @@ class CoatView(View):
         rows: list[w.Widget] = []
         for group in GROUPS:
             rows.append(w.HTML(f"<h4>{page.escape(group.title)}</h4>"))
-            rows += [control(field.label, self.fields[key], meaning=_meaning(field))
-                     for key, field in group.fields.items()]  # fmt: skip
+            rows += [
+                control(field.label, self.fields[key], meaning=_meaning(field)) for key, field in group.fields.items()
+            ]
         buttons = w.HBox([button("Make the sheet", self.make), button("Start values", self.restart)])
         buttons.add_class("ck-line")
         super().__init__([*rows, buttons, self.said, self.sheet])
@@ -51,8 +52,10 @@ class CoatView(View):
         try:
             work()
         except Exception as error:  # a click would swallow it unseen
-            fault = (f"The sheet could not be made ({type(error).__name__}: {error}). "
-                     "The fault is the course's, not yours.")  # fmt: skip
+            fault = (
+                f"The sheet could not be made ({type(error).__name__}: {error}). "
+                "The fault is the course's, not yours."
+            )
             self.said.value = page.paragraph(fault, "ck-error")
             raise
 

@@ -19,11 +19,13 @@ def comb_drawing(now: Now, wet: Band, teeth: film.gauges.CombTeeth, width: int =
     scale = 92.0 / max(shown[-1], wet.high)
     middle, low, high = (ground - scale * value for value in (wet.middle, wet.low, wet.high))
     room = (width - 32) / TEETH
-    body = [_box(16, middle, width - 32, ground - middle, "dots"),
-            f'<path d="M16,{low:.1f} H{width - 16} M16,{high:.1f} H{width - 16}" stroke="currentColor" '
-            'stroke-width="2" stroke-dasharray="2 4"/>',
-            f'<path d="M10,{ground} H{width - 10}" stroke="currentColor" stroke-width="4"/>',
-            _box(16, top, width - 32, 22, "plain")]  # fmt: skip
+    body = [
+        _box(16, middle, width - 32, ground - middle, "dots"),
+        f'<path d="M16,{low:.1f} H{width - 16} M16,{high:.1f} H{width - 16}" stroke="currentColor" '
+        'stroke-width="2" stroke-dasharray="2 4"/>',
+        f'<path d="M10,{ground} H{width - 10}" stroke="currentColor" stroke-width="4"/>',
+        _box(16, top, width - 32, 22, "plain"),
+    ]
     for number, gap in enumerate(shown):
         left, tip = 16 + (number + 0.2) * room, ground - scale * gap
         wetted = gap < teeth.dry * (1 - 1e-9)

@@ -149,8 +149,10 @@ class _Frame(NamedTuple):
         """Places of a curve that may leave the chart: it is cut there, not bent along its edge."""
         across = (np.asarray(x, dtype=float) - self.x.low) / (self.x.high - self.x.low)
         up = (np.asarray(y, dtype=float) - self.y.low) / (self.y.high - self.y.low)
-        return (self.left + np.clip(across, -FAR, FAR) * (self.right - self.left),
-                self.bottom - np.clip(up, -FAR, FAR) * (self.bottom - self.top))  # fmt: skip
+        return (
+            self.left + np.clip(across, -FAR, FAR) * (self.right - self.left),
+            self.bottom - np.clip(up, -FAR, FAR) * (self.bottom - self.top),
+        )
 
 
 @functools.lru_cache(maxsize=64)
@@ -185,21 +187,27 @@ def _curve(part: Line | Shade, frame: _Frame) -> str:
 def _setting(part: Span | Mark, frame: _Frame) -> str:
     if isinstance(part, Span):
         top, bottom = float(frame.up(part.high)), float(frame.up(part.low))
-        return (f'<rect x="{frame.left}" y="{top:.1f}" width="{frame.right - frame.left:.1f}" '
-                f'height="{bottom - top:.1f}" fill="{_hatch("slant")}" opacity=".35"/>')  # fmt: skip
+        return (
+            f'<rect x="{frame.left}" y="{top:.1f}" width="{frame.right - frame.left:.1f}" '
+            f'height="{bottom - top:.1f}" fill="{_hatch("slant")}" opacity=".35"/>'
+        )
     x, y = float(frame.across(part.x)), float(frame.up(part.y))
     colour = "currentColor" if part.kept else ACCENT
     band = ""
     if part.low is not None and part.high is not None:
-        band = (f'<path d="M{x - 6:.1f},{float(frame.up(part.low)):.1f} h12 m-6,0 V{float(frame.up(part.high)):.1f} '
-                f'm-6,0 h12" stroke="{colour}" stroke-width="2.5" fill="none"/>')  # fmt: skip
+        band = (
+            f'<path d="M{x - 6:.1f},{float(frame.up(part.low)):.1f} h12 m-6,0 V{float(frame.up(part.high)):.1f} '
+            f'm-6,0 h12" stroke="{colour}" stroke-width="2.5" fill="none"/>'
+        )
     return band + _shape(x, y, part.kept)
 
 
 def _shape(x: float, y: float, kept: bool) -> str:
     if kept:
-        return (f'<rect x="{x - 6:.1f}" y="{y - 6:.1f}" width="12" height="12" fill="none" '
-                'stroke="currentColor" stroke-width="2.5"/>')  # fmt: skip
+        return (
+            f'<rect x="{x - 6:.1f}" y="{y - 6:.1f}" width="12" height="12" fill="none" '
+            'stroke="currentColor" stroke-width="2.5"/>'
+        )
     return f'<circle cx="{x:.1f}" cy="{y:.1f}" r="7" fill="{ACCENT}" stroke="currentColor" stroke-width="1.5"/>'
 
 
@@ -240,8 +248,10 @@ def bars(label: str, rows: Sequence[Bar], high: float | None = None, width: int 
         body.append(_text(16, top + 14, words) + _box(16, top + 20, end - 16, 20, row.hatch))
         if row.low is not None and row.high is not None:
             low, top_end = float(frame.across(row.low)), float(frame.across(row.high))
-            body.append(f'<path d="M{low:.1f},{top + 24} v12 m0,-6 H{top_end:.1f} m0,-6 v12" stroke="currentColor" '
-                        'stroke-width="2.5" fill="none"/>')  # fmt: skip
+            body.append(
+                f'<path d="M{low:.1f},{top + 24} v12 m0,-6 H{top_end:.1f} m0,-6 v12" stroke="currentColor" '
+                'stroke-width="2.5" fill="none"/>'
+            )
     return _svg("".join(body), width, int(bottom + 50))
 
 
@@ -279,9 +289,7 @@ def shares(rows: Sequence[tuple[str, Sequence[Slice]]], width: int = WIDTH, long
     return _svg("".join(body), width, int(top))
 
 
-def layers(
-    axis: Axis, columns: Sequence[tuple[str, Sequence[Slice]]], width: int = 420, height: int = HEIGHT
-) -> str:
+def layers(axis: Axis, columns: Sequence[tuple[str, Sequence[Slice]]], width: int = 420, height: int = HEIGHT) -> str:
     """Films cut through: each column a stack from the ground up, to scale on one axis, its words beside it."""
     frame = _Frame(Axis("", 0, 1), axis, LEFT, 14.0, width - 10.0, height - 34.0)
     room = (frame.right - frame.left) / max(len(columns), 1)
@@ -305,8 +313,10 @@ def _upright_axis(frame: _Frame) -> str:
     body = [f'<path d="M{frame.left},{frame.top} V{frame.bottom} H{frame.right}" stroke="currentColor" fill="none"/>']
     for value in ticks(frame.y.low, frame.y.high):
         at = float(frame.up(value))
-        body.append(f'<path d="M{frame.left},{at:.1f} h-6" stroke="currentColor"/>'
-                    + _text(frame.left - 9, at + 5, f"{value:g}", "end"))  # fmt: skip
+        body.append(
+            f'<path d="M{frame.left},{at:.1f} h-6" stroke="currentColor"/>'
+            + _text(frame.left - 9, at + 5, f"{value:g}", "end")
+        )
     middle = (frame.top + frame.bottom) / 2
     body.append(_text(15, middle + 5, frame.y.label, "middle", f'transform="rotate(-90 15 {middle:.0f})" '))
     return "".join(body)
@@ -345,16 +355,24 @@ def _svg(body: str, width: int, height: int, frame: _Frame | None = None) -> str
     if frame is not None:  # half a stroke of room, so that a line along an axis is not halved
         body = body.replace(_CLIP, f"url(#ck-clip-{number})")
         wide, high = frame.right - frame.left + 4, frame.bottom - frame.top + 4
-        used += (f'<clipPath id="ck-clip-{number}"><rect x="{frame.left - 2}" y="{frame.top - 2}" width="{wide}" '
-                 f'height="{high}"/></clipPath>')  # fmt: skip
-    return (f'<svg class="ck-drawing" viewBox="0 0 {width} {height}" style="{narrowest(width)};max-width:{width}px" '
-            f'aria-hidden="true" font-size="{TEXT}" fill="currentColor">'
-            + (f"<defs>{used}</defs>" if used else "") + body + "</svg>")  # fmt: skip
+        used += (
+            f'<clipPath id="ck-clip-{number}"><rect x="{frame.left - 2}" y="{frame.top - 2}" width="{wide}" '
+            f'height="{high}"/></clipPath>'
+        )
+    return (
+        f'<svg class="ck-drawing" viewBox="0 0 {width} {height}" style="{narrowest(width)};max-width:{width}px" '
+        f'aria-hidden="true" font-size="{TEXT}" fill="currentColor">'
+        + (f"<defs>{used}</defs>" if used else "")
+        + body
+        + "</svg>"
+    )
 
 
 def _pattern(name: str, number: str) -> str:
-    return (f'<pattern id="ck-{name}-{number}" width="16" height="16" patternUnits="userSpaceOnUse">'
-            f"{HATCHES[name]}</pattern>")  # fmt: skip
+    return (
+        f'<pattern id="ck-{name}-{number}" width="16" height="16" patternUnits="userSpaceOnUse">'
+        f"{HATCHES[name]}</pattern>"
+    )
 
 
 def _hatch(name: str) -> str:
@@ -363,8 +381,10 @@ def _hatch(name: str) -> str:
 
 def _box(x: float, y: float, width: float, height: float, hatch: str) -> str:
     size = f'x="{x:.1f}" y="{y:.1f}" width="{max(width, 0):.1f}" height="{max(height, 0):.1f}"'
-    return (f'<rect {size} fill="currentColor" opacity=".07"/>'
-            f'<rect {size} fill="{_hatch(hatch)}" stroke="currentColor" stroke-width="1.2"/>')  # fmt: skip
+    return (
+        f'<rect {size} fill="currentColor" opacity=".07"/>'
+        f'<rect {size} fill="{_hatch(hatch)}" stroke="currentColor" stroke-width="1.2"/>'
+    )
 
 
 def _stroke(dash: str) -> str:

@@ -64,16 +64,29 @@ def checks(*trades: str) -> page.Piece:
     rows = []
     for name, found in cases().items():
         kinds = Counter(case["kind"] for case in found)
-        rows.append((_spoken(name), len(found), kinds["published"], kinds["common practice, no source"],
-                     kinds["from memory"], kinds["derived"], len({case["source"] for case in found})))  # fmt: skip
+        rows.append(
+            (
+                _spoken(name),
+                len(found),
+                kinds["published"],
+                kinds["common practice, no source"],
+                kinds["from memory"],
+                kinds["derived"],
+                len({case["source"] for case in found}),
+            )
+        )
     every = [case for found in cases().values() for case in found]
-    total = (f"{len(every)} cases from {len({case['source'] for case in every})} sources. To see those of a part: "
-             'lesson.checks("film").')  # fmt: skip
+    total = (
+        f"{len(every)} cases from {len({case['source'] for case in every})} sources. To see those of a part: "
+        'lesson.checks("film").'
+    )
     if not every:
         total = "The cases were not installed with this course: get it anew from its folder, as the README says."
     title = "What the course is held to"
-    return page.Piece(f"<h4>{title}</h4>{page.table(head, rows)}{page.paragraph(total)}",
-                      "\n".join([title, page.plain_table(head, rows), total]))  # fmt: skip
+    return page.Piece(
+        f"<h4>{title}</h4>{page.table(head, rows)}{page.paragraph(total)}",
+        "\n".join([title, page.plain_table(head, rows), total]),
+    )
 
 
 def _of_trade(trade: str) -> tuple[str, list[tuple[str, ...]]]:
@@ -102,8 +115,15 @@ def _text(value: Any) -> str:
     return ", ".join(map(str, value)) if isinstance(value, list) else str(value)
 
 
-FACTS_HEAD = ("in print", "what it prints", "computed before", "computed now", "transfer, with it alone",
-              "mist per 100 landed, with it alone", "source")  # fmt: skip
+FACTS_HEAD = (
+    "in print",
+    "what it prints",
+    "computed before",
+    "computed now",
+    "transfer, with it alone",
+    "mist per 100 landed, with it alone",
+    "source",
+)
 
 
 def facts() -> page.Piece:
@@ -114,12 +134,22 @@ def facts() -> page.Piece:
     rows, disagree = [], []
     for one, other in zip(landed, mist, strict=True):
         prints = [f"{_figure(one.fact, p.value)} ({_ends(one.fact, p)})" for p in one.fact.prints]
-        rows.append((one.fact.says, "; or ".join(prints), _ends(one.fact, one.foretold), _ends(one.fact, one.held),
-                     _share(one.alone), _parts(other.alone),
-                     "; ".join(sources()[p.source].title for p in one.fact.prints)))  # fmt: skip
+        rows.append(
+            (
+                one.fact.says,
+                "; or ".join(prints),
+                _ends(one.fact, one.foretold),
+                _ends(one.fact, one.held),
+                _share(one.alone),
+                _parts(other.alone),
+                "; ".join(sources()[p.source].title for p in one.fact.prints),
+            )
+        )
         if len(prints) > 1:
-            disagree.append(f"Two prints disagree about {one.fact.says}: {' and '.join(prints)}. A gun has to agree "
-                            f"with one of them, so the band holds both: {_ends(one.fact, one.held)}.")  # fmt: skip
+            disagree.append(
+                f"Two prints disagree about {one.fact.says}: {' and '.join(prints)}. A gun has to agree "
+                f"with one of them, so the band holds both: {_ends(one.fact, one.held)}."
+            )
     first, second = landed[0], mist[0]
     told = (
         "Before anything is measured, your gun may be any that the margins of the tables allow. What is in print "
@@ -131,8 +161,10 @@ def facts() -> page.Piece:
     )
     title = f"What the facts in print did to the bands ({len(rows)} facts)"
     words = [told, *disagree]
-    return page.Piece("".join(map(page.paragraph, words)) + page.folded(title, page.table(FACTS_HEAD, rows)),
-                      "\n".join([*words, title, page.plain_table(FACTS_HEAD, rows)]))  # fmt: skip
+    return page.Piece(
+        "".join(map(page.paragraph, words)) + page.folded(title, page.table(FACTS_HEAD, rows)),
+        "\n".join([*words, title, page.plain_table(FACTS_HEAD, rows)]),
+    )
 
 
 def _name(fact: belief.Observation) -> str:

@@ -69,9 +69,15 @@ class Worked:
         for one in reversed(done):  # what is given names the first step's figures
             known.update(one.words)
         known.pop("result", None)
-        rows = [(step.get("say", "").format(**known, result=one.text), one.code, one.text,
-                 step.get("then", "").format(**known, result=one.text))
-                for step, one in zip(self.steps, done, strict=True)]  # fmt: skip
+        rows = [
+            (
+                step.get("say", "").format(**known, result=one.text),
+                one.code,
+                one.text,
+                step.get("then", "").format(**known, result=one.text),
+            )
+            for step, one in zip(self.steps, done, strict=True)
+        ]
         return self.given.format(**known), rows
 
     @property
@@ -86,9 +92,10 @@ class Worked:
         given, rows = self._parts()
         steps = "".join(
             f"<li>{page.escape(say)}<br><code>{page.escape(code)}</code> → <strong>{page.escape(text)}</strong>"
-            + (f"<br>{page.escape(then)}" if then else "") + "</li>"
+            + (f"<br>{page.escape(then)}" if then else "")
+            + "</li>"
             for say, code, text, then in rows
-        )  # fmt: skip
+        )
         return f"<h4>Worked example: {page.escape(self.title)}</h4>{page.paragraph(given)}<ol>{steps}</ol>"
 
     def __repr__(self) -> str:

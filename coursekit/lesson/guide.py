@@ -60,8 +60,10 @@ def _cautions() -> dict[str, Any]:
     return tomllib.loads((resources.files("coursekit.lesson") / "cautions.toml").read_text(encoding="utf-8"))
 
 
-CAUTIONS_END = ("Common practice of the trade. Read the data sheet and the safety data sheet, and obey your local "
-                "rules; nothing that is computed here is permission to spray, breathe or burn.")  # fmt: skip
+CAUTIONS_END = (
+    "Common practice of the trade. Read the data sheet and the safety data sheet, and obey your local "
+    "rules; nothing that is computed here is permission to spray, breathe or burn."
+)
 
 
 def cautions(*topics: str) -> Piece:
@@ -74,8 +76,7 @@ def cautions(*topics: str) -> Piece:
 def cautions_html(*topics: str) -> str:
     """The cautions as markup, for sheets."""
     body = "".join(f"<h4>{page.escape(part['title'])}</h4>{page.items(part['lines'])}" for part in _chosen(topics))
-    return (f'<div class="ck-take-care" role="note" aria-label="Take care">{body}'
-            f"{page.paragraph(CAUTIONS_END)}</div>")  # fmt: skip
+    return f'<div class="ck-take-care" role="note" aria-label="Take care">{body}{page.paragraph(CAUTIONS_END)}</div>'
 
 
 def _chosen(topics: tuple[str, ...]) -> list[Any]:
@@ -84,9 +85,12 @@ def _chosen(topics: tuple[str, ...]) -> list[Any]:
     for topic in topics:
         if topic not in found and topic not in more:
             raise InputError("cautions", f"{topic!r:.40} has none.", f"There are: {', '.join([*found, *more])}.")
-    return [found[topic] if topic in found
-            else {"title": topic.capitalize(), "lines": [one.text for one in garage.cautions(topic)]}
-            for topic in topics or found]  # fmt: skip
+    return [
+        found[topic]
+        if topic in found
+        else {"title": topic.capitalize(), "lines": [one.text for one in garage.cautions(topic)]}
+        for topic in topics or found
+    ]
 
 
 def usual_times(*materials: str) -> Piece:
@@ -141,8 +145,10 @@ def progress() -> Piece:
     notice = page.paragraph(file.message, "ck-error") if file.message else ""
     table, plain = (page.table(STANDING, begun), page.plain_table(STANDING, begun)) if begun else ("", "")
     text = (file.message, count, plain, title, page.plain_table(head, rest))
-    return Piece(f"<h4>Your progress</h4>{notice}{page.paragraph(count)}{table}"
-                 + page.folded(title, page.table(head, rest)), "\n".join(part for part in text if part))  # fmt: skip
+    return Piece(
+        f"<h4>Your progress</h4>{notice}{page.paragraph(count)}{table}" + page.folded(title, page.table(head, rest)),
+        "\n".join(part for part in text if part),
+    )
 
 
 STANDING = ("exercise", "what", "state", "tries", "hints")

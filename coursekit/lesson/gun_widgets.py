@@ -27,11 +27,21 @@ class PinView(BenchView):
         super().__init__(bench)
         lines = [
             w.HBox([control("name", self.name), button("Pin this setting", self.pin)]),
-            w.HBox([control("pinned", self.which), button("Set the bench to it", self.use),
-                    button("Unpin it", self.unpin)]),
-            w.HBox([control("compared with", self.base), control("sorted by", self.order),
-                    button("Save as CSV", self.save)]),
-        ]  # fmt: skip
+            w.HBox(
+                [
+                    control("pinned", self.which),
+                    button("Set the bench to it", self.use),
+                    button("Unpin it", self.unpin),
+                ]
+            ),
+            w.HBox(
+                [
+                    control("compared with", self.base),
+                    control("sorted by", self.order),
+                    button("Save as CSV", self.save),
+                ]
+            ),
+        ]
         self.answer = w.Dropdown(options=list(ANSWERS), layout=w.Layout(width="max-content"))
         lines.append(w.HBox([control("band of", self.answer), button("What would narrow it?", self.narrow)]))
         for line in lines:
@@ -114,15 +124,25 @@ class OutfitView(View):
         self.forms = w.Accordion([self._form(kind) for kind in outfit_page.FORMS])
         for number, kind in enumerate(outfit_page.FORMS):
             self.forms.set_title(number, f"Write down a {kind} of your own, or change one")
-        super().__init__([w.HTML("<h4>Your gun, paint, hand and panel</h4>"), self.chosen, self.carried, self.forms,
-                          self.said])  # fmt: skip
+        super().__init__(
+            [w.HTML("<h4>Your gun, paint, hand and panel</h4>"), self.chosen, self.carried, self.forms, self.said]
+        )
         self.refresh()
 
     def _form(self, kind: str) -> w.VBox:
         self.fields[kind] = {key: w.Text(layout=w.Layout(width="14em")) for key in outfit_page.FORMS[kind]}
         rows = [control(outfit_page.label(kind, key), field) for key, field in self.fields[kind].items()]
-        return w.VBox([*rows, w.HBox([button(f"Keep this {kind}", lambda: self.keep(kind)),
-                                      button(f"Forget this {kind}", lambda: self.forget(kind))])])  # fmt: skip
+        return w.VBox(
+            [
+                *rows,
+                w.HBox(
+                    [
+                        button(f"Keep this {kind}", lambda: self.keep(kind)),
+                        button(f"Forget this {kind}", lambda: self.forget(kind)),
+                    ]
+                ),
+            ]
+        )
 
     def refresh(self) -> None:
         mine = own.my_outfit()

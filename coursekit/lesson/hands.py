@@ -101,17 +101,24 @@ class Hands:
         label, band = NAMES[self.figure][0], found.band(self.figure)
         ends = [figure_words(self.figure, value, system) for value in band]
         steady = figure_words(self.figure, getattr(self._steady, self.figure), system)
-        spread = (f"{ends[1]} in the middle, nine hands of ten between {ends[0]} and {ends[2]}"
-                  if ends[0] != ends[2] else f"{ends[1]} by nine hands of ten")  # fmt: skip
-        words = (f"{len(found)} of {found.wanted} hands that stray by {_percent(found.recipe.hand['variation'])}: in "
-                 f"{well} of them every step may go on. {label[:1].upper() + label[1:]}: {spread}; "
-                 f"a steady hand comes to {steady}.")  # fmt: skip
+        spread = (
+            f"{ends[1]} in the middle, nine hands of ten between {ends[0]} and {ends[2]}"
+            if ends[0] != ends[2]
+            else f"{ends[1]} by nine hands of ten"
+        )
+        words = (
+            f"{len(found)} of {found.wanted} hands that stray by {_percent(found.recipe.hand['variation'])}: in "
+            f"{well} of them every step may go on. {label[:1].upper() + label[1:]}: {spread}; "
+            f"a steady hand comes to {steady}."
+        )
         missed = found.not_yet()
         if not missed:
             return words
         worst = max(missed, key=lambda step: missed[step])
-        return words + (f" Most often it is not yet after step {worst}, {found.recipe.steps[worst - 1].words}: "
-                        f"{_percent(missed[worst])} of the hands.")  # fmt: skip
+        return words + (
+            f" Most often it is not yet after step {worst}, {found.recipe.steps[worst - 1].words}: "
+            f"{_percent(missed[worst])} of the hands."
+        )
 
     @cached_property
     def _steady(self) -> Outcome:
@@ -135,25 +142,47 @@ class Hands:
             low, high = min(0.0, *drawn), max(*drawn, 1e-9) if len(drawn) > 1 else 2 * drawn[0] + 1e-9
             share = (np.arange(len(drawn)) + 0.5) / len(drawn) * 100
             unit = row.unit(system)
-            drawings.append(chart(
-                Axis(f"{NAMES[self.figure][0]}{f' ({unit})' if unit else ''}", low, 1.05 * high),
-                Axis("hands that stay below (%)", 0, 100),
-                [Line([one for one in drawn for _ in (0, 1)][1:], np.repeat(share, 2)[:-1]),
-                 *(Line([low, 1.05 * high], [end, end], words, "dotted")
-                   for end, words in ((5, "5 and 95 %"), (95, "")))],
-                480, 300))  # fmt: skip
+            drawings.append(
+                chart(
+                    Axis(f"{NAMES[self.figure][0]}{f' ({unit})' if unit else ''}", low, 1.05 * high),
+                    Axis("hands that stay below (%)", 0, 100),
+                    [
+                        Line([one for one in drawn for _ in (0, 1)][1:], np.repeat(share, 2)[:-1]),
+                        *(
+                            Line([low, 1.05 * high], [end, end], words, "dotted")
+                            for end, words in ((5, "5 and 95 %"), (95, ""))
+                        ),
+                    ],
+                    480,
+                    300,
+                )
+            )
         missed = sorted(found.not_yet().items(), key=lambda pair: -pair[1])[:MOST_BARS]
         if missed:
-            drawings.append(bars("hands that must not go on yet after this step (%)", [
-                Bar(f"{number} {found.recipe.steps[number - 1].words}", 100 * share, _percent(share), "cross")
-                for number, share in missed], 100, 420))  # fmt: skip
+            drawings.append(
+                bars(
+                    "hands that must not go on yet after this step (%)",
+                    [
+                        Bar(f"{number} {found.recipe.steps[number - 1].words}", 100 * share, _percent(share), "cross")
+                        for number, share in missed
+                    ],
+                    100,
+                    420,
+                )
+            )
         return side_by_side(*drawings)
 
     def _bands(self) -> str:
         assert self.found is not None
         system, steady = shown.system(), self._steady
-        cells = [(NAMES[key][0], *(figure_words(key, value, system) for value in self.found.band(key)),
-                  figure_words(key, getattr(steady, key), system)) for key in FIGURES]  # fmt: skip
+        cells = [
+            (
+                NAMES[key][0],
+                *(figure_words(key, value, system) for value in self.found.band(key)),
+                figure_words(key, getattr(steady, key), system),
+            )
+            for key in FIGURES
+        ]
         return page.table(("over the hands", "5 %", "middle", "95 %", "steady hand"), cells)
 
     def __repr__(self) -> str:

@@ -25,10 +25,16 @@ def report() -> tuple[str, str]:
     top = f"{count} measurement{'s' * (count != 1)} in your garage file: {file}"
     lines = [top + ("." if file.exists() else " (it is made when you keep the first one)."), *doubts(mine)]
     known = rows(mine)
-    end = ("It is plain text: open it to read it, mend a reading or delete a measurement by hand. From Python, "
-           'measured.load().forget("delivery") takes the last one of a kind out again.')  # fmt: skip
-    markup = (page.paragraph(lines[0]) + "".join(page.paragraph(line, "ck-error") for line in lines[1:])
-              + page.table(HEAD, known) + page.paragraph(end))  # fmt: skip
+    end = (
+        "It is plain text: open it to read it, mend a reading or delete a measurement by hand. From Python, "
+        'measured.load().forget("delivery") takes the last one of a kind out again.'
+    )
+    markup = (
+        page.paragraph(lines[0])
+        + "".join(page.paragraph(line, "ck-error") for line in lines[1:])
+        + page.table(HEAD, known)
+        + page.paragraph(end)
+    )
     return markup, "\n".join([*lines, page.plain_table(HEAD, known), end])
 
 
@@ -40,7 +46,7 @@ def rows(mine: measured.Measured) -> list[tuple[str, str, str, str]]:
         for key in way.gives:
             table = coefficients()[key]
             latest = [e for e in mine.entries if key in e.counts(mine.used)]
-            came = f"{way.title}: lesson.measure(\"{way.key}\")"
+            came = f'{way.title}: lesson.measure("{way.key}")'
             if latest:
                 came = f"{latest[-1].way.title}, {latest[-1].date:%Y-%m-%d}"
             row = (names()[table.name].label, words(told[key]) if key in told else "not yet", words(table), came)
@@ -67,6 +73,8 @@ def doubts(mine: measured.Measured) -> list[str]:
     for key, number in mine.coefficients().items():
         table = coefficients()[key]
         if not table.low <= number <= table.high:
-            said.append(f"Your {names()[table.name].label}, {words(number)}, lies outside what the course takes "
-                        f"as usual, {words(table)}. It is used as measured; measure again to be sure.")  # fmt: skip
+            said.append(
+                f"Your {names()[table.name].label}, {words(number)}, lies outside what the course takes "
+                f"as usual, {words(table)}. It is used as measured; measure again to be sure."
+            )
     return said

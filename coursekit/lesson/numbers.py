@@ -29,6 +29,7 @@ def save(table: Table, path: Any) -> Path:
         file = Path(path)
         file.write_text(text.getvalue(), encoding="utf-8")
     except (OSError, TypeError, ValueError) as error:
-        raise InputError("path", f"cannot be written ({type(error).__name__}).",
-                         'Give a file name such as "sweep.csv".') from None  # fmt: skip
+        raise InputError(
+            "path", f"cannot be written ({type(error).__name__}).", 'Give a file name such as "sweep.csv".'
+        ) from None
     return file

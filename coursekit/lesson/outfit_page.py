@@ -12,9 +12,12 @@ from coursekit.records import Record
 from coursekit.spraying import records
 
 FORMS = {kind: tuple(field.name for field in dataclasses.fields(cls)) for kind, cls in records.KINDS.items()}
-WORDS = {"air_cap": "stamped on the air cap, may be left out", "cup": "flow cup, such as DIN 4, may be left out",
-         "solvent": "slowest solvent, may be left out",
-         "cap_pressure": "air on a test cap, in place of that at the inlet"}  # fmt: skip
+WORDS = {
+    "air_cap": "stamped on the air cap, may be left out",
+    "cup": "flow cup, such as DIN 4, may be left out",
+    "solvent": "slowest solvent, may be left out",
+    "cap_pressure": "air on a test cap, in place of that at the inlet",
+}
 
 
 def label(kind: str, key: str) -> str:

@@ -56,8 +56,9 @@ def garage_file() -> measured.Measured:
     """The learner's measurements, each for what it says of the chosen gun and paint."""
     mine = my_outfit()
     empty = measured.Measured(Path(measured.FILE))
-    found: measured.Measured = _loaded(measured.FILE, lambda path: measured.load(path).with_(made_with()), empty,
-                                       mine)  # fmt: skip
+    found: measured.Measured = _loaded(
+        measured.FILE, lambda path: measured.load(path).with_(made_with()), empty, mine
+    )
     return found
 
 
@@ -120,17 +121,22 @@ def gun_rows() -> list[dict[str, Any]]:
         rows = tomllib.loads(read_text(file.path)).get("measurement", [])
     except FileNotFoundError:
         return []
-    found = [row for row, entry in zip(rows, file.entries, strict=True)
-             if set(entry.way.gives) & set(belongs()) and entry.made_with.gun in ("", name)]
-    return [{**row, "date": row["date"].isoformat()} for row in found]  # fmt: skip
+    found = [
+        row
+        for row, entry in zip(rows, file.entries, strict=True)
+        if set(entry.way.gives) & set(belongs()) and entry.made_with.gun in ("", name)
+    ]
+    return [{**row, "date": row["date"].isoformat()} for row in found]
 
 
 def belongs_words() -> str:
     """To which gun and paint a measurement is put down."""
     mine, system = my_outfit(), shown.system()
     at = {key: quantities.shown(mine.si[key], key, system) for key in ("tip_bore", "turns", "gun_inlet_pressure")}
-    return (f"Recorded for {mine.gun.name} ({at['tip_bore']} tip, {at['turns']} turns, {at['gun_inlet_pressure']} at "
-            f"the gun) with {mine.paint.name}; lesson.outfit() changes them.")  # fmt: skip
+    return (
+        f"Recorded for {mine.gun.name} ({at['tip_bore']} tip, {at['turns']} turns, {at['gun_inlet_pressure']} at "
+        f"the gun) with {mine.paint.name}; lesson.outfit() changes them."
+    )
 
 
 GIVEN = ("tip_bore", "kinematic_viscosity", "density", "volume_solids")  # what a gun and a paint are, not a setting
@@ -146,8 +152,10 @@ def how_html(way: Way) -> str:
     """How a measurement is made."""
     care = page.paragraph(f"Take care: {way.caution}", "ck-kept") if way.caution else ""
     steps = "".join(f"<li>{page.escape(step)}</li>" for step in way.steps)
-    return (f"<h4>{page.escape(way.title)}</h4>{page.paragraph(f'Measures {way.measures}.')}<ol>{steps}</ol>{care}"
-            + page.paragraph("Several readings: put a comma between them."))  # fmt: skip
+    return (
+        f"<h4>{page.escape(way.title)}</h4>{page.paragraph(f'Measures {way.measures}.')}<ol>{steps}</ol>{care}"
+        + page.paragraph("Several readings: put a comma between them.")
+    )
 
 
 def field_label(way: Way, key: str) -> str:
@@ -176,8 +184,11 @@ def with_clear_unit(text: str, name: str, argument: str) -> str:
     row = names()[name]
     if row.kind == "fraction" and row.unit(shown.system()) == "%" and (match := _BARE_SHARE.fullmatch(whole)):
         share = 100 * float(match[1])
-        raise InputError(argument, f'"{whole}" could mean {float(match[1]):g} % or {share:g} %.',
-                         f'Write the sign as well: "{float(match[1]):g} %" or "{share:g} %".')  # fmt: skip
+        raise InputError(
+            argument,
+            f'"{whole}" could mean {float(match[1]):g} % or {share:g} %.',
+            f'Write the sign as well: "{float(match[1]):g} %" or "{share:g} %".',
+        )
     return whole
 
 

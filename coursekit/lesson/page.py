@@ -89,5 +89,7 @@ def figure(picture: str, words: str, error: str = "") -> str:
     """A picture with its sentence: named by it for who cannot see it, and shown under it for who can."""
     wrong = f'<p class="ck-error" role="alert">{escape(error)}</p>' if error else ""
     old = " ck-old" if error else ""
-    return (f'{wrong}<figure class="ck-figure{old}"><div class="ck-picture" role="img" aria-label="{escape(words)}">'
-            f'{picture}</div><figcaption class="ck-words">{escape(words)}</figcaption></figure>')  # fmt: skip
+    return (
+        f'{wrong}<figure class="ck-figure{old}"><div class="ck-picture" role="img" aria-label="{escape(words)}">'
+        f'{picture}</div><figcaption class="ck-words">{escape(words)}</figcaption></figure>'
+    )

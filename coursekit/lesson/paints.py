@@ -12,12 +12,18 @@ from coursekit.lesson.swatch_drawing import Patch
 from coursekit.uncertain import Band
 
 COLOURS: dict[str, tuple[float, float, float]] = {
-    "demo blue": (34, 6, -38), "demo red": (42, 56, 36), "demo yellow": (80, 6, 72), "demo white": (88, -1, 3),
-    "demo grey": (55, -1, -4), "demo green": (42, -34, 18),
-}  # fmt: skip
+    "demo blue": (34, 6, -38),
+    "demo red": (42, 56, 36),
+    "demo yellow": (80, 6, 72),
+    "demo white": (88, -1, 3),
+    "demo grey": (55, -1, -4),
+    "demo green": (42, -34, 18),
+}
 SURFACERS: dict[str, tuple[float, float, float]] = {
-    "light grey": (76, 0, 1), "mid grey": (55, 0, 1), "dark grey": (30, 0, 0),
-}  # fmt: skip
+    "light grey": (76, 0, 1),
+    "mid grey": (55, 0, 1),
+    "dark grey": (30, 0, 0),
+}
 WEAK, STRONG = ("demo red", "demo yellow"), ("demo white",)  # as the note of `scattering` places them in its band
 FILLER = (82.0, -2.0, 24.0)
 
@@ -40,8 +46,10 @@ def patch(lab: Sequence[float], label: str = "") -> Patch:
 
 def patches(labs: Sequence[Sequence[float]], labels: Sequence[str]) -> list[Patch]:
     """Colours side by side, each with its label and its three numbers beneath."""
-    return [Patch(shown, label, ", ".join(f"{round(part, 1):g}".replace("-", "\N{MINUS SIGN}") for part in lab))
-            for shown, lab, label in zip(hexes(np.array(labs, dtype=float)), labs, labels, strict=True)]  # fmt: skip
+    return [
+        Patch(shown, label, ", ".join(f"{round(part, 1):g}".replace("-", "\N{MINUS SIGN}") for part in lab))
+        for shown, lab, label in zip(hexes(np.array(labs, dtype=float)), labs, labels, strict=True)
+    ]
 
 
 def strip(labs: Sequence[Sequence[float]]) -> list[Patch]:

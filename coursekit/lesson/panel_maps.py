@@ -18,8 +18,16 @@ from coursekit.repair.condition import on_top, plain
 from coursekit.repair.words import spot_words
 
 # Shades from dark to light, so that what may lie side by side differs in a grey print too.
-SHADES = {"bare metal": 0.0, "bare plastic": 0.0, "epoxy primer": 0.18, "old paint": 0.34, "base": 0.5,
-          "surfacer": 0.66, "clear": 0.8, "filler": 1.0}  # fmt: skip
+SHADES = {
+    "bare metal": 0.0,
+    "bare plastic": 0.0,
+    "epoxy primer": 0.18,
+    "old paint": 0.34,
+    "base": 0.5,
+    "surfacer": 0.66,
+    "clear": 0.8,
+    "filler": 1.0,
+}
 ENDS = (1e-6, 2e-6, 5e-6, 1e-5, 2e-5, 5e-5, 1e-4, 2e-4, 5e-4, 1e-3, 2e-3, 5e-3)  # m: where a scale may end
 
 
@@ -38,7 +46,7 @@ VIEWS = {
     "height": View("amplitude", "height over the old paint", TABLES["height"], 2e-5),
     "scratch": View("scratch_depth", "scratch", TABLES["scratch"], 2e-6),
     "guide coat": View("remaining", "guide coat left", "cividis_r", 1.0),  # it is dark: where it is left the map is
-}  # fmt: skip
+}
 
 
 def values_of(panel: Panel, view: str) -> np.ndarray:
@@ -59,8 +67,10 @@ def values_of(panel: Panel, view: str) -> np.ndarray:
 def maps_of(panels: Sequence[tuple[str, Panel]], view: str, system: System, alt: str, side: float = 0.0) -> str:
     """The panels side by side, each under its title, on one scale."""
     shape = panels[0][1].shape
-    x, y = (Axis(f"{words} ({names()['panel_width'].unit(system)})", 0.0, float(in_unit(size, "panel_width", system)))
-            for words, size in zip(("along the panel", "up"), shape.size, strict=True))  # fmt: skip
+    x, y = (
+        Axis(f"{words} ({names()['panel_width'].unit(system)})", 0.0, float(in_unit(size, "panel_width", system)))
+        for words, size in zip(("along the panel", "up"), shape.size, strict=True)
+    )
     side = side or (360.0 if len(panels) == 1 else 282.0)
     if view == "what shows":
         return _shown(panels, x, y, system, alt, side)
@@ -69,8 +79,10 @@ def maps_of(panels: Sequence[tuple[str, Panel]], view: str, system: System, alt:
     end = 1.0 if view == "guide coat" else round_end(found, drawn.least)
     unit = names()[drawn.name].unit(system)
     low, high = (float(in_unit(edge, drawn.name, system)) for edge in (-end if view == "height" else 0.0, end))
-    pngs = [(title, map_png(in_unit(values, drawn.name, system), low, high, drawn.table))
-            for (title, _), values in zip(panels, found, strict=True)]  # fmt: skip
+    pngs = [
+        (title, map_png(in_unit(values, drawn.name, system), low, high, drawn.table))
+        for (title, _), values in zip(panels, found, strict=True)
+    ]
     width = round(LEFT + len(panels) * (side + 26) + 96)
     return maps_picture(pngs, x, y, Axis(f"{drawn.words} ({unit})", low, high), drawn.table, alt, width, side)
 
@@ -91,9 +103,11 @@ def _shown(panels: Sequence[tuple[str, Panel]], x: Axis, y: Axis, system: System
     for number, (title, panel) in enumerate(panels):
         begin = left + number * (side + gap)
         data = base64.b64encode(map_png(values_of(panel, "what shows"), 0.0, 1.0, TABLES["film"])).decode()
-        images.append(f'<img alt="{page.escape(alt)}" src="data:image/png;base64,{data}" style="'
-                      f"left:{100 * begin / width:.3f}%;top:{100 * top / height:.3f}%;"
-                      f'width:{100 * side / width:.3f}%;height:{100 * (bottom - top) / height:.3f}%">')  # fmt: skip
+        images.append(
+            f'<img alt="{page.escape(alt)}" src="data:image/png;base64,{data}" style="'
+            f"left:{100 * begin / width:.3f}%;top:{100 * top / height:.3f}%;"
+            f'width:{100 * side / width:.3f}%;height:{100 * (bottom - top) / height:.3f}%">'
+        )
         body.append(_text(begin, top - 9, title) + _level(x, begin, begin + side, top, bottom))
         for layer, count in zip(panel.layers, _counts(panel), strict=True):
             here = areas.setdefault(plain(layer.material), [0.0] * len(panels))
@@ -102,12 +116,16 @@ def _shown(panels: Sequence[tuple[str, Panel]], x: Axis, y: Axis, system: System
     for place, name in enumerate(there):
         at, sizes = top + 8 + 46 * place, areas[name]
         red, green, blue = _colours(TABLES["film"])[round(SHADES[name] * 254)]
-        body.append(f'<rect x="{bar}" y="{at}" width="22" height="22" fill="rgb({red},{green},{blue})" '
-                    f'stroke="currentColor"/>{_text(bar + 30, at + 11, name)}'
-                    + _text(bar + 30, at + 28, " | ".join(_size(one, system) for one in sizes)))  # fmt: skip
-    return (f'<div class="ck-map" style="{narrowest(width)};max-width:{width:.0f}px">{"".join(images)}'
-            f'<svg viewBox="0 0 {width:.0f} {height:.0f}" font-size="{TEXT}" fill="currentColor" aria-hidden="true">'
-            f'{"".join(body)}</svg></div>')  # fmt: skip
+        body.append(
+            f'<rect x="{bar}" y="{at}" width="22" height="22" fill="rgb({red},{green},{blue})" '
+            f'stroke="currentColor"/>{_text(bar + 30, at + 11, name)}'
+            + _text(bar + 30, at + 28, " | ".join(_size(one, system) for one in sizes))
+        )
+    return (
+        f'<div class="ck-map" style="{narrowest(width)};max-width:{width:.0f}px">{"".join(images)}'
+        f'<svg viewBox="0 0 {width:.0f} {height:.0f}" font-size="{TEXT}" fill="currentColor" aria-hidden="true">'
+        f"{''.join(body)}</svg></div>"
+    )
 
 
 def _size(area: float, system: System) -> str:

@@ -31,13 +31,16 @@ def step_pictures(which: str, view: str) -> page.Piece:
         name = f"{entry.step.number} {entry.step.words}"
         verdict = "go on" if entry.verdict.go else "not yet"
         data = base64.b64encode(map_png(values, low, high, table)).decode()
-        figures.append(f'<figure><img alt="{page.escape(f"{view} after step {name}")}" '
-                       f'src="data:image/png;base64,{data}"><figcaption>{page.escape(name)}<br>'
-                       f"<strong>{verdict}</strong></figcaption></figure>")  # fmt: skip
+        figures.append(
+            f'<figure><img alt="{page.escape(f"{view} after step {name}")}" '
+            f'src="data:image/png;base64,{data}"><figcaption>{page.escape(name)}<br>'
+            f"<strong>{verdict}</strong></figcaption></figure>"
+        )
         told.append(f"{name}: {verdict}")
     title = f"{played.recipe.title}: {view}, step by step. {scale}"
-    return page.Piece(f'{page.paragraph(title)}{key}<div class="ck-strip">{"".join(figures)}</div>',
-                      "\n".join([title, *told]))  # fmt: skip
+    return page.Piece(
+        f'{page.paragraph(title)}{key}<div class="ck-strip">{"".join(figures)}</div>', "\n".join([title, *told])
+    )
 
 
 def around(played: repair.Replay) -> tuple[slice, slice]:
@@ -45,8 +48,10 @@ def around(played: repair.Replay) -> tuple[slice, slice]:
     shape, area = played.start.shape, played.recipe.repair_area
     if area is None:
         return slice(None), slice(None)
-    ends = [np.searchsorted(axis, (low - MARGIN, high + MARGIN)) for axis, low, high in
-            ((shape.y, area[2], area[3]), (shape.x, area[0], area[1]))]  # fmt: skip
+    ends = [
+        np.searchsorted(axis, (low - MARGIN, high + MARGIN))
+        for axis, low, high in ((shape.y, area[2], area[3]), (shape.x, area[0], area[1]))
+    ]
     rows, columns = (slice(int(low), int(high)) for low, high in ends)
     return rows, columns
 
@@ -68,8 +73,10 @@ def _scale(found: list[np.ndarray], view: str) -> tuple[str, str, float, float, 
     system = shown.system()
     if view == "what shows":
         there = np.unique(np.concatenate([values[~np.isnan(values)] for values in found]))
-        names = sorted((name for name, shade in SHADES.items() if shade in there and name != "bare plastic"),
-                       key=lambda name: SHADES[name])  # fmt: skip
+        names = sorted(
+            (name for name, shade in SHADES.items() if shade in there and name != "bare plastic"),
+            key=lambda name: SHADES[name],
+        )
         words = f"From dark to light: {', '.join(names)}."
         return words, _key([(SHADES[name], name) for name in names], TABLES["film"]), 0.0, 1.0, TABLES["film"]
     drawn = VIEWS[view]
@@ -85,6 +92,9 @@ def _scale(found: list[np.ndarray], view: str) -> tuple[str, str, float, float, 
 def _key(marks: list[tuple[float, str]], table: str) -> str:
     """Patches of the colours at shares of the scale, each with its words."""
     colours = _colours(table)
-    patches = "".join(f'<span><i style="background:rgb{tuple(int(one) for one in colours[round(share * 254)])}"></i> '
-                      f"{page.escape(words)}</span>" for share, words in marks)  # fmt: skip
+    patches = "".join(
+        f'<span><i style="background:rgb{tuple(int(one) for one in colours[round(share * 254)])}"></i> '
+        f"{page.escape(words)}</span>"
+        for share, words in marks
+    )
     return f'<p class="ck-key" aria-hidden="true">{patches}</p>'

@@ -38,8 +38,9 @@ def map_png(values: np.ndarray, low: float, high: float, table: str = "cividis")
     return file.getvalue()
 
 
-def map_picture(values: np.ndarray, x: Axis, y: Axis, scale: Axis, table: str = "cividis", alt: str = "",
-                width: int = WIDTH) -> str:  # fmt: skip
+def map_picture(
+    values: np.ndarray, x: Axis, y: Axis, scale: Axis, table: str = "cividis", alt: str = "", width: int = WIDTH
+) -> str:
     """A map with its axes and colour bar. `scale` says what the colours mean and where they begin and end."""
     rows, columns = np.shape(values)
     left, top, right = LEFT, 10.0, width - 96.0
@@ -48,15 +49,27 @@ def map_picture(values: np.ndarray, x: Axis, y: Axis, scale: Axis, table: str = 
     data = base64.b64encode(map_png(values, scale.low, scale.high, table)).decode()
     around = _around(x, y, scale, table, left, top, right, bottom, width)
     height = bottom + 50
-    place = (f"left:{100 * left / width:.3f}%;top:{100 * top / height:.3f}%;"
-             f"width:{100 * (right - left) / width:.3f}%;height:{100 * (bottom - top) / height:.3f}%")  # fmt: skip
-    return (f'<div class="ck-map" style="{narrowest(width)};max-width:{width}px">'
-            f'<img alt="{html.escape(alt)}" style="{place}" '
-            f'src="data:image/png;base64,{data}">{around}</div>')  # fmt: skip
+    place = (
+        f"left:{100 * left / width:.3f}%;top:{100 * top / height:.3f}%;"
+        f"width:{100 * (right - left) / width:.3f}%;height:{100 * (bottom - top) / height:.3f}%"
+    )
+    return (
+        f'<div class="ck-map" style="{narrowest(width)};max-width:{width}px">'
+        f'<img alt="{html.escape(alt)}" style="{place}" '
+        f'src="data:image/png;base64,{data}">{around}</div>'
+    )
 
 
-def maps_picture(maps: Sequence[tuple[str, bytes]], x: Axis, y: Axis, scale: Axis, table: str = "cividis",
-                 alt: str = "", width: int = WIDTH, side: float = 262.0) -> str:  # fmt: skip
+def maps_picture(
+    maps: Sequence[tuple[str, bytes]],
+    x: Axis,
+    y: Axis,
+    scale: Axis,
+    table: str = "cividis",
+    alt: str = "",
+    width: int = WIDTH,
+    side: float = 262.0,
+) -> str:
     """Maps side by side, each with its title over it, on the same axes and colours: PNGs as `map_png` makes them."""
     left, top, gap = LEFT, 26.0, 26.0
     bottom = top + side * (y.high - y.low) / (x.high - x.low)
@@ -72,25 +85,35 @@ def maps_picture(maps: Sequence[tuple[str, bytes]], x: Axis, y: Axis, scale: Axi
         )
     bar = left + max(len(maps), 1) * (side + gap)
     body.append(_colour_bar(scale, table, bar, bar + 88, top, bottom))
-    return (f'<div class="ck-map" style="{narrowest(width)};max-width:{width}px">{"".join(images)}'
-            f'<svg viewBox="0 0 {width} {height:.0f}" font-size="{TEXT}" fill="currentColor" aria-hidden="true">'
-            f'{"".join(body)}</svg></div>')  # fmt: skip
+    return (
+        f'<div class="ck-map" style="{narrowest(width)};max-width:{width}px">{"".join(images)}'
+        f'<svg viewBox="0 0 {width} {height:.0f}" font-size="{TEXT}" fill="currentColor" aria-hidden="true">'
+        f"{''.join(body)}</svg></div>"
+    )
 
 
 @functools.lru_cache(maxsize=32)
-def _around(x: Axis, y: Axis, scale: Axis, table: str, left: float, top: float, right: float, bottom: float,
-            width: int) -> str:  # fmt: skip
-    body = [_level(x, left, right, top, bottom), _upright(y, left, top, bottom),
-            _colour_bar(scale, table, right + 14, width - 8, top, bottom)]  # fmt: skip
-    return (f'<svg viewBox="0 0 {width} {bottom + 50:.0f}" font-size="{TEXT}" fill="currentColor" '
-            f'aria-hidden="true">{"".join(body)}</svg>')  # fmt: skip
+def _around(
+    x: Axis, y: Axis, scale: Axis, table: str, left: float, top: float, right: float, bottom: float, width: int
+) -> str:
+    body = [
+        _level(x, left, right, top, bottom),
+        _upright(y, left, top, bottom),
+        _colour_bar(scale, table, right + 14, width - 8, top, bottom),
+    ]
+    return (
+        f'<svg viewBox="0 0 {width} {bottom + 50:.0f}" font-size="{TEXT}" fill="currentColor" '
+        f'aria-hidden="true">{"".join(body)}</svg>'
+    )
 
 
 @functools.lru_cache(maxsize=64)
 def _level(x: Axis, left: float, right: float, top: float, bottom: float) -> str:
     """The frame of a map, with the axis below it."""
-    body = [f'<rect x="{left}" y="{top}" width="{right - left}" height="{bottom - top}" fill="none" '
-            'stroke="currentColor"/>']  # fmt: skip
+    body = [
+        f'<rect x="{left}" y="{top}" width="{right - left}" height="{bottom - top}" fill="none" '
+        'stroke="currentColor"/>'
+    ]
     for value in ticks(x.low, x.high, 6):
         at = left + (value - x.low) / (x.high - x.low) * (right - left)
         body.append(f'<path d="M{at:.1f},{bottom} v6" stroke="currentColor"/>')
@@ -118,8 +141,10 @@ def _colour_bar(scale: Axis, table: str, bar: float, end: float, top: float, bot
     colours = _colours(table)[np.linspace(0, NOTHING - 1, steps).astype(int)]
     deep = (bottom - top) / steps
     for number, (red, green, blue) in enumerate(colours):
-        body.append(f'<rect x="{bar}" y="{bottom - (number + 1) * deep:.2f}" width="16" height="{deep + 0.5:.2f}" '
-                    f'fill="rgb({red},{green},{blue})"/>')  # fmt: skip
+        body.append(
+            f'<rect x="{bar}" y="{bottom - (number + 1) * deep:.2f}" width="16" height="{deep + 0.5:.2f}" '
+            f'fill="rgb({red},{green},{blue})"/>'
+        )
     for value in ticks(scale.low, scale.high, 4):
         at = bottom - (value - scale.low) / (scale.high - scale.low) * (bottom - top)
         body.append(_text(bar + 21, at + 5, f"{value:g}"))

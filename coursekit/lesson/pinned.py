@@ -41,8 +41,11 @@ FILE = "what-if.csv"
 MOST, LONGEST = 24, 40
 SURE = 0.9
 QUICK = 5.0  # minutes of a measurement that is worth a try
-ANSWERS = {"mist": ("mist_per_landed", "the mist"), "wet film": ("wet_film", "the wet film"),
-           "texture": ("texture", "the texture")}  # fmt: skip
+ANSWERS = {
+    "mist": ("mist_per_landed", "the mist"),
+    "wet film": ("wet_film", "the wet film"),
+    "texture": ("texture", "the texture"),
+}
 NOW = "as set now"
 
 
@@ -57,8 +60,9 @@ class Column(NamedTuple):
     judged: Callable[[Coat], Any]  # film brought to one dry film, losses per gram landed
 
 
-def _plain(key: str, label: str, name: str, better: int, of: Callable[[Any], Any],
-           judged: Callable[[Any], Any] | None = None) -> Column:  # fmt: skip
+def _plain(
+    key: str, label: str, name: str, better: int, of: Callable[[Any], Any], judged: Callable[[Any], Any] | None = None
+) -> Column:
     return Column(key, label, name, better, lambda coat: of(coat.samples), lambda coat: (judged or of)(coat.samples))
 
 
@@ -72,7 +76,7 @@ COLUMNS = (
     _plain("texture", "texture", "texture", -1, lambda s: s.texture, lambda s: s.texture / np.sqrt(s.dry_film)),
     _plain("dry_spray", "lands too dry", "dry_spray", -1, lambda s: s.dry_spray),
     _plain("air_use", "air", "air_use", -1, lambda s: s.air_use),
-)  # fmt: skip
+)
 BY_KEY = {column.key: column for column in COLUMNS}
 
 
@@ -211,8 +215,10 @@ class PinBench(Bench):
         system, found = shown.system(), self.rows_of_pins()
         base = self.base if self.base in found else NOW
         against = found[base]
-        head = ["setting", *(named(names()[c.name], system, c.label) if c.name != "film_ratio" else c.label
-                             for c in COLUMNS)]  # fmt: skip
+        head = [
+            "setting",
+            *(named(names()[c.name], system, c.label) if c.name != "film_ratio" else c.label for c in COLUMNS),
+        ]
         rows = []
         for name, coat in found.items():
             cells = [name]
@@ -230,8 +236,10 @@ class PinBench(Bench):
         supplied = own.coefficient("compressor_delivery")
         gives = quantities.shown_band(supplied.low, supplied.high, "air_use", shown.system())
         base = self.base if self.base in self.pinned else NOW
-        caption = (f"Compared with “{base}”. Mist and past the edge per part landed; passes, time and texture at "
-                   f"equal dry film. Your compressor gives {gives}.")  # fmt: skip
+        caption = (
+            f"Compared with “{base}”. Mist and past the edge per part landed; passes, time and texture at "
+            f"equal dry film. Your compressor gives {gives}."
+        )
         folded = page.folded("Each pair, in words", page.items(self.pairs())) if len(rows) > 2 else ""
         return page.table(head, rows) + page.paragraph(caption) + folded
 
@@ -255,8 +263,10 @@ class PinBench(Bench):
         causes = [f"{names()[coefficients()[one.key].name].label} ({one.share:.0%})" for one in found.causes[:3]]
         best, *rest = found.measurements
         way = ways()[best.way]
-        told = (f"To narrow the band of {words}: {way.title[0].lower()}{way.title[1:]}, {way.minutes:g} minutes. "
-                f"That would cut it to {best.left:.0%} of its width")  # fmt: skip
+        told = (
+            f"To narrow the band of {words}: {way.title[0].lower()}{way.title[1:]}, {way.minutes:g} minutes. "
+            f"That would cut it to {best.left:.0%} of its width"
+        )
         if rest:
             second = ways()[rest[0].way].title
             told += f". Next best: {second[0].lower()}{second[1:]}, {rest[0].left:.0%}"

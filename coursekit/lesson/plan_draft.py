@@ -43,9 +43,12 @@ class Draft:
         if damage is None:
             given["damage"].written[THERE] = "no"
         given |= {name: Table.of(name, written.get("material", {}).get(name, {})) for name in SHEETS}
-        return cls(str(written.get("title", "A repair")), given,
-                   [Table.of(table["do"], table) for table in written["step"]],
-                   {key: table for key, table in written.items() if key not in _KNOWN})  # fmt: skip
+        return cls(
+            str(written.get("title", "A repair")),
+            given,
+            [Table.of(table["do"], table) for table in written["step"]],
+            {key: table for key, table in written.items() if key not in _KNOWN},
+        )
 
     def written(self) -> dict[str, Any]:
         """The tables of the recipe; what is empty is left out."""
@@ -68,16 +71,22 @@ class Draft:
     @property
     def state(self) -> dict[str, Any]:
         """All of it as plain data."""
-        return {"title": self.title, "given": {key: one.written for key, one in self.given.items()},
-                "steps": [{"do": one.kind, "written": one.written} for one in self.steps],
-                "rest": self.rest}  # fmt: skip
+        return {
+            "title": self.title,
+            "given": {key: one.written for key, one in self.given.items()},
+            "steps": [{"do": one.kind, "written": one.written} for one in self.steps],
+            "rest": self.rest,
+        }
 
     @classmethod
     def of_state(cls, kept: Mapping[str, Any]) -> Draft:
         """From what was kept; KeyError, TypeError, ValueError or AttributeError when it is none."""
-        draft = cls(str(kept["title"]), {key: Table(key, dict(kept["given"][key])) for key in (*GIVEN, *SHEETS)},
-                    [Table(str(one["do"]), dict(one["written"])) for one in kept["steps"]],
-                    dict(kept["rest"]))  # fmt: skip
+        draft = cls(
+            str(kept["title"]),
+            {key: Table(key, dict(kept["given"][key])) for key in (*GIVEN, *SHEETS)},
+            [Table(str(one["do"]), dict(one["written"])) for one in kept["steps"]],
+            dict(kept["rest"]),
+        )
         for table in draft.tables():
             known = table.written if table.kind == "price" else fields_of(table.kind)
             table.written = {key: str(text) for key, text in table.written.items() if key in known}
@@ -97,8 +106,11 @@ class Draft:
     def complaints(self) -> list[Complaint]:
         """Every entry that cannot be read."""
         parts: list[tuple[str | int, Table]] = [*self.given.items(), *enumerate(self.steps, 1)]
-        return [Complaint(_named(self.words(part), table, key), table, key, said)
-                for part, table in parts for key, said in table.errors.items()]  # fmt: skip
+        return [
+            Complaint(_named(self.words(part), table, key), table, key, said)
+            for part, table in parts
+            for key, said in table.errors.items()
+        ]
 
     def complaint(self, problem: Problem) -> Complaint:
         """What the recipe's reader or an act found, at its entry."""

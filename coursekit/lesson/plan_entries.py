@@ -36,69 +36,176 @@ from coursekit.unit_grammar import NUMBER
 LONGEST = 200  # characters of one entry
 RECTANGLE = "rectangle"
 THERE = "there"  # whether there is a damage at all
-GIVEN = {"garage": "your garage", "forecast": "the forecast", "panel": "the panel", "damage": "the damage",
-         "hand": "your hand", "measured": "what you measured of sanding", "gun": "your gun",
-         "cup": "your mixing cup", "price": "your prices"}
-OPTIONAL = ("forecast", "cup")  # tables that are there only when something in them is  # fmt: skip
+GIVEN = {
+    "garage": "your garage",
+    "forecast": "the forecast",
+    "panel": "the panel",
+    "damage": "the damage",
+    "hand": "your hand",
+    "measured": "what you measured of sanding",
+    "gun": "your gun",
+    "cup": "your mixing cup",
+    "price": "your prices",
+}
+OPTIONAL = ("forecast", "cup")  # tables that are there only when something in them is
 SHEETS = {name: f"data sheet: {name}" for name in materials()}
 PAPERS = ("P80", "P180", "P240", "P320", "P400", "P500", "P600", "P800")  # whose price is asked for
 PRICE = Field("text", "", "")
 _TABLES: Mapping[str, Mapping[str, Field]] = {
-    "garage": GARAGE, "panel": PANEL, "damage": {THERE: Field("choice", ("yes", "no"), "yes"), **DAMAGE},
-    "hand": HAND, "measured": MEASURED, "forecast": FORECAST, "gun": GUN, "cup": CUP,
+    "garage": GARAGE,
+    "panel": PANEL,
+    "damage": {THERE: Field("choice", ("yes", "no"), "yes"), **DAMAGE},
+    "hand": HAND,
+    "measured": MEASURED,
+    "forecast": FORECAST,
+    "gun": GUN,
+    "cup": CUP,
     "price": dict.fromkeys((*PAINTS, *PIECES, *LENGTHS, *(f"paper {grade}" for grade in PAPERS)), PRICE),
-}  # fmt: skip
+}
 FIRST = {  # what a new step says, where its fields have no default of their own
-    "block": {"paper": "P320", "strokes": "100"}, "hand sand": {"paper": "P320", "strokes": "30"},
-    "machine sand": {"paper": "P600", "time": "2 min"}, "polish": {"time": "3 min"}, "wait": {"time": "30 min"},
+    "block": {"paper": "P320", "strokes": "100"},
+    "hand sand": {"paper": "P320", "strokes": "30"},
+    "machine sand": {"paper": "P600", "time": "2 min"},
+    "polish": {"time": "3 min"},
+    "wait": {"time": "30 min"},
     "spray": {"material": "surfacer"},
-}  # fmt: skip
-SELDOM = {"cell", "texture", "overhang", "block", "rotation", "orbit", "captured", "lead", "cover", "left", "seed",
-          "hardness", "densities"}  # fmt: skip
-SELDOM_OF = {"clean": {"time"}, "fill": {"time"}, "guide coat": {"time"}, "mask": {"time"}, "unmask": set(),
-             "spray": {"direction", *GUN}, "panel": {"radius_along", "radius_up", "line_height"},
-             "price": {*PIECES, *(paint for paint in PAINTS if " for " in paint)}}  # fmt: skip
+}
+SELDOM = {
+    "cell",
+    "texture",
+    "overhang",
+    "block",
+    "rotation",
+    "orbit",
+    "captured",
+    "lead",
+    "cover",
+    "left",
+    "seed",
+    "hardness",
+    "densities",
+}
+SELDOM_OF = {
+    "clean": {"time"},
+    "fill": {"time"},
+    "guide coat": {"time"},
+    "mask": {"time"},
+    "unmask": set(),
+    "spray": {"direction", *GUN},
+    "panel": {"radius_along", "radius_up", "line_height"},
+    "price": {*PIECES, *(paint for paint in PAINTS if " for " in paint)},
+}
 # What is asked first in a step; the rest follows.
-ORDER = ("tool", "material", "compound", "paper", "coats", "wipes", "strokes", "time", "force", "direction", "flash",
-         "delivery", "speed", "step", "fan", "reduction", "keep_off")  # fmt: skip
+ORDER = (
+    "tool",
+    "material",
+    "compound",
+    "paper",
+    "coats",
+    "wipes",
+    "strokes",
+    "time",
+    "force",
+    "direction",
+    "flash",
+    "delivery",
+    "speed",
+    "step",
+    "fan",
+    "reduction",
+    "keep_off",
+)
 WORDS = {
-    "air_changes": "air changes in an hour", "length": "length of the room", "width": "width of the room",
-    "height": "height of the room", "shape": "kind of panel", "sheet": "what it is made of",
-    "cell": "squares it is computed in", "texture": "orange peel", "variation": "how far the hand strays",
-    "seed": "luck of the hand, a number", "wipes": "times wiped", "area": "where", "open": "left open",
-    "time": "how long", "proud": "filler stands above the form by", "ripple": "waves the spreader leaves",
-    "edge": "edge of the tape", "lip": "height of the tape's lip", "tool": "held in the hand",
-    "strokes": "strokes over each place", "direction": "direction of the strokes",
-    "keep_off": "kept off the body line by", "overhang": "most it hangs over an edge",
-    "block": "size of your own block", "material": "what is sprayed", "flash": "wait between coats",
-    "reduction": "thinner added", "delivery": "paint from the gun", "speed": "speed of the gun",
-    "step": "step between passes", "fan": "width of the fan", "captured": "share caught where it is aimed",
-    "lead": "trigger pulled before the edge", "cover": "cover beyond the panel", "left": "left in cup and gun",
-    "coats": "coats", "force": "force of the hand", "compound": "compound", "paper": "paper",
-    "volume_solids": "volume solids, as mixed", "densities": "density of each part, with commas",
-    "sag_limit": "wet film that hangs", "dry_to_recoat": "dry to recoat, as the sheet says",
-    "dry_to_sand": "dry to sand, as the sheet says", "recoat_until": "recoat before, as the sheet says",
-    "pot_life": "pot life, as the sheet says", "ratio": "parts by volume", "isocyanate": "isocyanate in the hardener",
+    "air_changes": "air changes in an hour",
+    "length": "length of the room",
+    "width": "width of the room",
+    "height": "height of the room",
+    "shape": "kind of panel",
+    "sheet": "what it is made of",
+    "cell": "squares it is computed in",
+    "texture": "orange peel",
+    "variation": "how far the hand strays",
+    "seed": "luck of the hand, a number",
+    "wipes": "times wiped",
+    "area": "where",
+    "open": "left open",
+    "time": "how long",
+    "proud": "filler stands above the form by",
+    "ripple": "waves the spreader leaves",
+    "edge": "edge of the tape",
+    "lip": "height of the tape's lip",
+    "tool": "held in the hand",
+    "strokes": "strokes over each place",
+    "direction": "direction of the strokes",
+    "keep_off": "kept off the body line by",
+    "overhang": "most it hangs over an edge",
+    "block": "size of your own block",
+    "material": "what is sprayed",
+    "flash": "wait between coats",
+    "reduction": "thinner added",
+    "delivery": "paint from the gun",
+    "speed": "speed of the gun",
+    "step": "step between passes",
+    "fan": "width of the fan",
+    "captured": "share caught where it is aimed",
+    "lead": "trigger pulled before the edge",
+    "cover": "cover beyond the panel",
+    "left": "left in cup and gun",
+    "coats": "coats",
+    "force": "force of the hand",
+    "compound": "compound",
+    "paper": "paper",
+    "volume_solids": "volume solids, as mixed",
+    "densities": "density of each part, with commas",
+    "sag_limit": "wet film that hangs",
+    "dry_to_recoat": "dry to recoat, as the sheet says",
+    "dry_to_sand": "dry to sand, as the sheet says",
+    "recoat_until": "recoat before, as the sheet says",
+    "pot_life": "pot life, as the sheet says",
+    "ratio": "parts by volume",
+    "isocyanate": "isocyanate in the hardener",
     "hardener": "chemistry of the hardener, by its safety data sheet",
-}  # fmt: skip
+}
 WORDS_OF = {
     "cup": {"bottom": "inside width at the bottom", "top": "inside width at the top", "height": "inside height"},
-    "damage": {THERE: "is there a low place?", "x": "begins from the front edge at",
-               "y": "begins from the lower edge at", "width": "its width", "height": "its height",
-               "low": "how low the metal lies", "stripped": "bare metal around it",
-               "feather": "old paint feathered over"},
+    "damage": {
+        THERE: "is there a low place?",
+        "x": "begins from the front edge at",
+        "y": "begins from the lower edge at",
+        "width": "its width",
+        "height": "its height",
+        "low": "how low the metal lies",
+        "stripped": "bare metal around it",
+        "feather": "old paint feathered over",
+    },
     "forecast": {"coldest": "coldest of the day", "warmest": "warmest of the day", "begins": "you begin at"},
-    "panel": {"texture": "orange peel of the old paint", "width": "its length along the car",
-              "height": "its height", "radius_along": "radius of its curve along the car",
-              "radius_up": "radius of its curve upwards", "line_height": "height of the body line"},
-    "polish": {"direction": "direction"}, "spray": {"direction": "direction of the passes"},
-}  # fmt: skip
-CORNER_WORDS = {"x": "– from the front edge", "y": "– from the lower edge", "width": "– its width",
-                "height": "– its height"}  # fmt: skip
-AREA_WORDS = {"all": "all of the panel", "repair": "the damage and a hand's breadth around", "damage": "the damage",
-              RECTANGLE: "a rectangle:"}  # fmt: skip
-_US = re.compile(r"(?<![A-Za-z])(in|inch|inches|ft|foot|feet|mils?|thou|gal|gallons?|qt|quarts?|pt|pints?|fl|lbs?|"
-                 r"pounds?|lbf|psi\w*|F|degF|scfm|cfm)(?![A-Za-z])")  # fmt: skip
+    "panel": {
+        "texture": "orange peel of the old paint",
+        "width": "its length along the car",
+        "height": "its height",
+        "radius_along": "radius of its curve along the car",
+        "radius_up": "radius of its curve upwards",
+        "line_height": "height of the body line",
+    },
+    "polish": {"direction": "direction"},
+    "spray": {"direction": "direction of the passes"},
+}
+CORNER_WORDS = {
+    "x": "– from the front edge",
+    "y": "– from the lower edge",
+    "width": "– its width",
+    "height": "– its height",
+}
+AREA_WORDS = {
+    "all": "all of the panel",
+    "repair": "the damage and a hand's breadth around",
+    "damage": "the damage",
+    RECTANGLE: "a rectangle:",
+}
+_US = re.compile(
+    r"(?<![A-Za-z])(in|inch|inches|ft|foot|feet|mils?|thou|gal|gallons?|qt|quarts?|pt|pints?|fl|lbs?|"
+    r"pounds?|lbf|psi\w*|F|degF|scfm|cfm)(?![A-Za-z])"
+)
 
 
 def fields_of(kind: str) -> dict[str, Field]:
@@ -248,8 +355,11 @@ def in_units(one: Field, text: str, system: System) -> str:
         return text
     row = names()[str(one.of)]
     match = NUMBER.match(text.strip())
-    if row.kind not in KINDS or row.metric == row.us or match is None or bool(_US.search(match[2])) == (
-        system == "us"
+    if (
+        row.kind not in KINDS
+        or row.metric == row.us
+        or match is None
+        or bool(_US.search(match[2])) == (system == "us")
     ):
         return text
     try:

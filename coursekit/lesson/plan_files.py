@@ -22,8 +22,15 @@ DRAFT = "plan_draft.json"
 LONGEST_NAME, MOST_BYTES = 60, 120
 MOST_DRAFTS = 20
 # Names that one system keeps for itself; a folder may be carried there.
-_RESERVED = {"con", "prn", "aux", "nul", "conin", "conout",
-             *(f"{port}{n}" for port in ("com", "lpt") for n in "0123456789¹²³")}  # fmt: skip
+_RESERVED = {
+    "con",
+    "prn",
+    "aux",
+    "nul",
+    "conin",
+    "conout",
+    *(f"{port}{n}" for port in ("com", "lpt") for n in "0123456789¹²³"),
+}
 
 
 class Kept(NamedTuple):
@@ -81,11 +88,17 @@ def save(recipe: Recipe, kept: Kept, over: bool = False) -> Kept:
     def written(there: str | None) -> str:
         if there is not None and not over:
             if kept.file != file:
-                raise Taken("name", f"is taken: {file} is there already and was not opened here.",
-                                 "Give the repair another name, or press “Save over it”.")  # fmt: skip
+                raise Taken(
+                    "name",
+                    f"is taken: {file} is there already and was not opened here.",
+                    "Give the repair another name, or press “Save over it”.",
+                )
             if there not in (kept.text, text):
-                raise Taken("file", f"{file.name} was changed since it was opened here.",
-                                 "Give the repair another name, or press “Save over it”.")  # fmt: skip
+                raise Taken(
+                    "file",
+                    f"{file.name} was changed since it was opened here.",
+                    "Give the repair another name, or press “Save over it”.",
+                )
         return text
 
     change(file, written, repair.loads)

@@ -96,6 +96,7 @@ class PlanForm:
 
     def begin(self, which: str) -> PlanForm:
         """Begin with a demo or open a file of one's own; when it cannot be, the form keeps what it has."""
+
         def work() -> None:
             if which not in self.starts():
                 raise InputError("begin with", "is not there.", f"There are: {'; '.join(self.starts())}.")
@@ -147,10 +148,16 @@ class PlanForm:
 
     def pick(self, which: str | int) -> PlanForm:
         """A part – "garage", "panel", "damage", "hand", "measured", a material – or a step by its number."""
-        if isinstance(which, bool) or not (which in self.draft.given if isinstance(which, str) else
-                                           isinstance(which, int) and 1 <= which <= len(self.draft.steps)):
-            raise InputError("part", "is no part of this plan.", f"Give {', '.join(self.draft.given)}, or a step "
-                             f"from 1 to {len(self.draft.steps)}.")  # fmt: skip
+        if isinstance(which, bool) or not (
+            which in self.draft.given
+            if isinstance(which, str)
+            else isinstance(which, int) and 1 <= which <= len(self.draft.steps)
+        ):
+            raise InputError(
+                "part",
+                "is no part of this plan.",
+                f"Give {', '.join(self.draft.given)}, or a step from 1 to {len(self.draft.steps)}.",
+            )
         self.picked = which
         return self._tell()
 
@@ -326,6 +333,7 @@ class PlanForm:
 
     def save(self, over: bool = False) -> Path | None:
         """Keep the plan as a recipe file named after it; another file is written over only when asked."""
+
         def work() -> None:
             self._must_play("saved")
             self.kept = plan_files.save(self.recipe, self.kept, over)
@@ -343,8 +351,9 @@ class PlanForm:
         def work() -> None:
             self._must_play("printed")
             self.sheet_path = plan_files.write_sheet(self.recipe, shown.system())
-            self.notice = Notice("sheet", f"The sheet is kept in {self.sheet_path}. Open that file in a browser to "
-                                          "print it.")  # fmt: skip
+            self.notice = Notice(
+                "sheet", f"The sheet is kept in {self.sheet_path}. Open that file in a browser to print it."
+            )
             self._tell()
 
         self.press(work)
@@ -372,8 +381,12 @@ class PlanForm:
 
     def _state(self) -> dict[str, Any]:
         """What is kept on disk after each change, so that a restart loses nothing."""
-        return {**self.draft.state, "playable": self.recipe.written, "file": str(self.kept.file or ""),
-                "text": self.kept.text}  # fmt: skip
+        return {
+            **self.draft.state,
+            "playable": self.recipe.written,
+            "file": str(self.kept.file or ""),
+            "text": self.kept.text,
+        }
 
     # --- telling ---
 

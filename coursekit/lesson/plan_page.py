@@ -103,13 +103,18 @@ def said(form: PlanForm) -> str:
     """What the last button did, or why it did not; the sheet as a link."""
     told = page.paragraph(form.notice.text, "ck-error" if form.refused else "ck-passed") if form.notice.text else ""
     if not form.saved:
-        told += page.paragraph("What stands here is not in a file yet." if form.kept.file is None else
-                               f"What you changed since is not in {form.kept.file.name} yet.")  # fmt: skip
+        told += page.paragraph(
+            "What stands here is not in a file yet."
+            if form.kept.file is None
+            else f"What you changed since is not in {form.kept.file.name} yet."
+        )
     if form.sheet_path is None or form.notice.kind != "sheet":
         return f'<div role="status">{told}</div>'
     data = base64.b64encode(form.sheet_path.read_bytes()).decode()
-    link = (f'<p><a download="{page.escape(form.sheet_path.name)}" href="data:text/html;base64,{data}" '
-            'style="text-decoration: underline">Save the sheet from this page</a></p>')  # fmt: skip
+    link = (
+        f'<p><a download="{page.escape(form.sheet_path.name)}" href="data:text/html;base64,{data}" '
+        'style="text-decoration: underline">Save the sheet from this page</a></p>'
+    )
     return f'<div role="status">{told}{link}</div>'
 
 

@@ -42,30 +42,63 @@ class PlanView(View):
 
     def _laid_out(self) -> list[w.Widget]:
         form = self.form
-        begin = w.HBox([control("begin with, or open", self.start),
-                        button("Begin with it", lambda: self._press(lambda: form.begin(self.start.value)))])
+        begin = w.HBox(
+            [
+                control("begin with, or open", self.start),
+                button("Begin with it", lambda: self._press(lambda: form.begin(self.start.value))),
+            ]
+        )
         turn = w.HBox([button("‹ before", lambda: self._go(-1)), button("next ›", lambda: self._go(1)), self.more])
-        self.adds = [button("", lambda: self._press(lambda: form.add(self.kind.value))),
-                     button("", lambda: self._press(lambda: form.add(self.kind.value, before=True)))]
+        self.adds = [
+            button("", lambda: self._press(lambda: form.add(self.kind.value))),
+            button("", lambda: self._press(lambda: form.add(self.kind.value, before=True))),
+        ]
         self._name_adds()
         add = w.HBox(self.adds)
-        order = w.HBox([button("Earlier", lambda: self._press(lambda: form.move(-1))),
-                        button("Later", lambda: self._press(lambda: form.move(1))),
-                        button("Remove", lambda: self._press(form.remove)),
-                        button("Take back", lambda: self._press(form.take_back))])  # fmt: skip
-        files = w.HBox([button("Save the plan", lambda: self._press(form.save)), self.over,
-                        button("Write the sheet", lambda: self._press(form.sheet))])  # fmt: skip
+        order = w.HBox(
+            [
+                button("Earlier", lambda: self._press(lambda: form.move(-1))),
+                button("Later", lambda: self._press(lambda: form.move(1))),
+                button("Remove", lambda: self._press(form.remove)),
+                button("Take back", lambda: self._press(form.take_back)),
+            ]
+        )
+        files = w.HBox(
+            [
+                button("Save the plan", lambda: self._press(form.save)),
+                self.over,
+                button("Write the sheet", lambda: self._press(form.sheet)),
+            ]
+        )
         for line in (begin, turn, add, order, files):
             line.add_class("ck-line")
-        left = w.VBox([control("look at", self.part), turn, self.entries, self.wrong,
-                       control("new step", self.kind), add, order])  # fmt: skip
+        left = w.VBox(
+            [
+                control("look at", self.part),
+                turn,
+                self.entries,
+                self.wrong,
+                control("new step", self.kind),
+                add,
+                order,
+            ]
+        )
         right = w.VBox([control("the map shows", self.map), self.picture, self.checks])
         beside = w.Box([left, right])
         beside.add_class("ck-beside")
         status = w.HTML('<div class="ck-status" role="status"></div>')
         every = w.HBox([self.all])
-        return [begin, control("name of the repair", self.title), beside, files, self.said, self.uses, every,
-                self.steps, status]  # fmt: skip
+        return [
+            begin,
+            control("name of the repair", self.title),
+            beside,
+            files,
+            self.said,
+            self.uses,
+            every,
+            self.steps,
+            status,
+        ]
 
     def _observe(self) -> None:
         self.title.observe(lambda change: self._change(lambda: self.form.name(change["new"])), "value")
@@ -91,8 +124,10 @@ class PlanView(View):
         try:
             self._slowly(lambda: self.form.press(work))
         except Exception as error:
-            fault = (f"This could not be done ({type(error).__name__}: {error}). Your entries are kept; the fault is "
-                     "the course's, not yours.")  # fmt: skip
+            fault = (
+                f"This could not be done ({type(error).__name__}: {error}). Your entries are kept; the fault is "
+                "the course's, not yours."
+            )
             self.said.value = page.paragraph(fault, "ck-error")
             raise
 
@@ -125,8 +160,10 @@ class PlanView(View):
             if self.start.options != tuple(form.starts()):
                 self.start.options = form.starts()
             self.title.value = form.draft.title
-            parts = [*((words, key) for key, words in (GIVEN | SHEETS).items()),
-                     *((f"step {n} · {step_title(one)}", n) for n, one in enumerate(form.draft.steps, 1))]
+            parts = [
+                *((words, key) for key, words in (GIVEN | SHEETS).items()),
+                *((f"step {n} · {step_title(one)}", n) for n, one in enumerate(form.draft.steps, 1)),
+            ]
             if self.part.options != tuple(parts):
                 self.part.options = parts
             self.part.value = form.picked
@@ -162,8 +199,10 @@ class PlanView(View):
         old = list(self.rows.values())
         self.fields = {key: self._field(key, one) for key, one in fields_of(kind).items()}
         self.notes = {key: w.HTML() for key in self.fields}
-        self.rows = {key: control(label(kind, key), one, self.notes[key], meaning=meaning(kind, key))
-                     for key, one in self.fields.items()}  # fmt: skip
+        self.rows = {
+            key: control(label(kind, key), one, self.notes[key], meaning=meaning(kind, key))
+            for key, one in self.fields.items()
+        }
         self.entries.children = tuple(self.rows.values())
         for row in old:
             for part in row.children:

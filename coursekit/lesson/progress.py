@@ -30,10 +30,18 @@ PATIENCE = 5.0  # s to wait for another notebook that is writing
 MOST_ROUNDS = 10**6
 # What may pass by itself, and says nothing of the file: busy, no rights, no room, no memory, interrupted.
 _PASSING = {
-    sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED, sqlite3.SQLITE_PERM, sqlite3.SQLITE_READONLY, sqlite3.SQLITE_FULL,
-    sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_IOERR, sqlite3.SQLITE_NOMEM, sqlite3.SQLITE_INTERRUPT,
-    sqlite3.SQLITE_PROTOCOL, sqlite3.SQLITE_AUTH,
-}  # fmt: skip
+    sqlite3.SQLITE_BUSY,
+    sqlite3.SQLITE_LOCKED,
+    sqlite3.SQLITE_PERM,
+    sqlite3.SQLITE_READONLY,
+    sqlite3.SQLITE_FULL,
+    sqlite3.SQLITE_CANTOPEN,
+    sqlite3.SQLITE_IOERR,
+    sqlite3.SQLITE_NOMEM,
+    sqlite3.SQLITE_INTERRUPT,
+    sqlite3.SQLITE_PROTOCOL,
+    sqlite3.SQLITE_AUTH,
+}
 T = TypeVar("T")
 
 
@@ -65,8 +73,17 @@ class Progress:
     def path(self) -> Path:
         return self._path or place() / FILE
 
-    def store(self, kind: str, key: str, *, seed: str = "", round: int = 0, system: str = "", answer: str = "",
-              outcome: str = "") -> None:  # fmt: skip
+    def store(
+        self,
+        kind: str,
+        key: str,
+        *,
+        seed: str = "",
+        round: int = 0,
+        system: str = "",
+        answer: str = "",
+        outcome: str = "",
+    ) -> None:
         """Write one event; it is on the disk when this returns."""
         texts = (keeping.now().isoformat(), kind, key, seed, system, answer, outcome)
         at, kind, key, seed, system, answer, outcome = (text.encode(errors="replace").decode() for text in texts)
@@ -122,8 +139,11 @@ class Progress:
         columns = [row[1] for row in db.execute("pragma table_info(events)")]
         wanted = ["id", *Event._fields]
         if len(set(columns) & set(wanted)) > len(wanted) / 2 and version > FORMAT:
-            raise InputError("progress", f"{self.path} was written by a newer course.",
-                             "Use the newer course, or move the file away.")  # fmt: skip
+            raise InputError(
+                "progress",
+                f"{self.path} was written by a newer course.",
+                "Use the newer course, or move the file away.",
+            )
         if columns == wanted and owner == OURS and version == FORMAT:
             return OURS
         if columns == wanted and db.execute("pragma quick_check(1)").fetchone()[0] == "ok":

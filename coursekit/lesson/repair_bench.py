@@ -1,8 +1,8 @@
 """A whole repair to drag: pick a step, move its settings, see the panel, every verdict, and what became of the end.
 
-    bench = lesson.play_repair()
-    bench.step(16).set(strokes="900")
-    print(bench.words)
+bench = lesson.play_repair()
+bench.step(16).set(strokes="900")
+print(bench.words)
 """
 
 from __future__ import annotations
@@ -27,25 +27,44 @@ from coursekit.repair.words import time_words
 
 REPAIRS = {"step by step": "door_repair", "in a hurry": "impatient_repair"}
 MAPS = ("what shows", *VIEWS)
-GIVEN = {"temperature": ("garage", GARAGE), "humidity": ("garage", GARAGE), "variation": ("hand", HAND),
-         "old_paint": ("panel", PANEL)}  # fmt: skip
+GIVEN = {
+    "temperature": ("garage", GARAGE),
+    "humidity": ("garage", GARAGE),
+    "variation": ("hand", HAND),
+    "old_paint": ("panel", PANEL),
+}
 OFFERED = {  # the settings that decide most of what becomes of a step
-    "clean": ("wipes",), "fill": ("proud", "ripple"), "wait": ("time",), "mask": ("edge", "lip"),
+    "clean": ("wipes",),
+    "fill": ("proud", "ripple"),
+    "wait": ("time",),
+    "mask": ("edge", "lip"),
     "block": ("tool", "paper", "force", "strokes", "direction", "keep_off"),
     "hand sand": ("tool", "paper", "force", "strokes", "keep_off"),
-    "machine sand": ("tool", "paper", "force", "time", "orbit"), "polish": ("compound", "force", "time"),
+    "machine sand": ("tool", "paper", "force", "time", "orbit"),
+    "polish": ("compound", "force", "time"),
     "spray": ("coats", "delivery", "speed", "step", "fan", "reduction", "flash"),
-}  # fmt: skip
-LABELS = {"tool": "held in the hand", "direction": "direction of the strokes", "compound": "compound",
-          "edge": "edge of the tape", "keep_off": "kept off the body line",
-          "lip": "height of the lip", "step": "step between passes", "flash": "wait between coats",
-          "time": "how long", "paper": "paper"}  # fmt: skip
+}
+LABELS = {
+    "tool": "held in the hand",
+    "direction": "direction of the strokes",
+    "compound": "compound",
+    "edge": "edge of the tape",
+    "keep_off": "kept off the body line",
+    "lip": "height of the lip",
+    "step": "step between passes",
+    "flash": "wait between coats",
+    "time": "how long",
+    "paper": "paper",
+}
 SLIDERS = {  # where the row's own slider does not fit a repair: metric, US
-    "strokes": ((10, 1500, 10), (10, 1500, 10)), "proud": ((0.02, 1, 0.02), (0.001, 0.04, 0.001)),
-    "ripple": ((0.01, 0.4, 0.01), (0.0005, 0.016, 0.0005)), "wipes": ((0, 6, 1), (0, 6, 1)),
-    "keep_off": ((0, 60, 1), (0, 2.4, 0.1)), "flash": ((0, 40, 1), (0, 40, 1)),
+    "strokes": ((10, 1500, 10), (10, 1500, 10)),
+    "proud": ((0.02, 1, 0.02), (0.001, 0.04, 0.001)),
+    "ripple": ((0.01, 0.4, 0.01), (0.0005, 0.016, 0.0005)),
+    "wipes": ((0, 6, 1), (0, 6, 1)),
+    "keep_off": ((0, 60, 1), (0, 2.4, 0.1)),
+    "flash": ((0, 40, 1), (0, 40, 1)),
     "time": ((0, 1440, 5), (0, 1440, 5)),
-}  # fmt: skip
+}
 SOURCES = ("common-practice", "preston-1927", "scratch-calibration", "shrinking-film", "assumed-here")
 MACHINE_TIME = ((0.5, 20, 0.5), (0.5, 20, 0.5))  # min
 
@@ -99,9 +118,16 @@ class RepairBench:
     # --- the bench of one step ---
 
     def _bench(self, number: int) -> Bench:
-        made = Bench(title=self.title(number), controls=self._controls(number), compute=partial(self._play, number),
-                     draw=self._draw, say=self._say, sources=SOURCES, beside=True,
-                     rough=partial(self._play, number, True))  # fmt: skip
+        made = Bench(
+            title=self.title(number),
+            controls=self._controls(number),
+            compute=partial(self._play, number),
+            draw=self._draw,
+            say=self._say,
+            sources=SOURCES,
+            beside=True,
+            rough=partial(self._play, number, True),
+        )
         return made.fresh("play-repair")
 
     def title(self, number: int) -> str:
@@ -114,8 +140,11 @@ class RepairBench:
             held = {"garage": recipe.garage, "hand": recipe.hand, "panel": recipe.panel}
             return {key: control(key, fields[key], held[table][key]) for key, (table, fields) in GIVEN.items()}
         step = self.recipe.steps[number - 1]
-        return {key: control(key, steps()[step.do][key], step[key], step.do) for key in OFFERED.get(step.do, ())
-                if step[key] is not None}  # fmt: skip
+        return {
+            key: control(key, steps()[step.do][key], step[key], step.do)
+            for key in OFFERED.get(step.do, ())
+            if step[key] is not None
+        }
 
     def _play(self, number: int, preview: bool = False, /, **values: Any) -> Replay:
         recipe = self.recipe
@@ -160,10 +189,12 @@ class RepairBench:
             both = repair.compare(before, played)
             here = both.steps[self.number - 1].differences if self.number else ()
             told = "; ".join(one.text(system) for one in here)
-            ends = [f"{label} {repair.outcome.figure_words(key, getattr(both.totals[0], key), system)} | "
-                    f"{repair.outcome.figure_words(key, getattr(both.totals[1], key), system)}"
-                    for key, label in ENDS.items()
-                    if getattr(both.totals[0], key) != getattr(both.totals[1], key)]  # fmt: skip
+            ends = [
+                f"{label} {repair.outcome.figure_words(key, getattr(both.totals[0], key), system)} | "
+                f"{repair.outcome.figure_words(key, getattr(both.totals[1], key), system)}"
+                for key, label in ENDS.items()
+                if getattr(both.totals[0], key) != getattr(both.totals[1], key)
+            ]
             words += f"As it stood | now, after this step: {told or 'the same'}. " if self.number else ""
             words += f"At the end: {'; '.join(ends) or 'the same'}. "
         return words + whole(played) + (f" As it stood: {whole(before).lower()}" if self.moved else "")
@@ -186,8 +217,14 @@ class RepairBench:
         return RepairView(self).bundle()
 
 
-ENDS = {"surfacer_left": "surfacer", "clear_left": "clear", "waves": "waves", "metal": "through to metal",
-        "broken": "through to filler or paint", "time": "time"}  # fmt: skip
+ENDS = {
+    "surfacer_left": "surfacer",
+    "clear_left": "clear",
+    "waves": "waves",
+    "metal": "through to metal",
+    "broken": "through to filler or paint",
+    "time": "time",
+}
 
 
 def control(key: str, field: Field, value: Any, do: str = "") -> Control:
@@ -216,8 +253,9 @@ def whole(played: Replay) -> str:
 
 def strip(played: Replay, before: Replay, number: int) -> str:
     """Every step as a box: ringed where its verdict is another than before."""
-    other = {entry.step.number for entry, old in zip(played, before, strict=True)
-             if entry.verdict.go != old.verdict.go}  # fmt: skip
+    other = {
+        entry.step.number for entry, old in zip(played, before, strict=True) if entry.verdict.go != old.verdict.go
+    }
     return boxes(played, number, other, "steps: crossed = not yet, ringed = verdict changed, bold frame = picked")
 
 
@@ -231,20 +269,25 @@ def boxes(played: Replay, number: int, ringed: Collection[int], legend: str, col
         if not go:
             body.append(f'<rect x="{x}" y="{y}" width="{side}" height="{side}" fill="{_hatch("cross")}"/>')
         stroke, wide = (ACCENT, 4) if here else ("currentColor", 1)
-        body.append(f'<rect x="{x}" y="{y}" width="{side}" height="{side}" fill="none" stroke="{stroke}" '
-                    f'stroke-width="{wide}"/>')  # fmt: skip
+        body.append(
+            f'<rect x="{x}" y="{y}" width="{side}" height="{side}" fill="none" stroke="{stroke}" '
+            f'stroke-width="{wide}"/>'
+        )
         if entry.step.number in ringed:
-            body.append(f'<circle cx="{x + side / 2}" cy="{y + side / 2}" r="{side / 2 + 2}" fill="none" '
-                        'stroke="currentColor" stroke-width="2.5" stroke-dasharray="3 2"/>')  # fmt: skip
-        body.append(_text(x + side / 2, y + 18, str(entry.step.number), "middle",
-                          "" if go else HALO))  # fmt: skip
+            body.append(
+                f'<circle cx="{x + side / 2}" cy="{y + side / 2}" r="{side / 2 + 2}" fill="none" '
+                'stroke="currentColor" stroke-width="2.5" stroke-dasharray="3 2"/>'
+            )
+        body.append(_text(x + side / 2, y + 18, str(entry.step.number), "middle", "" if go else HALO))
     height = top + (-(-len(played) // columns)) * (side + gap)
     body.append(_text(left, height + TEXT, legend))
     return _svg("".join(body), left + columns * (side + gap), int(height + TEXT + 8))
 
 
-HALO = ('font-weight="700" paint-order="stroke" stroke="var(--jp-layout-color0, #fff)" stroke-width="5" '
-        'stroke-linejoin="round" ')  # fmt: skip
+HALO = (
+    'font-weight="700" paint-order="stroke" stroke="var(--jp-layout-color0, #fff)" stroke-width="5" '
+    'stroke-linejoin="round" '
+)
 HEAD = ("step", "what", "took", "film there", "scratch", "waves", "verdict and reasons")
 
 
@@ -259,6 +302,8 @@ def step_table(played: Replay, before: Replay | None = None) -> page.Piece:
             verdict = f"{verdict} (As it stood: {old}.)"
         took = row.took.replace(" ", "\N{NO-BREAK SPACE}")
         cells.append((row.step, row.what, took, row.film, row.scratch, row.waves, verdict))
-    notice = (f"{played.recipe.title}, {time_words(played.time)}. Film and scratch as in the thinnest and roughest "
-              "twentieth of the repair; waves in times of what a strict eye sees.")  # fmt: skip
+    notice = (
+        f"{played.recipe.title}, {time_words(played.time)}. Film and scratch as in the thinnest and roughest "
+        "twentieth of the repair; waves in times of what a strict eye sees."
+    )
     return page.Piece(page.paragraph(notice) + page.table(HEAD, cells), f"{notice}\n{page.plain_table(HEAD, cells)}")

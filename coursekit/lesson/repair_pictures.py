@@ -15,8 +15,10 @@ from coursekit.panel import Panel
 from coursekit.quantities import in_unit
 from coursekit.repair import Replay
 
-STYLE = (".ck-map { position: relative } .ck-map img { position: absolute; image-rendering: pixelated } "
-         "body { font: 16px/1.4 sans-serif; max-width: 700px; margin: 1em auto; padding: 0 1em }")  # fmt: skip
+STYLE = (
+    ".ck-map { position: relative } .ck-map img { position: absolute; image-rendering: pixelated } "
+    "body { font: 16px/1.4 sans-serif; max-width: 700px; margin: 1em auto; padding: 0 1em }"
+)
 ENLARGED = 3  # pixels a cell in the PNG files
 MAPS = (("film", "film", "all films on the sheet"), ("height", "height", "surface over the form"))
 
@@ -25,8 +27,10 @@ def write_pictures(replay: Replay, folder: Path, system: System = "metric") -> l
     """Write the maps of a repair into a folder, made when it is missing; gives the files."""
     folder.mkdir(parents=True, exist_ok=True)
     scales = {key: _scale(replay, key, words, system) for key, _, words in MAPS}
-    x, y = (Axis(f"{name}, {names()['place'].unit(system)}", 0.0, float(in_unit(size, "place", system)))
-            for name, size in zip(("along", "up"), replay.start.shape.size, strict=True))  # fmt: skip
+    x, y = (
+        Axis(f"{name}, {names()['place'].unit(system)}", 0.0, float(in_unit(size, "place", system)))
+        for name, size in zip(("along", "up"), replay.start.shape.size, strict=True)
+    )
     written, blocks = [], []
     for number, words, verdict, panel in _changed(replay):
         blocks.append(f"<h2>{html.escape(f'{number} {words}')}</h2>")
@@ -36,14 +40,20 @@ def write_pictures(replay: Replay, folder: Path, system: System = "metric") -> l
             whole = np.kron(values, np.ones((ENLARGED, ENLARGED)))
             file.write_bytes(map_png(whole, scale.low, scale.high, "cividis" if table == "film" else "berlin"))
             written.append(file)
-            blocks.append(map_picture(values, x, y, scale, "cividis" if table == "film" else "berlin",
-                                      f"{meaning} after step {number}"))  # fmt: skip
+            blocks.append(
+                map_picture(
+                    values, x, y, scale, "cividis" if table == "film" else "berlin", f"{meaning} after step {number}"
+                )
+            )
         blocks.append(f"<p>{html.escape(verdict)}</p>")
     title = html.escape(replay.recipe.title)
     page = folder / "pictures.html"
-    page.write_text(f'<!DOCTYPE html>\n<html lang="en"><meta charset="utf-8"><title>{title}</title>'
-                    f"<style>{STYLE}</style><h1>{title}</h1>\n" + "\n".join(blocks) + "</html>\n",
-                    encoding="utf-8", newline="\n")  # fmt: skip
+    page.write_text(
+        f'<!DOCTYPE html>\n<html lang="en"><meta charset="utf-8"><title>{title}</title>'
+        f"<style>{STYLE}</style><h1>{title}</h1>\n" + "\n".join(blocks) + "</html>\n",
+        encoding="utf-8",
+        newline="\n",
+    )
     return [*written, page]
 
 
@@ -65,8 +75,9 @@ def _values(panel: Panel, key: str, system: System) -> np.ndarray:
 
 def _scale(replay: Replay, key: str, words: str, system: System) -> Axis:
     """One scale for all steps, so that pictures can be compared; the few highest places are cut off."""
-    ends = [np.nanpercentile(_values(panel, key, system), [1, 99])
-            for *_, panel in _changed(replay)] or [np.array([0.0, 1.0])]  # fmt: skip
+    ends = [np.nanpercentile(_values(panel, key, system), [1, 99]) for *_, panel in _changed(replay)] or [
+        np.array([0.0, 1.0])
+    ]
     low, high = float(min(end[0] for end in ends)), float(max(end[1] for end in ends))
     low = 0.0 if key == "film" else low
     return Axis(f"{words}, {names()['film'].unit(system)}", low, high if high > low else low + 1)

@@ -27,15 +27,23 @@ class RepairView(View):
         self.bench, self._filling = bench, False
         self.repair = w.Dropdown(options=list(bench.repairs), value=bench.which)
         self.step, self.map = w.Dropdown(), w.Dropdown(options=MAPS, value=bench.view)
-        self.before, self.after = (button(words, work) for words, work in
-                                   (("‹ step", lambda: self._go(-1)), ("step ›", lambda: self._go(1))))  # fmt: skip
+        self.before, self.after = (
+            button(words, work) for words, work in (("‹ step", lambda: self._go(-1)), ("step ›", lambda: self._go(1)))
+        )
         self.head, self.table = w.HTML(), w.HTML()
         self.foot = w.HTML()
         self.settings, self.place = w.VBox(), w.Box()
         turn = w.HBox([self.before, self.after, button("All as it stood", self.start_again)])
         turn.add_class("ck-line")
-        self.left = w.VBox([control("repair", self.repair), control("step", self.step), control("map", self.map),
-                            turn, self.settings])  # fmt: skip
+        self.left = w.VBox(
+            [
+                control("repair", self.repair),
+                control("step", self.step),
+                control("map", self.map),
+                turn,
+                self.settings,
+            ]
+        )
         self.place.add_class("ck-beside")
         status = w.HTML('<div class="ck-status" role="status"></div>')
         super().__init__([self.head, self.place, self.table, self.foot, status])
@@ -64,8 +72,14 @@ class RepairView(View):
         old = self.inner
         shown.leave(old)
         self.inner = self._inner()
-        for widget in (*old.sliders.values(), *old.fields.values(), *old.controls.children, old.controls, old.picture,
-                       old.box):  # fmt: skip
+        for widget in (
+            *old.sliders.values(),
+            *old.fields.values(),
+            *old.controls.children,
+            old.controls,
+            old.picture,
+            old.box,
+        ):
             widget.close()
 
     def _tell(self) -> None:
@@ -140,8 +154,11 @@ class HandsView(View):
         self.count, self.said = w.HTML(), w.HTML()
         buttons = w.HBox([button("Play them", self.play), button("Stop", hands.stop), self.bar, self.count])
         buttons.add_class("ck-line")
-        rows = [control("how many hands", self.number), control("how far they stray", self.stray),
-                control("what is drawn", self.figure)]  # fmt: skip
+        rows = [
+            control("how many hands", self.number),
+            control("how far they stray", self.stray),
+            control("what is drawn", self.figure),
+        ]
         super().__init__([w.HTML(f"<h4>{page.escape('One repair, many hands')}</h4>"), *rows, buttons, self.said])
         self.box.add_class("ck-broad")
         self.figure.observe(self._chosen, "value")

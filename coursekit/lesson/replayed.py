@@ -26,8 +26,11 @@ def demo(which: str = "door_repair") -> Recipe:
 
 def numbered(recipe: Recipe, do: str, time: int, **settings: str) -> int:
     """The number of the `time`-th step (from 1; −1 is the last) that does this with these settings."""
-    found = [step.number for step in recipe.steps if step.do == do
-             and all(str(step.settings.get(key)) == value for key, value in settings.items())]  # fmt: skip
+    found = [
+        step.number
+        for step in recipe.steps
+        if step.do == do and all(str(step.settings.get(key)) == value for key, value in settings.items())
+    ]
     return found[time - 1 if time > 0 else time]
 
 
@@ -35,8 +38,9 @@ def numbered(recipe: Recipe, do: str, time: int, **settings: str) -> int:
 def until(number: int, which: str = "door_repair") -> Recipe:
     """The demo repair up to a step: what comes later need not be played."""
     whole = demo(which)
-    return replace(whole, steps=whole.steps[:number],
-                   written={**whole.written, "step": whole.written["step"][:number]})  # fmt: skip
+    return replace(
+        whole, steps=whole.steps[:number], written={**whole.written, "step": whole.written["step"][:number]}
+    )
 
 
 def moved(recipe: Recipe, number: int, **settings: Any) -> Recipe:
@@ -52,8 +56,11 @@ def moved(recipe: Recipe, number: int, **settings: Any) -> Recipe:
     tables[number - 1] = {**step.written, **{key: written(step.do, key, value) for key, value in new.items()}}
     read = {key: as_read(step.do, key, value) for key, value in new.items()}
     after = replace(step, settings={**step.settings, **read}, written=tables[number - 1])
-    found = replace(recipe, steps=(*recipe.steps[: number - 1], after, *recipe.steps[number:]),
-                    written={**recipe.written, "step": tables})  # fmt: skip
+    found = replace(
+        recipe,
+        steps=(*recipe.steps[: number - 1], after, *recipe.steps[number:]),
+        written={**recipe.written, "step": tables},
+    )
     check_order(found, Document.of_tables({}, ""))
     return found
 

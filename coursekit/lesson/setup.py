@@ -30,8 +30,11 @@ def report() -> tuple[str, str]:
     found, notices = faults()
     if not found:
         notices.append(f"All is well: the lessons can run. What you answer and measure is kept in {folder()}.")
-    markup = "".join(f'<p class="ck-error">{page.escape(fault.problem)}<br>To mend it: '
-                     f"<code>{page.escape(fault.remedy)}</code></p>" for fault in found)  # fmt: skip
+    markup = "".join(
+        f'<p class="ck-error">{page.escape(fault.problem)}<br>To mend it: '
+        f"<code>{page.escape(fault.remedy)}</code></p>"
+        for fault in found
+    )
     lines = [f"{fault.problem} To mend it: {fault.remedy}" for fault in found]
     return markup + "".join(map(page.paragraph, notices)), "\n".join(lines + notices)
 
@@ -52,8 +55,12 @@ def _python() -> list[Fault]:
     if sys.version_info >= LEAST_PYTHON:
         return []
     version = ".".join(map(str, sys.version_info[:2]))
-    return [Fault(f"This kernel runs Python {version}; the course needs 3.11 or newer.",
-                  "Install a newer Python and make the environment again as the README says.")]  # fmt: skip
+    return [
+        Fault(
+            f"This kernel runs Python {version}; the course needs 3.11 or newer.",
+            "Install a newer Python and make the environment again as the README says.",
+        )
+    ]
 
 
 def _packages() -> list[Fault]:
@@ -100,8 +107,12 @@ def _own_data() -> tuple[list[Fault], list[str]]:
             os.close(handle)
             os.unlink(test)
     except (OSError, InputError) as error:
-        return [Fault(f"Your own folder cannot be written ({error}): nothing you do would be kept.",
-                      'export COURSEKIT_HOME="$HOME/coursekit" (then start Jupyter again)')], []  # fmt: skip
+        return [
+            Fault(
+                f"Your own folder cannot be written ({error}): nothing you do would be kept.",
+                'export COURSEKIT_HOME="$HOME/coursekit" (then start Jupyter again)',
+            )
+        ], []
     found: list[Fault] = []
     progress = Progress()
     for work in (progress.events, measured.load, check_settings):

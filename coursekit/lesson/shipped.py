@@ -11,8 +11,11 @@ _TOP = Path(__file__).parents[2]
 def shipped(place: str) -> dict[str, Path]:
     """The files of "notebooks" or "tests/published" by their path below it."""
     if (here := _TOP / place).is_dir():
-        return {path.relative_to(here).as_posix(): path for path in sorted(here.rglob("*"))
-                if path.is_file() and ".ipynb_checkpoints" not in path.parts}  # fmt: skip
+        return {
+            path.relative_to(here).as_posix(): path
+            for path in sorted(here.rglob("*"))
+            if path.is_file() and ".ipynb_checkpoints" not in path.parts
+        }
     share = ("share", "coursekit", Path(place).name)
     found = {}
     for file in importlib.metadata.files("coursekit") or []:

@@ -10,8 +10,16 @@ BLENDS: dict[str, dict[str, str]] = {
     "technical xylene": {"xylene": "80 %", "ethylbenzene": "20 %"},  # a fifth, as safety data sheets list the two
     "panel wipe": {"light naphtha": "90 %", "xylene": "10 %"},  # naphtha 70 to 100 % (from memory)
 }
-OPTIONS = (*BLENDS, "acetone", "methyl ethyl ketone", "toluene", "n-butyl acetate", "xylene", "methoxypropyl acetate",
-           "styrene")  # fmt: skip
+OPTIONS = (
+    *BLENDS,
+    "acetone",
+    "methyl ethyl ketone",
+    "toluene",
+    "n-butyl acetate",
+    "xylene",
+    "methoxypropyl acetate",
+    "styrene",
+)
 
 
 def blend(choice: str) -> Any:

@@ -25,12 +25,15 @@ def swatches(rows: Sequence[tuple[str, Sequence[Patch]]], width: int = WIDTH, he
         for number, one in enumerate(patches):
             left = 16 + number * wide
             # A hair wider, its edges on whole pixels: no seam of the page's ground shows between two patches.
-            body.append(f'<rect x="{left:.1f}" y="{top + 22}" width="{wide + 0.4:.1f}" height="{height}" '
-                        f'fill="{one.hex}" shape-rendering="crispEdges"/>')  # fmt: skip
+            body.append(
+                f'<rect x="{left:.1f}" y="{top + 22}" width="{wide + 0.4:.1f}" height="{height}" '
+                f'fill="{one.hex}" shape-rendering="crispEdges"/>'
+            )
             for line, words in enumerate(words for words in (one.label, one.numbers) if words):
                 body.append(_text(left, top + height + 40 + 18 * line, words))
-        body.append(f'<rect x="16" y="{top + 22}" width="{width - 32}" height="{height}" fill="none" '
-                    'stroke="currentColor"/>')  # fmt: skip
+        body.append(
+            f'<rect x="16" y="{top + 22}" width="{width - 32}" height="{height}" fill="none" stroke="currentColor"/>'
+        )
         lines = max((bool(one.label) + bool(one.numbers) for one in patches), default=0)
         top += height + 34 + 18 * lines
     return _svg("".join(body), width, int(top + 4))

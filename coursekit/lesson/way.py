@@ -24,10 +24,15 @@ def path(folder: Path | None = None) -> page.Piece:
     short, rest = ([row for row in rows if bool(row.get("garage")) == wanted] for wanted in (True, False))
     first = f"To the garage in {len(short)} lessons"
     then = "The others, when you want to know more"
-    markup = "".join(f"<h4>{title}</h4><ol>{''.join(_item(row, here) for row in part)}</ol>"
-                     for title, part in ((first, short), (then, rest)))  # fmt: skip
-    text = "\n".join(line for title, part in ((first, short), (then, rest))
-                     for line in (title, *(f"- {row['file']}: {row['what']}" for row in part)))  # fmt: skip
+    markup = "".join(
+        f"<h4>{title}</h4><ol>{''.join(_item(row, here) for row in part)}</ol>"
+        for title, part in ((first, short), (then, rest))
+    )
+    text = "\n".join(
+        line
+        for title, part in ((first, short), (then, rest))
+        for line in (title, *(f"- {row['file']}: {row['what']}" for row in part))
+    )
     return page.Piece(markup, text)
 
 

@@ -39,8 +39,15 @@ CONTROLS: dict[str, Control] = {
     "kinematic_viscosity": _mine("60 mm²/s", label="viscosity (flow cup)"),
     "volume_solids": _mine("42 %", label="solids as sprayed"),
 }
-UNCERTAIN = ("drop_calibration", "cut_factor", "passage_ratio", "delivery_scale", "suction_share", "open_fan",
-             "texture_factor")  # fmt: skip
+UNCERTAIN = (
+    "drop_calibration",
+    "cut_factor",
+    "passage_ratio",
+    "delivery_scale",
+    "suction_share",
+    "open_fan",
+    "texture_factor",
+)
 
 
 class Bands(NamedTuple):
@@ -107,8 +114,11 @@ def coat(setting: Mapping[str, float]) -> Coat:
 
 
 @functools.lru_cache(maxsize=64)
-def _coat(setting: tuple[tuple[str, float], ...], known: tuple[tuple[str, Coefficient], ...],
-          profile: tuple[tuple[str, Any], ...]) -> Coat:  # fmt: skip
+def _coat(
+    setting: tuple[tuple[str, float], ...],
+    known: tuple[tuple[str, Coefficient], ...],
+    profile: tuple[tuple[str, Any], ...],
+) -> Coat:
     given: dict[str, Any] = dict(setting)
     section = dict(profile)
     found = spraying.spray_setting.si(**given, **section, **draws(known))
@@ -118,9 +128,15 @@ def _coat(setting: tuple[tuple[str, float], ...], known: tuple[tuple[str, Coeffi
 
 def bands(samples: SprayResult) -> Bands:
     solids = samples.account.solids
-    told = [samples.wet_film, samples.mist_per_landed, samples.past_edge_per_landed,
-            *(part / solids.landed for part in (solids.mixed, solids.on_masks, solids.past_edge, solids.settling,
-                                                solids.airborne))]  # fmt: skip
+    told = [
+        samples.wet_film,
+        samples.mist_per_landed,
+        samples.past_edge_per_landed,
+        *(
+            part / solids.landed
+            for part in (solids.mixed, solids.on_masks, solids.past_edge, solids.settling, solids.airborne)
+        ),
+    ]
     ends = quantiles(np.stack(np.broadcast_arrays(*told), axis=-1))
     return Bands(*(Band(*band) for band in zip(*(end.tolist() for end in ends), strict=True)))
 
@@ -153,15 +169,20 @@ def door(width: float, height: float) -> panel.Shape:
     return panel.door(width, height, max(5e-3, (width * height / MOST_CELLS) ** 0.5))
 
 
-def wet_map(middle: SprayResult, given: Mapping[str, float], known: Mapping[str, Coefficient],
-            section: Mapping[str, Any]) -> np.ndarray:  # fmt: skip
+def wet_map(
+    middle: SprayResult, given: Mapping[str, float], known: Mapping[str, Coefficient], section: Mapping[str, Any]
+) -> np.ndarray:
     """Wet film on the panel, by the panel's own closed form."""
     gun_distance, across_it = given["gun_distance"], given["panel_width"]
     spot = float(known.get("spot_depth", own.coefficient("spot_depth")))
     depth, width, count = float(spraying.fan_depth.si(gun_distance, spot)), float(middle.width), int(middle.passes)
     lead = float(spraying.least_lead.si(depth))
-    passes = Passes(np.arange(count) * float(middle.pitch), np.full(count, -lead), np.full(count, across_it + lead),
-                    np.full(count, float(middle.wet_film * middle.pitch)))  # fmt: skip
+    passes = Passes(
+        np.arange(count) * float(middle.pitch),
+        np.full(count, -lead),
+        np.full(count, across_it + lead),
+        np.full(count, float(middle.wet_film * middle.pitch)),
+    )
     shape = door(across_it, given["panel_height"])
 
     def share(across: np.ndarray) -> np.ndarray:

@@ -100,7 +100,8 @@ class BenchView(View):
         self.bench.follow()
         self._build_controls()
         self.head.value = f"<h4>{page.escape(self.bench.title)}</h4>" + (
-            page.paragraph(self.bench.about) if self.bench.about else "")  # fmt: skip
+            page.paragraph(self.bench.about) if self.bench.about else ""
+        )
         self.foot.value = bench_foot(self.bench)
         with contextlib.suppress(InputError):
             self.bench.compute_again()  # a measurement of the learner's own may have come in; it draws
@@ -207,11 +208,12 @@ def bench_foot(bench: Bench) -> str:
     narrower = ""
     if bench.measurement:
         way = ways()[bench.measurement]
-        where = (f'Write it down in its form: the cell lesson.measure("{bench.measurement}"), on this page or in '
-                 "11-measure-your-own.")  # fmt: skip
+        where = (
+            f'Write it down in its form: the cell lesson.measure("{bench.measurement}"), on this page or in '
+            "11-measure-your-own."
+        )
         title = f"Make it your own: measure {way.title[0].lower()}{way.title[1:]}, about {way.minutes:g} minutes"
-        narrower = page.folded(title,
-                               own.how_html(way) + page.paragraph(where))
+        narrower = page.folded(title, own.how_html(way) + page.paragraph(where))
     return page.folded("Where from?", page.items(bench.where_from)) + narrower
 
 
@@ -237,8 +239,9 @@ class AttemptView(View):
             self.place.children = (self.answer,)
         else:
             bare = names()[question.name].kind == "number"
-            self.answer = w.Text(placeholder="a number" if bare else "a number and its unit",
-                                 layout=w.Layout(width="14em"))  # fmt: skip
+            self.answer = w.Text(
+                placeholder="a number" if bare else "a number and its unit", layout=w.Layout(width="14em")
+            )
             self.answer.on_msg(lambda _, content, buffers: self.check() if content.get("event") == "submit" else None)
             words = "your answer, a plain number" if bare else "your answer, with its unit"
             self.place.children = (control(words, self.answer),)
@@ -369,8 +372,9 @@ class ReadyView(View):
 
     def __init__(self) -> None:
         self.state = w.HTML()
-        self.choice = w.ToggleButtons(options=[("metric (µm, mL, °C)", "metric"), ("US (mil, fl oz, °F)", "us")],
-                                      value=shown.system())  # fmt: skip
+        self.choice = w.ToggleButtons(
+            options=[("metric (µm, mL, °C)", "metric"), ("US (mil, fl oz, °F)", "us")], value=shown.system()
+        )
         self.choice.observe(lambda change: shown.choose(change["new"]), "value")
         super().__init__([self.state, control("show lessons in", self.choice)])
         self.state.value, self.words = setup.report()

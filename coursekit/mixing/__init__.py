@@ -22,8 +22,26 @@ from coursekit.mixing.reducer import reducer_for
 from coursekit.mixing.volatile import largest_thinner, voc, voc_check, voc_of_mix, voc_of_stages, voc_per_solids
 
 __all__ = [
-    "batch", "batch_for_area", "delivered_hydroxyl_value", "hydroxyl_equivalent_weight", "isocyanate_index",
-    "isocyanate_parts", "largest_thinner", "mix_density", "mix_mass_share", "mix_volume_solids",
-    "nco_equivalent_weight", "parts_by_mass_to_volume", "parts_by_volume_to_mass", "pot_life", "reducer_for",
-    "shares", "viscosity_growth", "voc", "voc_check", "voc_of_mix", "voc_of_stages", "voc_per_solids",
-]  # fmt: skip
+    "batch",
+    "batch_for_area",
+    "delivered_hydroxyl_value",
+    "hydroxyl_equivalent_weight",
+    "isocyanate_index",
+    "isocyanate_parts",
+    "largest_thinner",
+    "mix_density",
+    "mix_mass_share",
+    "mix_volume_solids",
+    "nco_equivalent_weight",
+    "parts_by_mass_to_volume",
+    "parts_by_volume_to_mass",
+    "pot_life",
+    "reducer_for",
+    "shares",
+    "viscosity_growth",
+    "voc",
+    "voc_check",
+    "voc_of_mix",
+    "voc_of_stages",
+    "voc_per_solids",
+]

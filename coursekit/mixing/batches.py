@@ -32,9 +32,12 @@ class Parts(NamedTuple):
 
 
 BATCH_NAMES = {
-    "volumes": "part_volume", "fill_lines": "part_volume", "masses": "part_mass", "running_weights": "part_mass",
+    "volumes": "part_volume",
+    "fill_lines": "part_volume",
+    "masses": "part_mass",
+    "running_weights": "part_mass",
     "density": "density",
-}  # fmt: skip
+}
 
 
 @public(gives=BATCH_NAMES)
@@ -60,9 +63,16 @@ def batch(ratio: str | Ratio, total: Real, densities: Real = None) -> Batch:
 
 @public(gives=BATCH_NAMES)
 def batch_for_area(
-    ratio: str, area: Real, dry_film: Real, volume_solids: Real, transfer_efficiency: Real,
-    coats: Real = 1.0, reserve: Real = 0.1, densities: Real = None, left: Real = 0.0,
-) -> Batch:  # fmt: skip
+    ratio: str,
+    area: Real,
+    dry_film: Real,
+    volume_solids: Real,
+    transfer_efficiency: Real,
+    coats: Real = 1.0,
+    reserve: Real = 0.1,
+    densities: Real = None,
+    left: Real = 0.0,
+) -> Batch:
     """The batch that coats an area, with a reserve and what stays in cup and gun.
 
     ratio                ratio                          parts by volume, "4:1:1" or "2:1 +10 %"

@@ -13,9 +13,11 @@ ROOM = 294.15  # K, 21 °C: the guide specification's reference
 
 @public(gives="pot_life")
 def pot_life(
-    reference: Real, temperature: Real, reference_temperature: Real = ROOM,
+    reference: Real,
+    temperature: Real,
+    reference_temperature: Real = ROOM,
     pot_life_factor: Real = coefficient("pot_life_factor"),
-) -> Real:  # fmt: skip
+) -> Real:
     """Pot life at another temperature: half for each 10 K warmer.
 
     reference              (...) s, 1 min to 72 h       on the sheet, at its temperature

@@ -19,8 +19,11 @@ def cup_doubling(doubled: Any, temperature: Any, reference: Any, reference_tempe
     """
     apart = temperature - reference_temperature
     if abs(float(np.mean(apart))) < LEAST_APART:
-        raise InputError("temperature", "is too near that of the other pot life.",
-                         "Try again when it is 10 °C (18 °F) warmer or colder.")  # fmt: skip
+        raise InputError(
+            "temperature",
+            "is too near that of the other pot life.",
+            "Try again when it is 10 °C (18 °F) warmer or colder.",
+        )
     times = reference / doubled
     energy = GAS * np.log(times) / (1 / reference_temperature - 1 / temperature)
     return {"pot_life_factor": times ** (10 / apart), "activation_energy": energy}

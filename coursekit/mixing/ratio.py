@@ -64,18 +64,22 @@ def _without_basis(written: str, argument: str, basis: str) -> str:
     said = "volume" if match[1].lower() == "volume" else "mass"
     if said != basis:
         other = "parts_by_mass_to_volume" if said == "mass" else "parts_by_volume_to_mass"
-        raise InputError(argument, f'"{written}": these parts are wanted by {basis}.',
-                         f"mixing.{other} turns the one into the other, with the densities.")  # fmt: skip
+        raise InputError(
+            argument,
+            f'"{written}": these parts are wanted by {basis}.',
+            f"mixing.{other} turns the one into the other, with the densities.",
+        )
     return written[: match.start()]
 
 
 def _part(text: str, written: str, argument: str, how: str) -> float:
     if "%" in text:
         raise InputError(
-            argument, f'"{written}": parts are not per cent.',
+            argument,
+            f'"{written}": parts are not per cent.',
             'One part of hardener to four of paint is written "4:1"; it is 25 % of the paint but 20 % of the mix. '
             'A reducer in per cent follows a plus: "4:1 +10 %".',
-        )  # fmt: skip
+        )
     if "," in text:
         raise InputError(argument, f'"{written}" has a comma.', 'Write the decimal with a point: "2.5:1".')
     if not _PART.fullmatch(text):
@@ -88,12 +92,16 @@ def _part(text: str, written: str, argument: str, how: str) -> float:
 def _reducer(text: str, parts: list[float], written: str, argument: str) -> float:
     match = _PLUS.fullmatch(text)
     if match is None:
-        raise InputError(argument, f'"{written}": what follows the plus is not one figure in per cent.',
-                         'Write "2:1 +10 %"; for "5–10 %" choose the figure you mean to use.')  # fmt: skip
+        raise InputError(
+            argument,
+            f'"{written}": what follows the plus is not one figure in per cent.',
+            'Write "2:1 +10 %"; for "5–10 %" choose the figure you mean to use.',
+        )
     share = float(match[1]) / 100
     if share > 2:
-        raise InputError(argument, f'"{written}": a reducer of more than 200 % is no longer a paint.',
-                         "Look at the sheet again.")  # fmt: skip
+        raise InputError(
+            argument, f'"{written}": a reducer of more than 200 % is no longer a paint.', "Look at the sheet again."
+        )
     of_first = (match[2] or "").lower() in ("first", "paint")
     return share * (parts[0] if of_first else sum(parts))
 
@@ -103,6 +111,9 @@ def one_each(values: Any, ratio: Ratio, argument: str) -> np.ndarray:
     found = np.asarray(values, dtype=float)
     if found.ndim == 0 or found.shape[0] != len(ratio.parts):
         given = found.shape[0] if found.ndim else 1
-        raise InputError(argument, f'{given} given for the {len(ratio.parts)} parts of "{ratio.text}".',
-                         "Give one for each part, in the order of the ratio; a reducer is a part.")  # fmt: skip
+        raise InputError(
+            argument,
+            f'{given} given for the {len(ratio.parts)} parts of "{ratio.text}".',
+            "Give one for each part, in the order of the ratio; a reducer is a part.",
+        )
     return found

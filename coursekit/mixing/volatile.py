@@ -37,9 +37,12 @@ class VocCheck(NamedTuple):
 
 @public(gives={"as_applied": "voc_content", "less_water": "voc_content"})
 def voc(
-    solids: Real, water: Real, density: Real, exempt: Real = 0.0,
+    solids: Real,
+    water: Real,
+    density: Real,
+    exempt: Real = 0.0,
     exempt_density: Real = coefficient("exempt_density"),
-) -> Voc:  # fmt: skip
+) -> Voc:
     """VOC of a liquid from its data sheet: what does not stay, is not water and is not exempt.
 
     solids          (...) share, 0 to 1            by mass
@@ -54,16 +57,25 @@ def voc(
     """
     share = 1 - solids - water - exempt
     if np.any(share < -1e-9):
-        raise InputError("solids", "together with water and exempt solvent is more than the whole.",
-                         "All three are shares of the same mass.")  # fmt: skip
+        raise InputError(
+            "solids",
+            "together with water and exempt solvent is more than the whole.",
+            "All three are shares of the same mass.",
+        )
     rest = 1 - water * density / WATER - exempt * density / exempt_density
     if np.any(rest < LEAST_REST):
-        raise InputError("water", "with that density, water and exempt solvent fill the whole volume.",
-                         "Check the shares by mass and the density.")  # fmt: skip
+        raise InputError(
+            "water",
+            "with that density, water and exempt solvent fill the whole volume.",
+            "Check the shares by mass and the density.",
+        )
     as_applied = np.maximum(share, 0.0) * density
     if np.any(as_applied > HEAVIEST * rest):
-        raise InputError("density", "leaves the VOC so little room that it would be heavier than any solvent.",
-                         "Check the shares by mass and the density.")  # fmt: skip
+        raise InputError(
+            "density",
+            "leaves the VOC so little room that it would be heavier than any solvent.",
+            "Check the shares by mass and the density.",
+        )
     return Voc(as_applied, as_applied / rest)
 
 
@@ -130,8 +142,11 @@ def voc_per_solids(voc_content: Real, solvent_density: Real = coefficient("solve
     """
     solids = 1 - voc_content / solvent_density
     if np.any(solids < LEAST_REST):
-        raise InputError("voc_content", "leaves no room for solids: the solvent alone would fill the volume.",
-                         "Check the VOC, or give the solvent's own density.")  # fmt: skip
+        raise InputError(
+            "voc_content",
+            "leaves no room for solids: the solvent alone would fill the volume.",
+            "Check the VOC, or give the solvent's own density.",
+        )
     return voc_content / solids
 
 
@@ -168,8 +183,9 @@ def _rows(rule: str, coating: Any) -> list[tuple[str, float, str]]:
         if word not in words:
             close = difflib.get_close_matches(word, words, 1, 0.6)
             near = f' Did you mean "{close[0]}"?' if close else ""
-            raise InputError("coating", f'the {rule} rule has no "{word}".{near}',
-                             "Choose from: " + ", ".join(table) + ".")  # fmt: skip
+            raise InputError(
+                "coating", f'the {rule} rule has no "{word}".{near}', "Choose from: " + ", ".join(table) + "."
+            )
         name = words[word]
         rows.append((name, read(table[name]["limit"], "limit"), table[name].get("note", "")))
     return rows

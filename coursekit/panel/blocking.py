@@ -12,10 +12,24 @@ from coursekit.sources import coefficient
 HAND_SPEED = float(coefficient("hand_speed"))  # m/s of a block to and fro
 
 
-def block(panel: Panel, *, tool: Tool, paper: Paper, force: float, strokes: float, along: str = "cross",
-          area: Area = None, overhang: float = 0.4, keep_off: float | None = None, hand: float = 0.0,
-          stroke_length: float = 0.3, speed: float = HAND_SPEED, seed: int = 0, finer: float = 1.0,
-          act: str = "block") -> tuple[Panel, Used]:  # fmt: skip
+def block(
+    panel: Panel,
+    *,
+    tool: Tool,
+    paper: Paper,
+    force: float,
+    strokes: float,
+    along: str = "cross",
+    area: Area = None,
+    overhang: float = 0.4,
+    keep_off: float | None = None,
+    hand: float = 0.0,
+    stroke_length: float = 0.3,
+    speed: float = HAND_SPEED,
+    seed: int = 0,
+    finer: float = 1.0,
+    act: str = "block",
+) -> tuple[Panel, Used]:
     """Block an area with the force of a hand.
 
     force          N      of the hand on the block, at its middle
@@ -29,26 +43,80 @@ def block(panel: Panel, *, tool: Tool, paper: Paper, force: float, strokes: floa
     finer          times as many visits as the solution needs
     """
     check(strokes=(strokes, 0, 1e5), stroke_length=(stroke_length, 0.01, 3), speed=(speed, 0.01, 5))
-    new, used = sand(panel, act, tool=tool, paper=paper, force=force, sliding=strokes * tool.length, along=along,
-                     area=area, overhang=overhang, keep_off=keep_off, hand=hand, seed=seed, finer=finer,
-                     time_per_travel=1 / speed, stroke_length=stroke_length)  # fmt: skip
+    new, used = sand(
+        panel,
+        act,
+        tool=tool,
+        paper=paper,
+        force=force,
+        sliding=strokes * tool.length,
+        along=along,
+        area=area,
+        overhang=overhang,
+        keep_off=keep_off,
+        hand=hand,
+        seed=seed,
+        finer=finer,
+        time_per_travel=1 / speed,
+        stroke_length=stroke_length,
+    )
     return new, used
 
 
-def hand_sand(panel: Panel, *, tool: Tool, paper: Paper, force: float, strokes: float, along: str = "cross",
-              area: Area = None, overhang: float = 0.45, keep_off: float | None = None, hand: float = 0.2,
-              stroke_length: float = 0.15, speed: float = HAND_SPEED, seed: int = 0,
-              finer: float = 1.0) -> tuple[Panel, Used]:  # fmt: skip
+def hand_sand(
+    panel: Panel,
+    *,
+    tool: Tool,
+    paper: Paper,
+    force: float,
+    strokes: float,
+    along: str = "cross",
+    area: Area = None,
+    overhang: float = 0.45,
+    keep_off: float | None = None,
+    hand: float = 0.2,
+    stroke_length: float = 0.15,
+    speed: float = HAND_SPEED,
+    seed: int = 0,
+    finer: float = 1.0,
+) -> tuple[Panel, Used]:
     """Sand with a pad in the hand: `block` with a soft, short tool that takes the sheet's form."""
-    return block(panel, tool=tool, paper=paper, force=force, strokes=strokes, along=along, area=area,
-                 overhang=overhang, keep_off=keep_off, hand=hand, stroke_length=stroke_length, speed=speed,
-                 seed=seed, finer=finer, act="hand_sand")  # fmt: skip
+    return block(
+        panel,
+        tool=tool,
+        paper=paper,
+        force=force,
+        strokes=strokes,
+        along=along,
+        area=area,
+        overhang=overhang,
+        keep_off=keep_off,
+        hand=hand,
+        stroke_length=stroke_length,
+        speed=speed,
+        seed=seed,
+        finer=finer,
+        act="hand_sand",
+    )
 
 
-def machine_sand(panel: Panel, *, tool: Tool, paper: Paper, force: float, time: float, orbit: float = 5e-3,
-                 rate: float = 10_000 / 60, area: Area = None, overhang: float = 0.4, keep_off: float | None = None,
-                 hand: float = 0.0, seed: int = 0, finer: float = 1.0,
-                 act: str = "machine_sand") -> tuple[Panel, Used]:  # fmt: skip
+def machine_sand(
+    panel: Panel,
+    *,
+    tool: Tool,
+    paper: Paper,
+    force: float,
+    time: float,
+    orbit: float = 5e-3,
+    rate: float = 10_000 / 60,
+    area: Area = None,
+    overhang: float = 0.4,
+    keep_off: float | None = None,
+    hand: float = 0.0,
+    seed: int = 0,
+    finer: float = 1.0,
+    act: str = "machine_sand",
+) -> tuple[Panel, Used]:
     """Sand with an orbital machine: the pad slides π·orbit·rate metres a second.
 
     time   s    on the whole area
@@ -58,15 +126,54 @@ def machine_sand(panel: Panel, *, tool: Tool, paper: Paper, force: float, time: 
     check(time=(time, 0, 1e5), orbit=(orbit, 0.1e-3, 0.5), rate=(rate, 0.1, 1000))
     slide = math.pi * orbit * rate
     worked = max(int((cells_of(panel, area) & (panel.mask < 0.5)).sum()) * panel.cell_area, tool.area)
-    return sand(panel, act, tool=tool, paper=paper, force=force, sliding=slide * time * tool.area / worked,
-                along="x", area=area, overhang=overhang, keep_off=keep_off, hand=hand, seed=seed, finer=finer,
-                time_per_travel=1 / slide)  # fmt: skip
+    return sand(
+        panel,
+        act,
+        tool=tool,
+        paper=paper,
+        force=force,
+        sliding=slide * time * tool.area / worked,
+        along="x",
+        area=area,
+        overhang=overhang,
+        keep_off=keep_off,
+        hand=hand,
+        seed=seed,
+        finer=finer,
+        time_per_travel=1 / slide,
+    )
 
 
-def polish(panel: Panel, *, tool: Tool, paper: Paper, force: float, time: float, orbit: float = 8e-3,
-           rate: float = 5_000 / 60, area: Area = None, overhang: float = 0.4, keep_off: float | None = None,
-           hand: float = 0.0, seed: int = 0, finer: float = 1.0) -> tuple[Panel, Used]:  # fmt: skip
+def polish(
+    panel: Panel,
+    *,
+    tool: Tool,
+    paper: Paper,
+    force: float,
+    time: float,
+    orbit: float = 8e-3,
+    rate: float = 5_000 / 60,
+    area: Area = None,
+    overhang: float = 0.4,
+    keep_off: float | None = None,
+    hand: float = 0.0,
+    seed: int = 0,
+    finer: float = 1.0,
+) -> tuple[Panel, Used]:
     """Polish by machine: `machine_sand` with a compound, whose `paper` leaves next to no scratch."""
-    return machine_sand(panel, tool=tool, paper=paper, force=force, time=time, orbit=orbit, rate=rate, area=area,
-                        overhang=overhang, keep_off=keep_off, hand=hand, seed=seed, finer=finer,
-                        act="polish")  # fmt: skip
+    return machine_sand(
+        panel,
+        tool=tool,
+        paper=paper,
+        force=force,
+        time=time,
+        orbit=orbit,
+        rate=rate,
+        area=area,
+        overhang=overhang,
+        keep_off=keep_off,
+        hand=hand,
+        seed=seed,
+        finer=finer,
+        act="polish",
+    )

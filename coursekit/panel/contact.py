@@ -136,8 +136,9 @@ class Lattice:
 
     def block_at(self, rows: np.ndarray, columns: np.ndarray) -> np.ndarray:
         """Number of the block over those cells of the region; each has its own."""
-        across, along = ((at + axis.before) // axis.pitch
-                         for at, axis in ((rows, self.across), (columns, self.along)))  # fmt: skip
+        across, along = (
+            (at + axis.before) // axis.pitch for at, axis in ((rows, self.across), (columns, self.along))
+        )
         found: np.ndarray = across * self.along.blocks + along
         return found
 
@@ -160,9 +161,15 @@ class Press(NamedTuple):
     unbalance: float  # the worst moment left, over force × size
 
 
-def press(lattices: Sequence[Lattice], surface: np.ndarray, stiffness: np.ndarray, degree: int = 1,
-          bending: float = 0.0, lifted: np.ndarray | float = 0.0,
-          bore: np.ndarray | None = None) -> Press:  # fmt: skip
+def press(
+    lattices: Sequence[Lattice],
+    surface: np.ndarray,
+    stiffness: np.ndarray,
+    degree: int = 1,
+    bending: float = 0.0,
+    lifted: np.ndarray | float = 0.0,
+    bore: np.ndarray | None = None,
+) -> Press:
     """Press blocks on a surface (m) with a backing of that stiffness (Pa/m; zero where there is no panel).
 
     lattices  whose blocks cover their cells alike; each is pressed as if it were alone
@@ -190,8 +197,14 @@ def press(lattices: Sequence[Lattice], surface: np.ndarray, stiffness: np.ndarra
     unbalance = np.divide(np.abs(rows @ along.local) * area / 2, borne, out=np.zeros_like(borne), where=bears)
     parts = iter(np.split(pressure, np.cumsum([len(lattice.force) for lattice in bearing])[:-1], axis=1))
     each = [lattice.scattered(next(parts)) if len(lattice.force) else np.zeros_like(surface) for lattice in lattices]
-    return Press(lattices, sum(each[1:], each[0]) / len(each), each, np.count_nonzero(bears) / len(each),
-                 float(force[bears].sum()) / len(each), float(unbalance.max(initial=0.0)))  # fmt: skip
+    return Press(
+        lattices,
+        sum(each[1:], each[0]) / len(each),
+        each,
+        np.count_nonzero(bears) / len(each),
+        float(force[bears].sum()) / len(each),
+        float(unbalance.max(initial=0.0)),
+    )
 
 
 def _together(lattices: Sequence[Lattice], array: np.ndarray) -> np.ndarray:
@@ -256,8 +269,15 @@ class Faces:
     bending        Pa/m       D·W·(2/L)³ over the area of a cell
     """
 
-    def __init__(self, along: np.ndarray, across: np.ndarray, force: np.ndarray, moment: np.ndarray | None = None,
-                 degree: int = 1, bending: float = 0.0) -> None:  # fmt: skip
+    def __init__(
+        self,
+        along: np.ndarray,
+        across: np.ndarray,
+        force: np.ndarray,
+        moment: np.ndarray | None = None,
+        degree: int = 1,
+        bending: float = 0.0,
+    ) -> None:
         self.degree = degree
         self.wanted = np.zeros((len(force), degree + 2))
         self.wanted[:, 0] = force

@@ -87,8 +87,10 @@ def broken_through(before: Panel, after: Panel, material: str) -> Broken:
             covered |= layer.meant(LEAST_SEEN)
     open_now = covered & (after.film(material) <= LEAST_SEEN)
     shown = shows(after)
-    to = {name: float(np.count_nonzero(open_now & (shown.on_top == n))) * after.cell_area
-          for n, name in enumerate(shown.materials)}  # fmt: skip
+    to = {
+        name: float(np.count_nonzero(open_now & (shown.on_top == n))) * after.cell_area
+        for n, name in enumerate(shown.materials)
+    }
     lines = {}
     for section in after.sections:
         layers = [n for n, layer in enumerate(after.layers) if layer.material == material]
@@ -138,8 +140,9 @@ def comb(panel: Panel, x: float, y: float, teeth: str = "metric") -> CombReading
     row, column = int(y / panel.cell), int(x / panel.cell)
     ny, nx = panel.dents.shape
     if not (0 <= row < ny and 0 <= column < nx and panel.shape.inside[row, column]):
-        raise InputError("x", "is not on the panel.", f"The panel is {panel.shape.size[0]:g} m by "
-                         f"{panel.shape.size[1]:g} m.")  # fmt: skip
+        raise InputError(
+            "x", "is not on the panel.", f"The panel is {panel.shape.size[0]:g} m by {panel.shape.size[1]:g} m."
+        )
     wet = sum(float(la.wet[row, column]) for la in panel.layers if la.solvent is not None and la.solvent[row, column])
     touched = gaps[gaps <= wet]
     dry = gaps[gaps > wet]
@@ -159,8 +162,10 @@ def waviness(panel: Panel, area: Area = None) -> tuple[Wave, ...]:
     (ISO 16610-21); the amplitude is √2 times the standard deviation. Edges of the panel count less.
     """
     where = cells_of(panel, area)
-    found = [(*band, float(np.sqrt((texture[where] ** 2).mean())))
-             for band, texture in zip(TEXTURE_BANDS, panel.texture, strict=True)]  # fmt: skip
+    found = [
+        (*band, float(np.sqrt((texture[where] ** 2).mean())))
+        for band, texture in zip(TEXTURE_BANDS, panel.texture, strict=True)
+    ]
     surface = panel.surface
     weight = panel.shape.inside.astype(float)
     fine = 2 * panel.cell < GRID_BANDS[0][0]
@@ -170,8 +175,9 @@ def waviness(panel: Panel, area: Area = None) -> tuple[Wave, ...]:
         found.append((low, high, float(math.sqrt(2) * (smooth - smoother)[where].std())))
         smooth = smoother
     limits = [visible_wave.si(math.sqrt(low * high)) for low, high, _ in found]
-    return tuple(Wave(*wave, float(limit.strict), float(limit.kind))
-                 for wave, limit in zip(found, limits, strict=True))  # fmt: skip
+    return tuple(
+        Wave(*wave, float(limit.strict), float(limit.kind)) for wave, limit in zip(found, limits, strict=True)
+    )
 
 
 def _smoothed(surface: np.ndarray, weight: np.ndarray, cutoff: float) -> np.ndarray:

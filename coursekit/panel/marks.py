@@ -16,8 +16,9 @@ RUBBED_IN = 0.5  # share of wax and silicone that sanding drives into the scratc
 PAPER_BENDING = 1e-3  # N·m, bending stiffness per width of 0.15 mm of paper with its resin (assumed)
 
 
-def marked(panel: Panel, paper: Paper, removed: np.ndarray, scratch: np.ndarray, pressure: np.ndarray,
-           backing: float) -> dict[str, Any]:  # fmt: skip
+def marked(
+    panel: Panel, paper: Paper, removed: np.ndarray, scratch: np.ndarray, pressure: np.ndarray, backing: float
+) -> dict[str, Any]:
     """Fields of the panel after `removed` (m) has gone.
 
     scratch   m     depth the paper cuts into what now shows

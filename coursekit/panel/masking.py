@@ -13,10 +13,18 @@ from coursekit.sources import coefficient
 from coursekit.spraying.masking import edge_film
 
 
-def mask(panel: Panel, *, area: Area, outside: bool = False, edge: str = "raised",
-         lip_height: float = coefficient("lip_height"), tape_thickness: float = coefficient("tape_thickness"),
-         angle_spread: float = coefficient("angle_spread"), width_factor: float = coefficient("width_factor"),
-         time: float = 300.0) -> tuple[Panel, Used]:  # fmt: skip
+def mask(
+    panel: Panel,
+    *,
+    area: Area,
+    outside: bool = False,
+    edge: str = "raised",
+    lip_height: float = coefficient("lip_height"),
+    tape_thickness: float = coefficient("tape_thickness"),
+    angle_spread: float = coefficient("angle_spread"),
+    width_factor: float = coefficient("width_factor"),
+    time: float = 300.0,
+) -> tuple[Panel, Used]:
     """Cover an area, or with `outside` all but it.
 
     edge  "flat": tape pressed down, the film ends in a step; "raised": tape folded back, its edge stands up
@@ -34,8 +42,10 @@ def mask(panel: Panel, *, area: Area, outside: bool = False, edge: str = "raised
     new_mask = np.maximum(panel.mask, covered)
     tapes = _tape_lines(panel, area, outside, edge)
     sections = tuple(_tape(panel, line, lip, angle_spread, factor) for line in tapes)
-    return (changed(panel, mask=new_mask, sections=(*panel.sections, *sections), time=panel.time + time),
-            Used("mask", time, figures={"area": float(covered.sum()) * panel.cell_area}))  # fmt: skip
+    return (
+        changed(panel, mask=new_mask, sections=(*panel.sections, *sections), time=panel.time + time),
+        Used("mask", time, figures={"area": float(covered.sum()) * panel.cell_area}),
+    )
 
 
 def _tape_lines(panel: Panel, area: Area, outside: bool, edge: str) -> list[Line]:
@@ -47,17 +57,25 @@ def _tape_lines(panel: Panel, area: Area, outside: bool, edge: str) -> list[Line
     way = -1.0 if outside else 1.0
     found = []
     for name, at, start, end, normal in (
-        ("left", x0, (x0, y0), (x0, y1), (-way, 0)), ("right", x1, (x1, y0), (x1, y1), (way, 0)),
-        ("lower", y0, (x0, y0), (x1, y0), (0, -way)), ("upper", y1, (x0, y1), (x1, y1), (0, way)),
-    ):  # fmt: skip
+        ("left", x0, (x0, y0), (x0, y1), (-way, 0)),
+        ("right", x1, (x1, y0), (x1, y1), (way, 0)),
+        ("lower", y0, (x0, y0), (x1, y0), (0, -way)),
+        ("upper", y1, (x0, y1), (x1, y1), (0, way)),
+    ):
         low, high = (0, width) if name in ("left", "right") else (0, height)
         if not low < at < high:
             continue
         begin, finish = np.clip(start, 0, (width, height)), np.clip(end, 0, (width, height))
         count = max(2, round(float(np.hypot(*(finish - begin))) / STATION_PITCH))
         along = (np.arange(count)[:, None] + 0.5) / count
-        found.append(Line(f"{edge} tape, {name}", "mask edge", begin + along * (finish - begin),
-                          np.tile(np.array(normal, dtype=float), (count, 1))))  # fmt: skip
+        found.append(
+            Line(
+                f"{edge} tape, {name}",
+                "mask edge",
+                begin + along * (finish - begin),
+                np.tile(np.array(normal, dtype=float), (count, 1)),
+            )
+        )
     return found
 
 
@@ -70,17 +88,23 @@ def _tape(panel: Panel, line: Line, lip: float, angle_spread: float, width_facto
 
 def unmask(panel: Panel, *, time: float = 120.0) -> tuple[Panel, Used]:
     """Take all masks off; the edges they left stay as sections, which later films cover in full."""
-    sections = tuple(replace(section, share=frozen(np.ones_like(section.share)))
-                     if section.line.kind == "mask edge" else section for section in panel.sections)  # fmt: skip
-    return (changed(panel, mask=np.zeros_like(panel.mask), sections=sections, time=panel.time + time),
-            Used("unmask", time))  # fmt: skip
+    sections = tuple(
+        replace(section, share=frozen(np.ones_like(section.share))) if section.line.kind == "mask edge" else section
+        for section in panel.sections
+    )
+    return (
+        changed(panel, mask=np.zeros_like(panel.mask), sections=sections, time=panel.time + time),
+        Used("unmask", time),
+    )
 
 
 def guide_coat(panel: Panel, *, area: Area = None, time: float = 60.0) -> tuple[Panel, Used]:
     """Dust a thin contrasting mist over an area: it has no thickness worth counting."""
     where = cells_of(panel, area) & (panel.mask < 0.5)
-    return (changed(panel, guide_coat=np.where(where, 1.0, panel.guide_coat), time=panel.time + time),
-            Used("guide_coat", time))  # fmt: skip
+    return (
+        changed(panel, guide_coat=np.where(where, 1.0, panel.guide_coat), time=panel.time + time),
+        Used("guide_coat", time),
+    )
 
 
 def ramp_width(section: Section, layer: int = -1, low: float = 0.1, high: float = 0.9) -> np.ndarray:

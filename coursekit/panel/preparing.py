@@ -13,9 +13,18 @@ WIPED = 0.2  # share of wax and dust on the surface that one wipe leaves (assume
 WIPED_EMBEDDED = 0.8  # the same for what is rubbed into scratches (assumed)
 
 
-def fill(panel: Panel, *, area: tuple[float, float, float, float], proud: float = 0.3e-3, rim: float = 25e-3,
-         ripple: float = 0.1e-3, ripple_length: float = 60e-3, material: str = "filler", time: float = 180.0,
-         seed: int = 0) -> tuple[Panel, Used]:  # fmt: skip
+def fill(
+    panel: Panel,
+    *,
+    area: tuple[float, float, float, float],
+    proud: float = 0.3e-3,
+    rim: float = 25e-3,
+    ripple: float = 0.1e-3,
+    ripple_length: float = 60e-3,
+    material: str = "filler",
+    time: float = 180.0,
+    seed: int = 0,
+) -> tuple[Panel, Used]:
     """Spread filler over an area: lows are filled to the level of its border, and a little proud of it.
 
     proud          m   height over the level, once the rim is passed
@@ -23,8 +32,12 @@ def fill(panel: Panel, *, area: tuple[float, float, float, float], proud: float 
     ripple         m   amplitude that the spreader leaves, at waves of about `ripple_length` (m)
     """
     known_material(material)
-    check(proud=(proud, 0, 0.02), rim=(rim, panel.cell, 1), ripple=(ripple, 0, 5e-3),
-          ripple_length=(ripple_length, 2 * panel.cell, 1))  # fmt: skip
+    check(
+        proud=(proud, 0, 0.02),
+        rim=(rim, panel.cell, 1),
+        ripple=(ripple, 0, 5e-3),
+        ripple_length=(ripple_length, 2 * panel.cell, 1),
+    )
     where = cells_of(panel, area) & (panel.mask < 0.5)
     rows, columns = (np.flatnonzero(where.any(axis=axis)) for axis in (1, 0))
     if not len(rows):
@@ -46,25 +59,39 @@ def fill(panel: Panel, *, area: tuple[float, float, float, float], proud: float 
     merge = panel.layers[-1].material == material
     thickness = frozen(panel.layers[-1].thickness + film) if merge else film
     layers = (*(panel.layers[:-1] if merge else panel.layers), Layer(material, thickness, None, panel.time))
-    sections = tuple(section.with_film(film[section.at][:, None] + 0 * section.across, merge)
-                     for section in panel.sections)  # fmt: skip
+    sections = tuple(
+        section.with_film(film[section.at][:, None] + 0 * section.across, merge) for section in panel.sections
+    )
     volume = float(film.sum()) * panel.cell_area
     over = float((panel.contamination * film).sum()) * panel.cell_area / volume if volume else 0.0
     bare = ~covered
-    new = changed(panel, layers=layers, sections=sections, scratch=panel.scratch * bare,
-                  guide_coat=panel.guide_coat * bare, contamination=panel.contamination * bare,
-                  embedded=panel.embedded * bare, dust=panel.dust * bare,
-                  texture=tuple(frozen(band * bare) for band in panel.texture), time=panel.time + time)  # fmt: skip
-    return new, Used("fill", time, solids={"spread": volume, "panel": volume},
-                     figures={"over contamination": over, "deepest": float(film.max())})  # fmt: skip
+    new = changed(
+        panel,
+        layers=layers,
+        sections=sections,
+        scratch=panel.scratch * bare,
+        guide_coat=panel.guide_coat * bare,
+        contamination=panel.contamination * bare,
+        embedded=panel.embedded * bare,
+        dust=panel.dust * bare,
+        texture=tuple(frozen(band * bare) for band in panel.texture),
+        time=panel.time + time,
+    )
+    return new, Used(
+        "fill",
+        time,
+        solids={"spread": volume, "panel": volume},
+        figures={"over contamination": over, "deepest": float(film.max())},
+    )
 
 
 def _ripples(x: np.ndarray, y: np.ndarray, length: float, seed: int) -> np.ndarray:
     """Waves of mixed direction and about one length; standard deviation about 0.7."""
     random = np.random.default_rng(seed)
     total = np.zeros((len(y), len(x)))
-    for turn, phase, stretch in zip(random.random(6) * np.pi, random.random(6) * 2 * np.pi,
-                                    random.uniform(0.7, 1.4, 6), strict=True):  # fmt: skip
+    for turn, phase, stretch in zip(
+        random.random(6) * np.pi, random.random(6) * 2 * np.pi, random.uniform(0.7, 1.4, 6), strict=True
+    ):
         wave = 2 * np.pi / (length * stretch)
         total += np.sin(wave * (x * np.cos(turn) + (y * np.sin(turn))[:, None]) + phase)
     return total / np.sqrt(6)
@@ -75,8 +102,13 @@ def wash(panel: Panel, *, wipes: int = 2, area: Area = None, time: float = 300.0
     check(wipes=(wipes, 0, 20))
     where = cells_of(panel, area)
     surface, embedded = np.where(where, WIPED**wipes, 1.0), np.where(where, WIPED_EMBEDDED**wipes, 1.0)
-    new = changed(panel, contamination=panel.contamination * surface, dust=panel.dust * surface,
-                  embedded=panel.embedded * embedded, time=panel.time + time)  # fmt: skip
+    new = changed(
+        panel,
+        contamination=panel.contamination * surface,
+        dust=panel.dust * surface,
+        embedded=panel.embedded * embedded,
+        time=panel.time + time,
+    )
     return new, Used("wash", time)
 
 
@@ -86,10 +118,11 @@ def wait(panel: Panel, *, time: float, solvent_half_time: float = 300.0) -> tupl
     share = 0.5 ** (time / solvent_half_time)
     before = panel.solvent_volume()
     layers = tuple(
-        layer if layer.solvent is None
+        layer
+        if layer.solvent is None
         else replace(layer, solvent=frozen(layer.solvent * share) if share > 1e-6 else None)
         for layer in panel.layers
-    )  # fmt: skip
+    )
     new = changed(panel, layers=layers, time=panel.time + time)
     after = new.solvent_volume()
     return new, Used("wait", time, solvent={"left": before, "panel": after, "air": before - after})

@@ -20,8 +20,17 @@ MOST_FOLLOWED = 4  # block lengths: a board that only follows longer waves than 
 class Region:
     """The part of the panel that the block can reach, and the places where it may stand."""
 
-    def __init__(self, panel: Panel, window: tuple[slice, slice], where: np.ndarray, tool: Tool, force: float,
-                 overhang: float, keep_off: float | None, hand: Hand | None) -> None:  # fmt: skip
+    def __init__(
+        self,
+        panel: Panel,
+        window: tuple[slice, slice],
+        where: np.ndarray,
+        tool: Tool,
+        force: float,
+        overhang: float,
+        keep_off: float | None,
+        hand: Hand | None,
+    ) -> None:
         shape = panel.shape
         self.cell, self.tool, self.force, self.overhang = shape.cell, tool, force, overhang
         self.x, self.y = shape.x[window[1]], shape.y[window[0]]
@@ -34,8 +43,10 @@ class Region:
         self.lines = [] if keep_off is None else [line for line in shape.lines if line.kind == "body line"]
         self.keep_off = max(keep_off or 0.0, 0.0)
         rows, columns = np.flatnonzero(self.where.any(axis=1)), np.flatnonzero(self.where.any(axis=0))
-        bounds = [(at[held[0]] - self.cell / 2, at[held[-1]] + self.cell / 2)
-                  for at, held in ((self.x, columns), (self.y, rows))]  # fmt: skip
+        bounds = [
+            (at[held[0]] - self.cell / 2, at[held[-1]] + self.cell / 2)
+            for at, held in ((self.x, columns), (self.y, rows))
+        ]
         self.bounds = {"x": bounds, "y": bounds[::-1]}
         self.crown = {"x": shape.crown, "y": shape.crown[::-1]}
         self.hand_bend = tool.bend(force)
@@ -52,20 +63,32 @@ class Region:
         coordinates = (self.x, self.y) if axis == "x" else (self.y, self.x)
         sizes = self.tool.length, self.tool.width
         sides = [self._places(*each) for each in zip(coordinates, sizes, starts.T, self.bounds[axis], strict=True)]
-        lattices = [Lattice(along, across, self._forces(axis, coordinates, along, across, flip), self.cell)
-                    for along, across in zip(*sides, strict=True)]  # fmt: skip
-        bends = [0.5 * bend * (side[0].local * size / 2) ** 2
-                 for bend, side, size in zip(self._bend(axis), sides, sizes, strict=True)]  # fmt: skip
+        lattices = [
+            Lattice(along, across, self._forces(axis, coordinates, along, across, flip), self.cell)
+            for along, across in zip(*sides, strict=True)
+        ]
+        bends = [
+            0.5 * bend * (side[0].local * size / 2) ** 2
+            for bend, side, size in zip(self._bend(axis), sides, sizes, strict=True)
+        ]
         springs = flip(stiffness if self.whole else stiffness * self.inside)
         bore = self.bore[axis]
-        laid = press(lattices, flip(self.form + self.surface), springs, self.degree, self.bending,
-                     -np.add.outer(bends[1], bends[0]), flip(bore))  # fmt: skip
+        laid = press(
+            lattices,
+            flip(self.form + self.surface),
+            springs,
+            self.degree,
+            self.bending,
+            -np.add.outer(bends[1], bends[0]),
+            flip(bore),
+        )
         pressure = flip(laid.pressure)
         bore += REMEMBERED * ((pressure > 0) - bore)
         return laid._replace(pressure=pressure, each=[flip(each) for each in laid.each])
 
-    def _places(self, coordinates: np.ndarray, size: float, starts: np.ndarray,
-                bounds: tuple[float, float]) -> list[Axis]:  # fmt: skip
+    def _places(
+        self, coordinates: np.ndarray, size: float, starts: np.ndarray, bounds: tuple[float, float]
+    ) -> list[Axis]:
         """Blocks side by side for each start, whole cells from one start to the next: they cover cells alike."""
         way = self._way(size, bounds[1] - bounds[0])
         at = starts * way
@@ -78,8 +101,10 @@ class Region:
 
     def share(self, axis: str) -> float:
         """Blocks that would cover the area over those of a lattice: the sliding of a visit is so much more."""
-        return math.prod(max(self._way(size, high - low) / size, 1.0) for size, (low, high) in zip(
-            (self.tool.length, self.tool.width), self.bounds[axis], strict=True))  # fmt: skip
+        return math.prod(
+            max(self._way(size, high - low) / size, 1.0)
+            for size, (low, high) in zip((self.tool.length, self.tool.width), self.bounds[axis], strict=True)
+        )
 
     def _bend(self, axis: str) -> list[float]:
         """Curvature (1/m) along and across to which the hand bends the tool."""
@@ -90,29 +115,44 @@ class Region:
         x, y = (crown - bent for crown, bent in zip(self.crown[axis], self._bend(axis), strict=True))
         return (x, y) if axis == "x" else (y, x)
 
-    def _forces(self, axis: str, coordinates: tuple[np.ndarray, np.ndarray], along: Axis, across: Axis,
-                flip: Callable[[np.ndarray], np.ndarray]) -> np.ndarray:  # fmt: skip
+    def _forces(
+        self,
+        axis: str,
+        coordinates: tuple[np.ndarray, np.ndarray],
+        along: Axis,
+        across: Axis,
+        flip: Callable[[np.ndarray], np.ndarray],
+    ) -> np.ndarray:
         """Force (N) of each block; none on one that may not stand there.
 
         Its middle lies in the area, it does not hang over too far and keeps off the lines.
         """
         if self.whole:  # a rectangle: rows and columns apart
-            rows, columns = (axis.under @ np.stack([axis.covered, axis.covered * axis.local], axis=1)
-                             for axis in (across, along))  # fmt: skip
+            rows, columns = (
+                axis.under @ np.stack([axis.covered, axis.covered * axis.local], axis=1) for axis in (across, along)
+            )
             under = np.outer(rows[:, 0], columns[:, 0])
             over = [np.outer(rows[:, 0], np.abs(columns[:, 1])), np.outer(np.abs(rows[:, 1]), columns[:, 0])]
         else:
             everywhere = np.ones((across.blocks, along.blocks))
             inside = Lattice(along, across, everywhere, self.cell).gathered(flip(self.inside))
-            under, *over = (np.abs(np.einsum("vbu,v,u->b", inside, v, u)).reshape(everywhere.shape)
-                            for v, u in ((across.covered, along.covered),
-                                         (across.covered, along.covered * along.local),
-                                         (across.covered * across.local, along.covered)))  # fmt: skip
+            under, *over = (
+                np.abs(np.einsum("vbu,v,u->b", inside, v, u)).reshape(everywhere.shape)
+                for v, u in (
+                    (across.covered, along.covered),
+                    (across.covered, along.covered * along.local),
+                    (across.covered * across.local, along.covered),
+                )
+            )
         hangs = np.maximum(*over) / np.maximum(under, 1e-9)
-        column, row = (np.clip(((axis.middles - at[0]) / self.cell + 0.5).astype(int), 0, len(at) - 1)
-                       for axis, at in zip((along, across), coordinates, strict=True))  # fmt: skip
-        on = [(at.middles > low) & (at.middles < high)
-              for at, (low, high) in zip((along, across), self.bounds[axis], strict=True)]  # fmt: skip
+        column, row = (
+            np.clip(((axis.middles - at[0]) / self.cell + 0.5).astype(int), 0, len(at) - 1)
+            for axis, at in zip((along, across), coordinates, strict=True)
+        )
+        on = [
+            (at.middles > low) & (at.middles < high)
+            for at, (low, high) in zip((along, across), self.bounds[axis], strict=True)
+        ]
         allowed = (under > 1e-6) & (hangs <= self.overhang + 1e-9) & flip(self.where)[np.ix_(row, column)]
         allowed &= np.logical_and.outer(on[1], on[0])
         middles = np.stack(np.broadcast_arrays(along.middles, across.middles[:, None])[:: 1 if axis == "x" else -1])

@@ -37,16 +37,37 @@ PLASTIC = 1.32471795724474602596  # shares of its powers lie evenly in a square,
 MOST_OVERHANG = 0.45  # share of the block past the edge: at a half it tips off
 
 
-def sand(panel: Panel, act: str, *, tool: Tool, paper: Paper, force: float, sliding: float, along: str, area: Area,
-         overhang: float, keep_off: float | None, hand: float, seed: int, finer: float,
-         time_per_travel: float, stroke_length: float = 0.0) -> tuple[Panel, Used]:  # fmt: skip
+def sand(
+    panel: Panel,
+    act: str,
+    *,
+    tool: Tool,
+    paper: Paper,
+    force: float,
+    sliding: float,
+    along: str,
+    area: Area,
+    overhang: float,
+    keep_off: float | None,
+    hand: float,
+    seed: int,
+    finer: float,
+    time_per_travel: float,
+    stroke_length: float = 0.0,
+) -> tuple[Panel, Used]:
     """Press and cut: what block, hand, machine and polisher have in common.
 
     sliding          m    of the paper over every place
     time_per_travel  s/m  of the tool's travel counted in block lengths laid end to end
     """
-    check(force=(force, 0.1, 500), sliding=(sliding, 0, 1e5), overhang=(overhang, 0, MOST_OVERHANG),
-          hand=(hand, 0, 0.5), finer=(finer, 0.1, 64), keep_off=(keep_off or 0.0, -1, 1))  # fmt: skip
+    check(
+        force=(force, 0.1, 500),
+        sliding=(sliding, 0, 1e5),
+        overhang=(overhang, 0, MOST_OVERHANG),
+        hand=(hand, 0, 0.5),
+        finer=(finer, 0.1, 64),
+        keep_off=(keep_off or 0.0, -1, 1),
+    )
     if along not in ("x", "y", "cross"):
         raise InputError("along", f"{along!r} is not a direction.", 'Choose "x", "y" or "cross".')
     _sandable(panel, paper)
@@ -86,11 +107,23 @@ def sand(panel: Panel, act: str, *, tool: Tool, paper: Paper, force: float, slid
     new, removed = _after(panel, window, stack, work, sections, paper, sliding, tool)
     seconds = travel * time_per_travel
     gone = {material: volume for material, volume in removed.items() if volume}
-    figures = {"visits": visit, "unbalance": unbalance, "preview": finer < 1,
-               "mean removed": sum(gone.values()) / _area(panel, where)}  # fmt: skip
-    used = Used(act, seconds, removed=gone, paper=paper.grade, paper_area=tool.area, travel=travel,
-                strokes=travel / stroke_length if stroke_length else 0.0,
-                force_travel=force_travel, figures=figures)  # fmt: skip
+    figures = {
+        "visits": visit,
+        "unbalance": unbalance,
+        "preview": finer < 1,
+        "mean removed": sum(gone.values()) / _area(panel, where),
+    }
+    used = Used(
+        act,
+        seconds,
+        removed=gone,
+        paper=paper.grade,
+        paper_area=tool.area,
+        travel=travel,
+        strokes=travel / stroke_length if stroke_length else 0.0,
+        force_travel=force_travel,
+        figures=figures,
+    )
     return changed(new, time=panel.time + seconds), used
 
 
@@ -123,8 +156,11 @@ def _sandable(panel: Panel, paper: Paper) -> None:
         if layer.solvent is not None and float(layer.solvent.max(initial=0)) > 0.02 * float(layer.wet.max(initial=0)):
             raise InputError("panel", f"the {layer.material} is still wet.", "Let it dry before sanding it.")
         if not (paper.removal.get(layer.material, 0) > 0 and paper.scratch.get(layer.material, 0) >= 0):
-            raise InputError("paper", f"has no removal coefficient and scratch depth for {layer.material}.",
-                             "Give one for every material on the panel.")  # fmt: skip
+            raise InputError(
+                "paper",
+                f"has no removal coefficient and scratch depth for {layer.material}.",
+                "Give one for every material on the panel.",
+            )
 
 
 def _area(panel: Panel, where: np.ndarray) -> float:
@@ -141,8 +177,16 @@ def _window(where: np.ndarray, reach: float) -> tuple[slice, slice]:
     return window[0], window[1]
 
 
-def _after(panel: Panel, window: tuple[slice, slice], stack: Stack, work: np.ndarray, sections: Sections,
-           paper: Paper, sliding: float, tool: Tool) -> tuple[Panel, dict[str, float]]:  # fmt: skip
+def _after(
+    panel: Panel,
+    window: tuple[slice, slice],
+    stack: Stack,
+    work: np.ndarray,
+    sections: Sections,
+    paper: Paper,
+    sliding: float,
+    tool: Tool,
+) -> tuple[Panel, dict[str, float]]:
     """The panel with its layers cut, its sections cut and its marks left; what went by material, m³."""
     layers, removed = [], np.zeros(panel.dents.shape)
     gone: dict[str, float] = {}

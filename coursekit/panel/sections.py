@@ -47,8 +47,9 @@ class Sections:
     def __init__(self, panel: Panel, window: tuple[slice, slice], rates: np.ndarray) -> None:
         self.panel, self.rates = panel, rates
         beside = [_Beside(panel, section, window) for section in panel.sections]
-        self.reached = [each for each in zip(range(len(beside)), panel.sections, beside, strict=True)
-                        if each[2].bears.any()]  # fmt: skip
+        self.reached = [
+            each for each in zip(range(len(beside)), panel.sections, beside, strict=True) if each[2].bears.any()
+        ]
         self.strips: list[_Strip] = []
 
     def cut(self, visit: Visit) -> float:
@@ -82,8 +83,9 @@ class _Beside:
         places = self.line.points[:, None] + steps[:, None] * self.line.normals[:, None]
         columns, rows = np.moveaxis(np.floor(places / self.cell + 1e-6).astype(int) - self.first, -1, 0)
         on = (rows >= 0) & (rows < self.free.shape[0]) & (columns >= 0) & (columns < self.free.shape[1])
-        self.rows, self.columns = (np.clip(at, 0, size - 1)
-                                   for at, size in zip((rows, columns), self.free.shape, strict=True))  # fmt: skip
+        self.rows, self.columns = (
+            np.clip(at, 0, size - 1) for at, size in zip((rows, columns), self.free.shape, strict=True)
+        )
         self.bears = on & self.free[self.rows, self.columns]
         if self.line.kind == "edge" and count > 1:  # a curved rim in steps: the next cell inwards
             off = ~self.bears[:, -1]
@@ -124,8 +126,9 @@ class _Strip:
         profiles = [np.broadcast_to(section.profile, section.thickness.shape[1:]) for section in self.sections]
         self.height = np.concatenate(profiles) + thickness.sum(axis=0)
         self.mean = np.zeros(self.height.shape)
-        self.rows, self.columns, self.bears = (np.concatenate([getattr(beside, name) for beside in self.beside])
-                                               for name in ("rows", "columns", "bears"))  # fmt: skip
+        self.rows, self.columns, self.bears = (
+            np.concatenate([getattr(beside, name) for beside in self.beside]) for name in ("rows", "columns", "bears")
+        )
         self.lies = np.concatenate([beside.lies() for beside in self.beside])
         self.points = len(self.across) / self.rows.shape[1]  # for each cell
         self.cell_of = (np.arange(len(self.across)) / self.points).astype(int)
@@ -153,8 +156,9 @@ class _Strip:
         can = (under & self.bears[here])[:, self.cell_of]
         spread = self._pressed(here, loads, can, visit)
         whole = spread.sum(axis=1, keepdims=True)
-        spread *= np.divide(loads.sum(axis=1, keepdims=True) * self.points, whole, out=np.zeros_like(whole),
-                            where=whole > 0)  # fmt: skip
+        spread *= np.divide(
+            loads.sum(axis=1, keepdims=True) * self.points, whole, out=np.zeros_like(whole), where=whole > 0
+        )
         pressure = np.zeros(self.height.shape)
         order = np.argsort(here, kind="stable")
         first = np.flatnonzero(np.diff(here[order], prepend=-1))

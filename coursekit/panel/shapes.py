@@ -110,20 +110,31 @@ def _grid(width: float, height: float, cell: float) -> tuple[np.ndarray, np.ndar
 
 def _fits(argument: str, length: float, low: float, high: float, remedy: str) -> None:
     if not low <= length <= high:
-        raise InputError(argument, f"{1e3 * length:.4g} mm does not fit; {1e3 * low:.0f} to {1e3 * high:.0f} mm do.",
-                         remedy)  # fmt: skip
+        raise InputError(
+            argument, f"{1e3 * length:.4g} mm does not fit; {1e3 * low:.0f} to {1e3 * high:.0f} mm do.", remedy
+        )
 
 
 def _crowned(x: np.ndarray, y: np.ndarray, width: float, height: float, crown: tuple[float, float]) -> np.ndarray:
     for argument, side, curvature in (("radius_along", width, crown[0]), ("radius_up", height, crown[1])):
         if abs(curvature) * side > 1:
-            raise InputError(argument, f"is less than the panel's {side:.3g} m that way.",
-                             "A crown is gentle: its radius is at least the side it runs along.")  # fmt: skip
+            raise InputError(
+                argument,
+                f"is less than the panel's {side:.3g} m that way.",
+                "A crown is gentle: its radius is at least the side it runs along.",
+            )
     return -0.5 * crown[0] * (x - width / 2) ** 2 - 0.5 * crown[1] * (y - height / 2) ** 2
 
 
-def _straight(name: str, kind: str, start: tuple[float, float], end: tuple[float, float],
-              normal: tuple[float, float], radius: float = 0.0, turn: float = 0.0) -> Line:  # fmt: skip
+def _straight(
+    name: str,
+    kind: str,
+    start: tuple[float, float],
+    end: tuple[float, float],
+    normal: tuple[float, float],
+    radius: float = 0.0,
+    turn: float = 0.0,
+) -> Line:
     length = math.dist(start, end)
     count = max(2, round(length / STATION_PITCH))
     along = (np.arange(count) + 0.5) / count
@@ -140,51 +151,83 @@ def _edges(width: float, height: float, radius: float) -> dict[str, Line]:
     }
 
 
-def test_card(width: float = 0.30, height: float = 0.20, cell: float = CELL, *,
-              crown: tuple[float, float] = (0.0, 0.0)) -> Shape:  # fmt: skip
+def test_card(
+    width: float = 0.30, height: float = 0.20, cell: float = CELL, *, crown: tuple[float, float] = (0.0, 0.0)
+) -> Shape:
     """A loose flat (or evenly crowned) card without folded edges."""
     x, y = _grid(width, height, cell)
     return Shape("test card", cell, _crowned(x, y, width, height, crown), np.ones(x.shape, dtype=bool), crown)
 
 
 @lru_cache(maxsize=8)
-def plain_panel(width: float = 1.2, height: float = 0.9, cell: float = CELL, *, radius_x: float = 6.0,
-                radius_y: float = 6.0) -> Shape:  # fmt: skip
+def plain_panel(
+    width: float = 1.2, height: float = 0.9, cell: float = CELL, *, radius_x: float = 6.0, radius_y: float = 6.0
+) -> Shape:
     """A panel without a body line, as many a bonnet, roof or wing: crowned both ways, folded edges."""
     x, y = _grid(width, height, cell)
     crown = (1 / radius_x, 1 / radius_y)
-    return Shape("plain panel", cell, _crowned(x, y, width, height, crown), np.ones(x.shape, dtype=bool), crown,
-                 tuple(_edges(width, height, 2e-3).values()))  # fmt: skip
+    return Shape(
+        "plain panel",
+        cell,
+        _crowned(x, y, width, height, crown),
+        np.ones(x.shape, dtype=bool),
+        crown,
+        tuple(_edges(width, height, 2e-3).values()),
+    )
 
 
 def _line_height(given: float | None, height: float, usual: float) -> float:
     """How high a body line runs: as given, or at its usual share of the panel's height."""
     line_height = usual * height if given is None else given
-    _fits("line_height", line_height, LEAST_MARGIN, height - LEAST_MARGIN,
-          "A body line runs over the panel, off its edges.")  # fmt: skip
+    _fits(
+        "line_height",
+        line_height,
+        LEAST_MARGIN,
+        height - LEAST_MARGIN,
+        "A body line runs over the panel, off its edges.",
+    )
     return line_height
 
 
 @lru_cache(maxsize=8)
-def door(width: float = 1.2, height: float = 0.8, cell: float = CELL, *, radius_x: float = 10.0,
-         radius_y: float = 3.0, line_height: float | None = None, line_radius: float = 8e-3,
-         line_turn: float = math.radians(10)) -> Shape:  # fmt: skip
+def door(
+    width: float = 1.2,
+    height: float = 0.8,
+    cell: float = CELL,
+    *,
+    radius_x: float = 10.0,
+    radius_y: float = 3.0,
+    line_height: float | None = None,
+    line_radius: float = 8e-3,
+    line_turn: float = math.radians(10),
+) -> Shape:
     """A door skin: crowned both ways, one body line along it, folded edges."""
     x, y = _grid(width, height, cell)
     line_height = _line_height(line_height, height, 0.375)
     crown = (1 / radius_x, 1 / radius_y)
     form = _crowned(x, y, width, height, crown) + ridge(y - line_height, line_radius, line_turn)
-    body_line = _straight("body line", "body line", (0, line_height), (width, line_height), (0, 1),
-                          line_radius, line_turn)  # fmt: skip
-    return Shape("door", cell, form, np.ones(x.shape, dtype=bool), crown,
-                 (body_line, *_edges(width, height, 2e-3).values()))  # fmt: skip
+    body_line = _straight(
+        "body line", "body line", (0, line_height), (width, line_height), (0, 1), line_radius, line_turn
+    )
+    return Shape(
+        "door", cell, form, np.ones(x.shape, dtype=bool), crown, (body_line, *_edges(width, height, 2e-3).values())
+    )
 
 
 @lru_cache(maxsize=8)
-def quarter_panel(width: float = 1.2, height: float = 0.7, cell: float = CELL, *, radius_x: float = 8.0,
-                  radius_y: float = 2.0, arch_centre: tuple[float, float] = (0.55, -0.05),
-                  arch_radius: float = 0.36, line_height: float | None = None, line_radius: float = 6e-3,
-                  line_turn: float = math.radians(14)) -> Shape:  # fmt: skip
+def quarter_panel(
+    width: float = 1.2,
+    height: float = 0.7,
+    cell: float = CELL,
+    *,
+    radius_x: float = 8.0,
+    radius_y: float = 2.0,
+    arch_centre: tuple[float, float] = (0.55, -0.05),
+    arch_radius: float = 0.36,
+    line_height: float | None = None,
+    line_radius: float = 6e-3,
+    line_turn: float = math.radians(14),
+) -> Shape:
     """A quarter panel: wheel arch cut out of its lower side, a body line above it, more crown than a door."""
     for argument, side, centre in (("width", width, arch_centre[0]), ("height", height, arch_centre[1])):
         _fits(argument, side, centre + arch_radius + LEAST_MARGIN, MOST_SIDE, "The wheel arch must fit on it.")
@@ -193,8 +236,9 @@ def quarter_panel(width: float = 1.2, height: float = 0.7, cell: float = CELL, *
     crown = (1 / radius_x, 1 / radius_y)
     form = _crowned(x, y, width, height, crown) + ridge(y - line_height, line_radius, line_turn)
     inside = np.hypot(x - arch_centre[0], y - arch_centre[1]) > arch_radius
-    body_line = _straight("body line", "body line", (0, line_height), (width, line_height), (0, 1),
-                          line_radius, line_turn)  # fmt: skip
+    body_line = _straight(
+        "body line", "body line", (0, line_height), (width, line_height), (0, 1), line_radius, line_turn
+    )
     below = math.asin(min(1.0, max(-1.0, -arch_centre[1] / arch_radius)))
     count = max(2, round((math.pi - 2 * below) * arch_radius / STATION_PITCH))
     angle = below + (np.arange(count) + 0.5) / count * (math.pi - 2 * below)

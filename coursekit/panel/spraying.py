@@ -52,8 +52,14 @@ class Passes(NamedTuple):
         return float((np.abs(self.end - self.start) * self.strength).sum())
 
 
-def deposit(passes: Passes, across: np.ndarray, along: np.ndarray, cell: float, sigma_along: float,
-            cumulative: Callable[[np.ndarray], np.ndarray]) -> np.ndarray:  # fmt: skip
+def deposit(
+    passes: Passes,
+    across: np.ndarray,
+    along: np.ndarray,
+    cell: float,
+    sigma_along: float,
+    cumulative: Callable[[np.ndarray], np.ndarray],
+) -> np.ndarray:
     """Film (len(across), len(along)) m, the mean over each cell, as one matrix product.
 
     `cumulative` gives the share of the fan on the near side of a distance (m) across the stroke.
@@ -63,8 +69,9 @@ def deposit(passes: Passes, across: np.ndarray, along: np.ndarray, cell: float, 
     return np.outer(near.sum(axis=1), far[0]) if len(far) == 1 else product(near, far)
 
 
-def _across(passes: Passes, across: np.ndarray, cell: float,
-            cumulative: Callable[[np.ndarray], np.ndarray]) -> np.ndarray:  # fmt: skip
+def _across(
+    passes: Passes, across: np.ndarray, cell: float, cumulative: Callable[[np.ndarray], np.ndarray]
+) -> np.ndarray:
     borders = np.append(across - cell / 2, across[-1] + cell / 2)
     return np.maximum(np.diff(cumulative(borders[:, None] - passes.across), axis=0), 0) / cell
 
@@ -85,14 +92,32 @@ def _erf_area(x: np.ndarray, sigma: float) -> np.ndarray:
     return math.sqrt(2) * sigma * (u * erf(u) + np.exp(-(u**2)) / math.sqrt(math.pi))
 
 
-def spray(panel: Panel, *, material: str, volume_solids: float, flow: float, speed: float = 0.45,
-          pitch: float = 0.125, sigma_across: float = 0.0625, sigma_along: float = 0.018, captured: float = 0.75,
-          settling: float = 0.5, flashed: float = 0.2, along: str = "x", lead: float = 0.05, offset: float = 0.0,
-          area: tuple[float, float, float, float] | None = None, cover: float = 0.0,
-          texture: tuple[float, ...] | float = 0.0, levelled_solids: float | None = None,
-          cumulative: Callable[[np.ndarray], np.ndarray] | None = None, hand: float = 0.0, seed: int = 0,
-          film_on_line: float = coefficient("film_on_line"),
-          film_on_edge: float = coefficient("film_on_edge")) -> tuple[Panel, Used]:  # fmt: skip
+def spray(
+    panel: Panel,
+    *,
+    material: str,
+    volume_solids: float,
+    flow: float,
+    speed: float = 0.45,
+    pitch: float = 0.125,
+    sigma_across: float = 0.0625,
+    sigma_along: float = 0.018,
+    captured: float = 0.75,
+    settling: float = 0.5,
+    flashed: float = 0.2,
+    along: str = "x",
+    lead: float = 0.05,
+    offset: float = 0.0,
+    area: tuple[float, float, float, float] | None = None,
+    cover: float = 0.0,
+    texture: tuple[float, ...] | float = 0.0,
+    levelled_solids: float | None = None,
+    cumulative: Callable[[np.ndarray], np.ndarray] | None = None,
+    hand: float = 0.0,
+    seed: int = 0,
+    film_on_line: float = coefficient("film_on_line"),
+    film_on_edge: float = coefficient("film_on_edge"),
+) -> tuple[Panel, Used]:
     """One coat of straight passes over an area: the pitch is kept, the outermost lie on its borders or past them.
 
     The film is that of a hand that follows the form: right within 2.4 % on a crown of 1 m radius. A gun that moves
@@ -118,10 +143,21 @@ def spray(panel: Panel, *, material: str, volume_solids: float, flow: float, spe
     film_on_edge     number         the same at the fold of an edge
     """
     known_material(material)
-    check(volume_solids=(volume_solids, 0.01, 1), flow=(flow, 0, 1e-4), speed=(speed, 0.02, 3),
-          pitch=(pitch, 2e-3, 1), sigma_across=(sigma_across, 1e-3, 0.5), sigma_along=(sigma_along, 1e-3, 0.5),
-          captured=(captured, 0, 1), settling=(settling, 0, 1), flashed=(flashed, 0, 1), lead=(lead, -0.5, 1),
-          cover=(cover, 0, 20), hand=(hand, 0, 0.5), offset=(offset, -1, 1))  # fmt: skip
+    check(
+        volume_solids=(volume_solids, 0.01, 1),
+        flow=(flow, 0, 1e-4),
+        speed=(speed, 0.02, 3),
+        pitch=(pitch, 2e-3, 1),
+        sigma_across=(sigma_across, 1e-3, 0.5),
+        sigma_along=(sigma_along, 1e-3, 0.5),
+        captured=(captured, 0, 1),
+        settling=(settling, 0, 1),
+        flashed=(flashed, 0, 1),
+        lead=(lead, -0.5, 1),
+        cover=(cover, 0, 20),
+        hand=(hand, 0, 0.5),
+        offset=(offset, -1, 1),
+    )
     if along not in ("x", "y", "cross"):
         raise InputError("along", f"{along!r} is not a direction.", 'Choose "x", "y" or "cross".')
     fan = cumulative or (lambda distance: normal_share(distance / sigma_across))
@@ -140,8 +176,9 @@ def spray(panel: Panel, *, material: str, volume_solids: float, flow: float, spe
         ours = (passes, panel.shape.y, panel.shape.x) if axis == "x" else (passes, panel.shape.x, panel.shape.y)
         film = deposit(*ours, panel.cell, sigma_along, fan)
         raw += film if axis == "x" else film.T
-        covered += _within(passes, panel.shape.size if axis == "x" else panel.shape.size[::-1], cover, sigma_along,
-                           fan)  # fmt: skip
+        covered += _within(
+            passes, panel.shape.size if axis == "x" else panel.shape.size[::-1], cover, sigma_along, fan
+        )
         triggered += passes.travel
         strokes += len(passes.across)
     landed = sprayed * captured
@@ -155,30 +192,60 @@ def spray(panel: Panel, *, material: str, volume_solids: float, flow: float, spe
     solvent_rate = (1 - volume_solids) / volume_solids
     in_flight = on_panel * solvent_rate * flashed
     missed = sprayed * (1 - captured)
-    solids = {"sprayed": sprayed, "panel": on_panel, "masks": on_masks, "past edge": landed - on_panel - on_masks,
-              "settling": missed * settling, "airborne": missed * (1 - settling)}  # fmt: skip
-    solvent = {"sprayed": sprayed * solvent_rate, "panel": on_panel * solvent_rate - in_flight,
-               "in flight": in_flight, "with missed": (sprayed - on_panel) * solvent_rate}  # fmt: skip
+    solids = {
+        "sprayed": sprayed,
+        "panel": on_panel,
+        "masks": on_masks,
+        "past edge": landed - on_panel - on_masks,
+        "settling": missed * settling,
+        "airborne": missed * (1 - settling),
+    }
+    solvent = {
+        "sprayed": sprayed * solvent_rate,
+        "panel": on_panel * solvent_rate - in_flight,
+        "in flight": in_flight,
+        "with missed": (sprayed - on_panel) * solvent_rate,
+    }
     film.setflags(write=False)
-    new = _laid(panel, material, film, frozen(film * (solvent_rate * (1 - flashed))), raw,
-                volume_solids if levelled_solids is None else levelled_solids, texture,
-                frozen(cells_of(panel, area) & (panel.mask < 0.5)), (film_on_line, film_on_edge))  # fmt: skip
+    new = _laid(
+        panel,
+        material,
+        film,
+        frozen(film * (solvent_rate * (1 - flashed))),
+        raw,
+        volume_solids if levelled_solids is None else levelled_solids,
+        texture,
+        frozen(cells_of(panel, area) & (panel.mask < 0.5)),
+        (film_on_line, film_on_edge),
+    )
     seconds = triggered / speed + max(strokes - 1, 0) * TURN_TIME
     whole = max(on_panel / panel.cell_area, 1e-30)
-    figures = {"mean film": on_panel / panel.shape.area, "thickest film": float(film.max()),
-               "over contamination": float((panel.contamination * film).sum()) / whole,
-               "over dust": float((panel.dust * film).sum()) / whole,
-               "pass time": (triggered / speed) / max(strokes, 1)}  # fmt: skip
-    return changed(new, time=panel.time + seconds), Used("spray", seconds, solids, solvent, strokes=float(strokes),
-                                                         travel=triggered, figures=figures)  # fmt: skip
+    figures = {
+        "mean film": on_panel / panel.shape.area,
+        "thickest film": float(film.max()),
+        "over contamination": float((panel.contamination * film).sum()) / whole,
+        "over dust": float((panel.dust * film).sum()) / whole,
+        "pass time": (triggered / speed) / max(strokes, 1),
+    }
+    return changed(new, time=panel.time + seconds), Used(
+        "spray", seconds, solids, solvent, strokes=float(strokes), travel=triggered, figures=figures
+    )
 
 
 def _total(film: np.ndarray, panel: Panel) -> float:
     return float(film.sum()) * panel.cell_area
 
 
-def _passes(steps: tuple[float, float], ends: tuple[float, float], pitch: float, lead: float, offset: float,
-            rate: float, hand: float, random: np.random.Generator) -> Passes:  # fmt: skip
+def _passes(
+    steps: tuple[float, float],
+    ends: tuple[float, float],
+    pitch: float,
+    lead: float,
+    offset: float,
+    rate: float,
+    hand: float,
+    random: np.random.Generator,
+) -> Passes:
     laid, past = laid_passes(steps[1] - steps[0], pitch)
     count = int(laid)
     if count > 2000:
@@ -191,18 +258,38 @@ def _passes(steps: tuple[float, float], ends: tuple[float, float], pitch: float,
     return Passes(across, start, end, rate * np.exp(-stray[0]))
 
 
-def _within(passes: Passes, size: tuple[float, float], reach: float, sigma_along: float,
-            fan: Callable[[np.ndarray], np.ndarray]) -> float:  # fmt: skip
+def _within(
+    passes: Passes,
+    size: tuple[float, float],
+    reach: float,
+    sigma_along: float,
+    fan: Callable[[np.ndarray], np.ndarray],
+) -> float:
     """Film volume that lands within `reach` of the bounding rectangle, itself included, m³."""
     across = np.diff(fan(np.array([[-reach], [size[1] + reach]]) - passes.across), axis=0)[0]
     borders = np.array([-reach, size[0] + reach])
-    along = np.diff(_erf_area(borders - passes.start[:, None], sigma_along)
-                    - _erf_area(borders - passes.end[:, None], sigma_along), axis=1)[:, 0] / 2  # fmt: skip
+    along = (
+        np.diff(
+            _erf_area(borders - passes.start[:, None], sigma_along)
+            - _erf_area(borders - passes.end[:, None], sigma_along),
+            axis=1,
+        )[:, 0]
+        / 2
+    )
     return float((passes.strength * across * along).sum())
 
 
-def _laid(panel: Panel, material: str, film: np.ndarray, solvent: np.ndarray, raw: np.ndarray, levelled: float,
-          texture: tuple[float, ...] | float, aimed: np.ndarray, on_lines: tuple[float, float]) -> Panel:  # fmt: skip
+def _laid(
+    panel: Panel,
+    material: str,
+    film: np.ndarray,
+    solvent: np.ndarray,
+    raw: np.ndarray,
+    levelled: float,
+    texture: tuple[float, ...] | float,
+    aimed: np.ndarray,
+    on_lines: tuple[float, float],
+) -> Panel:
     """The panel with that film on top: layers, sections, and what the film hides and brings."""
     merge = panel.layers[-1].material == material
     if merge:
@@ -222,8 +309,14 @@ def _laid(panel: Panel, material: str, film: np.ndarray, solvent: np.ndarray, ra
     bare = film < HIDES
     hidden = {name: frozen(getattr(panel, name) * bare) for name in HIDDEN if getattr(panel, name).any()}
     sections = tuple(_section_laid(panel, section, raw, merge, on_lines) for section in panel.sections)
-    return changed(panel, layers=layers, scratch=_peel(panel.scratch, 0.0, levelled, film, solvent), texture=bands,
-                   sections=sections, **hidden)  # fmt: skip
+    return changed(
+        panel,
+        layers=layers,
+        scratch=_peel(panel.scratch, 0.0, levelled, film, solvent),
+        texture=bands,
+        sections=sections,
+        **hidden,
+    )
 
 
 def _peel(old: np.ndarray, new: float, levelled: float, film: np.ndarray, solvent: np.ndarray) -> np.ndarray:
@@ -234,14 +327,16 @@ def _peel(old: np.ndarray, new: float, levelled: float, film: np.ndarray, solven
     return frozen(np.sqrt(shows**2 + np.minimum(new, film) ** 2)) if new else shows
 
 
-def _section_laid(panel: Panel, section: Section, raw: np.ndarray, merge: bool,
-                  on_lines: tuple[float, float]) -> Section:  # fmt: skip
+def _section_laid(
+    panel: Panel, section: Section, raw: np.ndarray, merge: bool, on_lines: tuple[float, float]
+) -> Section:
     at = section.at
     if section.line.kind == "mask edge":
         return section.with_film(raw[at][:, None] * section.share, merge)
     on_top = on_lines[section.line.kind == "edge"]
-    return section.with_film((raw[at] * (1 - panel.mask[at]))[:, None] * section.share
-                             * ran_off(section.across, on_top), merge)  # fmt: skip
+    return section.with_film(
+        (raw[at] * (1 - panel.mask[at]))[:, None] * section.share * ran_off(section.across, on_top), merge
+    )
 
 
 def ran_off(across: np.ndarray, on_top: float) -> np.ndarray:

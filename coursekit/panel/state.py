@@ -193,12 +193,24 @@ def section_of(shape: Shape, line: Line, layers: int) -> Section:
     columns, rows = ((line.points - inward * line.normals) / shape.cell).astype(int).T
     ny, nx = shape.form.shape
     at = np.clip(rows, 0, ny - 1), np.clip(columns, 0, nx - 1)
-    return Section(line, at, across, frozen(line.profile(across)), frozen(np.ones(count)),
-                   frozen(np.zeros((layers, len(line.points), count))))  # fmt: skip
+    return Section(
+        line,
+        at,
+        across,
+        frozen(line.profile(across)),
+        frozen(np.ones(count)),
+        frozen(np.zeros((layers, len(line.points), count))),
+    )
 
 
-def sheet_metal(shape: Shape, *, dents: np.ndarray | float = 0.0, coats: tuple[tuple[str, float], ...] = (),
-                contamination: float = 1.0, texture: float = 0.0) -> Panel:  # fmt: skip
+def sheet_metal(
+    shape: Shape,
+    *,
+    dents: np.ndarray | float = 0.0,
+    coats: tuple[tuple[str, float], ...] = (),
+    contamination: float = 1.0,
+    texture: float = 0.0,
+) -> Panel:
     """A panel as it stands in the garage: its sheet, dents (m) and the even coats already on it.
 
     coats          ((material, thickness m), …) from the sheet up
@@ -238,8 +250,9 @@ def sheet_metal(shape: Shape, *, dents: np.ndarray | float = 0.0, coats: tuple[t
 def known_material(material: str) -> str:
     """The material, or an error that names those there are."""
     if material not in MATERIALS:
-        raise InputError("material", f"{material!r} is not a material of the panel.",
-                         "Choose from: " + ", ".join(MATERIALS) + ".")  # fmt: skip
+        raise InputError(
+            "material", f"{material!r} is not a material of the panel.", "Choose from: " + ", ".join(MATERIALS) + "."
+        )
     return material
 
 
@@ -262,6 +275,9 @@ def cells_of(panel: Panel, area: Area) -> np.ndarray:
     x, y = panel.shape.x, panel.shape.y
     found = inside & ((x >= x0) & (x <= x1)) & ((y >= y0) & (y <= y1))[:, None]
     if not found.any():
-        raise InputError("area", "does not touch the panel.",
-                         f"The panel is {panel.shape.size[0]:g} m by {panel.shape.size[1]:g} m.")  # fmt: skip
+        raise InputError(
+            "area",
+            "does not touch the panel.",
+            f"The panel is {panel.shape.size[0]:g} m by {panel.shape.size[1]:g} m.",
+        )
     return found

@@ -30,8 +30,12 @@ class Tool:
     bending: float = math.inf
 
     def __post_init__(self) -> None:
-        check(length=(self.length, 5e-3, 2), width=(self.width, 5e-3, 1), backing=(self.backing, 1e5, 1e12),
-              bending=(self.bending, 0, math.inf))  # fmt: skip
+        check(
+            length=(self.length, 5e-3, 2),
+            width=(self.width, 5e-3, 1),
+            backing=(self.backing, 1e5, 1e12),
+            bending=(self.bending, 0, math.inf),
+        )
 
     @property
     def area(self) -> float:
@@ -44,8 +48,10 @@ class Tool:
             return 0.0, 0.0
         if self.bending == 0:
             return math.inf, math.inf
-        return (force * self.length / (8 * self.bending * self.width),
-                force * self.width / (8 * self.bending * self.length))  # fmt: skip
+        return (
+            force * self.length / (8 * self.bending * self.width),
+            force * self.width / (8 * self.bending * self.length),
+        )
 
     @property
     def follows(self) -> float:
@@ -63,17 +69,30 @@ class Paper:
 
 
 HARDNESS = {
-    "steel": "steel", "plastic": "old_paint", "old primer": "old_paint", "old base": "old_paint",
-    "old clear": "old_paint", "filler": "filler", "epoxy primer": "surfacer", "surfacer": "surfacer",
-    "base": "base", "clear": "clear",
-}  # fmt: skip
+    "steel": "steel",
+    "plastic": "old_paint",
+    "old primer": "old_paint",
+    "old base": "old_paint",
+    "old clear": "old_paint",
+    "filler": "filler",
+    "epoxy primer": "surfacer",
+    "surfacer": "surfacer",
+    "base": "base",
+    "clear": "clear",
+}
 EASE = {**HARDNESS, "epoxy primer": "epoxy_primer"}
 
 
-def paper_of(grade: Any, tool: Tool, force: float, hardness: Mapping[str, float] | None = None,
-             wear_coefficient: float = coefficient("wear_coefficient"),
-             size_exponent: float = coefficient("size_exponent"),
-             scratch_factor: float = coefficient("scratch_factor"), distance: float = 0.0) -> Paper:  # fmt: skip
+def paper_of(
+    grade: Any,
+    tool: Tool,
+    force: float,
+    hardness: Mapping[str, float] | None = None,
+    wear_coefficient: float = coefficient("wear_coefficient"),
+    size_exponent: float = coefficient("size_exponent"),
+    scratch_factor: float = coefficient("scratch_factor"),
+    distance: float = 0.0,
+) -> Paper:
     """A paper at the mean pressure of a hand of that force on the tool, by the laws of `coursekit.sanding`.
 
     hardness  Pa by material; the sanding coefficients' own for what is not given
@@ -94,12 +113,16 @@ def paper_of(grade: Any, tool: Tool, force: float, hardness: Mapping[str, float]
     )
 
 
-def removal_of(grade: Grade, hardness: Mapping[str, float], wear_coefficient: float,
-               size_exponent: float) -> dict[str, float]:  # fmt: skip
+def removal_of(
+    grade: Grade, hardness: Mapping[str, float], wear_coefficient: float, size_exponent: float
+) -> dict[str, float]:
     """Removal coefficient (1/Pa) of fresh paper by material, each with its own ease of cutting."""
-    return {name: float(wear_rate_of(grade, value, wear_coefficient, size_exponent,
-                                     coefficient(f"cutting_ease_{EASE[name]}")))
-            for name, value in hardness.items()}  # fmt: skip
+    return {
+        name: float(
+            wear_rate_of(grade, value, wear_coefficient, size_exponent, coefficient(f"cutting_ease_{EASE[name]}"))
+        )
+        for name, value in hardness.items()
+    }
 
 
 def pieces_of(grade: Any, tool: Tool, removed: float, distance: float) -> float:

@@ -1,9 +1,9 @@
 """A repair as data: read, played on the computed panel, judged, compared, varied, and printed for the garage.
 
-    from coursekit import repair
-    played = repair.replay(repair.load("door_repair.toml"))
-    for entry in played:
-        print(entry.step.words, entry.verdict)
+from coursekit import repair
+played = repair.replay(repair.load("door_repair.toml"))
+for entry in played:
+    print(entry.step.words, entry.verdict)
 """
 
 from coursekit.repair import decisions
@@ -18,7 +18,30 @@ from coursekit.repair.repeating import Repeats, Sweep, repeats, sweep
 from coursekit.repair.sheet import job_sheet
 
 __all__ = [
-    "Comparison", "Diagnosis", "Entry", "Finding", "Outcome", "PlanFinding", "Recipe", "Repeats", "Replay", "Step",
-    "Sweep", "Verdict", "compare", "decisions", "defects", "demo_path", "diagnose", "job_sheet", "load", "loads",
-    "plan_checks", "repeats", "replay", "sweep", "with_hand", "with_measured",
-]  # fmt: skip
+    "Comparison",
+    "Diagnosis",
+    "Entry",
+    "Finding",
+    "Outcome",
+    "PlanFinding",
+    "Recipe",
+    "Repeats",
+    "Replay",
+    "Step",
+    "Sweep",
+    "Verdict",
+    "compare",
+    "decisions",
+    "defects",
+    "demo_path",
+    "diagnose",
+    "job_sheet",
+    "load",
+    "loads",
+    "plan_checks",
+    "repeats",
+    "replay",
+    "sweep",
+    "with_hand",
+    "with_measured",
+]

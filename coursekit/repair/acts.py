@@ -45,8 +45,9 @@ def act(panel: Panel, recipe: Recipe, step: Step, finer: float = 1.0) -> tuple[P
         return _ACTS[step.do](panel, recipe, step)
     except InputError as error:
         place = f"step {step.number} ({step.words}), {error.argument}"
-        raise error.at(where=("step", step.number - 1, error.problems[0].key), file=recipe.name, line=step.line,
-                       place=place) from None  # fmt: skip
+        raise error.at(
+            where=("step", step.number - 1, error.problems[0].key), file=recipe.name, line=step.line, place=place
+        ) from None
 
 
 def seed_of(recipe: Recipe, step: Step) -> int:
@@ -95,8 +96,16 @@ def _guide_coat(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
 
 
 def _mask(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
-    return _while_drying(panel, recipe, step, acts.mask, area=step["open"], outside=True, edge=step["edge"],
-                         lip_height=max(step["lip"], 1e-5))  # fmt: skip
+    return _while_drying(
+        panel,
+        recipe,
+        step,
+        acts.mask,
+        area=step["open"],
+        outside=True,
+        edge=step["edge"],
+        lip_height=max(step["lip"], 1e-5),
+    )
 
 
 def _unmask(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
@@ -104,8 +113,16 @@ def _unmask(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
 
 
 def _fill(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
-    return _while_drying(panel, recipe, step, acts.fill, area=step["area"], proud=step["proud"],
-                         ripple=step["ripple"], seed=seed_of(recipe, step))  # fmt: skip
+    return _while_drying(
+        panel,
+        recipe,
+        step,
+        acts.fill,
+        area=step["area"],
+        proud=step["proud"],
+        ripple=step["ripple"],
+        seed=seed_of(recipe, step),
+    )
 
 
 # --- sanding -----------------------------------------------------------------------------------------------
@@ -142,9 +159,12 @@ def paper_of(recipe: Recipe, step: Step, distance: float = 0.0) -> Paper:
     known.pop("pad_stiffness")
     pressure = step["force"] / tool.area
     if not LEAST_PRESSURE <= pressure <= MOST_PRESSURE:
-        raise InputError("force", f"{step['force']:g} N on {tool.area * 1e4:.0f} cm² is {pressure:.3g} Pa; scratches "
-                         "are known from 100 Pa to 100 kPa.", "A hand gives 10 to 40 N: press so, or take another "
-                         "block.")  # fmt: skip
+        raise InputError(
+            "force",
+            f"{step['force']:g} N on {tool.area * 1e4:.0f} cm² is {pressure:.3g} Pa; scratches "
+            "are known from 100 Pa to 100 kPa.",
+            "A hand gives 10 to 40 N: press so, or take another block.",
+        )
     if step.do != "polish":
         return acts.paper_of(step["paper"], tool, step["force"], hardness_of(recipe), **known, distance=distance)
     grain = load_data("compounds")[step["compound"]]["grain"] * 1e-6
@@ -152,18 +172,30 @@ def paper_of(recipe: Recipe, step: Step, distance: float = 0.0) -> Paper:
     usual = {name: float(coefficient(f"hardness_{key}")) for name, key in HARDNESS.items()}
     hard = usual | hardness_of(recipe)
     factor = known.pop("scratch_factor")
-    return Paper(f"{step['compound']} compound",
-                 {name: float(scratch_of(compound, pressure, value, factor).mean) for name, value in hard.items()},
-                 removal_of(compound, hard, **known))  # fmt: skip
+    return Paper(
+        f"{step['compound']} compound",
+        {name: float(scratch_of(compound, pressure, value, factor).mean) for name, value in hard.items()},
+        removal_of(compound, hard, **known),
+    )
 
 
-def _sanded(panel: Panel, recipe: Recipe, step: Step, call: Any, distance: float,
-            **settings: Any) -> tuple[Panel, Used]:  # fmt: skip
+def _sanded(
+    panel: Panel, recipe: Recipe, step: Step, call: Any, distance: float, **settings: Any
+) -> tuple[Panel, Used]:
     """The act, its paper as sharp as it is in the mean over that distance (m), and the pieces that it takes."""
     tool = tool_of(step, recipe)
-    new, used = call(panel, tool=tool, paper=paper_of(recipe, step, distance), force=step["force"], area=step["area"],
-                     overhang=step["overhang"], keep_off=step["keep_off"], hand=recipe.hand["variation"],
-                     seed=seed_of(recipe, step), **settings)  # fmt: skip
+    new, used = call(
+        panel,
+        tool=tool,
+        paper=paper_of(recipe, step, distance),
+        force=step["force"],
+        area=step["area"],
+        overhang=step["overhang"],
+        keep_off=step["keep_off"],
+        hand=recipe.hand["variation"],
+        seed=seed_of(recipe, step),
+        **settings,
+    )
     if step.do != "polish":
         pieces = pieces_of(step["paper"], tool, sum(used.removed.values()), used.travel)
         used = replace(used, figures={**used.figures, "pieces": pieces})
@@ -173,15 +205,25 @@ def _sanded(panel: Panel, recipe: Recipe, step: Step, call: Any, distance: float
 def _block(panel: Panel, recipe: Recipe, step: Step, finer: float) -> tuple[Panel, Used]:
     call, tool = acts.block if step.do == "block" else acts.hand_sand, tool_of(step, recipe)
     distance = step["strokes"] * tool.length * max(1.0, _worked(panel, step) / tool.area)
-    return _sanded(panel, recipe, step, call, distance, strokes=step["strokes"], along=ALONG[step["direction"]],
-                   finer=finer)  # fmt: skip
+    return _sanded(
+        panel, recipe, step, call, distance, strokes=step["strokes"], along=ALONG[step["direction"]], finer=finer
+    )
 
 
 def _machine(panel: Panel, recipe: Recipe, step: Step, finer: float) -> tuple[Panel, Used]:
     call = acts.machine_sand if step.do == "machine sand" else acts.polish
     distance = math.pi * step["orbit"] * step["rotation"] * step["time"]
-    return _sanded(panel, recipe, step, call, distance, time=step["time"], orbit=step["orbit"], rate=step["rotation"],
-                   finer=finer)  # fmt: skip
+    return _sanded(
+        panel,
+        recipe,
+        step,
+        call,
+        distance,
+        time=step["time"],
+        orbit=step["orbit"],
+        rate=step["rotation"],
+        finer=finer,
+    )
 
 
 def _worked(panel: Panel, step: Step) -> float:
@@ -205,18 +247,32 @@ def _spray(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
     over = {"over contamination": 0.0, "over dust": 0.0}
     for coat in range(step["coats"]):
         if coat:
-            panel, waited = acts.wait(panel, time=step["flash"],
-                                      solvent_half_time=half_time(recipe.garage["temperature"]))  # fmt: skip
+            panel, waited = acts.wait(
+                panel, time=step["flash"], solvent_half_time=half_time(recipe.garage["temperature"])
+            )
             time += waited.time
             total["solvent"]["air"] = total["solvent"].get("air", 0.0) + waited.solvent["air"]
         panel, used = acts.spray(
-            panel, material=step["material"], volume_solids=solids, flow=step["delivery"], speed=step["speed"],
-            pitch=step["step"], sigma_across=step["fan"] / SPREAD, sigma_along=sigma_along,
-            captured=step["captured"], flashed=lost, along=ALONG[step["direction"]], lead=step["lead"],
-            offset=0.5 * (coat % 2), area=step["area"], cover=step["cover"],
+            panel,
+            material=step["material"],
+            volume_solids=solids,
+            flow=step["delivery"],
+            speed=step["speed"],
+            pitch=step["step"],
+            sigma_across=step["fan"] / SPREAD,
+            sigma_along=sigma_along,
+            captured=step["captured"],
+            flashed=lost,
+            along=ALONG[step["direction"]],
+            lead=step["lead"],
+            offset=0.5 * (coat % 2),
+            area=step["area"],
+            cover=step["cover"],
             texture=(0.0, 0.0, material["texture"], material["texture"]),
             levelled_solids=max(solids, STOPS_FLOWING.get(step["material"], 0.0)),
-            hand=recipe.hand["variation"], seed=seed_of(recipe, step) + coat * 1_000_003)  # fmt: skip
+            hand=recipe.hand["variation"],
+            seed=seed_of(recipe, step) + coat * 1_000_003,
+        )
         _add(total["solids"], used.solids)
         _add(total["solvent"], {k: v for k, v in used.solvent.items() if k != "panel"})
         time, travel, strokes = time + used.time, travel + used.travel, strokes + used.strokes
@@ -225,10 +281,18 @@ def _spray(panel: Panel, recipe: Recipe, step: Step) -> tuple[Panel, Used]:
             over = {key: used.figures[key] for key in over}
     total["solvent"]["panel"] = panel.solvent_volume()
     sprayed = step["delivery"] * travel / step["speed"]
-    figures = {**over, "hung": hung, "mixed": sprayed + step["left"], "liquid": sprayed, "left in cup": step["left"],
-               "volume solids": solids, "trigger time": travel / step["speed"]}  # fmt: skip
-    return panel, Used("spray", time, total["solids"], total["solvent"], strokes=strokes, travel=travel,
-                       figures=figures)  # fmt: skip
+    figures = {
+        **over,
+        "hung": hung,
+        "mixed": sprayed + step["left"],
+        "liquid": sprayed,
+        "left in cup": step["left"],
+        "volume solids": solids,
+        "trigger time": travel / step["speed"],
+    }
+    return panel, Used(
+        "spray", time, total["solids"], total["solvent"], strokes=strokes, travel=travel, figures=figures
+    )
 
 
 def _liquid(panel: Panel) -> np.ndarray | float:
@@ -252,6 +316,11 @@ def _add(total: dict[str, float], more: Mapping[str, float]) -> None:
 
 _SANDED = {"block": _block, "hand sand": _block, "machine sand": _machine, "polish": _machine}
 _ACTS = {
-    "clean": _clean, "fill": _fill, "guide coat": _guide_coat, "mask": _mask, "unmask": _unmask, "spray": _spray,
+    "clean": _clean,
+    "fill": _fill,
+    "guide coat": _guide_coat,
+    "mask": _mask,
+    "unmask": _unmask,
+    "spray": _spray,
     "wait": _wait,
-}  # fmt: skip
+}

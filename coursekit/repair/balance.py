@@ -78,8 +78,7 @@ def balance_of(replay: Replay) -> Balance:
                 for place in ELSEWHERE:
                     places[place] = places.get(place, 0.0) + used.get(place, 0.0)
         solids[material] = account(came, places)
-    sums = {place: sum(entry.used.solvent.get(place, 0.0) for entry in replay)
-            for place in ("sprayed", *EVAPORATED)}
+    sums = {place: sum(entry.used.solvent.get(place, 0.0) for entry in replay) for place in ("sprayed", *EVAPORATED)}
     came = sums.pop("sprayed") + replay.start.solvent_volume()
     return Balance(solids, account(came, {"panel": replay.panel.solvent_volume(), **sums}))
 
@@ -113,7 +112,8 @@ def totals_of(replay: Iterable[Entry]) -> Totals:
             before = paint.get(name, Paint(0.0, 0.0, 0.0, {}))
             liquid = used.figures.get("liquid", used.solids.get("spread", 0.0))
             left = used.figures.get("left in cup", 0.0)
-            places = {place: before.solids.get(place, 0.0) + used.solids.get(place, 0.0)
-                      for place in ("panel", *ELSEWHERE)}  # fmt: skip
+            places = {
+                place: before.solids.get(place, 0.0) + used.solids.get(place, 0.0) for place in ("panel", *ELSEWHERE)
+            }
             paint[name] = Paint(before.mixed + liquid + left, before.sprayed + liquid, before.left + left, places)
     return Totals(time, paint, strokes, papers, sanding, dust, air)

@@ -35,8 +35,12 @@ JUST = 0.99  # the usual itself speaks for nothing
 def hangs(at: Evidence) -> Iterator[Sign]:
     for entry in at.sprayed():
         hung, limit = entry.used.figures["hung"], at.recipe.materials[entry.step["material"]]["sag_limit"]
-        yield Sign(entry.step.number, hung / limit, "{0} of wet film hung where most hung; {1} hang without running",
-                   (("wet_film", hung), ("wet_film", limit)))  # fmt: skip
+        yield Sign(
+            entry.step.number,
+            hung / limit,
+            "{0} of wet film hung where most hung; {1} hang without running",
+            (("wet_film", hung), ("wet_film", limit)),
+        )
 
 
 def _wet_of_one(at: Evidence, entry: Entry) -> float:
@@ -50,9 +54,12 @@ def one_coat_hangs(at: Evidence) -> Iterator[Sign]:
     for entry in at.sprayed():
         wet, limit = _wet_of_one(at, entry), at.recipe.materials[entry.step["material"]]["sag_limit"]
         ways = 2 if entry.step["direction"] == "cross" else 1
-        yield Sign(entry.step.number, ways * wet / limit, "one coat by itself lays {0} wet, of {1} that hang; the "
-                   "hand moved at {2}", (("wet_film", ways * wet), ("wet_film", limit),
-                                         ("gun_speed", entry.step["speed"])))  # fmt: skip
+        yield Sign(
+            entry.step.number,
+            ways * wet / limit,
+            "one coat by itself lays {0} wet, of {1} that hang; the hand moved at {2}",
+            (("wet_film", ways * wet), ("wet_film", limit), ("gun_speed", entry.step["speed"])),
+        )
 
 
 def short_flash(at: Evidence) -> Iterator[Sign]:
@@ -63,12 +70,20 @@ def short_flash(at: Evidence) -> Iterator[Sign]:
         needed = time_needed(at.recipe, at.recipe.materials[material]["dry_to_recoat"])
         left = 0.5 ** (flash / half_time(at.recipe.garage["temperature"]))
         if needed is None:
-            yield Sign(entry.step.number, math.inf, "in {0} a coat hardly dries",
-                       (("temperature", at.recipe.garage["temperature"]),))  # fmt: skip
+            yield Sign(
+                entry.step.number,
+                math.inf,
+                "in {0} a coat hardly dries",
+                (("temperature", at.recipe.garage["temperature"]),),
+            )
         else:
-            yield Sign(entry.step.number, over(needed.middle, flash), "{0} between coats, and {1} are needed in "
-                       "this garage; about {2} of the solvent was still in the film",
-                       (("time", flash), ("time", needed.middle), ("remaining", left)))  # fmt: skip
+            yield Sign(
+                entry.step.number,
+                over(needed.middle, flash),
+                "{0} between coats, and {1} are needed in "
+                "this garage; about {2} of the solvent was still in the film",
+                (("time", flash), ("time", needed.middle), ("remaining", left)),
+            )
 
 
 def _waits(at: Evidence) -> Iterator[tuple[Entry, str, float]]:
@@ -89,8 +104,9 @@ def too_soon(at: Evidence) -> Iterator[Sign]:
     for entry, below, waited in _waits(at):
         needed = time_needed(at.recipe, at.recipe.materials[below]["dry_to_recoat"])
         ratio = math.inf if needed is None else over(needed.middle, waited)
-        words = f"{{0}} after the {below}" + (", which hardly cures in this cold" if needed is None else
-                                              "; it may be recoated after {1} in this garage")  # fmt: skip
+        words = f"{{0}} after the {below}" + (
+            ", which hardly cures in this cold" if needed is None else "; it may be recoated after {1} in this garage"
+        )
         yield Sign(entry.step.number, ratio, words, (("time", waited), ("time", needed.middle if needed else 0.0)))
 
 
@@ -98,9 +114,12 @@ def too_late(at: Evidence) -> Iterator[Sign]:
     for entry, below, waited in _waits(at):
         until = time_needed(at.recipe, at.recipe.materials[below]["recoat_until"])
         if until is not None:
-            yield Sign(entry.step.number, waited / until.middle, f"{{0}} after the {below}, not sanded between; it "
-                       "may be recoated until {1} in this garage",
-                       (("time", waited), ("time", until.middle)))  # fmt: skip
+            yield Sign(
+                entry.step.number,
+                waited / until.middle,
+                f"{{0}} after the {below}, not sanded between; it may be recoated until {{1}} in this garage",
+                (("time", waited), ("time", until.middle)),
+            )
 
 
 def sanded_soft(at: Evidence) -> Iterator[Sign]:
@@ -114,9 +133,12 @@ def sanded_soft(at: Evidence) -> Iterator[Sign]:
             needed = time_needed(at.recipe, at.recipe.materials[laid]["dry_to_sand"])
             waited = entry.began - when
             if needed is not None:
-                yield Sign(entry.step.number, over(needed.middle, waited), f"{{0}} after the {laid}; it is hard "
-                           "enough after {1} in this garage",
-                           (("time", waited), ("time", needed.middle)))  # fmt: skip
+                yield Sign(
+                    entry.step.number,
+                    over(needed.middle, waited),
+                    f"{{0}} after the {laid}; it is hard enough after {{1}} in this garage",
+                    (("time", waited), ("time", needed.middle)),
+                )
             laid = ""
 
 
@@ -133,8 +155,12 @@ def _builds(material: str) -> tuple[float, float]:
 def thin_coat(at: Evidence) -> Iterator[Sign]:
     for entry in at.sprayed():
         each, least = film_of(at.laid(entry)).mean / entry.step["coats"], _builds(entry.step["material"])[0]
-        yield Sign(entry.step.number, over(least, each), "{0} dry in a coat; usual is {1} or more",
-                   (("film", each), ("film", least)))  # fmt: skip
+        yield Sign(
+            entry.step.number,
+            over(least, each),
+            "{0} dry in a coat; usual is {1} or more",
+            (("film", each), ("film", least)),
+        )
 
 
 def thin_base(at: Evidence) -> Iterator[Sign]:
@@ -142,16 +168,23 @@ def thin_base(at: Evidence) -> Iterator[Sign]:
     for entry in list(at.sprayed("base"))[-1:]:
         film, least = at.after(entry).film.get("base"), _builds("base")[1]
         if film is not None:
-            yield Sign(entry.step.number, over(least, film.thin), "{0} of base where it is thinnest; usual is "
-                       "{1} or more in all", (("film", film.thin), ("film", least)))  # fmt: skip
+            yield Sign(
+                entry.step.number,
+                over(least, film.thin),
+                "{0} of base where it is thinnest; usual is {1} or more in all",
+                (("film", film.thin), ("film", least)),
+            )
 
 
 def few_coats(at: Evidence) -> Iterator[Sign]:
     found = list(at.sprayed("base"))
     coats = sum(entry.step["coats"] for entry in found)
     if found:
-        yield Sign(found[-1].step.number, JUST * FEWEST_BASE / coats, f"{coats} of base in all; usual are "
-                   f"{FEWEST_BASE} to 3, until it hides")  # fmt: skip
+        yield Sign(
+            found[-1].step.number,
+            JUST * FEWEST_BASE / coats,
+            f"{coats} of base in all; usual are {FEWEST_BASE} to 3, until it hides",
+        )
 
 
 def uneven(at: Evidence) -> Iterator[Sign]:
@@ -159,8 +192,12 @@ def uneven(at: Evidence) -> Iterator[Sign]:
         film = film_of(at.laid(entry))
         if film.mean > 0:
             lacks = 1 - film.thin / film.mean
-            yield Sign(entry.step.number, lacks / UNEVEN, "the thinnest twentieth lacks {0} of the mean film {1}",
-                       (("remaining", lacks), ("film", film.mean)))  # fmt: skip
+            yield Sign(
+                entry.step.number,
+                lacks / UNEVEN,
+                "the thinnest twentieth lacks {0} of the mean film {1}",
+                (("remaining", lacks), ("film", film.mean)),
+            )
 
 
 def _overlap(entry: Entry) -> float:
@@ -170,23 +207,35 @@ def _overlap(entry: Entry) -> float:
 def wide_passes(at: Evidence) -> Iterator[Sign]:
     for entry in at.sprayed():
         overlap = _overlap(entry)
-        yield Sign(entry.step.number, JUST * over(USUAL_OVERLAP, overlap), "passes overlap by {0}; usual is {1}",
-                   (("remaining", overlap), ("remaining", USUAL_OVERLAP)))  # fmt: skip
+        yield Sign(
+            entry.step.number,
+            JUST * over(USUAL_OVERLAP, overlap),
+            "passes overlap by {0}; usual is {1}",
+            (("remaining", overlap), ("remaining", USUAL_OVERLAP)),
+        )
 
 
 def close_passes(at: Evidence) -> Iterator[Sign]:
     for entry in at.sprayed():
         overlap = _overlap(entry)
-        yield Sign(entry.step.number, JUST * overlap / USUAL_OVERLAP, "passes overlap by {0}; usual is {1}",
-                   (("remaining", overlap), ("remaining", USUAL_OVERLAP)))  # fmt: skip
+        yield Sign(
+            entry.step.number,
+            JUST * overlap / USUAL_OVERLAP,
+            "passes overlap by {0}; usual is {1}",
+            (("remaining", overlap), ("remaining", USUAL_OVERLAP)),
+        )
 
 
 def texture(at: Evidence) -> Iterator[Sign]:
     for entry in list(at.sprayed(*COLOUR))[-1:]:
         height = float(at.recipe.materials[entry.step["material"]]["texture"])
         limit = float(visible_wave.si(3e-3, PEEL).kind)
-        yield Sign(entry.step.number, height / limit, "the recipe gives this paint a texture of {0}; over waves of "
-                   "{1} anybody sees {2}", (("peel_height", height), ("wavelength", 3e-3), ("amplitude", limit)))
+        yield Sign(
+            entry.step.number,
+            height / limit,
+            "the recipe gives this paint a texture of {0}; over waves of {1} anybody sees {2}",
+            (("peel_height", height), ("wavelength", 3e-3), ("amplitude", limit)),
+        )
 
 
 # --- weather -----------------------------------------------------------------------------------------------
@@ -195,14 +244,22 @@ def texture(at: Evidence) -> Iterator[Sign]:
 def cold(at: Evidence) -> Iterator[Sign]:
     temperature = at.recipe.garage["temperature"]
     slower = half_time(temperature) / half_time(SHEET_TEMPERATURE)
-    yield Sign(GARAGE, slower / SLOW_DRYING, "at {0} solvent leaves a film in {1} times the time it takes at {2}",
-               (("temperature", temperature), ("plain", slower), ("temperature", SHEET_TEMPERATURE)))  # fmt: skip
+    yield Sign(
+        GARAGE,
+        slower / SLOW_DRYING,
+        "at {0} solvent leaves a film in {1} times the time it takes at {2}",
+        (("temperature", temperature), ("plain", slower), ("temperature", SHEET_TEMPERATURE)),
+    )
 
 
 def hot(at: Evidence) -> Iterator[Sign]:
     temperature = at.recipe.garage["temperature"]
-    yield Sign(GARAGE, half_time(WARMEST_SHEET) / half_time(temperature), "the garage is at {0}; published "
-               "conditions end at {1}", (("temperature", temperature), ("temperature", WARMEST_SHEET)))  # fmt: skip
+    yield Sign(
+        GARAGE,
+        half_time(WARMEST_SHEET) / half_time(temperature),
+        "the garage is at {0}; published conditions end at {1}",
+        (("temperature", temperature), ("temperature", WARMEST_SHEET)),
+    )
 
 
 def dew(at: Evidence) -> Iterator[Sign]:
@@ -211,11 +268,19 @@ def dew(at: Evidence) -> Iterator[Sign]:
         margin = temperature - float(dew_point.si(temperature, humidity))
     except InputError:
         return
-    yield Sign(GARAGE, over(MARGIN_ISO, margin), "a panel as warm as the air is {0} over the dew point; usual is "
-               "{1} or more", (("dew_margin", margin), ("dew_margin", MARGIN_ISO)))  # fmt: skip
+    yield Sign(
+        GARAGE,
+        over(MARGIN_ISO, margin),
+        "a panel as warm as the air is {0} over the dew point; usual is {1} or more",
+        (("dew_margin", margin), ("dew_margin", MARGIN_ISO)),
+    )
 
 
 def damp(at: Evidence) -> Iterator[Sign]:
     humidity = at.recipe.garage["humidity"]
-    yield Sign(GARAGE, humidity / DAMPEST, "the air is at {0} of humidity; published conditions end at {1}",
-               (("humidity", humidity), ("humidity", DAMPEST)))  # fmt: skip
+    yield Sign(
+        GARAGE,
+        humidity / DAMPEST,
+        "the air is at {0} of humidity; published conditions end at {1}",
+        (("humidity", humidity), ("humidity", DAMPEST)),
+    )

@@ -72,7 +72,8 @@ class Comparison(NamedTuple):
             if not (side.settings or side.differences or side.verdicts_differ):
                 continue
             yield f"{_name(side.a)} | {_name(side.b)}" + (
-                f"  set otherwise: {', '.join(side.settings)}" if side.settings else "")  # fmt: skip
+                f"  set otherwise: {', '.join(side.settings)}" if side.settings else ""
+            )
             for difference in side.differences:
                 yield f"      {difference.text(system)}"
             if side.verdicts_differ:
@@ -113,11 +114,13 @@ def _pairs(one: Replay, other: Replay) -> Iterator[tuple[Entry | None, Entry | N
 def _side(a: Entry | None, b: Entry | None) -> Side:
     if a is None or b is None:
         return Side(a, b, (), (), True)
-    keys = tuple(key for key in {**a.step.settings, **b.step.settings}
-                 if a.step.settings.get(key) != b.step.settings.get(key))  # fmt: skip
+    keys = tuple(
+        key for key in {**a.step.settings, **b.step.settings} if a.step.settings.get(key) != b.step.settings.get(key)
+    )
     first, second = _figures(a), _figures(b)
-    found = tuple(Difference(what, first[what], second[what]) for what in FIGURES
-                  if not _alike(first[what], second[what]))  # fmt: skip
+    found = tuple(
+        Difference(what, first[what], second[what]) for what in FIGURES if not _alike(first[what], second[what])
+    )
     return Side(a, b, keys, found, a.verdict.go != b.verdict.go)
 
 
@@ -126,11 +129,16 @@ def _figures(entry: Entry) -> dict[str, float | None]:
     film = next((after.film[name].thin for name in FRESH if name in after.film), None)
     sprayed = used.solids.get("sprayed", 0.0)
     return {
-        "film": film, "scratch": after.scratch, "waves": after.waves, "guide_coat": after.guide_coat,
-        "broken": sum(entry.change.broken.values()), "mixed": used.figures.get("mixed"),
+        "film": film,
+        "scratch": after.scratch,
+        "waves": after.waves,
+        "guide_coat": after.guide_coat,
+        "broken": sum(entry.change.broken.values()),
+        "mixed": used.figures.get("mixed"),
         "landed": used.solids["panel"] / sprayed if sprayed else None,
-        "removed": used.figures.get("mean removed"), "time": used.time,
-    }  # fmt: skip
+        "removed": used.figures.get("mean removed"),
+        "time": used.time,
+    }
 
 
 def _alike(a: float | None, b: float | None) -> bool:

@@ -125,9 +125,12 @@ def areas(panel: Panel, index: np.ndarray) -> dict[str, float]:
     return found
 
 
-def condition_of(panel: Panel, area: tuple[float, float, float, float] | None,
-                 before: tuple[Panel, Condition] | None = None,
-                 damage: tuple[float, float, float, float] | None = None) -> Condition:  # fmt: skip
+def condition_of(
+    panel: Panel,
+    area: tuple[float, float, float, float] | None,
+    before: tuple[Panel, Condition] | None = None,
+    damage: tuple[float, float, float, float] | None = None,
+) -> Condition:
     """The figures of a panel over its repair area, or over the whole of it.
 
     damage  where it was damaged: the waves there are told apart
@@ -147,9 +150,11 @@ def condition_of(panel: Panel, area: tuple[float, float, float, float] | None,
     whole = sum(float(la.wet.sum()) for la in panel.layers if la.solvent is not None) * panel.cell_area
     loose: dict[str, Any] = {
         "guide_coat": float((over(panel.guide_coat) > 0.5).mean()) if panel.guide_coat.any() else 0.0,
-        "dirt": most_over(panel.contamination), "rubbed_in": most_over(panel.embedded), "dust": most_over(panel.dust),
+        "dirt": most_over(panel.contamination),
+        "rubbed_in": most_over(panel.embedded),
+        "dust": most_over(panel.dust),
         "solvent": panel.solvent_volume() / whole if whole else 0.0,
-    }  # fmt: skip
+    }
     if before is not None and _same_surface(panel, before[0]):
         return before[1]._replace(**loose)
     scratch, grades = over(panel.scratch), over(panel.scratch_grade)
@@ -159,9 +164,18 @@ def condition_of(panel: Panel, area: tuple[float, float, float, float] | None,
     surface = panel.dents[window] + sum(layer.thickness[window] for layer in panel.layers)
     waves, wavelength = _waves(surface, inside, panel.cell)
     hurt = None if damage is None else _waves(surface, inside & cells_of(panel, damage)[window], panel.cell)[0]
-    return Condition(areas(panel, on_top(panel)), _films(panel, over), most(scratch),
-                     panel.papers[paper] if paper else "", others, waves, wavelength, hurt, bare_lines(panel),
-                     **loose)  # fmt: skip
+    return Condition(
+        areas(panel, on_top(panel)),
+        _films(panel, over),
+        most(scratch),
+        panel.papers[paper] if paper else "",
+        others,
+        waves,
+        wavelength,
+        hurt,
+        bare_lines(panel),
+        **loose,
+    )
 
 
 def _same_surface(panel: Panel, before: Panel) -> bool:

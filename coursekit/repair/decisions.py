@@ -62,35 +62,53 @@ def is_straight(entry: Entry, system: System = "metric") -> Decision:
     after = _entry(entry).condition
     grid = [wave for wave in waviness(entry.panel, entry.area) if wave.low >= 10e-3]
     worst = max(grid, key=lambda wave: wave.amplitude / wave.strict)
-    answer = ("straight, even to a strict eye" if after.waves <= 1 else
-              "straight to most eyes" if after.waves <= KIND else "not straight")  # fmt: skip
+    answer = (
+        "straight, even to a strict eye"
+        if after.waves <= 1
+        else "straight to most eyes"
+        if after.waves <= KIND
+        else "not straight"
+    )
     (judged,) = waves_reasons(after)
     words = judged.text(system)
-    reason = (f"{words[:1].upper() + words[1:]}. The worst waves of the repair are "
-              f"{shown_band(worst.low, worst.high, 'wavelength', system)} long and "
-              f"{shown(worst.amplitude, 'amplitude', system, 2)} high; a strict eye sees "
-              f"{shown(worst.strict, 'amplitude', system, 2)} of them, most people "
-              f"{shown(worst.kind, 'amplitude', system, 2)}.")  # fmt: skip
-    return Decision(answer, reason, {"times_strict": after.waves, "times_kind": after.waves / KIND,
-                                     "wavelength": give(after.wavelength, "wavelength"),
-                                     "amplitude": give(worst.amplitude, "amplitude")})  # fmt: skip
+    reason = (
+        f"{words[:1].upper() + words[1:]}. The worst waves of the repair are "
+        f"{shown_band(worst.low, worst.high, 'wavelength', system)} long and "
+        f"{shown(worst.amplitude, 'amplitude', system, 2)} high; a strict eye sees "
+        f"{shown(worst.strict, 'amplitude', system, 2)} of them, most people "
+        f"{shown(worst.kind, 'amplitude', system, 2)}."
+    )
+    return Decision(
+        answer,
+        reason,
+        {
+            "times_strict": after.waves,
+            "times_kind": after.waves / KIND,
+            "wavelength": give(after.wavelength, "wavelength"),
+            "amplitude": give(worst.amplitude, "amplitude"),
+        },
+    )
 
 
 def broken_through(entry: Entry, system: System = "metric") -> Decision:
     """Broken through to what – filler, old paint, bare metal – and what must go on first?"""
     broken = {pair: area for pair, area in sorted(_entry(entry).change.broken.items()) if area > 0}
     figures = {f"{through} to {to}": give(area, "area") for (through, to), area in broken.items()}
-    lines = [f"the {name} is through the {one.through} to {one.to} along {shown(one.length, 'extent', system, 2)}, "
-             f"{one.share:.0%} of it: {goes_on_first(one.through, one.to)}"
-             for name, one in entry.change.lines.items()]  # fmt: skip
+    lines = [
+        f"the {name} is through the {one.through} to {one.to} along {shown(one.length, 'extent', system, 2)}, "
+        f"{one.share:.0%} of it: {goes_on_first(one.through, one.to)}"
+        for name, one in entry.change.lines.items()
+    ]
     also = f" Besides, {'; '.join(lines)}." if lines else ""
     if not broken:
         return Decision("not broken through", f"No other material shows than before.{also}", figures)
     # Metal is told first: it is what rusts.
     pairs = sorted(broken, key=lambda pair: (pair[1] != "bare metal", -broken[pair]))
     answer = "broken through to " + " and ".join(dict.fromkeys(to for _, to in pairs))
-    reason = " ".join(f"Through the {through} to {to} on {spot_words(broken[through, to], system)}: "
-                      f"{goes_on_first(through, to)}." for through, to in pairs)  # fmt: skip
+    reason = " ".join(
+        f"Through the {through} to {to} on {spot_words(broken[through, to], system)}: {goes_on_first(through, to)}."
+        for through, to in pairs
+    )
     return Decision(answer, reason + also, figures)
 
 
@@ -100,8 +118,16 @@ def film_for_waves(after: Condition, length: float, width: float, force: float) 
         return 0.0
     amplitude = min(after.waves * STRICT_SLOPE * after.wavelength / (2 * math.pi), 5e-3)
     target = float(sanding.visible_wave.si(after.wavelength, KIND).kind)
-    return float(sanding.film_to_level.si(amplitude, min(max(target, 1e-8), 1e-3), length, after.wavelength,
-                                          force / (length * width), PAPER_ON_BLOCK))  # fmt: skip
+    return float(
+        sanding.film_to_level.si(
+            amplitude,
+            min(max(target, 1e-8), 1e-3),
+            length,
+            after.wavelength,
+            force / (length * width),
+            PAPER_ON_BLOCK,
+        )
+    )
 
 
 def recoat_or_go_on(entry: Entry, system: System = "metric") -> Decision:
@@ -114,65 +140,123 @@ def recoat_or_go_on(entry: Entry, system: System = "metric") -> Decision:
     laid = next((name for name in ("surfacer", "filler") if name in after.film), "")
     left = after.film[laid].thin if laid else 0.0
     metal, filler = after.shows.get("bare metal", 0.0), after.shows.get("filler", 0.0)
-    figures = {"surfacer_left": give(left if laid == "surfacer" else 0.0, "film"),
-               "film_to_straight": give(needed, "film"),
-               "bare_metal": give(metal, "area"), "filler": give(filler, "area"),
-               "times_strict": after.waves}  # fmt: skip
+    figures = {
+        "surfacer_left": give(left if laid == "surfacer" else 0.0, "film"),
+        "film_to_straight": give(needed, "film"),
+        "bare_metal": give(metal, "area"),
+        "filler": give(filler, "area"),
+        "times_strict": after.waves,
+    }
     if metal > SPOT:
-        return Decision("primer first", f"Bare metal shows on {spot_words(metal, system)}: "
-                        f"{goes_on_first('surfacer', 'bare metal')}.", figures)  # fmt: skip
+        return Decision(
+            "primer first",
+            f"Bare metal shows on {spot_words(metal, system)}: {goes_on_first('surfacer', 'bare metal')}.",
+            figures,
+        )
     if after.waves > (KIND if laid != "filler" else FILLER_STILL * KIND):
         if needed > left:
-            return Decision("build again", f"It is not straight ({after.waves:.0f} times a strict eye's limit), and "
-                            f"levelling takes about {shown(needed, 'film', system, 2)} of film, but only "
-                            f"{shown(left, 'film', system, 2)} is left: "
-                            + ("surfacer in full coats, or filler in the lows." if laid == "surfacer" else
-                               "filler in the lows."), figures)  # fmt: skip
-        return Decision("block on", f"It is not straight yet ({after.waves:.0f} times a strict eye's limit), and the "
-                        f"{shown(left, 'film', system, 2)} left allow the {shown(needed, 'film', system, 2)} that "
-                        "levelling takes.", figures)  # fmt: skip
+            return Decision(
+                "build again",
+                f"It is not straight ({after.waves:.0f} times a strict eye's limit), and "
+                f"levelling takes about {shown(needed, 'film', system, 2)} of film, but only "
+                f"{shown(left, 'film', system, 2)} is left: "
+                + ("surfacer in full coats, or filler in the lows." if laid == "surfacer" else "filler in the lows."),
+                figures,
+            )
+        return Decision(
+            "block on",
+            f"It is not straight yet ({after.waves:.0f} times a strict eye's limit), and the "
+            f"{shown(left, 'film', system, 2)} left allow the {shown(needed, 'film', system, 2)} that "
+            "levelling takes.",
+            figures,
+        )
     if filler > SPOT and laid == "filler":
-        return Decision("surfacer next", "The filler is straight enough to block surfacer over it. It shows on "
-                        f"{spot_words(filler, system)} with no surfacer yet: spray it in full "
-                        "coats.", figures)  # fmt: skip
+        return Decision(
+            "surfacer next",
+            "The filler is straight enough to block surfacer over it. It shows on "
+            f"{spot_words(filler, system)} with no surfacer yet: spray it in full "
+            "coats.",
+            figures,
+        )
     if filler > SPOT:
-        return Decision("one thin coat", f"It is straight to most eyes, but sanded through to filler on "
-                        f"{spot_words(filler, system)}. A thin coat of surfacer covers it; no build is "
-                        "needed.", figures)  # fmt: skip
+        return Decision(
+            "one thin coat",
+            f"It is straight to most eyes, but sanded through to filler on "
+            f"{spot_words(filler, system)}. A thin coat of surfacer covers it; no build is "
+            "needed.",
+            figures,
+        )
     return Decision("go on", "Straight to most eyes, and neither filler nor metal shows.", figures)
 
 
 # --- papers and films --------------------------------------------------------------------------------------
 
 
-def thinnest_recoat(grade: Any = "P320", finish_grade: Any = "P600", force: Any = "20 N", block: Any = HAND_BLOCK,
-                    hardness: Any = "surfacer", system: System = "metric") -> Decision:  # fmt: skip
+def thinnest_recoat(
+    grade: Any = "P320",
+    finish_grade: Any = "P600",
+    force: Any = "20 N",
+    block: Any = HAND_BLOCK,
+    hardness: Any = "surfacer",
+    system: System = "metric",
+) -> Decision:
     """How thin may the recoat be and still hide the scratches of a paper?"""
-    found = sanding.thinnest_recoat.si(grade, finish_grade, float(read(force, "force")), block,
-                                       read(hardness, "hardness"))  # fmt: skip
-    reason = (f"It takes {shown_band(found.film.low, found.film.high, 'film', system)} of dry film: "
-              f"{shown_band(found.fill.low, found.fill.high, 'scratch_depth', system)} fill the deepest scratch, the "
-              "rest takes the last paper, twice over.")  # fmt: skip
-    return Decision(f"{found.verdict}, {shown(found.film.high, 'film', system, 2)} dry at least", reason,
-                    {"film": give(found.film.high, "film"), "fill": give(found.fill.high, "scratch_depth")})
+    found = sanding.thinnest_recoat.si(
+        grade, finish_grade, float(read(force, "force")), block, read(hardness, "hardness")
+    )
+    reason = (
+        f"It takes {shown_band(found.film.low, found.film.high, 'film', system)} of dry film: "
+        f"{shown_band(found.fill.low, found.fill.high, 'scratch_depth', system)} fill the deepest scratch, the "
+        "rest takes the last paper, twice over."
+    )
+    return Decision(
+        f"{found.verdict}, {shown(found.film.high, 'film', system, 2)} dry at least",
+        reason,
+        {"film": give(found.film.high, "film"), "fill": give(found.fill.high, "scratch_depth")},
+    )
 
 
-def finishing_strokes(previous_grade: Any = "P320", grade: Any = "P600", force: Any = "15 N",
-                      block: Any = HAND_BLOCK, hardness: Any = "surfacer",
-                      film: Any = "20 µm") -> Decision:  # fmt: skip
+def finishing_strokes(
+    previous_grade: Any = "P320",
+    grade: Any = "P600",
+    force: Any = "15 N",
+    block: Any = HAND_BLOCK,
+    hardness: Any = "surfacer",
+    film: Any = "20 µm",
+) -> Decision:
     """How many strokes of the last paper bury the one before, without going through?"""
     hard = read(hardness, "hardness")
-    found = sanding.strokes_between.si(previous_grade, grade, float(read(force, "force")), block, hard,
-                                       float(read(film, "film")), cutting_ease=ease_of(hard))  # fmt: skip
-    answer = ("there is not enough film" if found.verdict == "no" else
-              f"{shown(found.least.middle, 'strokes', digits=2)} over each place bury it")  # fmt: skip
-    return Decision(answer, found.reason + " Gauge, 50 strokes, gauge: your own figure is worth more.",
-                    {"least": float(found.least.middle), "most": float(found.most.middle),
-                     "ratio": float(found.ratio.middle)})  # fmt: skip
+    found = sanding.strokes_between.si(
+        previous_grade,
+        grade,
+        float(read(force, "force")),
+        block,
+        hard,
+        float(read(film, "film")),
+        cutting_ease=ease_of(hard),
+    )
+    answer = (
+        "there is not enough film"
+        if found.verdict == "no"
+        else f"{shown(found.least.middle, 'strokes', digits=2)} over each place bury it"
+    )
+    return Decision(
+        answer,
+        found.reason + " Gauge, 50 strokes, gauge: your own figure is worth more.",
+        {"least": float(found.least.middle), "most": float(found.most.middle), "ratio": float(found.ratio.middle)},
+    )
 
 
-def board_or_block(wavelength: Any, amplitude: Any, film: Any, force: Any = "20 N", block: Any = HAND_BLOCK,
-                   board: Any = LONG_BOARD, kindness: Any = 5, system: System = "metric") -> Decision:  # fmt: skip
+def board_or_block(
+    wavelength: Any,
+    amplitude: Any,
+    film: Any,
+    force: Any = "20 N",
+    block: Any = HAND_BLOCK,
+    board: Any = LONG_BOARD,
+    kindness: Any = 5,
+    system: System = "metric",
+) -> Decision:
     """Long board or short block for this wave?
 
     kindness  how many times a strict eye's limit still counts as straight, 1 to 30
@@ -180,16 +264,25 @@ def board_or_block(wavelength: Any, amplitude: Any, film: Any, force: Any = "20 
     wave, high = float(read(wavelength, "wavelength")), float(read(amplitude, "amplitude"))
     target = min(max(float(sanding.visible_wave.si(wave, float(read(kindness, "kindness"))).kind), 1e-8), 1e-3)
     goal = shown(target, "amplitude", system, 2)
-    found = sanding.board_or_block.si(wave, high, target, float(read(film, "film")), float(read(force, "force")),
-                                      block, board, PAPER_ON_BLOCK)  # fmt: skip
-    figures = {"block_film": give(found.block_film, "removed"), "board_film": give(found.board_film, "removed"),
-               "target": give(target, "amplitude")}  # fmt: skip
+    found = sanding.board_or_block.si(
+        wave, high, target, float(read(film, "film")), float(read(force, "force")), block, board, PAPER_ON_BLOCK
+    )
+    figures = {
+        "block_film": give(found.block_film, "removed"),
+        "board_film": give(found.board_film, "removed"),
+        "target": give(target, "amplitude"),
+    }
     if high <= target:
         return Decision("leave it", f"Such an eye calls waves of that length straight up to {goal}.", figures)
-    takes = ["more than any film" if value > 5e-3 else shown(value, "removed", system, 2)
-             for value in (found.block_film, found.board_film)]  # fmt: skip
-    return Decision({"block": "the short block", "board": "the long board", "neither": "neither"}[found.choice],
-                    f"{found.reason} Down to {goal} the block takes {takes[0]}, the board {takes[1]}.", figures)
+    takes = [
+        "more than any film" if value > 5e-3 else shown(value, "removed", system, 2)
+        for value in (found.block_film, found.board_film)
+    ]
+    return Decision(
+        {"block": "the short block", "board": "the long board", "neither": "neither"}[found.choice],
+        f"{found.reason} Down to {goal} the block takes {takes[0]}, the board {takes[1]}.",
+        figures,
+    )
 
 
 # --- tried on the panel ------------------------------------------------------------------------------------
@@ -217,8 +310,10 @@ def stop_from_line(recipe: Any, number: int, system: System = "metric") -> Decis
         before, left[distance] = (_film_on_line(panel, sanded) for panel in panels)
     wanted = SAFE_SHARE * before
     enough = [distance for distance in DISTANCES if left[distance] >= wanted]
-    words = ", ".join(f"{shown(left[distance], 'film', system, 2)} at {shown(distance, 'stop_distance', system, 2)}"
-                      for distance in DISTANCES)  # fmt: skip
+    words = ", ".join(
+        f"{shown(left[distance], 'film', system, 2)} at {shown(distance, 'stop_distance', system, 2)}"
+        for distance in DISTANCES
+    )
     film = shown(before, "film", system, 2)
     across = shown(left[None], "film", system, 2)
     if left[None] >= wanted:
@@ -227,11 +322,16 @@ def stop_from_line(recipe: Any, number: int, system: System = "metric") -> Decis
         answer = f"stop {shown(enough[0], 'stop_distance', system, 2)} short of the line"
     else:
         answer = "tape the line"
-    reason = (f"Of {film} on the line at its thinnest {across} are left when the block crosses it; kept off it, "
-              f"{words}. Half of the film should be left; add what your hand strays.")  # fmt: skip
-    figures = {"film_before": give(before, "film"), "crossing": give(left[None], "film"),
-               "kept_off": give(np.array([left[distance] for distance in DISTANCES]), "film"),
-               "distances": give(np.array(DISTANCES), "stop_distance")}  # fmt: skip
+    reason = (
+        f"Of {film} on the line at its thinnest {across} are left when the block crosses it; kept off it, "
+        f"{words}. Half of the film should be left; add what your hand strays."
+    )
+    figures = {
+        "film_before": give(before, "film"),
+        "crossing": give(left[None], "film"),
+        "kept_off": give(np.array([left[distance] for distance in DISTANCES]), "film"),
+        "distances": give(np.array(DISTANCES), "stop_distance"),
+    }
     return Decision(answer, reason, figures)
 
 
@@ -251,8 +351,15 @@ def _film_on_line(panel: acts.Panel, material: str) -> float:
     return 0.0
 
 
-def cross_hatch(wavelength: Any = "150 mm", amplitude: Any = "3 µm", strokes: Any = 100, force: Any = "20 N",
-                tool: str = "long board", grade: Any = "P320", system: System = "metric") -> Decision:  # fmt: skip
+def cross_hatch(
+    wavelength: Any = "150 mm",
+    amplitude: Any = "3 µm",
+    strokes: Any = 100,
+    force: Any = "20 N",
+    tool: str = "long board",
+    grade: Any = "P320",
+    system: System = "metric",
+) -> Decision:
     """What does cross-hatch buy? A card with equal waves both ways is blocked one way, and crosswise as much."""
     wave, high = float(read(wavelength, "wavelength")), float(read(amplitude, "amplitude"))
     in_range("wavelength", wave, 40e-3, 0.3, "The waves must fit on a card.")
@@ -262,8 +369,9 @@ def cross_hatch(wavelength: Any = "150 mm", amplitude: Any = "3 µm", strokes: A
     side = 4 * wave + held.length
     card = acts.test_card(side, side, 10e-3 if wave > 80e-3 else 5e-3)
     along_x, along_y = (np.cos(2 * np.pi * (axis - axis.mean()) / wave) for axis in (card.x, card.y))
-    start = acts.sheet_metal(card, dents=high * (along_x + along_y[:, None]), coats=(("surfacer", 1e-3),),
-                             contamination=0.0)  # fmt: skip
+    start = acts.sheet_metal(
+        card, dents=high * (along_x + along_y[:, None]), coats=(("surfacer", 1e-3),), contamination=0.0
+    )
     paper = acts.paper_of(grade, held, push)
     left = {}
     for along in ("x", "cross"):
@@ -272,13 +380,21 @@ def cross_hatch(wavelength: Any = "150 mm", amplitude: Any = "3 µm", strokes: A
     worst = {along: max(ways) for along, ways in left.items()}
     gain = 1 - worst["cross"] / worst["x"] if worst["x"] else 0.0
     words = {along: [shown(value, "amplitude", system, 2) for value in ways] for along, ways in left.items()}
-    reason = (f"Of waves of {shown(high, 'amplitude', system, 2)} both ways, one direction leaves {words['x'][0]} "
-              f"along the strokes and {words['x'][1]} across them; crosswise leaves {words['cross'][0]} and "
-              f"{words['cross'][1]}, with equal work.")  # fmt: skip
+    reason = (
+        f"Of waves of {shown(high, 'amplitude', system, 2)} both ways, one direction leaves {words['x'][0]} "
+        f"along the strokes and {words['x'][1]} across them; crosswise leaves {words['cross'][0]} and "
+        f"{words['cross'][1]}, with equal work."
+    )
     answer = f"{gain:.0%} less wave in the worse direction" if gain > 0.05 else "next to nothing here"
-    return Decision(answer, reason, {"one_way": give(np.array(left["x"]), "amplitude"),
-                                     "crosswise": give(np.array(left["cross"]), "amplitude"),
-                                     "gain": gain})  # fmt: skip
+    return Decision(
+        answer,
+        reason,
+        {
+            "one_way": give(np.array(left["x"]), "amplitude"),
+            "crosswise": give(np.array(left["cross"]), "amplitude"),
+            "gain": gain,
+        },
+    )
 
 
 def _waves_left(panel: acts.Panel, wave: float) -> tuple[float, float]:
@@ -292,4 +408,3 @@ def _waves_left(panel: acts.Panel, wave: float) -> tuple[float, float]:
         profile = surface.mean(axis=axis)
         found.append(float(np.hypot((profile * np.cos(phase)).mean(), (profile * np.sin(phase)).mean()) * 2))
     return found[0], found[1]
-

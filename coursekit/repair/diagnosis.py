@@ -79,11 +79,15 @@ class Diagnosis(NamedTuple):
         if not self.findings:
             return "No step of this repair gives a figure on it."
         if not self.steps:
-            return ("No figure of this repair speaks for a computed cause: look at the causes that are not computed, "
-                    "and at whether you did what the recipe says.")  # fmt: skip
+            return (
+                "No figure of this repair speaks for a computed cause: look at the causes that are not computed, "
+                "and at whether you did what the recipe says."
+            )
         named = [START[0].lower() + START[1:] if step == 0 else f"step {step}" for step in self.steps]
-        return (f"Figures speak for: {'; '.join(self.causes)}. Look first at {', '.join(named)}. A figure past its "
-                "limit makes a cause possible; it does not prove it.")  # fmt: skip
+        return (
+            f"Figures speak for: {'; '.join(self.causes)}. Look first at {', '.join(named)}. A figure past its "
+            "limit makes a cause possible; it does not prove it."
+        )
 
     @property
     def unknown(self) -> str:
@@ -96,9 +100,11 @@ class Diagnosis(NamedTuple):
         count = f"{len(far)} figure{'s' if len(far) != 1 else ''} that speak{'' if len(far) != 1 else 's'} against"
         folded = f"<details><summary>{count}</summary>{self._table(far)}</details>" if far else ""
         told = "".join(f"<p>{html.escape(words)}</p>" for words in (self.unknown, f"Now: {self.now}.") if words)
-        return (f"<p><b>{html.escape(self.seen)}</b>: {html.escape(self.means)}. Looked at: "
-                f"{html.escape(self.where)}. {html.escape(self.summary)}</p>"
-                f"{self._table(near)}{told}{folded}")  # fmt: skip
+        return (
+            f"<p><b>{html.escape(self.seen)}</b>: {html.escape(self.means)}. Looked at: "
+            f"{html.escape(self.where)}. {html.escape(self.summary)}</p>"
+            f"{self._table(near)}{told}{folded}"
+        )
 
     def _table(self, findings: list[Finding]) -> str:
         if not findings:
@@ -106,8 +112,9 @@ class Diagnosis(NamedTuple):
         left = ' style="text-align:left"'
         head = "".join(f"<th{left}>{word}</th>" for word in ("where", "possible cause", "figure", "which"))
         cells = [(one.step_words, one.cause, one.reason.text(self.system), one.says) for one in findings]
-        rows = "".join("<tr>" + "".join(f"<td{left}>{html.escape(cell)}</td>" for cell in row) + "</tr>"
-                       for row in cells)  # fmt: skip
+        rows = "".join(
+            "<tr>" + "".join(f"<td{left}>{html.escape(cell)}</td>" for cell in row) + "</tr>" for row in cells
+        )
         return f'<table class="ck-repair"><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>'
 
 
@@ -133,9 +140,16 @@ def diagnose(recipe_or_replay: Any, seen: str, where: Any = "repair", system: Sy
     at = Evidence(replay, place)
     findings: list[Finding] = []
     for cause in row["causes"]:
-        findings += (Finding(cause["say"], sign.step, _step_words(at, sign), sign.ratio,
-                             Reason(sign.ratio > 1, sign.words, sign.figures))
-                     for sign in (_signs(cause["check"])(at) if "check" in cause else ()))  # fmt: skip
+        findings += (
+            Finding(
+                cause["say"],
+                sign.step,
+                _step_words(at, sign),
+                sign.ratio,
+                Reason(sign.ratio > 1, sign.words, sign.figures),
+            )
+            for sign in (_signs(cause["check"])(at) if "check" in cause else ())
+        )
     findings.sort(key=lambda finding: -finding.ratio)
     unknown = tuple(cause["say"] for cause in row["causes"] if "check" not in cause)
     return Diagnosis(_named(seen), row["means"], words, tuple(findings), unknown, row["now"], system)
@@ -143,7 +157,8 @@ def diagnose(recipe_or_replay: Any, seen: str, where: Any = "repair", system: Sy
 
 def _signs(check: str) -> Callable[[Evidence], Iterator[Sign]]:
     found: Callable[[Evidence], Iterator[Sign]] = getattr(
-        coat_signs if hasattr(coat_signs, check) else surface_signs, check)  # fmt: skip
+        coat_signs if hasattr(coat_signs, check) else surface_signs, check
+    )
     return found
 
 
@@ -180,9 +195,14 @@ def _place(recipe: Recipe, where: Any) -> tuple[Place, str]:
     x, y = float(sides["x"]), float(sides["y"])
     place = x, x + float(sides["width"]), y, y + float(sides["height"])
     shape = shape_of(recipe.panel)
-    columns, rows = ((axis >= low) & (axis <= high) for axis, low, high in
-                     ((shape.x, place[0], place[1]), (shape.y, place[2], place[3])))  # fmt: skip
+    columns, rows = (
+        (axis >= low) & (axis <= high)
+        for axis, low, high in ((shape.x, place[0], place[1]), (shape.y, place[2], place[3]))
+    )
     if not (rows[:, None] & columns & shape.inside).any():
-        raise InputError("where", "does not touch the panel, or lies between two of its cells.",
-                         f"It is {shape.size[0]:g} m wide and {shape.size[1]:g} m high.")  # fmt: skip
+        raise InputError(
+            "where",
+            "does not touch the panel, or lies between two of its cells.",
+            f"It is {shape.size[0]:g} m wide and {shape.size[1]:g} m high.",
+        )
     return place, "the place you named"

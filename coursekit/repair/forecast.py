@@ -76,8 +76,10 @@ class Weather:
         if not self.forecast:
             return time_needed(self.recipe, sheet_time)
         energy = coefficient("activation_energy")
-        found = [_reached(self._hardened(float(end)), self.begins + laid, sheet_time)
-                 for end in (energy.low, energy, energy.high)]  # fmt: skip
+        found = [
+            _reached(self._hardened(float(end)), self.begins + laid, sheet_time)
+            for end in (energy.low, energy, energy.high)
+        ]
         times = [time for time in found if time is not None]
         return Band(min(times), times[1], max(times)) if len(times) == len(found) else None
 
@@ -97,8 +99,9 @@ class Weather:
             return None
         factor = coefficient("pot_life_factor")
         sheet = self.recipe.materials[material]["pot_life"]
-        ends = [float(life.pot_life.si(sheet, temperature, SHEET_TEMPERATURE, end))
-                for end in (factor.low, factor.high)]  # fmt: skip
+        ends = [
+            float(life.pot_life.si(sheet, temperature, SHEET_TEMPERATURE, end)) for end in (factor.low, factor.high)
+        ]
         return Band(min(ends), middle, max(ends))
 
 

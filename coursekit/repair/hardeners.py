@@ -21,8 +21,11 @@ class Hardener(NamedTuple):
 
     @property
     def remedy(self) -> str:
-        return ("Spray it with supplied air only." if self.isocyanate else
-                "A wrong name here hides a danger that nothing else in this plan would show.")  # fmt: skip
+        return (
+            "Spray it with supplied air only."
+            if self.isocyanate
+            else "A wrong name here hides a danger that nothing else in this plan would show."
+        )
 
 
 def sprayed(recipe: Recipe) -> dict[str, tuple[int, ...]]:
@@ -43,18 +46,27 @@ def hardener_of(recipe: Recipe, material: str) -> Hardener:
     if not named and "ratio" not in given:
         chemistry = materials()[material]["usual_hardener"]
     if chemistry in known and not known[chemistry]["isocyanate"] and said != "yes":
-        whose = ("you named it in this recipe" if named else
-                 "that is this course's usual material, not what your product's data sheet says")  # fmt: skip
-        return Hardener(False, f"{material}: treated as free of isocyanate ({known[chemistry]['words']}); {whose}. "
-                        f"{_READ}: if it lists an isocyanate, use supplied air", own=named)  # fmt: skip
+        whose = (
+            "you named it in this recipe"
+            if named
+            else "that is this course's usual material, not what your product's data sheet says"
+        )
+        return Hardener(
+            False,
+            f"{material}: treated as free of isocyanate ({known[chemistry]['words']}); {whose}. "
+            f"{_READ}: if it lists an isocyanate, use supplied air",
+            own=named,
+        )
     taken = f"{material}: treated as containing isocyanate"
     name_it = f'{_READ}. If it lists another chemistry, name it: hardener = "{other_chemistries()[0]}", for example'
     if said == "no":
-        return Hardener(True, f'{taken}. isocyanate = "no" in this recipe does not change that. {name_it}',
-                        denied=True, own=True)  # fmt: skip
+        return Hardener(
+            True, f'{taken}. isocyanate = "no" in this recipe does not change that. {name_it}', denied=True, own=True
+        )
     if chemistry not in known:
-        return Hardener(True, f"{taken}, because the recipe sets its own ratio and names no hardener. "
-                        f"{name_it}", own=True)  # fmt: skip
+        return Hardener(
+            True, f"{taken}, because the recipe sets its own ratio and names no hardener. {name_it}", own=True
+        )
     return Hardener(True, f"{taken}. Spray it with supplied air only")
 
 

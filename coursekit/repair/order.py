@@ -33,8 +33,11 @@ def check_order(recipe: Recipe, document: Document) -> None:
         if step.do in SANDING and wet:
             needed = recipe.materials[wet]["dry_to_sand"]
             if dried < STILL_WET * needed:
-                fail("do", f"sands the {wet} while it is still wet.",
-                     ("Put a step ", WAIT, f" of about {_time(needed - dried)} before it, longer when it is cold."))
+                fail(
+                    "do",
+                    f"sands the {wet} while it is still wet.",
+                    ("Put a step ", WAIT, f" of about {_time(needed - dried)} before it, longer when it is cold."),
+                )
         if step.do == "guide coat" and wet and dried < recipe.materials[wet]["dry_to_recoat"]:
             fail("do", f"dusts a guide coat on wet {wet}.", WAIT_FIRST)
         if step.do == "clean" and wet and dried < recipe.materials[wet]["dry_to_recoat"]:
@@ -46,11 +49,18 @@ def check_order(recipe: Recipe, document: Document) -> None:
         if step.do == "spray":
             material = step["material"]
             if material in COLOUR and top in NEEDS_SURFACER:
-                fail("material", f"puts {material} over {top}.", "Spray surfacer first"
-                     + (", and a corrosion-protecting primer before it." if top == "bare metal" else "."))
+                fail(
+                    "material",
+                    f"puts {material} over {top}.",
+                    "Spray surfacer first"
+                    + (", and a corrosion-protecting primer before it." if top == "bare metal" else "."),
+                )
             if material == "surfacer" and top == "bare metal":
-                fail("material", "puts surfacer straight on bare metal.",
-                     'Spray "epoxy primer" first, or fill; the surfacer\'s data sheet may allow more.')
+                fail(
+                    "material",
+                    "puts surfacer straight on bare metal.",
+                    'Spray "epoxy primer" first, or fill; the surfacer\'s data sheet may allow more.',
+                )
             if material == "clear" and top not in ("base", "clear", "old paint"):
                 fail("material", f"puts clear over {top}.", "Spray base first.")
             if material in ("surfacer", "epoxy primer") and top in COLOUR:

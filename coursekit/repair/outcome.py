@@ -51,8 +51,9 @@ class Outcome(NamedTuple):
 def outcome_of(replay: Replay) -> Outcome:
     """The figures of a repair."""
     end, totals = replay[-1].condition, replay.totals
-    surfacer, base, clear = (end.film[name].thin if name in end.film else math.nan
-                             for name in ("surfacer", "base", "clear"))  # fmt: skip
+    surfacer, base, clear = (
+        end.film[name].thin if name in end.film else math.nan for name in ("surfacer", "base", "clear")
+    )
     metal = broken = 0.0
     for entry in replay:
         for (_, to), area in entry.change.broken.items():
@@ -60,11 +61,21 @@ def outcome_of(replay: Replay) -> Outcome:
     solids = [paint.solids for name, paint in totals.paint.items() if name != "filler"]
     sprayed = sum(sum(places.values()) for places in solids)
     return Outcome(
-        surfacer, base, clear, end.scratch, end.waves, broken, metal,
+        surfacer,
+        base,
+        clear,
+        end.scratch,
+        end.waves,
+        broken,
+        metal,
         sum(paint.mixed for paint in totals.paint.values()),
-        1 - sum(places["panel"] for places in solids) / sprayed if sprayed else math.nan, totals.dust,
-        totals.solvent_to_air, sum(totals.strokes.values()), totals.time, float(len(replay.not_yet)),
-    )  # fmt: skip
+        1 - sum(places["panel"] for places in solids) / sprayed if sprayed else math.nan,
+        totals.dust,
+        totals.solvent_to_air,
+        sum(totals.strokes.values()),
+        totals.time,
+        float(len(replay.not_yet)),
+    )
 
 
 def figure_words(field: str, value: float, system: System = "metric") -> str:

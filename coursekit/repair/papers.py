@@ -48,10 +48,18 @@ def _too_large(replay: Replay, first: Entry, then: Entry, last: Entry) -> Iterat
     coming = next((entry for entry in replay[last.step.number :] if entry.step.do in ADDING), None)
     if coming is not None and _fills(replay, coming, deepest_scratch(first.condition)):
         return
-    reason = Reason(True, f"{then.used.paper} follows {first.used.paper}, whose grains are {{0}} times as large: "
-                    "some deep scratches easily remain", (("size_ratio", coarse / fine),))  # fmt: skip
-    yield PlanFinding("papers", (first.step.number, then.step.number), reason,
-                      f"Put {' and '.join(papers_between(first.used.paper, then.used.paper))} between.")  # fmt: skip
+    reason = Reason(
+        True,
+        f"{then.used.paper} follows {first.used.paper}, whose grains are {{0}} times as large: "
+        "some deep scratches easily remain",
+        (("size_ratio", coarse / fine),),
+    )
+    yield PlanFinding(
+        "papers",
+        (first.step.number, then.step.number),
+        reason,
+        f"Put {' and '.join(papers_between(first.used.paper, then.used.paper))} between.",
+    )
 
 
 def _overlap(one: tuple[float, ...] | None, other: tuple[float, ...] | None) -> bool:
@@ -98,9 +106,12 @@ def _no_film_for(before: Condition | None, entry: Entry) -> Iterator[PlanFinding
     deep = deepest_scratch(before)
     if sanded != "filler" and sanded in before.film and before.film[sanded].thin < deep:
         figures = (("scratch_depth", deep), ("film", before.film[sanded].thin))
-        reason = Reason(True, f"scratches of {before.paper} are {{0}} deep, but only {{1}} of {sanded} is there "
-                        f"where it is thinnest: {entry.used.paper} goes through before they are out",
-                        figures)  # fmt: skip
+        reason = Reason(
+            True,
+            f"scratches of {before.paper} are {{0}} deep, but only {{1}} of {sanded} is there "
+            f"where it is thinnest: {entry.used.paper} goes through before they are out",
+            figures,
+        )
         yield PlanFinding(
             "papers",
             (entry.step.number,),
@@ -110,17 +121,25 @@ def _no_film_for(before: Condition | None, entry: Entry) -> Iterator[PlanFinding
         )
 
 
-def _unburied(replay: Replay, steps: tuple[int, ...], left: str, before: Condition | None,
-              last: Entry) -> PlanFinding:  # fmt: skip
+def _unburied(
+    replay: Replay, steps: tuple[int, ...], left: str, before: Condition | None, last: Entry
+) -> PlanFinding:
     own = last.condition.paper == left
     deep = deepest_scratch(last.condition if own or before is None else before)
     share = (1 if own else 0) + (-1 if own else 1) * last.condition.other_paper
-    reason = Reason(True, f"{last.step.words} leaves scratches of {left}, up to {{0}} deep, on {{1}} of the repair",
-                    (("scratch_depth", deep), ("remaining", share)))  # fmt: skip
+    reason = Reason(
+        True,
+        f"{last.step.words} leaves scratches of {left}, up to {{0}} deep, on {{1}} of the repair",
+        (("scratch_depth", deep), ("remaining", share)),
+    )
     coming = next((entry for entry in replay[last.step.number :] if entry.step.do in ADDING), None)
     if coming is not None and _fills(replay, coming, deep):
-        return PlanFinding("papers", steps, reason._replace(against=False),
-                           f"The {brings(coming.step)} of step {coming.step.number} has to fill them.")  # fmt: skip
+        return PlanFinding(
+            "papers",
+            steps,
+            reason._replace(against=False),
+            f"The {brings(coming.step)} of step {coming.step.number} has to fill them.",
+        )
     if "paper" not in last.step.settings:
         return PlanFinding("papers", steps, reason, "Sand with a finer paper before the compound.")
     strokes = _strokes(replay, left, last, deepest_scratch(before) if before else deep)
@@ -128,10 +147,20 @@ def _unburied(replay: Replay, steps: tuple[int, ...], left: str, before: Conditi
         return PlanFinding("papers", steps, reason, f"Sand longer with {last.used.paper}, or put a paper between.")
     figures = (("plain", strokes.middle), ("plain", strokes.high))
     if strokes.middle > MOST_STROKES:
-        return PlanFinding("papers", steps, reason, "Put a paper between the two: sanding them out in one step takes "
-                           "{0} to {1} strokes over each place.", figures)  # fmt: skip
-    return PlanFinding("papers", steps, reason, f"Give {last.used.paper} {{0}} to {{1}} strokes over each place, or "
-                       "put a paper between.", figures)  # fmt: skip
+        return PlanFinding(
+            "papers",
+            steps,
+            reason,
+            "Put a paper between the two: sanding them out in one step takes {0} to {1} strokes over each place.",
+            figures,
+        )
+    return PlanFinding(
+        "papers",
+        steps,
+        reason,
+        f"Give {last.used.paper} {{0}} to {{1}} strokes over each place, or put a paper between.",
+        figures,
+    )
 
 
 def _fills(replay: Replay, coming: Entry, deep: float) -> bool:
@@ -149,9 +178,15 @@ def _strokes(replay: Replay, left: str, last: Entry, deep: float) -> Band | None
     if "strokes" not in last.step.settings or sanded not in replay.recipe.materials:
         return None
     tool = tool_of(last.step)
-    pair = judged("metric", [left, last.used.paper], last.step["force"], Block(tool.length, tool.width),
-                  replay.recipe.materials[sanded]["hardness"], 5e-3,
-                  cutting_ease=coefficient(f"cutting_ease_{EASE[sanded]}"))[1]  # fmt: skip
+    pair = judged(
+        "metric",
+        [left, last.used.paper],
+        last.step["force"],
+        Block(tool.length, tool.width),
+        replay.recipe.materials[sanded]["hardness"],
+        5e-3,
+        cutting_ease=coefficient(f"cutting_ease_{EASE[sanded]}"),
+    )[1]
     return Band(*(end * deep / pair.film.middle for end in pair.strokes))
 
 
@@ -162,14 +197,23 @@ def degreasing(replay: Replay) -> Iterator[PlanFinding]:
     """Sanding or paint on wax, grease and silicone: what is rubbed in or trapped stays to the end."""
     before = _before_each(replay)
     for doing, words, remedy in (
-        (SANDING, "sanded with {0} of the wax and grease still on it: the paper rubs it into the scratches",
-         "Wash, then wipe with wax-and-grease remover before the first paper: one cloth wet, one dry."),
-        (ADDING, "laid over {0} of the wax and grease, on it or in its scratches: it may crater or peel",
-         "Wipe, sand the scratches that hold it away, wipe again, then lay it."),
-    ):  # fmt: skip
+        (
+            SANDING,
+            "sanded with {0} of the wax and grease still on it: the paper rubs it into the scratches",
+            "Wash, then wipe with wax-and-grease remover before the first paper: one cloth wet, one dry.",
+        ),
+        (
+            ADDING,
+            "laid over {0} of the wax and grease, on it or in its scratches: it may crater or peel",
+            "Wipe, sand the scratches that hold it away, wipe again, then lay it.",
+        ),
+    ):
         start = float(replay.start.contamination.max())
-        found = [(entry.step.number, _dirt(before[entry.step.number - 1], doing, start)) for entry in replay
-                 if entry.step.do in doing]  # fmt: skip
+        found = [
+            (entry.step.number, _dirt(before[entry.step.number - 1], doing, start))
+            for entry in replay
+            if entry.step.do in doing
+        ]
         steps = tuple(number for number, dirt in found if dirt > CLEAN)
         if steps:
             worst = max(dirt for _, dirt in found)

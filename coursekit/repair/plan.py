@@ -46,9 +46,11 @@ def plan_lines(replay: Replay, system: System = "metric") -> Iterator[str]:
     """The plan checks as lines of text: the number of problems, then each finding."""
     found = plan_checks(replay)
     count = sum(one.against for one in found)
-    yield (f"Plan checks: {count} {'problem' if count == 1 else 'problems'} found in this plan." if count
-           else f"Plan checks: nothing found in {TOPICS}. They look at nothing else. This is not clearance "
-           "to spray.")  # fmt: skip
+    yield (
+        f"Plan checks: {count} {'problem' if count == 1 else 'problems'} found in this plan."
+        if count
+        else f"Plan checks: nothing found in {TOPICS}. They look at nothing else. This is not clearance to spray."
+    )
     for one in found:
         yield f"{'Change' if one.against else 'Note'} – {one.text(system)}"
 
@@ -57,10 +59,10 @@ def plan_lines(replay: Replay, system: System = "metric") -> Iterator[str]:
 
 _WEATHER = {
     "temperature": "Bring the garage into that range without a flame and hold it there while the film cures, or "
-                   "wait for another day.",
+    "wait for another day.",
     "humidity": "Wait for drier air: damp air blooms lacquers and slows what dries by water.",
     "dew_margin": "Warm the panel before the air gets damp, measure both with a thermometer, or wait for drier air.",
-}  # fmt: skip
+}
 
 
 def _weather(replay: Replay) -> Iterator[PlanFinding]:
@@ -87,8 +89,12 @@ def _forecast(replay: Replay) -> Iterator[PlanFinding]:
     for entry in replay:
         if entry.step.do == "spray" and (told := weather.against(entry.began, entry.ended)):
             reason = Reason(True, f"sprayed at {weather.clock(entry.began)} by the forecast: " + "; ".join(told))
-            yield PlanFinding("weather", (entry.step.number,), reason,
-                              "Begin at another hour, hold the garage warm without a flame, or wait for another day.")
+            yield PlanFinding(
+                "weather",
+                (entry.step.number,),
+                reason,
+                "Begin at another hour, hold the garage warm without a flame, or wait for another day.",
+            )
 
 
 # --- windows -----------------------------------------------------------------------------------------------
@@ -120,15 +126,24 @@ def _sanded_soon(weather: Weather, film: Entry, entry: Entry) -> Iterator[PlanFi
     needed = weather.needed(film.ended, weather.recipe.materials[material]["dry_to_sand"])
     since = entry.began - film.ended
     if needed is not None and since < needed.middle:
-        reason = Reason(True, f"the {material} is sanded {{0}} after it was laid; in this garage its time to sand is "
-                        "{1}" + _ends(needed), _times(since, *needed[1:2], *needed[::2]))  # fmt: skip
-        yield PlanFinding("window", (film.step.number, entry.step.number), reason,
-                          "Wait {0} before sanding, and try a fingernail where it does not show.",
-                          _times(needed.high))  # fmt: skip
+        reason = Reason(
+            True,
+            f"the {material} is sanded {{0}} after it was laid; in this garage its time to sand is "
+            "{1}" + _ends(needed),
+            _times(since, *needed[1:2], *needed[::2]),
+        )
+        yield PlanFinding(
+            "window",
+            (film.step.number, entry.step.number),
+            reason,
+            "Wait {0} before sanding, and try a fingernail where it does not show.",
+            _times(needed.high),
+        )
 
 
-def _window(weather: Weather, film: Entry, steps: tuple[int, ...], laid: float,
-            since: float) -> Iterator[PlanFinding]:  # fmt: skip
+def _window(
+    weather: Weather, film: Entry, steps: tuple[int, ...], laid: float, since: float
+) -> Iterator[PlanFinding]:
     """A film that comes `since` after a coat that nobody dulled, laid then: within one step, or in the next."""
     material = brings(film.step)
     row = weather.recipe.materials[material]
@@ -137,11 +152,16 @@ def _window(weather: Weather, film: Entry, steps: tuple[int, ...], laid: float,
         return  # the weather says so
     comes = f"the next film comes {{0}} after a coat of {material}"
     if since < early.middle:
-        reason = Reason(True, f"{comes}, whose time to recoat is {{1}}" + _ends(early)
-                        + " in this garage: it traps solvent, or lifts",
-                        _times(since, early.middle, early.low, early.high))  # fmt: skip
-        remedy = (f"{_DULL}: its window may close after {{1}}." if early.high > late.low else
-                  "Wait {0}, or as long as the data sheet requires at this temperature.")  # fmt: skip
+        reason = Reason(
+            True,
+            f"{comes}, whose time to recoat is {{1}}" + _ends(early) + " in this garage: it traps solvent, or lifts",
+            _times(since, early.middle, early.low, early.high),
+        )
+        remedy = (
+            f"{_DULL}: its window may close after {{1}}."
+            if early.high > late.low
+            else "Wait {0}, or as long as the data sheet requires at this temperature."
+        )
         yield PlanFinding("window", steps, reason, remedy, _times(early.high, late.low))
     elif since > late.middle:
         soft = since < hard.middle
@@ -156,9 +176,12 @@ def _window(weather: Weather, film: Entry, steps: tuple[int, ...], laid: float,
         remedy = f"Recoat before {{0}}. Or: {_DULL.lower()}" + (", {1} after the coat." if soft else ".")
         yield PlanFinding("window", steps, reason, remedy, _times(late.low, hard.high))
     elif early.high > late.low:
-        reason = Reason(True, f"the recoat window of the {material} may close after {{0}} and may not open "
-                        "before {1}: in this garage no wait is surely inside it",
-                        _times(late.low, early.high))  # fmt: skip
+        reason = Reason(
+            True,
+            f"the recoat window of the {material} may close after {{0}} and may not open "
+            "before {1}: in this garage no wait is surely inside it",
+            _times(late.low, early.high),
+        )
         yield PlanFinding("window", steps, reason, f"{_DULL}; or come nearer to the temperature its times are for.")
 
 
@@ -185,20 +208,28 @@ def _mixes(replay: Replay) -> Iterator[PlanFinding]:
         life = lasts.middle
         lives = f"the pot life of the {brings(step)} in this garage is {{1}}"
         if step.do == "fill":
-            yield PlanFinding("pot life", (step.number,), Reason(False, f"spreading takes {{0}}; {lives}",
-                                                                 _times(taken, life)),
-                              "Mix small lots, each for a few minutes.")  # fmt: skip
+            yield PlanFinding(
+                "pot life",
+                (step.number,),
+                Reason(False, f"spreading takes {{0}}; {lives}", _times(taken, life)),
+                "Mix small lots, each for a few minutes.",
+            )
             continue
         mixed, coats = entry.used.figures["mixed"], step["coats"]
-        reason = Reason(True, f"a mix of {{2}} takes {{0}} to spray, waits between coats included; "
-                        f"{lives}", (*_times(taken, life), ("paint_volume", mixed)))  # fmt: skip
+        reason = Reason(
+            True,
+            f"a mix of {{2}} takes {{0}} to spray, waits between coats included; {lives}",
+            (*_times(taken, life), ("paint_volume", mixed)),
+        )
         one = (taken - (coats - 1) * step["flash"]) / coats
         if coats > 1 and one <= life:
             remedy = "Mix each coat by itself, {0} and what stays in the cup, just before it."
             volume = entry.used.figures["liquid"] / coats
         else:
-            remedy = ("Mix at most {0} at a time: the gun sprays that within the pot life. Or spray where it is "
-                      "cooler; thinner does not extend pot life.")  # fmt: skip
+            remedy = (
+                "Mix at most {0} at a time: the gun sprays that within the pot life. Or spray where it is "
+                "cooler; thinner does not extend pot life."
+            )
             volume = entry.used.figures["liquid"] * life / (one * coats)
         yield PlanFinding("pot life", (step.number,), reason, remedy, (("paint_volume", volume),))
 
@@ -217,20 +248,36 @@ def _room(replay: Replay) -> Iterator[PlanFinding]:
     fire, limits = np.zeros(len(ends)), np.zeros(len(ends))
     for entry in given:
         later = ends >= entry.ended
-        air = room_air.si(SOLVENT, evaporated(entry.used), entry.used.time, volume, garage["air_changes"],
-                          DEAD_CORNERS, ends[later] - entry.began, garage["temperature"])  # fmt: skip
+        air = room_air.si(
+            SOLVENT,
+            evaporated(entry.used),
+            entry.used.time,
+            volume,
+            garage["air_changes"],
+            DEAD_CORNERS,
+            ends[later] - entry.began,
+            garage["temperature"],
+        )
         fire[later] += air.of_explosive_limit
         limits[later] += air.times_limit
     worst = int(fire.argmax())
     step = given[worst].step.number
     figures = (("explosive_share", float(fire[worst])), ("plain", float(limits[worst])))
     burns = bool(fire[worst] >= FIRE_LIMIT)
-    reason = Reason(burns, f"counted as {SOLVENT}, the vapour in the room reaches {{0}} of what can burn, and nearer "
-                    "to the floor and the gun more" + (f"; nobody goes into a room from {FIRE_LIMIT:.0%}" if burns
-                                                       else "")
-                    + ". It is {1} times its lowest limit for the lungs", figures)  # fmt: skip
-    remedy = ("Do not spray this in this room: more fresh air by a fan that makes no sparks, fewer coats a day, or a "
-              "spray booth." if burns else "Keep flames, heaters, switches and motors out all the same.")  # fmt: skip
+    reason = Reason(
+        burns,
+        f"counted as {SOLVENT}, the vapour in the room reaches {{0}} of what can burn, and nearer "
+        "to the floor and the gun more"
+        + (f"; nobody goes into a room from {FIRE_LIMIT:.0%}" if burns else "")
+        + ". It is {1} times its lowest limit for the lungs",
+        figures,
+    )
+    remedy = (
+        "Do not spray this in this room: more fresh air by a fan that makes no sparks, fewer coats a day, or a "
+        "spray booth."
+        if burns
+        else "Keep flames, heaters, switches and motors out all the same."
+    )
     yield PlanFinding("room", (step,), reason, f"{remedy} {NOT_MIST}")
 
 

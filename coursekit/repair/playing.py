@@ -154,8 +154,9 @@ def _digest(*parts: Any) -> bytes:
 
 
 def _first_key(recipe: Recipe) -> bytes:
-    return _digest(_plain(recipe.panel), _plain(recipe.measured), recipe.garage["temperature"],
-                   recipe.hand["variation"])  # fmt: skip
+    return _digest(
+        _plain(recipe.panel), _plain(recipe.measured), recipe.garage["temperature"], recipe.hand["variation"]
+    )
 
 
 def _plain(value: Any) -> Any:
@@ -193,7 +194,8 @@ def _slim(panel: Panel, before: Panel) -> tuple[Panel, int]:
     slim = replace(panel, **found)
     old = {id(array) for array in _arrays(before)}
     zeros = {id(array) for array in found.values() if isinstance(array, np.ndarray)} | {
-        id(band) for band in slim.texture if not band.any()}  # fmt: skip
+        id(band) for band in slim.texture if not band.any()
+    }
     return slim, sum(a.nbytes for a in _arrays(slim) if id(a) not in old and id(a) not in zeros)
 
 
@@ -224,8 +226,13 @@ def replay(recipe: Recipe | str | Path, remember: bool = True, preview: bool = F
     first = memory.get(key)
     if first is None:
         panel = starting_panel(recipe.panel)
-        first = _Played(panel, Used("start"), condition_of(panel, recipe.repair_area, None, recipe.damage_area), NONE,
-                        sum(a.nbytes for a in _arrays(panel)))  # fmt: skip
+        first = _Played(
+            panel,
+            Used("start"),
+            condition_of(panel, recipe.repair_area, None, recipe.damage_area),
+            NONE,
+            sum(a.nbytes for a in _arrays(panel)),
+        )
         if remember:
             memory.keep(key, first)
     played = [first]
@@ -239,9 +246,13 @@ def replay(recipe: Recipe | str | Path, remember: bool = True, preview: bool = F
             before = played[-1].panel
             panel, used = act(before, recipe, step, PREVIEW if preview else 1.0)
             slim, nbytes = _slim(panel, before)
-            found = _Played(slim, used, condition_of(slim, recipe.repair_area, (before, played[-1].condition),
-                                                      recipe.damage_area),
-                            change_of(step, before, slim, used), nbytes)  # fmt: skip
+            found = _Played(
+                slim,
+                used,
+                condition_of(slim, recipe.repair_area, (before, played[-1].condition), recipe.damage_area),
+                change_of(step, before, slim, used),
+                nbytes,
+            )
             if remember:
                 memory.keep(key, found)
         played.append(found)
@@ -258,10 +269,30 @@ def _entries(recipe: Recipe, played: list[_Played]) -> Iterator[Entry]:
             top, laid_at, dulled = material, ended, False
             buried = max(buried, before.condition.dirt, before.condition.rubbed_in)
         dulled = dulled or (step.do in SANDING and bool(after.used.removed))
-        case = Case(recipe, step, before.condition, after.condition, after.change, after.used, top, ended - laid_at,
-                    dulled, recipe.steps[number + 1 :], buried)  # fmt: skip
-        yield Entry(step, after.panel, after.used, verdict_of(case), after.condition, after.change,
-                    recipe.repair_area, clock, ended)  # fmt: skip
+        case = Case(
+            recipe,
+            step,
+            before.condition,
+            after.condition,
+            after.change,
+            after.used,
+            top,
+            ended - laid_at,
+            dulled,
+            recipe.steps[number + 1 :],
+            buried,
+        )
+        yield Entry(
+            step,
+            after.panel,
+            after.used,
+            verdict_of(case),
+            after.condition,
+            after.change,
+            recipe.repair_area,
+            clock,
+            ended,
+        )
         clock = ended
 
 
@@ -273,8 +304,11 @@ def as_recipe(value: Any) -> Recipe:
         return value.recipe
     if isinstance(value, (str, Path)):
         return load(value)
-    raise InputError("recipe", f"a {type(value).__name__} is not a recipe.",
-                     "Give repair.load(path), or the path of a recipe file.")  # fmt: skip
+    raise InputError(
+        "recipe",
+        f"a {type(value).__name__} is not a recipe.",
+        "Give repair.load(path), or the path of a recipe file.",
+    )
 
 
 def as_replay(value: Any) -> Replay:

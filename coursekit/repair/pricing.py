@@ -14,8 +14,15 @@ from coursekit.sanding import read_grade
 from coursekit.tomlfile import Document
 
 PAINTS = ("filler", *SPRAYED, *(f"{part} for {paint}" for paint in SPRAYED for part in ("activator", "reducer")))
-PIECES = ("cloths", "wax-and-grease remover", "guide coat", "strainers", "mixing cups", "tack cloth",
-          *(f"{compound} compound" for compound in load_data("compounds")))  # fmt: skip
+PIECES = (
+    "cloths",
+    "wax-and-grease remover",
+    "guide coat",
+    "strainers",
+    "mixing cups",
+    "tack cloth",
+    *(f"{compound} compound" for compound in load_data("compounds")),
+)
 LENGTHS = ("masking tape",)
 EXAMPLE = 'clear = "45 per 1 L", "paper P320" = "14 per 10 pieces"'
 MOST_PRICES = 200
@@ -56,8 +63,15 @@ def _read(document: Document, where: Where, name: str, value: Any) -> tuple[str,
     else:
         kind, pack = _amount(amount if amount[0].isdigit() else f"1 {amount}")
     if kind not in _KINDS[sort] or pack <= 0:
-        document.fail(where, "names no amount that is known." if not kind else
-                      "is a price for nothing." if pack <= 0 else "is no price for that row.", remedy)  # fmt: skip
+        document.fail(
+            where,
+            "names no amount that is known."
+            if not kind
+            else "is a price for nothing."
+            if pack <= 0
+            else "is no price for that row.",
+            remedy,
+        )
     return row, Price(float(match[1]), kind, pack)
 
 

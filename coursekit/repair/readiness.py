@@ -59,8 +59,10 @@ def time_needed(recipe: Recipe, sheet_time: float) -> Band | None:
     if not COLDEST <= temperature <= WARMEST:
         return None
     energy = coefficient("activation_energy")
-    times = [float(time_at.si(sheet_time, SHEET_TEMPERATURE, temperature, end))
-             for end in (energy.low, energy, energy.high)]  # fmt: skip
+    times = [
+        float(time_at.si(sheet_time, SHEET_TEMPERATURE, temperature, end))
+        for end in (energy.low, energy, energy.high)
+    ]
     return Band(min(times), times[1], max(times))
 
 
@@ -80,13 +82,16 @@ def _time(case: Case) -> Iterator[Reason]:
 def _hard(case: Case, since: float) -> Iterator[Reason]:
     needed = time_needed(case.recipe, case.material["dry_to_sand"])
     if needed is None:
-        yield Reason(True, f"the {case.top} hardly cures at {{0}}",
-                     (("temperature", case.recipe.garage["temperature"]),))  # fmt: skip
+        yield Reason(
+            True, f"the {case.top} hardly cures at {{0}}", (("temperature", case.recipe.garage["temperature"]),)
+        )
     elif since < needed.middle:
         spread = "" if time_words(needed.low) == time_words(needed.high) else " ({1} to {2})"
-        yield Reason(True, f"the time to sand of the {case.top} is {{0}}{spread} in this garage, and {{3}} have "
-                           "passed", (("time", needed.middle), ("time", needed.low), ("time", needed.high),
-                                      ("time", since)))  # fmt: skip
+        yield Reason(
+            True,
+            f"the time to sand of the {case.top} is {{0}}{spread} in this garage, and {{3}} have passed",
+            (("time", needed.middle), ("time", needed.low), ("time", needed.high), ("time", since)),
+        )
     elif since < needed.high:
         yield Reason(False, f"the {case.top} may still be soft: up to {{0}} in this garage", (("time", needed.high),))
 
@@ -94,33 +99,48 @@ def _hard(case: Case, since: float) -> Iterator[Reason]:
 def _window(case: Case, since: float) -> Iterator[Reason]:
     early, late = (time_needed(case.recipe, case.material[key]) for key in ("dry_to_recoat", "recoat_until"))
     if early is None or late is None:
-        yield Reason(True, f"the {case.top} hardly cures at {{0}}",
-                     (("temperature", case.recipe.garage["temperature"]),))  # fmt: skip
+        yield Reason(
+            True, f"the {case.top} hardly cures at {{0}}", (("temperature", case.recipe.garage["temperature"]),)
+        )
     elif since < early.middle:
-        yield Reason(True, f"the {case.top} may be recoated after {{0}}, and {{1}} have passed: solvent would be "
-                           "trapped", (("time", early.middle), ("time", since)))  # fmt: skip
+        yield Reason(
+            True,
+            f"the {case.top} may be recoated after {{0}}, and {{1}} have passed: solvent would be trapped",
+            (("time", early.middle), ("time", since)),
+        )
     elif since > late.middle:
-        yield Reason(True, f"the {case.top} could be recoated until {{0}}, and {{1}} have passed: dull it all over "
-                           "first", (("time", late.middle), ("time", since)))  # fmt: skip
+        yield Reason(
+            True,
+            f"the {case.top} could be recoated until {{0}}, and {{1}} have passed: dull it all over first",
+            (("time", late.middle), ("time", since)),
+        )
 
 
 def weather_reasons(recipe: Recipe) -> Iterator[Reason]:
     """Reasons not to spray in the weather of this garage; the first figure gives the kind."""
     temperature, humidity = recipe.garage["temperature"], recipe.garage["humidity"]
     if not COLDEST_SHEET <= temperature <= WARMEST_SHEET:
-        yield Reason(True, "the garage is at {0}; published conditions ask for {1} to {2}",
-                     (("temperature", temperature), ("temperature", COLDEST_SHEET),
-                      ("temperature", WARMEST_SHEET)))  # fmt: skip
+        yield Reason(
+            True,
+            "the garage is at {0}; published conditions ask for {1} to {2}",
+            (("temperature", temperature), ("temperature", COLDEST_SHEET), ("temperature", WARMEST_SHEET)),
+        )
     if humidity > DAMPEST:
-        yield Reason(True, "the air is at {0} of humidity; published conditions end at {1}",
-                     (("humidity", humidity), ("humidity", DAMPEST)))  # fmt: skip
+        yield Reason(
+            True,
+            "the air is at {0} of humidity; published conditions end at {1}",
+            (("humidity", humidity), ("humidity", DAMPEST)),
+        )
     try:
         margin = temperature - float(dew_point.si(temperature, humidity))
     except InputError:
         return  # so dry that dew is far off
     if margin < MARGIN_ISO:
-        yield Reason(True, "a panel as warm as the air is {0} over the dew point, under the usual {1}",
-                     (("dew_margin", margin), ("dew_margin", MARGIN_ISO)))  # fmt: skip
+        yield Reason(
+            True,
+            "a panel as warm as the air is {0} over the dew point, under the usual {1}",
+            (("dew_margin", margin), ("dew_margin", MARGIN_ISO)),
+        )
 
 
 # --- surface -----------------------------------------------------------------------------------------------
@@ -130,8 +150,9 @@ def _clean(after: Condition) -> Iterator[Reason]:
     if after.dirt > CLEAN:
         yield Reason(True, "wax, grease or silicone is left ({0} of it): wipe again", (("remaining", after.dirt),))
     if after.rubbed_in > CLEAN:
-        yield Reason(True, "wax is rubbed into the scratches ({0}): wipe, sand on, wipe",
-                     (("remaining", after.rubbed_in),))  # fmt: skip
+        yield Reason(
+            True, "wax is rubbed into the scratches ({0}): wipe, sand on, wipe", (("remaining", after.rubbed_in),)
+        )
     if after.dust > CLEAN:
         yield Reason(True, "sanding dust is on it: clean first")
 
@@ -141,14 +162,19 @@ def _what_shows(case: Case, coming: str) -> Iterator[Reason]:
     metal, filler = shows.get("bare metal", 0.0), shows.get("filler", 0.0)
     for line, shown in case.after.lines.items():
         if coming not in ("epoxy primer", "filler") and (length := shown.get("bare metal", 0.0)) > LEAST_OPENED:
-            yield Reason(True, f"bare metal shows along {{0}} of the {line}: a corrosion-protecting primer there "
-                               "first", (("extent", length),))  # fmt: skip
+            yield Reason(
+                True,
+                f"bare metal shows along {{0}} of the {line}: a corrosion-protecting primer there first",
+                (("extent", length),),
+            )
         elif coming in COLOUR and (length := shown.get("filler", 0.0)) > LEAST_OPENED:
             yield Reason(True, f"filler shows along {{0}} of the {line}: surfacer first", (("extent", length),))
     if metal > SPOT and coming not in ("epoxy primer", "filler"):
-        yield Reason(True, "bare metal shows on {0}: a corrosion-protecting primer first, surfacer alone does not "
-                           "protect it",
-                     (("spot", metal),))  # fmt: skip
+        yield Reason(
+            True,
+            "bare metal shows on {0}: a corrosion-protecting primer first, surfacer alone does not protect it",
+            (("spot", metal),),
+        )
     if filler > SPOT and coming in COLOUR:
         yield Reason(True, "filler shows on {0}: surfacer first", (("spot", filler),))
 
@@ -191,21 +217,29 @@ def _scratches(case: Case, coming: Step) -> Iterator[Reason]:
     if coming["material"] in COLOUR:
         _, wide = seen_scratch(case.recipe, deepest)
         if wide > float(seen_width.si("point lamp")):
-            yield Reason(True, f"scratches of {paper}, {{0}} deep, may show through base and clear under a strong "
-                               "lamp: a finer paper first", figures)  # fmt: skip
+            yield Reason(
+                True,
+                f"scratches of {paper}, {{0}} deep, may show through base and clear under a strong "
+                "lamp: a finer paper first",
+                figures,
+            )
         else:
             yield Reason(False, f"base and clear hide the scratches of {paper}, {{0}} deep", figures)
         return
     grain = grain_of(paper)
     if 0 < grain < COARSEST_TOO_FINE:
-        yield Reason(True, f"scratches of {paper} are too fine a key for {coming['material']}: it may peel. Dull it "
-                           "with P320")  # fmt: skip
+        yield Reason(
+            True, f"scratches of {paper} are too fine a key for {coming['material']}: it may peel. Dull it with P320"
+        )
     film = planned_film(case.recipe, coming)
     needed = RECOAT_MARGIN * deepest * (2 - mixed_solids(case.recipe, coming))
     hides = film >= needed
-    yield Reason(not hides, f"scratches of {paper}, {{0}} deep, need {{1}} of {coming['material']}, and "
-                 + ("about {2} are to come" if hides else "only {2} are to come: sand finer or lay more"),
-                 (*figures, ("film", needed), ("film", film)))  # fmt: skip
+    yield Reason(
+        not hides,
+        f"scratches of {paper}, {{0}} deep, need {{1}} of {coming['material']}, and "
+        + ("about {2} are to come" if hides else "only {2} are to come: sand finer or lay more"),
+        (*figures, ("film", needed), ("film", film)),
+    )
 
 
 def _has_to_be_straight(case: Case) -> bool:
@@ -219,15 +253,25 @@ def waves_reasons(after: Condition) -> Iterator[Reason]:
     figures = (("plain", after.waves), ("wavelength", after.wavelength), ("plain", after.in_damage or 0.0))
     where = ""
     if after.in_damage is not None:
-        where = (". The worst are on the rim of the repair; in the damage it is {2} times" if
-                 after.in_damage < ON_RIM * after.waves else ". In the damage it is {2} times")  # fmt: skip
+        where = (
+            ". The worst are on the rim of the repair; in the damage it is {2} times"
+            if after.in_damage < ON_RIM * after.waves
+            else ". In the damage it is {2} times"
+        )
     if after.waves > KIND:
-        yield Reason(True, "its waves are {0} times the limit of a strict eye; under a tube lamp as far off as the "
-                           f"eye most people see {KIND:.0f} times. Block on: the waves are mostly {{1}} long"
-                           f"{where}", figures)  # fmt: skip
+        yield Reason(
+            True,
+            "its waves are {0} times the limit of a strict eye; under a tube lamp as far off as the "
+            f"eye most people see {KIND:.0f} times. Block on: the waves are mostly {{1}} long"
+            f"{where}",
+            figures,
+        )
     elif after.waves > 1:
-        yield Reason(False, "straight to most eyes, not to a strict one ({0} times its limit; mostly waves of {1})"
-                            f"{where}", figures)  # fmt: skip
+        yield Reason(
+            False,
+            f"straight to most eyes, not to a strict one ({{0}} times its limit; mostly waves of {{1}}){where}",
+            figures,
+        )
     else:
         yield Reason(False, "straight, even to a strict eye")
 
@@ -238,24 +282,34 @@ def waves_reasons(after: Condition) -> Iterator[Reason]:
 def _finished(case: Case) -> Iterator[Reason]:
     after = case.after
     if case.buried > CLEAN:
-        yield Reason(True, "wax, grease or silicone is trapped under the films ({0} of what was there): it may "
-                           "crater now and peel or blister later", (("remaining", case.buried),))  # fmt: skip
+        yield Reason(
+            True,
+            "wax, grease or silicone is trapped under the films ({0} of what was there): it may "
+            "crater now and peel or blister later",
+            (("remaining", case.buried),),
+        )
     if "clear" not in after.film:
         yield from _clean(after)
         return
     keep = load_data("polishing_limits")["keep"]["micrometres"] * 1e-6
     clear = after.film["clear"]
     if clear.thin < keep:
-        yield Reason(True, "{0} of clear are left where it is thinnest; under {1} it blocks too little "
-                           "ultraviolet: clear again", (("film", clear.thin), ("film", keep)))  # fmt: skip
+        yield Reason(
+            True,
+            "{0} of clear are left where it is thinnest; under {1} it blocks too little ultraviolet: clear again",
+            (("film", clear.thin), ("film", keep)),
+        )
     else:
         yield Reason(False, "{0} of clear where it is thinnest", (("film", clear.thin),))
     removed = case.used.removed.get("clear", 0.0)
     if removed and case.used.figures.get("mean removed"):
         yield from _budget(case)
     if case.dulled and float(scratch_width.si(after.scratch)) > float(seen_width.si("point lamp")):
-        yield Reason(True, f"scratches of {after.paper}, {{0}} deep, are left in the clear: finer, then polish",
-                     (("scratch_depth", after.scratch),))  # fmt: skip
+        yield Reason(
+            True,
+            f"scratches of {after.paper}, {{0}} deep, are left in the clear: finer, then polish",
+            (("scratch_depth", after.scratch),),
+        )
     yield from (reason._replace(against=False) if after.waves <= KIND else reason for reason in waves_reasons(after))
 
 
@@ -263,5 +317,8 @@ def _budget(case: Case) -> Iterator[Reason]:
     limits = {key: row["micrometres"] * 1e-6 for key, row in load_data("polishing_limits").items()}
     off = case.before.film["clear"].mean - case.after.film["clear"].mean
     if off > limits["warn"]:
-        yield Reason(off > limits["fail"], "{0} of clear went in this step; published limits are {1} and {2}",
-                     (("film", off), ("film", limits["warn"]), ("film", limits["fail"])))  # fmt: skip
+        yield Reason(
+            off > limits["fail"],
+            "{0} of clear went in this step; published limits are {1} and {2}",
+            (("film", off), ("film", limits["warn"]), ("film", limits["fail"])),
+        )

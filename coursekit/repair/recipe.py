@@ -100,8 +100,9 @@ class Recipe:
                 table = table.setdefault(key, {}) if isinstance(table, dict) else table[key]
             table[path[-1]] = to
         except (KeyError, IndexError, TypeError, AttributeError):
-            raise InputError("where", f"{str(where)[:60]} is not in the recipe.",
-                             "Name a table, or a step by its number.") from None  # fmt: skip
+            raise InputError(
+                "where", f"{str(where)[:60]} is not in the recipe.", "Name a table, or a step by its number."
+            ) from None
         return from_document(Document.of_tables(written, self.name))
 
     @property
@@ -159,9 +160,11 @@ def with_hand(recipe: Recipe, seed: int, variation: float | None = None) -> Reci
 def with_measured(recipe: Recipe, mine: Measured) -> Recipe:
     """The same recipe with what the learner measured in the garage, of sanding and of the gun."""
     found = mine.coefficients()
-    return replace(recipe, measurements=mine if mine.entries else recipe.measurements, measured={
-        key: float(found[key]) if key in found else value
-        for key, value in recipe.measured.items()})  # fmt: skip
+    return replace(
+        recipe,
+        measurements=mine if mine.entries else recipe.measurements,
+        measured={key: float(found[key]) if key in found else value for key, value in recipe.measured.items()},
+    )
 
 
 # --- reading -----------------------------------------------------------------------------------------------
@@ -169,20 +172,50 @@ def with_measured(recipe: Recipe, mine: Measured) -> Recipe:
 
 def from_document(document: Document) -> Recipe:
     """The recipe in the tables of a document, which says where a complaint is."""
-    top = document.check_keys((), document.data, ("format", "title", "panel", "garage", "forecast", "hand",
-                                                  "measured", "gun", "cup", "price", "material", "step",
-                                                  "measurement"))  # fmt: skip
+    top = document.check_keys(
+        (),
+        document.data,
+        (
+            "format",
+            "title",
+            "panel",
+            "garage",
+            "forecast",
+            "hand",
+            "measured",
+            "gun",
+            "cup",
+            "price",
+            "material",
+            "step",
+            "measurement",
+        ),
+    )
     if top.get("format") != FORMAT or isinstance(top.get("format"), bool):
-        document.fail(("format",), f"is {str(top.get('format'))[:20]}, not {FORMAT}.",
-                      f"Write format = {FORMAT} at the top.")  # fmt: skip
+        document.fail(
+            ("format",), f"is {str(top.get('format'))[:20]}, not {FORMAT}.", f"Write format = {FORMAT} at the top."
+        )
     panel = _panel(document)
     garage, hand, measured, gun = (
-        _read_table(document, (key,), fields) for key, fields in
-        (("garage", GARAGE), ("hand", HAND), ("measured", MEASURED), ("gun", GUN)))  # fmt: skip
-    recipe = Recipe(_text(document, ("title",), top.get("title", "A repair")), panel, garage, hand, measured,
-                    _materials(document), _steps(document, panel), document.name, _forecast(document), gun,
-                    _read_table(document, ("cup",), CUP) if "cup" in top else None, read_prices(document),
-                    read_rows(document) if "measurement" in top else None, document.data)  # fmt: skip
+        _read_table(document, (key,), fields)
+        for key, fields in (("garage", GARAGE), ("hand", HAND), ("measured", MEASURED), ("gun", GUN))
+    )
+    recipe = Recipe(
+        _text(document, ("title",), top.get("title", "A repair")),
+        panel,
+        garage,
+        hand,
+        measured,
+        _materials(document),
+        _steps(document, panel),
+        document.name,
+        _forecast(document),
+        gun,
+        _read_table(document, ("cup",), CUP) if "cup" in top else None,
+        read_prices(document),
+        read_rows(document) if "measurement" in top else None,
+        document.data,
+    )
     _check_places(recipe, document)
     check_order(recipe, document)
     return recipe
@@ -196,8 +229,12 @@ def _forecast(document: Document) -> dict[str, Any] | None:
     found = _read_table(document, where, FORECAST)
     for key in ("coldest", "warmest"):
         if found[key] is None:
-            document.fail((*where, key), "is missing.",
-                          ("Write ", Entry(key, '"12 °C"'), f", the {key} air of the day."), "missing")  # fmt: skip
+            document.fail(
+                (*where, key),
+                "is missing.",
+                ("Write ", Entry(key, '"12 °C"'), f", the {key} air of the day."),
+                "missing",
+            )
     if found["coldest"] > found["warmest"]:
         document.fail((*where, "coldest"), "is above warmest.", "Exchange the two.")
     if found["warmest"] > WARMEST:
@@ -223,15 +260,20 @@ def _materials(document: Document) -> dict[str, dict[str, Any]]:
     for name, row in materials().items():
         where: Where = ("material", name)
         given = document.check_keys(where, own.get(name, {}), MATERIAL)
-        found[name] = {key: read_value(document, (*where, key), kind, given.get(key, row[key]), {})
-                       for key, kind in MATERIAL.items()}  # fmt: skip
+        found[name] = {
+            key: read_value(document, (*where, key), kind, given.get(key, row[key]), {})
+            for key, kind in MATERIAL.items()
+        }
         try:
             parts = len(read_ratio(found[name]["ratio"]).parts)
         except InputError as error:
             document.refuse((*where, "ratio"), error)
         if (given_ones := len(found[name]["densities"])) != parts:
-            document.fail((*where, "densities"), f"has {given_ones} for {parts} parts of the ratio.",
-                          "Give one for each part, in the order of the ratio.")  # fmt: skip
+            document.fail(
+                (*where, "densities"),
+                f"has {given_ones} for {parts} parts of the ratio.",
+                "Give one for each part, in the order of the ratio.",
+            )
         if found[name]["recoat_until"] < found[name]["dry_to_recoat"]:
             before = ("is before ", Entry("dry_to_recoat"), ".")
             document.fail((*where, "recoat_until"), before, "Exchange the two times.")
@@ -251,12 +293,18 @@ def _step(document: Document, number: int, table: Any, panel: Mapping[str, Any])
     where: Where = ("step", number)
     known = steps()
     if not isinstance(table, dict) or "do" not in table:
-        document.fail(where, "does not say what is done.",
-                      ("Write ", Entry("do", '"…"'), f", one of: {', '.join(known)}."), "missing")  # fmt: skip
+        document.fail(
+            where,
+            "does not say what is done.",
+            ("Write ", Entry("do", '"…"'), f", one of: {', '.join(known)}."),
+            "missing",
+        )
     do = _choice(document, (*where, "do"), table["do"], tuple(known))
     document.check_keys(where, table, ("do", *known[do]))
-    settings = {key: read_value(document, (*where, key), kind, table.get(key, kind.default), panel)
-                for key, kind in known[do].items()}  # fmt: skip
+    settings = {
+        key: read_value(document, (*where, key), kind, table.get(key, kind.default), panel)
+        for key, kind in known[do].items()
+    }
     if not 1 <= settings.get("coats", 1) <= MOST_COATS:
         document.fail((*where, "coats"), f"is {settings['coats']}.", f"Spray 1 to {MOST_COATS} coats in a step.")
     return Step(number + 1, do, settings, document.line(where), table)
@@ -268,8 +316,10 @@ def _read_table(document: Document, where: Where, fields: Mapping[str, Field]) -
         table = table.get(key, {})
     table = {k: v for k, v in table.items() if k != "damage"} if where == ("panel",) else table
     document.check_keys(where, table, fields)
-    return {key: read_value(document, (*where, key), kind, table.get(key, kind.default), {})
-            for key, kind in fields.items()}  # fmt: skip
+    return {
+        key: read_value(document, (*where, key), kind, table.get(key, kind.default), {})
+        for key, kind in fields.items()
+    }
 
 
 def read_value(document: Document, where: Where, kind: Field, value: Any, panel: Mapping[str, Any]) -> Any:
@@ -297,22 +347,25 @@ def read_value(document: Document, where: Where, kind: Field, value: Any, panel:
             document.refuse(where, error)
     if kind.reads == "densities":
         if not isinstance(value, list) or not 1 <= len(value) <= MOST_PARTS:
-            document.fail(where, "is not a list of densities.",
-                          ("Write ", Entry(key, '["1.5 kg/L", "1.05 kg/L"]'), ", one for each part."))  # fmt: skip
+            document.fail(
+                where,
+                "is not a list of densities.",
+                ("Write ", Entry(key, '["1.5 kg/L", "1.05 kg/L"]'), ", one for each part."),
+            )
         return tuple(_one(document, where, one, str(kind.of)) for one in value)
     if kind.reads == "clock":
         match = _CLOCK.fullmatch(value.strip()) if isinstance(value, str) else None
         if match is None:
-            document.fail(where, "is not a time of day.",
-                          ("Write ", Entry(key, '"08:30"'), ", from 00:00 to 23:59."))  # fmt: skip
+            document.fail(where, "is not a time of day.", ("Write ", Entry(key, '"08:30"'), ", from 00:00 to 23:59."))
         return 3600.0 * int(match[1]) + 60.0 * int(match[2])
     return _text(document, where, value)
 
 
 def _one(document: Document, where: Where, value: Any, name: str) -> float:
     if isinstance(value, (list, dict)):
-        document.fail(where, "is not one value.",
-                      ("Write ", Entry(str(where[-1]), '"…"'), ", one number with its unit."))  # fmt: skip
+        document.fail(
+            where, "is not one value.", ("Write ", Entry(str(where[-1]), '"…"'), ", one number with its unit.")
+        )
     return float(document.quantity(where, value, name))
 
 
@@ -325,8 +378,9 @@ def _choice(document: Document, where: Where, value: Any, options: tuple[str, ..
 
 def _text(document: Document, where: Where, value: Any) -> str:
     if not isinstance(value, str) or len(value) > 200:
-        document.fail(where, "is not a short text.",
-                      ("Write ", Entry(str(where[-1]), '"…"'), " with at most 200 characters."))  # fmt: skip
+        document.fail(
+            where, "is not a short text.", ("Write ", Entry(str(where[-1]), '"…"'), " with at most 200 characters.")
+        )
     return value
 
 
@@ -346,14 +400,21 @@ def _area(document: Document, where: Where, value: Any, panel: Mapping[str, Any]
         return None
     damage = panel.get("damage")
     if damage is None:
-        document.fail(where, f'"{word}" needs the damage.',
-                      ("Describe it in ", Entry("[panel.damage]"), ", or give the area itself."))  # fmt: skip
+        document.fail(
+            where,
+            f'"{word}" needs the damage.',
+            ("Describe it in ", Entry("[panel.damage]"), ", or give the area itself."),
+        )
     return _around(damage, MARGIN if word == "repair" else 0.0)
 
 
 def _around(place: Mapping[str, float], margin: float) -> tuple[float, float, float, float]:
-    return (place["x"] - margin, place["x"] + place["width"] + margin,
-            place["y"] - margin, place["y"] + place["height"] + margin)  # fmt: skip
+    return (
+        place["x"] - margin,
+        place["x"] + place["width"] + margin,
+        place["y"] - margin,
+        place["y"] + place["height"] + margin,
+    )
 
 
 def _check_places(recipe: Recipe, document: Document) -> None:
@@ -361,8 +422,10 @@ def _check_places(recipe: Recipe, document: Document) -> None:
     shape = shape_of(recipe.panel)
 
     def check(where: Where, area: tuple[float, ...]) -> None:
-        columns, rows = ((axis > low) & (axis < high) for axis, low, high in
-                         ((shape.x, area[0], area[1]), (shape.y, area[2], area[3])))  # fmt: skip
+        columns, rows = (
+            (axis > low) & (axis < high)
+            for axis, low, high in ((shape.x, area[0], area[1]), (shape.y, area[2], area[3]))
+        )
         if not shape.inside[np.ix_(rows, columns)].any():
             width, height = shape.size
             document.fail(where, "does not touch the panel.", f"It is {width:g} m wide and {height:g} m high.")
@@ -374,7 +437,10 @@ def _check_places(recipe: Recipe, document: Document) -> None:
             if step.settings.get(key) is not None:
                 check(("step", step.number - 1, key), step[key])
         if step.do == "mask" and step["open"] is None:
-            document.fail(("step", step.number - 1, "open"), "is all of the panel.",
-                          "Leave the step out, or say which part stays open.")  # fmt: skip
+            document.fail(
+                ("step", step.number - 1, "open"),
+                "is all of the panel.",
+                "Leave the step out, or say which part stays open.",
+            )
         if step.do == "fill" and step["area"] is None:
             document.fail(("step", step.number - 1, "area"), "is the whole panel.", "Fill a part of it.")

@@ -111,8 +111,7 @@ class Sweep:
         return rows
 
 
-def repeats(recipe: Any, number: int, progress: Progress | None = None,
-            executor: Executor | None = None) -> Repeats:  # fmt: skip
+def repeats(recipe: Any, number: int, progress: Progress | None = None, executor: Executor | None = None) -> Repeats:
     """Play a repair with many hands, each with its own luck, and give the bands of what it comes to.
 
     recipe    a recipe, its replay or the path of its file; a steady hand is made to stray by 15 %
@@ -130,8 +129,12 @@ def repeats(recipe: Any, number: int, progress: Progress | None = None,
     return Repeats(with_hand(base, first, variation), number, tuple(run for _, run in sorted(done.items())))
 
 
-def sweep(recipe: Any, over: Mapping[tuple[str | int, ...], Sequence[Any]], progress: Progress | None = None,
-          executor: Executor | None = None) -> Sweep:  # fmt: skip
+def sweep(
+    recipe: Any,
+    over: Mapping[tuple[str | int, ...], Sequence[Any]],
+    progress: Progress | None = None,
+    executor: Executor | None = None,
+) -> Sweep:
     """Play a repair over all combinations of some settings.
 
     recipe    a recipe, its replay or the path of its file
@@ -179,8 +182,9 @@ def run_one(recipe: Recipe, remember: bool = False) -> Run:
     return Run(outcome_of(played), tuple(entry.step.number for entry in played.not_yet))
 
 
-def _run_all(recipes: Iterator[Recipe], number: int, progress: Progress | None, executor: Executor | None,
-             remember: bool) -> dict[int, Run]:  # fmt: skip
+def _run_all(
+    recipes: Iterator[Recipe], number: int, progress: Progress | None, executor: Executor | None, remember: bool
+) -> dict[int, Run]:
     done: dict[int, Run] = {}
 
     def go_on() -> bool:

@@ -53,9 +53,11 @@ ul.against { padding-left: 7mm }
 CHECK = "\N{WHITE SQUARE}"  # a box to tick
 HALF = 40  # rows of a table in two halves, on one page
 SHORT = 12  # rows of a table that is kept on one page
-FIRST = ("This sheet comes from a computed panel. It is a plan to check against, not clearance to spray, "
-         "breathe or burn: the data sheets of your products, local rules and licensed practice come "
-         "first.")  # fmt: skip
+FIRST = (
+    "This sheet comes from a computed panel. It is a plan to check against, not clearance to spray, "
+    "breathe or burn: the data sheets of your products, local rules and licensed practice come "
+    "first."
+)
 
 
 def job_sheet(recipe: Any, system: System = "metric") -> str:
@@ -67,10 +69,12 @@ def job_sheet(recipe: Any, system: System = "metric") -> str:
     replay = as_replay(recipe)
     body = "\n".join(section(replay, system) for section in SECTIONS)
     title = _text(replay.recipe.title)
-    return (f'<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">'
-            f'<meta name="viewport" content="width=device-width"><title>{title}</title>\n'
-            f"<style>{STYLE}</style></head>\n<body>\n{PATTERNS}\n<h1>{title}</h1>\n{body}\n</body></html>"
-            "\n")  # fmt: skip
+    return (
+        f'<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">'
+        f'<meta name="viewport" content="width=device-width"><title>{title}</title>\n'
+        f"<style>{STYLE}</style></head>\n<body>\n{PATTERNS}\n<h1>{title}</h1>\n{body}\n</body></html>"
+        "\n"
+    )
 
 
 # --- pieces of HTML ----------------------------------------------------------------------------------------
@@ -156,73 +160,106 @@ def _not_yet(entry: Entry, system: System) -> str:
 
 def _shopping(replay: Replay, system: System) -> str:
     words = f"Paint is counted with a reserve of {buying.RESERVE:.0%}. Strike out what you have already."
-    return _section("To buy", _paragraph(words, "lead"),
-                    _table(("What", "How much", "Note"), buying.shopping(replay, system), tick=True))  # fmt: skip
+    return _section(
+        "To buy",
+        _paragraph(words, "lead"),
+        _table(("What", "How much", "Note"), buying.shopping(replay, system), tick=True),
+    )
 
 
 def _cost(replay: Replay, system: System) -> str:
     found = buying.costs(replay)
     head = ("What", "Packs", "Used", "Wasted", "Wasted without the savings")
-    return _section("Cost and waste, in your money", *(_paragraph(words) for words in found.words[:1]),
-                    _table(head, found.table), *(_paragraph(words) for words in found.words[1:]))  # fmt: skip
+    return _section(
+        "Cost and waste, in your money",
+        *(_paragraph(words) for words in found.words[:1]),
+        _table(head, found.table),
+        *(_paragraph(words) for words in found.words[1:]),
+    )
 
 
 def _time_line(replay: Replay, system: System) -> str:
     weather = Weather(replay.recipe)
     held = parts.forecast_words(replay.recipe, system)
-    words = (f"From the first step to the last it takes {time_words(replay.time)}. {held} Hatched: the mix lives. "
-             "Grey: the next film or the paper has its time. Dotted: between the two ends of what is "
-             "known.")  # fmt: skip
-    blocks = [f'<div class="spell">{picture(spell, weather, system)}'
-              f"{_paragraph(' '.join(sentences(spell, weather, system)))}</div>"
-              for spell in spells(replay, weather)]  # fmt: skip
-    rows = [(CHECK, str(entry.step.number), weather.clock(entry.began), weather.clock(entry.ended), entry.step.words)
-            for entry in replay]  # fmt: skip
-    return _section("Time line", _paragraph(words, "lead"), *blocks,
-                    _paragraph(night_words(replay, weather), "against") if night_words(replay, weather) else "",
-                    "<h3>Every step by the clock</h3>", *_side_by_side(("", "Step", "From", "To", "What"), rows))
+    words = (
+        f"From the first step to the last it takes {time_words(replay.time)}. {held} Hatched: the mix lives. "
+        "Grey: the next film or the paper has its time. Dotted: between the two ends of what is "
+        "known."
+    )
+    blocks = [
+        f'<div class="spell">{picture(spell, weather, system)}'
+        f"{_paragraph(' '.join(sentences(spell, weather, system)))}</div>"
+        for spell in spells(replay, weather)
+    ]
+    rows = [
+        (CHECK, str(entry.step.number), weather.clock(entry.began), weather.clock(entry.ended), entry.step.words)
+        for entry in replay
+    ]
+    return _section(
+        "Time line",
+        _paragraph(words, "lead"),
+        *blocks,
+        _paragraph(night_words(replay, weather), "against") if night_words(replay, weather) else "",
+        "<h3>Every step by the clock</h3>",
+        *_side_by_side(("", "Step", "From", "To", "What"), rows),
+    )
 
 
 def _papers(replay: Replay, system: System) -> str:
-    return _section("Papers and strokes", _first_cautions(replay, "dust"),
-                    _table(("Step", "Paper", "Tool and hand", "How much", "Where"),
-                           parts.papers(replay, system)))  # fmt: skip
+    return _section(
+        "Papers and strokes",
+        _first_cautions(replay, "dust"),
+        _table(("Step", "Paper", "Tool and hand", "How much", "Where"), parts.papers(replay, system)),
+    )
 
 
 def _masking(replay: Replay, system: System) -> str:
     if not any(entry.step.do == "spray" for entry in replay):
         return ""
     drawn = "".join(masking.sketches(replay, system))
-    return _section("Masking plan", f'<div class="pair short">{drawn}</div>' if drawn else "",
-                    _table(("Step", "Leave open", "Edge", "Sprayed through it", "Comes off"),
-                           masking.rows(replay, system)),
-                    _paragraph(masking.unmasked(replay)) if masking.unmasked(replay) else "",
-                    _list(masking.ADVICE))  # fmt: skip
+    return _section(
+        "Masking plan",
+        f'<div class="pair short">{drawn}</div>' if drawn else "",
+        _table(("Step", "Leave open", "Edge", "Sprayed through it", "Comes off"), masking.rows(replay, system)),
+        _paragraph(masking.unmasked(replay)) if masking.unmasked(replay) else "",
+        _list(masking.ADVICE),
+    )
 
 
 def _mixing(replay: Replay, system: System) -> str:
-    tables = [f'<div class="short">{_table(mix.head, mix.rows, mix.title)}{_paragraph(mix.note)}</div>'
-              for mix in mixing.mixes(replay, system)]  # fmt: skip
+    tables = [
+        f'<div class="short">{_table(mix.head, mix.rows, mix.title)}{_paragraph(mix.note)}</div>'
+        for mix in mixing.mixes(replay, system)
+    ]
     if not tables:
         return ""
-    words = ("Stir each tin, pour in this order, set the scale to zero with the empty cup. Weights rest on "
-             "densities: put in those of your data sheets.")  # fmt: skip
+    words = (
+        "Stir each tin, pour in this order, set the scale to zero with the empty cup. Weights rest on "
+        "densities: put in those of your data sheets."
+    )
     own = "" if replay.recipe.cup else _paragraph(mixing.NO_CUP)
     return _section("Mixing", _first_cautions(replay, "skin and eyes"), _paragraph(words), *tables, own)
 
 
 def _gun(replay: Replay, system: System) -> str:
-    return _section("Gun card", _first_cautions(replay, "isocyanate", "compressed air"),
-                    _list(_sentence(hardener_of(replay.recipe, name).words) for name in sprayed(replay.recipe)),
-                    _table(("Step", "Set", "Move", "Expect"), gun.cards(replay, system)),
-                    _list(gun.notes(replay, system)))  # fmt: skip
+    return _section(
+        "Gun card",
+        _first_cautions(replay, "isocyanate", "compressed air"),
+        _list(_sentence(hardener_of(replay.recipe, name).words) for name in sprayed(replay.recipe)),
+        _table(("Step", "Set", "Move", "Expect"), gun.cards(replay, system)),
+        _list(gun.notes(replay, system)),
+    )
 
 
 def _checks(replay: Replay, system: System) -> str:
-    rows = ((str(entry.step.number), entry.step.words, "; ".join(parts.checks(replay, entry, system)))
-            for entry in replay)  # fmt: skip
-    return _section("Checks between the steps", _paragraph(parts.checks_words(replay.recipe), "lead"),
-                    _table(("After", "", "Look for"), (r for r in rows if r[2]), tick=True))  # fmt: skip
+    rows = (
+        (str(entry.step.number), entry.step.words, "; ".join(parts.checks(replay, entry, system))) for entry in replay
+    )
+    return _section(
+        "Checks between the steps",
+        _paragraph(parts.checks_words(replay.recipe), "lead"),
+        _table(("After", "", "Look for"), (r for r in rows if r[2]), tick=True),
+    )
 
 
 def _cautions(replay: Replay, system: System) -> str:
@@ -261,5 +298,17 @@ def _known(replay: Replay, system: System) -> str:
     return _section("What is a band, and what is measured", _list(parts.coefficients(replay.recipe, system)))
 
 
-SECTIONS = (_plan, _before, _shopping, _cost, _time_line, _papers, _masking, _mixing, _gun, _checks, _cautions,
-            _known)  # fmt: skip
+SECTIONS = (
+    _plan,
+    _before,
+    _shopping,
+    _cost,
+    _time_line,
+    _papers,
+    _masking,
+    _mixing,
+    _gun,
+    _checks,
+    _cautions,
+    _known,
+)

@@ -58,8 +58,9 @@ def film_of(weather: Weather, entry: Entry) -> Film:
     count, flash = (step["coats"], step["flash"]) if step.do == "spray" else (1, 0.0)
     took = max(entry.used.time - (count - 1) * flash, 0.0) / count
     coats = tuple((entry.began + n * (took + flash), entry.began + n * (took + flash) + took) for n in range(count))
-    early, late, hard = (weather.needed(entry.ended, row[key])
-                         for key in ("dry_to_recoat", "recoat_until", "dry_to_sand"))  # fmt: skip
+    early, late, hard = (
+        weather.needed(entry.ended, row[key]) for key in ("dry_to_recoat", "recoat_until", "dry_to_sand")
+    )
     return Film(entry, material, coats, early, late, hard, weather.pot_life(material, entry.began))
 
 
@@ -100,15 +101,20 @@ def _film_words(film: Film, weather: Weather, system: System) -> Iterator[str]:
         if against:
             yield f"Against it in this forecast: {'; '.join(against)}."
     if film.life is not None:
-        yield (f"The mix lives {band_words(film.life)}: the gun is emptied before "
-               f"{clock(film.entry.began + film.life.low)}." if step.do == "spray" else
-               f"A mix lives {band_words(film.life)}: small lots, one after the other.")  # fmt: skip
+        yield (
+            f"The mix lives {band_words(film.life)}: the gun is emptied before "
+            f"{clock(film.entry.began + film.life.low)}."
+            if step.do == "spray"
+            else f"A mix lives {band_words(film.life)}: small lots, one after the other."
+        )
     if film.hard is None or film.early is None or film.late is None:
         yield "It is too cold or too hot here for its times to be known: ask the data sheet."
         return
     if step.do == "spray":
-        yield (f"Next film without sanding: from {band_words(film.early)} after the last coat until "
-               f"{band_words(film.late)} after it, {clock(film.ended + film.late.low)}.")  # fmt: skip
+        yield (
+            f"Next film without sanding: from {band_words(film.early)} after the last coat until "
+            f"{band_words(film.late)} after it, {clock(film.ended + film.late.low)}."
+        )
     yield f"To sand: from {band_words(film.hard)} after it, {clock(film.ended + film.hard.high)}."
 
 
@@ -129,12 +135,19 @@ def _next_words(spell: Spell, weather: Weather) -> str:
 
 def night_words(replay: Replay, weather: Weather) -> str:
     """Which steps the plan puts into the night of its forecast; empty when it does not."""
-    late = [str(entry.step.number) for entry in replay if weather.forecast and entry.step.do != "wait"
-            and not MORNING <= (weather.begins + entry.began) % DAY < EVENING]  # fmt: skip
+    late = [
+        str(entry.step.number)
+        for entry in replay
+        if weather.forecast
+        and entry.step.do != "wait"
+        and not MORNING <= (weather.begins + entry.began) % DAY < EVENING
+    ]
     if not late:
         return ""
-    return (f"By this clock step{'s' * (len(late) > 1)} {', '.join(late)} would be done at night: lengthen a wait "
-            "before, or begin at another hour.")  # fmt: skip
+    return (
+        f"By this clock step{'s' * (len(late) > 1)} {', '.join(late)} would be done at night: lengthen a wait "
+        "before, or begin at another hour."
+    )
 
 
 # --- the picture -------------------------------------------------------------------------------------------
@@ -219,8 +232,11 @@ def _rows(film: Film, weather: Weather, axis: Axis, y: float) -> Iterator[tuple[
     if spray and film.early is not None and film.late is not None:
         y += ROW
         ends = [ended + time for time in (film.early.low, film.early.high, film.late.low, film.late.high)]
-        drawn = [*_span(axis, ends[0], ends[1], y, "dots"), *_span(axis, ends[1], ends[2], y, "grey"),
-                 *_span(axis, ends[2], ends[3], y, "dots")]  # fmt: skip
+        drawn = [
+            *_span(axis, ends[0], ends[1], y, "dots"),
+            *_span(axis, ends[1], ends[2], y, "grey"),
+            *_span(axis, ends[2], ends[3], y, "dots"),
+        ]
         words = f"from {clock(ends[1])} until {clock(ends[2])}"
         yield "recoat", [*drawn, *_label(axis, ends[0], y, words, before=True)]
     if film.hard is not None:

@@ -27,9 +27,15 @@ CUP_TIME = 15.0  # s of the cup test
 DRAWS = 500
 USUAL = {"gun_distance": 0.175, "trigger": 1.0}  # what a hand does when the recipe says nothing else
 USUAL_AIR = {"gun_inlet_pressure": 2e5, "fan_opening": 1.0, "trigger": 1.0}  # common practice, to compare with
-WORDS = {"turns": "fluid knob {} turns out", "gun_inlet_pressure": "air {} at the gun, trigger pulled",
-         "fan_opening": "fan {} open", "trigger": "trigger pulled {}", "gun_distance": "{} from the panel",
-         "tip_bore": "tip {}", "kinematic_viscosity": "paint of {}"}  # fmt: skip
+WORDS = {
+    "turns": "fluid knob {} turns out",
+    "gun_inlet_pressure": "air {} at the gun, trigger pulled",
+    "fan_opening": "fan {} open",
+    "trigger": "trigger pulled {}",
+    "gun_distance": "{} from the panel",
+    "tip_bore": "tip {}",
+    "kinematic_viscosity": "paint of {}",
+}
 FROM_SHEET = "Fluid tip, air and fan: start from the data sheets of gun and paint."
 ADVICE = (
     "Distance 150 to 200 mm (6 to 8 in), square to the panel and moved parallel to it (common practice).",
@@ -38,7 +44,7 @@ ADVICE = (
     "Spray a card or a taped-up sheet first, look at the pattern, turn the fan and look again.",
     "Thin recoat: air kept low, about 12 psi (0.8 bar) at the gun, fluid about two turns out from closed, fan a "
     "little narrowed, trigger not pulled all the way (common practice); more air when it spits.",
-)  # fmt: skip
+)
 NOT_MEASURED = (
     "Set by the cup and the comb, not by these bands: nothing of this gun was measured for this recipe, and they are "
     "as wide as guns differ. Paint into a cup for 15 s pins the delivery, a fan on a card its width, a weighed card "
@@ -88,19 +94,28 @@ def computed(replay: Replay, step: Step, drawn: Mapping[str, Any], **changed: An
     x0, x1, y0, y1 = step["area"] or (0.0, replay.start.shape.size[0], 0.0, replay.start.shape.size[1])
     sides = (y1 - y0, x1 - x0) if step["direction"] == "across" else (x1 - x0, y1 - y0)
     return spray_setting.si(
-        **{**USUAL, **gun_of(recipe, step), **changed}, gun_speed=step["speed"],
+        **{**USUAL, **gun_of(recipe, step), **changed},
+        gun_speed=step["speed"],
         overlap=min(max(1 - step["step"] / step["fan"], 0.0), 0.95),
         density=sum(float(share) * density for share, density in zip(shares, densities, strict=True)),
-        volume_solids=mixed_solids(recipe, step), panel_width=sides[0], panel_height=sides[1],
-        air_temperature=spraying_air(recipe.garage["temperature"]), **drawn)  # fmt: skip
+        volume_solids=mixed_solids(recipe, step),
+        panel_width=sides[0],
+        panel_height=sides[1],
+        air_temperature=spraying_air(recipe.garage["temperature"]),
+        **drawn,
+    )
 
 
 def predicted(replay: Replay, step: Step) -> Predicted:
     """The bands of a step whose gun is given. Raises InputError where the gun cannot be reckoned with."""
     found = computed(replay, step, own_gun(replay.recipe, step))
     film = found.dry_film * found.pitch / step["step"]  # the hand keeps the step of the recipe
-    return Predicted(*(Band(*np.percentile(values, [5, 50, 95]).tolist())
-                       for values in (found.fluid_delivery, found.captured, film)))  # fmt: skip
+    return Predicted(
+        *(
+            Band(*np.percentile(values, [5, 50, 95]).tolist())
+            for values in (found.fluid_delivery, found.captured, film)
+        )
+    )
 
 
 def own_gun(recipe: Recipe, step: Step) -> dict[str, Any]:
@@ -118,8 +133,10 @@ def measured_words(replay: Replay, steps: list[Step]) -> str:
     """On what the bands rest: the measurements that the recipe carries, or none."""
     if replay.recipe.measurements is None:
         return NOT_MEASURED
-    told = dict.fromkeys(f"{entry.way.title[0].lower()}{entry.way.title[1:]} ({entry.date:%Y-%m-%d})"
-                         for entry in replay.recipe.measurements.entries)  # fmt: skip
+    told = dict.fromkeys(
+        f"{entry.way.title[0].lower()}{entry.way.title[1:]} ({entry.date:%Y-%m-%d})"
+        for entry in replay.recipe.measurements.entries
+    )
     other = dict.fromkeys(words for step in steps for words in _measured(replay.recipe, step).carried())
     return " ".join([f"These bands are of your own gun, as measured: {'; '.join(told)}.", *other])
 
@@ -134,10 +151,12 @@ def cards(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str]]
         if step.do != "spray":
             continue
         film, wet = planned_film(replay.recipe, step) / step["coats"], wet_film(replay.recipe, step)
-        yield (f"{step.number} {step['material']}, {step['coats']} coat{'s' * (step['coats'] > 1)}",
-               _set_words(replay.recipe, step, system), _move_words(entry, system),
-               f"{shown(wet, 'wet_film', system, 2)} on the comb, {shown(film, 'film', system, 2)} dry "
-               "each coat")  # fmt: skip
+        yield (
+            f"{step.number} {step['material']}, {step['coats']} coat{'s' * (step['coats'] > 1)}",
+            _set_words(replay.recipe, step, system),
+            _move_words(entry, system),
+            f"{shown(wet, 'wet_film', system, 2)} on the comb, {shown(film, 'film', system, 2)} dry each coat",
+        )
 
 
 def wet_film(recipe: Recipe, step: Step) -> float:
@@ -148,8 +167,10 @@ def wet_film(recipe: Recipe, step: Step) -> float:
 
 def _set_words(recipe: Recipe, step: Step, system: System) -> str:
     cup = step["delivery"] * CUP_TIME
-    told = [f"fluid: {shown(cup, 'paint_volume', system, 2)} in {CUP_TIME:.0f} s into a cup",
-            f"fan {shown(step['fan'], 'width', system, 2)} wide on the card"]  # fmt: skip
+    told = [
+        f"fluid: {shown(cup, 'paint_volume', system, 2)} in {CUP_TIME:.0f} s into a cup",
+        f"fan {shown(step['fan'], 'width', system, 2)} wide on the card",
+    ]
     told += [WORDS[key].format(shown(value, key, system)) for key, value in gun_of(recipe, step).items()]
     return "; ".join(told)
 
@@ -158,9 +179,11 @@ def _move_words(entry: Entry, system: System) -> str:
     step = entry.step
     passes = entry.used.strokes / step["coats"]
     seconds = entry.used.figures["trigger time"] / max(entry.used.strokes, 1)
-    words = (f"{shown(step['speed'], 'gun_speed', system, 2)}, {seconds:.1f} s a pass; {passes:.0f} passes, "
-             f"{shown(step['step'], 'pitch', system)} apart ({1 - step['step'] / step['fan']:.0%} overlap), "
-             f"{step['direction']}")  # fmt: skip
+    words = (
+        f"{shown(step['speed'], 'gun_speed', system, 2)}, {seconds:.1f} s a pass; {passes:.0f} passes, "
+        f"{shown(step['step'], 'pitch', system)} apart ({1 - step['step'] / step['fan']:.0%} overlap), "
+        f"{step['direction']}"
+    )
     return f"{words}; {time_words(step['flash'])} between coats" if step["coats"] > 1 else words
 
 
@@ -188,12 +211,16 @@ def _predicted_words(replay: Replay, step: Step, system: System) -> str:
     except InputError as error:
         return f"the computed gun cannot tell – {error}"
     film = planned_film(replay.recipe, step) / step["coats"]
-    rows = (("delivers", "fluid_delivery", found.delivery, step["delivery"]),
-            ("catches on the panel where it is aimed", "transfer_efficiency", found.captured, step["captured"]),
-            ("lays dry each coat", "film", found.film, film))  # fmt: skip
+    rows = (
+        ("delivers", "fluid_delivery", found.delivery, step["delivery"]),
+        ("catches on the panel where it is aimed", "transfer_efficiency", found.captured, step["captured"]),
+        ("lays dry each coat", "film", found.film, film),
+    )
     told = []
     for words, name, band, planned in rows:
         outside = "" if band.low <= planned <= band.high else ", outside the band"
-        told.append(f"{words} {shown_band(band.low, band.high, name, system)} (plan: "
-                    f"{shown(planned, name, system, 2)}{outside})")  # fmt: skip
+        told.append(
+            f"{words} {shown_band(band.low, band.high, name, system)} (plan: "
+            f"{shown(planned, name, system, 2)}{outside})"
+        )
     return f"set so, the computed gun {'; '.join(told)}."

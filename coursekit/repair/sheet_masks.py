@@ -20,7 +20,7 @@ ADVICE = (
     "Sheet over the whole car, taped down; cut out the work area. What lies open nearby collects mist.",
     "Raised edge: fold the tape back on itself so that its edge stands up, paper behind it.",
     "Each film thins out towards the edge of its masking; take the tape off once the film is hard at the touch.",
-)  # fmt: skip
+)
 
 
 class Mask(NamedTuple):
@@ -66,12 +66,17 @@ def rows(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str, s
 def unmasked(replay: Replay) -> str:
     """What is sprayed with the whole panel open; empty when nothing is."""
     under = {one.step.number for mask in masks(replay) for one in mask.sprayed}
-    steps = [f"{entry.step.number} ({entry.step['material']})" for entry in replay
-             if entry.step.do == "spray" and entry.step.number not in under]  # fmt: skip
+    steps = [
+        f"{entry.step.number} ({entry.step['material']})"
+        for entry in replay
+        if entry.step.do == "spray" and entry.step.number not in under
+    ]
     if not steps:
         return ""
-    return (f"Step{'s' * (len(steps) > 1)} {', '.join(steps)}: all of the panel is open; mask its edges, gaps, glass "
-            "and all around it.")  # fmt: skip
+    return (
+        f"Step{'s' * (len(steps) > 1)} {', '.join(steps)}: all of the panel is open; mask its edges, gaps, glass "
+        "and all around it."
+    )
 
 
 # --- the sketch --------------------------------------------------------------------------------------------
@@ -94,22 +99,27 @@ def _sketch(replay: Replay, mask: Mask, system: System) -> str:
 
     def box(area: Area, kind: str) -> str:
         (x0, y1), (x1, y0) = at(area[0], area[2]), at(area[1], area[3])
-        return (f'<rect x="{svg.number(x0)}" y="{svg.number(y0)}" width="{svg.number(x1 - x0)}" '
-                f'height="{svg.number(y1 - y0)}" {kind}/>')  # fmt: skip
+        return (
+            f'<rect x="{svg.number(x0)}" y="{svg.number(y0)}" width="{svg.number(x1 - x0)}" '
+            f'height="{svg.number(y1 - y0)}" {kind}/>'
+        )
 
     words = f"Step {mask.entry.step.number}: covered is hatched, the damage is dashed"
     outline = "L".join(f"{svg.number(x)} {svg.number(y)}" for x, y in (at(*point) for point in _outline(shape)))
-    parts = [svg.text(0, svg.SIZE, words),
-             f'<path d="M{outline}Z" fill="url(#slant)" stroke="#000" stroke-width="1.2"/>',
-             box(mask.open, 'fill="#fff" stroke="#000" stroke-width="1.2"')]  # fmt: skip
+    parts = [
+        svg.text(0, svg.SIZE, words),
+        f'<path d="M{outline}Z" fill="url(#slant)" stroke="#000" stroke-width="1.2"/>',
+        box(mask.open, 'fill="#fff" stroke="#000" stroke-width="1.2"'),
+    ]
     damage = replay.recipe.panel["damage"]
     if damage:
         around = (damage["x"], damage["x"] + damage["width"], damage["y"], damage["y"] + damage["height"])
         parts.append(box(around, 'fill="none" stroke="#000" stroke-dasharray="3 2"'))
     x0, x1, y0, y1 = (max(end, 0.0) for end in mask.open)
     left, top = at(x0, min(y1, high))
-    sides = " × ".join(shown(min(end, most) - start, "place", system) for start, end, most in
-                       ((x0, x1, wide), (y0, y1, high)))  # fmt: skip
+    sides = " × ".join(
+        shown(min(end, most) - start, "place", system) for start, end, most in ((x0, x1, wide), (y0, y1, high))
+    )
     parts.append(svg.text(left + 3, top + svg.SIZE + 1, sides))
     return svg.drawing(WIDE, bottom + MARGIN, f"{words}; open: {sides}", parts)
 

@@ -15,8 +15,10 @@ from coursekit.repair.sheet_gun import densities_of, mix_ratio
 from coursekit.repair.sheet_shopping import part_names
 from coursekit.repair.words import band_words
 
-NO_CUP = ("For heights in your own cup write [cup] into the recipe: bottom, top and height, measured inside. Else "
-          "mark the lines on a cup with water of that volume.")  # fmt: skip
+NO_CUP = (
+    "For heights in your own cup write [cup] into the recipe: bottom, top and height, measured inside. Else "
+    "mark the lines on a cup with water of that volume."
+)
 
 TIMES = "Mixed at ______, sprayed out by ______.".replace(" ", "\N{NO-BREAK SPACE}")  # written in by hand
 
@@ -42,20 +44,37 @@ def _mix(replay: Replay, entry: Entry, weather: Weather, system: System) -> Mix:
     recipe, step = replay.recipe, entry.step
     ratio, total = mix_ratio(recipe, step), entry.used.figures["mixed"]
     poured = batch.si(ratio, total, densities_of(recipe, step))
-    head = ("Part", "Pour up to", "Scale shows")
-    rows = [(name, shown(line, "part_volume", system), shown(weight, "part_mass", system)) for name, line, weight in
-            zip(part_names(recipe, step), poured.fill_lines, poured.running_weights, strict=True)]  # fmt: skip
+    head: tuple[str, ...] = ("Part", "Pour up to", "Scale shows")
+    rows: list[tuple[str, ...]] = [
+        (name, shown(line, "part_volume", system), shown(weight, "part_mass", system))
+        for name, line, weight in zip(
+            part_names(recipe, step), poured.fill_lines, poured.running_weights, strict=True
+        )
+    ]
     if recipe.cup is not None:
-        head = (*head[:2], "In your cup", head[2])  # type: ignore[assignment]
+        head = (*head[:2], "In your cup", head[2])
         heights = [cup_height(recipe.cup, float(line)) for line in poured.fill_lines]
-        rows = [(*row[:2], "does not fit: mix in lots" if height is None else shown(height, "cup_size", system, 2)
-                 + " high", row[2]) for row, height in zip(rows, heights, strict=True)]  # type: ignore[misc]  # fmt: skip
+        rows = [
+            (
+                *row[:2],
+                "does not fit: mix in lots" if height is None else shown(height, "cup_size", system, 2) + " high",
+                row[2],
+            )
+            for row, height in zip(rows, heights, strict=True)
+        ]
     life = weather.pot_life(step["material"], entry.began)
-    lives = (f"The mix lives {band_words(life)}. {TIMES}" if life is not None
-             else "Ask the data sheet how long it lives here.")  # fmt: skip
+    lives = (
+        f"The mix lives {band_words(life)}. {TIMES}"
+        if life is not None
+        else "Ask the data sheet how long it lives here."
+    )
     whole, left = shown(total, "paint_volume", system), shown(step["left"], "paint_volume", system, 2)
-    return Mix(f"Step {step.number}: {step['material']} {ratio.text} by volume, {whole}", head, tuple(rows),
-               f"{left} of it are for cup, gun and strainer. {lives}")  # fmt: skip
+    return Mix(
+        f"Step {step.number}: {step['material']} {ratio.text} by volume, {whole}",
+        head,
+        tuple(rows),
+        f"{left} of it are for cup, gun and strainer. {lives}",
+    )
 
 
 def cup_height(cup: Mapping[str, Any], volume: float) -> float | None:

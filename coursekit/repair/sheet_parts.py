@@ -33,12 +33,16 @@ def garage_words(recipe: Recipe, system: System) -> str:
 def forecast_words(recipe: Recipe, system: System) -> str:
     """For which weather the times of films hold."""
     if recipe.forecast is None:
-        return (f"The clock starts at zero; times of films hold for {garage_words(recipe, system)}. For a day that "
-                "warms and cools write [forecast] into the recipe: coldest, warmest, begins.")  # fmt: skip
+        return (
+            f"The clock starts at zero; times of films hold for {garage_words(recipe, system)}. For a day that "
+            "warms and cools write [forecast] into the recipe: coldest, warmest, begins."
+        )
     cold, warm = (shown(recipe.forecast[key], "temperature", system) for key in ("coldest", "warmest"))
-    return (f"It begins at {clock_words(recipe.forecast['begins'])}; 1 d is the next day. Times of films follow the "
-            f"panel through days from {cold} to {warm} (forecast; shape of the day assumed), with the water that is "
-            "in the garage's air.")  # fmt: skip
+    return (
+        f"It begins at {clock_words(recipe.forecast['begins'])}; 1 d is the next day. Times of films follow the "
+        f"panel through days from {cold} to {warm} (forecast; shape of the day assumed), with the water that is "
+        "in the garage's air."
+    )
 
 
 def about(replay: Replay, system: System) -> str:
@@ -48,8 +52,10 @@ def about(replay: Replay, system: System) -> str:
     sides = " by ".join(shown(side, "extent", system) for side in shape.size)
     text = f"A {shape.name} of {recipe.panel['sheet']}, {sides}"
     if recipe.panel["damage"]:
-        wide, high, low = (shown(recipe.panel["damage"][key], name, system, digits) for key, name, digits in
-                           (("width", "extent", 3), ("height", "extent", 3), ("low", "low_metal", 2)))  # fmt: skip
+        wide, high, low = (
+            shown(recipe.panel["damage"][key], name, system, digits)
+            for key, name, digits in (("width", "extent", 3), ("height", "extent", 3), ("low", "low_metal", 2))
+        )
         text += f"; the damage is {wide} wide and {high} high and lies {low} low at its deepest"
     return f"{text}. The garage is at {garage_words(recipe, system)}. {len(recipe.steps)} steps."
 
@@ -67,8 +73,10 @@ def papers(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str,
         sides = " by ".join(shown(side, "block_side", system) for side in (tool.length, tool.width))
         hand = f"{step['tool']}, {sides}, {shown(step['force'], 'force', system)}"
         if "strokes" in step.settings:
-            much = (f"{step['strokes']:.0f} over each place, {step['direction']}; {entry.used.strokes:.0f} in all, "
-                    f"{time_words(entry.used.time)}")  # fmt: skip
+            much = (
+                f"{step['strokes']:.0f} over each place, {step['direction']}; {entry.used.strokes:.0f} in all, "
+                f"{time_words(entry.used.time)}"
+            )
         else:
             much = time_words(entry.used.time)
         if (pieces := entry.used.figures.get("pieces")) is not None:
@@ -86,8 +94,10 @@ def papers(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str,
 def checks_words(recipe: Recipe) -> str:
     """What stands over the checks."""
     if recipe.measured["wear_coefficient"] is None:
-        return ("In brackets: what papers of one grade may take off, from least to most. Stop by the gauge, not by "
-                "the count; gauge, 50 strokes, gauge makes the band your own.")  # fmt: skip
+        return (
+            "In brackets: what papers of one grade may take off, from least to most. Stop by the gauge, not by "
+            "the count; gauge, 50 strokes, gauge makes the band your own."
+        )
     return "Stop by the gauge, not by the count."
 
 
@@ -107,8 +117,10 @@ def checks(replay: Replay, entry: Entry, system: System) -> Iterator[str]:
     if step.do == "mask":
         yield "tape pressed down at its foot, no gap at the corners, nothing of the car open"
     if step.do == "unmask" and entry.change.edge is not None:
-        film, width = (shown(value, name, system, 2) for value, name in
-                       zip(entry.change.edge, ("film", "wavelength"), strict=True))  # fmt: skip
+        film, width = (
+            shown(value, name, system, 2)
+            for value, name in zip(entry.change.edge, ("film", "wavelength"), strict=True)
+        )
         yield f"the edge of the film rises {film} over about {width}: a fingernail does not catch on it"
     if step.do == "wait" and after.film:
         yield "a fingernail leaves no mark, where it will be sanded or does not show"
@@ -127,10 +139,12 @@ def _sanded(recipe: Recipe, entry: Entry, system: System) -> Iterator[str]:
     sanded = max(used.removed, key=lambda name: used.removed[name])
     if sanded in after.film:
         film = after.film[sanded]
-        yield (f"{sanded} left: {shown(film.mean, 'film', system, 2)} in the mean, "
-               f"{shown(film.thin, 'film', system, 2)} where it is thinnest")  # fmt: skip
+        yield (
+            f"{sanded} left: {shown(film.mean, 'film', system, 2)} in the mean, "
+            f"{shown(film.thin, 'film', system, 2)} where it is thinnest"
+        )
     yield f"nothing but the scratches of {used.paper}: wipe with solvent and look along the light"
-    if (through := {to: area for (_, to), area in entry.change.broken.items() if area > 0}):
+    if through := {to: area for (_, to), area in entry.change.broken.items() if area > 0}:
         yield "it may be through to " + ", ".join(f"{to} ({spot_words(a, system)})" for to, a in through.items())
     if after.guide_coat > FEW:
         yield f"guide coat left on {after.guide_coat:.0%}"
@@ -155,11 +169,17 @@ def coefficients(recipe: Recipe, system: System) -> Iterator[str]:
             yield f"{coefficient_words(known, system)} Measure your own to narrow it."
         else:
             yield f"{key.replace('_', ' ')}: {value:.3g}, as written in the recipe."
-    yield ("Strokes and removal rest on the wear coefficient, and are an order of magnitude until it is measured: "
-           "gauge, 50 strokes, gauge.")  # fmt: skip
+    yield (
+        "Strokes and removal rest on the wear coefficient, and are an order of magnitude until it is measured: "
+        "gauge, 50 strokes, gauge."
+    )
     yield coefficient_words(coefficient("activation_energy"), system)
-    yield ("Hardness, drying times, wet film that hangs and densities are usual values (common practice, from "
-           "memory) unless the recipe gives those of a data sheet.")  # fmt: skip
+    yield (
+        "Hardness, drying times, wet film that hangs and densities are usual values (common practice, from "
+        "memory) unless the recipe gives those of a data sheet."
+    )
     lost = flashed(recipe.garage["temperature"])
-    yield (f"Solvent lost in flight is taken as {lost:.0%}, the width of a fan as {SPREAD} standard deviations "
-           "(assumed).")  # fmt: skip
+    yield (
+        f"Solvent lost in flight is taken as {lost:.0%}, the width of a fan as {SPREAD} standard deviations "
+        "(assumed)."
+    )

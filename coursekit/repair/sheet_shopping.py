@@ -19,11 +19,15 @@ from coursekit.repair.sheet_gun import USUAL_AIR, computed, densities_of, missin
 
 RESERVE = 0.20  # over what the coats take (common practice)
 PARTS = {
-    "epoxy primer": ("epoxy primer", "activator", "reducer"), "surfacer": ("surfacer", "activator", "reducer"),
-    "base": ("base", "reducer", "reducer"), "clear": ("clear", "activator", "reducer"),
-}  # fmt: skip
-NO_PRICE = ("No price is known here. Enter your own in the recipe, under [price], by the rows of this list: "
-            f"{EXAMPLE}. The sheet then says what the repair costs and what of it is waste.")  # fmt: skip
+    "epoxy primer": ("epoxy primer", "activator", "reducer"),
+    "surfacer": ("surfacer", "activator", "reducer"),
+    "base": ("base", "reducer", "reducer"),
+    "clear": ("clear", "activator", "reducer"),
+}
+NO_PRICE = (
+    "No price is known here. Enter your own in the recipe, under [price], by the rows of this list: "
+    f"{EXAMPLE}. The sheet then says what the repair costs and what of it is waste."
+)
 
 
 class Row(NamedTuple):
@@ -54,8 +58,12 @@ def rows(replay: Replay) -> tuple[Row, ...]:
         for row in _paint(replay, entry):
             old = found.get(row.what)
             if old is not None:
-                row = row._replace(buy=old.buy + row.buy, used=old.used + row.used, wasted=old.wasted + row.wasted,
-                                   usually_wasted=old.usually_wasted + row.usually_wasted)  # fmt: skip
+                row = row._replace(
+                    buy=old.buy + row.buy,
+                    used=old.used + row.used,
+                    wasted=old.wasted + row.wasted,
+                    usually_wasted=old.usually_wasted + row.usually_wasted,
+                )
             found[row.what] = row
     return (*found.values(), *_papers(replay), *_around(replay))
 
@@ -65,8 +73,16 @@ def _paint(replay: Replay, entry: Entry) -> Iterator[Row]:
     if step.do == "fill":
         spread = entry.used.solids["spread"]
         reserve = spread * RESERVE
-        yield Row("filler", "bought_volume", spread + reserve, spread, 0.0, reserve,
-                  recipe.materials["filler"]["densities"][0], "with its hardener")  # fmt: skip
+        yield Row(
+            "filler",
+            "bought_volume",
+            spread + reserve,
+            spread,
+            0.0,
+            reserve,
+            recipe.materials["filler"]["densities"][0],
+            "with its hardener",
+        )
     if step.do != "spray":
         return
     mixed, sprayed = entry.used.figures["mixed"], entry.used.figures["liquid"]
@@ -76,8 +92,15 @@ def _paint(replay: Replay, entry: Entry) -> Iterator[Row]:
     parts = zip(part_names(recipe, step), mix_ratio(recipe, step).shares, densities_of(recipe, step), strict=True)
     for name, share, density in parts:
         what = name if name == step["material"] else f"{name} for {step['material']}"
-        yield Row(what, "bought_volume", float(share) * mixed * (1 + RESERVE), float(share) * landed,
-                  float(share) * (mixed - landed), float(share) * (usually - landed), density)  # fmt: skip
+        yield Row(
+            what,
+            "bought_volume",
+            float(share) * mixed * (1 + RESERVE),
+            float(share) * landed,
+            float(share) * (mixed - landed),
+            float(share) * (usually - landed),
+            density,
+        )
 
 
 def usual_air(replay: Replay, step: Step) -> float:
@@ -101,8 +124,11 @@ def _papers(replay: Replay) -> Iterator[Row]:
         if "compound" in paper:
             yield _pieces(paper, 1)
         else:
-            yield _pieces(f"paper {paper}", max(2, math.ceil(count)),
-                          "cut for the block named below; change one that cuts half as fast as fresh")  # fmt: skip
+            yield _pieces(
+                f"paper {paper}",
+                max(2, math.ceil(count)),
+                "cut for the block named below; change one that cuts half as fast as fresh",
+            )
 
 
 def _around(replay: Replay) -> Iterator[Row]:
@@ -114,10 +140,20 @@ def _around(replay: Replay) -> Iterator[Row]:
     if "guide coat" in done:
         yield _pieces("guide coat", 1, "a can or pot, in a colour that stands out")
     if "mask" in done:
-        around = sum(2 * (x1 - x0 + y1 - y0) for x0, x1, y0, y1 in
-                     (entry.step["open"] for entry in replay if entry.step.do == "mask"))  # fmt: skip
-        yield Row("masking tape", "bought_length", 2 * around, 2 * around, 0.0, 0.0, 0.0,
-                  "twice around for a folded edge; paper and a sheet over the car besides")  # fmt: skip
+        around = sum(
+            2 * (x1 - x0 + y1 - y0)
+            for x0, x1, y0, y1 in (entry.step["open"] for entry in replay if entry.step.do == "mask")
+        )
+        yield Row(
+            "masking tape",
+            "bought_length",
+            2 * around,
+            2 * around,
+            0.0,
+            0.0,
+            0.0,
+            "twice around for a folded edge; paper and a sheet over the car besides",
+        )
     mixes = done.count("spray")
     if mixes:
         yield _pieces("mixing cups", mixes, "and sticks to stir")
@@ -152,32 +188,48 @@ def costs(replay: Replay) -> Costs:
     priced = [row for row in rows(replay) if row.what in replay.recipe.prices]
     if not priced:
         return Costs((), (NO_PRICE,))
-    here, usual, list_ = ([_item(replay.recipe, row, wasted) for row, wasted in zip(priced, kind, strict=True)]
-                          for kind in ([row.wasted for row in priced], [row.usually_wasted for row in priced],
-                                       [row.buy - row.used for row in priced]))  # fmt: skip
+    here, usual, list_ = (
+        [_item(replay.recipe, row, wasted) for row, wasted in zip(priced, kind, strict=True)]
+        for kind in (
+            [row.wasted for row in priced],
+            [row.usually_wasted for row in priced],
+            [row.buy - row.used for row in priced],
+        )
+    )
     now, without, packs = bill.si(here), bill.si(usual), bill.si(list_)
-    table = [(a.what, f"{c.packs:.0f}", _money(a.used), _money(a.wasted), _money(b.wasted))
-             for a, b, c in zip(now.lines, without.lines, packs.lines, strict=True)]  # fmt: skip
+    table = [
+        (a.what, f"{c.packs:.0f}", _money(a.used), _money(a.wasted), _money(b.wasted))
+        for a, b, c in zip(now.lines, without.lines, packs.lines, strict=True)
+    ]
     saved = savings.si(usual, here)
     unpriced = [row.what for row in rows(replay) if row.what not in replay.recipe.prices]
-    words = [f"Whole packs with the reserve come to {_money(packs.to_buy)} in your money. The repair uses "
-             f"{_money(now.used)} of it and wastes {_money(now.wasted)}; without the savings it would waste "
-             f"{_money(without.wasted)}, {_money(abs(saved.saved))} {'more' if saved.saved >= 0 else 'less'}.",
-             *_savings_words(replay)]  # fmt: skip
+    words = [
+        f"Whole packs with the reserve come to {_money(packs.to_buy)} in your money. The repair uses "
+        f"{_money(now.used)} of it and wastes {_money(now.wasted)}; without the savings it would waste "
+        f"{_money(without.wasted)}, {_money(abs(saved.saved))} {'more' if saved.saved >= 0 else 'less'}.",
+        *_savings_words(replay),
+    ]
     if unpriced:
         words.append(f"Without a price, and left out: {', '.join(unpriced)}.")
     return Costs(tuple(table), tuple(words))  # type: ignore[arg-type]
 
 
 def _savings_words(replay: Replay) -> Iterator[str]:
-    yield (f"The savings: only what the plan says is mixed, and the reserve of {RESERVE:.0%} stays in its tin; "
-           "without them it is mixed too, and thrown away.")  # fmt: skip
-    ratios = [(entry.step.number, usual_air(replay, entry.step)) for entry in replay if entry.step.do == "spray"
-              and not missing(replay.recipe, entry.step)]  # fmt: skip
+    yield (
+        f"The savings: only what the plan says is mixed, and the reserve of {RESERVE:.0%} stays in its tin; "
+        "without them it is mixed too, and thrown away."
+    )
+    ratios = [
+        (entry.step.number, usual_air(replay, entry.step))
+        for entry in replay
+        if entry.step.do == "spray" and not missing(replay.recipe, entry.step)
+    ]
     if ratios:
         told = ", ".join(f"{ratio:.2f} times in step {number}" for number, ratio in ratios)
-        yield (f"And the gun as it is set here against usual air (2 bar, 29 psi, fan and trigger full): that takes "
-               f"more paint for the same film, about {told} (computed, the middle of a wide band).")  # fmt: skip
+        yield (
+            f"And the gun as it is set here against usual air (2 bar, 29 psi, fan and trigger full): that takes "
+            f"more paint for the same film, about {told} (computed, the middle of a wide band)."
+        )
     else:
         yield "What less air saves is told when [gun] says how the gun is set."
 
@@ -185,11 +237,17 @@ def _savings_words(replay: Replay) -> Iterator[str]:
 def _item(recipe: Recipe, row: Row, wasted: float) -> dict[str, Any]:
     """A line of the bill; what is sold by weight is reckoned from its volume."""
     price = recipe.prices[row.what]
-    unit, scale = {"bought_volume": ("mL", 1e6), "bought_mass": ("g", 1e3), "bought_length": ("m", 1.0),
-                   "bought_pieces": ("", 1.0)}[price.kind]  # fmt: skip
+    unit, scale = {
+        "bought_volume": ("mL", 1e6),
+        "bought_mass": ("g", 1e3),
+        "bought_length": ("m", 1.0),
+        "bought_pieces": ("", 1.0),
+    }[price.kind]
     weight = row.density if price.kind == "bought_mass" else 1.0
-    used, lost, pack = (f"{amount * scale:.9f} {unit}".strip() for amount in
-                        (row.used * weight, max(wasted, 0.0) * weight, price.pack))  # fmt: skip
+    used, lost, pack = (
+        f"{amount * scale:.9f} {unit}".strip()
+        for amount in (row.used * weight, max(wasted, 0.0) * weight, price.pack)
+    )
     return {"what": row.what, "used": used, "wasted": lost, "pack": pack, "price": price.money}
 
 

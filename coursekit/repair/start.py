@@ -13,8 +13,13 @@ import numpy as np
 from coursekit.panel import FACTORY_COATS, SHAPES, Panel, Section, Shape, sheet_metal
 from coursekit.quantities import InputError
 
-MEASURES = {"width": "width", "height": "height", "radius_along": "radius_x", "radius_up": "radius_y",
-            "line_height": "line_height"}  # fmt: skip
+MEASURES = {
+    "width": "width",
+    "height": "height",
+    "radius_along": "radius_x",
+    "radius_up": "radius_y",
+    "line_height": "line_height",
+}
 LINED = ("door", "quarter panel")
 
 
@@ -57,8 +62,12 @@ def starting_panel(settings: Mapping[str, Any]) -> Panel:
         film.setflags(write=False)
         layers.append(replace(layer, thickness=film))
     texture = tuple(band * left if band.any() else band for band in panel.texture)
-    return replace(panel, layers=tuple(layers), texture=texture,
-                   sections=tuple(_section(section, left) for section in panel.sections))  # fmt: skip
+    return replace(
+        panel,
+        layers=tuple(layers),
+        texture=texture,
+        sections=tuple(_section(section, left) for section in panel.sections),
+    )
 
 
 def _bump(places: np.ndarray, start: float, extent: float) -> np.ndarray:
@@ -68,8 +77,10 @@ def _bump(places: np.ndarray, start: float, extent: float) -> np.ndarray:
 
 def _stripped(shape: Shape, damage: Mapping[str, float]) -> np.ndarray:
     """1 where the old paint is gone, 0 where it is whole, and the feathered rim between."""
-    beyond = [np.maximum(np.maximum(damage[low] - axis, axis - damage[low] - damage[size]), 0)
-              for axis, low, size in ((shape.y, "y", "height"), (shape.x, "x", "width"))]  # fmt: skip
+    beyond = [
+        np.maximum(np.maximum(damage[low] - axis, axis - damage[low] - damage[size]), 0)
+        for axis, low, size in ((shape.y, "y", "height"), (shape.x, "x", "width"))
+    ]
     distance = np.hypot(beyond[0][:, None], beyond[1]) - damage["stripped"]
     rise = np.clip(distance / max(damage["feather"], 1e-9), 0, 1)
     return 1 - rise * rise * (3 - 2 * rise)

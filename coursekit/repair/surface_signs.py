@@ -37,10 +37,13 @@ def scratch_under_colour(at: Evidence) -> Iterator[Sign]:
         if before.scratch > 0 and entry.step["material"] == "base":
             _, wide = seen_scratch(at.recipe, deepest_scratch(before))
             limit = float(seen_width.si("point lamp"))
-            yield Sign(entry.step.number, wide / limit, f"scratches of {before.paper}, {{0}} deep, may leave dips "
-                       "{1} wide under base and clear; a strong lamp shows {2}",
-                       (("scratch_depth", deepest_scratch(before)), ("scratch_width", wide),
-                        ("scratch_width", limit)))  # fmt: skip
+            yield Sign(
+                entry.step.number,
+                wide / limit,
+                f"scratches of {before.paper}, {{0}} deep, may leave dips "
+                "{1} wide under base and clear; a strong lamp shows {2}",
+                (("scratch_depth", deepest_scratch(before)), ("scratch_width", wide), ("scratch_width", limit)),
+            )
 
 
 def unfilled_scratch(at: Evidence) -> Iterator[Sign]:
@@ -50,9 +53,12 @@ def unfilled_scratch(at: Evidence) -> Iterator[Sign]:
             continue
         deepest, film = deepest_scratch(before), planned_film(at.recipe, entry.step)
         needed = RECOAT_MARGIN * deepest * (2 - mixed_solids(at.recipe, entry.step))
-        yield Sign(entry.step.number, over(needed, film), f"scratches of {before.paper}, {{0}} deep, ask for "
-                   "{1}; the step lays {2}",
-                   (("scratch_depth", deepest), ("film", needed), ("film", film)))  # fmt: skip
+        yield Sign(
+            entry.step.number,
+            over(needed, film),
+            f"scratches of {before.paper}, {{0}} deep, ask for {{1}}; the step lays {{2}}",
+            (("scratch_depth", deepest), ("film", needed), ("film", film)),
+        )
 
 
 def skipped_paper(at: Evidence) -> Iterator[Sign]:
@@ -62,8 +68,12 @@ def skipped_paper(at: Evidence) -> Iterator[Sign]:
         if not entry.used.removed or not after.paper:
             continue
         left = 1.0 if after.paper != paper else after.other_paper
-        yield Sign(entry.step.number, left / FEW, f"after {paper}, deeper scratches of an earlier paper were left on "
-                   "{0}", (("remaining", left),))  # fmt: skip
+        yield Sign(
+            entry.step.number,
+            left / FEW,
+            f"after {paper}, deeper scratches of an earlier paper were left on {{0}}",
+            (("remaining", left),),
+        )
 
 
 def hard_edge(at: Evidence) -> Iterator[Sign]:
@@ -72,16 +82,24 @@ def hard_edge(at: Evidence) -> Iterator[Sign]:
             film, width = entry.change.edge
             later = next((e for e in at.replay if e.step.number > entry.step.number and e.used.removed), None)
             words = "" if later is None else f"; step {later.step.number} sanded afterwards: look whether enough"
-            yield Sign(entry.step.number, SOFT_EDGE * film / width, "the film ended {0} thick within {1}; soft is "
-                       f"{SOFT_EDGE:.0f} times its thickness{words}", (("film", film), ("wavelength", width)))
+            yield Sign(
+                entry.step.number,
+                SOFT_EDGE * film / width,
+                f"the film ended {{0}} thick within {{1}}; soft is {SOFT_EDGE:.0f} times its thickness{words}",
+                (("film", film), ("wavelength", width)),
+            )
 
 
 def steep_feather(at: Evidence) -> Iterator[Sign]:
     damage = at.recipe.panel["damage"]
     if damage:
         film, width = at.recipe.panel["old_paint"], damage["feather"]
-        yield Sign(GARAGE, over(SOFT_EDGE * film, width), "the old paint, {0}, was feathered over {1}; soft is "
-                   f"{SOFT_EDGE:.0f} times its thickness", (("film", film), ("wavelength", width)))  # fmt: skip
+        yield Sign(
+            GARAGE,
+            over(SOFT_EDGE * film, width),
+            f"the old paint, {{0}}, was feathered over {{1}}; soft is {SOFT_EDGE:.0f} times its thickness",
+            (("film", film), ("wavelength", width)),
+        )
 
 
 def filler_under_colour(at: Evidence) -> Iterator[Sign]:
@@ -94,23 +112,29 @@ def bare_metal(at: Evidence) -> Iterator[Sign]:
     for entry in at.steps(*ADDING):
         if brings(entry.step) != "epoxy primer":
             area = at.showed("steel", entry)
-            yield Sign(entry.step.number, area / SPOT, f"{brings(entry.step)} went over {{0}} of bare metal"
-                       + (": its data sheet says whether it may" if brings(entry.step) == "filler" else ""),
-                       (("spot", area),))  # fmt: skip
+            yield Sign(
+                entry.step.number,
+                area / SPOT,
+                f"{brings(entry.step)} went over {{0}} of bare metal"
+                + (": its data sheet says whether it may" if brings(entry.step) == "filler" else ""),
+                (("spot", area),),
+            )
 
 
 def through_to_metal(at: Evidence) -> Iterator[Sign]:
     for entry in at.steps(*SANDING):
         area = sum(size for (_, to), size in entry.change.broken.items() if to == "bare metal")
-        yield Sign(entry.step.number, area / SPOT, "{0} sanded through to bare metal, on the whole panel",
-                   (("spot", area),))  # fmt: skip
+        yield Sign(
+            entry.step.number, area / SPOT, "{0} sanded through to bare metal, on the whole panel", (("spot", area),)
+        )
 
 
 def through_colour(at: Evidence) -> Iterator[Sign]:
     for entry in at.steps(*SANDING):
         area = sum(size for (through, _), size in entry.change.broken.items() if through in COLOUR)
-        yield Sign(entry.step.number, area / SPOT, "{0} sanded through clear or base, on the whole panel",
-                   (("spot", area),))  # fmt: skip
+        yield Sign(
+            entry.step.number, area / SPOT, "{0} sanded through clear or base, on the whole panel", (("spot", area),)
+        )
 
 
 # --- dirt --------------------------------------------------------------------------------------------------
@@ -119,8 +143,12 @@ def through_colour(at: Evidence) -> Iterator[Sign]:
 def sanded_dirty(at: Evidence) -> Iterator[Sign]:
     for entry in at.steps(*SANDING):
         dirt = at.before(entry).dirt
-        yield Sign(entry.step.number, dirt / CLEAN, "{0} of the wax and grease were on it when it was sanded",
-                   (("remaining", dirt),))  # fmt: skip
+        yield Sign(
+            entry.step.number,
+            dirt / CLEAN,
+            "{0} of the wax and grease were on it when it was sanded",
+            (("remaining", dirt),),
+        )
 
 
 def dirt_under(at: Evidence) -> Iterator[Sign]:
@@ -132,8 +160,9 @@ def dirt_under(at: Evidence) -> Iterator[Sign]:
 def rubbed_in(at: Evidence) -> Iterator[Sign]:
     for entry in at.steps(*ADDING):
         wax = at.before(entry).rubbed_in
-        yield Sign(entry.step.number, wax / CLEAN, "{0} were rubbed into the scratches under it",
-                   (("remaining", wax),))  # fmt: skip
+        yield Sign(
+            entry.step.number, wax / CLEAN, "{0} were rubbed into the scratches under it", (("remaining", wax),)
+        )
 
 
 # --- waves -------------------------------------------------------------------------------------------------
@@ -149,18 +178,25 @@ def _last_before_colour(at: Evidence) -> list[Entry]:
 def waves_left(at: Evidence) -> Iterator[Sign]:
     for entry in _last_before_colour(at):
         after = at.after(entry)
-        yield Sign(entry.step.number, after.waves / KIND, "its waves are {0} times the limit of a strict eye, "
-                   f"mostly {{1}} long; most people see {KIND:.0f} times",
-                   (("plain", after.waves), ("wavelength", after.wavelength)))  # fmt: skip
+        yield Sign(
+            entry.step.number,
+            after.waves / KIND,
+            "its waves are {0} times the limit of a strict eye, "
+            f"mostly {{1}} long; most people see {KIND:.0f} times",
+            (("plain", after.waves), ("wavelength", after.wavelength)),
+        )
 
 
 def short_block(at: Evidence) -> Iterator[Sign]:
     for entry in at.steps("block"):
         before, length = at.before(entry), tool_of(entry.step).length
         if before.waves > 1:
-            yield Sign(entry.step.number, before.wavelength / length, f"the {entry.step['tool']} is {{0}} long, "
-                       "the waves it met mostly {1}",
-                       (("extent", length), ("wavelength", before.wavelength)))  # fmt: skip
+            yield Sign(
+                entry.step.number,
+                before.wavelength / length,
+                f"the {entry.step['tool']} is {{0}} long, the waves it met mostly {{1}}",
+                (("extent", length), ("wavelength", before.wavelength)),
+            )
 
 
 def no_guide_coat(at: Evidence) -> Iterator[Sign]:
@@ -168,17 +204,24 @@ def no_guide_coat(at: Evidence) -> Iterator[Sign]:
         sanded = max(entry.used.removed, key=lambda name: entry.used.removed[name], default="")
         if sanded == "surfacer":
             guide = at.before(entry).guide_coat
-            yield Sign(entry.step.number, YES if guide <= FEW else NO, "guide coat was on {0} of it before",
-                       (("remaining", guide),))  # fmt: skip
+            yield Sign(
+                entry.step.number,
+                YES if guide <= FEW else NO,
+                "guide coat was on {0} of it before",
+                (("remaining", guide),),
+            )
 
 
 def made_waves(at: Evidence) -> Iterator[Sign]:
     for entry in at.steps("hand sand", "machine sand"):
         before, after = at.before(entry), at.after(entry)
         if entry.used.removed and before.waves > 0:
-            yield Sign(entry.step.number, after.waves / before.waves / 1.1, f"waves before the {entry.step['tool']} "
-                       "{0}, after it {1} times a strict eye's limit",
-                       (("plain", before.waves), ("plain", after.waves)))  # fmt: skip
+            yield Sign(
+                entry.step.number,
+                after.waves / before.waves / 1.1,
+                f"waves before the {entry.step['tool']} {{0}}, after it {{1}} times a strict eye's limit",
+                (("plain", before.waves), ("plain", after.waves)),
+            )
 
 
 def flat_strip(at: Evidence) -> Iterator[Sign]:
@@ -192,13 +235,19 @@ def flat_strip(at: Evidence) -> Iterator[Sign]:
                 left = abs(crown[way]) - bend
                 if left <= 1e-3:
                     continue
-                strip = float(crown_bearing.si(entry.step["force"] / tool.area, side, 1 / left,
-                                               tool.backing).contact_width)  # fmt: skip
+                strip = float(
+                    crown_bearing.si(entry.step["force"] / tool.area, side, 1 / left, tool.backing).contact_width
+                )
                 worst = max(worst, (BEARS * side / strip, side, strip))
         ratio, side, strip = worst
-        yield Sign(entry.step.number, ratio, f"the {entry.step['tool']} bears on {{0}} of its {{1}}" if strip else
-                   f"the {entry.step['tool']} takes the form of the panel under that force",
-                   (("contact_width", strip), ("extent", side)))  # fmt: skip
+        yield Sign(
+            entry.step.number,
+            ratio,
+            f"the {entry.step['tool']} bears on {{0}} of its {{1}}"
+            if strip
+            else f"the {entry.step['tool']} takes the form of the panel under that force",
+            (("contact_width", strip), ("extent", side)),
+        )
 
 
 # --- hold, swirls and pigtails -----------------------------------------------------------------------------
@@ -207,8 +256,12 @@ def flat_strip(at: Evidence) -> Iterator[Sign]:
 def glossy_under(at: Evidence) -> Iterator[Sign]:
     for entry in at.sprayed():
         share = entry.change.glossy
-        yield Sign(entry.step.number, share / FEW, "{0} of the area was old paint that was not dulled",
-                   (("remaining", share),))  # fmt: skip
+        yield Sign(
+            entry.step.number,
+            share / FEW,
+            "{0} of the area was old paint that was not dulled",
+            (("remaining", share),),
+        )
 
 
 def dust_under(at: Evidence) -> Iterator[Sign]:
@@ -222,9 +275,12 @@ def fine_key(at: Evidence) -> Iterator[Sign]:
         before = at.before(entry)
         grain = grain_of(before.paper)
         if before.scratch > 0 and grain:
-            yield Sign(entry.step.number, COARSEST_TOO_FINE / grain, f"it lies on scratches of {before.paper}, "
-                       "grain {0}; below {1} that is too fine a key",
-                       (("grain_size", grain), ("grain_size", COARSEST_TOO_FINE)))  # fmt: skip
+            yield Sign(
+                entry.step.number,
+                COARSEST_TOO_FINE / grain,
+                f"it lies on scratches of {before.paper}, grain {{0}}; below {{1}} that is too fine a key",
+                (("grain_size", grain), ("grain_size", COARSEST_TOO_FINE)),
+            )
 
 
 def _over_clear(at: Evidence, *does: str) -> list[Entry]:
@@ -238,8 +294,12 @@ def scratch_in_clear(at: Evidence) -> Iterator[Sign]:
     for entry in polished:
         after = at.after(entry)
         wide, limit = float(scratch_width.si(after.scratch)), float(seen_width.si("point lamp"))
-        yield Sign(entry.step.number, wide / limit, f"scratches of {after.paper}, {{0}} wide, are left in the "
-                   "clear; a strong lamp shows {1}", (("scratch_width", wide), ("scratch_width", limit)))  # fmt: skip
+        yield Sign(
+            entry.step.number,
+            wide / limit,
+            f"scratches of {after.paper}, {{0}} wide, are left in the clear; a strong lamp shows {{1}}",
+            (("scratch_width", wide), ("scratch_width", limit)),
+        )
 
 
 def coarse_compound(at: Evidence) -> Iterator[Sign]:
@@ -251,8 +311,12 @@ def coarse_compound(at: Evidence) -> Iterator[Sign]:
 def loaded_disc(at: Evidence) -> Iterator[Sign]:
     for entry in at.steps("machine sand"):
         pieces = entry.used.figures.get("pieces", 0.0)
-        yield Sign(entry.step.number, pieces / DISCS_BEFORE_A_LOOK, f"the work fills {{0}} discs of "
-                   f"{entry.used.paper}: change each before it is full", (("pieces", pieces),))  # fmt: skip
+        yield Sign(
+            entry.step.number,
+            pieces / DISCS_BEFORE_A_LOOK,
+            f"the work fills {{0}} discs of {entry.used.paper}: change each before it is full",
+            (("pieces", pieces),),
+        )
 
 
 def not_wiped_between(at: Evidence) -> Iterator[Sign]:
@@ -260,12 +324,20 @@ def not_wiped_between(at: Evidence) -> Iterator[Sign]:
     for entry in at.steps("machine sand"):
         before = at.before(entry)
         if grain_of(before.paper) > grain_of(entry.used.paper) > 0:
-            yield Sign(entry.step.number, before.dust / CLEAN, f"{{0}} of the dust of {before.paper} was on it",
-                       (("remaining", before.dust),))  # fmt: skip
+            yield Sign(
+                entry.step.number,
+                before.dust / CLEAN,
+                f"{{0}} of the dust of {before.paper} was on it",
+                (("remaining", before.dust),),
+            )
 
 
 def hard_pressed(at: Evidence) -> Iterator[Sign]:
     for entry in at.steps("machine sand"):
         force = entry.step["force"]
-        yield Sign(entry.step.number, force / MOST_ON_MACHINE, "it was pressed with {0}; the machine's weight and "
-                   "{1} are enough", (("force", force), ("force", MOST_ON_MACHINE)))  # fmt: skip
+        yield Sign(
+            entry.step.number,
+            force / MOST_ON_MACHINE,
+            "it was pressed with {0}; the machine's weight and {1} are enough",
+            (("force", force), ("force", MOST_ON_MACHINE)),
+        )

@@ -15,7 +15,8 @@ PATTERNS = (
     '<pattern id="slant" width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
     '<path d="M0 0V5" stroke="#000" stroke-width="1.6"/></pattern>'
     '<pattern id="dots" width="4" height="4" patternUnits="userSpaceOnUse">'
-    '<circle cx="1.2" cy="1.2" r="0.8"/></pattern></defs></svg>')  # fmt: skip
+    '<circle cx="1.2" cy="1.2" r="0.8"/></pattern></defs></svg>'
+)
 
 
 def number(value: float) -> str:
@@ -31,38 +32,50 @@ def width_of(words: str, size: float = SIZE) -> float:
 def text(x: float, y: float, words: str, anchor: str = "start", bold: bool = False) -> str:
     """A line of text; a white rim keeps it readable beside a line."""
     weight = ' font-weight="bold"' if bold else ""
-    return (f'<text x="{number(x)}" y="{number(y)}" text-anchor="{anchor}"{weight} stroke="#fff" stroke-width="3" '
-            f'paint-order="stroke">{html.escape(words)}</text>')  # fmt: skip
+    return (
+        f'<text x="{number(x)}" y="{number(y)}" text-anchor="{anchor}"{weight} stroke="#fff" stroke-width="3" '
+        f'paint-order="stroke">{html.escape(words)}</text>'
+    )
 
 
 def plate(x: float, y: float, words: str) -> str:
     """A line of text that ends at x, on a white plate: readable on a bar."""
     wide = width_of(words) + 4
-    return (f'<rect x="{number(x - wide)}" y="{number(y - SIZE + 1)}" width="{number(wide)}" '
-            f'height="{number(SIZE)}" fill="#fff"/>{text(x - 2, y, words, "end")}')  # fmt: skip
+    return (
+        f'<rect x="{number(x - wide)}" y="{number(y - SIZE + 1)}" width="{number(wide)}" '
+        f'height="{number(SIZE)}" fill="#fff"/>{text(x - 2, y, words, "end")}'
+    )
 
 
 def bar(x0: float, x1: float, y: float, height: float, fill: Fill) -> str:
     """A bar with a thin outline, at least as wide as can be seen."""
-    return (f'<rect x="{number(x0)}" y="{number(y)}" width="{number(max(x1 - x0, 1.5))}" height="{number(height)}" '
-            f'fill="{_FILLS[fill]}" stroke="#000" stroke-width="0.6"/>')  # fmt: skip
+    return (
+        f'<rect x="{number(x0)}" y="{number(y)}" width="{number(max(x1 - x0, 1.5))}" height="{number(height)}" '
+        f'fill="{_FILLS[fill]}" stroke="#000" stroke-width="0.6"/>'
+    )
 
 
 def line(x0: float, y0: float, x1: float, y1: float, dashed: bool = False, width: float = 0.8) -> str:
     """A straight line."""
     dashes = ' stroke-dasharray="4 3"' if dashed else ""
-    return (f'<path d="M{number(x0)} {number(y0)}L{number(x1)} {number(y1)}" stroke="#000" '
-            f'stroke-width="{number(width)}"{dashes}/>')  # fmt: skip
+    return (
+        f'<path d="M{number(x0)} {number(y0)}L{number(x1)} {number(y1)}" stroke="#000" '
+        f'stroke-width="{number(width)}"{dashes}/>'
+    )
 
 
 def arrow(x: float, y: float, height: float) -> str:
     """The head of an arrow that points right: what it stands at goes on."""
-    return (f'<path d="M{number(x)} {number(y)}l{number(height / 2)} {number(height / 2)}l{number(-height / 2)} '
-            f'{number(height / 2)}z"/>')  # fmt: skip
+    return (
+        f'<path d="M{number(x)} {number(y)}l{number(height / 2)} {number(height / 2)}l{number(-height / 2)} '
+        f'{number(height / 2)}z"/>'
+    )
 
 
 def drawing(width: float, height: float, words: str, parts: list[str]) -> str:
     """The whole drawing, as wide as the page's text; `words` say it to who cannot see it."""
-    return (f'<svg class="drawing" viewBox="0 0 {number(width)} {number(height)}" role="img" '
-            f'aria-label="{html.escape(words)}" font-family="{FONT}" font-size="{number(SIZE)}">'
-            f"{''.join(parts)}</svg>")  # fmt: skip
+    return (
+        f'<svg class="drawing" viewBox="0 0 {number(width)} {number(height)}" role="img" '
+        f'aria-label="{html.escape(words)}" font-family="{FONT}" font-size="{number(SIZE)}">'
+        f"{''.join(parts)}</svg>"
+    )

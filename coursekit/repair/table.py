@@ -38,9 +38,17 @@ def rows(replay: Iterable[Entry], system: System = "metric") -> Iterator[Row]:
     """Each step in words. Film is the thinnest 5 % of the film on top; waves are times what a strict eye sees."""
     for entry in replay:
         after = entry.condition
-        yield Row(str(entry.step.number), entry.step.words, clock_words(entry.ended), time_words(entry.used.time),
-                  used_words(entry, system), film_words(after, system), scratch_words(after, system),
-                  waves_words(after), entry.verdict.text(system))  # fmt: skip
+        yield Row(
+            str(entry.step.number),
+            entry.step.words,
+            clock_words(entry.ended),
+            time_words(entry.used.time),
+            used_words(entry, system),
+            film_words(after, system),
+            scratch_words(after, system),
+            waves_words(after),
+            entry.verdict.text(system),
+        )
 
 
 def used_words(entry: Entry, system: System = "metric") -> str:
@@ -102,20 +110,33 @@ def summary(replay: Replay, system: System = "metric") -> Iterator[tuple[Told, s
             continue
         lost = 1 - paint.solids["panel"] / sum(paint.solids.values()) if any(paint.solids.values()) else 0.0
         mixed, left = (say(volume, "paint_volume", system) for volume in (paint.mixed, paint.left))
-        yield "used", (f"{material[:1].upper() + material[1:]}: {mixed} mixed, {left} left over, "
-               f"{lost:.0%} of the solids sprayed lost.")  # fmt: skip
+        yield (
+            "used",
+            (
+                f"{material[:1].upper() + material[1:]}: {mixed} mixed, {left} left over, "
+                f"{lost:.0%} of the solids sprayed lost."
+            ),
+        )
     yield "waves", "Waves: a strict eye sees them in the lines of a lamp from 1 × up, most people from 10 × up."
     yield "used", f"Sanding dust: {shown(totals.dust, 'removed_volume', system, digits=2)} of solids."
     yield "used", f"Solvent to the air: {shown(totals.solvent_to_air, 'paint_volume', system, digits=2)}."
     count = len(replay.not_yet)
-    yield "verdicts", "Every step may go on." if not count else (
-        f"Not yet after {'step' if count == 1 else 'steps'} "
-        + ", ".join(str(entry.step.number) for entry in replay.not_yet) + ".")  # fmt: skip
+    yield (
+        "verdicts",
+        "Every step may go on."
+        if not count
+        else (
+            f"Not yet after {'step' if count == 1 else 'steps'} "
+            + ", ".join(str(entry.step.number) for entry in replay.not_yet)
+            + "."
+        ),
+    )
 
 
 def html_table(replay: Replay, system: System = "metric") -> str:
     """The steps as an HTML table for a notebook."""
     head = "".join(f"<th>{html.escape(word)}</th>" for word in (*HEAD, "verdict"))
-    body = "".join("<tr>" + "".join(f"<td>{html.escape(cell)}</td>" for cell in row) + "</tr>"
-                   for row in rows(replay, system))  # fmt: skip
-    return f"<table class=\"ck-repair\"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+    body = "".join(
+        "<tr>" + "".join(f"<td>{html.escape(cell)}</td>" for cell in row) + "</tr>" for row in rows(replay, system)
+    )
+    return f'<table class="ck-repair"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'

@@ -33,10 +33,16 @@ def _own(case: Case) -> Iterator[Reason]:
     if case.change.edge is not None:
         film, width = case.change.edge
         soft = width >= SOFT_EDGE * film
-        yield Reason(not soft and brings(case.coming) in COLOUR,
-                     "the film ends in " + ("a soft edge: {0} within {1}" if soft else
-                                            "a hard edge, {0} within {1}: feather it, or it shows as a ring"),
-                     (("film", film), ("wavelength", width)))  # fmt: skip
+        yield Reason(
+            not soft and brings(case.coming) in COLOUR,
+            "the film ends in "
+            + (
+                "a soft edge: {0} within {1}"
+                if soft
+                else "a hard edge, {0} within {1}: feather it, or it shows as a ring"
+            ),
+            (("film", film), ("wavelength", width)),
+        )
     if case.step.do in SANDING:
         yield from _sanded(case)
     elif case.step.do in ADDING:
@@ -51,8 +57,11 @@ def _own(case: Case) -> Iterator[Reason]:
 def _sanded(case: Case) -> Iterator[Reason]:
     before, after = case.before, case.after
     if before.dirt > CLEAN:
-        yield Reason(True, "it was sanded before it was clean: wax and silicone are rubbed into the scratches, where "
-                           "wiping hardly reaches them")  # fmt: skip
+        yield Reason(
+            True,
+            "it was sanded before it was clean: wax and silicone are rubbed into the scratches, where "
+            "wiping hardly reaches them",
+        )
     if not case.used.removed:
         yield Reason(False, "nothing was taken off")
         return
@@ -61,21 +70,33 @@ def _sanded(case: Case) -> Iterator[Reason]:
     sanded = max(case.used.removed, key=lambda name: case.used.removed[name])
     if sanded in after.film:
         film = after.film[sanded]
-        yield Reason(False, f"{sanded} left: {{0}} in the mean, {{1}} where it is thinnest",
-                     (("film", film.mean), ("film", film.thin)))  # fmt: skip
+        yield Reason(
+            False,
+            f"{sanded} left: {{0}} in the mean, {{1}} where it is thinnest",
+            (("film", film.mean), ("film", film.thin)),
+        )
     if after.paper not in ("", case.used.paper):
         filled = brings(case.coming) not in ("", *COLOUR)  # whether the film fills them is asked besides
-        yield Reason(not filled and not _coarser_next(case), "most of it still shows the scratches of "
-                     f"{after.paper}, {{0}} deep: " + ("the next film has to fill them" if filled else
-                                                       f"more strokes of {case.used.paper}"),
-                     (("scratch_depth", after.scratch),))  # fmt: skip
+        yield Reason(
+            not filled and not _coarser_next(case),
+            "most of it still shows the scratches of "
+            f"{after.paper}, {{0}} deep: "
+            + ("the next film has to fill them" if filled else f"more strokes of {case.used.paper}"),
+            (("scratch_depth", after.scratch),),
+        )
     elif after.other_paper > FEW:
         stays = not _coarser_next(case)
-        yield Reason(stays, "deeper scratches of an earlier paper are left on {0} of it: more strokes of "
-                     f"{after.paper}", (("remaining", after.other_paper),))  # fmt: skip
+        yield Reason(
+            stays,
+            f"deeper scratches of an earlier paper are left on {{0}} of it: more strokes of {after.paper}",
+            (("remaining", after.other_paper),),
+        )
     if before.guide_coat > FEW and after.guide_coat > FEW:
-        yield Reason(not case.sanding_to_come, "guide coat is left on {0} of it: lows or deep scratches",
-                     (("remaining", after.guide_coat),))  # fmt: skip
+        yield Reason(
+            not case.sanding_to_come,
+            "guide coat is left on {0} of it: lows or deep scratches",
+            (("remaining", after.guide_coat),),
+        )
     if case.step.do == "block" and sanded == "surfacer" and before.guide_coat <= FEW:
         yield Reason(False, "without a guide coat nobody sees which lows are left")
 
@@ -87,11 +108,15 @@ def _ill_suited(case: Case) -> Iterator[Reason]:
     grade, removed = case.step["paper"], case.used.removed
     sanded = max(removed, key=lambda name: removed[name])
     if case.step.do == "block" and sanded == "filler" and grade.grain_size < FINEST_ON_FILLER:
-        yield Reason(True, f"{grade} does not level filler and is soon full of its dust: P80 to shape it, P180 to "
-                           "finish it")  # fmt: skip
+        yield Reason(
+            True, f"{grade} does not level filler and is soon full of its dust: P80 to shape it, P180 to finish it"
+        )
     if case.step["tool"] == "fingers" and sanded in ("filler", "surfacer", "clear"):
-        yield Reason(False, "fingers without a block press on strips as wide as themselves: they follow every wave "
-                            "and dig grooves along the stroke. Use a block, a soft one on a curve")  # fmt: skip
+        yield Reason(
+            False,
+            "fingers without a block press on strips as wide as themselves: they follow every wave "
+            "and dig grooves along the stroke. Use a block, a soft one on a curve",
+        )
     before = case.before.paper
     if before and case.before.scratch > 0 and brings(case.coming) in COLOUR:
         try:
@@ -100,8 +125,11 @@ def _ill_suited(case: Case) -> Iterator[Reason]:
             return  # a compound
         if ratio > SHAPING:
             between = " and ".join(papers_between(before, grade))
-            yield Reason(True, f"from {before} to {grade} is too large a step, {{0}} times in grain: put {between} "
-                               "between", (("size_ratio", ratio),))  # fmt: skip
+            yield Reason(
+                True,
+                f"from {before} to {grade} is too large a step, {{0}} times in grain: put {between} between",
+                (("size_ratio", ratio),),
+            )
 
 
 def _coarser_next(case: Case) -> bool:
@@ -121,9 +149,12 @@ def _broken(case: Case) -> Iterator[Reason]:
     for line, opened in case.change.lines.items():
         first = goes_on_first(opened.through, opened.to)
         answered = case.sanding_to_come or coming in answers(opened.through, opened.to)
-        yield Reason(not answered, f"the {line} is through the {opened.through} to {opened.to} along {{0}}, {{1}} of "
-                     f"it: {first}; then keep the block off it and finish by hand, along it",
-                     (("extent", opened.length), ("remaining", opened.share)))  # fmt: skip
+        yield Reason(
+            not answered,
+            f"the {line} is through the {opened.through} to {opened.to} along {{0}}, {{1}} of "
+            f"it: {first}; then keep the block off it and finish by hand, along it",
+            (("extent", opened.length), ("remaining", opened.share)),
+        )
 
 
 def answers(through: str, to: str) -> tuple[str, ...]:
@@ -160,8 +191,11 @@ def goes_on_first(through: str, to: str) -> str:
 def _dirt_under(case: Case) -> Iterator[Reason]:
     figures = case.used.figures
     if (wax := figures.get("over contamination", 0.0)) > CLEAN:
-        yield Reason(True, "wax, grease or silicone lie under it ({0} of what was there): it craters or peels",
-                     (("remaining", wax),))  # fmt: skip
+        yield Reason(
+            True,
+            "wax, grease or silicone lie under it ({0} of what was there): it craters or peels",
+            (("remaining", wax),),
+        )
     if (dust := figures.get("over dust", 0.0)) > CLEAN:
         yield Reason(True, "it lies on sanding dust ({0} of it was left)", (("remaining", dust),))
 
@@ -169,27 +203,45 @@ def _dirt_under(case: Case) -> Iterator[Reason]:
 def _sprayed(case: Case) -> Iterator[Reason]:
     step, laid = case.step, case.change.laid
     row = case.recipe.materials[step["material"]]
-    yield Reason(False, "dry film laid: {0} in the mean, {1} where it is thinnest",
-                 (("film", laid.mean), ("film", laid.thin)))  # fmt: skip
+    yield Reason(
+        False, "dry film laid: {0} in the mean, {1} where it is thinnest", (("film", laid.mean), ("film", laid.thin))
+    )
     if laid.mean < LEAST_COAT:
-        yield Reason(True, f"{{0}} of {step['material']} on the area that was meant is a mist, not a coat: go slower "
-                           "or nearer, or spray more paint", (("film", laid.mean),))  # fmt: skip
+        yield Reason(
+            True,
+            f"{{0}} of {step['material']} on the area that was meant is a mist, not a coat: go slower "
+            "or nearer, or spray more paint",
+            (("film", laid.mean),),
+        )
     if case.change.missed > FEW:
         yield Reason(True, "{0} of the area got less than half of the film", (("remaining", case.change.missed),))
     if case.change.glossy > FEW:
-        yield Reason(True, "{0} of the area is old paint that was not dulled: it peels there",
-                     (("remaining", case.change.glossy),))  # fmt: skip
+        yield Reason(
+            True,
+            "{0} of the area is old paint that was not dulled: it peels there",
+            (("remaining", case.change.glossy),),
+        )
     hung = case.used.figures["hung"]
     if hung > row["sag_limit"]:
-        yield Reason(True, "{0} of wet film hang where most hangs, and {1} hang without running: faster, further, or "
-                           "longer between coats", (("wet_film", hung), ("wet_film", row["sag_limit"])))  # fmt: skip
+        yield Reason(
+            True,
+            "{0} of wet film hang where most hangs, and {1} hang without running: faster, further, or "
+            "longer between coats",
+            (("wet_film", hung), ("wet_film", row["sag_limit"])),
+        )
     elif hung > CLOSE_TO_SAGGING * row["sag_limit"]:
-        yield Reason(False, "{0} of wet film hang where most hangs, close to the {1} that run",
-                     (("wet_film", hung), ("wet_film", row["sag_limit"])))  # fmt: skip
+        yield Reason(
+            False,
+            "{0} of wet film hang where most hangs, close to the {1} that run",
+            (("wet_film", hung), ("wet_film", row["sag_limit"])),
+        )
     life = pot_life_of(case.recipe, step["material"])
     if life is not None and case.used.time > life:
-        yield Reason(True, "spraying took {0}, longer than the mix lives ({1}): mix less at a time",
-                     (("time", case.used.time), ("time", life)))  # fmt: skip
+        yield Reason(
+            True,
+            "spraying took {0}, longer than the mix lives ({1}): mix less at a time",
+            (("time", case.used.time), ("time", life)),
+        )
 
 
 def pot_life_of(recipe: Recipe, material: str, temperature: float | None = None) -> float | None:

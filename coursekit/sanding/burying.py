@@ -29,11 +29,18 @@ class Strokes(NamedTuple):
 
 
 @public(gives="strokes")
-def strokes_to_bury(previous_grade: Any, grade: Any, force: Real, block: Any, hardness: Real,
-                    burying_margin: Real | None = None, scratch_factor: Real = coefficient("scratch_factor"),
-                    wear_coefficient: Real = coefficient("wear_coefficient"),
-                    size_exponent: Real = coefficient("size_exponent"),
-                    cutting_ease: Real = 1.0) -> Real:  # fmt: skip
+def strokes_to_bury(
+    previous_grade: Any,
+    grade: Any,
+    force: Real,
+    block: Any,
+    hardness: Real,
+    burying_margin: Real | None = None,
+    scratch_factor: Real = coefficient("scratch_factor"),
+    wear_coefficient: Real = coefficient("wear_coefficient"),
+    size_exponent: Real = coefficient("size_exponent"),
+    cutting_ease: Real = 1.0,
+) -> Real:
     """Strokes over each place until the scratches of the paper before are gone to their bottom.
 
     previous_grade    one grade, P30 to P2500        paper that left the scratches, with its scale
@@ -60,11 +67,18 @@ def strokes_to_bury(previous_grade: Any, grade: Any, force: Real, block: Any, ha
 
 
 @public(gives={"least": "strokes", "most": "strokes", "ratio": "stroke_ratio"})
-def strokes_between(previous_grade: Any, grade: Any, force: Real, block: Any, hardness: Real, film: Real,
-                    scratch_factor: Real = coefficient("scratch_factor"),
-                    wear_coefficient: Real = coefficient("wear_coefficient"),
-                    size_exponent: Real = coefficient("size_exponent"),
-                    cutting_ease: Real = 1.0) -> Strokes:  # fmt: skip
+def strokes_between(
+    previous_grade: Any,
+    grade: Any,
+    force: Real,
+    block: Any,
+    hardness: Real,
+    film: Real,
+    scratch_factor: Real = coefficient("scratch_factor"),
+    wear_coefficient: Real = coefficient("wear_coefficient"),
+    size_exponent: Real = coefficient("size_exponent"),
+    cutting_ease: Real = 1.0,
+) -> Strokes:
     """How many strokes bury the scratches of the paper before without going through the film?
 
     previous_grade    one grade, P30 to P2500        paper that left the scratches, with its scale
@@ -82,26 +96,59 @@ def strokes_between(previous_grade: Any, grade: Any, force: Real, block: Any, ha
     name, RangeError out of those ranges.
     Holds for fresh paper on a flat; edges and crowns go first. Source: ecv-grind; preston-1927; scratch-calibration.
     """
-    one_value(force=force, hardness=hardness, film=film, scratch_factor=scratch_factor,
-              wear_coefficient=wear_coefficient, size_exponent=size_exponent, cutting_ease=cutting_ease)  # fmt: skip
+    one_value(
+        force=force,
+        hardness=hardness,
+        film=film,
+        scratch_factor=scratch_factor,
+        wear_coefficient=wear_coefficient,
+        size_exponent=size_exponent,
+        cutting_ease=cutting_ease,
+    )
     in_range("film", film, 1e-7, 5e-3)
     before, paper = grade_that_holds(previous_grade, "previous_grade"), grade_that_holds(grade)
     size = read_block(block)
     hand_pressure(force, size)
-    least, most, ratio = band_si(_between, before, paper, force, size, hardness, film, scratch_factor,
-                                 wear_coefficient, size_exponent, cutting_ease)  # fmt: skip
+    least, most, ratio = band_si(
+        _between,
+        before,
+        paper,
+        force,
+        size,
+        hardness,
+        film,
+        scratch_factor,
+        wear_coefficient,
+        size_exponent,
+        cutting_ease,
+    )
     if ratio.middle < 1:
         verdict, reason = "no", f"{paper} goes through before the scratches of {before} are gone."
     elif ratio.low < 1:
         verdict, reason = "doubtful", f"{paper} may go through before the scratches of {before} are gone."
     else:
-        verdict, reason = "go", (f"{shown_band(least.low, least.high, 'strokes')} bury {before}; the film bears "
-                                 f"{shown_band(ratio.low, ratio.high, 'stroke_ratio')} times as many.")  # fmt: skip
+        verdict, reason = (
+            "go",
+            (
+                f"{shown_band(least.low, least.high, 'strokes')} bury {before}; the film bears "
+                f"{shown_band(ratio.low, ratio.high, 'stroke_ratio')} times as many."
+            ),
+        )
     return Strokes(least, most, ratio, verdict, reason)
 
 
-def _between(before: Grade, paper: Grade, force: Real, block: Block, hardness: Real, film: Real, scratch_factor: Real,
-             wear_coefficient: Real, size_exponent: Real, cutting_ease: Real) -> tuple[Real, Real, Real]:  # fmt: skip
+def _between(
+    before: Grade,
+    paper: Grade,
+    force: Real,
+    block: Block,
+    hardness: Real,
+    film: Real,
+    scratch_factor: Real,
+    wear_coefficient: Real,
+    size_exponent: Real,
+    cutting_ease: Real,
+) -> tuple[Real, Real, Real]:
     pressure = force / block.area
     rate = wear_rate_of(paper, hardness, wear_coefficient, size_exponent, cutting_ease) * pressure * block.sliding
     old = scratch_of(before, pressure, hardness, scratch_factor).deepest

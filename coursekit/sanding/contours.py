@@ -25,8 +25,9 @@ class Stop(NamedTuple):
 
 
 @public(gives="conformity")
-def crown_conformity(force: Real, block_length: Real, block_width: Real, bending_stiffness: Real,
-                     crown_radius: Real) -> Real:  # fmt: skip
+def crown_conformity(
+    force: Real, block_length: Real, block_width: Real, bending_stiffness: Real, crown_radius: Real
+) -> Real:
     """Can the hand bend the block to the crown? The moment of the hand over the moment that it takes.
 
     force              (...) N, 0 to 500                  of the hand, in the middle
@@ -67,8 +68,9 @@ def _bearing(pressure: Real, block_length: Real, crown_radius: Real, backing_sti
 
 
 @public(gives="flat_width")
-def flat_width(removed: Real, pressure: Real, block_length: Real, crown_radius: Real,
-               backing_stiffness: Real) -> Real:  # fmt: skip
+def flat_width(
+    removed: Real, pressure: Real, block_length: Real, crown_radius: Real, backing_stiffness: Real
+) -> Real:
     """Width of the flat that a pad cuts into a crown while it takes a given film off at the middle.
 
     removed            (...) m, 0 to 5 mm             at the middle of the pad
@@ -133,13 +135,19 @@ def distance_to_line(film_at_line: Real, removed: Real, block_length: Real, hand
     in_range("removed", removed, 1e-7, 5e-3)
     bears = film_at_line / removed
     if bears < 1:
-        return Stop(hand_error, 0.0, "The film on the line is thinner than what you take off: tape the line, stop "
-                                     "short of it by all that your hand strays, and finish it by hand.")  # fmt: skip
+        return Stop(
+            hand_error,
+            0.0,
+            "The film on the line is thinner than what you take off: tape the line, stop "
+            "short of it by all that your hand strays, and finish it by hand.",
+        )
     overhang = float(overhang_allowed.si(min(bears, 60.0)))
     distance = max(hand_error - overhang * block_length, 0.0)
     if distance > 0:
         reason = "The film on the line bears a little overhang, less than your hand strays: stop short by the rest."
     else:
-        reason = (f"The film on the line bears the block standing over it by {overhang:.0%} of its length, more than "
-                  "your hand strays. The edge still goes first: look often.")  # fmt: skip
+        reason = (
+            f"The film on the line bears the block standing over it by {overhang:.0%} of its length, more than "
+            "your hand strays. The edge still goes first: look often."
+        )
     return Stop(distance, overhang, reason)

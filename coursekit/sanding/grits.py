@@ -44,10 +44,13 @@ class SameSize(NamedTuple):
 def _tables() -> dict[str, list[tuple[int, float, float | None]]]:
     """Per scale, from coarse to fine: number, grain size in m, ds3/ds50 where it is known."""
     return {
-        scale: [(row["number"], row["size"] * 1e-6, row["ds3"] / row["size"] if "ds3" in row else None)
-                for row in load_data("grits")[scale] if row.get("verified", True)]
+        scale: [
+            (row["number"], row["size"] * 1e-6, row["ds3"] / row["size"] if "ds3" in row else None)
+            for row in load_data("grits")[scale]
+            if row.get("verified", True)
+        ]
         for scale in SCALES
-    }  # fmt: skip
+    }
 
 
 def _interpolate(x: float, points: Sequence[tuple[float, float]]) -> float:
@@ -87,12 +90,16 @@ def read_grade(value: Any, argument: str = "grade") -> Grade:
         return value
     if isinstance(value, (int, float, np.number)) and not isinstance(value, bool):
         if not 10 <= value <= 9999 or value != int(value):
-            raise InputError(argument, "is a number that no paper bears.",
-                             'Write what is printed on its back, for example "P320".')  # fmt: skip
+            raise InputError(
+                argument, "is a number that no paper bears.", 'Write what is printed on its back, for example "P320".'
+            )
         value = str(int(value))
     if not isinstance(value, str):
-        raise InputError(argument, f"a {type(value).__name__} is not a paper.",
-                         'Write what is printed on its back, for example "P320".')  # fmt: skip
+        raise InputError(
+            argument,
+            f"a {type(value).__name__} is not a paper.",
+            'Write what is printed on its back, for example "P320".',
+        )
     if len(value) > LONGEST_TEXT:
         raise InputError(argument, f"text of {len(value)} characters is too long.", 'Write one paper: "P320".')
     return _read_text(value, argument)
@@ -104,25 +111,35 @@ def _read_text(value: str, argument: str) -> Grade:
     match = _WRITTEN.match(" ".join(value.upper().split()))
     if match is None:
         several = re.search(r"[0-9].*[^0-9]+[0-9]", value)
-        raise InputError(argument, f"{written} is not a grade of paper.",
-                         ("Write each paper by itself, " if several else "Write what is printed on its back, ")
-                         + 'for example "P320", "CAMI 320" or "JIS 320".')  # fmt: skip
+        raise InputError(
+            argument,
+            f"{written} is not a grade of paper.",
+            ("Write each paper by itself, " if several else "Write what is printed on its back, ")
+            + 'for example "P320", "CAMI 320" or "JIS 320".',
+        )
     scale, sign, number = {"ANSI": "CAMI"}.get(match[1], match[1]), match[2], int(match[3])
     if sign and scale not in ("", "JIS"):
         raise InputError(argument, f"{written} names two scales.", f'Write "{match[1]} {number}" or "JIS {number}".')
     scale = scale or ("JIS" if sign else "")
     if not scale:
         if number > ALIKE_UP_TO:
-            raise InputError(argument, f"{written} names no scale. {_could_mean(number)}",
-                             f'Look on the back of the paper and write, for example, "P{number}".')  # fmt: skip
+            raise InputError(
+                argument,
+                f"{written} names no scale. {_could_mean(number)}",
+                f'Look on the back of the paper and write, for example, "P{number}".',
+            )
         scale = "P"
     if not _covers(scale, number):
         table = _tables()[scale]
-        raise InputError(argument, f"{written} lies outside the {scale} scale as this course can vouch for it, "
-                         f"{Grade(scale, table[0][0], 0, 0)} to {Grade(scale, table[-1][0], 0, 0)}."
-                         f"{_weakly(scale, number)}",
-                         "Take a paper within it." if number > table[-1][0] or not _covers("P", number) else
-                         f'Coarser grades of the scales are close: write "P{number}".')  # fmt: skip
+        raise InputError(
+            argument,
+            f"{written} lies outside the {scale} scale as this course can vouch for it, "
+            f"{Grade(scale, table[0][0], 0, 0)} to {Grade(scale, table[-1][0], 0, 0)}."
+            f"{_weakly(scale, number)}",
+            "Take a paper within it."
+            if number > table[-1][0] or not _covers("P", number)
+            else f'Coarser grades of the scales are close: write "P{number}".',
+        )
     return _grade(scale, number)
 
 

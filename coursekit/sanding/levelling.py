@@ -14,10 +14,14 @@ from coursekit.sanding.blocks import read_block
 _TERMS = 14
 # Taylor coefficients of G in q², from q⁴ on: below q = 1 the closed form loses its digits.
 _SERIES = [
-    (-1) ** k * (1.5 * 4.0 ** (k + 2) / math.factorial(2 * k + 4) + 4.0 ** (k + 1) / math.factorial(2 * k + 2)
-                 - 3 * 2.0 ** (2 * k + 3) / math.factorial(2 * k + 3))
+    (-1) ** k
+    * (
+        1.5 * 4.0 ** (k + 2) / math.factorial(2 * k + 4)
+        + 4.0 ** (k + 1) / math.factorial(2 * k + 2)
+        - 3 * 2.0 ** (2 * k + 3) / math.factorial(2 * k + 3)
+    )
     for k in range(2, 2 + _TERMS)
-]  # fmt: skip
+]
 
 
 class Choice(NamedTuple):
@@ -102,8 +106,9 @@ def backing_compression(pressure: Real, backing_stiffness: Real) -> Real:
 
 
 @public(gives="amplitude")
-def wave_left(amplitude: Real, removed: Real, block_length: Real, wavelength: Real, pressure: Real,
-              backing_stiffness: Real) -> Real:  # fmt: skip
+def wave_left(
+    amplitude: Real, removed: Real, block_length: Real, wavelength: Real, pressure: Real, backing_stiffness: Real
+) -> Real:
     """Height of a wave after a mean depth of film has been blocked off.
 
     amplitude          (...) m, 0 to 5 mm             before, from the middle to the crest
@@ -119,15 +124,19 @@ def wave_left(amplitude: Real, removed: Real, block_length: Real, wavelength: Re
     in_range("pressure", pressure, 1.0, 1e6)
     yields = backing_compression.si(pressure, backing_stiffness)
     if np.any(np.asarray(amplitude) > np.asarray(yields) * (1 + 1e-9)):
-        raise InputError("amplitude", "the wave is higher than the backing yields, "
-                         f"{float(np.min(yields)) * 1e6:.3g} µm: the block leaves the hollows.",
-                         "Use film_to_level, press harder or take a softer backing.")  # fmt: skip
+        raise InputError(
+            "amplitude",
+            "the wave is higher than the backing yields, "
+            f"{float(np.min(yields)) * 1e6:.3g} µm: the block leaves the hollows.",
+            "Use film_to_level, press harder or take a softer backing.",
+        )
     return amplitude * np.exp(-removed / yields * levelling_factor.si(block_length, wavelength))
 
 
 @public(gives="removed")
-def film_to_level(amplitude: Real, target: Real, block_length: Real, wavelength: Real, pressure: Real,
-                  backing_stiffness: Real) -> Real:  # fmt: skip
+def film_to_level(
+    amplitude: Real, target: Real, block_length: Real, wavelength: Real, pressure: Real, backing_stiffness: Real
+) -> Real:
     """Mean film that it costs to bring a wave down to a target height.
 
     amplitude          (...) m, 0 to 5 mm             before, from the middle to the crest
@@ -153,8 +162,16 @@ MOST_FILM = 1.0  # m: "never", and finite
 
 
 @public(gives={"block_film": "removed", "board_film": "removed"})
-def board_or_block(wavelength: Real, amplitude: Real, target: Real, film: Real, force: Real, block: Any, board: Any,
-                   backing_stiffness: Real) -> Choice:  # fmt: skip
+def board_or_block(
+    wavelength: Real,
+    amplitude: Real,
+    target: Real,
+    film: Real,
+    force: Real,
+    block: Any,
+    board: Any,
+    backing_stiffness: Real,
+) -> Choice:
     """Long board or short block for this wave? What each takes off to level it, under the same hand.
 
     wavelength         m, 50 µm to 10 m             from crest to crest
@@ -169,8 +186,14 @@ def board_or_block(wavelength: Real, amplitude: Real, target: Real, film: Real, 
     ranges.
     Holds as `film_to_level` does: on a flat, or where the board bends to the form. Source: levelling-derived.
     """
-    one_value(wavelength=wavelength, amplitude=amplitude, target=target, film=film, force=force,
-              backing_stiffness=backing_stiffness)  # fmt: skip
+    one_value(
+        wavelength=wavelength,
+        amplitude=amplitude,
+        target=target,
+        film=film,
+        force=force,
+        backing_stiffness=backing_stiffness,
+    )
     in_range("force", force, 0.1, 500.0)
     short, long = read_block(block, "block"), read_block(board, "board")
     if long.length <= short.length:
@@ -185,8 +208,9 @@ def board_or_block(wavelength: Real, amplitude: Real, target: Real, film: Real, 
     if min(by_block, by_board) > film:
         return Choice(by_block, by_board, "neither", f"{text} Neither levels it with the film there: build up.")
     if by_block <= film and by_block < 1.2 * by_board:
-        return Choice(by_block, by_board, "block",
-                      f"{text} The block takes no more film for it, and reaches more places.")  # fmt: skip
+        return Choice(
+            by_block, by_board, "block", f"{text} The block takes no more film for it, and reaches more places."
+        )
     return Choice(by_block, by_board, "board", f"{text} The board does it for less film.")
 
 

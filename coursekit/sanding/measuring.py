@@ -9,8 +9,9 @@ from coursekit.sanding.wear import ease_of, wear_coefficient_measured
 from coursekit.sources import coefficient
 
 
-def removal(film_before: Any, film_after: Any, strokes: Any, grade: Any, block: Any, hardness: Any,
-            force: Any) -> dict[str, Any]:  # fmt: skip
+def removal(
+    film_before: Any, film_after: Any, strokes: Any, grade: Any, block: Any, hardness: Any, force: Any
+) -> dict[str, Any]:
     """Wear coefficient, at the usual hardness and ease of what was sanded and the usual size effect.
 
     Source: preston-1927.
@@ -18,8 +19,9 @@ def removal(film_before: Any, film_after: Any, strokes: Any, grade: Any, block: 
     size = read_block(block)
     removed = difference(film_before, film_after, "film_after", "less than film_before")
     distance = strokes * size.sliding
-    found = wear_coefficient_measured.si(removed, force / size.area, distance, grade, hardness,
-                                         coefficient("size_exponent"), ease_of(hardness))  # fmt: skip
+    found = wear_coefficient_measured.si(
+        removed, force / size.area, distance, grade, hardness, coefficient("size_exponent"), ease_of(hardness)
+    )
     return {"wear_coefficient": found}
 
 

@@ -89,8 +89,17 @@ def _entry(one: Any, film: float, argument: str) -> Entry:
     return thickness
 
 
-def _work(entries: list[Entry], force: Real, block: Block, hardness: Real, film: Real, scratch_factor: Real,
-          wear_coefficient: Real, size_exponent: Real, cutting_ease: Real) -> list[_Work]:  # fmt: skip
+def _work(
+    entries: list[Entry],
+    force: Real,
+    block: Block,
+    hardness: Real,
+    film: Real,
+    scratch_factor: Real,
+    wear_coefficient: Real,
+    size_exponent: Real,
+    cutting_ease: Real,
+) -> list[_Work]:
     """Strokes and film of each step, on drawn coefficients of any shape."""
     done = []
     pressure = force / block.area
@@ -114,16 +123,27 @@ def _work(entries: list[Entry], force: Real, block: Block, hardness: Real, film:
     return done
 
 
-_GIVES = {"strokes": "strokes", "film": "film", "film_left": "film", "scratch_left": "scratch_depth",
-          "grain_ratio": "size_ratio"}  # fmt: skip
+_GIVES = {
+    "strokes": "strokes",
+    "film": "film",
+    "film_left": "film",
+    "scratch_left": "scratch_depth",
+    "grain_ratio": "size_ratio",
+}
 
 
 @public(gives=_GIVES)
-def judge_sequence(grades: Any, force: Real, block: Any, hardness: Real, film: Real,
-                   scratch_factor: Real = coefficient("scratch_factor"),
-                   wear_coefficient: Real = coefficient("wear_coefficient"),
-                   size_exponent: Real = coefficient("size_exponent"),
-                   cutting_ease: Real = 1.0) -> list[Step]:  # fmt: skip
+def judge_sequence(
+    grades: Any,
+    force: Real,
+    block: Any,
+    hardness: Real,
+    film: Real,
+    scratch_factor: Real = coefficient("scratch_factor"),
+    wear_coefficient: Real = coefficient("wear_coefficient"),
+    size_exponent: Real = coefficient("size_exponent"),
+    cutting_ease: Real = 1.0,
+) -> list[Step]:
     """Judge papers in order: how many strokes bury the deepest scratch of the paper before, and is there film for it.
 
     grades            list of one grade each         ["P320", "P600"], with "coat" or "coat 30 µm" between two papers
@@ -142,17 +162,27 @@ def judge_sequence(grades: Any, force: Real, block: Any, hardness: Real, film: R
     Holds for fresh paper on one material; the strokes are an order of magnitude: gauge, 50 strokes, gauge.
     Source: ecv-grind; preston-1927; scratch-calibration; derived-here.
     """
-    return judged("metric", grades, force, block, hardness, film, scratch_factor, wear_coefficient, size_exponent,
-                  cutting_ease)  # fmt: skip
+    return judged(
+        "metric", grades, force, block, hardness, film, scratch_factor, wear_coefficient, size_exponent, cutting_ease
+    )
 
 
-def judged(system: System, grades: Any, force: Real, block: Any, hardness: Real, film: Real,
-           scratch_factor: Real = coefficient("scratch_factor"),
-           wear_coefficient: Real = coefficient("wear_coefficient"),
-           size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> list[Step]:  # fmt: skip
+def judged(
+    system: System,
+    grades: Any,
+    force: Real,
+    block: Any,
+    hardness: Real,
+    film: Real,
+    scratch_factor: Real = coefficient("scratch_factor"),
+    wear_coefficient: Real = coefficient("wear_coefficient"),
+    size_exponent: Real = coefficient("size_exponent"),
+    cutting_ease: Real = 1.0,
+) -> list[Step]:
     """`judge_sequence` in SI, past the door, its reasons in metric or US."""
-    entries, work = _worked(grades, force, block, hardness, film, scratch_factor, wear_coefficient, size_exponent,
-                            cutting_ease)  # fmt: skip
+    entries, work = _worked(
+        grades, force, block, hardness, film, scratch_factor, wear_coefficient, size_exponent, cutting_ease
+    )
     steps: list[Step] = []
     before = under = None  # the paper just before, and the one under the coats since
     for entry, one in zip(entries, work, strict=True):
@@ -166,10 +196,18 @@ def judged(system: System, grades: Any, force: Real, block: Any, hardness: Real,
 
 
 @public(gives={"film": "film", "strokes": "strokes", "removed_volume": "removed_volume"})
-def sequence_cost(grades: Any, force: Real, block: Any, hardness: Real, film: Real, area: Real,
-                  scratch_factor: Real = coefficient("scratch_factor"),
-                  wear_coefficient: Real = coefficient("wear_coefficient"),
-                  size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> Cost:  # fmt: skip
+def sequence_cost(
+    grades: Any,
+    force: Real,
+    block: Any,
+    hardness: Real,
+    film: Real,
+    area: Real,
+    scratch_factor: Real = coefficient("scratch_factor"),
+    wear_coefficient: Real = coefficient("wear_coefficient"),
+    size_exponent: Real = coefficient("size_exponent"),
+    cutting_ease: Real = 1.0,
+) -> Cost:
     """What a sequence of papers costs: film off, strokes over each place, volume of dry film turned to dust.
 
     grades            list of one grade each         as for `judge_sequence`
@@ -186,17 +224,43 @@ def sequence_cost(grades: Any, force: Real, block: Any, hardness: Real, film: Re
     Holds as `judge_sequence` does. Source: ecv-grind; preston-1927; scratch-calibration; derived-here.
     """
     one_value(area=area)
-    _, (taken, strokes) = _worked(grades, force, block, hardness, film, scratch_factor, wear_coefficient,
-                                  size_exponent, cutting_ease, total=True)  # fmt: skip
+    _, (taken, strokes) = _worked(
+        grades,
+        force,
+        block,
+        hardness,
+        film,
+        scratch_factor,
+        wear_coefficient,
+        size_exponent,
+        cutting_ease,
+        total=True,
+    )
     return Cost(taken, strokes, Band(*(end * area for end in taken)))
 
 
-def _worked(grades: Any, force: Real, block: Any, hardness: Real, film: Real, scratch_factor: Real,
-            wear_coefficient: Real, size_exponent: Real, cutting_ease: Real,
-            total: bool = False) -> tuple[list[Entry], Any]:  # fmt: skip
+def _worked(
+    grades: Any,
+    force: Real,
+    block: Any,
+    hardness: Real,
+    film: Real,
+    scratch_factor: Real,
+    wear_coefficient: Real,
+    size_exponent: Real,
+    cutting_ease: Real,
+    total: bool = False,
+) -> tuple[list[Entry], Any]:
     """Check the arguments of a sequence; its entries, and bands for each or of the sums of film and strokes."""
-    one_value(force=force, hardness=hardness, film=film, scratch_factor=scratch_factor,
-              wear_coefficient=wear_coefficient, size_exponent=size_exponent, cutting_ease=cutting_ease)  # fmt: skip
+    one_value(
+        force=force,
+        hardness=hardness,
+        film=film,
+        scratch_factor=scratch_factor,
+        wear_coefficient=wear_coefficient,
+        size_exponent=size_exponent,
+        cutting_ease=cutting_ease,
+    )
     in_range("film", film, 1e-7, 5e-3)
     size = read_block(block)
     hand_pressure(force, size)
@@ -205,10 +269,20 @@ def _worked(grades: Any, force: Real, block: Any, hardness: Real, film: Real, sc
     return entries, band_si(_sums if total else _work, entries, *rest)
 
 
-def _sums(entries: list[Entry], force: Real, block: Block, hardness: Real, film: Real, scratch_factor: Real,
-          wear_coefficient: Real, size_exponent: Real, cutting_ease: Real) -> tuple[Real, Real]:  # fmt: skip
-    steps = _work(entries, force, block, hardness, film, scratch_factor, wear_coefficient, size_exponent,
-                  cutting_ease)  # fmt: skip
+def _sums(
+    entries: list[Entry],
+    force: Real,
+    block: Block,
+    hardness: Real,
+    film: Real,
+    scratch_factor: Real,
+    wear_coefficient: Real,
+    size_exponent: Real,
+    cutting_ease: Real,
+) -> tuple[Real, Real]:
+    steps = _work(
+        entries, force, block, hardness, film, scratch_factor, wear_coefficient, size_exponent, cutting_ease
+    )
     return sum(step.film for step in steps), sum(step.strokes for step in steps)
 
 
@@ -225,11 +299,18 @@ def _coat(film: float, before: Grade | None, work: _Work, system: System) -> Ste
     if before is None:
         verdict, reason = "go", "There is no scratch under it; the papers after it start anew."
     elif spare.middle < 0:
-        verdict, reason = "no", (f"It does not fill the scratches of {before}, "
-                                 f"{_words(scratch, 'scratch_depth', system)} deep.")  # fmt: skip
+        verdict, reason = (
+            "no",
+            (f"It does not fill the scratches of {before}, {_words(scratch, 'scratch_depth', system)} deep."),
+        )
     elif spare.low < 0:
-        verdict, reason = "doubtful", (f"It may not fill the deepest scratches of {before}, up to "
-                                       f"{shown(scratch.high, 'scratch_depth', system)}.")  # fmt: skip
+        verdict, reason = (
+            "doubtful",
+            (
+                f"It may not fill the deepest scratches of {before}, up to "
+                f"{shown(scratch.high, 'scratch_depth', system)}."
+            ),
+        )
     else:
         deep = _words(scratch, "scratch_depth", system)
         verdict, reason = "go", f"It covers the scratches of {before}, {deep} deep; the papers after it start anew."
@@ -266,12 +347,19 @@ def _paper(paper: Grade, before: Grade | None, work: _Work, system: System) -> S
     strokes, film = _words(work.strokes, "strokes", system), _words(work.film, "film", system)
     own = _words(work.scratch_left, "scratch_depth", system)
     if left.middle < 0:
-        verdict, reason = "no", (f"The film is not there: {film} for the old scratches and {own} for its own go "
-                                 "through.")  # fmt: skip
+        verdict, reason = (
+            "no",
+            (f"The film is not there: {film} for the old scratches and {own} for its own go through."),
+        )
     elif ratio is not None and ratio > SHAPING:
         between = " and ".join(papers_between(before, paper))
-        verdict, reason = "no", (f"The step is too large, {ratio:.1f} times in grain: some deep scratches of "
-                                 f"{before} stay easily. Put {between} between.")  # fmt: skip
+        verdict, reason = (
+            "no",
+            (
+                f"The step is too large, {ratio:.1f} times in grain: some deep scratches of "
+                f"{before} stay easily. Put {between} between."
+            ),
+        )
     elif left.low < 0:
         verdict, reason = "doubtful", f"It may go through: {film} of film for the old scratches."
     elif before is None or ratio is None:

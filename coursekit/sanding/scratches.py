@@ -39,8 +39,11 @@ def grade_that_holds(grade: Any, argument: str = "grade") -> Grade:
     """The paper, refused when its grain lies outside what the law of scratches was compared with."""
     paper = read_grade(grade, argument)
     if not FINEST_GRAIN * 0.999 <= paper.grain_size <= COARSEST_GRAIN:
-        raise InputError(argument, f"{paper} has a grain of {paper.grain_size * 1e6:.3g} µm; this holds from 8 to "
-                         "650 µm.", "Take a paper from P30 to P2500.")  # fmt: skip
+        raise InputError(
+            argument,
+            f"{paper} has a grain of {paper.grain_size * 1e6:.3g} µm; this holds from 8 to 650 µm.",
+            "Take a paper from P30 to P2500.",
+        )
     return paper
 
 
@@ -48,14 +51,20 @@ def hand_pressure(force: Real, block: Block) -> Real:
     """Pressure under the block, refused in terms of the force when the law of scratches does not reach there."""
     pressure = block_pressure.si(force, block)
     area = block.area
-    in_range("force", force, LEAST_PRESSURE * area, MOST_PRESSURE * area,
-             "Press harder or take a smaller block; a hand gives 10 to 40 N.")  # fmt: skip
+    in_range(
+        "force",
+        force,
+        LEAST_PRESSURE * area,
+        MOST_PRESSURE * area,
+        "Press harder or take a smaller block; a hand gives 10 to 40 N.",
+    )
     return pressure
 
 
 @public(gives={"mean": "scratch_depth", "deepest": "scratch_depth"})
-def scratch(grade: Any, pressure: Real, hardness: Real,
-            scratch_factor: Real = coefficient("scratch_factor")) -> Scratch:  # fmt: skip
+def scratch(
+    grade: Any, pressure: Real, hardness: Real, scratch_factor: Real = coefficient("scratch_factor")
+) -> Scratch:
     """Depth of the scratches a paper leaves, mean and deepest, with the coefficients at their middle.
 
     grade           one grade, P30 to P2500          paper with its scale
@@ -97,8 +106,9 @@ def scratch_of(paper: Grade, pressure: Real, hardness: Real, scratch_factor: Rea
 
 
 @public(gives={"mean": "scratch_depth", "deepest": "scratch_depth"})
-def scratch_depth(grade: Any, pressure: Real, hardness: Real,
-                  scratch_factor: Real = coefficient("scratch_factor")) -> Scratch:  # fmt: skip
+def scratch_depth(
+    grade: Any, pressure: Real, hardness: Real, scratch_factor: Real = coefficient("scratch_factor")
+) -> Scratch:
     """Depth of the scratches a paper leaves, mean and deepest, each as a band.
 
     grade           one grade, P30 to P2500          paper with its scale
@@ -117,8 +127,13 @@ def scratch_depth(grade: Any, pressure: Real, hardness: Real,
 
 
 @public(gives={"ra": "roughness", "rz": "roughness"})
-def roughness(grade: Any, pressure: Real, hardness: Real, scratch_factor: Real = coefficient("scratch_factor"),
-              rz_to_ra: Real = coefficient("rz_to_ra")) -> Roughness:  # fmt: skip
+def roughness(
+    grade: Any,
+    pressure: Real,
+    hardness: Real,
+    scratch_factor: Real = coefficient("scratch_factor"),
+    rz_to_ra: Real = coefficient("rz_to_ra"),
+) -> Roughness:
     """Roughness across the scratches of a sanded film, from the depth of the grooves.
 
     grade           one grade, P30 to P2500          paper with its scale

@@ -61,8 +61,11 @@ def dip_left(scratch_depth: Real, volume_solids: Real) -> Real:
 
 
 @public(gives="scratch_depth")
-def show_through(scratch_depth: Real, base_solids: Real = coefficient("base_solids"),
-                 clear_solids: Real = coefficient("clear_solids")) -> Real:  # fmt: skip
+def show_through(
+    scratch_depth: Real,
+    base_solids: Real = coefficient("base_solids"),
+    clear_solids: Real = coefficient("clear_solids"),
+) -> Real:
     """Dip that a scratch under base and clear leaves in the clear.
 
     scratch_depth  (...) m, 0 to 1 mm        under the base
@@ -76,8 +79,16 @@ def show_through(scratch_depth: Real, base_solids: Real = coefficient("base_soli
     return scratch_depth * (1 - base_solids) * (1 - clear_solids)
 
 
-def _recoat(force: Real, block: Block, paper: Grade, last: Grade, hardness: Real, recoat_margin: Real,
-            surfacer_solids: Real, scratch_factor: Real) -> tuple[Real, Real, Real]:  # fmt: skip
+def _recoat(
+    force: Real,
+    block: Block,
+    paper: Grade,
+    last: Grade,
+    hardness: Real,
+    recoat_margin: Real,
+    surfacer_solids: Real,
+    scratch_factor: Real,
+) -> tuple[Real, Real, Real]:
     pressure = force / block.area
     fill = scratch_of(paper, pressure, hardness, scratch_factor).deepest
     sanding = fill * (1 - surfacer_solids) + scratch_of(last, pressure, hardness, scratch_factor).deepest
@@ -85,9 +96,16 @@ def _recoat(force: Real, block: Block, paper: Grade, last: Grade, hardness: Real
 
 
 @public(gives={"film": "film", "fill": "scratch_depth", "sanding": "scratch_depth"})
-def thinnest_recoat(grade: Any, finish_grade: Any, force: Real, block: Any, hardness: Real, recoat_margin: Real = 2.0,
-                    surfacer_solids: Real = coefficient("surfacer_solids"),
-                    scratch_factor: Real = coefficient("scratch_factor")) -> Recoat:  # fmt: skip
+def thinnest_recoat(
+    grade: Any,
+    finish_grade: Any,
+    force: Real,
+    block: Any,
+    hardness: Real,
+    recoat_margin: Real = 2.0,
+    surfacer_solids: Real = coefficient("surfacer_solids"),
+    scratch_factor: Real = coefficient("scratch_factor"),
+) -> Recoat:
     """How thin may the recoat be and still hide the scratches of a paper, with a last sanding to come?
 
     grade            one grade, P30 to P2500      paper whose scratches it must hide, with its scale
@@ -104,24 +122,45 @@ def thinnest_recoat(grade: Any, finish_grade: Any, force: Real, block: Any, hard
     Holds as `scratch_depth` does; what it must level of waves comes on top.
     Source: scratch-calibration; shrinking-film.
     """
-    one_value(force=force, hardness=hardness, recoat_margin=recoat_margin, surfacer_solids=surfacer_solids,
-              scratch_factor=scratch_factor)  # fmt: skip
+    one_value(
+        force=force,
+        hardness=hardness,
+        recoat_margin=recoat_margin,
+        surfacer_solids=surfacer_solids,
+        scratch_factor=scratch_factor,
+    )
     paper, last = grade_that_holds(grade), grade_that_holds(finish_grade, "finish_grade")
     size = read_block(block)
     hand_pressure(force, size)
-    film, fill, sanding = band_si(_recoat, force, size, paper, last, hardness, recoat_margin, surfacer_solids,
-                                      scratch_factor)  # fmt: skip
+    film, fill, sanding = band_si(
+        _recoat, force, size, paper, last, hardness, recoat_margin, surfacer_solids, scratch_factor
+    )
     words = shown_band(film.low, film.high, "film")
     if film.high <= LEAST_COAT:
-        return Recoat(film, fill, sanding, "one thin coat",
-                      f"{words} of dry film hide {paper} and bear {last}: the thinnest coat that a gun lays even, "
-                      f"{shown(LEAST_COAT, 'film')}, is enough.")  # fmt: skip
+        return Recoat(
+            film,
+            fill,
+            sanding,
+            "one thin coat",
+            f"{words} of dry film hide {paper} and bear {last}: the thinnest coat that a gun lays even, "
+            f"{shown(LEAST_COAT, 'film')}, is enough.",
+        )
     if film.high <= MOST_COAT:
-        return Recoat(film, fill, sanding, "one thin coat",
-                      f"{words} of dry film hide {paper} and bear {last}: lay one thin coat of at least "
-                      f"{shown(film.high, 'film', digits=2)}.")  # fmt: skip
-    return Recoat(film, fill, sanding, "more than a thin coat",
-                  f"It may take {words} of dry film to hide {paper}: sand finer first, or build.")  # fmt: skip
+        return Recoat(
+            film,
+            fill,
+            sanding,
+            "one thin coat",
+            f"{words} of dry film hide {paper} and bear {last}: lay one thin coat of at least "
+            f"{shown(film.high, 'film', digits=2)}.",
+        )
+    return Recoat(
+        film,
+        fill,
+        sanding,
+        "more than a thin coat",
+        f"It may take {words} of dry film to hide {paper}: sand finer first, or build.",
+    )
 
 
 # --- gloss and waves ---------------------------------------------------------------------------------------
@@ -214,17 +253,32 @@ def polishing_budget(clear_film: Real, removed: Real) -> Budget:
     one_value(clear_film=clear_film, removed=removed)
     left = clear_film - removed
     if left < 0:
-        raise InputError("removed", f"{shown(removed, 'removed')} is more than the clear there, "
-                         f"{shown(clear_film, 'film')}.", "It goes through to the base: clear it again.")  # fmt: skip
+        raise InputError(
+            "removed",
+            f"{shown(removed, 'removed')} is more than the clear there, {shown(clear_film, 'film')}.",
+            "It goes through to the base: clear it again.",
+        )
     limits = {key: row["micrometres"] * 1e-6 for key, row in load_data("polishing_limits").items()}
     close = 1 + 1e-9
     if left * close < limits["keep"]:
-        return Budget(left, "fail", f"{shown(left, 'film')} of clear are left; less than "
-                      f"{shown(limits['keep'], 'film')} keeps too little ultraviolet out: clear again.")  # fmt: skip
+        return Budget(
+            left,
+            "fail",
+            f"{shown(left, 'film')} of clear are left; less than "
+            f"{shown(limits['keep'], 'film')} keeps too little ultraviolet out: clear again.",
+        )
     if removed > limits["fail"] * close:
-        return Budget(left, "fail", f"{shown(removed, 'removed')} off is more than "
-                      f"{shown(limits['fail'], 'removed')}: the clear may fail early. Clear it again.")  # fmt: skip
+        return Budget(
+            left,
+            "fail",
+            f"{shown(removed, 'removed')} off is more than "
+            f"{shown(limits['fail'], 'removed')}: the clear may fail early. Clear it again.",
+        )
     if removed > limits["warn"] * close:
-        return Budget(left, "warn", f"{shown(removed, 'removed')} off is over the stricter limit of "
-                      f"{shown(limits['warn'], 'removed')}: stop here, and measure.")  # fmt: skip
+        return Budget(
+            left,
+            "warn",
+            f"{shown(removed, 'removed')} off is over the stricter limit of "
+            f"{shown(limits['warn'], 'removed')}: stop here, and measure.",
+        )
     return Budget(left, "go", f"{shown(left, 'film')} of clear are left.")

@@ -20,8 +20,9 @@ _LIFE = math.log((1 - DULL_SHARE) / (CHANGED_AT - DULL_SHARE))  # dulling distan
 LIFE_SHARPNESS = DULL_SHARE + (1 - CHANGED_AT) / _LIFE  # mean rate over a paper's life, over the fresh one
 
 
-def wear_rate_of(paper: Grade, hardness: Real, wear_coefficient: Real, size_exponent: Real,
-                 cutting_ease: Real = 1.0) -> Real:  # fmt: skip
+def wear_rate_of(
+    paper: Grade, hardness: Real, wear_coefficient: Real, size_exponent: Real, cutting_ease: Real = 1.0
+) -> Real:
     """The law itself, for arrays of any shape."""
     size_effect = (paper.grain_size / REFERENCE_GRAIN) ** np.maximum(size_exponent, 0.0)
     return wear_coefficient * cutting_ease * size_effect / hardness
@@ -46,9 +47,13 @@ def mean_sharpness(distance: Real, life: Real) -> Real:
 
 
 @public(gives="wear_rate")
-def wear_rate(grade: Any, hardness: Real, wear_coefficient: Real = coefficient("wear_coefficient"),
-              size_exponent: Real = coefficient("size_exponent"),
-              cutting_ease: Real = 1.0) -> Real:  # fmt: skip
+def wear_rate(
+    grade: Any,
+    hardness: Real,
+    wear_coefficient: Real = coefficient("wear_coefficient"),
+    size_exponent: Real = coefficient("size_exponent"),
+    cutting_ease: Real = 1.0,
+) -> Real:
     """Depth taken off per pressure and sliding distance: Preston's coefficient.
 
     grade             one grade                      paper with its scale
@@ -64,10 +69,17 @@ def wear_rate(grade: Any, hardness: Real, wear_coefficient: Real = coefficient("
 
 
 @public(gives="removed")
-def removal(pressure: Real, distance: Real, grade: Any, hardness: Real, used_distance: Real = 0.0,
-            dulling_distance: Real | None = None, wear_coefficient: Real = coefficient("wear_coefficient"),
-            size_exponent: Real = coefficient("size_exponent"),
-            cutting_ease: Real = 1.0) -> Real:  # fmt: skip
+def removal(
+    pressure: Real,
+    distance: Real,
+    grade: Any,
+    hardness: Real,
+    used_distance: Real = 0.0,
+    dulling_distance: Real | None = None,
+    wear_coefficient: Real = coefficient("wear_coefficient"),
+    size_exponent: Real = coefficient("size_exponent"),
+    cutting_ease: Real = 1.0,
+) -> Real:
     """Depth of film taken off where a block slid over it.
 
     pressure          (...) Pa, 0 to 1 MPa           under the block
@@ -95,12 +107,17 @@ def removal(pressure: Real, distance: Real, grade: Any, hardness: Real, used_dis
 
 
 @public(gives="paper_life")
-def paper_life(force: Real, block: Any, grade: Any, hardness: Real,
-               paper_capacity: Real = coefficient("paper_capacity"),
-               blunting_distance: Real = coefficient("blunting_distance"),
-               wear_coefficient: Real = coefficient("wear_coefficient"),
-               size_exponent: Real = coefficient("size_exponent"),
-               cutting_ease: Real = 1.0) -> Real:  # fmt: skip
+def paper_life(
+    force: Real,
+    block: Any,
+    grade: Any,
+    hardness: Real,
+    paper_capacity: Real = coefficient("paper_capacity"),
+    blunting_distance: Real = coefficient("blunting_distance"),
+    wear_coefficient: Real = coefficient("wear_coefficient"),
+    size_exponent: Real = coefficient("size_exponent"),
+    cutting_ease: Real = 1.0,
+) -> Real:
     """Distance that a piece of paper slides until it cuts half as fast as fresh: full of dust, or blunt.
 
     force              (...) N, 0.1 to 500            of the hand
@@ -131,11 +148,20 @@ class Work(NamedTuple):
 
 
 @public(gives={"time": "time", "pieces": "pieces"})
-def sanding_work(removed: Real, area: Real, force: Real, block: Any, grade: Any, hardness: Real,
-                 hand_speed: Real = coefficient("hand_speed"), paper_capacity: Real = coefficient("paper_capacity"),
-                 blunting_distance: Real = coefficient("blunting_distance"),
-                 wear_coefficient: Real = coefficient("wear_coefficient"),
-                 size_exponent: Real = coefficient("size_exponent"), cutting_ease: Real = 1.0) -> Work:  # fmt: skip
+def sanding_work(
+    removed: Real,
+    area: Real,
+    force: Real,
+    block: Any,
+    grade: Any,
+    hardness: Real,
+    hand_speed: Real = coefficient("hand_speed"),
+    paper_capacity: Real = coefficient("paper_capacity"),
+    blunting_distance: Real = coefficient("blunting_distance"),
+    wear_coefficient: Real = coefficient("wear_coefficient"),
+    size_exponent: Real = coefficient("size_exponent"),
+    cutting_ease: Real = 1.0,
+) -> Work:
     """How long it takes to sand so much off by hand, and how many pieces of paper, each changed when it is worn.
 
     removed            (...) m, 0 to 5 mm             depth to take off, the mean over the area
@@ -164,9 +190,15 @@ def sanding_work(removed: Real, area: Real, force: Real, block: Any, grade: Any,
 
 
 @public(gives="wear_coefficient")
-def wear_coefficient_measured(removed: Real, pressure: Real, distance: Real, grade: Any, hardness: Real,
-                              size_exponent: Real = coefficient("size_exponent"),
-                              cutting_ease: Real = 1.0) -> Real:  # fmt: skip
+def wear_coefficient_measured(
+    removed: Real,
+    pressure: Real,
+    distance: Real,
+    grade: Any,
+    hardness: Real,
+    size_exponent: Real = coefficient("size_exponent"),
+    cutting_ease: Real = 1.0,
+) -> Real:
     """Wear coefficient that a gauge before and after sanding says; the way back of `removal`.
 
     removed        (...) m, 0 to 5 mm             film before less film after
@@ -186,10 +218,16 @@ def wear_coefficient_measured(removed: Real, pressure: Real, distance: Real, gra
 
 
 @public(gives="strokes")
-def strokes_to_remove(removed: Real, force: Real, block: Any, grade: Any, hardness: Real,
-                      wear_coefficient: Real = coefficient("wear_coefficient"),
-                      size_exponent: Real = coefficient("size_exponent"),
-                      cutting_ease: Real = 1.0) -> Real:  # fmt: skip
+def strokes_to_remove(
+    removed: Real,
+    force: Real,
+    block: Any,
+    grade: Any,
+    hardness: Real,
+    wear_coefficient: Real = coefficient("wear_coefficient"),
+    size_exponent: Real = coefficient("size_exponent"),
+    cutting_ease: Real = 1.0,
+) -> Real:
     """Strokes over each place that take a given depth off.
 
     removed           (...) m, 0 to 5 mm             depth to take off
@@ -211,10 +249,15 @@ def strokes_to_remove(removed: Real, force: Real, block: Any, grade: Any, hardne
 
 
 @public(gives="removed_volume")
-def removed_volume(force: Real, travel: Real, grade: Any, hardness: Real,
-                   wear_coefficient: Real = coefficient("wear_coefficient"),
-                   size_exponent: Real = coefficient("size_exponent"),
-                   cutting_ease: Real = 1.0) -> Real:  # fmt: skip
+def removed_volume(
+    force: Real,
+    travel: Real,
+    grade: Any,
+    hardness: Real,
+    wear_coefficient: Real = coefficient("wear_coefficient"),
+    size_exponent: Real = coefficient("size_exponent"),
+    cutting_ease: Real = 1.0,
+) -> Real:
     """Volume of film turned to dust: it depends on force and travel, not on the block.
 
     force             (...) N, 0 to 500              of the hand
@@ -244,10 +287,18 @@ def orbital_speed(orbit: Real, rotation: Real) -> Real:
 
 
 @public(gives="removed")
-def machine_removal(force: Real, block: Any, orbit: Real, rotation: Real, time: Real, grade: Any, hardness: Real,
-                    wear_coefficient: Real = coefficient("wear_coefficient"),
-                    size_exponent: Real = coefficient("size_exponent"),
-                    cutting_ease: Real = 1.0) -> Real:  # fmt: skip
+def machine_removal(
+    force: Real,
+    block: Any,
+    orbit: Real,
+    rotation: Real,
+    time: Real,
+    grade: Any,
+    hardness: Real,
+    wear_coefficient: Real = coefficient("wear_coefficient"),
+    size_exponent: Real = coefficient("size_exponent"),
+    cutting_ease: Real = 1.0,
+) -> Real:
     """Depth that an orbital machine takes off under its pad while it stands on one place.
 
     force             (...) N, 0 to 500              of the hand and the machine's weight

@@ -34,8 +34,15 @@ def mach_of(ratio: Real) -> Real:
     return np.minimum(np.sqrt(5 * (np.power(np.maximum(ratio, 1.0), 2 / 7) - 1)), 1.0)
 
 
-@public(gives={"mach": "mach", "speed": "jet_speed", "air_use": "air_use_per_area", "mass_flow": "air_mass_flux",
-               "density": "jet_density"})  # fmt: skip
+@public(
+    gives={
+        "mach": "mach",
+        "speed": "jet_speed",
+        "air_use": "air_use_per_area",
+        "mass_flow": "air_mass_flux",
+        "density": "jet_density",
+    }
+)
 def cap_jet(gauge_pressure: Real, temperature: Real, atmospheric_pressure: Real = ATMOSPHERE) -> CapJet:
     """The air jet of a cap: how fast it is and how much air each square millimetre of open hole takes.
 
@@ -68,9 +75,12 @@ def pressure_at_altitude(altitude: Real) -> Real:
 
 
 @public(gives="air_use")
-def gun_air_use(cap_pressure: Real, cap_area: Real = coefficient("cap_area"),
-                temperature: Real = ROOM_TEMPERATURE,
-                atmospheric_pressure: Real = ATMOSPHERE) -> Real:  # fmt: skip
+def gun_air_use(
+    cap_pressure: Real,
+    cap_area: Real = coefficient("cap_area"),
+    temperature: Real = ROOM_TEMPERATURE,
+    atmospheric_pressure: Real = ATMOSPHERE,
+) -> Real:
     """Free air that the gun takes while the trigger is pulled.
 
     cap_pressure          (...) Pa, 0 to 3.5 bar gauge  at the cap
@@ -90,8 +100,9 @@ def _flow_factor(ratio: Real) -> Real:
 
 
 @public(gives="passage_ratio")
-def passages_from_reading(gun_inlet_pressure: Real, cap_pressure: Real,
-                          atmospheric_pressure: Real = ATMOSPHERE) -> Real:  # fmt: skip
+def passages_from_reading(
+    gun_inlet_pressure: Real, cap_pressure: Real, atmospheric_pressure: Real = ATMOSPHERE
+) -> Real:
     """How wide the gun's own passages are beside the holes of its cap, from one pair of readings.
 
     gun_inlet_pressure    (...) Pa, 0 to 3.5 bar gauge  at the gun's inlet, trigger pulled
@@ -102,14 +113,20 @@ def passages_from_reading(gun_inlet_pressure: Real, cap_pressure: Real,
     Holds for two restrictions in series. Source: series-restrictions.
     """
     if np.any(np.greater_equal(cap_pressure, gun_inlet_pressure)) or np.any(np.equal(cap_pressure, 0)):
-        raise InputError("cap_pressure", "must lie between nothing and the pressure at the inlet.",
-                         "Read both with the trigger pulled.")  # fmt: skip
+        raise InputError(
+            "cap_pressure",
+            "must lie between nothing and the pressure at the inlet.",
+            "Read both with the trigger pulled.",
+        )
     inlet, cap = gun_inlet_pressure + atmospheric_pressure, cap_pressure + atmospheric_pressure
     through = inlet * _flow_factor(inlet / cap)
     ratio = cap * _flow_factor(cap / atmospheric_pressure) / np.maximum(through, 1e-9 * inlet)
     if np.any((ratio < 0.99 * _LEAST_RATIO) | (ratio > 1.01 * _MOST_RATIO)):
-        raise InputError("cap_pressure", "stands to the pressure at the inlet as in no gun: too near or too far off.",
-                         "Read both again with the trigger pulled, and mind the units.")  # fmt: skip
+        raise InputError(
+            "cap_pressure",
+            "stands to the pressure at the inlet as in no gun: too near or too far off.",
+            "Read both again with the trigger pulled, and mind the units.",
+        )
     return ratio
 
 
@@ -151,8 +168,11 @@ def solve_rising(function: Callable[[Real], Real], target: Real, high: Real) -> 
 
 
 @public(gives="cap_pressure")
-def pressure_at_cap(gun_inlet_pressure: Real, passage_ratio: Real = coefficient("passage_ratio"),
-                    atmospheric_pressure: Real = ATMOSPHERE) -> Real:  # fmt: skip
+def pressure_at_cap(
+    gun_inlet_pressure: Real,
+    passage_ratio: Real = coefficient("passage_ratio"),
+    atmospheric_pressure: Real = ATMOSPHERE,
+) -> Real:
     """Pressure at the air cap from the pressure at the gun's inlet, trigger pulled.
 
     gun_inlet_pressure    (...) Pa, 0 to 3.5 bar gauge
@@ -162,13 +182,15 @@ def pressure_at_cap(gun_inlet_pressure: Real, passage_ratio: Real = coefficient(
     Holds for two restrictions in series with the fan fully open; one pair of readings sets the ratio.
     Source: series-restrictions.
     """
-    return solve_rising(lambda cap: inlet_for(cap, passage_ratio, atmospheric_pressure), gun_inlet_pressure,
-                        gun_inlet_pressure)  # fmt: skip
+    return solve_rising(
+        lambda cap: inlet_for(cap, passage_ratio, atmospheric_pressure), gun_inlet_pressure, gun_inlet_pressure
+    )
 
 
 @public(gives="gun_inlet_pressure")
-def inlet_for_cap(cap_pressure: Real, passage_ratio: Real = coefficient("passage_ratio"),
-                  atmospheric_pressure: Real = ATMOSPHERE) -> Real:  # fmt: skip
+def inlet_for_cap(
+    cap_pressure: Real, passage_ratio: Real = coefficient("passage_ratio"), atmospheric_pressure: Real = ATMOSPHERE
+) -> Real:
     """Pressure to set at the gun's inlet, trigger pulled, for a pressure at the air cap.
 
     cap_pressure          (...) Pa, 0 to 3.5 bar gauge
@@ -199,13 +221,16 @@ def hvlp_check(cap_pressure: Real) -> str:
         verdict = "is next to nothing: one rule asks for 0.1 psi at least, and no paint breaks up there."
     else:
         verdict = f"is not above {limit}, the pressure that the HVLP definition names at the cap."
-    return (f"{reading} {verdict} The gauge at the inlet does not tell this: it takes a test cap. "
-            "What may be sprayed, where and with what gun is for your local rules.")  # fmt: skip
+    return (
+        f"{reading} {verdict} The gauge at the inlet does not tell this: it takes a test cap. "
+        "What may be sprayed, where and with what gun is for your local rules."
+    )
 
 
 @public(gives="actual_flow")
-def actual_flow(flow: Real, gauge_pressure: Real, temperature: Real = ROOM_TEMPERATURE,
-                atmospheric_pressure: Real = ATMOSPHERE) -> Real:  # fmt: skip
+def actual_flow(
+    flow: Real, gauge_pressure: Real, temperature: Real = ROOM_TEMPERATURE, atmospheric_pressure: Real = ATMOSPHERE
+) -> Real:
     """Volume that a flow of free air takes at the pressure it is at.
 
     flow                  (...) m³/s, 0 to 5000 L/min   free air (20 °C, 1 atm)

@@ -91,12 +91,26 @@ def _read_off(rising: np.ndarray, values: np.ndarray, at: Real) -> Real:
     return (y0 + np.clip(share, 0.0, 1.0) * (y1 - y0))[..., 0]
 
 
-@public(gives={"receiver_pressure": "from_pressure", "gun_inlet_pressure": "gun_inlet_pressure",
-               "cap_pressure": "cap_pressure", "air_use": "air_use"})  # fmt: skip
-def trigger_pull(time: Real, receiver_volume: Real, from_pressure: Real, delivery: Real, regulator_pressure: Real,
-                 length: Real, bore: Real, passage_ratio: Real = coefficient("passage_ratio"),
-                 cap_area: Real = coefficient("cap_area"),
-                 hose_factor: Real = coefficient("hose_factor")) -> TriggerPull:  # fmt: skip
+@public(
+    gives={
+        "receiver_pressure": "from_pressure",
+        "gun_inlet_pressure": "gun_inlet_pressure",
+        "cap_pressure": "cap_pressure",
+        "air_use": "air_use",
+    }
+)
+def trigger_pull(
+    time: Real,
+    receiver_volume: Real,
+    from_pressure: Real,
+    delivery: Real,
+    regulator_pressure: Real,
+    length: Real,
+    bore: Real,
+    passage_ratio: Real = coefficient("passage_ratio"),
+    cap_area: Real = coefficient("cap_area"),
+    hose_factor: Real = coefficient("hose_factor"),
+) -> TriggerPull:
     """Pressure at receiver, gun and cap, and the air used, while the trigger is held.
 
     time                (...) s, 0 s to 40 d            since it was pulled
@@ -119,16 +133,25 @@ def trigger_pull(time: Real, receiver_volume: Real, from_pressure: Real, deliver
     cap = _read_off(fall.time, fall.cap, time)
     drain = np.maximum(line.use(cap) - delivery, 0.0)
     steady = from_pressure - np.minimum(time, fall.steady) * np.where(np.isfinite(fall.steady), drain, 0.0) * (
-        ATMOSPHERE / receiver_volume)  # fmt: skip
+        ATMOSPHERE / receiver_volume
+    )
     receiver = np.where(np.less(time, fall.steady), steady, line.hose_inlet(cap))[()]
     return TriggerPull(receiver, line.inlet(cap), cap, line.use(cap))
 
 
 @public(gives="trigger_duration")
-def time_until_low(lowest_cap_pressure: Real, receiver_volume: Real, from_pressure: Real, delivery: Real,
-                   regulator_pressure: Real, length: Real, bore: Real,
-                   passage_ratio: Real = coefficient("passage_ratio"), cap_area: Real = coefficient("cap_area"),
-                   hose_factor: Real = coefficient("hose_factor")) -> Real:  # fmt: skip
+def time_until_low(
+    lowest_cap_pressure: Real,
+    receiver_volume: Real,
+    from_pressure: Real,
+    delivery: Real,
+    regulator_pressure: Real,
+    length: Real,
+    bore: Real,
+    passage_ratio: Real = coefficient("passage_ratio"),
+    cap_area: Real = coefficient("cap_area"),
+    hose_factor: Real = coefficient("hose_factor"),
+) -> Real:
     """How long the trigger can be held before the pressure at the cap is too low to paint with.
 
     lowest_cap_pressure  (...) Pa, 0 to 3.5 bar gauge    lowest at which you like the pattern

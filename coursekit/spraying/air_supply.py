@@ -29,8 +29,14 @@ def squared_loss(flow: Real, length: Real, bore: Real, temperature: Real = ROOM_
 
 
 @public(gives={"smooth": "pressure_loss", "high": "pressure_loss"})
-def hose_loss(flow: Real, length: Real, bore: Real, inlet_pressure: Real, couplers: Real = 0.0,
-              coupler_length: Real = coefficient("coupler_length")) -> HoseLoss:  # fmt: skip
+def hose_loss(
+    flow: Real,
+    length: Real,
+    bore: Real,
+    inlet_pressure: Real,
+    couplers: Real = 0.0,
+    coupler_length: Real = coefficient("coupler_length"),
+) -> HoseLoss:
     """Pressure that an air hose loses, as a pair that brackets real hoses.
 
     flow            (...) m³/s, 0 to 5000 L/min   free air (20 °C, 1 atm)
@@ -52,8 +58,11 @@ def hose_loss(flow: Real, length: Real, bore: Real, inlet_pressure: Real, couple
     # The outlet can be neither below the open air nor faster than sound in a pipe at steady temperature.
     least_squared = np.maximum(ATMOSPHERE**2, mass_flux**2 * AIR_GAS * ROOM_TEMPERATURE)
     if np.any(after_squared < least_squared):
-        raise InputError("flow", "is more than this hose can carry from that pressure: no solution.",
-                         "Take a wider or shorter hose, more pressure at its inlet, or less air.")  # fmt: skip
+        raise InputError(
+            "flow",
+            "is more than this hose can carry from that pressure: no solution.",
+            "Take a wider or shorter hose, more pressure at its inlet, or less air.",
+        )
     smooth = before - np.sqrt(after_squared)
     empirical = 1.6e12 * length * flow**1.85 / ((bore * 1e3) ** 5 * before / 1e3) * 1e3
     return HoseLoss(smooth, np.minimum(np.maximum(empirical, smooth), inlet_pressure))
@@ -62,14 +71,18 @@ def hose_loss(flow: Real, length: Real, bore: Real, inlet_pressure: Real, couple
 def _falls(from_pressure: Real, to_pressure: Real) -> Real:
     """How far the receiver falls; refused when it would rise."""
     if np.any(np.greater(to_pressure, from_pressure)):
-        raise InputError("to_pressure", "is above from_pressure, so the receiver would have to rise.",
-                         "Swap the two, or ask for the time to fill.")  # fmt: skip
+        raise InputError(
+            "to_pressure",
+            "is above from_pressure, so the receiver would have to rise.",
+            "Swap the two, or ask for the time to fill.",
+        )
     return from_pressure - to_pressure
 
 
 @public(gives="trigger_duration")
-def trigger_time(receiver_volume: Real, from_pressure: Real, to_pressure: Real, air_use: Real,
-                 delivery: Real) -> Real:  # fmt: skip
+def trigger_time(
+    receiver_volume: Real, from_pressure: Real, to_pressure: Real, air_use: Real, delivery: Real
+) -> Real:
     """How long the trigger can be pulled while the receiver falls from one pressure to another.
 
     receiver_volume  (...) m³, 0.5 to 5000 L
@@ -118,8 +131,9 @@ def delivery_from_fill(receiver_volume: Real, from_pressure: Real, to_pressure: 
 
 def _rises(from_pressure: Real, to_pressure: Real) -> Real:
     if np.any(np.less(to_pressure, from_pressure)):
-        raise InputError("to_pressure", "is below from_pressure, so the receiver would have to fall.",
-                         "Swap the two.")  # fmt: skip
+        raise InputError(
+            "to_pressure", "is below from_pressure, so the receiver would have to fall.", "Swap the two."
+        )
     return to_pressure - from_pressure
 
 

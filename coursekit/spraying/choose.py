@@ -59,34 +59,60 @@ def read_setting(value: Any, argument: str) -> Setting:
 def known_fields(given: Mapping[Any, Any], argument: str) -> None:
     for field in given:
         if field not in Setting._fields:
-            raise InputError(argument, f"has no {str(field)[:40]!r} to set.",
-                             "It has: " + ", ".join(Setting._fields) + ".")  # fmt: skip
+            raise InputError(
+                argument, f"has no {str(field)[:40]!r} to set.", "It has: " + ", ".join(Setting._fields) + "."
+            )
 
 
 def gun_coefficients(measured: Any) -> dict[str, Any]:
     """The uncertain numbers of `spray_setting`, with the learner's own in their place."""
-    ours = {name: p.default for name, p in inspect.signature(spray_setting.si).parameters.items()
-            if isinstance(p.default, Coefficient)}  # fmt: skip
+    ours = {
+        name: p.default
+        for name, p in inspect.signature(spray_setting.si).parameters.items()
+        if isinstance(p.default, Coefficient)
+    }
     if measured is None:
         return ours
     if not isinstance(measured, Mapping):
         raise InputError("measured", "is not a table of measured coefficients.", "Give {name: coefficient}.")
     for name, value in measured.items():
         if name not in ours:
-            raise InputError("measured", f"{str(name)[:40]!r} is not a coefficient of the gun.",
-                             "It takes: " + ", ".join(ours) + ".")  # fmt: skip
+            raise InputError(
+                "measured",
+                f"{str(name)[:40]!r} is not a coefficient of the gun.",
+                "It takes: " + ", ".join(ours) + ".",
+            )
         ours[name] = value if isinstance(value, Coefficient) else read(value, name)
         if np.ndim(ours[name]):
             raise InputError("measured", f"{name} is a list.", "Give one value.")
     return ours
 
 
-@public(gives={"mist": "film_ratio", "past_edge": "film_ratio", "passes": "film_ratio", "texture": "film_ratio",
-               "less_mist": "sample_share", "less_past_edge": "sample_share", "less_of_both": "sample_share",
-               "more_passes": "sample_share", "coarser": "sample_share", "same": "sample_share"})  # fmt: skip
-def compare_settings(first: Any, second: Any, tip_bore: Real, kinematic_viscosity: Real, density: Real,
-                     volume_solids: Real, panel_width: Real, panel_height: Real,
-                     measured: Any = None) -> Compared:  # fmt: skip
+@public(
+    gives={
+        "mist": "film_ratio",
+        "past_edge": "film_ratio",
+        "passes": "film_ratio",
+        "texture": "film_ratio",
+        "less_mist": "sample_share",
+        "less_past_edge": "sample_share",
+        "less_of_both": "sample_share",
+        "more_passes": "sample_share",
+        "coarser": "sample_share",
+        "same": "sample_share",
+    }
+)
+def compare_settings(
+    first: Any,
+    second: Any,
+    tip_bore: Real,
+    kinematic_viscosity: Real,
+    density: Real,
+    volume_solids: Real,
+    panel_width: Real,
+    panel_height: Real,
+    measured: Any = None,
+) -> Compared:
     """Two settings with one gun and paint, per gram landed and at equal dry film, over all the gun may be.
 
     first                record                     a Setting, or a mapping of its fields
@@ -105,13 +131,27 @@ def compare_settings(first: Any, second: Any, tip_bore: Real, kinematic_viscosit
     Raises InputError for a wrong unit, an unknown field or a list, RangeError out of those ranges.
     Holds as `spray_setting` does. Source: derived-here.
     """
-    one_of_each(tip_bore=tip_bore, kinematic_viscosity=kinematic_viscosity, density=density,
-              volume_solids=volume_solids, panel_width=panel_width, panel_height=panel_height)  # fmt: skip
+    one_of_each(
+        tip_bore=tip_bore,
+        kinematic_viscosity=kinematic_viscosity,
+        density=density,
+        volume_solids=volume_solids,
+        panel_width=panel_width,
+        panel_height=panel_height,
+    )
     gun = sampled(measured)
-    paint = {"tip_bore": tip_bore, "kinematic_viscosity": kinematic_viscosity, "density": density,
-             "volume_solids": volume_solids, "panel_width": panel_width, "panel_height": panel_height}  # fmt: skip
-    a, b = (spray_setting.si(**read_setting(value, argument)._asdict(), **paint, **gun)
-            for value, argument in ((first, "first"), (second, "second")))  # fmt: skip
+    paint = {
+        "tip_bore": tip_bore,
+        "kinematic_viscosity": kinematic_viscosity,
+        "density": density,
+        "volume_solids": volume_solids,
+        "panel_width": panel_width,
+        "panel_height": panel_height,
+    }
+    a, b = (
+        spray_setting.si(**read_setting(value, argument)._asdict(), **paint, **gun)
+        for value, argument in ((first, "first"), (second, "second"))
+    )
     return compared(a, b)
 
 

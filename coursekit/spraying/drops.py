@@ -51,8 +51,12 @@ def _printed(ratio: Real) -> Real:
 
 
 def _kim_marshall(s: Spray, viscous: Callable[[Real], Real] = _bent) -> Real:
-    first = (5.36e-3 * s.surface_tension**0.41 * s.viscosity**0.32
-             / ((s.air_density * s.speed**2) ** 0.57 * s.area**0.36 * s.density**0.16))  # fmt: skip
+    first = (
+        5.36e-3
+        * s.surface_tension**0.41
+        * s.viscosity**0.32
+        / ((s.air_density * s.speed**2) ** 0.57 * s.area**0.36 * s.density**0.16)
+    )
     pull = (s.viscosity**2 / (s.density * s.surface_tension)) ** 0.17
     return first + 3.44e-3 * pull * viscous(s.ratio) / s.speed**0.54
 
@@ -66,8 +70,11 @@ def _nukiyama_tanasawa(s: Spray) -> Real:
 
 def _lorenzetto_lefebvre(s: Spray) -> Real:
     gas = (1 + 1 / s.ratio) ** 1.70
-    first = (0.95 * (s.surface_tension * s.liquid_flow * s.density) ** 0.33
-             / (s.speed * s.density**0.37 * s.air_density**0.30))  # fmt: skip
+    first = (
+        0.95
+        * (s.surface_tension * s.liquid_flow * s.density) ** 0.33
+        / (s.speed * s.density**0.37 * s.air_density**0.30)
+    )
     return gas * (first + 0.13 * s.viscosity * np.sqrt(s.bore / (s.surface_tension * s.density)))
 
 
@@ -102,16 +109,24 @@ _KIM_RANGE = {"viscosity": (1e-3, 50e-3), "speed": (75, 393), "ratio": (0.06, 40
 CORRELATIONS = {
     "Kim and Marshall": Correlation(_kim_marshall, "mass", _KIM_RANGE),
     "Kim and Marshall, as printed": Correlation(lambda s: _kim_marshall(s, _printed), "mass", _KIM_RANGE),
-    "Nukiyama and Tanasawa": Correlation(_nukiyama_tanasawa, "Sauter", {
-        "viscosity": (0.3e-3, 50e-3), "density": (700, 1200), "surface_tension": (19e-3, 73e-3)}),
-    "Lorenzetto and Lefebvre": Correlation(_lorenzetto_lefebvre, "Sauter", {
-        "viscosity": (1e-3, 76e-3), "speed": (60, 180), "ratio": (1, 16)}),
-    "Rizk and Lefebvre": Correlation(_rizk_lefebvre, "Sauter", {
-        "viscosity": (1e-3, 10e-3), "speed": (10, 120), "ratio": (2, 8), "bore": (0.55e-3, 0.75e-3)}),
-    "El-Shanawany and Lefebvre": Correlation(_el_shanawany_lefebvre, "Sauter", {
-        "viscosity": (1e-3, 44e-3), "speed": (60, 190), "bore": (12e-3, 38e-3)}),
+    "Nukiyama and Tanasawa": Correlation(
+        _nukiyama_tanasawa,
+        "Sauter",
+        {"viscosity": (0.3e-3, 50e-3), "density": (700, 1200), "surface_tension": (19e-3, 73e-3)},
+    ),
+    "Lorenzetto and Lefebvre": Correlation(
+        _lorenzetto_lefebvre, "Sauter", {"viscosity": (1e-3, 76e-3), "speed": (60, 180), "ratio": (1, 16)}
+    ),
+    "Rizk and Lefebvre": Correlation(
+        _rizk_lefebvre,
+        "Sauter",
+        {"viscosity": (1e-3, 10e-3), "speed": (10, 120), "ratio": (2, 8), "bore": (0.55e-3, 0.75e-3)},
+    ),
+    "El-Shanawany and Lefebvre": Correlation(
+        _el_shanawany_lefebvre, "Sauter", {"viscosity": (1e-3, 44e-3), "speed": (60, 190), "bore": (12e-3, 38e-3)}
+    ),
     "Jasuja": Correlation(_jasuja, "Sauter", {}),  # fitted to fuels; its range was not found
-}  # fmt: skip
+}
 # What the door calls the parts of a state.
 _ARGUMENTS = {"speed": "jet_speed", "bore": "tip_bore", "ratio": "air_liquid_ratio"}
 
@@ -133,9 +148,19 @@ class DropMean(NamedTuple):
 
 
 @public(gives={"diameter": "mean_diameter", "stretch": "stretch"})
-def drop_mean(correlation: str, viscosity: Real, density: Real, surface_tension: Real, fluid_delivery: Real,
-              jet_speed: Real, jet_density: Real, air_flow: Real, tip_bore: Real, cap_area: Real,
-              outside: str = "refuse") -> DropMean:  # fmt: skip
+def drop_mean(
+    correlation: str,
+    viscosity: Real,
+    density: Real,
+    surface_tension: Real,
+    fluid_delivery: Real,
+    jet_speed: Real,
+    jet_density: Real,
+    air_flow: Real,
+    tip_bore: Real,
+    cap_area: Real,
+    outside: str = "refuse",
+) -> DropMean:
     """Mean drop diameter by one of the published correlations: by mass for Kim and Marshall, Sauter for the others.
 
     correlation      choice                         "Kim and Marshall" (bent at 3), the same "as printed", or another
@@ -156,15 +181,24 @@ def drop_mean(correlation: str, viscosity: Real, density: Real, surface_tension:
     """
     in_range("jet_speed", jet_speed, 1.0, 400.0, "No paint breaks up in still air.")
     fit = CORRELATIONS[correlation]
-    spray = Spray(viscosity, density, surface_tension, fluid_delivery, jet_speed, jet_density, air_flow, tip_bore,
-                  cap_area)  # fmt: skip
+    spray = Spray(
+        viscosity, density, surface_tension, fluid_delivery, jet_speed, jet_density, air_flow, tip_bore, cap_area
+    )
     if outside == "refuse":
         if not fit.range:
-            raise InputError("correlation", f"the range of {correlation} is not known.",
-                             'Ask with outside="show" to look at it all the same.')  # fmt: skip
+            raise InputError(
+                "correlation",
+                f"the range of {correlation} is not known.",
+                'Ask with outside="show" to look at it all the same.',
+            )
         for part, (low, high) in fit.range.items():
-            in_range(_ARGUMENTS.get(part, part), getattr(spray, part), low, high,
-                     f'{correlation} was fitted inside that. Ask with outside="show" to see what it says here.')
+            in_range(
+                _ARGUMENTS.get(part, part),
+                getattr(spray, part),
+                low,
+                high,
+                f'{correlation} was fitted inside that. Ask with outside="show" to see what it says here.',
+            )
     return DropMean(fit.compute(spray), stretch(fit, spray))
 
 
@@ -178,15 +212,28 @@ class DropSize(NamedTuple):
     stretch: Real
 
 
-@public(gives={"mass_median": "mean_diameter", "sauter": "mean_diameter", "air_liquid_ratio": "air_liquid_ratio",
-               "nozzle_viscosity": "viscosity", "stretch": "stretch"})  # fmt: skip
-def drop_size(fluid_delivery: Real, cap_pressure: Real, kinematic_viscosity: Real, density: Real = 1000.0,
-              surface_tension: Real = coefficient("surface_tension"),
-              nozzle_viscosity: Real = coefficient("nozzle_viscosity"), cap_area: Real = coefficient("cap_area"),
-              drop_calibration: Real = coefficient("drop_calibration"),
-              spread_exponent: Real = coefficient("spread_exponent"),
-              temperature: Real = ROOM_TEMPERATURE,
-              drop_pressure_power: Real = coefficient("drop_pressure_power")) -> DropSize:  # fmt: skip
+@public(
+    gives={
+        "mass_median": "mean_diameter",
+        "sauter": "mean_diameter",
+        "air_liquid_ratio": "air_liquid_ratio",
+        "nozzle_viscosity": "viscosity",
+        "stretch": "stretch",
+    }
+)
+def drop_size(
+    fluid_delivery: Real,
+    cap_pressure: Real,
+    kinematic_viscosity: Real,
+    density: Real = 1000.0,
+    surface_tension: Real = coefficient("surface_tension"),
+    nozzle_viscosity: Real = coefficient("nozzle_viscosity"),
+    cap_area: Real = coefficient("cap_area"),
+    drop_calibration: Real = coefficient("drop_calibration"),
+    spread_exponent: Real = coefficient("spread_exponent"),
+    temperature: Real = ROOM_TEMPERATURE,
+    drop_pressure_power: Real = coefficient("drop_pressure_power"),
+) -> DropSize:
     """Drop sizes of the gun, by the correlation that lands on measured paint sprays, times a calibration.
 
     fluid_delivery       (...) m³/s, 1 to 2000 mL/min
@@ -209,12 +256,24 @@ def drop_size(fluid_delivery: Real, cap_pressure: Real, kinematic_viscosity: Rea
     in_range("cap_pressure", cap_pressure, SLOWEST, 3.5e5, "With less air the paint does not break up into drops.")
     jet = cap_jet.si(cap_pressure, temperature)
     viscosity = kinematic_viscosity * density * nozzle_viscosity
-    spray = Spray(viscosity, density, surface_tension, fluid_delivery, jet.speed, jet.density,
-                  jet.mass_flow * cap_area, 1.0, cap_area)  # fmt: skip
+    spray = Spray(
+        viscosity,
+        density,
+        surface_tension,
+        fluid_delivery,
+        jet.speed,
+        jet.density,
+        jet.mass_flow * cap_area,
+        1.0,
+        cap_area,
+    )
     far = stretch(CORRELATIONS["Kim and Marshall"], spray)
     if np.any(far > _FARTHEST):
-        raise InputError("fluid_delivery", "with this paint and air is over five times outside the formula's range.",
-                         "Thin the paint, or bring paint and air nearer to each other.")  # fmt: skip
+        raise InputError(
+            "fluid_delivery",
+            "with this paint and air is over five times outside the formula's range.",
+            "Thin the paint, or bring paint and air nearer to each other.",
+        )
     median = drop_calibration * _kim_marshall(spray) * (cap_pressure / LOW_PRESSURE_LIMIT) ** -drop_pressure_power
     return DropSize(median, median / median_over_sauter.si(spread_exponent), spray.ratio, viscosity, far)
 
@@ -247,8 +306,9 @@ def sauter_over_median(geometric_spread: Real) -> Real:
 
 
 @public(gives="volume_share")
-def volume_below(diameter: Real, median_diameter: Real,
-                 spread_exponent: Real = coefficient("spread_exponent")) -> Real:  # fmt: skip
+def volume_below(
+    diameter: Real, median_diameter: Real, spread_exponent: Real = coefficient("spread_exponent")
+) -> Real:
     """Share of the sprayed volume in drops smaller than a size, for a Rosin-Rammler spread.
 
     diameter         (...) m, 0.1 µm to 1 mm
@@ -281,8 +341,9 @@ class DropClasses(NamedTuple):
 
 
 @public(gives={"diameter": "diameter", "share": "volume_share"})
-def drop_classes(median_diameter: Real, spread_exponent: Real = coefficient("spread_exponent"),
-                 classes: Real = 12) -> DropClasses:  # fmt: skip
+def drop_classes(
+    median_diameter: Real, spread_exponent: Real = coefficient("spread_exponent"), classes: Real = 12
+) -> DropClasses:
     """The spray as a few classes of drops with equal volume, each at the diameter that halves it.
 
     median_diameter  (...) m, 1 to 500 µm        half of the volume lies below

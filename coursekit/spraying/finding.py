@@ -48,17 +48,27 @@ class Found(NamedTuple):
 
 
 _OPTION_GIVES: dict[str, Any] = {
-    "setting": {field: field for field in Setting._fields}, "coats": "coats", "lost": "paint_volume",
-    "sprayed": "paint_volume", "time": "coat_time", "texture": "texture", "evenness": "evenness",
-    "wet_film": "wet_film", "beaten": "sample_share",
-}  # fmt: skip
+    "setting": {field: field for field in Setting._fields},
+    "coats": "coats",
+    "lost": "paint_volume",
+    "sprayed": "paint_volume",
+    "time": "coat_time",
+    "texture": "texture",
+    "evenness": "evenness",
+    "wet_film": "wet_film",
+    "beaten": "sample_share",
+}
 
 # What a small gravity gun and a hand can do; a data sheet's or a gun label's limits go in their place.
 USUAL_LIMITS: dict[str, tuple[Any, Any]] = {
-    "turns": (1, 3), "gun_inlet_pressure": ("12 psi", "29 psi"), "fan_opening": ("50 %", "100 %"),
-    "gun_distance": ("150 mm", "200 mm"), "gun_speed": ("0.3 m/s", "0.6 m/s"), "overlap": ("50 %", "67 %"),
+    "turns": (1, 3),
+    "gun_inlet_pressure": ("12 psi", "29 psi"),
+    "fan_opening": ("50 %", "100 %"),
+    "gun_distance": ("150 mm", "200 mm"),
+    "gun_speed": ("0.3 m/s", "0.6 m/s"),
+    "overlap": ("50 %", "67 %"),
     "trigger": ("75 %", "100 %"),
-}  # fmt: skip
+}
 _GRID = {"turns": 9, "gun_inlet_pressure": 9, "fan_opening": 3, "gun_distance": 3, "overlap": 4, "trigger": 2}
 
 
@@ -78,13 +88,34 @@ def read_limits(limits: Any) -> dict[str, tuple[float, float]]:
     return found
 
 
-@public(gives={"answer": _OPTION_GIVES, "trade_off": _OPTION_GIVES, "film": "dry_film", "on_film": "sample_share",
-               "fine_enough": "sample_share"})  # fmt: skip
-def find_setting(dry_film: Real, panel_width: Real, panel_height: Real, limits: Any = None, *, volume_solids: Real,
-                 kinematic_viscosity: Real, density: Real, tip_bore: Real, worst_texture: Real = 2.5e-6,
-                 worst_evenness: Real = 0.05, most_wet_film: Real = 100e-6, most_coats: Real = 3,
-                 film_tolerance: Real = 0.05, profile: str = "gaussian", shape: Real | None = None,
-                 measured: Any = None) -> Found:  # fmt: skip
+@public(
+    gives={
+        "answer": _OPTION_GIVES,
+        "trade_off": _OPTION_GIVES,
+        "film": "dry_film",
+        "on_film": "sample_share",
+        "fine_enough": "sample_share",
+    }
+)
+def find_setting(
+    dry_film: Real,
+    panel_width: Real,
+    panel_height: Real,
+    limits: Any = None,
+    *,
+    volume_solids: Real,
+    kinematic_viscosity: Real,
+    density: Real,
+    tip_bore: Real,
+    worst_texture: Real = 2.5e-6,
+    worst_evenness: Real = 0.05,
+    most_wet_film: Real = 100e-6,
+    most_coats: Real = 3,
+    film_tolerance: Real = 0.05,
+    profile: str = "gaussian",
+    shape: Real | None = None,
+    measured: Any = None,
+) -> Found:
     """The setting that reaches a film with the least paint lost, at a texture and evenness no worse than asked.
 
     dry_film             () m, 0 to 5 mm            wanted in all; more than nothing
@@ -111,15 +142,33 @@ def find_setting(dry_film: Real, panel_width: Real, panel_height: Real, limits: 
     Raises InputError for a wrong unit, an unknown field or a list, RangeError out of those ranges. Holds as
     `spray_setting` does; the choice is made with its coefficients at their middle. Source: derived-here.
     """
-    one_of_each(dry_film=dry_film, panel_width=panel_width, panel_height=panel_height, volume_solids=volume_solids,
-                kinematic_viscosity=kinematic_viscosity, density=density, tip_bore=tip_bore,
-                worst_texture=worst_texture, worst_evenness=worst_evenness, most_wet_film=most_wet_film,
-                most_coats=most_coats, film_tolerance=film_tolerance, shape=shape)  # fmt: skip
+    one_of_each(
+        dry_film=dry_film,
+        panel_width=panel_width,
+        panel_height=panel_height,
+        volume_solids=volume_solids,
+        kinematic_viscosity=kinematic_viscosity,
+        density=density,
+        tip_bore=tip_bore,
+        worst_texture=worst_texture,
+        worst_evenness=worst_evenness,
+        most_wet_film=most_wet_film,
+        most_coats=most_coats,
+        film_tolerance=film_tolerance,
+        shape=shape,
+    )
     in_range("dry_film", dry_film, 1e-6, 5e-3)
     ends = read_limits(limits)
-    job = {"tip_bore": tip_bore, "kinematic_viscosity": kinematic_viscosity, "density": density,
-           "volume_solids": volume_solids, "panel_width": panel_width, "panel_height": panel_height,
-           "profile": profile, "shape": shape}  # fmt: skip
+    job = {
+        "tip_bore": tip_bore,
+        "kinematic_viscosity": kinematic_viscosity,
+        "density": density,
+        "volume_solids": volume_solids,
+        "panel_width": panel_width,
+        "panel_height": panel_height,
+        "profile": profile,
+        "shape": shape,
+    }
     plain = {name: float(value) for name, value in gun_coefficients(measured).items()}
     tried = _grid(ends)
     at_one = _tried(**tried, gun_speed=1.0, **job, **plain)
@@ -144,8 +193,11 @@ def find_setting(dry_film: Real, panel_width: Real, panel_height: Real, limits: 
     def option(place: Any) -> Option:
         coat, column = np.unravel_index(place, speed.shape)
         fields = {field: float(values[column]) for field, values in tried.items()}
-        return Option(Setting(**fields, gun_speed=float(speed[coat, column])), int(coat) + 1,
-                      *(float(part[coat, column]) for part in parts))  # fmt: skip
+        return Option(
+            Setting(**fields, gun_speed=float(speed[coat, column])),
+            int(coat) + 1,
+            *(float(part[coat, column]) for part in parts),
+        )
 
     def best(mask: np.ndarray) -> Any:
         """Least loss; among losses alike to a hundredth, least time."""
@@ -161,22 +213,34 @@ def find_setting(dry_film: Real, panel_width: Real, panel_height: Real, limits: 
             rows.setdefault(int(place), option(place))
         place = np.argmin(np.where(usable, time, np.inf))
         rows.setdefault(int(place), option(place))
-    assumed = tuple(name for name, value in gun_coefficients(measured).items()
-                    if isinstance(value, Coefficient) and value.kind == "assumed")  # fmt: skip
+    assumed = tuple(
+        name
+        for name, value in gun_coefficients(measured).items()
+        if isinstance(value, Coefficient) and value.kind == "assumed"
+    )
     if not good.any():
         stopped = _stoppers(passed, film, dry_film)
         return Found(None, stopped, _stopped_words(stopped), tuple(rows.values()), assumed)
     answer = option(best(good))
     drawn = sampled(measured, _DRAWS)
     mine = _tried(**answer.setting._asdict(), **job, **drawn)
-    others = [row._replace(beaten=_beaten(mine, _tried(**row.setting._asdict(), **job, **drawn)))
-              for row in rows.values()]  # fmt: skip
+    others = [
+        row._replace(beaten=_beaten(mine, _tried(**row.setting._asdict(), **job, **drawn))) for row in rows.values()
+    ]
     laid = mine.dry_film * answer.coats
     near = float(np.mean(np.abs(laid / dry_film - 1) <= film_tolerance))
     spread = Band(*np.percentile(laid, [5, 50, 95]))
     grain = mine.texture * np.sqrt(answer.coats)
-    return Found(answer, (), _answer_words(answer, spread), tuple(others), assumed, spread, near,
-                 float(np.mean(grain <= worst_texture)))  # fmt: skip
+    return Found(
+        answer,
+        (),
+        _answer_words(answer, spread),
+        tuple(others),
+        assumed,
+        spread,
+        near,
+        float(np.mean(grain <= worst_texture)),
+    )
 
 
 def _grid(ends: Mapping[str, tuple[float, float]]) -> dict[str, np.ndarray]:
@@ -186,8 +250,11 @@ def _grid(ends: Mapping[str, tuple[float, float]]) -> dict[str, np.ndarray]:
     tried = {field: values.ravel() for field, values in zip(_GRID, grid, strict=True)}
     feeds = tried["turns"] * tried["trigger"] >= LEAST_TURNS
     if not feeds.any():
-        raise InputError("limits", "leave the fluid shut: turns times trigger stay below a quarter turn.",
-                         'Allow more, as "turns": (1, 3).')  # fmt: skip
+        raise InputError(
+            "limits",
+            "leave the fluid shut: turns times trigger stay below a quarter turn.",
+            'Allow more, as "turns": (1, 3).',
+        )
     return {field: values[feeds] for field, values in tried.items()}
 
 
@@ -197,8 +264,9 @@ def _tried(**given: Any) -> SprayResult:
         found: SprayResult = spray_setting.si(**given)
     except InputError as error:
         if error.argument in (*_GRID, "pitch", "fluid_delivery"):
-            raise InputError("limits", f"hold a setting that cannot be reckoned with – {error}",
-                             "Narrow them.") from None  # fmt: skip
+            raise InputError(
+                "limits", f"hold a setting that cannot be reckoned with – {error}", "Narrow them."
+            ) from None
         raise
     return found
 
@@ -211,8 +279,11 @@ def _beaten(mine: SprayResult, other: SprayResult) -> float:
 
 def _stoppers(passed: dict[str, np.ndarray], film: np.ndarray, wanted: Real) -> tuple[str, ...]:
     """The single limits without which something would do; else all that nothing meets, else all together."""
-    alone = [name for name in passed
-             if np.logical_and.reduce([mask for other, mask in passed.items() if other != name]).any()]  # fmt: skip
+    alone = [
+        name
+        for name in passed
+        if np.logical_and.reduce([mask for other, mask in passed.items() if other != name]).any()
+    ]
     names = alone or [name for name, mask in passed.items() if not mask.any()] or list(passed)
     if "film" in names:  # say which end of the limits it is
         side = "too little film" if np.max(film) < wanted else "too much film" if np.min(film) > wanted else "film"
@@ -236,9 +307,11 @@ def _stopped_words(stopped: tuple[str, ...]) -> str:
 
 def _answer_words(answer: Option, film: Band) -> str:
     s = answer.setting
-    return (f"{answer.coats} coat{'s' * (answer.coats > 1)} at {s.turns:.3g} turns, "
-            f"{shown(s.gun_inlet_pressure, 'gun_inlet_pressure')} at the gun, fan {s.fan_opening:.0%} open, "
-            f"{shown(s.gun_distance, 'gun_distance')} away, {shown(s.gun_speed, 'gun_speed')}, "
-            f"overlap {s.overlap:.0%}, trigger {s.trigger:.0%}: {shown(answer.lost, 'paint_volume')} of "
-            f"{shown(answer.sprayed, 'paint_volume')} is lost. As well as the gun is known it lays "
-            f"{shown_band(film.low, film.high, 'dry_film')}.")  # fmt: skip
+    return (
+        f"{answer.coats} coat{'s' * (answer.coats > 1)} at {s.turns:.3g} turns, "
+        f"{shown(s.gun_inlet_pressure, 'gun_inlet_pressure')} at the gun, fan {s.fan_opening:.0%} open, "
+        f"{shown(s.gun_distance, 'gun_distance')} away, {shown(s.gun_speed, 'gun_speed')}, "
+        f"overlap {s.overlap:.0%}, trigger {s.trigger:.0%}: {shown(answer.lost, 'paint_volume')} of "
+        f"{shown(answer.sprayed, 'paint_volume')} is lost. As well as the gun is known it lays "
+        f"{shown_band(film.low, film.high, 'dry_film')}."
+    )

@@ -22,8 +22,12 @@ _READING = 0.06  # one standard deviation of a cup test as a share: 4 % for the 
 
 
 @public(gives="needle_gap")
-def needle_gap(turns: Real, tip_bore: Real, needle_half_angle: Real = coefficient("needle_half_angle"),
-               thread_pitch: Real = coefficient("thread_pitch")) -> Real:  # fmt: skip
+def needle_gap(
+    turns: Real,
+    tip_bore: Real,
+    needle_half_angle: Real = coefficient("needle_half_angle"),
+    thread_pitch: Real = coefficient("thread_pitch"),
+) -> Real:
     """Opening between a needle drawn back and its tip: the side of a cut-off cone, never more than the bore.
 
     turns              (...) number, 0 to 8       out from closed
@@ -41,9 +45,15 @@ def needle_gap(turns: Real, tip_bore: Real, needle_half_angle: Real = coefficien
 
 
 @public(gives="fluid_delivery")
-def tip_flow(driving_pressure: Real, tip_bore: Real, kinematic_viscosity: Real, density: Real = 1000.0,
-             needle_gap: Real | None = None, land_length: Real = coefficient("land_length"),
-             entry_loss: Real = coefficient("entry_loss")) -> Real:  # fmt: skip
+def tip_flow(
+    driving_pressure: Real,
+    tip_bore: Real,
+    kinematic_viscosity: Real,
+    density: Real = 1000.0,
+    needle_gap: Real | None = None,
+    land_length: Real = coefficient("land_length"),
+    entry_loss: Real = coefficient("entry_loss"),
+) -> Real:
     """Liquid that a pressure drives through a tip: kinetic loss and wall friction together.
 
     driving_pressure     (...) Pa, 0 to 100 kPa       head of paint and suction of the air, together
@@ -64,15 +74,22 @@ def tip_flow(driving_pressure: Real, tip_bore: Real, kinematic_viscosity: Real, 
 
 
 @public(gives="fluid_delivery")
-def fluid_delivery(turns: Real, tip_bore: Real, kinematic_viscosity: Real, cap_pressure: Real,
-                   density: Real = 1000.0, trigger: Real = 1.0, paint_head: Real = coefficient("paint_head"),
-                   suction_share: Real = coefficient("suction_share"),
-                   nozzle_viscosity: Real = coefficient("nozzle_viscosity"),
-                   needle_half_angle: Real = coefficient("needle_half_angle"),
-                   thread_pitch: Real = coefficient("thread_pitch"),
-                   land_length: Real = coefficient("land_length"),
-                   entry_loss: Real = coefficient("entry_loss"),
-                   delivery_scale: Real = coefficient("delivery_scale")) -> Real:  # fmt: skip
+def fluid_delivery(
+    turns: Real,
+    tip_bore: Real,
+    kinematic_viscosity: Real,
+    cap_pressure: Real,
+    density: Real = 1000.0,
+    trigger: Real = 1.0,
+    paint_head: Real = coefficient("paint_head"),
+    suction_share: Real = coefficient("suction_share"),
+    nozzle_viscosity: Real = coefficient("nozzle_viscosity"),
+    needle_half_angle: Real = coefficient("needle_half_angle"),
+    thread_pitch: Real = coefficient("thread_pitch"),
+    land_length: Real = coefficient("land_length"),
+    entry_loss: Real = coefficient("entry_loss"),
+    delivery_scale: Real = coefficient("delivery_scale"),
+) -> Real:
     """Paint that the gun delivers while the trigger is pulled.
 
     turns                (...) number, 0 to 8           fluid knob out from closed; 0.25 at least
@@ -93,35 +110,60 @@ def fluid_delivery(turns: Real, tip_bore: Real, kinematic_viscosity: Real, cap_p
     those ranges or when the needle is open by less than a quarter turn, where friction in the gap rules.
     Holds for a gravity gun; before a cup test within a factor of about two. Source: nozzle-law, needle-geometry.
     """
-    in_range("kinematic_viscosity", kinematic_viscosity, _THINNEST, _THICKEST,
-             "Reduce the paint, or take another kind of gun.")  # fmt: skip
+    in_range(
+        "kinematic_viscosity",
+        kinematic_viscosity,
+        _THINNEST,
+        _THICKEST,
+        "Reduce the paint, or take another kind of gun.",
+    )
     in_range("turns", turns, LEAST_TURNS, 8, "Open the fluid knob: below a quarter turn nothing can be foretold.")
     opened = np.asarray(turns * trigger)
     feeding = opened > 0
     if np.any(feeding & (opened < LEAST_TURNS * (1 - 1e-9))):
         least = LEAST_TURNS / np.asarray(turns, dtype=float)
-        in_range("trigger", np.where(feeding, trigger + 0 * least, 1.0), float(np.max(least)), 1,
-                 "Pull the trigger further: turns times pull must reach a quarter turn.")  # fmt: skip
+        in_range(
+            "trigger",
+            np.where(feeding, trigger + 0 * least, 1.0),
+            float(np.max(least)),
+            1,
+            "Pull the trigger further: turns times pull must reach a quarter turn.",
+        )
     gap = needle_gap.si(np.where(feeding, opened, LEAST_TURNS), tip_bore, needle_half_angle, thread_pitch)
     driving = density * GRAVITY * paint_head + suction_share * dynamic_pressure(cap_pressure)
-    flow = tip_flow.si(driving, tip_bore, kinematic_viscosity * nozzle_viscosity, density, gap, land_length,
-                       entry_loss)  # fmt: skip
+    flow = tip_flow.si(
+        driving, tip_bore, kinematic_viscosity * nozzle_viscosity, density, gap, land_length, entry_loss
+    )
     return np.where(feeding, delivery_scale * flow, 0.0)[()]
 
 
-def delivery_at_inlet(gun_inlet_pressure: Real, passage_ratio: Real = coefficient("passage_ratio"), *,
-                      paint_head: Real = coefficient("paint_head"),
-                      suction_share: Real = coefficient("suction_share"),
-                      nozzle_viscosity: Real = coefficient("nozzle_viscosity"),
-                      needle_half_angle: Real = coefficient("needle_half_angle"),
-                      thread_pitch: Real = coefficient("thread_pitch"),
-                      land_length: Real = coefficient("land_length"), entry_loss: Real = coefficient("entry_loss"),
-                      delivery_scale: Real = coefficient("delivery_scale"), **setting: Real) -> Real:  # fmt: skip
+def delivery_at_inlet(
+    gun_inlet_pressure: Real,
+    passage_ratio: Real = coefficient("passage_ratio"),
+    *,
+    paint_head: Real = coefficient("paint_head"),
+    suction_share: Real = coefficient("suction_share"),
+    nozzle_viscosity: Real = coefficient("nozzle_viscosity"),
+    needle_half_angle: Real = coefficient("needle_half_angle"),
+    thread_pitch: Real = coefficient("thread_pitch"),
+    land_length: Real = coefficient("land_length"),
+    entry_loss: Real = coefficient("entry_loss"),
+    delivery_scale: Real = coefficient("delivery_scale"),
+    **setting: Real,
+) -> Real:
     """`fluid_delivery` (SI) by the air at the gun's inlet, which is what most learners read."""
-    return fluid_delivery.si(cap_pressure=pressure_at_cap.si(gun_inlet_pressure, passage_ratio),
-                             paint_head=paint_head, suction_share=suction_share, nozzle_viscosity=nozzle_viscosity,
-                             needle_half_angle=needle_half_angle, thread_pitch=thread_pitch, land_length=land_length,
-                             entry_loss=entry_loss, delivery_scale=delivery_scale, **setting)  # fmt: skip
+    return fluid_delivery.si(
+        cap_pressure=pressure_at_cap.si(gun_inlet_pressure, passage_ratio),
+        paint_head=paint_head,
+        suction_share=suction_share,
+        nozzle_viscosity=nozzle_viscosity,
+        needle_half_angle=needle_half_angle,
+        thread_pitch=thread_pitch,
+        land_length=land_length,
+        entry_loss=entry_loss,
+        delivery_scale=delivery_scale,
+        **setting,
+    )
 
 
 def dynamic_pressure(cap_pressure: Real, atmospheric_pressure: Real = ATMOSPHERE) -> Real:
@@ -143,9 +185,15 @@ class DeliveryFit(NamedTuple):
 
 
 @public(gives={"before": "fluid_delivery", "delivery": "fluid_delivery", "misfit": "misfit"})
-def fit_delivery(test_turns: Real, test_deliveries: Real, tip_bore: Real, kinematic_viscosity: Real,
-                 cap_pressure: Real, density: Real = 1000.0,
-                 delivery_without_air: Real | None = None) -> DeliveryFit:  # fmt: skip
+def fit_delivery(
+    test_turns: Real,
+    test_deliveries: Real,
+    tip_bore: Real,
+    kinematic_viscosity: Real,
+    cap_pressure: Real,
+    density: Real = 1000.0,
+    delivery_without_air: Real | None = None,
+) -> DeliveryFit:
     """What your own cup tests, say at 1, 2 and 3 turns, say about the gun: the bands that agree with them.
 
     test_turns            (n,) number, 0.25 to 8          turns of each test
@@ -162,16 +210,25 @@ def fit_delivery(test_turns: Real, test_deliveries: Real, tip_bore: Real, kinema
     """
     turns, measured = (np.atleast_1d(np.asarray(v, dtype=float)) for v in (test_turns, test_deliveries))
     if turns.shape != measured.shape or turns.ndim != 1 or not 1 <= len(turns) <= 50:
-        raise InputError("test_deliveries", "needs one delivery for each entry of test_turns.",
-                         "Give two lists of equal length.")  # fmt: skip
+        raise InputError(
+            "test_deliveries", "needs one delivery for each entry of test_turns.", "Give two lists of equal length."
+        )
     value: Any
-    for name, value in (("tip_bore", tip_bore), ("kinematic_viscosity", kinematic_viscosity),
-                        ("cap_pressure", cap_pressure), ("density", density),
-                        ("delivery_without_air", delivery_without_air)):  # fmt: skip
+    for name, value in (
+        ("tip_bore", tip_bore),
+        ("kinematic_viscosity", kinematic_viscosity),
+        ("cap_pressure", cap_pressure),
+        ("density", density),
+        ("delivery_without_air", delivery_without_air),
+    ):
         if np.ndim(value):
             raise InputError(name, "is a list; all tests are made with one.", "Give one value.")
-    setting = {"tip_bore": tip_bore, "kinematic_viscosity": kinematic_viscosity, "cap_pressure": cap_pressure,
-               "density": density}  # fmt: skip
+    setting = {
+        "tip_bore": tip_bore,
+        "kinematic_viscosity": kinematic_viscosity,
+        "cap_pressure": cap_pressure,
+        "density": density,
+    }
     fit = fit_of(turns, measured, setting, shipped())
     observed = fit.observed
     if delivery_without_air is not None:
@@ -196,8 +253,10 @@ class CupFit(NamedTuple):
 
 def fit_of(test_turns: Any, test_deliveries: Any, setting: Mapping[str, float], belief: Belief) -> CupFit:
     """Whether cup tests (SI) at those turns fit any gun of the belief; the air is that at the cap or at the inlet."""
-    observed = tuple(cup_test({**setting, "turns": float(turn)}, float(delivery))
-                     for turn, delivery in zip(test_turns, test_deliveries, strict=True))  # fmt: skip
+    observed = tuple(
+        cup_test({**setting, "turns": float(turn)}, float(delivery))
+        for turn, delivery in zip(test_turns, test_deliveries, strict=True)
+    )
     columns = {key: belief.column(key) for one in observed for key in one.keys}
     model = np.stack([one.answer(columns, belief.draws) for one in observed], axis=1)
     measured = np.asarray(test_deliveries, dtype=float)
@@ -227,13 +286,21 @@ def _contradiction(turns: np.ndarray, measured: np.ndarray, before: Band) -> str
     """Which of the usual slips the readings look like."""
     order = np.argsort(turns)
     if np.any(np.diff(measured[order]) < -0.1 * measured[order][:-1]):
-        return ("The tests contradict: more turns gave less paint. Was the paint the same, the cup full, the air on "
-                "at each? Repeat them in turn.")  # fmt: skip
+        return (
+            "The tests contradict: more turns gave less paint. Was the paint the same, the cup full, the air on "
+            "at each? Repeat them in turn."
+        )
     if np.all(measured > before.high):
-        return ("More than a tip of this bore gives. Check the bore stamped on the tip, the clock, millilitres "
-                "against fluid ounces, and the cup's seconds.")  # fmt: skip
+        return (
+            "More than a tip of this bore gives. Check the bore stamped on the tip, the clock, millilitres "
+            "against fluid ounces, and the cup's seconds."
+        )
     if np.all(measured < before.low):
-        return ("Less than a tip of this bore gives. Check the strainer, the vent of the lid, the trigger's pull, "
-                "the bore stamped on the tip and the cup's seconds.")  # fmt: skip
-    return ("The tests do not fit one gun: their rise with the turns is unlike that of any needle. Repeat the one "
-            "that stands out.")  # fmt: skip
+        return (
+            "Less than a tip of this bore gives. Check the strainer, the vent of the lid, the trigger's pull, "
+            "the bore stamped on the tip and the cup's seconds."
+        )
+    return (
+        "The tests do not fit one gun: their rise with the turns is unlike that of any needle. Repeat the one "
+        "that stands out."
+    )

@@ -39,8 +39,12 @@ def edge_angle_spread(fan_extent: Real, gun_distance: Real) -> Real:
 
 
 @public(gives="solids_share")
-def edge_film(outward: Real, lip_height: Real, angle_spread: Real = coefficient("angle_spread"),
-              width_factor: Real = coefficient("width_factor")) -> Real:  # fmt: skip
+def edge_film(
+    outward: Real,
+    lip_height: Real,
+    angle_spread: Real = coefficient("angle_spread"),
+    width_factor: Real = coefficient("width_factor"),
+) -> Real:
     """Film near a mask's lip over the film far from it.
 
     outward       (...) m, ±100 m         from the lip towards the open panel; negative under the mask
@@ -54,8 +58,11 @@ def edge_film(outward: Real, lip_height: Real, angle_spread: Real = coefficient(
 
 
 @public(gives="ramp_width")
-def ramp_width(lip_height: Real, angle_spread: Real = coefficient("angle_spread"),
-               width_factor: Real = coefficient("width_factor")) -> Real:  # fmt: skip
+def ramp_width(
+    lip_height: Real,
+    angle_spread: Real = coefficient("angle_spread"),
+    width_factor: Real = coefficient("width_factor"),
+) -> Real:
     """Width over which the film rises from 10 % to 90 % at a mask.
 
     lip_height    (...) m, 10 µm to 50 mm   of the lip above the panel
@@ -87,10 +94,14 @@ def _spread(tape: str, lip_height: Real, tape_thickness: Real, angle_spread: Rea
 
 
 @public(gives={"ramp_width": "ramp_width", "ramp_ratio": "film_ratio", "step": "step"})
-def mask_edge(tape: str, dry_film: Real, lip_height: Real = coefficient("lip_height"),
-              tape_thickness: Real = coefficient("tape_thickness"),
-              angle_spread: Real = coefficient("angle_spread"),
-              width_factor: Real = coefficient("width_factor")) -> MaskEdge:  # fmt: skip
+def mask_edge(
+    tape: str,
+    dry_film: Real,
+    lip_height: Real = coefficient("lip_height"),
+    tape_thickness: Real = coefficient("tape_thickness"),
+    angle_spread: Real = coefficient("angle_spread"),
+    width_factor: Real = coefficient("width_factor"),
+) -> MaskEdge:
     """The edge a mask leaves: how wide its ramp is, against the film, and the step a finger meets.
 
     tape            choice                  flat on the panel, or raised: folded back so that its edge stands up
@@ -110,10 +121,16 @@ def mask_edge(tape: str, dry_film: Real, lip_height: Real = coefficient("lip_hei
 
 
 @public(gives={"place": "outward", "film": "dry_film"})
-def edge_section(tape: str, dry_film: Real, coats: Real = 1.0, step_back: Real = 0.0,
-                 lip_height: Real = coefficient("lip_height"), tape_thickness: Real = coefficient("tape_thickness"),
-                 angle_spread: Real = coefficient("angle_spread"),
-                 width_factor: Real = coefficient("width_factor")) -> Section:  # fmt: skip
+def edge_section(
+    tape: str,
+    dry_film: Real,
+    coats: Real = 1.0,
+    step_back: Real = 0.0,
+    lip_height: Real = coefficient("lip_height"),
+    tape_thickness: Real = coefficient("tape_thickness"),
+    angle_spread: Real = coefficient("angle_spread"),
+    width_factor: Real = coefficient("width_factor"),
+) -> Section:
     """Section of the film across a mask's edge, drawn at 0.1 mm or finer; coats may end in steps of their own.
 
     tape            choice                  flat on the panel, or raised: folded back so that its edge stands up
@@ -127,9 +144,15 @@ def edge_section(tape: str, dry_film: Real, coats: Real = 1.0, step_back: Real =
     Gives (n,) places outward from the first lip, and the film there. Raises InputError for a wrong unit or word or
     a list, RangeError out of those ranges. Holds as `edge_film` does. Source: ray-geometry, assumed-here.
     """
-    for argument, value in (("dry_film", dry_film), ("coats", coats), ("step_back", step_back),
-                            ("lip_height", lip_height), ("tape_thickness", tape_thickness),
-                            ("angle_spread", angle_spread), ("width_factor", width_factor)):  # fmt: skip
+    for argument, value in (
+        ("dry_film", dry_film),
+        ("coats", coats),
+        ("step_back", step_back),
+        ("lip_height", lip_height),
+        ("tape_thickness", tape_thickness),
+        ("angle_spread", angle_spread),
+        ("width_factor", width_factor),
+    ):
         if np.ndim(value):
             raise InputError(argument, "is a list: one section has one edge.", "Ask for each in turn.")
     sigma = float(_spread(tape, lip_height, tape_thickness, angle_spread, width_factor))

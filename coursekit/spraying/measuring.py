@@ -20,8 +20,17 @@ GAUGES = 0.06  # of the passage ratio, from 0.05 bar at the inlet and 0.02 bar a
 FAN = 0.09  # of the fan's width, from 15 mm of it and 15 mm of the distance
 
 
-def turns(one_turn: Any, two_turns: Any, three_turns: Any, time: Any, tip_bore: Any, kinematic_viscosity: Any,
-          density: Any, cap_pressure: Any = None, gun_inlet_pressure: Any = None) -> Seen:  # fmt: skip
+def turns(
+    one_turn: Any,
+    two_turns: Any,
+    three_turns: Any,
+    time: Any,
+    tip_bore: Any,
+    kinematic_viscosity: Any,
+    density: Any,
+    cap_pressure: Any = None,
+    gun_inlet_pressure: Any = None,
+) -> Seen:
     """Deliveries in cup tests at one, two and three turns, for what they say of the gun. Source: cup-test."""
     if (cap_pressure is None) == (gun_inlet_pressure is None):
         raise InputError("cap_pressure", "or gun_inlet_pressure is needed, not both.", "Give what you read.")
@@ -49,17 +58,37 @@ def ramp(ramp_width: Any, lip_height: Any, fan_extent: Any, gun_distance: Any) -
     return {"angle_spread": spread, "width_factor": ramp_width / straight_ramp.si(lip_height, spread, 1.0)}
 
 
-def landing(transfer_efficiency: Any, turns: Any, gun_inlet_pressure: Any, fan_opening: Any, gun_distance: Any,
-            overlap: Any, tip_bore: Any, kinematic_viscosity: Any, density: Any, volume_solids: Any, panel_width: Any,
-            panel_height: Any) -> Seen:  # fmt: skip
+def landing(
+    transfer_efficiency: Any,
+    turns: Any,
+    gun_inlet_pressure: Any,
+    fan_opening: Any,
+    gun_distance: Any,
+    overlap: Any,
+    tip_bore: Any,
+    kinematic_viscosity: Any,
+    density: Any,
+    volume_solids: Any,
+    panel_width: Any,
+    panel_height: Any,
+) -> Seen:
     """The share of a card that this setting landed. Source: impactor-notes.
 
     A card tells air, drops and cut only together: what it says is how much lands.
     """
-    given = {"turns": turns, "gun_inlet_pressure": gun_inlet_pressure, "fan_opening": fan_opening,
-             "gun_distance": gun_distance, "overlap": overlap, "tip_bore": tip_bore,
-             "kinematic_viscosity": kinematic_viscosity, "density": density, "volume_solids": volume_solids,
-             "panel_width": panel_width, "panel_height": panel_height}  # fmt: skip
+    given = {
+        "turns": turns,
+        "gun_inlet_pressure": gun_inlet_pressure,
+        "fan_opening": fan_opening,
+        "gun_distance": gun_distance,
+        "overlap": overlap,
+        "tip_bore": tip_bore,
+        "kinematic_viscosity": kinematic_viscosity,
+        "density": density,
+        "volume_solids": volume_solids,
+        "panel_width": panel_width,
+        "panel_height": panel_height,
+    }
     # Neither the speed of the hand nor a full pull changes what share lands.
     setting: dict[str, Any] = {key: float(np.mean(value)) for key, value in given.items()}
     setting |= {"gun_speed": 0.45, "trigger": 1.0}
@@ -70,17 +99,38 @@ def landing(transfer_efficiency: Any, turns: Any, gun_inlet_pressure: Any, fan_o
     shares = spray_setting.si(**setting, cut_factor=np.geomspace(row.low, row.high, 400)).account.transfer_efficiency
     if not min(shares) < share < max(shares):
         least, most = (shown(value, "transfer_efficiency", digits=2) for value in (min(shares), max(shares)))
-        raise InputError("transfer_efficiency", f"is beyond what such a setting can land: {least} to {most}.",
-                         "Check the weights, the size of the card and the setting.")  # fmt: skip
+        raise InputError(
+            "transfer_efficiency",
+            f"is beyond what such a setting can land: {least} to {most}.",
+            "Check the weights, the size of the card and the setting.",
+        )
     read = Print(share, max(share - error, 1e-3), min(share + error, 1 - 1e-3), "measured-by-you", "measured by you")
-    seen = Observation("landing", "share of the solids that land on the card", "spraying.spray_setting",
-                       tuple(sorted(setting.items())), "account.transfer_efficiency", (read,), "share")  # fmt: skip
+    seen = Observation(
+        "landing",
+        "share of the solids that land on the card",
+        "spraying.spray_setting",
+        tuple(sorted(setting.items())),
+        "account.transfer_efficiency",
+        (read,),
+        "share",
+    )
     return Seen((seen,), "transfer_efficiency", "")
 
 
-def measurable(turns: float, gun_inlet_pressure: float, fan_opening: float, gun_distance: float, overlap: float,
-               tip_bore: float, kinematic_viscosity: float, density: float, volume_solids: float,
-               panel_width: float = 0.6, panel_height: float = 0.4, **_: Any) -> dict[str, tuple[Observation, ...]]:
+def measurable(
+    turns: float,
+    gun_inlet_pressure: float,
+    fan_opening: float,
+    gun_distance: float,
+    overlap: float,
+    tip_bore: float,
+    kinematic_viscosity: float,
+    density: float,
+    volume_solids: float,
+    panel_width: float = 0.6,
+    panel_height: float = 0.4,
+    **_: Any,
+) -> dict[str, tuple[Observation, ...]]:
     """What of a gun at that setting (SI) could be measured in a garage, by the measurement's key: the observations
     with their errors of reading, for `belief.widest`. Unless given, a weighed card is 600 by 400 mm."""
     given = locals()
@@ -94,9 +144,18 @@ def measurable(turns: float, gun_inlet_pressure: float, fan_opening: float, gun_
         "turns": cups,
         "gauge": (read_directly("passage_ratio", float(coefficient("passage_ratio")), GAUGES),),
         "pattern": (read_directly("open_fan", float(coefficient("open_fan")), FAN),),
-        "landing": (Observation("landing", "share that lands", "spraying.spray_setting", tuple(sorted(card.items())),
-                                "account.transfer_efficiency", (lands,), "share"),),
-    }  # fmt: skip
+        "landing": (
+            Observation(
+                "landing",
+                "share that lands",
+                "spraying.spray_setting",
+                tuple(sorted(card.items())),
+                "account.transfer_efficiency",
+                (lands,),
+                "share",
+            ),
+        ),
+    }
 
 
 def gauge(air_gauge: str, gun_inlet_pressure: Any = None, cap_pressure: Any = None) -> dict[str, Any]:

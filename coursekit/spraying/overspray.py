@@ -86,8 +86,9 @@ BUDGET_GIVES: dict[str, Any] = {
 
 
 @public(gives="liquid_transfer_efficiency")
-def liquid_transfer(transfer_efficiency: Real, volume_solids: Real,
-                    flight_loss: Real = coefficient("flight_loss")) -> Real:  # fmt: skip
+def liquid_transfer(
+    transfer_efficiency: Real, volume_solids: Real, flight_loss: Real = coefficient("flight_loss")
+) -> Real:
     """Liquid that arrives as wet film, as a share of the liquid sprayed, from the transfer of the solids.
 
     transfer_efficiency  (...) share, 1 % to 100 %   of the solids
@@ -100,16 +101,22 @@ def liquid_transfer(transfer_efficiency: Real, volume_solids: Real,
 
 
 @public(gives=BUDGET_GIVES)
-def budget(mixed_volume: Real, volume_solids: Real,
-           transfer_efficiency: Real = coefficient("transfer_efficiency"),
-           mist_share: Real = coefficient("mist_share"), masked_share: Real = coefficient("masked_share"),
-           airborne_share: Real = coefficient("airborne_share"), flight_loss: Real = coefficient("flight_loss"),
-           left_in_cup: Real = coefficient("left_in_cup"), left_in_hose: Real = 0.0,
-           left_in_strainer: Real = coefficient("left_in_strainer"),
-           left_in_wash: Real = coefficient("left_in_wash"),
-           volatile_density: Real = coefficient("volatile_density"),
-           dry_film_density: Real = coefficient("dry_film_density"),
-           price_per_litre: Real | None = None) -> Budget:  # fmt: skip
+def budget(
+    mixed_volume: Real,
+    volume_solids: Real,
+    transfer_efficiency: Real = coefficient("transfer_efficiency"),
+    mist_share: Real = coefficient("mist_share"),
+    masked_share: Real = coefficient("masked_share"),
+    airborne_share: Real = coefficient("airborne_share"),
+    flight_loss: Real = coefficient("flight_loss"),
+    left_in_cup: Real = coefficient("left_in_cup"),
+    left_in_hose: Real = 0.0,
+    left_in_strainer: Real = coefficient("left_in_strainer"),
+    left_in_wash: Real = coefficient("left_in_wash"),
+    volatile_density: Real = coefficient("volatile_density"),
+    dry_film_density: Real = coefficient("dry_film_density"),
+    price_per_litre: Real | None = None,
+) -> Budget:
     """The account of one batch: where every millilitre of solids and of solvent went, each counted once.
 
     mixed_volume         (...) m³, 10 mL to 20 L     ready to spray, before the strainer
@@ -133,19 +140,49 @@ def budget(mixed_volume: Real, volume_solids: Real,
     """
     left = left_in_cup + left_in_hose + left_in_strainer + left_in_wash
     if np.all(np.asarray(left) > np.asarray(mixed_volume) * (1 + 1e-9)):
-        raise InputError("mixed_volume", "is less than what stays in cup, hose, strainer and wash.",
-                         "Mix more, or give smaller remainders.")  # fmt: skip
+        raise InputError(
+            "mixed_volume",
+            "is less than what stays in cup, hose, strainer and wash.",
+            "Mix more, or give smaller remainders.",
+        )
     # Among sampled remainders some may exceed a small batch: then all of it stays in the gun.
     kept = np.minimum(1.0, mixed_volume / np.maximum(left, 1e-12))
-    paint = Paint(mixed_volume, mixed_volume - left * kept, left_in_cup * kept, left_in_hose * kept,
-                  left_in_strainer * kept, left_in_wash * kept)  # fmt: skip
-    return account(paint, volume_solids, transfer_efficiency, mist_share, masked_share, airborne_share,
-                   flight_loss, flight_loss, volatile_density, dry_film_density, price_per_litre)  # fmt: skip
+    paint = Paint(
+        mixed_volume,
+        mixed_volume - left * kept,
+        left_in_cup * kept,
+        left_in_hose * kept,
+        left_in_strainer * kept,
+        left_in_wash * kept,
+    )
+    return account(
+        paint,
+        volume_solids,
+        transfer_efficiency,
+        mist_share,
+        masked_share,
+        airborne_share,
+        flight_loss,
+        flight_loss,
+        volatile_density,
+        dry_film_density,
+        price_per_litre,
+    )
 
 
-def account(paint: Paint, volume_solids: Real, transfer_efficiency: Real, mist_share: Real, masked_share: Real,
-            airborne_share: Real, flight_loss: Real, missed_flight_loss: Real, volatile_density: Real,
-            dry_film_density: Real, price_per_litre: Real | None) -> Budget:  # fmt: skip
+def account(
+    paint: Paint,
+    volume_solids: Real,
+    transfer_efficiency: Real,
+    mist_share: Real,
+    masked_share: Real,
+    airborne_share: Real,
+    flight_loss: Real,
+    missed_flight_loss: Real,
+    volatile_density: Real,
+    dry_film_density: Real,
+    price_per_litre: Real | None,
+) -> Budget:
     """Close the account in SI; drops that land and drops that miss may lose different shares of solvent."""
     solids_sprayed = paint.sprayed * volume_solids
     missed = 1 - transfer_efficiency
@@ -170,12 +207,18 @@ def account(paint: Paint, volume_solids: Real, transfer_efficiency: Real, mist_s
     shares = Shares(*(getattr(solids, field) / solids.mixed for field in Shares._fields))
     paint_lost = paint.mixed * (1 - shares.landed)
     return Budget(
-        paint, solids, solvent, shares, transfer_efficiency,
+        paint,
+        solids,
+        solvent,
+        shares,
+        transfer_efficiency,
         liquid_transfer.si(transfer_efficiency, volume_solids, flight_loss),
-        paint_lost, solvent.mixed - solvent.in_wet_film,
+        paint_lost,
+        solvent.mixed - solvent.in_wet_film,
         None if price_per_litre is None else paint_lost * 1000 * price_per_litre,
-        solids.airborne * dry_film_density, solvent_sprayed * volatile_density,
-    )  # fmt: skip
+        solids.airborne * dry_film_density,
+        solvent_sprayed * volatile_density,
+    )
 
 
 class Lever(NamedTuple):

@@ -42,8 +42,12 @@ class DistanceRatio(NamedTuple):
 
 
 @public(gives="width")
-def fan_width(fan_opening: Real, gun_distance: Real, open_fan: Real = coefficient("open_fan"),
-              closed_fan: Real = coefficient("closed_fan")) -> Real:  # fmt: skip
+def fan_width(
+    fan_opening: Real,
+    gun_distance: Real,
+    open_fan: Real = coefficient("open_fan"),
+    closed_fan: Real = coefficient("closed_fan"),
+) -> Real:
     """Full visible width of the fan on the panel; it grows in proportion to the distance.
 
     fan_opening  (...) share, 0 to 1           of the way from the closed fan (round) to wide open
@@ -71,8 +75,11 @@ def fan_depth(gun_distance: Real, spot_depth: Real = coefficient("spot_depth")) 
 def _shape_of(profile: str, shape: Real | None) -> Real:
     if profile == "beta":
         if shape is None:
-            raise InputError("shape", 'is missing: the profile "beta" needs it.', "Give shape=2 for the parabola, "
-                             "more for a fan that thins out towards its ends.")  # fmt: skip
+            raise InputError(
+                "shape",
+                'is missing: the profile "beta" needs it.',
+                "Give shape=2 for the parabola, more for a fan that thins out towards its ends.",
+            )
         return shape
     if shape is not None:
         raise InputError("shape", f'goes with the profile "beta", not with "{profile}".', "Leave it out.")
@@ -211,8 +218,13 @@ def fan_shape(middle_film: Real, quarter_film: Real) -> Real:
     Holds for a fan that is alike on both sides. Source: beta-profile.
     """
     ratio = np.divide(quarter_film, middle_film)
-    in_range("quarter_film", quarter_film, float(np.min(middle_film)) * 0.75**19, float(np.max(middle_film)),
-             "A fan thicker at its ends is split: clean the cap, or take less air or more fluid.")  # fmt: skip
+    in_range(
+        "quarter_film",
+        quarter_film,
+        float(np.min(middle_film)) * 0.75**19,
+        float(np.max(middle_film)),
+        "A fan thicker at its ends is split: clean the cap, or take less air or more fluid.",
+    )
     return 1 + np.log(np.minimum(ratio, 1)) / math.log(0.75)
 
 
@@ -231,8 +243,9 @@ def tilt_ratio(tilt: Real, fan_half_angle: Real) -> TiltRatio:
 
 
 @public(gives="solids_share")
-def fan_share(profile: str, across: Real, width: Real, gun_distance: Real, tilt: Real = 0.0,
-              shape: Real | None = None) -> Real:  # fmt: skip
+def fan_share(
+    profile: str, across: Real, width: Real, gun_distance: Real, tilt: Real = 0.0, shape: Real | None = None
+) -> Real:
     """Share of one pass that lands on the near side of a line along it, by a gun that may lean in its fan's plane.
 
     profile       choice                  shape of the fan's section, of a gun held square

@@ -69,8 +69,9 @@ class Paint(Record):
         if self.flow_time is not None:
             read_cup(self.cup)
         elif self.kinematic_viscosity is None:
-            raise InputError("kinematic_viscosity", "is missing.",
-                             'Write "30 mm²/s", or cup="DIN 4" and flow_time="16 s".')  # fmt: skip
+            raise InputError(
+                "kinematic_viscosity", "is missing.", 'Write "30 mm²/s", or cup="DIN 4" and flow_time="16 s".'
+            )
         self.arguments()
 
     def arguments(self) -> dict[str, Any]:

@@ -28,8 +28,9 @@ def sag_speed(wet_film: Real, viscosity: Real, density: Real, slope: Real = math
 
 
 @public(gives="sag_distance")
-def sag_distance(wet_film: Real, viscosity: Real, density: Real, tenfold_time: Real,
-                 slope: Real = math.pi / 2) -> Real:  # fmt: skip
+def sag_distance(
+    wet_film: Real, viscosity: Real, density: Real, tenfold_time: Real, slope: Real = math.pi / 2
+) -> Real:
     """How far the surface runs in all, while the paint thickens as its solvent leaves.
 
     wet_film      (...) m, 0 to 5 mm               thickness just after spraying
@@ -45,8 +46,15 @@ def sag_distance(wet_film: Real, viscosity: Real, density: Real, tenfold_time: R
 
 
 @public(gives="sag_distance")
-def neighbour_sag(wettest_film: Real, wet_film: Real, viscosity: Real, density: Real, tenfold_time: Real,
-                  yield_stress: Real = 0.0, slope: Real = math.pi / 2) -> Real:  # fmt: skip
+def neighbour_sag(
+    wettest_film: Real,
+    wet_film: Real,
+    viscosity: Real,
+    density: Real,
+    tenfold_time: Real,
+    yield_stress: Real = 0.0,
+    slope: Real = math.pi / 2,
+) -> Real:
     """How much further the wettest place slides than the film beside it: that is the run which is seen.
 
     wettest_film  (...) m, 0 to 5 mm               where passes overlap or the hand paused, just after spraying
@@ -101,13 +109,19 @@ def _thin_film(wavelength: Real, wet_film: Real) -> None:
     in_range("wavelength", wavelength, 50e-6, 0.1)
     shortest = 2 * math.pi * np.asarray(wet_film)
     if np.any(np.asarray(wavelength) < shortest):
-        in_range("wavelength", wavelength, float(np.max(shortest)), 0.1,
-                 "The formula is for waves much longer than the film is thick.")  # fmt: skip
+        in_range(
+            "wavelength",
+            wavelength,
+            float(np.max(shortest)),
+            0.1,
+            "The formula is for waves much longer than the film is thick.",
+        )
 
 
 @public(gives="share_left")
-def wave_left(elapsed: Real, wavelength: Real, wet_film: Real, viscosity: Real, surface_tension: Real,
-              tenfold_time: Real) -> Real:  # fmt: skip
+def wave_left(
+    elapsed: Real, wavelength: Real, wet_film: Real, viscosity: Real, surface_tension: Real, tenfold_time: Real
+) -> Real:
     """Share of a wave's height that is left after a time, while the paint thickens.
 
     elapsed          (...) s, 0 or more             since the film was sprayed
@@ -154,8 +168,9 @@ def stacked_film(wet_film: Real, earlier_film: Real, volume_solids: Real, solven
 
 
 @public(gives="evaporation_constant")
-def drying_constant(air_temperature: Real, volatility: Real,
-                    evaporation_constant: Real = coefficient("evaporation_constant")) -> Real:  # fmt: skip
+def drying_constant(
+    air_temperature: Real, volatility: Real, evaporation_constant: Real = coefficient("evaporation_constant")
+) -> Real:
     """Evaporation constant of a drop in air of another temperature, and of another solvent.
 
     air_temperature       (...) K, 0 to 50 °C          between gun and panel
@@ -174,9 +189,14 @@ def drying_constant(air_temperature: Real, volatility: Real,
 
 
 @public(gives="diameter")
-def driest_drop(flight_time: Real, volume_solids: Real, dry_share: Real = 0.7,
-                evaporation_constant: Real = coefficient("evaporation_constant"),
-                air_temperature: Real = ROOM_TEMPERATURE, volatility: Real = 1.0) -> Real:  # fmt: skip
+def driest_drop(
+    flight_time: Real,
+    volume_solids: Real,
+    dry_share: Real = 0.7,
+    evaporation_constant: Real = coefficient("evaporation_constant"),
+    air_temperature: Real = ROOM_TEMPERATURE,
+    volatility: Real = 1.0,
+) -> Real:
     """Largest drop that lands too dry to flow: smaller ones make dry spray.
 
     flight_time           (...) s, 0.1 ms to 10 s      from gun to panel
@@ -195,9 +215,14 @@ def driest_drop(flight_time: Real, volume_solids: Real, dry_share: Real = 0.7,
 
 
 @public(gives="flight_loss")
-def drop_loss(diameter: Real, flight_time: Real, volume_solids: Real,
-              evaporation_constant: Real = coefficient("evaporation_constant"),
-              air_temperature: Real = ROOM_TEMPERATURE, volatility: Real = 1.0) -> Real:  # fmt: skip
+def drop_loss(
+    diameter: Real,
+    flight_time: Real,
+    volume_solids: Real,
+    evaporation_constant: Real = coefficient("evaporation_constant"),
+    air_temperature: Real = ROOM_TEMPERATURE,
+    volatility: Real = 1.0,
+) -> Real:
     """Share of its solvent that a drop loses on its way.
 
     diameter              (...) m, 0.1 µm to 1 mm      diameter at the gun

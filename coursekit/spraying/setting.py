@@ -46,41 +46,77 @@ class SprayResult(NamedTuple):
     account: Budget
 
 
-@public(gives={
-    "cap_pressure": "cap_pressure", "air_use": "air_use", "fluid_delivery": "fluid_delivery",
-    "median_drop": "mean_diameter", "air_liquid_ratio": "air_liquid_ratio", "width": "width", "pitch": "pitch",
-    "plume_speed": "plume_speed", "aimed": "solids_share", "captured": "solids_share", "dry_film": "dry_film",
-    "wet_film": "wet_film", "evenness": "evenness", "texture": "texture", "dry_spray": "dry_spray",
-    "passes": "passes", "seconds_per_pass": "pass_time", "time": "coat_time", "mist_per_landed": "film_ratio",
-    "past_edge_per_landed": "film_ratio", "account": BUDGET_GIVES,
-})  # fmt: skip
-def spray_setting(turns: Real, gun_inlet_pressure: Real, fan_opening: Real, gun_distance: Real, gun_speed: Real,
-                  overlap: Real, trigger: Real, tip_bore: Real, kinematic_viscosity: Real, density: Real,
-                  volume_solids: Real, panel_width: Real, panel_height: Real, profile: str = "gaussian",
-                  shape: Real | None = None, passage_ratio: Real = coefficient("passage_ratio"),
-                  cap_area: Real = coefficient("cap_area"), paint_head: Real = coefficient("paint_head"),
-                  suction_share: Real = coefficient("suction_share"),
-                  nozzle_viscosity: Real = coefficient("nozzle_viscosity"),
-                  delivery_scale: Real = coefficient("delivery_scale"),
-                  needle_half_angle: Real = coefficient("needle_half_angle"),
-                  thread_pitch: Real = coefficient("thread_pitch"),
-                  land_length: Real = coefficient("land_length"), entry_loss: Real = coefficient("entry_loss"),
-                  surface_tension: Real = coefficient("surface_tension"),
-                  drop_calibration: Real = coefficient("drop_calibration"),
-                  spread_exponent: Real = coefficient("spread_exponent"),
-                  open_fan: Real = coefficient("open_fan"), closed_fan: Real = coefficient("closed_fan"),
-                  spot_depth: Real = coefficient("spot_depth"), cut_factor: Real = coefficient("cut_factor"),
-                  cut_sharpness: Real = coefficient("cut_sharpness"),
-                  evaporation_constant: Real = coefficient("evaporation_constant"),
-                  texture_factor: Real = coefficient("texture_factor"),
-                  masked_share: Real = coefficient("masked_share"),
-                  volatile_density: Real = coefficient("volatile_density"),
-                  dry_film_density: Real = coefficient("dry_film_density"),
-                  drop_pressure_power: Real = coefficient("drop_pressure_power"),
-                  distance_power: Real = coefficient("distance_power"),
-                  turbulent_floor: Real = coefficient("turbulent_floor"),
-                  capture_ceiling: Real = coefficient("capture_ceiling"),
-                  air_temperature: Real = ROOM_TEMPERATURE, volatility: Real = 1.0) -> SprayResult:  # fmt: skip
+@public(
+    gives={
+        "cap_pressure": "cap_pressure",
+        "air_use": "air_use",
+        "fluid_delivery": "fluid_delivery",
+        "median_drop": "mean_diameter",
+        "air_liquid_ratio": "air_liquid_ratio",
+        "width": "width",
+        "pitch": "pitch",
+        "plume_speed": "plume_speed",
+        "aimed": "solids_share",
+        "captured": "solids_share",
+        "dry_film": "dry_film",
+        "wet_film": "wet_film",
+        "evenness": "evenness",
+        "texture": "texture",
+        "dry_spray": "dry_spray",
+        "passes": "passes",
+        "seconds_per_pass": "pass_time",
+        "time": "coat_time",
+        "mist_per_landed": "film_ratio",
+        "past_edge_per_landed": "film_ratio",
+        "account": BUDGET_GIVES,
+    }
+)
+def spray_setting(
+    turns: Real,
+    gun_inlet_pressure: Real,
+    fan_opening: Real,
+    gun_distance: Real,
+    gun_speed: Real,
+    overlap: Real,
+    trigger: Real,
+    tip_bore: Real,
+    kinematic_viscosity: Real,
+    density: Real,
+    volume_solids: Real,
+    panel_width: Real,
+    panel_height: Real,
+    profile: str = "gaussian",
+    shape: Real | None = None,
+    passage_ratio: Real = coefficient("passage_ratio"),
+    cap_area: Real = coefficient("cap_area"),
+    paint_head: Real = coefficient("paint_head"),
+    suction_share: Real = coefficient("suction_share"),
+    nozzle_viscosity: Real = coefficient("nozzle_viscosity"),
+    delivery_scale: Real = coefficient("delivery_scale"),
+    needle_half_angle: Real = coefficient("needle_half_angle"),
+    thread_pitch: Real = coefficient("thread_pitch"),
+    land_length: Real = coefficient("land_length"),
+    entry_loss: Real = coefficient("entry_loss"),
+    surface_tension: Real = coefficient("surface_tension"),
+    drop_calibration: Real = coefficient("drop_calibration"),
+    spread_exponent: Real = coefficient("spread_exponent"),
+    open_fan: Real = coefficient("open_fan"),
+    closed_fan: Real = coefficient("closed_fan"),
+    spot_depth: Real = coefficient("spot_depth"),
+    cut_factor: Real = coefficient("cut_factor"),
+    cut_sharpness: Real = coefficient("cut_sharpness"),
+    evaporation_constant: Real = coefficient("evaporation_constant"),
+    texture_factor: Real = coefficient("texture_factor"),
+    masked_share: Real = coefficient("masked_share"),
+    volatile_density: Real = coefficient("volatile_density"),
+    dry_film_density: Real = coefficient("dry_film_density"),
+    drop_pressure_power: Real = coefficient("drop_pressure_power"),
+    distance_power: Real = coefficient("distance_power"),
+    turbulent_floor: Real = coefficient("turbulent_floor"),
+    capture_ceiling: Real = coefficient("capture_ceiling"),
+    air_temperature: Real = ROOM_TEMPERATURE,
+    volatility: Real = 1.0,
+) -> SprayResult:
     """One coat with one setting of the gun: film, evenness, texture, time, and where the paint went.
 
     turns                 (...) number, 0.25 to 8          fluid knob out from closed
@@ -136,17 +172,45 @@ def spray_setting(turns: Real, gun_inlet_pressure: Real, fan_opening: Real, gun_
     """
     least = inlet_for(SLOWEST, passage_ratio)
     if np.any(np.less(gun_inlet_pressure, least)):
-        in_range("gun_inlet_pressure", gun_inlet_pressure, float(np.max(least)), 3.5e5,
-                 "With less air the paint does not break up into drops.")  # fmt: skip
+        in_range(
+            "gun_inlet_pressure",
+            gun_inlet_pressure,
+            float(np.max(least)),
+            3.5e5,
+            "With less air the paint does not break up into drops.",
+        )
     cap = pressure_at_cap.si(gun_inlet_pressure, passage_ratio)
     jet = cap_jet.si(cap, ROOM_TEMPERATURE)
-    flow = fluid_delivery.si(turns, tip_bore, kinematic_viscosity, cap, density, trigger, paint_head,
-                             suction_share, nozzle_viscosity, needle_half_angle, thread_pitch, land_length,
-                             entry_loss, delivery_scale)  # fmt: skip
+    flow = fluid_delivery.si(
+        turns,
+        tip_bore,
+        kinematic_viscosity,
+        cap,
+        density,
+        trigger,
+        paint_head,
+        suction_share,
+        nozzle_viscosity,
+        needle_half_angle,
+        thread_pitch,
+        land_length,
+        entry_loss,
+        delivery_scale,
+    )
     if np.any(np.asarray(flow) <= 0):
         raise InputError("trigger", "feeds air but no paint.", "Pull it further.")
-    drops = drop_size.si(flow, cap, kinematic_viscosity, density, surface_tension, nozzle_viscosity, cap_area,
-                         drop_calibration, spread_exponent, drop_pressure_power=drop_pressure_power)  # fmt: skip
+    drops = drop_size.si(
+        flow,
+        cap,
+        kinematic_viscosity,
+        density,
+        surface_tension,
+        nozzle_viscosity,
+        cap_area,
+        drop_calibration,
+        spread_exponent,
+        drop_pressure_power=drop_pressure_power,
+    )
     width = fan_width.si(fan_opening, gun_distance, open_fan, closed_fan)
     depth = fan_depth.si(gun_distance, spot_depth)
     lead = least_lead.si(depth)
@@ -164,13 +228,18 @@ def spray_setting(turns: Real, gun_inlet_pressure: Real, fan_opening: Real, gun_
     # The plume slows in proportion to the distance, so the flight takes half the time its last speed would.
     flight = gun_distance / (2 * plume)
     evaporation_constant = drying_constant.si(air_temperature, volatility, evaporation_constant)
-    losses = drop_loss.si(caught.class_size, np.asarray(flight)[..., None], np.asarray(volume_solids)[..., None],
-                          np.asarray(evaporation_constant)[..., None])  # fmt: skip
+    losses = drop_loss.si(
+        caught.class_size,
+        np.asarray(flight)[..., None],
+        np.asarray(volume_solids)[..., None],
+        np.asarray(evaporation_constant)[..., None],
+    )
     landed_loss = np.sum(losses * caught.class_landed, axis=-1) / caught.share
     sprayed_loss = np.sum(losses * caught.class_sprayed, axis=-1)
     missed_loss = (sprayed_loss - efficiency * landed_loss) / (1 - efficiency)
-    dry_spray = landed_below(driest_drop.si(flight, volume_solids, 0.7, evaporation_constant),
-                             drops.mass_median, cut, *landing)  # fmt: skip
+    dry_spray = landed_below(
+        driest_drop.si(flight, volume_solids, 0.7, evaporation_constant), drops.mass_median, cut, *landing
+    )
 
     film = coat_film.si(flow, volume_solids, caught.share, gun_speed, pitch)
     # That is the film among passes without end; a panel smaller than the fan has few of them, and short ones.
@@ -179,9 +248,19 @@ def spray_setting(turns: Real, gun_inlet_pressure: Real, fan_opening: Real, gun_
     wet = film * (1 + (1 / np.asarray(volume_solids) - 1) * (1 - landed_loss))
     sprayed = flow * plan.passes * plan.seconds_per_pass
     nothing = 0 * sprayed
-    budget = account(Paint(sprayed, sprayed, nothing, nothing, nothing, nothing), volume_solids, efficiency,
-                     aimed * (1 - caught.share) / (1 - efficiency), masked_share, caught.airborne, landed_loss,
-                     missed_loss, volatile_density, dry_film_density, None)  # fmt: skip
+    budget = account(
+        Paint(sprayed, sprayed, nothing, nothing, nothing, nothing),
+        volume_solids,
+        efficiency,
+        aimed * (1 - caught.share) / (1 - efficiency),
+        masked_share,
+        caught.airborne,
+        landed_loss,
+        missed_loss,
+        volatile_density,
+        dry_film_density,
+        None,
+    )
     return SprayResult(
         cap_pressure=cap,
         air_use=jet.air_use * cap_area,

@@ -76,8 +76,13 @@ def stopping_distance(diameter: Real, drop_speed: Real, density: Real = 1000.0) 
     scale = AIR_DENSITY * diameter / AIR_VISCOSITY
     fastest = 1000 / scale
     if np.any(np.greater(drop_speed, fastest)):
-        in_range("drop_speed", drop_speed, 0, float(np.min(fastest)),
-                 "The law of drag ends there: take a smaller or slower drop.")  # fmt: skip
+        in_range(
+            "drop_speed",
+            drop_speed,
+            0,
+            float(np.min(fastest)),
+            "The law of drag ends there: take a smaller or slower drop.",
+        )
     relaxation = density * diameter**2 * slip(diameter) / (18 * AIR_VISCOSITY)
     # ∫ dRe / (1 + 0.15 Re^0.687) with Re = root³, by Gauss's rule
     root = np.cbrt(np.asarray(drop_speed * scale))[..., None] * _NODES

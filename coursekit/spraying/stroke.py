@@ -31,8 +31,16 @@ def solids_rate(fluid_delivery: Real, volume_solids: Real, transfer_efficiency: 
 
 
 @public(gives="dry_film")
-def stroke_film(along: Real, across: Real, stroke_start: Real, stroke_end: Real, gun_speed: Real,
-                solids_rate: Real, width: Real, fan_depth: Real) -> Real:  # fmt: skip
+def stroke_film(
+    along: Real,
+    across: Real,
+    stroke_start: Real,
+    stroke_end: Real,
+    gun_speed: Real,
+    solids_rate: Real,
+    width: Real,
+    fan_depth: Real,
+) -> Real:
     """Dry film that one straight stroke with a bell-shaped fan leaves at a place.
 
     along         (...) m, ±100 m             place along the stroke
@@ -81,8 +89,9 @@ def least_lead(fan_depth: Real) -> Real:
 
 
 @public(gives="dry_film")
-def coat_film(fluid_delivery: Real, volume_solids: Real, transfer_efficiency: Real, gun_speed: Real,
-              pitch: Real) -> Real:  # fmt: skip
+def coat_film(
+    fluid_delivery: Real, volume_solids: Real, transfer_efficiency: Real, gun_speed: Real, pitch: Real
+) -> Real:
     """Mean dry film of one coat, every pass that overlaps counted.
 
     fluid_delivery       (...) m³/s, 1 to 2000 mL/min   liquid leaving the gun
@@ -97,8 +106,9 @@ def coat_film(fluid_delivery: Real, volume_solids: Real, transfer_efficiency: Re
 
 
 @public(gives="gun_speed")
-def speed_for_film(dry_film: Real, fluid_delivery: Real, volume_solids: Real, transfer_efficiency: Real,
-                   pitch: Real) -> Real:  # fmt: skip
+def speed_for_film(
+    dry_film: Real, fluid_delivery: Real, volume_solids: Real, transfer_efficiency: Real, pitch: Real
+) -> Real:
     """Gun speed that lays a wanted mean dry film in one coat.
 
     dry_film             (...) m, 0 to 5 mm          wanted per coat; more than nothing
@@ -113,10 +123,18 @@ def speed_for_film(dry_film: Real, fluid_delivery: Real, volume_solids: Real, tr
     return fluid_delivery * volume_solids * transfer_efficiency / (dry_film * pitch)
 
 
-@public(gives={"passes": "passes", "step": "pitch", "seconds_per_pass": "pass_time", "time": "coat_time",
-               "trigger_share": "trigger_share"})  # fmt: skip
-def coat_plan(panel_width: Real, panel_height: Real, pitch: Real, gun_speed: Real, lead: Real = 0.05,
-              turn_time: Real = 1.0) -> CoatPlan:  # fmt: skip
+@public(
+    gives={
+        "passes": "passes",
+        "step": "pitch",
+        "seconds_per_pass": "pass_time",
+        "time": "coat_time",
+        "trigger_share": "trigger_share",
+    }
+)
+def coat_plan(
+    panel_width: Real, panel_height: Real, pitch: Real, gun_speed: Real, lead: Real = 0.05, turn_time: Real = 1.0
+) -> CoatPlan:
     """Passes of one coat and their pace: the first is aimed at one edge, the last at the other.
 
     panel_width   (...) m, 10 mm to 10 m      along the strokes
@@ -150,8 +168,9 @@ def laid_passes(extent: Real, pitch: Real) -> tuple[Real, Real]:
 
 
 @public(gives="solids_share")
-def aimed_share(panel_width: Real, panel_height: Real, pitch: Real, width: Real, fan_depth: Real,
-                lead: Real = 0.05) -> Real:  # fmt: skip
+def aimed_share(
+    panel_width: Real, panel_height: Real, pitch: Real, width: Real, fan_depth: Real, lead: Real = 0.05
+) -> Real:
     """Share of a coat's spray that is aimed at the panel: what lies over it, of bell-shaped passes to and fro.
 
     panel_width   (...) m, 10 mm to 10 m      along the strokes

@@ -10,9 +10,14 @@ from coursekit.spraying.runs import wave_left
 
 
 @public(gives="texture")
-def laid_texture(dry_film: Real, median_diameter: Real, volume_solids: Real, wavelength: Real = 1e-3,
-                 spread_exponent: Real = coefficient("spread_exponent"),
-                 texture_factor: Real = coefficient("texture_factor")) -> Real:  # fmt: skip
+def laid_texture(
+    dry_film: Real,
+    median_diameter: Real,
+    volume_solids: Real,
+    wavelength: Real = 1e-3,
+    spread_exponent: Real = coefficient("spread_exponent"),
+    texture_factor: Real = coefficient("texture_factor"),
+) -> Real:
     """Unevenness that the count of drops leaves in a film: its standard deviation from patch to patch.
 
     dry_film         (...) m, 0 to 5 mm          mean film
@@ -35,11 +40,17 @@ _gamma = np.vectorize(math.gamma, otypes=[float])
 
 
 @public(gives="texture")
-def finished_texture(dry_film: Real, median_diameter: Real, volume_solids: Real, viscosity: Real,
-                     surface_tension: Real = coefficient("surface_tension"),
-                     tenfold_time: Real = coefficient("tenfold_time"), wavelength: Real = 2e-3,
-                     spread_exponent: Real = coefficient("spread_exponent"),
-                     texture_factor: Real = coefficient("texture_factor")) -> Real:  # fmt: skip
+def finished_texture(
+    dry_film: Real,
+    median_diameter: Real,
+    volume_solids: Real,
+    viscosity: Real,
+    surface_tension: Real = coefficient("surface_tension"),
+    tenfold_time: Real = coefficient("tenfold_time"),
+    wavelength: Real = 2e-3,
+    spread_exponent: Real = coefficient("spread_exponent"),
+    texture_factor: Real = coefficient("texture_factor"),
+) -> Real:
     """Texture that is left once the film has levelled and set: short waves go, long ones stay.
 
     dry_film         (...) m, 0 to 5 mm          mean film; more than nothing

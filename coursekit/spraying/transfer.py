@@ -72,8 +72,9 @@ def plume_speed(air_flow: Real, jet_speed: Real, width: Real, fan_depth: Real) -
 
 
 @public(gives="diameter")
-def cut_diameter(plume_speed: Real, plume_width: Real, plume: str = "slot", density: Real = 1000.0,
-                 cut_factor: Real = 1.0) -> Real:  # fmt: skip
+def cut_diameter(
+    plume_speed: Real, plume_width: Real, plume: str = "slot", density: Real = 1000.0, cut_factor: Real = 1.0
+) -> Real:
     """Drop of which half reaches a plate that a jet of air blows at; smaller ones follow the air past it.
 
     plume_speed  (...) m/s, 0.5 to 100 m/s      of the air at the plate
@@ -103,8 +104,12 @@ def impaction(diameter: Real, cut_diameter: Real, cut_sharpness: Real = coeffici
 
 
 @public(gives="diameter")
-def spray_cut(gun_distance: Real, density: Real = 1000.0, cut_factor: Real = coefficient("cut_factor"),
-              distance_power: Real = coefficient("distance_power")) -> Real:  # fmt: skip
+def spray_cut(
+    gun_distance: Real,
+    density: Real = 1000.0,
+    cut_factor: Real = coefficient("cut_factor"),
+    distance_power: Real = coefficient("distance_power"),
+) -> Real:
     """Drop of which half reaches the panel by its own momentum, by the distance of the gun.
 
     gun_distance    (...) m, 120 to 300 mm       gun to panel
@@ -120,9 +125,13 @@ def spray_cut(gun_distance: Real, density: Real = 1000.0, cut_factor: Real = coe
 
 
 @public(gives="solids_share")
-def landing_share(diameter: Real, cut_diameter: Real, cut_sharpness: Real = coefficient("cut_sharpness"),
-                  turbulent_floor: Real = coefficient("turbulent_floor"),
-                  capture_ceiling: Real = coefficient("capture_ceiling")) -> Real:  # fmt: skip
+def landing_share(
+    diameter: Real,
+    cut_diameter: Real,
+    cut_sharpness: Real = coefficient("cut_sharpness"),
+    turbulent_floor: Real = coefficient("turbulent_floor"),
+    capture_ceiling: Real = coefficient("capture_ceiling"),
+) -> Real:
     """Share of drops of one size, aimed at the panel, that stay on it: by momentum, or by turbulence close to it.
 
     diameter         (...) m, 0.1 µm to 1 mm     of the drop
@@ -137,13 +146,24 @@ def landing_share(diameter: Real, cut_diameter: Real, cut_sharpness: Real = coef
     return capture_ceiling * (turbulent_floor + (1 - turbulent_floor) * momentum)
 
 
-@public(gives={"share": "solids_share", "airborne": "airborne_share", "class_sprayed": "solids_share",
-               "class_landed": "solids_share", "class_size": "diameter"})  # fmt: skip
-def capture(median_diameter: Real, cut_diameter: Real, volume_solids: Real,
-            spread_exponent: Real = coefficient("spread_exponent"),
-            cut_sharpness: Real = coefficient("cut_sharpness"),
-            turbulent_floor: Real = coefficient("turbulent_floor"),
-            capture_ceiling: Real = coefficient("capture_ceiling")) -> Captured:  # fmt: skip
+@public(
+    gives={
+        "share": "solids_share",
+        "airborne": "airborne_share",
+        "class_sprayed": "solids_share",
+        "class_landed": "solids_share",
+        "class_size": "diameter",
+    }
+)
+def capture(
+    median_diameter: Real,
+    cut_diameter: Real,
+    volume_solids: Real,
+    spread_exponent: Real = coefficient("spread_exponent"),
+    cut_sharpness: Real = coefficient("cut_sharpness"),
+    turbulent_floor: Real = coefficient("turbulent_floor"),
+    capture_ceiling: Real = coefficient("capture_ceiling"),
+) -> Captured:
     """Share of the spray aimed at the panel that reaches it, drop class by drop class.
 
     median_diameter  (...) m, 1 to 500 µm        half of the volume is in smaller drops
@@ -162,18 +182,33 @@ def capture(median_diameter: Real, cut_diameter: Real, volume_solids: Real,
     """
     floats = AIRBORNE / np.cbrt(volume_solids)
     ends = np.stack(np.broadcast_arrays(floats, np.maximum(floats, CLASS_ENDS[0]), CLASS_ENDS[1]), axis=-1)
-    sprayed, landed, size = _by_class(ends, median_diameter, cut_diameter, spread_exponent, cut_sharpness,
-                                      turbulent_floor, capture_ceiling)  # fmt: skip
+    sprayed, landed, size = _by_class(
+        ends, median_diameter, cut_diameter, spread_exponent, cut_sharpness, turbulent_floor, capture_ceiling
+    )
     missed = sprayed - landed
     airborne = missed[..., 0] / np.maximum(missed.sum(axis=-1), 1e-300)
     return Captured(landed.sum(axis=-1)[()], airborne[()], sprayed, landed, size)
 
 
-def landed_below(size: Real, median_diameter: Real, cut_diameter: Real, spread_exponent: Real, cut_sharpness: Real,
-                 turbulent_floor: Real, capture_ceiling: Real) -> Real:  # fmt: skip
+def landed_below(
+    size: Real,
+    median_diameter: Real,
+    cut_diameter: Real,
+    spread_exponent: Real,
+    cut_sharpness: Real,
+    turbulent_floor: Real,
+    capture_ceiling: Real,
+) -> Real:
     """Of the paint that lands, the share in drops smaller than a size (SI)."""
-    _, landed, _ = _by_class(np.asarray(size)[..., None], median_diameter, cut_diameter, spread_exponent,
-                             cut_sharpness, turbulent_floor, capture_ceiling)  # fmt: skip
+    _, landed, _ = _by_class(
+        np.asarray(size)[..., None],
+        median_diameter,
+        cut_diameter,
+        spread_exponent,
+        cut_sharpness,
+        turbulent_floor,
+        capture_ceiling,
+    )
     return (landed[..., 0] / np.maximum(landed.sum(axis=-1), 1e-300))[()]
 
 

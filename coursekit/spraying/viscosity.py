@@ -62,8 +62,11 @@ def read_cup(text: Any) -> Cup:
     written = f'"{text.strip()}"'
     family = [name for name in cups() if words and name.casefold().startswith(words[0] + " ")]
     if family:
-        raise InputError("cup", f"{written} does not name one cup of that family.",
-                         "Cups of one name have nothing in common: write " + " or ".join(family) + ".")  # fmt: skip
+        raise InputError(
+            "cup",
+            f"{written} does not name one cup of that family.",
+            "Cups of one name have nothing in common: write " + " or ".join(family) + ".",
+        )
     if re.fullmatch(r"[\d ]+", key):
         raise InputError("cup", f"{written} is a number without the name of the cup.", remedy)
     close = difflib.get_close_matches(key, list(known), 1, 0.6)

@@ -68,8 +68,11 @@ paper = "P320"
 force = "20 N"
 strokes = 200
 """
-TOOLS = {"block": ("hand block", "long board", "stiff board", "foam block"), "hand sand": ("foam block", "soft pad"),
-         "machine sand": ("machine pad", "machine soft pad")}  # fmt: skip
+TOOLS = {
+    "block": ("hand block", "long board", "stiff board", "foam block"),
+    "hand sand": ("foam block", "soft pad"),
+    "machine sand": ("machine pad", "machine soft pad"),
+}
 
 
 class Seen(NamedTuple):
@@ -97,14 +100,21 @@ def random_recipe(number: int) -> str:
         do = str(random.choice(("block", "block", "hand sand", "machine sand")))
         tool = str(random.choice(TOOLS[do]))
         paper = random.choice(("P80", "P120", "P180") if material == "filler" else ("P240", "P320", "P400"))
-        amount = f'time = "{random.integers(20, 90)} s"' if do == "machine sand" else (
-            f'strokes = {random.integers(40, 250)}\ndirection = "{random.choice(("along", "across", "cross"))}"')
+        amount = (
+            f'time = "{random.integers(20, 90)} s"'
+            if do == "machine sand"
+            else (
+                f'strokes = {random.integers(40, 250)}\ndirection = "{random.choice(("along", "across", "cross"))}"'
+            )
+        )
         keep = 'keep_off = "10 mm"\n' if lined and random.random() < 0.5 else ""
         if material == "surfacer":
             steps += f'[[step]]\ndo = "spray"\nmaterial = "surfacer"\ncoats = {random.integers(1, 3)}\n'
             steps += '[[step]]\ndo = "wait"\ntime = "5 h"\n[[step]]\ndo = "guide coat"\n'
-        steps += (f'[[step]]\ndo = "{do}"\ntool = "{tool}"\npaper = "{paper}"\n'
-                  f'force = "{random.integers(10, 40)} N"\n{amount}\n{keep}')  # fmt: skip
+        steps += (
+            f'[[step]]\ndo = "{do}"\ntool = "{tool}"\npaper = "{paper}"\n'
+            f'force = "{random.integers(10, 40)} N"\n{amount}\n{keep}'
+        )
     return f"""format = 1
 title = "Drawn at random, {number}"
 [panel]
@@ -162,17 +172,31 @@ def look(recipe: Recipe, name: str, before: panel.Panel, now: panel.Panel, spray
     area, top = recipe.repair_area, before.layers[-1].material
     waves = [wave.amplitude / wave.strict for wave in panel.waviness(now, area)[5:]]
     where = panel.cells_of(now, area)
-    films = {kind: [section.thickness[1:].sum(axis=0).min(axis=1).mean() for section in now.sections
-                    if section.line.kind == kind] or [0.0] for kind in ("body line", "edge")}  # fmt: skip
-    return Seen(name, panel.broken_through(before, now, top).area, tuple(waves), float(now.scratch[where].mean()),
-                panel.guide_left(now, area), float(np.mean(films["body line"])), float(np.mean(films["edge"])),
-                float(now.film()[where].mean()), sprayed)  # fmt: skip
+    films = {
+        kind: [
+            section.thickness[1:].sum(axis=0).min(axis=1).mean()
+            for section in now.sections
+            if section.line.kind == kind
+        ]
+        or [0.0]
+        for kind in ("body line", "edge")
+    }
+    return Seen(
+        name,
+        panel.broken_through(before, now, top).area,
+        tuple(waves),
+        float(now.scratch[where].mean()),
+        panel.guide_left(now, area),
+        float(np.mean(films["body line"])),
+        float(np.mean(films["edge"])),
+        float(now.film()[where].mean()),
+        sprayed,
+    )
 
 
 def apart(one: Seen, other: Seen) -> dict[str, float]:
     """By how much two settings differ, in times of what they may."""
-    waves = [abs(a - b) / max(WAVE_SHARE * max(a, b), UNSEEN)
-             for a, b in zip(one.waves, other.waves, strict=True)]  # fmt: skip
+    waves = [abs(a - b) / max(WAVE_SHARE * max(a, b), UNSEEN) for a, b in zip(one.waves, other.waves, strict=True)]
     return {
         "through": abs(one.through - other.through) / max(AREA, AREA_SHARE * max(one.through, other.through)),
         "waves": max(waves),
@@ -203,9 +227,11 @@ def pairs(found: dict[str, list[Seen]]) -> Iterator[tuple[str, list[dict[str, fl
 def row(seen: Seen) -> str:
     """One step in words."""
     waves = " ".join(f"{wave:5.2f}" for wave in seen.waves)
-    return (f"through {seen.through * 1e4:6.1f} cm²  waves {waves}  scratch {seen.scratch * 1e6:5.2f}  "
-            f"guide {seen.guide:4.2f}  line {seen.line * 1e6:6.1f}  edges {seen.edges * 1e6:6.1f}  "
-            f"mean {seen.mean * 1e6:7.2f} µm")  # fmt: skip
+    return (
+        f"through {seen.through * 1e4:6.1f} cm²  waves {waves}  scratch {seen.scratch * 1e6:5.2f}  "
+        f"guide {seen.guide:4.2f}  line {seen.line * 1e6:6.1f}  edges {seen.edges * 1e6:6.1f}  "
+        f"mean {seen.mean * 1e6:7.2f} µm"
+    )
 
 
 def figures() -> Iterator[Figure]:
@@ -237,8 +263,12 @@ def main(recipes: str = str(RECIPES)) -> None:
             print(f"   {pair:18} {'; '.join(bad) or 'all within'}", flush=True)
     print("== all: share of the steps within, and the worst over what it may change by")
     for pair, kinds in changes.items():
-        print(f"   {pair:18} " + "  ".join(f"{key} {np.mean(np.array(values) <= 1):.2f} / {max(values):.2f}"
-                                           for key, values in kinds.items()))  # fmt: skip
+        print(
+            f"   {pair:18} "
+            + "  ".join(
+                f"{key} {np.mean(np.array(values) <= 1):.2f} / {max(values):.2f}" for key, values in kinds.items()
+            )
+        )
 
 
 if __name__ == "__main__":

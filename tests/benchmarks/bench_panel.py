@@ -16,8 +16,11 @@ AREA, WIDE = (0.40, 0.80, 0.42, 0.68), (0.30, 0.90, 0.36, 0.76)
 
 def _papers():
     tools = (BOARD, BLOCK, CONFORMING, RIGID, PAD)
-    return {(grade, tool.name): panel.paper_of(grade, tool, 20.0)
-            for grade in ("P80", "P180", "P320", "P600", "P1500") for tool in tools}  # fmt: skip
+    return {
+        (grade, tool.name): panel.paper_of(grade, tool, 20.0)
+        for grade in ("P80", "P180", "P320", "P600", "P1500")
+        for tool in tools
+    }
 
 
 def steps(papers):
@@ -26,8 +29,15 @@ def steps(papers):
     dry = (panel.wait, {"time": 4 * 3600.0})
 
     def blocked(grade, tool, strokes, area, hand=0.1):
-        return panel.block, {"tool": tool, "paper": papers[grade, tool.name], "force": 20.0, "strokes": strokes,
-                             "area": area, "keep_off": 0.01, "hand": hand}  # fmt: skip
+        return panel.block, {
+            "tool": tool,
+            "paper": papers[grade, tool.name],
+            "force": 20.0,
+            "strokes": strokes,
+            "area": area,
+            "keep_off": 0.01,
+            "hand": hand,
+        }
 
     return [
         (panel.wash, {}),
@@ -63,8 +73,14 @@ def figures():
     acts, door = steps(papers), dented()
     waved = play(door, acts[:2])
     for tool, wanted in ((CONFORMING, 4), (BLOCK, None), (BOARD, None), (RIGID, None)):
-        settings = {"tool": tool, "paper": papers["P320", tool.name], "force": 20.0,
-                    "strokes": sanding.FEWEST_VISITS, "along": "x", "keep_off": 0.01}  # fmt: skip
+        settings = {
+            "tool": tool,
+            "paper": papers["P320", tool.name],
+            "force": 20.0,
+            "strokes": sanding.FEWEST_VISITS,
+            "along": "x",
+            "keep_off": 0.01,
+        }
         few, many = (least(lambda s=settings, f=finer: panel.block(waved, **s, finer=f), 12) for finer in (1, 3))
         one = (many - few) / (2 * sanding.FEWEST_VISITS)
         yield Figure(f"one more pass over the whole door, {tool.name}", 1e3 * one, "ms", wanted)

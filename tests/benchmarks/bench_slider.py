@@ -25,8 +25,19 @@ from tests.benchmarks.timing import Figure
 
 MOVES, WARM, ROUNDS = 200, 20, 3
 LIMIT, REPLAY_LIMIT = 8, 50  # ms; the second for benches that play steps of a repair on a panel
-PLAYED = {"block-on-crown", "broken-through", "cross-hatch", "degrease-first", "dull-clear", "feathered-rim",
-          "gauge-before-after", "guide-coat", "thin-recoat", "two-repairs", "what-went-wrong"}  # fmt: skip
+PLAYED = {
+    "block-on-crown",
+    "broken-through",
+    "cross-hatch",
+    "degrease-first",
+    "dull-clear",
+    "feathered-rim",
+    "gauge-before-after",
+    "guide-coat",
+    "thin-recoat",
+    "two-repairs",
+    "what-went-wrong",
+}
 ALONG, UP = np.linspace(0, 1.2, 240), np.linspace(0, 0.8, 160)
 PASSES = np.linspace(0.05, 0.75, 16)
 
@@ -46,9 +57,14 @@ def reference():
         curve = chart(Axis("m", 0, 0.8), scale, [Line(UP, film[:, 120])])
         return side_by_side(image, curve)
 
-    return Bench(title="door", controls={"wet_film": "120 µm"}, compute=door, draw=draw,
-                 say=lambda now: f"up to {now.show(float(now.result.max()), 'wet_film')}",
-                 sources=["derived-here"]).fresh("door")  # fmt: skip
+    return Bench(
+        title="door",
+        controls={"wet_film": "120 µm"},
+        compute=door,
+        draw=draw,
+        say=lambda now: f"up to {now.show(float(now.result.max()), 'wet_film')}",
+        sources=["derived-here"],
+    ).fresh("door")
 
 
 def moves(view):
@@ -109,5 +125,9 @@ def figures():
             key = module.name.replace("_", "-")
             view = widgets.BenchView(lesson.bench(key))
             if view.sliders:
-                yield Figure(f"bench {key}, slider to picture, p95", moves(view)[1], "ms",
-                             REPLAY_LIMIT if key in PLAYED else LIMIT)  # fmt: skip
+                yield Figure(
+                    f"bench {key}, slider to picture, p95",
+                    moves(view)[1],
+                    "ms",
+                    REPLAY_LIMIT if key in PLAYED else LIMIT,
+                )

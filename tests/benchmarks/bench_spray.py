@@ -11,7 +11,6 @@ from tests.stamping import stamped
 SIGMA_ACROSS, SIGMA_ALONG = 0.0625, 0.018
 
 
-
 def _passes(count, width, height):
     where = np.linspace(0, height, count)
     return Passes(where, np.full(count, -0.05), np.full(count, width + 0.05), np.full(count, 1e-6))

@@ -14,8 +14,16 @@ from pathlib import Path
 
 TOKEN = "loopback-only"
 CHROMIUM = os.environ.get("COURSEKIT_CHROMIUM", shutil.which("chromium") or "/usr/bin/chromium")
-FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-         "--disable-background-networking", "--disable-component-update", "--disable-sync"]  # fmt: skip
+FLAGS = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
 PATIENCE = 30_000  # ms; a state of the page that has not come by then will not come
 
 
@@ -38,16 +46,33 @@ def served_lab(root):
     (settings / "notification.jupyterlab-settings").write_text(json.dumps(silent))
     (root / "home").mkdir()
     port = free_port()
-    places = {"JUPYTERLAB_SETTINGS_DIR": root / "settings", "JUPYTERLAB_WORKSPACES_DIR": root / "workspaces",
-              "JUPYTER_RUNTIME_DIR": root / "runtime", "JUPYTER_CONFIG_DIR": root / "config",
-              "COURSEKIT_HOME": root / "home"}  # fmt: skip
+    places = {
+        "JUPYTERLAB_SETTINGS_DIR": root / "settings",
+        "JUPYTERLAB_WORKSPACES_DIR": root / "workspaces",
+        "JUPYTER_RUNTIME_DIR": root / "runtime",
+        "JUPYTER_CONFIG_DIR": root / "config",
+        "COURSEKIT_HOME": root / "home",
+    }
     # As root, as on a build machine, Lab wants to be told so; a learner never runs it as root.
-    command = [sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", f"--ServerApp.port={port}",
-               "--ServerApp.port_retries=0", "--ServerApp.ip=127.0.0.1", f"--IdentityProvider.token={TOKEN}",
-               f"--ServerApp.root_dir={root / 'notebooks'}"]  # fmt: skip
+    command = [
+        sys.executable,
+        "-m",
+        "jupyterlab",
+        "--no-browser",
+        "--allow-root",
+        f"--ServerApp.port={port}",
+        "--ServerApp.port_retries=0",
+        "--ServerApp.ip=127.0.0.1",
+        f"--IdentityProvider.token={TOKEN}",
+        f"--ServerApp.root_dir={root / 'notebooks'}",
+    ]
     with open(root / "lab.log", "w") as log:
-        server = subprocess.Popen(command, env={**os.environ, **{k: str(v) for k, v in places.items()}},
-                                  stdout=log, stderr=subprocess.STDOUT)  # fmt: skip
+        server = subprocess.Popen(
+            command,
+            env={**os.environ, **{k: str(v) for k, v in places.items()}},
+            stdout=log,
+            stderr=subprocess.STDOUT,
+        )
     address = f"http://127.0.0.1:{port}"
     try:
         wait_for_server(address, server, root / "lab.log")

@@ -140,8 +140,13 @@ def test_us_is_chosen_once_and_shows_everywhere_then_metric_again(film, shots):
 
 def test_measurement_is_entered_and_narrows_the_band(film, shots):
     form = bring(box(film, "How much of the paint lands"))
-    for label, value in (("foil before", "12.00"), ("foil after", "24.00"), ("gun and cup before", "900"),
-                         ("gun and cup after", "850"), ("mass solids", "40")):  # fmt: skip
+    for label, value in (
+        ("foil before", "12.00"),
+        ("foil after", "24.00"),
+        ("gun and cup before", "900"),
+        ("gun and cup after", "850"),
+        ("mass solids", "40"),
+    ):
         form.get_by_role("textbox", name=re.compile(label)).fill(value)
     form.get_by_role("button", name="Keep this measurement").click()
     expect(form.get_by_role("status")).to_contain_text("Your transfer efficiency: 60")
@@ -192,7 +197,7 @@ def test_at_200_per_cent_nothing_is_cut(chromium, lab, shots, name):
             const scale = svg ? svg.getBoundingClientRect().width / svg.viewBox.baseVal.width : 1;
             return [parseFloat(getComputedStyle(node).fontSize) * scale, node.textContent];
         })
-        .filter(([size]) => size < 12)""")  # fmt: skip
+        .filter(([size]) => size < 12)""")
     assert small == []
     cut = page.evaluate("""() => [...document.querySelectorAll('.ck-label, .ck-words, .ck-bench button, .ck-bench p')]
         .filter(node => node.scrollWidth > node.clientWidth + 2 && getComputedStyle(node).display !== 'inline')

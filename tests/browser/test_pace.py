@@ -31,11 +31,13 @@ def test_pace_runs_by_keyboard_at_the_speed_of_the_gun(page, pace, shots):
     expect(running).to_be_checked()
     expect(pace).to_contain_text("get ready")
     # 3 s to get ready, then 1.3 m in 3.25 s: by its own clock the mark is where the gun must be
-    page.wait_for_function("bench => bench.getAnimations({subtree: true}).some(a => a.currentTime > 4000)",
-                           arg=pace.element_handle())  # fmt: skip
+    page.wait_for_function(
+        "bench => bench.getAnimations({subtree: true}).some(a => a.currentTime > 4000)", arg=pace.element_handle()
+    )
     first = pace.evaluate(PLACE)
-    page.wait_for_function("bench => bench.getAnimations({subtree: true}).some(a => a.currentTime > 5000)",
-                           arg=pace.element_handle())  # fmt: skip
+    page.wait_for_function(
+        "bench => bench.getAnimations({subtree: true}).some(a => a.currentTime > 5000)", arg=pace.element_handle()
+    )
     second = pace.evaluate(PLACE)
     bring(pace.locator(".ck-pace"))
     page.screenshot(path=shots / "pace-1280.png")

@@ -79,7 +79,7 @@ def test_no_heading_stands_alone_and_nothing_is_lost_in_print(sheet, paper, tmp_
     assert 4 < len(pages) < 16 and len(blocks) > 15
     for head, after in blocks:
         first = " ".join(after.split()[:4])
-        assert any(head in one and first in one[one.index(head):] for one in pages), (head, first)
+        assert any(head in one and first in one[one.index(head) :] for one in pages), (head, first)
     for row in rows:
         words = [word for word in re.split(r"\s+", row) if word]
         assert any(all(word in one for word in words) for one in pages), row

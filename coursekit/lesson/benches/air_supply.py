@@ -27,17 +27,42 @@ class Held(NamedTuple):
     low_after: Band  # s until the air at the gun is too low; inf when it never is
 
 
-def until_low(lowest: float, receiver_volume: float, from_pressure: float, delivery: float, regulator_pressure: float,
-              bore: float, passage_ratio: Real, cap_area: Real, hose_factor: Real) -> Real:  # fmt: skip
+def until_low(
+    lowest: float,
+    receiver_volume: float,
+    from_pressure: float,
+    delivery: float,
+    regulator_pressure: float,
+    bore: float,
+    passage_ratio: Real,
+    cap_area: Real,
+    hose_factor: Real,
+) -> Real:
     """`time_until_low` for a pressure at the gun's inlet, which is what a learner can read."""
     cap = spraying.pressure_at_cap.si(lowest, passage_ratio)
-    found: Real = spraying.time_until_low.si(cap, receiver_volume, from_pressure, delivery, regulator_pressure, HOSE,
-                                             bore, passage_ratio, cap_area, hose_factor)  # fmt: skip
+    found: Real = spraying.time_until_low.si(
+        cap,
+        receiver_volume,
+        from_pressure,
+        delivery,
+        regulator_pressure,
+        HOSE,
+        bore,
+        passage_ratio,
+        cap_area,
+        hose_factor,
+    )
     return found
 
 
-def compute(receiver_volume: float, from_pressure: float, delivery: float, regulator_pressure: float, bore: float,
-            gun_inlet_pressure: float) -> Held:  # fmt: skip
+def compute(
+    receiver_volume: float,
+    from_pressure: float,
+    delivery: float,
+    regulator_pressure: float,
+    bore: float,
+    gun_inlet_pressure: float,
+) -> Held:
     gun = {key: own.coefficient(key) for key in GUN}
     supply = (receiver_volume, from_pressure, delivery, regulator_pressure)
     line = spraying.trigger_pull.si(TIMES, *supply, HOSE, bore, *(float(c) for c in gun.values()))
@@ -62,8 +87,11 @@ def draw(now: Now) -> str:
     if now.kept:
         kept = now.kept.result.line
         parts.append(Line(TIMES, bar(kept.receiver_pressure), "kept: receiver", "dash-dot"))
-    return chart(now.axis("time", 0, TIMES[-1], "time the trigger is held"),
-                 now.axis("gauge_pressure", 0, HIGHEST, "gauge pressure"), parts)  # fmt: skip
+    return chart(
+        now.axis("time", 0, TIMES[-1], "time the trigger is held"),
+        now.axis("gauge_pressure", 0, HIGHEST, "gauge pressure"),
+        parts,
+    )
 
 
 def say(now: Now) -> str:
@@ -84,14 +112,17 @@ def ending(now: Now, low: Band) -> str:
     if low.low == 0:
         return f"That may be below {lowest} from the start: look at a gauge at the gun, trigger pulled."
     if np.isinf(low.low):
-        return (f"The compressor keeps up: the gun always has {lowest}. Whether it may run so long stands on its "
-                "plate.")  # fmt: skip
+        return (
+            f"The compressor keeps up: the gun always has {lowest}. Whether it may run so long stands on its plate."
+        )
     row = "time" if low.middle < 120 else "trigger_duration"
     if np.isinf(low.high):
         middle = "" if np.isinf(low.middle) else f", after {now.show(low.middle, row, 2)} with a gun in the middle,"
-        return (f"The gun falls below {lowest} after {now.show(low.low, row, 2)} if it takes much air{middle} and "
-                "never "
-                "if it takes little: then the compressor keeps up.")  # fmt: skip
+        return (
+            f"The gun falls below {lowest} after {now.show(low.low, row, 2)} if it takes much air{middle} and "
+            "never "
+            "if it takes little: then the compressor keeps up."
+        )
     return f"The gun falls below {lowest} after {now.show(low, row)}: then let go and let the receiver fill."
 
 

@@ -28,8 +28,16 @@ class Found(NamedTuple):
     hard: list[Patch]
 
 
-def compute(colour_name: str, paint: str, lighter: float, yellower: float, coats: float, first_reach: float,
-            further: float, coat_film: float) -> Found:  # fmt: skip
+def compute(
+    colour_name: str,
+    paint: str,
+    lighter: float,
+    yellower: float,
+    coats: float,
+    first_reach: float,
+    further: float,
+    coat_film: float,
+) -> Found:
     old = list(COLOURS[colour_name])
     new = [old[0] + lighter, old[1], old[2] + yellower]
     reaches = first_reach + further * np.arange(round(coats))
@@ -41,8 +49,15 @@ def compute(colour_name: str, paint: str, lighter: float, yellower: float, coats
     soft = strip([new] * 3 + list(zip(*seen, strict=True)))
     hard = strip([new] * 3 + [old] * PATCHES)
     scores, steps = (np.sort([getattr(one, field) for one in found]) for field in ("score", "steepest"))
-    return Found(Band(along.min(axis=0), along[1], along.max(axis=0)), found[1], Band(*map(float, scores)),
-                 Band(*map(float, steps)), float(colour.difference.si(old, new)), soft, hard)  # fmt: skip
+    return Found(
+        Band(along.min(axis=0), along[1], along.max(axis=0)),
+        found[1],
+        Band(*map(float, scores)),
+        Band(*map(float, steps)),
+        float(colour.difference.si(old, new)),
+        soft,
+        hard,
+    )
 
 
 def draw(now: Now) -> str:
@@ -56,10 +71,16 @@ def draw(now: Now) -> str:
     ]
     if now.kept:
         parts.append(Line(across, now.kept.result.to_old.middle, "kept", "dashed"))
-    picture = chart(now.axis("blend_length", 0, ALONG[-1], "into the next panel"),
-                    now.axis("colour_difference", 0, most), parts)  # fmt: skip
-    return picture + swatches([("repaired panel at the left, next panel blended", found.soft),
-                               ("the same paint ended at the gap", found.hard)], height=46)  # fmt: skip
+    picture = chart(
+        now.axis("blend_length", 0, ALONG[-1], "into the next panel"), now.axis("colour_difference", 0, most), parts
+    )
+    return picture + swatches(
+        [
+            ("repaired panel at the left, next panel blended", found.soft),
+            ("the same paint ended at the gap", found.hard),
+        ],
+        height=46,
+    )
 
 
 def say(now: Now) -> str:
@@ -91,10 +112,20 @@ bench = Bench(
         "lighter": shift("new: lighter (+) or darker (−), L*", "2"),
         "yellower": shift("new: yellower (+) or bluer (−), b*", "2"),
         "coats": Control("3", label="coats that fade out", slider=(1, 6, 1)),
-        "first_reach": Control("150 mm", name="blend_length", label="first coat fades out at", slider=(50, 400, 10),
-                               slider_us=(2, 16, 0.5)),
-        "further": Control("100 mm", name="blend_length", label="each further coat reaches on by",
-                           slider=(0, 150, 10), slider_us=(0, 6, 0.5)),
+        "first_reach": Control(
+            "150 mm",
+            name="blend_length",
+            label="first coat fades out at",
+            slider=(50, 400, 10),
+            slider_us=(2, 16, 0.5),
+        ),
+        "further": Control(
+            "100 mm",
+            name="blend_length",
+            label="each further coat reaches on by",
+            slider=(0, 150, 10),
+            slider_us=(0, 6, 0.5),
+        ),
         "coat_film": Control("8 µm", slider=(4, 30, 1)),
     },
     compute=compute,
@@ -102,4 +133,4 @@ bench = Bench(
     say=say,
     sources=["scattering", "kubelka-1948", "sharma-2005", "gomez-2016", "assumed-here"],
     measurement="hiding_card",
-)  # fmt: skip
+)

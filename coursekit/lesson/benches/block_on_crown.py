@@ -38,13 +38,28 @@ class Laid(NamedTuple):
         return float(self.pressure.max())
 
 
-def sanded(before: Panel, held: str, force: float, removed: float,
-           area: tuple[float, float, float, float] | None = None, finer: float = 1.0) -> Panel:  # fmt: skip
+def sanded(
+    before: Panel,
+    held: str,
+    force: float,
+    removed: float,
+    area: tuple[float, float, float, float] | None = None,
+    finer: float = 1.0,
+) -> Panel:
     tool = cards.tool(held)
     sheet = panel.paper_of("P320", tool, force)  # how fast it cuts does not matter: the work is given
     slid = removed / sheet.removal["surfacer"] / (force / tool.area)
-    return panel.block(before, tool=tool, paper=sheet, force=force, strokes=slid / tool.length, along="x",
-                       overhang=0.2, area=area, finer=finer)[0]  # fmt: skip
+    return panel.block(
+        before,
+        tool=tool,
+        paper=sheet,
+        force=force,
+        strokes=slid / tool.length,
+        along="x",
+        overhang=0.2,
+        area=area,
+        finer=finer,
+    )[0]
 
 
 @functools.lru_cache(maxsize=64)
@@ -83,8 +98,15 @@ def compute(held: str, force: float, crown_radius: float, preview: bool = False)
     width = float(np.count_nonzero(pressure > FEW * pressure.max())) * cards.CELL
     whole = width > tool.length - 2 * cards.CELL
     place = before.shape.x - LENGTH / 2
-    return Laid(float(conformity), tool.length if whole else width, place, pressure, profile(before),
-                levelled(held, force, crown_radius, finer), levelled(held, force, FLAT_RADIUS, finer))  # fmt: skip
+    return Laid(
+        float(conformity),
+        tool.length if whole else width,
+        place,
+        pressure,
+        profile(before),
+        levelled(held, force, crown_radius, finer),
+        levelled(held, force, FLAT_RADIUS, finer),
+    )
 
 
 def draw(now: Now) -> str:
@@ -134,9 +156,11 @@ def say(now: Now) -> str:
     laid: Laid = now.result
     length = cards.tool(now["held"]).length
     rides = laid.width < 0.95 * length
-    words = (f"Under {now.text('force')} on a curve of {now.text('crown_radius')} the {now['held']} bears on "
-             f"{now.show(laid.width, 'contact_width')} of its {now.show(length, 'block_length')}, at up to "
-             f"{laid.ratio:.2g} times the mean pressure. ")  # fmt: skip
+    words = (
+        f"Under {now.text('force')} on a curve of {now.text('crown_radius')} the {now['held']} bears on "
+        f"{now.show(laid.width, 'contact_width')} of its {now.show(length, 'block_length')}, at up to "
+        f"{laid.ratio:.2g} times the mean pressure. "
+    )
     if laid.conformity < 0.01:
         words += "It does not bend. "
     elif laid.conformity < 1:
@@ -145,9 +169,10 @@ def say(now: Now) -> str:
     else:
         words += "The hand can lay it on the sheet. "
     gone, on_flat = cut(laid, laid.crowned), max(cut(laid, laid.flat), 0.0)
-    words += (f"While {now.show(REMOVED, 'removed')} come off, {now.show(max(gone, 0.0), 'remaining', 2)} of a wave "
-              f"of {now.show(WAVE, 'wavelength')} goes on the curve, {now.show(on_flat, 'remaining', 2)} on a flat. "
-              )  # fmt: skip
+    words += (
+        f"While {now.show(REMOVED, 'removed')} come off, {now.show(max(gone, 0.0), 'remaining', 2)} of a wave "
+        f"of {now.show(WAVE, 'wavelength')} goes on the curve, {now.show(on_flat, 'remaining', 2)} on a flat. "
+    )
     if rides and gone < 0.3 * on_flat:
         stays = "the wave has even grown" if gone < -GROWN else "the wave stays"
         words += f"It rides: {stays}, and held still it cuts a flat. Lay it the straight way, or let it bend."
@@ -157,7 +182,7 @@ def say(now: Now) -> str:
 bench = Bench(
     title="A block on a crown",
     about="Left, where a block that stands still on the curve bears. Right, a card of that curve with waves 100 mm "
-          "(4 in) long and 5 µm (0.2 mil) high, before and after; the curve itself is left out.",
+    "(4 in) long and 5 µm (0.2 mil) high, before and after; the curve itself is left out.",
     controls={
         "held": "hand block",
         "force": Control("20 N", slider=(5, 60, 1), slider_us=(1, 14, 0.25), measured="hand_force"),
@@ -170,4 +195,4 @@ bench = Bench(
     sources=["levelling-derived", "derived-here", "assumed-here"],
     measurement="force",
     beside=True,
-)  # fmt: skip
+)

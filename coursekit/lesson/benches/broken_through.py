@@ -19,8 +19,9 @@ class Blocked(NamedTuple):
     after: Entry
 
 
-def compute(work: str, sanding_tool: str, strokes: float, force: float, surfacer_coats: float,
-            preview: bool = False) -> Blocked:  # fmt: skip
+def compute(
+    work: str, sanding_tool: str, strokes: float, force: float, surfacer_coats: float, preview: bool = False
+) -> Blocked:
     paper, time = LAST_BLOCK[work]
     number, laid = numbered(demo(), "block", time, paper=paper), numbered(demo(), "spray", 1)
     recipe = moved(until(number), number, tool=sanding_tool, strokes=strokes, force=force)
@@ -39,9 +40,11 @@ def say(now: Now) -> str:
     material = "surfacer" if now["work"].startswith("surfacer") else "filler"
     film = after.condition.film[material]
     thin = now.show(film.thin, "film", 2)
-    words = (f"{now.text('strokes')} strokes of {after.used.paper} over each place under {now.text('force')}, after "
-             f"all that went before: {decisions.broken_through(after, now.system)} The thinnest twentieth of the "
-             f"{material} that is there is {thin} or less. ")  # fmt: skip
+    words = (
+        f"{now.text('strokes')} strokes of {after.used.paper} over each place under {now.text('force')}, after "
+        f"all that went before: {decisions.broken_through(after, now.system)} The thinnest twentieth of the "
+        f"{material} that is there is {thin} or less. "
+    )
     if material == "filler":  # the question of a recoat comes with the surfacer
         return words
     return words + str(decisions.recoat_or_go_on(after, now.system))
@@ -50,7 +53,7 @@ def say(now: Now) -> str:
 bench = Bench(
     title="Through, and to what",
     about="The door of the demo repair, blocked once more with your settings: its surfacer, or before that its "
-          "filler.",
+    "filler.",
     controls={
         "work": "surfacer, P320",
         "sanding_tool": Control("hand block", options=("hand block", "long board")),
@@ -65,4 +68,4 @@ bench = Bench(
     sources=["wear_coefficient", "preston-1927", "common-practice", "assumed-here"],
     measurement="removal",
     beside=True,
-)  # fmt: skip
+)

@@ -29,17 +29,31 @@ class Found(NamedTuple):
     coarser: bool
 
 
-def compute(previous_grade: str, grade: str, force: float, block_length: float, block_width: float, sanded: str,
-            film: float) -> Found:  # fmt: skip
+def compute(
+    previous_grade: str, grade: str, force: float, block_length: float, block_width: float, sanded: str, film: float
+) -> Found:
     held, hard = block(block_length, block_width), hardness(sanded)
     mine = own.garage_file().using(sanding.strokes_between)
-    given = {"previous_grade": previous_grade, "grade": grade, "force": force, "block": held, "hardness": hard,
-             "film": film, "cutting_ease": ease(sanded)}  # fmt: skip
+    given = {
+        "previous_grade": previous_grade,
+        "grade": grade,
+        "force": force,
+        "block": held,
+        "hardness": hard,
+        "film": film,
+        "cutting_ease": ease(sanded),
+    }
     strokes = sanding.strokes_between.si(**{**mine, **given})
     pressure = float(sanding.block_pressure.si(force, held))
     old = own.banded(sanding.scratch, grade=previous_grade, pressure=pressure, hardness=hard).deepest
-    taken = own.banded(sanding.removal, pressure=pressure, distance=STROKES * held.sliding, grade=grade,
-                       hardness=hard, cutting_ease=ease(sanded))  # fmt: skip
+    taken = own.banded(
+        sanding.removal,
+        pressure=pressure,
+        distance=STROKES * held.sliding,
+        grade=grade,
+        hardness=hard,
+        cutting_ease=ease(sanded),
+    )
     coarser = sanding.grain_size.si(grade) > sanding.grain_size.si(previous_grade)
     return Found(strokes, old, taken, bool(coarser))
 
@@ -79,7 +93,14 @@ bench = Bench(
     compute=compute,
     draw=draw,
     say=say,
-    sources=["wear_coefficient", "size_exponent", "scratch_factor", "hardness_surfacer", "preston-1927", "ecv-grind",
-             "scratch-calibration"],
+    sources=[
+        "wear_coefficient",
+        "size_exponent",
+        "scratch_factor",
+        "hardness_surfacer",
+        "preston-1927",
+        "ecv-grind",
+        "scratch-calibration",
+    ],
     measurement="removal",
-)  # fmt: skip
+)

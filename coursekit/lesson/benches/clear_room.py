@@ -44,8 +44,13 @@ def draw(now: Now) -> str:
     ]
     if now.kept:
         parts.append(Line(now.number(now.kept.result.yours, "purge_duration"), share, "kept", "dash-dot"))
-    return chart(now.axis("purge_duration", 0, most, "since the last vapour came"),
-                 now.axis("remaining", 0, 1, "still in the air"), parts, 760, 350)  # fmt: skip
+    return chart(
+        now.axis("purge_duration", 0, most, "since the last vapour came"),
+        now.axis("remaining", 0, 1, "still in the air"),
+        parts,
+        760,
+        350,
+    )
 
 
 def say(now: Now) -> str:

@@ -27,8 +27,14 @@ def compute(gun_speed: float, pitch: float, volume_solids: float) -> Film:
     delivery, transfer = own.coefficient("fluid_delivery"), own.coefficient("transfer_efficiency")
 
     def film(speed: object) -> Band:
-        found: Band = own.banded(spraying.coat_film, fluid_delivery=delivery, gun_speed=speed, pitch=pitch,
-                                 transfer_efficiency=transfer, volume_solids=volume_solids)  # fmt: skip
+        found: Band = own.banded(
+            spraying.coat_film,
+            fluid_delivery=delivery,
+            gun_speed=speed,
+            pitch=pitch,
+            transfer_efficiency=transfer,
+            volume_solids=volume_solids,
+        )
         return found
 
     return Film(film(SPEEDS), film(gun_speed), delivery, transfer)
@@ -58,10 +64,14 @@ def say(now: Now) -> str:
         f"At {now.text('gun_speed')} and {now.text('pitch')} from pass to pass one coat leaves "
         f"{now.show(now.result.now, 'dry_film')} dry. "
     )
-    told = [f"{what} {now.show(Band(c.low, float(c), c.high), c.name)} ({c.kind})"
-            for what, c in (("delivery", now.result.delivery), ("transfer", now.result.transfer))]  # fmt: skip
-    return words + (f"Behind it stand {told[0]} and {told[1]}. Paint sprayed into a cup for 15 s narrows the first, "
-                    "a weighed card the second.")  # fmt: skip
+    told = [
+        f"{what} {now.show(Band(c.low, float(c), c.high), c.name)} ({c.kind})"
+        for what, c in (("delivery", now.result.delivery), ("transfer", now.result.transfer))
+    ]
+    return words + (
+        f"Behind it stand {told[0]} and {told[1]}. Paint sprayed into a cup for 15 s narrows the first, "
+        "a weighed card the second."
+    )
 
 
 bench = Bench(

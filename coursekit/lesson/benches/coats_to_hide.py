@@ -24,8 +24,12 @@ class Found(NamedTuple):
 
 def compute(coat_film: float, just_seen: float, coats: float) -> Found:
     scatter = own.coefficient("scattering")
-    return Found(*(colour.coats_to_hide.si(BLUE, list(GROUNDS.values()), coat_film, "solid", float(value), just_seen)
-                   for value in (scatter.low, scatter, scatter.high)))  # fmt: skip
+    return Found(
+        *(
+            colour.coats_to_hide.si(BLUE, list(GROUNDS.values()), coat_film, "solid", float(value), just_seen)
+            for value in (scatter.low, scatter, scatter.high)
+        )
+    )
 
 
 def draw(now: Now) -> str:
@@ -42,8 +46,13 @@ def draw(now: Now) -> str:
     if now.kept:
         kept = np.asarray(now.kept.result.usual.differences)[:MOST]
         parts.append(Line(across, kept, "kept", "dashed"))
-    return chart(now.axis("coats", 1, MOST), now.axis("colour_difference", 0, 15, "colour difference, worst ground"),
-                 parts, 700, 340)  # fmt: skip
+    return chart(
+        now.axis("coats", 1, MOST),
+        now.axis("colour_difference", 0, 15, "colour difference, worst ground"),
+        parts,
+        700,
+        340,
+    )
 
 
 def say(now: Now) -> str:
@@ -53,11 +62,13 @@ def say(now: Now) -> str:
     ground = list(GROUNDS)[found.usual.last_ground]
     place = round(now["coats"]) - 1
     left = now.show(float(found.usual.differences[place]), "colour_difference", 2)
-    return (f"At {now.text('coat_film')} dry a coat, a solid blue over filler, grey surfacer and old blue takes "
-            f"{told} coats until the worst ground, {ground}, is no longer seen. After {now.text('coats')} the "
-            f"difference is about {left}, and {now.text('just_seen')} is just seen. A spray-out card of your own "
-            "tin decides, "
-            "and narrows this band.")  # fmt: skip
+    return (
+        f"At {now.text('coat_film')} dry a coat, a solid blue over filler, grey surfacer and old blue takes "
+        f"{told} coats until the worst ground, {ground}, is no longer seen. After {now.text('coats')} the "
+        f"difference is about {left}, and {now.text('just_seen')} is just seen. A spray-out card of your own "
+        "tin decides, "
+        "and narrows this band."
+    )
 
 
 bench = Bench(
@@ -73,4 +84,4 @@ bench = Bench(
     say=say,
     sources=["scattering", "kubelka-1948", "delta-e-one", "derived-here"],
     measurement="hiding_card",
-)  # fmt: skip
+)

@@ -43,8 +43,9 @@ def draw(now: Now) -> str:
         kept = f"Kept, {now.kept['cup']} at {now.kept.text('time')}"
         rows.append(bar(now.kept, kept, now.kept.result.yours, "dots"))
     rows += [bar(now, f"Had it been {cup}", band, "plain") for cup, band in now.result.others.items()]
-    return bars(now.axis("kinematic_viscosity", 0, MOST, "viscosity").label, rows,
-                now.number(MOST, "kinematic_viscosity"))  # fmt: skip
+    return bars(
+        now.axis("kinematic_viscosity", 0, MOST, "viscosity").label, rows, now.number(MOST, "kinematic_viscosity")
+    )
 
 
 def bar(now: Now, label: str, band: Band | None, hatch: str) -> Bar:

@@ -41,8 +41,12 @@ def compute(caught_paint: float, measuring_time: float, repeats: float) -> Cup:
 
 
 def film(belief: Belief) -> Band:
-    found: Band = band_si(spraying.coat_film, fluid_delivery=belief.coefficient("fluid_delivery"),
-                          transfer_efficiency=belief.coefficient("transfer_efficiency"), **COAT)  # fmt: skip
+    found: Band = band_si(
+        spraying.coat_film,
+        fluid_delivery=belief.coefficient("fluid_delivery"),
+        transfer_efficiency=belief.coefficient("transfer_efficiency"),
+        **COAT,
+    )
     return found
 
 
@@ -51,10 +55,14 @@ def ends(number: Coefficient) -> Band:
 
 
 def draw(now: Now) -> str:
-    flows = [bar(now, "The course, before", ends(now.result.before), "fluid_delivery", "plain"),
-             bar(now, "Your cup", ends(now.result.after), "fluid_delivery", "slant")]  # fmt: skip
-    films = [bar(now, "Before", now.result.film_before, "dry_film", "plain"),
-             bar(now, "With your cup", now.result.film_after, "dry_film", "slant")]  # fmt: skip
+    flows = [
+        bar(now, "The course, before", ends(now.result.before), "fluid_delivery", "plain"),
+        bar(now, "Your cup", ends(now.result.after), "fluid_delivery", "slant"),
+    ]
+    films = [
+        bar(now, "Before", now.result.film_before, "dry_film", "plain"),
+        bar(now, "With your cup", now.result.film_after, "dry_film", "slant"),
+    ]
     if now.kept:
         flows.append(bar(now.kept, "Kept cup", ends(now.kept.result.after), "fluid_delivery", "cross"))
         films.append(bar(now.kept, "Kept", now.kept.result.film_after, "dry_film", "cross"))
@@ -84,8 +92,10 @@ def say(now: Now) -> str:
         f"{now.show(now.result.film_before, 'dry_film')}; what is left of that band is how much lands."
     )
     if not before.low <= after <= before.high:
-        words += (" This lies outside what the course takes as usual: look at the unit, the time and the cup before "
-                  "you believe it. If it stands, yours counts.")  # fmt: skip
+        words += (
+            " This lies outside what the course takes as usual: look at the unit, the time and the cup before "
+            "you believe it. If it stands, yours counts."
+        )
     return words
 
 

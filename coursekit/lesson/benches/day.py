@@ -29,8 +29,12 @@ def compute(coldest: float, warmest: float, dew_point: float) -> Found:
     lag = own.coefficient("panel_lag")
     forecast = {"coldest": coldest, "warmest": warmest, "dew_point": dew_point}
     banded = own.banded(drying.day, draws=DRAWS, **forecast)
-    return Found(drying.day.si(**forecast, panel_lag=float(lag)), banded.panel, banded.margin,
-                 drying.hours.si(**forecast, panel_lag=float(lag)))  # fmt: skip
+    return Found(
+        drying.day.si(**forecast, panel_lag=float(lag)),
+        banded.panel,
+        banded.margin,
+        drying.hours.si(**forecast, panel_lag=float(lag)),
+    )
 
 
 def draw(now: Now) -> str:
@@ -70,19 +74,25 @@ def say(now: Now) -> str:
     silent = [number for number, hour in enumerate(hours) if not hour.against]
     worst = int(now.result.margin.middle.argmin())
     margin = Band(*(float(end[worst]) for end in now.result.margin))
-    words = (f"From {now.text('coldest')} at dawn to {now.text('warmest')} in the afternoon, dew point "
-             f"{now.text('dew_point')}. The panel is worst off at {worst // 4:02d}:{worst % 4 * 15:02d}: "
-             f"{over(now, margin)}. ")  # fmt: skip
+    words = (
+        f"From {now.text('coldest')} at dawn to {now.text('warmest')} in the afternoon, dew point "
+        f"{now.text('dew_point')}. The panel is worst off at {worst // 4:02d}:{worst % 4 * 15:02d}: "
+        f"{over(now, margin)}. "
+    )
     if not silent:
         first = hours[12].against
         return words + f"No hour is without something against painting. At noon: {spoken(now, first)}."
     before = hours[silent[0] - 1]
-    words += (f"The first hour in which the published figures find nothing against it begins at "
-              f"{silent[0]:02d}:00, the last ends at {silent[-1] + 1:02d}:00. ")  # fmt: skip
+    words += (
+        f"The first hour in which the published figures find nothing against it begins at "
+        f"{silent[0]:02d}:00, the last ends at {silent[-1] + 1:02d}:00. "
+    )
     if before.against:
         words += f"At {before.clock} it was still: {spoken(now, before.against)}. "
-    return words + ("Finding nothing is silence, not a yes: the data sheet, the hours the coat needs to cure and the "
-                    "night after it are not in these figures.")  # fmt: skip
+    return words + (
+        "Finding nothing is silence, not a yes: the data sheet, the hours the coat needs to cure and the "
+        "night after it are not in these figures."
+    )
 
 
 def over(now: Now, margin: Band) -> str:

@@ -21,8 +21,9 @@ class Found(NamedTuple):
 
 
 def compute(temperature: float, humidity: float, panel_temperature: float) -> Found:
-    return Found(drying.dew_point.si(temperature, HUMIDITIES),
-                 drying.dew_margin.si(panel_temperature, temperature, humidity))  # fmt: skip
+    return Found(
+        drying.dew_point.si(temperature, HUMIDITIES), drying.dew_margin.si(panel_temperature, temperature, humidity)
+    )
 
 
 def draw(now: Now) -> str:
@@ -36,26 +37,40 @@ def draw(now: Now) -> str:
         Mark(now.number(now["humidity"], "humidity"), now.number(now.result.now.dew_point, "dew_point"), "now"),
     ]
     if now.kept:
-        parts.append(Mark(now.number(now.kept["humidity"], "humidity"),
-                          now.number(now.kept.result.now.dew_point, "dew_point"), "kept", kept=True))  # fmt: skip
+        parts.append(
+            Mark(
+                now.number(now.kept["humidity"], "humidity"),
+                now.number(now.kept.result.now.dew_point, "dew_point"),
+                "kept",
+                kept=True,
+            )
+        )
     return chart(now.axis("humidity", 0.2, 1.0), now.axis("dew_point", COLDEST, WARMEST, "temperature"), parts)
 
 
 def say(now: Now) -> str:
     found = now.result.now
     margins = f"{now.show(MARGIN_ISO, 'dew_margin', 2)} (ISO) and {now.show(MARGIN_US, 'dew_margin', 2)} (US text)"
-    words = (f"Air of {now.text('temperature')} and {now.text('humidity')} has its dew point at "
-             f"{now.show(found.dew_point, 'dew_point')}. The panel, at "
-             f"{now.text('panel_temperature')}, is ")  # fmt: skip
+    words = (
+        f"Air of {now.text('temperature')} and {now.text('humidity')} has its dew point at "
+        f"{now.show(found.dew_point, 'dew_point')}. The panel, at "
+        f"{now.text('panel_temperature')}, is "
+    )
     if found.margin < 0:
-        words += (f"{now.show(-found.margin, 'dew_margin', 2)} colder than that: water settles on it, seen or not, "
-                  "and the coat goes over water.")  # fmt: skip
+        words += (
+            f"{now.show(-found.margin, 'dew_margin', 2)} colder than that: water settles on it, seen or not, "
+            "and the coat goes over water."
+        )
     elif found.beyond_iso < 0:
-        words += (f"{now.show(found.margin, 'dew_margin', 2)} warmer: dry now, but under the published margins of "
-                  f"{margins}. Solvent that leaves cools the film below the panel: it can turn milky.")  # fmt: skip
+        words += (
+            f"{now.show(found.margin, 'dew_margin', 2)} warmer: dry now, but under the published margins of "
+            f"{margins}. Solvent that leaves cools the film below the panel: it can turn milky."
+        )
     else:
-        words += (f"{now.show(found.margin, 'dew_margin', 2)} warmer, over the published margins of {margins}. That "
-                  "speaks of water alone; the temperatures of the data sheet still count.")  # fmt: skip
+        words += (
+            f"{now.show(found.margin, 'dew_margin', 2)} warmer, over the published margins of {margins}. That "
+            "speaks of water alone; the temperatures of the data sheet still count."
+        )
     return words
 
 

@@ -64,8 +64,9 @@ def _measured() -> tuple[tuple[str, Coefficient], ...]:
 def papers(dry_film: float, measured: tuple[tuple[str, Coefficient], ...]) -> list[Step]:
     """Neither area nor ratio changes them."""
     grades = [f"coat {dry_film * 1e6:.6g} µm" if paper == "coat" else paper for paper in PAPERS]
-    steps: list[Step] = sanding.judge_sequence.si(grades, block=BLOCK, hardness=sanded.hardness("surfacer"),
-                                                  film=dry_film, **dict(measured))  # fmt: skip
+    steps: list[Step] = sanding.judge_sequence.si(
+        grades, block=BLOCK, hardness=sanded.hardness("surfacer"), film=dry_film, **dict(measured)
+    )
     return steps
 
 
@@ -100,9 +101,13 @@ def table(now: Now) -> str:
     for step in now.result.steps:
         buries = step.strokes.high > 0
         coat = step.paper.startswith("coat")
-        rows.append(("the coats" if coat else step.paper,
-                     now.show(step.strokes, "strokes") if buries else "spray, let cure" if coat else "until flat",
-                     now.show(step.film, "film") if buries else ""))  # fmt: skip
+        rows.append(
+            (
+                "the coats" if coat else step.paper,
+                now.show(step.strokes, "strokes") if buries else "spray, let cure" if coat else "until flat",
+                now.show(step.film, "film") if buries else "",
+            )
+        )
     return f'<div class="ck">{page.table(("paper", "over each place", "takes"), rows)}</div>'
 
 
@@ -110,8 +115,9 @@ def say(now: Now) -> str:
     door, teeth = now.result, teeth_of(now)
     one = now["dry_film"] / door.coats
     last = door.steps[-1]
-    doubts = "".join(f" {step.paper} – {step.verdict}: too little film." for step in door.steps
-                     if step.verdict != "go")  # fmt: skip
+    doubts = "".join(
+        f" {step.paper} – {step.verdict}: too little film." for step in door.steps if step.verdict != "go"
+    )
     comb = f"wet at {now.show(teeth.wetted, 'wetted_tooth')} and dry at " if teeth.wetted else "dry at "
     coats = f"{door.coats} coats of {now.show(one, 'dry_film')}" if door.coats > 1 else "one coat"
     return (
@@ -134,7 +140,14 @@ bench = Bench(
     compute=compute,
     draw=draw,
     say=say,
-    sources=["transfer_efficiency", "hand_force", "wear_coefficient", "scratch_factor", "joseph-film", "comb-steps",
-             "common-practice"],
+    sources=[
+        "transfer_efficiency",
+        "hand_force",
+        "wear_coefficient",
+        "scratch_factor",
+        "joseph-film",
+        "comb-steps",
+        "common-practice",
+    ],
     measurement="transfer",
-)  # fmt: skip
+)

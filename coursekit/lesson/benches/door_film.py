@@ -47,9 +47,11 @@ def gun_words() -> str:
     """What the chosen gun and paint are, for the head of a bench."""
     mine, system = own.my_outfit(), shown.system()
     said = {key: quantities.shown(mine.si[key], key, system) for key in (*GUN, "panel_width", "panel_height")}
-    return (f"Your gun: {mine.gun.name}, {said['tip_bore']} tip, {said['turns']} turns out, "
-            f"{said['gun_inlet_pressure']} at its inlet, full trigger. Your paint: {mine.paint.name}, "
-            f"{said['kinematic_viscosity']}, {said['volume_solids']} solids by volume.")  # fmt: skip
+    return (
+        f"Your gun: {mine.gun.name}, {said['tip_bore']} tip, {said['turns']} turns out, "
+        f"{said['gun_inlet_pressure']} at its inlet, full trigger. Your paint: {mine.paint.name}, "
+        f"{said['kinematic_viscosity']}, {said['volume_solids']} solids by volume."
+    )
 
 
 class Door(NamedTuple):
@@ -108,8 +110,9 @@ def scatter(known: Known, so: Numbers) -> Band:
     return Band(*(end / found.wet_film.middle for end in found.wet_film))
 
 
-def compute(fan_opening: float, shape: float, gun_distance: float, gun_speed: float, overlap: float, lead: float,
-            tilt: float) -> Door:  # fmt: skip
+def compute(
+    fan_opening: float, shape: float, gun_distance: float, gun_speed: float, overlap: float, lead: float, tilt: float
+) -> Door:
     mine = own.garage_file().using(spraying.spray_setting)
     known = tuple((key, float(c), c.low, c.high) for key, c in mine.items())
     paint, (across, up) = gun_and_paint(), sides()
@@ -119,29 +122,63 @@ def compute(fan_opening: float, shape: float, gun_distance: float, gun_speed: fl
     share = fan(shape, width, gun_distance, tilt)
     solvent = set_so.account.solvent
     done, used = panel.spray(
-        bare_door(across, up), material="surfacer", volume_solids=paint["volume_solids"],
-        flow=float(set_so.fluid_delivery), speed=gun_speed, pitch=float(set_so.pitch), sigma_across=width / 4,
-        sigma_along=float(spraying.fan_depth.si(gun_distance, spot)) / 4, captured=float(set_so.captured), lead=lead,
+        bare_door(across, up),
+        material="surfacer",
+        volume_solids=paint["volume_solids"],
+        flow=float(set_so.fluid_delivery),
+        speed=gun_speed,
+        pitch=float(set_so.pitch),
+        sigma_across=width / 4,
+        sigma_along=float(spraying.fan_depth.si(gun_distance, spot)) / 4,
+        captured=float(set_so.captured),
+        lead=lead,
         flashed=float(solvent.in_flight / (solvent.in_flight + solvent.in_wet_film + solvent.with_missed)),
         cumulative=lambda distance: np.interp(distance, ACROSS, share),
-    )  # fmt: skip
+    )
     wet = done.layers[-1].wet
     rows, columns = wet.shape
     inner = wet[rows // 4 : rows - rows // 4, columns // 4 : columns - columns // 4]
     middle = float(inner.mean())
     stress = own.coefficient("yield_stress")
-    hangs = Band(*(float(spraying.critical_wet_film.si(end, paint["density"]))
-                   for end in (stress.low, float(stress), stress.high)))  # fmt: skip
+    hangs = Band(
+        *(
+            float(spraying.critical_wet_film.si(end, paint["density"]))
+            for end in (stress.low, float(stress), stress.high)
+        )
+    )
     worst = float(wet.max())
-    ahead = band_si(spraying.neighbour_sag, worst, min(middle, worst), own.coefficient("landed_viscosity"),
-                        paint["density"], own.coefficient("tenfold_time"), stress, draws=100)  # fmt: skip
+    ahead = band_si(
+        spraying.neighbour_sag,
+        worst,
+        min(middle, worst),
+        own.coefficient("landed_viscosity"),
+        paint["density"],
+        own.coefficient("tenfold_time"),
+        stress,
+        draws=100,
+    )
     dry, _ = panel.wait(done, time=86_400.0)
     sprayed = used.solids["sprayed"]
     side_edge = float(wet[rows // 4 : rows - rows // 4, 0].mean())
-    return Door(done, wet, middle, scatter(known, so), float(inner.min()), float(inner.max()), side_edge,
-                worst, hangs, ahead, panel.gauge(dry, seed=1), float(set_so.pitch), width, int(used.strokes),
-                float(used.figures["pass time"]), float(used.solids["past edge"] / sprayed),
-                float((used.solids["settling"] + used.solids["airborne"]) / sprayed))  # fmt: skip
+    return Door(
+        done,
+        wet,
+        middle,
+        scatter(known, so),
+        float(inner.min()),
+        float(inner.max()),
+        side_edge,
+        worst,
+        hangs,
+        ahead,
+        panel.gauge(dry, seed=1),
+        float(set_so.pitch),
+        width,
+        int(used.strokes),
+        float(used.figures["pass time"]),
+        float(used.solids["past edge"] / sprayed),
+        float((used.solids["settling"] + used.solids["airborne"]) / sprayed),
+    )
 
 
 def scale_of(now: Now) -> float:
@@ -205,8 +242,10 @@ def comb_words(now: Now, comb: CombReading) -> str:
         return f"In the middle even the first tooth of the comb, {now.show(comb.dry, 'dry_tooth')}, stays dry."
     if not np.isfinite(comb.dry):
         return f"In the middle the comb wets up to its last tooth, {now.show(comb.wetted, 'wetted_tooth')}."
-    return (f"A comb in the middle comes up wet at {now.show(comb.wetted, 'wetted_tooth')} and dry at "
-            f"{now.show(comb.dry, 'dry_tooth')}.")  # fmt: skip
+    return (
+        f"A comb in the middle comes up wet at {now.show(comb.wetted, 'wetted_tooth')} and dry at "
+        f"{now.show(comb.dry, 'dry_tooth')}."
+    )
 
 
 def run_words(now: Now) -> str:
@@ -218,16 +257,20 @@ def run_words(now: Now) -> str:
     shown += (", within " if worst < hangs.high else ", above ") + limit
     ahead, seen = now.result.ahead, own.coefficient("seen_sag")
     visible = now.show(Band(seen.low, 0.0, seen.high), "sag_distance")
-    slides = (f"It slides {now.show(ahead, 'sag_distance')} further than the film beside it; a painter sees a run at "
-              f"{visible}.")  # fmt: skip
+    slides = (
+        f"It slides {now.show(ahead, 'sag_distance')} further than the film beside it; a painter sees a run at "
+        f"{visible}."
+    )
     verdict = "No run shows." if ahead.high < seen.low else "Expect runs." if ahead.low > seen.high else "It may run."
     return f"{shown}. {slides} {verdict}"
 
 
 bench = Bench(
     title="One coat on the door",
-    about=lambda: f"{gun_words()} Here you change your hand. The first pass runs along the lower edge, the last "
-    "along the upper one.",
+    about=lambda: (
+        f"{gun_words()} Here you change your hand. The first pass runs along the lower edge, the last "
+        "along the upper one."
+    ),
     controls={
         "fan_opening": Control("75 %", outfit=True),
         "shape": Control("2.5", measured="fan_shape"),
@@ -240,7 +283,17 @@ bench = Bench(
     compute=compute,
     draw=draw,
     say=say,
-    sources=["open_fan", "fan_shape", "yield_stress", "landed_viscosity", "tenfold_time", "seen_sag",
-             "drop_calibration", "moving-bell", "ray-geometry", "falling-film"],
+    sources=[
+        "open_fan",
+        "fan_shape",
+        "yield_stress",
+        "landed_viscosity",
+        "tenfold_time",
+        "seen_sag",
+        "drop_calibration",
+        "moving-bell",
+        "ray-geometry",
+        "falling-film",
+    ],
     measurement="pattern",
-)  # fmt: skip
+)

@@ -33,15 +33,25 @@ class Said(NamedTuple):
 def compute(viscosity: float, cap_pressure: float, fluid_delivery: float) -> dict[str, Said]:
     area = float(coefficient("cap_area"))
     jet = spraying.cap_jet.si(cap_pressure, ROOM_TEMPERATURE)
-    state = (viscosity, DENSITY, float(coefficient("surface_tension")), fluid_delivery, jet.speed, jet.density,
-             jet.mass_flow * area, TIP, area)  # fmt: skip
+    state = (
+        viscosity,
+        DENSITY,
+        float(coefficient("surface_tension")),
+        fluid_delivery,
+        jet.speed,
+        jet.density,
+        jet.mass_flow * area,
+        TIP,
+        area,
+    )
     return {name: Said(*(float(v) for v in spraying.drop_mean.si(name, *state, outside="show"))) for name in FORMULAS}
 
 
 def draw(now: Now) -> str:
     rows = [bar(now, name, said) for name, said in now.result.items()]
-    return bars(now.axis("mean_diameter", 0, MOST, "what the formula says").label, rows,
-                now.number(MOST, "mean_diameter"))  # fmt: skip
+    return bars(
+        now.axis("mean_diameter", 0, MOST, "what the formula says").label, rows, now.number(MOST, "mean_diameter")
+    )
 
 
 def bar(now: Now, name: str, said: Said) -> Bar:
@@ -63,8 +73,11 @@ def say(now: Now) -> str:
     trusted = [found[name].diameter for name in inside]
     if len(inside) > 1:
         words += f"{' and '.join(inside)} are used inside their range, and say {spread(now, trusted)}: "
-        words += ("to be inside is needed, but not enough. " if max(trusted) > 2 * min(trusted)
-                  else "where formulas hold, they come near each other. ")  # fmt: skip
+        words += (
+            "to be inside is needed, but not enough. "
+            if max(trusted) > 2 * min(trusted)
+            else "where formulas hold, they come near each other. "
+        )
     elif inside:
         words += f"Only {inside[0]} is used inside its range, and says {now.show(trusted[0], 'mean_diameter', 2)}. "
     else:
@@ -94,6 +107,13 @@ bench = Bench(
     compute=compute,
     draw=draw,
     say=say,
-    sources=["kim-marshall", "nukiyama-tanasawa", "lorenzetto-lefebvre", "rizk-lefebvre", "el-shanawany-lefebvre",
-             "jasuja", "paint-maker-glossary"],
-)  # fmt: skip
+    sources=[
+        "kim-marshall",
+        "nukiyama-tanasawa",
+        "lorenzetto-lefebvre",
+        "rizk-lefebvre",
+        "el-shanawany-lefebvre",
+        "jasuja",
+        "paint-maker-glossary",
+    ],
+)

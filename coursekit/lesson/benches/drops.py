@@ -36,12 +36,26 @@ class Drawn(NamedTuple):
     viscosity: Real
 
 
-def spray(cap_pressure: Real, fluid_delivery: Real, kinematic_viscosity: Real, surface_tension: Real,
-          nozzle_viscosity: Real, cap_area: Real, drop_calibration: Real, spread_exponent: Real) -> Drawn:
+def spray(
+    cap_pressure: Real,
+    fluid_delivery: Real,
+    kinematic_viscosity: Real,
+    surface_tension: Real,
+    nozzle_viscosity: Real,
+    cap_area: Real,
+    drop_calibration: Real,
+    spread_exponent: Real,
+) -> Drawn:
     found = spraying.drop_size.si(
-        fluid_delivery, cap_pressure, kinematic_viscosity, surface_tension=surface_tension,
-        nozzle_viscosity=nozzle_viscosity, cap_area=cap_area, drop_calibration=drop_calibration,
-        spread_exponent=spread_exponent)  # fmt: skip
+        fluid_delivery,
+        cap_pressure,
+        kinematic_viscosity,
+        surface_tension=surface_tension,
+        nozzle_viscosity=nozzle_viscosity,
+        cap_area=cap_area,
+        drop_calibration=drop_calibration,
+        spread_exponent=spread_exponent,
+    )
     fine = spraying.volume_below.si(FINE, found.mass_median, spread_exponent)
     return Drawn(found.mass_median, fine, found.air_liquid_ratio, found.nozzle_viscosity)
 
@@ -55,8 +69,14 @@ def compute(cap_pressure: float, fluid_delivery: float, kinematic_viscosity: flo
         return Band(*(np.asarray(end).ravel()[-2 if np.size(end) > 1 else 0] for end in band))
 
     median = found.median
-    return Spray(here(median), here(found.fine), here(found.ratio), here(found.viscosity),
-                 Band(*(end[:-2] for end in median)), median.middle[-1] / median.middle[-2])  # fmt: skip
+    return Spray(
+        here(median),
+        here(found.fine),
+        here(found.ratio),
+        here(found.viscosity),
+        Band(*(end[:-2] for end in median)),
+        median.middle[-1] / median.middle[-2],
+    )
 
 
 def draw(now: Now) -> str:
@@ -69,8 +89,7 @@ def draw(now: Now) -> str:
     if now.kept:
         kept = now.number(now.kept.result.over_air.middle, "mean_diameter")
         parts += [Line(across, kept, "kept", "dashed"), mark(now.kept, "", kept=True)]
-    return chart(now.axis("cap_pressure", 0, CAPS[-1]),
-                 now.axis("mean_diameter", 0, LARGEST, "median drop"), parts)  # fmt: skip
+    return chart(now.axis("cap_pressure", 0, CAPS[-1]), now.axis("mean_diameter", 0, LARGEST, "median drop"), parts)
 
 
 def mark(now: Now, label: str, kept: bool = False) -> Mark:

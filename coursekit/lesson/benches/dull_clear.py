@@ -45,8 +45,11 @@ def planed(held: panel.Tool, grade: str, force: float, peel_height: float) -> tu
     for step in STEPS:
         slid = step / sheet.removal["old clear"] / (force / held.area)
         seconds = slid / float(sanding.orbital_speed.si(ORBIT, RATE)) / share
-        looks.append(panel.machine_sand(looks[-1], tool=held, paper=sheet, force=force, time=seconds, orbit=ORBIT,
-                                        rate=RATE, overhang=0.0)[0])  # fmt: skip
+        looks.append(
+            panel.machine_sand(
+                looks[-1], tool=held, paper=sheet, force=force, time=seconds, orbit=ORBIT, rate=RATE, overhang=0.0
+            )[0]
+        )
     middle = panel.cells_of(looks[0], MIDDLE)
     film = np.array([float(look.film("old clear")[middle].mean()) for look in looks])
     return film[0] - film, np.array([float(look.texture[LONGER][middle].mean()) for look in looks])
@@ -56,9 +59,17 @@ def compute(pad: str, grade: str, force: float, time: float, clear_film: float, 
     held = cards.tool(cards.PADS[pad])
     share = held.area / AREA  # of the time that the pad is over one place
     hardness = own.coefficient(names()["hardness"].classes["old paint"])
-    taken = own.banded(sanding.machine_removal, force=force, block=Block(held.length, held.width),
-                       orbit=ORBIT, rotation=RATE, time=np.append(TIMES, time) * share, grade=grade,
-                       hardness=hardness, cutting_ease=ease_of(hardness))  # fmt: skip
+    taken = own.banded(
+        sanding.machine_removal,
+        force=force,
+        block=Block(held.length, held.width),
+        orbit=ORBIT,
+        rotation=RATE,
+        time=np.append(TIMES, time) * share,
+        grade=grade,
+        hardness=hardness,
+        cutting_ease=ease_of(hardness),
+    )
     off, heights = planed(held, grade, force, peel_height)
     backwards = (taken.high, taken.middle, taken.low)  # most taken off leaves least
     texture = Band(*(np.interp(end, off, heights) for end in backwards))
@@ -67,8 +78,9 @@ def compute(pad: str, grade: str, force: float, time: float, clear_film: float, 
     width = float(sanding.scratch_width.si(sanding.show_through.si(scratch)))
     now_left, now_texture = (Band(*(float(end[-1]) for end in band)) for band in (left, texture))
     curves = [Band(*(end[:-1] for end in band)) for band in (texture, left)]
-    return Dulled(curves[0], curves[1], now_left, now_texture, scratch,
-                  width <= float(sanding.seen_width.si("point lamp")))  # fmt: skip
+    return Dulled(
+        curves[0], curves[1], now_left, now_texture, scratch, width <= float(sanding.seen_width.si("point lamp"))
+    )
 
 
 def draw(now: Now) -> str:
@@ -78,37 +90,49 @@ def draw(now: Now) -> str:
     at = now.number(now["time"], "step_time")
     low, middle, high = now.number(found.texture, "peel_height")
     here = now.number(found.now_texture, "peel_height")
-    texture: list[Part] = [Shade(minutes, low, high, "texture left"), Line(minutes, middle, "its middle"),
-                           Mark(at, here.middle, "now", low=here.low, high=here.high)]  # fmt: skip
+    texture: list[Part] = [
+        Shade(minutes, low, high, "texture left"),
+        Line(minutes, middle, "its middle"),
+        Mark(at, here.middle, "now", low=here.low, high=here.high),
+    ]
     low, middle, high = now.number(found.left, "clear_film")
     here = now.number(found.now_left, "clear_film")
-    clear: list[Part] = [Shade(minutes, low, high, "clear left"), Line(minutes, middle, "its middle"),
-                         Mark(at, here.middle, "now", low=here.low, high=here.high)]  # fmt: skip
+    clear: list[Part] = [
+        Shade(minutes, low, high, "clear left"),
+        Line(minutes, middle, "its middle"),
+        Mark(at, here.middle, "now", low=here.low, high=here.high),
+    ]
     if now.kept:
         kept: Dulled = now.kept.result
         texture.append(Line(minutes, now.number(kept.texture.middle, "peel_height"), "kept", "dotted"))
         clear.append(Line(minutes, now.number(kept.left.middle, "clear_film"), "kept", "dotted"))
     end = math.ceil(now["clear_film"] * 1.15 / 20e-6) * 20e-6
     along = now.axis("step_time", 0, TIMES[-1], "sanding")
-    return side_by_side(chart(along, now.axis("peel_height", 0, top), texture, 345, 300),
-                        chart(along, now.axis("clear_film", 0, end), clear, 345, 300))  # fmt: skip
+    return side_by_side(
+        chart(along, now.axis("peel_height", 0, top), texture, 345, 300),
+        chart(along, now.axis("clear_film", 0, end), clear, 345, 300),
+    )
 
 
 def say(now: Now) -> str:
     found: Dulled = now.result
     if now["time"] == 0:
         return f"Before the first turn: {now.text('clear_film')} of clear, {now.text('peel_height')} of texture."
-    words = (f"{now.text('time')} of {now['grade']} on {now.show(AREA, 'area', 2)} leave "
-             f"{now.show(found.now_left, 'clear_film')} of the {now.text('clear_film')} of clear on the flat, and "
-             f"{now.show(worn(found.now_texture), 'peel_height')} of {now.text('peel_height')} of texture. "
-             "")  # fmt: skip
+    words = (
+        f"{now.text('time')} of {now['grade']} on {now.show(AREA, 'area', 2)} leave "
+        f"{now.show(found.now_left, 'clear_film')} of the {now.text('clear_film')} of clear on the flat, and "
+        f"{now.show(worn(found.now_texture), 'peel_height')} of {now.text('peel_height')} of texture. "
+        ""
+    )
     if found.now_left.low <= 0:
         words += "With a fast paper that is through the clear: stop long before. "
     elif found.now_texture.middle > 0.3 * now["peel_height"]:
         words += "Much of the texture is still there: dull enough to hold a coat, not level. "
     hides = "so shallow that base and clear hide them" if found.covers else "deep enough to show under a strong lamp"
-    return words + (f"The deepest scratches, {now.show(found.scratch, 'scratch_depth', 2)} in the middle of their "
-                    f"band, are {hides}.")  # fmt: skip
+    return words + (
+        f"The deepest scratches, {now.show(found.scratch, 'scratch_depth', 2)} in the middle of their "
+        f"band, are {hides}."
+    )
 
 
 def worn(height: Band) -> Band:
@@ -119,9 +143,9 @@ def worn(height: Band) -> Band:
 bench = Bench(
     title="Texture out, clear left",
     about="A flat piece of old paint with orange peel, dulled all over with an orbital machine: orbit 5 mm (3/16 "
-        "in), "
-          "10 000 turns a minute. The film gauge cannot see the clear alone: how thick yours is must be known or "
-          "guessed low.",
+    "in), "
+    "10 000 turns a minute. The film gauge cannot see the clear alone: how thick yours is must be known or "
+    "guessed low.",
     controls={
         "pad": Control("machine, soft pad", options=("machine, hard pad", "machine, soft pad")),
         "grade": "P600",
@@ -136,4 +160,4 @@ bench = Bench(
     sources=["wear_coefficient", "hardness_old_paint", "preston-1927", "orbit-sizes", "assumed-here"],
     measurement="removal",
     beside=True,
-)  # fmt: skip
+)

@@ -72,8 +72,11 @@ def draw(now: Now) -> str:
     for words, one, dash in lines:
         here = np.abs(one.place) <= REACH
         parts.append(Line(now.number(one.place[here], "outward"), now.number(one.film[here], "film"), words, dash))
-    return chart(now.axis("outward", -REACH, REACH, "under the tape ←   its edge   → the repair"),
-                 now.axis("film", 0, 1e-4), parts)  # fmt: skip
+    return chart(
+        now.axis("outward", -REACH, REACH, "under the tape ←   its edge   → the repair"),
+        now.axis("film", 0, 1e-4),
+        parts,
+    )
 
 
 def times(one: Cut) -> float:
@@ -86,26 +89,32 @@ def say(now: Now) -> str:
     if rim.feathered.full < 1e-6:
         return words + f"{now.text('strokes')} strokes of feathering have sanded it away here."
     left = now.show(rim.beside.thin, "film", 2)
-    words += (f"After {now.text('strokes')} strokes of P320 over each place: {told(now, rim.feathered)}. Where the "
-              f"surfacer is thinnest {left} are left. ")  # fmt: skip
+    words += (
+        f"After {now.text('strokes')} strokes of P320 over each place: {told(now, rim.feathered)}. Where the "
+        f"surfacer is thinnest {left} are left. "
+    )
     if times(rim.feathered) >= SOFT_EDGE:
-        return words + (f"Rims over {SOFT_EDGE:.0f} times as wide as thick count as soft: the next coat bridges it, "
-                        "and the block goes on.")  # fmt: skip
+        return words + (
+            f"Rims over {SOFT_EDGE:.0f} times as wide as thick count as soft: the next coat bridges it, "
+            "and the block goes on."
+        )
     return words + "That is still a step: under colour the light draws it as a ring. Feather on, over more width."
 
 
 def told(now: Now, one: Cut) -> str:
     if one.width <= SECTION_STEP:
         return f"{now.show(one.full, 'film', 2)} within less than {now.show(SECTION_STEP, 'outward', 1)}, a step"
-    return (f"{now.show(one.full, 'film', 2)} within {now.show(one.width, 'outward', 2)}, {times(one):.0f} "
-            "times as "
-            "wide as thick")  # fmt: skip
+    return (
+        f"{now.show(one.full, 'film', 2)} within {now.show(one.width, 'outward', 2)}, {times(one):.0f} "
+        "times as "
+        "wide as thick"
+    )
 
 
 bench = Bench(
     title="The feathered rim",
     about="A cut through the edge of the two first coats of surfacer, where the mask ended, feathered by hand with "
-          "P320 before anything is blocked.",
+    "P320 before anything is blocked.",
     controls={
         "tape": Control("flat", label="tape of the first mask"),
         "sanding_tool": Control("soft pad", options=("soft pad", "foam block")),
@@ -119,4 +128,4 @@ bench = Bench(
     sources=["wear_coefficient", "ray-geometry", "common-practice", "assumed-here"],
     measurement="ramp",
     beside=True,
-)  # fmt: skip
+)

@@ -44,8 +44,14 @@ def draw(now: Now) -> str:
 
 def mark(now: Now, label: str, kept: bool = False) -> Mark:
     band = Band(*(now.number(end, "dry_film") for end in now.result.comb))
-    return Mark(now.number(now["wet_film"], "wet_film"), now.number(now.result.dry, "dry_film"), label, kept,
-                band.low, band.high)  # fmt: skip
+    return Mark(
+        now.number(now["wet_film"], "wet_film"),
+        now.number(now.result.dry, "dry_film"),
+        label,
+        kept,
+        band.low,
+        band.high,
+    )
 
 
 def section(now: Now) -> str:

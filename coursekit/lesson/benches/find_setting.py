@@ -22,8 +22,16 @@ class Answer(NamedTuple):
     asked: dict[str, float]
 
 
-def compute(dry_film: float, worst_texture: float, worst_evenness: float, most_wet_film: float, most_coats: float,
-            most_air: float, most_turns: float, least_trigger: float) -> Answer:  # fmt: skip
+def compute(
+    dry_film: float,
+    worst_texture: float,
+    worst_evenness: float,
+    most_wet_film: float,
+    most_coats: float,
+    most_air: float,
+    most_turns: float,
+    least_trigger: float,
+) -> Answer:
     usual = read_limits(None)
     limits = {
         "gun_inlet_pressure": (min(usual["gun_inlet_pressure"][0], most_air), most_air),
@@ -33,17 +41,26 @@ def compute(dry_film: float, worst_texture: float, worst_evenness: float, most_w
     known = whatif.mine()
     job: dict[str, Any] = {key: value for key, value in whatif.job().items() if key != "volatility"}
     found = spraying.find_setting.si(
-        dry_film, limits=in_words(limits), **job, worst_texture=worst_texture,
-        worst_evenness=worst_evenness, most_wet_film=most_wet_film, most_coats=round(most_coats),
-        measured=known.coefficients, **known.section)  # fmt: skip
+        dry_film,
+        limits=in_words(limits),
+        **job,
+        worst_texture=worst_texture,
+        worst_evenness=worst_evenness,
+        most_wet_film=most_wet_film,
+        most_coats=round(most_coats),
+        measured=known.coefficients,
+        **known.section,
+    )
     return Answer(found, {"texture": worst_texture, "evenness": worst_evenness})
 
 
 def in_words(limits: dict[str, tuple[float, float]]) -> dict[str, tuple[str, str]]:
     """Limits as a person writes them: the call reads units."""
     units = {"gun_inlet_pressure": "Pa", "turns": "", "trigger": ""}
-    return {field: (f"{low:.9g} {units[field]}".strip(), f"{high:.9g} {units[field]}".strip())
-            for field, (low, high) in limits.items()}  # fmt: skip
+    return {
+        field: (f"{low:.9g} {units[field]}".strip(), f"{high:.9g} {units[field]}".strip())
+        for field, (low, high) in limits.items()
+    }
 
 
 def in_order(now: Now) -> list[Option]:
@@ -62,20 +79,24 @@ def draw(now: Now) -> str:
     lost = next(end for end in LOST if end >= max(o.lost for o in options) or end == LOST[-1])
     time = next(end for end in TIMES if end >= max(o.time for o in options) or end == TIMES[-1])
     across = now.axis("texture", 0, texture)
-    charts = [graph(now, options, across, "lost", "paint_volume", lost, "paint lost"),
-              graph(now, options, across, "time", "coat_time", time, "time of all coats")]  # fmt: skip
+    charts = [
+        graph(now, options, across, "lost", "paint_volume", lost, "paint lost"),
+        graph(now, options, across, "time", "coat_time", time, "time of all coats"),
+    ]
     return side_by_side(*(chart(*one, 345, 300) for one in charts)) + table_of(now, options)
 
 
-def graph(now: Now, options: list[Option], across: Axis, field: str, name: str, end: float,
-          label: str) -> tuple[Axis, Axis, list[Part]]:  # fmt: skip
+def graph(
+    now: Now, options: list[Option], across: Axis, field: str, name: str, end: float, label: str
+) -> tuple[Axis, Axis, list[Part]]:
     x = [now.number(o.texture, "texture") for o in options]
     y = [now.number(getattr(o, field), name) for o in options]
     asked = now.number(now.result.asked["texture"], "texture")
     top = now.number(end, name)
     parts: list[Part] = [Line([asked, asked], [0, top], "coarsest taken", "dotted")]
-    parts += [Mark(a, b, "reach the film" if not n else "", kept=True)
-              for n, (a, b) in enumerate(zip(x, y, strict=True))]  # fmt: skip
+    parts += [
+        Mark(a, b, "reach the film" if not n else "", kept=True) for n, (a, b) in enumerate(zip(x, y, strict=True))
+    ]
     answer = now.result.found.answer
     if answer:
         parts.append(Mark(now.number(answer.texture, "texture"), now.number(getattr(answer, field), name), "answer"))
@@ -87,15 +108,34 @@ def table_of(now: Now, options: list[Option]) -> str:
 
 
 def rows(now: Now, options: list[Option]) -> tuple[list[str], list[list[str]]]:
-    head = ["fluid knob", "air", "fan", "distance", "speed", "overlap", "trigger", "coats", "lost", "time", "texture",
-            "uneven", "guns where the answer wins"]  # fmt: skip
+    head = [
+        "fluid knob",
+        "air",
+        "fan",
+        "distance",
+        "speed",
+        "overlap",
+        "trigger",
+        "coats",
+        "lost",
+        "time",
+        "texture",
+        "uneven",
+        "guns where the answer wins",
+    ]
     answer = now.result.found.answer
     return head, [
-        [*(now.show(o.setting._asdict()[key], key, 2) for key in SETTING), f"{o.coats:g}",
-         now.show(o.lost, "paint_volume", 2), now.show(o.time, "coat_time", 2), now.show(o.texture, "texture", 2),
-         now.show(round(o.evenness, 3), "evenness", 2), beaten(now, o, answer)]
+        [
+            *(now.show(o.setting._asdict()[key], key, 2) for key in SETTING),
+            f"{o.coats:g}",
+            now.show(o.lost, "paint_volume", 2),
+            now.show(o.time, "coat_time", 2),
+            now.show(o.texture, "texture", 2),
+            now.show(round(o.evenness, 3), "evenness", 2),
+            beaten(now, o, answer),
+        ]
         for o in options
-    ]  # fmt: skip
+    ]
 
 
 def beaten(now: Now, option: Option, answer: Option | None) -> str:
@@ -116,9 +156,11 @@ def say(now: Now) -> str:
     o: Option = found.answer
     coats = f"{o.coats:g} coat" + ("s" if o.coats > 1 else "")
     lost = f"{now.show(o.lost, 'paint_volume', 2)} of {now.show(o.sprayed, 'paint_volume', 3)} lost"
-    words = (f"{coats}, {lost}. Set: {setting_words(now, o)}. Your gun may lay {now.show(found.film, 'dry_film')}. "
-             f"It hits {now.text('dry_film')} in {now.show(found.on_film, 'sample_share', 2)} of the guns yours may "
-             f"be. It is as fine as asked in {now.show(found.fine_enough, 'sample_share', 2)}.")  # fmt: skip
+    words = (
+        f"{coats}, {lost}. Set: {setting_words(now, o)}. Your gun may lay {now.show(found.film, 'dry_film')}. "
+        f"It hits {now.text('dry_film')} in {now.show(found.on_film, 'sample_share', 2)} of the guns yours may "
+        f"be. It is as fine as asked in {now.show(found.fine_enough, 'sample_share', 2)}."
+    )
     return words if found.on_film >= 0.9 else f"{words} Measure your delivery before you trust it."
 
 
@@ -129,7 +171,7 @@ STOPS = {
     "worst_texture": "Texture: no setting is that fine. Allow more air, fewer turns or a coarser texture.",
     "worst_evenness": "Evenness: no overlap is that even. Allow more unevenness, or measure your fan.",
     "most_wet_film": "Wet film: each coat would be wetter than that. Allow more coats or a wetter coat.",
-}  # fmt: skip
+}
 
 
 def stopped(now: Now) -> str:
@@ -147,8 +189,9 @@ bench = Bench(
         "worst_evenness": "5 %",
         "most_wet_film": Control("90 µm", label="wettest coat"),
         "most_coats": "3",
-        "most_air": Control("2 bar", name="gun_inlet_pressure", label="most air", slider=(0.8, 3.5, 0.1),
-                            slider_us=(12, 50, 1)),
+        "most_air": Control(
+            "2 bar", name="gun_inlet_pressure", label="most air", slider=(0.8, 3.5, 0.1), slider_us=(12, 50, 1)
+        ),
         "most_turns": Control("3", name="turns", label="most turns", slider=(1, 4, 0.25)),
         "least_trigger": Control("75 %", name="trigger", label="least trigger"),
     },
@@ -158,8 +201,20 @@ bench = Bench(
     press="Find the setting",
     beside=True,
     table=lambda now: rows(now, in_order(now)),
-    sources=[*whatif.UNCERTAIN, "nozzle_viscosity", "needle_half_angle", "thread_pitch", "surface_tension",
-             "closed_fan", "spot_depth", "cut_sharpness", "masked_share", "dry_film_density", "random-landing",
-             "transfer-trials", "derived-here"],
+    sources=[
+        *whatif.UNCERTAIN,
+        "nozzle_viscosity",
+        "needle_half_angle",
+        "thread_pitch",
+        "surface_tension",
+        "closed_fan",
+        "spot_depth",
+        "cut_sharpness",
+        "masked_share",
+        "dry_film_density",
+        "random-landing",
+        "transfer-trials",
+        "derived-here",
+    ],
     measurement="turns",
-)  # fmt: skip
+)

@@ -26,13 +26,23 @@ class Found(NamedTuple):
 
 
 def compute(solvent: str, wet_film: float, volume_solids: float, temperature: float, air_speed: float) -> Found:
-    setting = {"solvent": solvents.blend(solvent), "wet_film": wet_film, "volume_solids": volume_solids,
-               "temperature": temperature, "air_speed": air_speed}  # fmt: skip
+    setting = {
+        "solvent": solvents.blend(solvent),
+        "wet_film": wet_film,
+        "volume_solids": volume_solids,
+        "temperature": temperature,
+        "air_speed": air_speed,
+    }
     end = own.coefficient("flash_end")
     curve = own.banded(drying.flash_curve, draws=DRAWS, flash_end=DEEPEST, **setting)
     stage = own.banded(drying.flash, **setting)
-    return Found(curve.time, curve.left.middle, stage.first_stage, stage.solvent_start.middle,
-                 Band(end.low, float(end), end.high))  # fmt: skip
+    return Found(
+        curve.time,
+        curve.left.middle,
+        stage.first_stage,
+        stage.solvent_start.middle,
+        Band(end.low, float(end), end.high),
+    )
 
 
 def draw(now: Now) -> str:
@@ -40,8 +50,9 @@ def draw(now: Now) -> str:
     longest = max(float(n.result.times.high[-1]) for n in (now, now.kept) if n)
     most = next((end for end in AXES if end >= longest), longest)
     grid = np.linspace(0, most, 81)
-    low, high = (now.number(np.interp(grid, times, found.left), "remaining")
-                 for times in (found.times.low, found.times.high))  # fmt: skip
+    low, high = (
+        now.number(np.interp(grid, times, found.left), "remaining") for times in (found.times.low, found.times.high)
+    )
     end, stage = (now.number(value, name) for value, name in ((found.end, "remaining"), (found.stage, "first_stage")))
     parts: list[Part] = [
         Span(0, end.high, "diffusion stage: not modelled"),
@@ -51,10 +62,16 @@ def draw(now: Now) -> str:
     ]
     if now.kept:
         kept = now.kept.result
-        parts.append(Line(now.number(kept.times.middle, "first_stage"), now.number(kept.left, "remaining"), "kept",
-                          "dashed"))  # fmt: skip
-    return chart(now.axis("first_stage", 0, most, "since the coat"),
-                 now.axis("remaining", 0, 1, "solvent still in the film"), parts, 760, 340)  # fmt: skip
+        parts.append(
+            Line(now.number(kept.times.middle, "first_stage"), now.number(kept.left, "remaining"), "kept", "dashed")
+        )
+    return chart(
+        now.axis("first_stage", 0, most, "since the coat"),
+        now.axis("remaining", 0, 1, "solvent still in the film"),
+        parts,
+        760,
+        340,
+    )
 
 
 def say(now: Now) -> str:
@@ -72,7 +89,7 @@ def say(now: Now) -> str:
 bench = Bench(
     title="The first stage of a flash",
     about="Two blends invented for the demo, and solvents alone. The hatched part is where this course computes "
-          "nothing, because no published figure was found for it.",
+    "nothing, because no published figure was found for it.",
     controls={
         "solvent": Control("demo fast blend", options=solvents.OPTIONS),
         "wet_film": Control("100 µm", label="wet film of the coat"),
@@ -85,4 +102,4 @@ bench = Bench(
     say=say,
     sources=["transfer_speed", "speed_exponent", "flash_end", "mackay-2014", "open-property-library"],
     measurement="flash_card",
-)  # fmt: skip
+)

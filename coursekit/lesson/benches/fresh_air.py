@@ -19,8 +19,9 @@ class Found(NamedTuple):
     liquid: float
 
 
-def compute(solvent: str, paint_volume: float, voc_content: float, release_time: float,
-            mixing_factor: float) -> Found:  # fmt: skip
+def compute(
+    solvent: str, paint_volume: float, voc_content: float, release_time: float, mixing_factor: float
+) -> Found:
     blend = solvents.blend(solvent)
     liquid = garage.coat_solvent.si(paint_volume, voc_content, blend).liquid
     return Found(garage.air_needed.si(blend, liquid, release_time, mixing_factor, ROOM_TEMPERATURE), float(liquid))
@@ -39,12 +40,20 @@ def draw(now: Now) -> str:
 def account(now: Now, before: str) -> list[Bar]:
     fire, health = float(now.result.air.fire), float(now.result.air.health)
     return [
-        Bar(f"{before}against fire, to a tenth of what burns", now.number(fire, "fresh_air"),
-            now.show(fire, "fresh_air", 2), "slant"),
-        Bar(f"{before}for health, to the lowest limit", now.number(health, "fresh_air"),
-            now.show(health, "fresh_air", 2), "cross"),
+        Bar(
+            f"{before}against fire, to a tenth of what burns",
+            now.number(fire, "fresh_air"),
+            now.show(fire, "fresh_air", 2),
+            "slant",
+        ),
+        Bar(
+            f"{before}for health, to the lowest limit",
+            now.number(health, "fresh_air"),
+            now.show(health, "fresh_air", 2),
+            "cross",
+        ),
         Bar(f"{before}against mist and isocyanate", 0.0, "no amount of air answers them"),
-    ]  # fmt: skip
+    ]
 
 
 def say(now: Now) -> str:
@@ -63,8 +72,9 @@ bench = Bench(
     about="Two figures for the same vapour. An ordinary fan is no way to get them: it can light what it moves.",
     controls={
         "solvent": Control("demo slow blend", options=solvents.OPTIONS),
-        "paint_volume": Control("200 mL", label="paint sprayed in the coat", slider=(20, 1000, 20),
-                                slider_us=(1, 34, 1)),
+        "paint_volume": Control(
+            "200 mL", label="paint sprayed in the coat", slider=(20, 1000, 20), slider_us=(1, 34, 1)
+        ),
         "voc_content": Control("420 g/L", label="solvent in the paint", slider=(100, 800, 10), slider_us=(1, 7, 0.1)),
         "release_time": Control("20 min", label="comes off within"),
         "mixing_factor": "4",
@@ -73,4 +83,4 @@ bench = Bench(
     draw=draw,
     say=say,
     sources=["osha-1910-94", "toledo-dilution", "osha-1910-1000", "osha-std-1-5-10", "cdc-purge"],
-)  # fmt: skip
+)

@@ -62,11 +62,14 @@ def draw(now: Now) -> str:
         Line([0, most], [0, most], "if both were the same", "dotted"),
         Line(ends, [limit, limit], "10 psi at the cap", "dashed"),
         mark(now, "your gun"),
-    ]  # fmt: skip
+    ]
     if now.kept:
         parts.append(mark(now.kept, "kept", kept=True))
-    return chart(now.axis("gun_inlet_pressure", 0, INLETS[-1], "gauge at the gun's inlet"),
-                 now.axis("cap_pressure", 0, MOST_AT_CAP, "pressure at the cap"), parts)  # fmt: skip
+    return chart(
+        now.axis("gun_inlet_pressure", 0, INLETS[-1], "gauge at the gun's inlet"),
+        now.axis("cap_pressure", 0, MOST_AT_CAP, "pressure at the cap"),
+        parts,
+    )
 
 
 def mark(now: Now, label: str, kept: bool = False) -> Mark:
@@ -77,15 +80,21 @@ def mark(now: Now, label: str, kept: bool = False) -> Mark:
 def say(now: Now) -> str:
     air = now.result
     if now["air_gauge"] == "inlet":
-        words = (f"{now.text('gauge_pressure')} on the gauge at the inlet are {now.show(air.cap, 'cap_pressure')} at "
-                 "the cap. ")  # fmt: skip
+        words = (
+            f"{now.text('gauge_pressure')} on the gauge at the inlet are {now.show(air.cap, 'cap_pressure')} at "
+            "the cap. "
+        )
     elif air.inlet.middle > INLETS[-1]:
-        words = (f"{now.text('gauge_pressure')} at the cap would ask for more than "
-                 f"{now.show(INLETS[-1], 'gun_inlet_pressure')} at the inlet, and no spray gun of this kind is used "
-                 "like that. ")  # fmt: skip
+        words = (
+            f"{now.text('gauge_pressure')} at the cap would ask for more than "
+            f"{now.show(INLETS[-1], 'gun_inlet_pressure')} at the inlet, and no spray gun of this kind is used "
+            "like that. "
+        )
     else:
-        words = (f"{now.text('gauge_pressure')} on a test cap ask for {now.show(air.inlet, 'gun_inlet_pressure')} at "
-                 "the inlet. ")  # fmt: skip
+        words = (
+            f"{now.text('gauge_pressure')} on a test cap ask for {now.show(air.inlet, 'gun_inlet_pressure')} at "
+            "the inlet. "
+        )
     absolute = now.show(air.cap.middle + ATMOSPHERE, "atmospheric_pressure", 3)
     words += f"A gauge leaves out the air around us; counted from nothing there are about {absolute} in the cap. "
     if air.mach < 1:
@@ -102,8 +111,10 @@ def rule(now: Now) -> str:
         return f"That is not above {limit} at the cap, the pressure that the HVLP definition names."
     if low > HVLP_LIMIT:
         return f"That is above {limit} at the cap: a gun set like this does not count as HVLP, whatever it is called."
-    return (f"It may lie on either side of {limit} at the cap, the pressure that the HVLP definition names: only a "
-            "test cap can tell.")  # fmt: skip
+    return (
+        f"It may lie on either side of {limit} at the cap, the pressure that the HVLP definition names: only a "
+        "test cap can tell."
+    )
 
 
 bench = Bench(

@@ -16,8 +16,17 @@ from coursekit.uncertain import Band
 
 TURNS = np.linspace(0.25, 4, 26)
 AXES = [n * 1e-3 / 60 for n in (0.4, 0.8, 1.6, 3.2)]  # m³/s; the axis stays put until the next one is needed
-UNCERTAIN = ("passage_ratio", "paint_head", "suction_share", "nozzle_viscosity", "needle_half_angle", "thread_pitch",
-             "land_length", "entry_loss", "delivery_scale")  # fmt: skip
+UNCERTAIN = (
+    "passage_ratio",
+    "paint_head",
+    "suction_share",
+    "nozzle_viscosity",
+    "needle_half_angle",
+    "thread_pitch",
+    "land_length",
+    "entry_loss",
+    "delivery_scale",
+)
 
 
 class Delivery(NamedTuple):
@@ -33,26 +42,56 @@ class Drawn(NamedTuple):
     delivery: Real
 
 
-def flow(turns: Real, tip_bore: Real, kinematic_viscosity: Real, gun_inlet_pressure: Real, density: Real,
-         passage_ratio: Real, paint_head: Real, suction_share: Real, nozzle_viscosity: Real, needle_half_angle: Real,
-         thread_pitch: Real, land_length: Real, entry_loss: Real, delivery_scale: Real) -> Drawn:  # fmt: skip
+def flow(
+    turns: Real,
+    tip_bore: Real,
+    kinematic_viscosity: Real,
+    gun_inlet_pressure: Real,
+    density: Real,
+    passage_ratio: Real,
+    paint_head: Real,
+    suction_share: Real,
+    nozzle_viscosity: Real,
+    needle_half_angle: Real,
+    thread_pitch: Real,
+    land_length: Real,
+    entry_loss: Real,
+    delivery_scale: Real,
+) -> Drawn:
     """The gun from its inlet to its tip, so that one draw of each coefficient goes all the way."""
     cap = spraying.pressure_at_cap.si(gun_inlet_pressure, passage_ratio)
     delivery = spraying.fluid_delivery.si(
-        turns, tip_bore, kinematic_viscosity, cap, density, paint_head=paint_head, suction_share=suction_share,
-        nozzle_viscosity=nozzle_viscosity, needle_half_angle=needle_half_angle, thread_pitch=thread_pitch,
-        land_length=land_length, entry_loss=entry_loss, delivery_scale=delivery_scale)  # fmt: skip
+        turns,
+        tip_bore,
+        kinematic_viscosity,
+        cap,
+        density,
+        paint_head=paint_head,
+        suction_share=suction_share,
+        nozzle_viscosity=nozzle_viscosity,
+        needle_half_angle=needle_half_angle,
+        thread_pitch=thread_pitch,
+        land_length=land_length,
+        entry_loss=entry_loss,
+        delivery_scale=delivery_scale,
+    )
     return Drawn(cap, delivery)
 
 
-def compute(turns: float, tip_bore: float, kinematic_viscosity: float, density: float,
-            gun_inlet_pressure: float) -> Delivery:  # fmt: skip
+def compute(
+    turns: float, tip_bore: float, kinematic_viscosity: float, density: float, gun_inlet_pressure: float
+) -> Delivery:
     gun = {key: own.coefficient(key) for key in UNCERTAIN}
     at = np.append(TURNS, [1.0, turns])
     found = band_si(flow, at, tip_bore, kinematic_viscosity, gun_inlet_pressure, density, *gun.values(), draws=1000)
     low, middle, high = found.delivery
-    return Delivery(Band(low[:-2], middle[:-2], high[:-2]), Band(low[-1], middle[-1], high[-1]), middle[-2],
-                    middle[-3], Band(*(float(end[0]) for end in found.cap)))  # fmt: skip
+    return Delivery(
+        Band(low[:-2], middle[:-2], high[:-2]),
+        Band(low[-1], middle[-1], high[-1]),
+        middle[-2],
+        middle[-3],
+        Band(*(float(end[0]) for end in found.cap)),
+    )
 
 
 def draw(now: Now) -> str:
@@ -67,8 +106,11 @@ def draw(now: Now) -> str:
         parts += [Line(TURNS, kept.middle, "kept", "dashed"), mark(now.kept, "", kept=True)]
     top = max(n.result.over_turns.high[-1] for n in (now, now.kept) if n)
     most = next(end for end in AXES if end >= top or end == AXES[-1])
-    return chart(now.axis("turns", 0, 4, "turns of the fluid knob out from closed"),
-                 now.axis("fluid_delivery", 0, most, "paint delivered"), parts)  # fmt: skip
+    return chart(
+        now.axis("turns", 0, 4, "turns of the fluid knob out from closed"),
+        now.axis("fluid_delivery", 0, most, "paint delivered"),
+        parts,
+    )
 
 
 def mark(now: Now, label: str, kept: bool = False) -> Mark:

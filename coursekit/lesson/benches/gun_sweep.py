@@ -17,12 +17,17 @@ from coursekit.spraying.setting import SprayResult
 from coursekit.uncertain import Band, Coefficient
 
 ENDS = {
-    "fluid knob": ("turns", 1.0, 4.0), "air at the gun": ("gun_inlet_pressure", 0.5e5, 3.5e5),
-    "fan": ("fan_opening", 0.2, 1.0), "gun distance": ("gun_distance", 0.12, 0.25),
-    "gun speed": ("gun_speed", 0.2, 0.8), "overlap": ("overlap", 0.3, 0.75), "trigger": ("trigger", 0.5, 1.0),
-    "viscosity": ("kinematic_viscosity", 20e-6, 120e-6), "solids": ("volume_solids", 0.2, 0.7),
+    "fluid knob": ("turns", 1.0, 4.0),
+    "air at the gun": ("gun_inlet_pressure", 0.5e5, 3.5e5),
+    "fan": ("fan_opening", 0.2, 1.0),
+    "gun distance": ("gun_distance", 0.12, 0.25),
+    "gun speed": ("gun_speed", 0.2, 0.8),
+    "overlap": ("overlap", 0.3, 0.75),
+    "trigger": ("trigger", 0.5, 1.0),
+    "viscosity": ("kinematic_viscosity", 20e-6, 120e-6),
+    "solids": ("volume_solids", 0.2, 0.7),
     "fluid tip": ("tip_bore", 1.0e-3, 1.8e-3),
-}  # fmt: skip
+}
 POINTS = 7
 DRAWS = 1000  # of equal weight; the ends they give hold against all draws (tests/test_draws.py)
 LOSSES = (0.5, 1.0, 2.0, 5.0, 20.0)  # over what lands; the axes stay put until the next one is needed
@@ -43,18 +48,27 @@ def compute(swept: str, **setting: float) -> Sweep:
     # Another tip is another gun to the measurements: each place of a sweep over tips has its own.
     tips = np.linspace(low, high, POINTS) if field == "tip_bore" else [setting["tip_bore"]]
     known = [whatif.mine(float(tip)) for tip in tips]
-    return sweep(swept, tuple({**whatif.job(), **setting}.items()),
-                 tuple(tuple(one.coefficients.items()) for one in known), tuple(known[0].section.items()))
+    return sweep(
+        swept,
+        tuple({**whatif.job(), **setting}.items()),
+        tuple(tuple(one.coefficients.items()) for one in known),
+        tuple(known[0].section.items()),
+    )
 
 
 @functools.lru_cache(maxsize=16)
-def sweep(swept: str, setting: tuple[tuple[str, float], ...], known: tuple[tuple[tuple[str, Coefficient], ...], ...],
-          section: tuple[tuple[str, Any], ...]) -> Sweep:  # fmt: skip
+def sweep(
+    swept: str,
+    setting: tuple[tuple[str, float], ...],
+    known: tuple[tuple[tuple[str, Coefficient], ...], ...],
+    section: tuple[tuple[str, Any], ...],
+) -> Sweep:
     field, low, high = ENDS[swept]
     places = np.linspace(low, high, POINTS)
     places_drawn = [whatif.draws(one, DRAWS) for one in known]
-    drawn: dict[str, Any] = {name: np.stack([np.broadcast_to(one[name], DRAWS + 1) for one in places_drawn], 1)
-                             for name in places_drawn[0]}  # fmt: skip
+    drawn: dict[str, Any] = {
+        name: np.stack([np.broadcast_to(one[name], DRAWS + 1) for one in places_drawn], 1) for name in places_drawn[0]
+    }
     given: dict[str, Any] = {**dict(setting), **dict(section), **drawn, field: places}
     found = spraying.spray_setting.si(**given)
     told = (found.mist_per_landed, found.past_edge_per_landed, found.texture)
@@ -85,9 +99,10 @@ def draw(now: Now) -> str:
     ]
     texture = now.number(found.texture, "texture")
     grain: list[Part] = [
-        Shade(across, texture.low, texture.high, "your gun"), Line(across, texture.middle, "middle"),
+        Shade(across, texture.low, texture.high, "your gun"),
+        Line(across, texture.middle, "middle"),
         Line([now_at, now_at], [0, now.number(coarse, "texture")], "set now", "dotted"),
-    ]  # fmt: skip
+    ]
     if now.kept and now.kept.result.field == found.field:
         losses.append(Line(across, 100 * now.kept.result.mist.middle, "mist, kept", "dash-dot"))
         grain.append(Line(across, now.number(now.kept.result.texture, "texture").middle, "kept", "dash-dot"))
@@ -122,12 +137,20 @@ def table(now: Now) -> tuple[list[str], list[list[float]]]:
         now.axis(found.field, 0, 1, names()[found.field].label).label: now.number(found.places, found.field),
         **{f"mist to 100 landed, {end}": 100 * getattr(found.mist, end) for end in Band._fields},
         **{f"past the edge to 100 landed, {end}": 100 * getattr(found.missed, end) for end in Band._fields},
-        **{f"{now.axis('texture', 0, 1).label}, {end}": getattr(now.number(found.texture, "texture"), end)
-           for end in Band._fields},
-        **{now.axis(name, 0, 1).label: now.number(getattr(found.middle, key), name)
-           for key, name in (("dry_film", "dry_film"), ("wet_film", "wet_film"), ("evenness", "evenness"),
-                             ("time", "coat_time"))},
-    }  # fmt: skip
+        **{
+            f"{now.axis('texture', 0, 1).label}, {end}": getattr(now.number(found.texture, "texture"), end)
+            for end in Band._fields
+        },
+        **{
+            now.axis(name, 0, 1).label: now.number(getattr(found.middle, key), name)
+            for key, name in (
+                ("dry_film", "dry_film"),
+                ("wet_film", "wet_film"),
+                ("evenness", "evenness"),
+                ("time", "coat_time"),
+            )
+        },
+    }
     return list(columns), [[float(value) for value in row] for row in zip(*columns.values(), strict=True)]
 
 

@@ -48,14 +48,16 @@ def draw(now: Now) -> str:
         Span(0, 1, "about not seen"),
         Shade(COATS, worst.low, worst.high, "where your paint may lie"),
         Line(COATS, worst.middle, "middle"),
-        Mark(coats, float(worst.middle[coats]), "coats now", low=float(worst.low[coats]),
-             high=float(worst.high[coats])),
-    ]  # fmt: skip
+        Mark(
+            coats, float(worst.middle[coats]), "coats now", low=float(worst.low[coats]), high=float(worst.high[coats])
+        ),
+    ]
     if now.kept:
         parts.append(Line(COATS, now.kept.result.worst.middle, "kept", "dashed"))
     picture = chart(Axis("coats", 0, MOST_COATS), Axis("colour difference", 0, most), parts)
-    seen = patches([*now.result.through, COLOURS[now["colour_name"]]],
-                   [*(f"over {word}" for word in GROUNDS), "full colour"])  # fmt: skip
+    seen = patches(
+        [*now.result.through, COLOURS[now["colour_name"]]], [*(f"over {word}" for word in GROUNDS), "full colour"]
+    )
     rows = [(f"after {coats} coat{'' if coats == 1 else 's'}, a paint in the middle of the band", seen)]
     return picture + swatches(rows)
 
@@ -68,20 +70,24 @@ def say(now: Now) -> str:
     least = f"{strong}" if strong else f"more than {MOST_COATS}"
     most = f"{weak}" if weak else f"more than {MOST_COATS}"
     number = f"{least} coats" if least == most else f"{least} to {most} coats"
-    words = (f"{now['colour_name'].capitalize()} at {now.text('coat_film')} a coat over filler, {now['surfacer']} "
-             f"surfacer and old {now['old'].removeprefix('demo ')}: hidden after {number} by this computation. "
-             f"The {shows} shows longest. After {coats} {'coat' if coats == 1 else 'coats'} the largest difference "
-             f"is {found.spread:.2g} for a paint in the middle of the band. ")  # fmt: skip
+    words = (
+        f"{now['colour_name'].capitalize()} at {now.text('coat_film')} a coat over filler, {now['surfacer']} "
+        f"surfacer and old {now['old'].removeprefix('demo ')}: hidden after {number} by this computation. "
+        f"The {shows} shows longest. After {coats} {'coat' if coats == 1 else 'coats'} the largest difference "
+        f"is {found.spread:.2g} for a paint in the middle of the band. "
+    )
     if middle is None or middle > 4:
         words += "That is many: lay one even ground near the colour first, with a surfacer or a ground coat. "
-    return words + ("A guide for the number of coats, not for the shade: a card with black and white on it, sprayed "
-                    "along, decides. Metallic, pearl and clear do not follow this theory.")  # fmt: skip
+    return words + (
+        "A guide for the number of coats, not for the shade: a card with black and white on it, sprayed "
+        "along, decides. Metallic, pearl and clear do not follow this theory."
+    )
 
 
 bench = Bench(
     title="Coats until nothing shows through",
     about="A repaired spot is a patchwork: pale filler where it was sanded through, surfacer, old colour. "
-          "Red and yellow stand for paints that hide weakly, white for one that hides strongly.",
+    "Red and yellow stand for paints that hide weakly, white for one that hides strongly.",
     controls={
         "colour_name": Control("demo red", name="colour", label="new colour", options=tuple(COLOURS)),
         "surfacer": Control("mid grey", name="grounds", label="surfacer", options=tuple(SURFACERS)),

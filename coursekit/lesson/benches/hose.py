@@ -56,11 +56,16 @@ def words(now: Now, found: HoseLoss) -> str:
 
 def say(now: Now) -> str:
     narrow, wide = now.result.bores[0], now.result.bores[2]
-    sizes = [now.show(bore, "bore", 2) if now.system == "metric" else inch
-             for bore, inch in zip(BORES, INCHES, strict=True)]  # fmt: skip
-    told = (f"a hose of {sizes[0]} loses {words(now, narrow)}" if narrow
-            else f"a hose of {sizes[0]} cannot carry that much air at all")  # fmt: skip
-    told += (f", one of {sizes[2]} loses {words(now, wide)}. " if wide else f", nor can one of {sizes[2]}. ")
+    sizes = [
+        now.show(bore, "bore", 2) if now.system == "metric" else inch
+        for bore, inch in zip(BORES, INCHES, strict=True)
+    ]
+    told = (
+        f"a hose of {sizes[0]} loses {words(now, narrow)}"
+        if narrow
+        else f"a hose of {sizes[0]} cannot carry that much air at all"
+    )
+    told += f", one of {sizes[2]} loses {words(now, wide)}. " if wide else f", nor can one of {sizes[2]}. "
     return (
         f"{now.text('flow')} of free air through {now.text('length')} with {now['couplers']:g} couplers, "
         f"{now.text('inlet_pressure')} at the wall: {told}The loss falls with about the fifth power of the bore, and "

@@ -41,16 +41,21 @@ def draw(now: Now) -> str:
 
 def say(now: Now) -> str:
     needed, samples = now.result
-    over = " and ".join(f"{in_unit(sample.over_limit.m_as(''), 'remaining'):.0f}" for sample in samples
-                        if sample.over_limit is not None)  # fmt: skip
-    return (f"Asked for at {now.text('isocyanate_level')}, {now['sprayed']}: {needed.protection}. {needed.reason} "
-            f"Of 100 samples beside painters, {over} were over the 15-minute limit, in two studies.")  # fmt: skip
+    over = " and ".join(
+        f"{in_unit(sample.over_limit.m_as(''), 'remaining'):.0f}"
+        for sample in samples
+        if sample.over_limit is not None
+    )
+    return (
+        f"Asked for at {now.text('isocyanate_level')}, {now['sprayed']}: {needed.protection}. {needed.reason} "
+        f"Of 100 samples beside painters, {over} were over the 15-minute limit, in two studies."
+    )
 
 
 bench = Bench(
     title="Isocyanate in the air, and a number that changes nothing",
     about="Published samples of NCO, the part of isocyanate that harms. Try to find a number that talks the course "
-          "out of supplied air.",
+    "out of supplied air.",
     controls={
         "isocyanate_level": Control("20 µg/m³", label="your number", slider=(0, 1000, 10), slider_us=(0, 1000, 10)),
         "sprayed": Control("sprayed", options=("sprayed", "not sprayed")),
@@ -59,4 +64,4 @@ bench = Bench(
     draw=draw,
     say=say,
     sources=["liu-2006", "reeb-whitaker-2012", "hse-rpe", "eh40", "niosh-npg", "osha-letter-1982"],
-)  # fmt: skip
+)

@@ -25,18 +25,32 @@ class Window(NamedTuple):
     taken: Band  # film that the strokes of the learner take off
 
 
-def compute(previous_grade: str, grade: str, force: float, block_length: float, block_width: float, film: float,
-            strokes: float) -> Window:  # fmt: skip
+def compute(
+    previous_grade: str,
+    grade: str,
+    force: float,
+    block_length: float,
+    block_width: float,
+    film: float,
+    strokes: float,
+) -> Window:
     held, hard = block(block_length, block_width), hardness("surfacer")
     mine = own.garage_file().using(sanding.strokes_between)
-    given = {**mine, "previous_grade": previous_grade, "grade": grade, "force": force, "block": held,
-             "hardness": hard}  # fmt: skip
+    given = {
+        **mine,
+        "previous_grade": previous_grade,
+        "grade": grade,
+        "force": force,
+        "block": held,
+        "hardness": hard,
+    }
     here = sanding.strokes_between.si(**given, film=film)
     over = [sanding.strokes_between.si(**given, film=float(one)).most for one in FILMS]
     most = Band(*(np.array([getattr(band, end) for band in over]) for end in Band._fields))
     pressure = float(sanding.block_pressure.si(force, held))
-    taken = own.banded(sanding.removal, pressure=pressure, distance=strokes * held.sliding, grade=grade,
-                       hardness=hard)  # fmt: skip
+    taken = own.banded(
+        sanding.removal, pressure=pressure, distance=strokes * held.sliding, grade=grade, hardness=hard
+    )
     return Window(here, most, taken)
 
 
@@ -51,28 +65,40 @@ def draw(now: Now) -> str:
         Line([now.number(now["film"], "film")] * 2, films * end, "your film", "dashed"),
         Line([0, now.number(40e-6, "film")], [now["strokes"]] * 2, "your strokes", "solid"),
     ]
-    return chart(now.axis("film", 0, 40e-6, "dry film of the recoat"),
-                 now.axis("strokes", 0, end, "strokes over each place"), parts)  # fmt: skip
+    return chart(
+        now.axis("film", 0, 40e-6, "dry film of the recoat"),
+        now.axis("strokes", 0, end, "strokes over each place"),
+        parts,
+    )
 
 
 def say(now: Now) -> str:
     found, here = now.result, now.result.here
-    words = (f"{now['grade']} buries the deepest scratches of {now['previous_grade']} in "
-             f"{now.show(here.least, 'strokes')} over each place; a film of {now.text('film')} is through after "
-             f"{now.show(here.most, 'strokes')}. Both hang on your paper alike, so the second is "
-             f"{now.show(here.ratio, 'stroke_ratio')} times the first. {VERDICTS[here.verdict]} ")  # fmt: skip
+    words = (
+        f"{now['grade']} buries the deepest scratches of {now['previous_grade']} in "
+        f"{now.show(here.least, 'strokes')} over each place; a film of {now.text('film')} is through after "
+        f"{now.show(here.most, 'strokes')}. Both hang on your paper alike, so the second is "
+        f"{now.show(here.ratio, 'stroke_ratio')} times the first. {VERDICTS[here.verdict]} "
+    )
     done = now["strokes"]
-    side = ("too few for any paper" if done < here.least.low else
-            "enough for some papers, not for all" if done < here.least.high else "enough even for a slow paper")
+    side = (
+        "too few for any paper"
+        if done < here.least.low
+        else "enough for some papers, not for all"
+        if done < here.least.high
+        else "enough even for a slow paper"
+    )
     through = " – but a fast one may be through" if done > here.most.low else ""
-    return words + (f"Your {done:.0f} strokes take {now.show(found.taken, 'removed')}: {side}{through}. Gauge, 50 "
-                    "strokes, gauge: then you know which paper yours is.")  # fmt: skip
+    return words + (
+        f"Your {done:.0f} strokes take {now.show(found.taken, 'removed')}: {side}{through}. Gauge, 50 "
+        "strokes, gauge: then you know which paper yours is."
+    )
 
 
 bench = Bench(
     title="The window of the last paper",
     about="Too few strokes leave the old scratch, too many go through. Strokes are counted over each place: a place "
-          "that the block passes once has had one.",
+    "that the block passes once has had one.",
     controls={
         "previous_grade": Control("P320", label="scratches of"),
         "grade": Control("P600", label="last paper"),
@@ -85,8 +111,15 @@ bench = Bench(
     compute=compute,
     draw=draw,
     say=say,
-    sources=["wear_coefficient", "size_exponent", "scratch_factor", "hardness_surfacer", "preston-1927", "ecv-grind",
-             "scratch-calibration"],
+    sources=[
+        "wear_coefficient",
+        "size_exponent",
+        "scratch_factor",
+        "hardness_surfacer",
+        "preston-1927",
+        "ecv-grind",
+        "scratch-calibration",
+    ],
     measurement="removal",
     beside=True,
-)  # fmt: skip
+)

@@ -90,7 +90,13 @@ bench = Bench(
     compute=compute,
     draw=draw,
     say=say,
-    sources=["transfer_efficiency", "left_in_cup", "left_in_strainer", "left_in_wash", "transfer-trials",
-             "derived-here"],
+    sources=[
+        "transfer_efficiency",
+        "left_in_cup",
+        "left_in_strainer",
+        "left_in_wash",
+        "transfer-trials",
+        "derived-here",
+    ],
     measurement="transfer",
-)  # fmt: skip
+)

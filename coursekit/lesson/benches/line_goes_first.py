@@ -31,15 +31,35 @@ class Blocked(NamedTuple):
     strokes: Band
 
 
-def compute(held: str, line_kind: str, stroke_direction: str, at_line: str, stop_distance: float,
-            removed: float, preview: bool = False) -> Blocked:  # fmt: skip
+def compute(
+    held: str,
+    line_kind: str,
+    stroke_direction: str,
+    at_line: str,
+    stop_distance: float,
+    removed: float,
+    preview: bool = False,
+) -> Blocked:
     crosses, edge = at_line == "crosses it", line_kind == "folded edge"
-    job = Job(COATS, held, "P320", FORCE, cards.WAYS[stroke_direction], None if crosses or edge else stop_distance,
-              (OVER if crosses else 0.0) if edge else 0.25, PREVIEW if preview else 1.0)  # fmt: skip
+    job = Job(
+        COATS,
+        held,
+        "P320",
+        FORCE,
+        cards.WAYS[stroke_direction],
+        None if crosses or edge else stop_distance,
+        (OVER if crosses else 0.0) if edge else 0.25,
+        PREVIEW if preview else 1.0,
+    )
     tool = cards.tool(held)
-    strokes = own.banded(sanding.strokes_to_remove, removed=removed, force=FORCE,
-                         block=Block(tool.length, tool.width), grade="P320",
-                         hardness=own.coefficient("hardness_surfacer"))  # fmt: skip
+    strokes = own.banded(
+        sanding.strokes_to_remove,
+        removed=removed,
+        force=FORCE,
+        block=Block(tool.length, tool.width),
+        grade="P320",
+        hardness=own.coefficient("hardness_surfacer"),
+    )
     return Blocked(cards.cut(job, removed, LINES[line_kind]), strokes)
 
 
@@ -62,30 +82,36 @@ def draw(now: Now) -> str:
 def say(now: Now) -> str:
     cut, strokes = now.result
     edge = now["line_kind"] == "folded edge"
-    words = (f"{now.show(strokes, 'strokes')} of P320 with the {now['held']}, strokes "
-             f"{ALONG[now['stroke_direction']]}, "
-             f"take {now.text('removed')} off a flat. Then {now.show(cut.flat, 'film', 2)} of "
-             f"{now.show(SURFACER, 'film')} are left far from the {now['line_kind']}, and on it "
-             f"{now.show(cut.least, 'film', 2)}, the mean along its length. ")  # fmt: skip
+    words = (
+        f"{now.show(strokes, 'strokes')} of P320 with the {now['held']}, strokes "
+        f"{ALONG[now['stroke_direction']]}, "
+        f"take {now.text('removed')} off a flat. Then {now.show(cut.flat, 'film', 2)} of "
+        f"{now.show(SURFACER, 'film')} are left far from the {now['line_kind']}, and on it "
+        f"{now.show(cut.least, 'film', 2)}, the mean along its length. "
+    )
     if cut.through > 0.005:
-        words += (f"On {now.show(cut.through, 'remaining', 2)} of its length it is through: there breakthrough "
-                  "begins. ")  # fmt: skip
+        words += (
+            f"On {now.show(cut.through, 'remaining', 2)} of its length it is through: there breakthrough begins. "
+        )
     gone, flat = SURFACER - cut.least, SURFACER - cut.flat
     if flat > 0 and gone > 1.2 * flat:
         words += f"It has lost {gone / flat:.1f} times as much as the flat. "
     if now["at_line"] == "crosses it":
         return words
-    return words + ("The strip that the block never reached waits for a soft pad and a light hand." if edge else
-                    f"The strip of {now.text('stop_distance')} waits for a soft pad and a light hand.")  # fmt: skip
+    return words + (
+        "The strip that the block never reached waits for a soft pad and a light hand."
+        if edge
+        else f"The strip of {now.text('stop_distance')} waits for a soft pad and a light hand."
+    )
 
 
 bench = Bench(
     title="The line goes first",
     about="A piece of a door with 80 µm (3 mil) of surfacer everywhere; sprayed film is thinner on a line than "
-        "this, so "
-          "yours goes sooner. The distance counts beside a body line; over an edge the block hangs by up to 45 % of "
-          "its "
-          "length, or not at all.",
+    "this, so "
+    "yours goes sooner. The distance counts beside a body line; over an edge the block hangs by up to 45 % of "
+    "its "
+    "length, or not at all.",
     controls={
         "held": Control("hand block", options=("hand block", "foam block", "soft pad")),
         "line_kind": "body line",
@@ -98,8 +124,14 @@ bench = Bench(
     rough=partial(compute, preview=True),
     draw=draw,
     say=say,
-    sources=["wear_coefficient", "hardness_surfacer", "preston-1927", "edge-overhang", "levelling-derived",
-             "assumed-here"],
+    sources=[
+        "wear_coefficient",
+        "hardness_surfacer",
+        "preston-1927",
+        "edge-overhang",
+        "levelling-derived",
+        "assumed-here",
+    ],
     measurement="removal",
     beside=True,
-)  # fmt: skip
+)

@@ -32,12 +32,23 @@ class Edges(NamedTuple):
     reach: float
 
 
-def film(place: np.ndarray, tape: str, dry_film: float, coats: int, step_back: float, lip_height: Real,
-         tape_thickness: Real, angle_spread: Real, width_factor: Real) -> Real:  # fmt: skip
+def film(
+    place: np.ndarray,
+    tape: str,
+    dry_film: float,
+    coats: int,
+    step_back: float,
+    lip_height: Real,
+    tape_thickness: Real,
+    angle_spread: Real,
+    width_factor: Real,
+) -> Real:
     """Every coat's own edge, each further one with its tape moved out."""
     lip, factor = (lip_height, width_factor) if tape == "raised" else (tape_thickness, 1.0)
-    return sum(dry_film * spraying.edge_film.si(place + number * step_back, lip, angle_spread, factor)
-               for number in range(coats))  # fmt: skip
+    return sum(
+        dry_film * spraying.edge_film.si(place + number * step_back, lip, angle_spread, factor)
+        for number in range(coats)
+    )
 
 
 def compute(tape: str, dry_film: float, coats: float, step_back: float, lip_height: float) -> Edges:
@@ -47,17 +58,26 @@ def compute(tape: str, dry_film: float, coats: float, step_back: float, lip_heig
         many = drawn({"tape_thickness": thickness, "angle_spread": spread, "width_factor": factor}, DRAWS)
         edge[kind] = spraying.mask_edge.si(kind, dry_film, lip_height, **many)
     usual = (lip_height, float(thickness), float(spread), float(factor))
-    sections = {"flat": spraying.edge_section.si("flat", dry_film, coats, 0.0, *usual),
-                "raised": spraying.edge_section.si("raised", dry_film, coats, step_back, *usual)}  # fmt: skip
+    sections = {
+        "flat": spraying.edge_section.si("flat", dry_film, coats, 0.0, *usual),
+        "raised": spraying.edge_section.si("raised", dry_film, coats, step_back, *usual),
+    }
     wide = float(np.percentile(edge["raised"].ramp_width, 95)) + step_back * (round(coats) - 1)
     reach = next((end for end in AXES if end >= wide), AXES[-1])
     place = np.linspace(-reach, reach, 61)
     back = step_back if tape == "raised" else 0.0
-    band = band_si(film, place, tape, dry_film, round(coats), back, lip_height, thickness, spread, factor,
-                   draws=DRAWS)  # fmt: skip
-    return Edges(sections, place, band, {kind: percentiles(found) for kind, found in edge.items()},
-                 float(np.mean(edge["raised"].ramp_ratio >= SOFT)), float(np.mean(edge["flat"].ramp_ratio <= HARD)),
-                 reach)  # fmt: skip
+    band = band_si(
+        film, place, tape, dry_film, round(coats), back, lip_height, thickness, spread, factor, draws=DRAWS
+    )
+    return Edges(
+        sections,
+        place,
+        band,
+        {kind: percentiles(found) for kind, found in edge.items()},
+        float(np.mean(edge["raised"].ramp_ratio >= SOFT)),
+        float(np.mean(edge["flat"].ramp_ratio <= HARD)),
+        reach,
+    )
 
 
 def percentiles(found: MaskEdge) -> MaskEdge:
@@ -77,8 +97,13 @@ def draw(now: Now) -> str:
         parts.append(Line(now.number(x, "outward"), now.number(y, "dry_film"), "kept", "dotted"))
     whole = now["dry_film"] * round(now["coats"])
     most = next((end for end in FILMS if end >= 1.1 * whole), math.ceil(whole / 4e-4) * 4.4e-4)
-    return chart(now.axis("outward", -now.result.reach, now.result.reach, "under the tape ←   lip   → open panel"),
-                 now.axis("dry_film", 0, most), parts, 780, 340)  # fmt: skip
+    return chart(
+        now.axis("outward", -now.result.reach, now.result.reach, "under the tape ←   lip   → open panel"),
+        now.axis("dry_film", 0, most),
+        parts,
+        780,
+        340,
+    )
 
 
 def within(section: Section, reach: float) -> tuple[np.ndarray, np.ndarray]:
@@ -102,8 +127,10 @@ def say(now: Now) -> str:
         "a finger feels and colour shows as a line. "
     )
     if now["coats"] > 1 and now["step_back"] > 0:
-        words += (f"Moved out by {now.text('step_back')} before each further coat, the raised tape lets the coats "
-                  "end one after the other. ")  # fmt: skip
+        words += (
+            f"Moved out by {now.text('step_back')} before each further coat, the raised tape lets the coats "
+            "end one after the other. "
+        )
     return words + (
         f"In {now.show(now.result.soft, 'sample_share', 2)} of the tapes and sprays that yours may be, the raised "
         f"edge is at least {SOFT:.0f} times as wide as the coat is thick, and in "
@@ -114,7 +141,7 @@ def say(now: Now) -> str:
 bench = Bench(
     title="The edge under the tape",
     about="Flat tape lies on the panel. Raised tape is folded back on itself, sticky side out, so that its edge "
-          "stands up like a little eave: some mist drifts under it.",
+    "stands up like a little eave: some mist drifts under it.",
     controls={
         "tape": Control("raised", label="edge the band belongs to"),
         "dry_film": Control("20 µm", label="dry film of one coat"),

@@ -35,11 +35,21 @@ def draw(now: Now) -> str:
     far = curve(now, "distance", "drift", FURTHEST)
     end, top = (now.number(value, "drift") for value in (GARAGE, FURTHEST))
     return side_by_side(
-        chart(size, now.axis("drift", 0, FURTHEST, "carried along"), [Span(end, top, "beyond the "
-                                                                                     "garage"), *far], 400, 330),
-        chart(size, now.axis("fall_time", 0, LONGEST, "time until it "
-                                                      "lies"), curve(now, "time", "fall_time", LONGEST), 400, 330),
-    )  # fmt: skip
+        chart(
+            size,
+            now.axis("drift", 0, FURTHEST, "carried along"),
+            [Span(end, top, "beyond the garage"), *far],
+            400,
+            330,
+        ),
+        chart(
+            size,
+            now.axis("fall_time", 0, LONGEST, "time until it lies"),
+            curve(now, "time", "fall_time", LONGEST),
+            400,
+            330,
+        ),
+    )
 
 
 def curve(now: Now, field: str, name: str, most: float) -> list[Part]:
@@ -59,11 +69,15 @@ def say(now: Now) -> str:
         f"{now.text('fall_height')} through still air"
     )
     if now["draught"] > 0:
-        words += (f"; a draught of {now.text('draught')} carries it {now.show(found.distance_now, 'drift', 2)} "
-                  "along in that time")  # fmt: skip
-        words += (", further than the garage of the demo is long: it lands everywhere, also on the other side of "
-                  "the car."
-                  if found.distance_now > GARAGE else ".")  # fmt: skip
+        words += (
+            f"; a draught of {now.text('draught')} carries it {now.show(found.distance_now, 'drift', 2)} "
+            "along in that time"
+        )
+        words += (
+            ", further than the garage of the demo is long: it lands everywhere, also on the other side of the car."
+            if found.distance_now > GARAGE
+            else "."
+        )
     else:
         words += ". Without a draught it lands about where it was."
     return words + (
@@ -75,7 +89,7 @@ def say(now: Now) -> str:
 bench = Bench(
     title="How far the mist goes",
     about="Drops that miss the panel, sinking in air of 20 °C (68 °F). Nothing turns or lifts them here; real air "
-          "does.",
+    "does.",
     controls={
         "diameter": Control("20 µm", slider=(5, 100, 1), slider_us=(5, 100, 1)),
         "fall_height": "1.2 m",

@@ -27,8 +27,9 @@ def compute(ratio: str, total: float, paint: float, hardener: float, reducer: fl
     share = mixing.shares.si(ratio)
     parts = len(share.of_mix)
     if parts > len(PARTS):
-        raise InputError("ratio", f'"{ratio}" has {parts} parts; this bench has room for three.',
-                         "mixing.batch takes more.")  # fmt: skip
+        raise InputError(
+            "ratio", f'"{ratio}" has {parts} parts; this bench has room for three.', "mixing.batch takes more."
+        )
     batch = mixing.batch.si(ratio, total, [paint, hardener, reducer][:parts])
     return Mix(batch.volumes, batch.fill_lines, batch.masses, batch.running_weights, share.of_mix, share.of_first)
 
@@ -49,11 +50,16 @@ def draw(now: Now) -> str:
 
 def cup(now: Now) -> list[Slice]:
     return [
-        Slice(f"{part} to {now.show(line, 'part_volume')}", now.number(volume, "part_volume"),
-              f"scale {now.show(weight, 'part_mass')}", hatch)
-        for part, line, volume, weight, hatch in zip(PARTS, now.result.fill_lines, now.result.volumes,
-                                                     now.result.running_weights, HATCHES, strict=False)
-    ]  # fmt: skip
+        Slice(
+            f"{part} to {now.show(line, 'part_volume')}",
+            now.number(volume, "part_volume"),
+            f"scale {now.show(weight, 'part_mass')}",
+            hatch,
+        )
+        for part, line, volume, weight, hatch in zip(
+            PARTS, now.result.fill_lines, now.result.volumes, now.result.running_weights, HATCHES, strict=False
+        )
+    ]
 
 
 def slices(now: Now, sizes: tuple[float, ...]) -> list[Slice]:
@@ -72,8 +78,10 @@ def say(now: Now) -> str:
     words = f"For {now.text('total')} of {now.text('ratio')}, with the scale set to zero under the empty cup: fill "
     words += ", then ".join(steps) + "."
     if len(mix.volumes) > 1:
-        words += (f" The hardener is {now.show(mix.of_first[1], 'part_share')} of the paint, but "
-                  f"{now.show(mix.of_mix[1], 'part_share')} of the mix.")  # fmt: skip
+        words += (
+            f" The hardener is {now.show(mix.of_first[1], 'part_share')} of the paint, but "
+            f"{now.show(mix.of_mix[1], 'part_share')} of the mix."
+        )
     return words
 
 

@@ -21,9 +21,19 @@ DISTANCES = np.linspace(0.12, 0.30, 10)
 PRESSURES = np.linspace(0.5e5, 3.0e5, 9)  # Pa gauge, at the gun's inlet
 DRAWS = 1000
 SPEED = 0.4  # m/s of the table; the film goes with one over the speed
-UNCERTAIN = ("passage_ratio", "suction_share", "nozzle_viscosity", "delivery_scale", "drop_calibration", "open_fan",
-             "spread_exponent", "cut_factor", "distance_power", "turbulent_floor",
-             "evaporation_constant")  # fmt: skip
+UNCERTAIN = (
+    "passage_ratio",
+    "suction_share",
+    "nozzle_viscosity",
+    "delivery_scale",
+    "drop_calibration",
+    "open_fan",
+    "spread_exponent",
+    "cut_factor",
+    "distance_power",
+    "turbulent_floor",
+    "evaporation_constant",
+)
 WETTEST, DRIEST = (150e-6, 400e-6), (0.1, 0.3, 1.0)  # the axes stay put until the next one is needed
 
 
@@ -73,19 +83,28 @@ def compute(gun_distance: float, gun_inlet_pressure: float, gun_speed: float) ->
     def at(field: Band) -> Band:
         return Band(*(float(np.interp(gun_distance, DISTANCES, end)) for end in field))
 
-    width = float(spraying.fan_width.si(so["fan_opening"], gun_distance, own.coefficient("open_fan"),
-                                        own.coefficient("closed_fan")))  # fmt: skip
+    width = float(
+        spraying.fan_width.si(
+            so["fan_opening"], gun_distance, own.coefficient("open_fan"), own.coefficient("closed_fan")
+        )
+    )
     return NearFar(Pass(wet, dry), Pass(at(wet), at(dry)), width)
 
 
 def draw(now: Now) -> str:
     z = now.number(DISTANCES, "gun_distance")
     distance = now.axis("gun_distance", DISTANCES[0], DISTANCES[-1])
-    wettest, driest = (now.axis(name, 0, next((end for end in ends if end >= most(now, field)), ends[-1]), label)
-                       for name, field, ends, label in (("wet_film", "wet", WETTEST, "wet film of one pass"),
-                                                        ("dry_spray", "dry_spray", DRIEST, "lands too dry to flow")))
-    return side_by_side(chart(distance, wettest, curve(now, z, "wet", "wet_film"), 400, 330),
-                        chart(distance, driest, curve(now, z, "dry_spray", "dry_spray"), 400, 330))  # fmt: skip
+    wettest, driest = (
+        now.axis(name, 0, next((end for end in ends if end >= most(now, field)), ends[-1]), label)
+        for name, field, ends, label in (
+            ("wet_film", "wet", WETTEST, "wet film of one pass"),
+            ("dry_spray", "dry_spray", DRIEST, "lands too dry to flow"),
+        )
+    )
+    return side_by_side(
+        chart(distance, wettest, curve(now, z, "wet", "wet_film"), 400, 330),
+        chart(distance, driest, curve(now, z, "dry_spray", "dry_spray"), 400, 330),
+    )
 
 
 def most(now: Now, field: str) -> float:
@@ -117,12 +136,15 @@ def say(now: Now) -> str:
 
 bench = Bench(
     title="Too near, too far",
-    about=lambda: f"{gun_words()} No measured transfer efficiency over distance was found. Trust the direction "
-    "more than the size, and the band more than its best estimate.",
+    about=lambda: (
+        f"{gun_words()} No measured transfer efficiency over distance was found. Trust the direction "
+        "more than the size, and the band more than its best estimate."
+    ),
     controls={
         "gun_distance": Control("175 mm", outfit=True, slider_us=(4.75, 11.75, 0.25)),
-        "gun_inlet_pressure": Control("0.8 bar", outfit=True, label="air at the gun's inlet", slider=(0.5, 3.0, 0.1),
-                                      slider_us=(8, 43, 1)),
+        "gun_inlet_pressure": Control(
+            "0.8 bar", outfit=True, label="air at the gun's inlet", slider=(0.5, 3.0, 0.1), slider_us=(8, 43, 1)
+        ),
         "gun_speed": Control("0.4 m/s", outfit=True, slider=(0.2, 0.8, 0.02), slider_us=(40, 160, 5)),
     },
     compute=compute,
@@ -130,4 +152,4 @@ bench = Bench(
     say=say,
     sources=[*UNCERTAIN, "jet-momentum", "d-squared-law", "moving-bell"],
     measurement="comb",
-)  # fmt: skip
+)

@@ -21,10 +21,12 @@ class Clock(NamedTuple):
     growth: tuple[Band | None, ...]  # how many times thicker at each coat; None once it may be past
 
 
-def compute(reference: float, reference_temperature: float, temperature: float, interval: float,
-            coats: float) -> Clock:  # fmt: skip
-    life = own.banded(mixing.pot_life, reference=reference, temperature=temperature,
-                      reference_temperature=reference_temperature)  # fmt: skip
+def compute(
+    reference: float, reference_temperature: float, temperature: float, interval: float, coats: float
+) -> Clock:
+    life = own.banded(
+        mixing.pot_life, reference=reference, temperature=temperature, reference_temperature=reference_temperature
+    )
     begins = tuple(number * interval for number in range(max(1, round(coats))))
     return Clock(life, begins, tuple(thicker(begin, life) for begin in begins))
 
@@ -37,8 +39,11 @@ def thicker(elapsed: float, life: Band) -> Band | None:
 
 def draw(now: Now) -> str:
     parts: list[Part] = [Span(2, 2.2, "past the pot life")]
-    ends = ((now.result.pot_life.low, "at the earliest", "dotted"), (now.result.pot_life.middle, "likely", "solid"),
-            (now.result.pot_life.high, "at the latest", "dashed"))  # fmt: skip
+    ends = (
+        (now.result.pot_life.low, "at the earliest", "dotted"),
+        (now.result.pot_life.middle, "likely", "solid"),
+        (now.result.pot_life.high, "at the latest", "dashed"),
+    )
     for life, label, dash in ends:
         times = np.linspace(0, life, 25)
         parts.append(Line(now.number(times, "elapsed"), mixing.viscosity_growth.si(times, life), label, dash))
@@ -46,14 +51,19 @@ def draw(now: Now) -> str:
     if now.kept:
         parts += marks(now.kept, "kept", kept=True)
     longest = max([LONGEST, *(n.result.begins[-1] * 1.05 for n in (now, now.kept) if n)])
-    return chart(now.axis("elapsed", 0, longest, "since the hardener went in"),
-                 now.axis("viscosity_growth", 1, 2.2, "times as thick"), parts)
+    return chart(
+        now.axis("elapsed", 0, longest, "since the hardener went in"),
+        now.axis("viscosity_growth", 1, 2.2, "times as thick"),
+        parts,
+    )
 
 
 def marks(now: Now, label: str, kept: bool = False) -> list[Part]:
     coats = enumerate(zip(now.result.begins, now.result.growth, strict=True))
-    return [Mark(now.number(begin, "elapsed"), growth.middle if growth else 2.1, "" if number else label, kept)
-            for number, (begin, growth) in coats]  # fmt: skip
+    return [
+        Mark(now.number(begin, "elapsed"), growth.middle if growth else 2.1, "" if number else label, kept)
+        for number, (begin, growth) in coats
+    ]
 
 
 def say(now: Now) -> str:
@@ -61,12 +71,16 @@ def say(now: Now) -> str:
     fits = sum(growth is not None for growth in clock.growth)
     coats = f"{len(clock.begins)} coat" + ("s" if len(clock.begins) > 1 else "")
     low, high = (now.show(end, "pot_life", 2) for end in (clock.pot_life.low, clock.pot_life.high))
-    words = (f"At {now.text('temperature')} the mix can be sprayed for {low} to {high}. "
-             f"With {now.text('interval')} from coat to coat, {coats} from one mix begin up to "
-             f"{now.show(clock.begins[-1], 'elapsed')} after the hardener went in. ")  # fmt: skip
+    words = (
+        f"At {now.text('temperature')} the mix can be sprayed for {low} to {high}. "
+        f"With {now.text('interval')} from coat to coat, {coats} from one mix begin up to "
+        f"{now.show(clock.begins[-1], 'elapsed')} after the hardener went in. "
+    )
     if fits < len(clock.begins):
-        return words + (f"Coat {fits + 1} may find it past its pot life, whatever it looks like: mix anew for it, "
-                        "and only as much as that coat takes.")  # fmt: skip
+        return words + (
+            f"Coat {fits + 1} may find it past its pot life, whatever it looks like: mix anew for it, "
+            "and only as much as that coat takes."
+        )
     last = now.show(clock.growth[-1], "viscosity_growth")
     return words + f"The last finds it {last} times as thick: it atomises worse, and must still be out in time."
 
@@ -77,8 +91,9 @@ bench = Bench(
         "reference": "60 min",
         "reference_temperature": "20 °C",
         "temperature": Control("24 °C", label="temperature that day", slider=(10, 38, 1), slider_us=(50, 100, 1)),
-        "interval": Control("20 min", name="elapsed", label="from one coat to the next", slider=(5, 60, 5),
-                            slider_us=(5, 60, 5)),
+        "interval": Control(
+            "20 min", name="elapsed", label="from one coat to the next", slider=(5, 60, 5), slider_us=(5, 60, 5)
+        ),
         "coats": "3",
     },
     compute=compute,

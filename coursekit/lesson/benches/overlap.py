@@ -55,8 +55,16 @@ def compute(shape: float, width: float, overlap: float) -> Overlap:
     fans = None if known.kind == "measured by you" else best_of_fans(known.low, known.high)
     apart = PLACES - PASSES[:, None] * (pitch / width)
     passes = spraying.profile_height.si("beta", apart * width, width, shape) * (pitch / width)
-    return Overlap(pitch, spraying.stripes.si("beta", pitch, width, shape), curve, best, half, fans, passes[3],
-                   passes.sum(axis=0))  # fmt: skip
+    return Overlap(
+        pitch,
+        spraying.stripes.si("beta", pitch, width, shape),
+        curve,
+        best,
+        half,
+        fans,
+        passes[3],
+        passes.sum(axis=0),
+    )
 
 
 def draw(now: Now) -> str:
@@ -67,8 +75,10 @@ def draw(now: Now) -> str:
         Line([best, best], [0, now.number(WORST, "evenness")], f"best up to {now.show(MOST, 'overlap')}", "dotted"),
     ]
     if now.kept:
-        parts += [Line(across, now.number(now.kept.result.curve, "evenness"), "kept fan", "dashed"),
-                  mark(now.kept, "", kept=True)]  # fmt: skip
+        parts += [
+            Line(across, now.number(now.kept.result.curve, "evenness"), "kept fan", "dashed"),
+            mark(now.kept, "", kept=True),
+        ]
     parts.append(mark(now, "now"))
     evenness = chart(now.axis("overlap", 0, 0.8), now.axis("evenness", 0, WORST, "unevenness"), parts, 430, 320)
     return side_by_side(evenness, stripes(now))
@@ -85,8 +95,10 @@ def stripes(now: Now) -> str:
     end = now.number(0.7 * now["width"], "across")
     axis = now.axis("across", -0.7 * now["width"], 0.7 * now["width"], "across the passes")
     here = np.abs(y) <= end
-    parts = [Line(y[here], now.result.all[here], "all passes"),
-             Line(y[here], now.result.one[here], "one pass", "dotted")]  # fmt: skip
+    parts = [
+        Line(y[here], now.result.all[here], "all passes"),
+        Line(y[here], now.result.one[here], "one pass", "dotted"),
+    ]
     return chart(axis, now.axis("film_ratio", 0, 2, "film over its mean"), parts, 370, 320)
 
 
@@ -102,15 +114,17 @@ def say(now: Now) -> str:
         f"{now.show(found.best.evenness, 'evenness', 2)}."
     )
     if found.fans:
-        words += (" You have not measured your fan yet: the best overlap of common fans lies anywhere from "
-                  f"{now.show(found.fans, 'overlap')}.")  # fmt: skip
+        words += (
+            " You have not measured your fan yet: the best overlap of common fans lies anywhere from "
+            f"{now.show(found.fans, 'overlap')}."
+        )
     return words
 
 
 bench = Bench(
     title="How far to step",
     about="Shape 1 is a fan that lays the same film over its whole width, 2 a parabola, 4 almost a bell. One pass "
-          "over a card tells which is yours.",
+    "over a card tells which is yours.",
     controls={
         "shape": Control("2.5", measured="fan_shape"),
         "width": Control("200 mm", slider_us=(2, 14, 0.25)),

@@ -51,11 +51,19 @@ def account(now: Now, before: str) -> list[tuple[str, list[Slice]]]:
     cost = now["mixed_volume"] * 1000 * now["price_per_litre"]
     money = f", in money {now.show(bands.money_lost, 'money')} of {now.show(cost, 'money')}" if cost > 0 else ""
     whole = [
-        Slice("on the panel", now.number(float(middle.paint.mixed - middle.paint_lost), "paint_volume"),
-              now.show(lands, "paint_volume"), "slant"),
-        Slice("lost", now.number(float(middle.paint_lost), "paint_volume"),
-              now.show(lost, "paint_volume") + money, "plain"),
-    ]  # fmt: skip
+        Slice(
+            "on the panel",
+            now.number(float(middle.paint.mixed - middle.paint_lost), "paint_volume"),
+            now.show(lands, "paint_volume"),
+            "slant",
+        ),
+        Slice(
+            "lost",
+            now.number(float(middle.paint_lost), "paint_volume"),
+            now.show(lost, "paint_volume") + money,
+            "plain",
+        ),
+    ]
     solids, solvent = now.show(middle.solids.mixed, "solids_volume"), now.show(middle.solvent.mixed, "solvent_volume")
     return [
         (f"{before}paint as mixed, {now.text('mixed_volume')}", whole),
@@ -101,7 +109,16 @@ bench = Bench(
     compute=compute,
     draw=draw,
     say=say,
-    sources=["transfer_efficiency", "mist_share", "airborne_share", "flight_loss", "left_in_strainer", "left_in_wash",
-             "transfer-definition", "transfer-trials", "derived-here"],
+    sources=[
+        "transfer_efficiency",
+        "mist_share",
+        "airborne_share",
+        "flight_loss",
+        "left_in_strainer",
+        "left_in_wash",
+        "transfer-definition",
+        "transfer-trials",
+        "derived-here",
+    ],
     measurement="transfer",
-)  # fmt: skip
+)

@@ -27,8 +27,15 @@ class Pace(NamedTuple):
     lead: float
 
 
-def compute(gun_speed: float, width: float, overlap: float, lead: float, turn_time: float, panel_width: float,
-            panel_height: float) -> Pace:  # fmt: skip
+def compute(
+    gun_speed: float,
+    width: float,
+    overlap: float,
+    lead: float,
+    turn_time: float,
+    panel_width: float,
+    panel_height: float,
+) -> Pace:
     pitch = width * (1 - overlap)
     plan = spraying.coat_plan.si(panel_width, panel_height, pitch, gun_speed, lead, turn_time)
     return Pace(plan, pitch, lead)
@@ -68,8 +75,16 @@ def scene(now: Now) -> Scene:
     scale = min(ROOM / way, MOST_TALL / (now["panel_height"] + now["width"]))
     passes = min(int(plan.passes), MOST_PASSES)
     right = LEFT + (lead + now["panel_width"]) * scale
-    return Scene(passes, way * scale, float(plan.step) * scale, now["width"] * scale, LEFT + lead * scale, right,
-                 float(plan.seconds_per_pass), now["turn_time"])  # fmt: skip
+    return Scene(
+        passes,
+        way * scale,
+        float(plan.step) * scale,
+        now["width"] * scale,
+        LEFT + lead * scale,
+        right,
+        float(plan.seconds_per_pass),
+        now["turn_time"],
+    )
 
 
 def draw(now: Now) -> str:
@@ -86,25 +101,35 @@ def draw(now: Now) -> str:
         f'V{at.bottom + at.fan / 2:.1f}" stroke="currentColor" stroke-dasharray="3 5"/>',
         mark(at, name),
         signs(at, name, height - 40),
-        _text(LEFT, height - 8, f"the panel with its {int(now.result.plan.passes)} passes; between the dotted lines "
-                                "the trigger is pulled"),
+        _text(
+            LEFT,
+            height - 8,
+            f"the panel with its {int(now.result.plan.passes)} passes; between the dotted lines "
+            "the trigger is pulled",
+        ),
     ]
-    return (f'<svg class="ck-drawing ck-pace-picture" viewBox="0 0 {WIDTH} {height:.0f}" style="min-width:520px;'
-            f'max-width:720px" aria-hidden="true" font-size="{TEXT}" '
-            f'fill="currentColor">{"".join(body)}</svg>')  # fmt: skip
+    return (
+        f'<svg class="ck-drawing ck-pace-picture" viewBox="0 0 {WIDTH} {height:.0f}" style="min-width:520px;'
+        f'max-width:720px" aria-hidden="true" font-size="{TEXT}" '
+        f'fill="currentColor">{"".join(body)}</svg>'
+    )
 
 
 def one_pass(at: Scene, number: int) -> str:
     """Its line, its number, and the stripe that grows while it is sprayed."""
     y, there = at.up(number), number % 2 == 0
     start = LEFT if there else LEFT + at.stroke
-    grow = (f"animation:ck-pace-grow {at.pull:.3f}s linear {at.begins(number):.3f}s "
-            f"both;transform-origin:{start:.1f}px {y:.1f}px")  # fmt: skip
+    grow = (
+        f"animation:ck-pace-grow {at.pull:.3f}s linear {at.begins(number):.3f}s "
+        f"both;transform-origin:{start:.1f}px {y:.1f}px"
+    )
     every = max(1, round(16 / max(at.step, 1)))
     label = _text(LEFT + at.stroke + 24, y + 5, str(number + 1)) if number % every == 0 else ""
-    return (f'<path d="M{LEFT},{y:.1f} h{at.stroke:.1f}" stroke="currentColor" opacity=".3"/>{label}'
-            f'<rect class="ck-pace-moves" x="{LEFT}" y="{y - at.fan / 2:.1f}" width="{at.stroke:.1f}" '
-            f'height="{at.fan:.1f}" opacity=".13" style="{grow}"/>')  # fmt: skip
+    return (
+        f'<path d="M{LEFT},{y:.1f} h{at.stroke:.1f}" stroke="currentColor" opacity=".3"/>{label}'
+        f'<rect class="ck-pace-moves" x="{LEFT}" y="{y - at.fan / 2:.1f}" width="{at.stroke:.1f}" '
+        f'height="{at.fan:.1f}" opacity=".13" style="{grow}"/>'
+    )
 
 
 def mark(at: Scene, name: str) -> str:
@@ -112,19 +137,23 @@ def mark(at: Scene, name: str) -> str:
     rest = f"transform:translate({LEFT}px,{at.up(0):.1f}px)"
     whole = f"animation:{name}-way {at.ends:.3f}s linear both"
     pulled = f"animation:{name}-pull {at.ends:.3f}s step-end both"
-    return (f'<g class="ck-pace-moves" style="{rest};{whole}"><circle r="10" fill="none" stroke="currentColor" '
-            f'stroke-width="3"/><g class="ck-pace-moves" opacity="0" style="{pulled}"><circle r="10" fill="{ACCENT}" '
-            f'stroke="currentColor" stroke-width="3"/><path d="M0,{-at.fan / 2:.1f} v{at.fan:.1f}" stroke="{ACCENT}" '
-            'stroke-width="6"/></g></g>')  # fmt: skip
+    return (
+        f'<g class="ck-pace-moves" style="{rest};{whole}"><circle r="10" fill="none" stroke="currentColor" '
+        f'stroke-width="3"/><g class="ck-pace-moves" opacity="0" style="{pulled}"><circle r="10" fill="{ACCENT}" '
+        f'stroke="currentColor" stroke-width="3"/><path d="M0,{-at.fan / 2:.1f} v{at.fan:.1f}" stroke="{ACCENT}" '
+        'stroke-width="6"/></g></g>'
+    )
 
 
 def signs(at: Scene, name: str, y: float) -> str:
     """What the hand does now, in large words: get ready, trigger on, trigger off and step, the coat is done."""
 
     def sign(words: str, seconds: float, begins: float) -> str:
-        return (f'<text class="ck-pace-moves ck-pace-sign" x="{LEFT}" y="{y:.0f}" opacity="0" font-size="24" '
-                f'style="animation:ck-pace-show {seconds:.3f}s step-end '
-                f'{begins:.3f}s">{page.escape(words)}</text>')  # fmt: skip
+        return (
+            f'<text class="ck-pace-moves ck-pace-sign" x="{LEFT}" y="{y:.0f}" opacity="0" font-size="24" '
+            f'style="animation:ck-pace-show {seconds:.3f}s step-end '
+            f'{begins:.3f}s">{page.escape(words)}</text>'
+        )
 
     found = [sign("get ready …", READY, 0.0)]
     for number in range(at.passes):
@@ -168,18 +197,20 @@ class PaceBench(Bench):
 
     @property
     def html(self) -> str:
-        switch = ('<label class="ck-pace-switch"><input type="checkbox" role="switch" class="ck-pace-run"/> '
-                  '<span class="ck-pace-go">Start the pace</span><span class="ck-pace-stop">Stop the '
-                  'pace</span></label> '
-                  "<small>or the space bar, once it has the focus. Any slider stops it.</small>")  # fmt: skip
+        switch = (
+            '<label class="ck-pace-switch"><input type="checkbox" role="switch" class="ck-pace-run"/> '
+            '<span class="ck-pace-go">Start the pace</span><span class="ck-pace-stop">Stop the '
+            "pace</span></label> "
+            "<small>or the space bar, once it has the focus. Any slider stops it.</small>"
+        )
         return f'<div class="ck-pace">{switch}{super().html}</div>'
 
 
 bench = PaceBench(
     title="Practise the pace",
     about="Stand before a wall or a door with the empty gun, its air off, or a stick of its length. Follow the "
-          "mark: it moves as fast as the gun must. Practise until your hand keeps the pace with your eyes on the "
-          "panel.",
+    "mark: it moves as fast as the gun must. Practise until your hand keeps the pace with your eyes on the "
+    "panel.",
     controls={
         "gun_speed": Control("0.4 m/s", outfit=True, slider=(0.1, 1.0, 0.02), slider_us=(20, 200, 5)),
         "width": Control("200 mm", slider=(100, 350, 5), slider_us=(4, 14, 0.25)),

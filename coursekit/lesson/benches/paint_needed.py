@@ -13,8 +13,14 @@ MOST = 2e-3  # m³; the axis stays put while it is not passed
 
 def compute(area: float, dry_film: float, volume_solids: float, coats: float) -> Band:
     lands = own.coefficient("transfer_efficiency")
-    found: Band = own.banded(film.paint_needed, area=area, dry_film=dry_film, volume_solids=volume_solids,
-                             coats=coats, transfer_efficiency=lands)  # fmt: skip
+    found: Band = own.banded(
+        film.paint_needed,
+        area=area,
+        dry_film=dry_film,
+        volume_solids=volume_solids,
+        coats=coats,
+        transfer_efficiency=lands,
+    )
     return found
 
 
@@ -24,8 +30,12 @@ def landed(now: Now) -> float:
 
 def draw(now: Now) -> str:
     label = now.axis("paint_volume", 0, MOST).label
-    lands = Bar("What must land on the panel", now.number(landed(now), "paint_volume"),
-                now.show(landed(now), "paint_volume"), "plain")  # fmt: skip
+    lands = Bar(
+        "What must land on the panel",
+        now.number(landed(now), "paint_volume"),
+        now.show(landed(now), "paint_volume"),
+        "plain",
+    )
     rows = [lands, needed(now, "What you must spray")]
     if now.kept:
         rows.append(needed(now.kept, "Kept: what you must spray", "cross"))

@@ -41,8 +41,12 @@ def compute(grade: str) -> Papers:
 
 
 def printed(scale: str, grade: str) -> Printed:
-    return Printed(scale, str(sanding.read_grade(grade)), float(sanding.grain_size.si(grade)),
-                   sanding.same_size.si(grade, "P").grade)  # fmt: skip
+    return Printed(
+        scale,
+        str(sanding.read_grade(grade)),
+        float(sanding.grain_size.si(grade)),
+        sanding.same_size.si(grade, "P").grade,
+    )
 
 
 def draw(now: Now) -> str:
@@ -56,8 +60,12 @@ def draw(now: Now) -> str:
 
 def bar(now: Now, one: Printed, before: str) -> Bar:
     like = "" if one.scale == "P" else f", nearest P paper {one.like}"
-    return Bar(f"{before}{one.grade}", now.number(one.grain, "grain_size"),
-               f"{now.show(one.grain, 'grain_size')}{like}", HATCHES[one.scale])  # fmt: skip
+    return Bar(
+        f"{before}{one.grade}",
+        now.number(one.grain, "grain_size"),
+        f"{now.show(one.grain, 'grain_size')}{like}",
+        HATCHES[one.scale],
+    )
 
 
 def say(now: Now) -> str:
@@ -66,8 +74,12 @@ def say(now: Now) -> str:
     words += "." if mine.scale == "P" else f": of the P papers {mine.like} comes nearest."
     if not others:
         return words + " No other scale of this course has that number."
-    told = [f"on {one.grade} of {now.show(one.grain, 'grain_size')}, as on {one.like}" if one.scale != "P" else
-            f"on {one.grade} of {now.show(one.grain, 'grain_size')}" for one in others]  # fmt: skip
+    told = [
+        f"on {one.grade} of {now.show(one.grain, 'grain_size')}, as on {one.like}"
+        if one.scale != "P"
+        else f"on {one.grade} of {now.show(one.grain, 'grain_size')}"
+        for one in others
+    ]
     return f"{words} With the same number the grains are {'; '.join(told)}. The larger the grain, the deeper it cuts."
 
 

@@ -22,15 +22,26 @@ class Sequence(NamedTuple):
     cost: Cost
 
 
-def compute(grades: str, force: float, block_length: float, block_width: float, sanded: str, film: float,
-            area: float) -> Sequence:  # fmt: skip
+def compute(
+    grades: str, force: float, block_length: float, block_width: float, sanded: str, film: float, area: float
+) -> Sequence:
     mine = own.garage_file().using(sanding.judge_sequence)
-    known = {**mine, "grades": grades, "force": force, "block": block(block_length, block_width),
-             "hardness": hardness(sanded), "film": film, "cutting_ease": ease(sanded)}  # fmt: skip
+    known = {
+        **mine,
+        "grades": grades,
+        "force": force,
+        "block": block(block_length, block_width),
+        "hardness": hardness(sanded),
+        "film": film,
+        "cutting_ease": ease(sanded),
+    }
     steps = judged(shown.system(), **known)
     if len(steps) > MOST_STEPS:
-        raise InputError("grades", f"are {len(steps)} steps; this bench shows {MOST_STEPS}.",
-                         "Look at them in two parts; sanding.judge_sequence takes more.")  # fmt: skip
+        raise InputError(
+            "grades",
+            f"are {len(steps)} steps; this bench shows {MOST_STEPS}.",
+            "Look at them in two parts; sanding.judge_sequence takes more.",
+        )
     return Sequence({shown.system(): steps}, sanding.sequence_cost.si(area=area, **known))
 
 
@@ -54,8 +65,14 @@ def draw(now: Now) -> str:
 
 def total(now: Now, label: str) -> Bar:
     strokes, film = now.result.cost.strokes, now.result.cost.film
-    return Bar(label, strokes.middle, f"{now.show(strokes, 'strokes')}, takes {now.show(film, 'film')}", "plain",
-               strokes.low, strokes.high)  # fmt: skip
+    return Bar(
+        label,
+        strokes.middle,
+        f"{now.show(strokes, 'strokes')}, takes {now.show(film, 'film')}",
+        "plain",
+        strokes.low,
+        strokes.high,
+    )
 
 
 def bar(now: Now, step: Step) -> Bar:
@@ -66,8 +83,13 @@ def bar(now: Now, step: Step) -> Bar:
         text = "as many strokes as its waves ask for"
     else:
         text = "after it the papers start anew" if step.verdict == "go" else "may not fill what lies under it"
-    return Bar(f"{step.paper}, {step.verdict}", strokes.middle, text, HATCHES[step.verdict],
-               *((strokes.low, strokes.high) if strokes.high > 0 else ()))  # fmt: skip
+    return Bar(
+        f"{step.paper}, {step.verdict}",
+        strokes.middle,
+        text,
+        HATCHES[step.verdict],
+        *((strokes.low, strokes.high) if strokes.high > 0 else ()),
+    )
 
 
 def say(now: Now) -> str:
@@ -83,7 +105,7 @@ def say(now: Now) -> str:
 
 bench = Bench(
     title="Papers in order",
-    about="Type the papers in the order of use, with commas, and \"coat\" where you spray one between them.",
+    about='Type the papers in the order of use, with commas, and "coat" where you spray one between them.',
     controls={
         "grades": "P180, P320, coat, P400, P600",
         **HAND,
@@ -93,7 +115,14 @@ bench = Bench(
     compute=compute,
     draw=draw,
     say=say,
-    sources=["wear_coefficient", "size_exponent", "scratch_factor", "hardness_surfacer", "preston-1927", "ecv-grind",
-             "scratch-calibration"],
+    sources=[
+        "wear_coefficient",
+        "size_exponent",
+        "scratch_factor",
+        "hardness_surfacer",
+        "preston-1927",
+        "ecv-grind",
+        "scratch-calibration",
+    ],
     measurement="removal",
-)  # fmt: skip
+)

@@ -23,8 +23,9 @@ class Life(NamedTuple):
 
 def compute(reference: float, temperature: float, reference_temperature: float) -> Life:
     def life(at: object) -> Band:
-        found: Band = own.banded(mixing.pot_life, reference=reference, temperature=at,
-                                 reference_temperature=reference_temperature)  # fmt: skip
+        found: Band = own.banded(
+            mixing.pot_life, reference=reference, temperature=at, reference_temperature=reference_temperature
+        )
         return found
 
     return Life(life(TEMPERATURES), life(temperature))

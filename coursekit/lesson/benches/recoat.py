@@ -25,14 +25,17 @@ class Found(NamedTuple):
 
 def compute(earliest: float, latest: float, sheet_temperature: float, temperature: float, waited: float) -> Found:
     def window(at: object) -> drying.Window:
-        found: drying.Window = own.banded(drying.window_at, earliest=earliest, latest=latest,
-                                          sheet_temperature=sheet_temperature, temperature=at)  # fmt: skip
+        found: drying.Window = own.banded(
+            drying.window_at, earliest=earliest, latest=latest, sheet_temperature=sheet_temperature, temperature=at
+        )
         return found
 
     along = window(np.append(TEMPERATURES, temperature))
     here = drying.Window(*(Band(*(float(end[-1]) for end in edge)) for edge in along))
-    ends = [drying.missed_window.si(waited, getattr(here.earliest, end), getattr(here.latest, end))
-            for end in ("low", "high")]  # fmt: skip
+    ends = [
+        drying.missed_window.si(waited, getattr(here.earliest, end), getattr(here.latest, end))
+        for end in ("low", "high")
+    ]
     return Found(drying.Window(*(Band(*(end[:-1] for end in edge)) for edge in along)), here, *ends)
 
 
@@ -49,25 +52,40 @@ def draw(now: Now) -> str:
         Mark(now.number(now["temperature"], "temperature"), now.number(now["waited"], "waited"), "you are here"),
     ]
     if now.kept:
-        parts.append(Mark(now.number(now.kept["temperature"], "temperature"),
-                          now.number(now.kept["waited"], "waited"), "kept", kept=True))  # fmt: skip
-    return chart(now.axis("temperature", 278.15, 313.15, "temperature of the panel"),
-                 now.axis("recoat_time", 0, 3600 * most, "since the coat"), parts, 760, 360)  # fmt: skip
+        parts.append(
+            Mark(
+                now.number(now.kept["temperature"], "temperature"),
+                now.number(now.kept["waited"], "waited"),
+                "kept",
+                kept=True,
+            )
+        )
+    return chart(
+        now.axis("temperature", 278.15, 313.15, "temperature of the panel"),
+        now.axis("recoat_time", 0, 3600 * most, "since the coat"),
+        parts,
+        760,
+        360,
+    )
 
 
 def say(now: Now) -> str:
     found = now.result
-    words = (f"The sheet's {now.text('earliest')} to {now.text('latest')} at {now.text('sheet_temperature')} become, "
-             f"at {now.text('temperature')}, a window that opens after {now.show(found.now.earliest, 'recoat_time')} "
-             f"and closes after {now.show(found.now.latest, 'recoat_time')}. After "
-             f"{now.text('waited')} you are ")  # fmt: skip
+    words = (
+        f"The sheet's {now.text('earliest')} to {now.text('latest')} at {now.text('sheet_temperature')} become, "
+        f"at {now.text('temperature')}, a window that opens after {now.show(found.now.earliest, 'recoat_time')} "
+        f"and closes after {now.show(found.now.latest, 'recoat_time')}. After "
+        f"{now.text('waited')} you are "
+    )
     kinds = [placed(timing) for timing in (found.quick, found.slow)]
     if kinds[0] == kinds[1]:
         do = "" if kinds[0] == "inside the window" else ". What to do"
         return words + f"{kinds[0]}, whichever way your paint answers to warmth{do}: {found.quick.do}."
     worse = next(timing for timing in (found.quick, found.slow) if placed(timing) != "inside the window")
-    return words + (f"{kinds[0]} or {kinds[1]}: that hangs on how strongly your paint answers to warmth. Take the "
-                    f"worse for true, {placed(worse)}: {worse.do}.")  # fmt: skip
+    return words + (
+        f"{kinds[0]} or {kinds[1]}: that hangs on how strongly your paint answers to warmth. Take the "
+        f"worse for true, {placed(worse)}: {worse.do}."
+    )
 
 
 def placed(timing: drying.Timing) -> str:

@@ -26,15 +26,25 @@ class Mist(NamedTuple):
     hour: Band
 
 
-def compute(mixed_volume: float, volume_solids: float, spraying_time: float, room_volume: float, air_changes: float,
-            diameter: float) -> Mist:  # fmt: skip
+def compute(
+    mixed_volume: float,
+    volume_solids: float,
+    spraying_time: float,
+    room_volume: float,
+    air_changes: float,
+    diameter: float,
+) -> Mist:
     mass = own.banded(spraying.budget, mixed_volume=mixed_volume, volume_solids=volume_solids).mist
     removal = float(spraying.mist_removal.si(diameter, air_changes, HEIGHT, DRYING))
     times = np.append(MINUTES, spraying_time)
     found = Band(*(spraying.room_mist.si(times, spraying_time, one, room_volume, removal) for one in mass))
-    return Mist(Band(*(one[:-1] for one in found)), Band(*(float(one[-1]) for one in found)), mass,
-                float(spraying.mist_half_time.si(diameter, air_changes, HEIGHT, DRYING)),
-                Band(*(float(one[-2]) for one in found)))  # fmt: skip
+    return Mist(
+        Band(*(one[:-1] for one in found)),
+        Band(*(float(one[-1]) for one in found)),
+        mass,
+        float(spraying.mist_half_time.si(diameter, air_changes, HEIGHT, DRYING)),
+        Band(*(float(one[-2]) for one in found)),
+    )
 
 
 def draw(now: Now) -> str:
@@ -48,8 +58,13 @@ def draw(now: Now) -> str:
     highest = max(float(n.result.over_time.high.max()) for n in (now, now.kept) if n)
     most = next((end for end in AXES if end >= highest), highest)
     parts.append(Line([ends, ends], [0, now.number(most, "mist_concentration")], "trigger off for good", "dotted"))
-    return chart(now.axis("elapsed", 0, MINUTES[-1], "since the first trigger"),
-                 now.axis("mist_concentration", 0, most, "dry mist in the air"), parts, 780, 340)  # fmt: skip
+    return chart(
+        now.axis("elapsed", 0, MINUTES[-1], "since the first trigger"),
+        now.axis("mist_concentration", 0, most, "dry mist in the air"),
+        parts,
+        780,
+        340,
+    )
 
 
 def say(now: Now) -> str:
@@ -67,7 +82,7 @@ def say(now: Now) -> str:
 bench = Bench(
     title="Mist in the room",
     about="A closed garage whose air is mixed all through. Opening the door or a fan is the air change; ordinary "
-          "fans are ignition sources in spray mist.",
+    "fans are ignition sources in spray mist.",
     controls={
         "mixed_volume": Control("150 mL", label="paint mixed", slider=(50, 1000, 10), slider_us=(2, 34, 1)),
         "volume_solids": Control("42 %", outfit=True),
@@ -79,7 +94,13 @@ bench = Bench(
     compute=compute,
     draw=draw,
     say=say,
-    sources=["transfer_efficiency", "mist_share", "airborne_share", "dry_film_density", "well-mixed-room",
-             "schiller-naumann"],
+    sources=[
+        "transfer_efficiency",
+        "mist_share",
+        "airborne_share",
+        "dry_film_density",
+        "well-mixed-room",
+        "schiller-naumann",
+    ],
     measurement="transfer",
-)  # fmt: skip
+)

@@ -26,18 +26,32 @@ class Found(NamedTuple):
     explosive: float
 
 
-def compute(solvent: str, paint_volume: float, voc_content: float, release_time: float, room_volume: float,
-            air_changes: float, mixing_factor: float) -> Found:  # fmt: skip
+def compute(
+    solvent: str,
+    paint_volume: float,
+    voc_content: float,
+    release_time: float,
+    room_volume: float,
+    air_changes: float,
+    mixing_factor: float,
+) -> Found:
     blend = solvents.blend(solvent)
     liquid = garage.coat_solvent.si(paint_volume, voc_content, blend).liquid
     room = {"solvent": blend, "liquid_volume": liquid, "room_volume": room_volume, "temperature": ROOM_TEMPERATURE}
-    air = garage.room_air.si(**room, release_time=release_time, air_changes=air_changes,
-                             mixing_factor=mixing_factor, elapsed=TIMES)  # fmt: skip
+    air = garage.room_air.si(
+        **room, release_time=release_time, air_changes=air_changes, mixing_factor=mixing_factor, elapsed=TIMES
+    )
     vapour = garage.vapour_volume.si(blend, liquid, ROOM_TEMPERATURE)
     steady = garage.steady_air.si(vapour / release_time, air_changes * room_volume, mixing_factor)
     closed = garage.still_air.si(**room)
-    return Found(air, float(liquid), float(steady), closed, float(closed.vapour / closed.times_limit),
-                 garage.lower_limit.si(blend))  # fmt: skip
+    return Found(
+        air,
+        float(liquid),
+        float(steady),
+        closed,
+        float(closed.vapour / closed.times_limit),
+        garage.lower_limit.si(blend),
+    )
 
 
 def draw(now: Now) -> str:
@@ -55,10 +69,16 @@ def draw(now: Now) -> str:
     if FIRE_LIMIT * found.explosive <= most:
         parts.append(Line(ends, [tenth, tenth], "a tenth of what burns", "dash-dot"))
     if now.kept:
-        parts.append(Line(across, now.number(now.kept.result.air.poorly_mixed, "vapour_ppm"), "kept, poorly mixed",
-                          "dash-dot"))  # fmt: skip
-    return chart(now.axis("elapsed", 0, TIMES[-1], "since the coat"),
-                 now.axis("vapour_ppm", 0, most, "vapour in the air"), parts, 760, 350)  # fmt: skip
+        parts.append(
+            Line(across, now.number(now.kept.result.air.poorly_mixed, "vapour_ppm"), "kept, poorly mixed", "dash-dot")
+        )
+    return chart(
+        now.axis("elapsed", 0, TIMES[-1], "since the coat"),
+        now.axis("vapour_ppm", 0, most, "vapour in the air"),
+        parts,
+        760,
+        350,
+    )
 
 
 def say(now: Now) -> str:
@@ -66,8 +86,14 @@ def say(now: Now) -> str:
     peak = int(np.argmax(found.air.poorly_mixed))
     mixed, poor = float(found.air.mixed.max()), float(found.air.poorly_mixed[peak])
     over = found.air.times_limit > 1
-    lasts = (f"It is over that limit for {now.show(float(TIMES[over][-1] - TIMES[over][0]), 'elapsed')} of the two "
-             f"hours shown{', and after them too' if over[-1] else ''}. ") if over.any() else ""  # fmt: skip
+    lasts = (
+        (
+            f"It is over that limit for {now.show(float(TIMES[over][-1] - TIMES[over][0]), 'elapsed')} of the two "
+            f"hours shown{', and after them too' if over[-1] else ''}. "
+        )
+        if over.any()
+        else ""
+    )
     return (
         f"The coat gives off {now.show(found.liquid, 'liquid_volume')} of solvent: "
         f"{solvents.in_words(now['solvent'])}. Evenly mixed the vapour reaches {now.show(mixed, 'vapour_ppm', 2)}; "
@@ -84,11 +110,12 @@ def say(now: Now) -> str:
 bench = Bench(
     title="Vapour in this room",
     about="All of the solvent ends in the air: that of the film, of the mist and of what missed. The mixing factor "
-          "is 1 when fresh air reaches every corner, and up to 10 when it takes a short cut.",
+    "is 1 when fresh air reaches every corner, and up to 10 when it takes a short cut.",
     controls={
         "solvent": Control("demo slow blend", options=solvents.OPTIONS),
-        "paint_volume": Control("200 mL", label="paint sprayed in the coat", slider=(20, 1000, 20),
-                                slider_us=(1, 34, 1)),
+        "paint_volume": Control(
+            "200 mL", label="paint sprayed in the coat", slider=(20, 1000, 20), slider_us=(1, 34, 1)
+        ),
         "voc_content": Control("420 g/L", label="solvent in the paint", slider=(100, 800, 10), slider_us=(1, 7, 0.1)),
         "release_time": Control("20 min", label="comes off within"),
         "room_volume": Control("43 m³", label="air in the room"),
@@ -99,4 +126,4 @@ bench = Bench(
     draw=draw,
     say=say,
     sources=["cdc-purge", "niosh-idlh", "eu-indicative", "le-chatelier", "open-property-library"],
-)  # fmt: skip
+)

@@ -36,8 +36,14 @@ def compute(wet_film: float, wet_excess: float, yield_stress: float, viscosity: 
     sag = band_si(spraying.neighbour_sag, wettest, films, viscosity, density, time, yield_stress)
     left = band_si(spraying.wave_left, math.inf, PEEL, films, viscosity, tension, time)
     plain = spraying.neighbour_sag.si(wettest[:-1], FILMS, viscosity, density, float(time))
-    return Window(hangs, plain, Band(*(end[:-1] for end in sag)), Band(*(end[-1] for end in sag)),
-                  Band(*(end[:-1] for end in left)), Band(*(end[-1] for end in left)))  # fmt: skip
+    return Window(
+        hangs,
+        plain,
+        Band(*(end[:-1] for end in sag)),
+        Band(*(end[-1] for end in sag)),
+        Band(*(end[:-1] for end in left)),
+        Band(*(end[-1] for end in left)),
+    )
 
 
 def draw(now: Now) -> str:
@@ -56,8 +62,11 @@ def draw(now: Now) -> str:
         Line([hangs, hangs], [0, now.number(most, "sag_distance")], "hangs up to here", "dotted"),
         *marks(now, "sag_now", "sag_distance"),
     ]
-    peel: list[Part] = [Shade(across, left.low, left.high, "where it may lie"), Line(across, left.middle),
-                        *marks(now, "left_now", "share_left")]  # fmt: skip
+    peel: list[Part] = [
+        Shade(across, left.low, left.high, "where it may lie"),
+        Line(across, left.middle),
+        *marks(now, "left_now", "share_left"),
+    ]
     return side_by_side(
         chart(film, now.axis("sag_distance", 0, most, "runs ahead of the film beside it"), runs, 410, 350),
         chart(film, now.axis("share_left", 0, 1, "orange peel left"), peel, 390, 350),
@@ -77,14 +86,18 @@ def marks(now: Now, field: str, name: str) -> list[Part]:
 def say(now: Now) -> str:
     found = now.result
     wettest, seen = now["wet_film"] * (1 + now["wet_excess"]), own.coefficient("seen_sag")
-    words = (f"{now.text('wet_film')} of this paint, fresh on an upright panel, "
-             f"{now.show(wettest, 'wet_film', 2)} at the wettest spot. ")  # fmt: skip
+    words = (
+        f"{now.text('wet_film')} of this paint, fresh on an upright panel, "
+        f"{now.show(wettest, 'wet_film', 2)} at the wettest spot. "
+    )
     if wettest <= found.hangs:
         words += f"No run: its yield stress holds up to {now.show(found.hangs, 'wet_film', 2)}. "
     else:
-        words += (f"That spot runs {now.show(found.sag_now, 'sag_distance')} ahead of the film beside it before it "
-                  f"thickens; a painter sees {now.show(Band(seen.low, 0.0, seen.high), 'sag_distance')}. The "
-                  f"yield stress holds only {now.show(found.hangs, 'wet_film', 2)}. ")  # fmt: skip
+        words += (
+            f"That spot runs {now.show(found.sag_now, 'sag_distance')} ahead of the film beside it before it "
+            f"thickens; a painter sees {now.show(Band(seen.low, 0.0, seen.high), 'sag_distance')}. The "
+            f"yield stress holds only {now.show(found.hangs, 'wet_film', 2)}. "
+        )
     return words + (
         f"Of orange peel {now.show(PEEL, 'wavelength')} from crest to crest, "
         f"{share(now, found.left_now, 'share_left')} stays. A thicker film levels better until it runs. An even film "
@@ -102,7 +115,7 @@ def share(now: Now, band: Band, name: str) -> str:
 bench = Bench(
     title="Hang, level or run",
     about="The yield stress is what a paint withstands at rest before it flows. No data sheet prints it: about "
-          "0.5 to 3 Pa for a surfacer thinned for a thin coat, hardly any for base and clear.",
+    "0.5 to 3 Pa for a surfacer thinned for a thin coat, hardly any for base and clear.",
     controls={
         "wet_film": Control("110 µm", label="wet film of the coat"),
         "wet_excess": "10 %",
@@ -113,7 +126,14 @@ bench = Bench(
     compute=compute,
     draw=draw,
     say=say,
-    sources=["yield_stress", "seen_sag", "tenfold_time", "surface_tension", "falling-film", "orchard",
-             "common-practice"],
+    sources=[
+        "yield_stress",
+        "seen_sag",
+        "tenfold_time",
+        "surface_tension",
+        "falling-film",
+        "orchard",
+        "common-practice",
+    ],
     measurement="comb",
 )

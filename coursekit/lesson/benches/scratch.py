@@ -80,8 +80,10 @@ def say(now: Now) -> str:
     by_hand = now.show(found.by_hand.deepest, "scratch_depth")
     if found.hand.kind == "measured by you":
         return words + f"Over what your hand pressed on the scale, {now.show(hand, 'force')}, it is {by_hand}."
-    return words + (f"Nobody knows your hand yet. Over {now.show(hand, 'force')}, as hands may press, it is "
-                    f"{by_hand}. Press the block on a kitchen scale.")  # fmt: skip
+    return words + (
+        f"Nobody knows your hand yet. Over {now.show(hand, 'force')}, as hands may press, it is "
+        f"{by_hand}. Press the block on a kitchen scale."
+    )
 
 
 bench = Bench(
@@ -90,7 +92,14 @@ bench = Bench(
     compute=compute,
     draw=draw,
     say=say,
-    sources=["scratch_factor", "hand_force", "sliding-cone", "grain-population", "scratch-calibration",
-             "hardness_surfacer", "hardness_clear"],
+    sources=[
+        "scratch_factor",
+        "hand_force",
+        "sliding-cone",
+        "grain-population",
+        "scratch-calibration",
+        "hardness_surfacer",
+        "hardness_clear",
+    ],
     measurement="force",
-)  # fmt: skip
+)

@@ -39,8 +39,14 @@ def draw(now: Now) -> str:
         rows.append(bar(now.kept, "Kept: wet film to lay", "cross"))
     if now["given"] == "by mass":
         wrong = now.result.wrong_wet
-        rows.append(Bar("If the figure above is taken for volume solids", now.number(wrong, "wet_film"),
-                        now.show(wrong, "wet_film"), "plain"))  # fmt: skip
+        rows.append(
+            Bar(
+                "If the figure above is taken for volume solids",
+                now.number(wrong, "wet_film"),
+                now.show(wrong, "wet_film"),
+                "plain",
+            )
+        )
     longest = max([THICKEST, *(n.result.wet.high * 1.1 for n in (now, now.kept) if n)])
     return bars(now.axis("wet_film", 0, THICKEST).label, rows, now.number(longest, "wet_film"))
 
@@ -53,10 +59,13 @@ def bar(now: Now, label: str, hatch: str) -> Bar:
 def say(now: Now) -> str:
     reading = now.result
     words = reading.material.sentence("volume_solids", now.system) + (
-        f" For {now.text('dry_film')} dry lay {now.show(reading.wet, 'wet_film')} wet.")  # fmt: skip
+        f" For {now.text('dry_film')} dry lay {now.show(reading.wet, 'wet_film')} wet."
+    )
     if now["given"] == "by mass":
-        words += (f" Who takes {now.text('solids')} for volume solids lays {now.show(reading.wrong_wet, 'wet_film')} "
-                  f"and is left with {now.show(reading.wrong_dry, 'dry_film')}.")  # fmt: skip
+        words += (
+            f" Who takes {now.text('solids')} for volume solids lays {now.show(reading.wrong_wet, 'wet_film')} "
+            f"and is left with {now.show(reading.wrong_dry, 'dry_film')}."
+        )
     ask = ", ".join(datasheet.label_of(figure) for figure in reading.material.missing)
     return f"{words} Ask the sheet for: {ask}."
 
@@ -66,15 +75,18 @@ bench = Bench(
     about="A surfacer, 4:1:1, ready to spray. Change how its sheet gives the solids.",
     controls={
         "given": "by mass",
-        "solids": Control("62 %", name="mass_solids", label="the figure on it", slider=(20, 80, 1),
-                          slider_us=(20, 80, 1)),
-        "density": Control("1.33 kg/L", label="density of the mix", slider=(1, 1.6, 0.01),
-                           slider_us=(8.3, 13.4, 0.1)),
-        "dry_film": Control("30 µm", label="dry film wanted in a coat", slider=(10, 80, 5),
-                            slider_us=(0.4, 3.2, 0.2)),
+        "solids": Control(
+            "62 %", name="mass_solids", label="the figure on it", slider=(20, 80, 1), slider_us=(20, 80, 1)
+        ),
+        "density": Control(
+            "1.33 kg/L", label="density of the mix", slider=(1, 1.6, 0.01), slider_us=(8.3, 13.4, 0.1)
+        ),
+        "dry_film": Control(
+            "30 µm", label="dry film wanted in a coat", slider=(10, 80, 5), slider_us=(0.4, 3.2, 0.2)
+        ),
     },
     compute=compute,
     draw=draw,
     say=say,
     sources=["iso-23811", "volatile_density", "typical-liquids", "mil-hdbk-1110"],
-)  # fmt: skip
+)

@@ -21,8 +21,15 @@ class Dips(NamedTuple):
     width: Band  # of the dip in the clear
 
 
-def compute(grade: str, force: float, block_length: float, block_width: float, base_coats: float, clear_coats: float,
-            sanded: str) -> Dips:  # fmt: skip
+def compute(
+    grade: str,
+    force: float,
+    block_length: float,
+    block_width: float,
+    base_coats: float,
+    clear_coats: float,
+    sanded: str,
+) -> Dips:
     pressure = hand_pressure(force, block(block_length, block_width))
 
     def dips(hardness: object, scratch_factor: object, base_solids: object, clear_solids: object) -> Dips:
@@ -40,9 +47,11 @@ def compute(grade: str, force: float, block_length: float, block_width: float, b
 
 
 def draw(now: Now) -> str:
-    rows = [bar(now, f"deepest scratch of {now['grade']}", now.result.scratch, "slant"),
-            bar(now, f"dip after {now['base_coats']:.0f} of base", now.result.base, "dots"),
-            bar(now, f"dip after {now['clear_coats']:.0f} of clear", now.result.clear, "cross")]  # fmt: skip
+    rows = [
+        bar(now, f"deepest scratch of {now['grade']}", now.result.scratch, "slant"),
+        bar(now, f"dip after {now['base_coats']:.0f} of base", now.result.base, "dots"),
+        bar(now, f"dip after {now['clear_coats']:.0f} of clear", now.result.clear, "cross"),
+    ]
     if now.kept:
         rows.append(bar(now, "in the clear, kept", now.kept.result.clear, "plain"))
     end = axis_end([float(n.result.scratch.high) for n in (now, now.kept) if n])
@@ -50,18 +59,26 @@ def draw(now: Now) -> str:
 
 
 def bar(now: Now, label: str, band: Band, hatch: str) -> Bar:
-    return Bar(label, now.number(band.middle, "scratch_depth"), now.show(band, "scratch_depth"), hatch,
-               now.number(band.low, "scratch_depth"), now.number(band.high, "scratch_depth"))  # fmt: skip
+    return Bar(
+        label,
+        now.number(band.middle, "scratch_depth"),
+        now.show(band, "scratch_depth"),
+        hatch,
+        now.number(band.low, "scratch_depth"),
+        now.number(band.high, "scratch_depth"),
+    )
 
 
 def say(now: Now) -> str:
     found: Dips = now.result
     deepest = now.show(found.scratch, "scratch_depth")
-    words = (f"The deepest scratches of {now['grade']} in the {now['sanded']} go {deepest} deep. Base and clear "
-             "level "
-             f"while wet and sink as they shrink: in the clear a dip of "
-             f"{now.show(found.clear, 'scratch_depth')} is "
-             f"left at most, {now.show(found.width, 'scratch_width')} wide. ")  # fmt: skip
+    words = (
+        f"The deepest scratches of {now['grade']} in the {now['sanded']} go {deepest} deep. Base and clear "
+        "level "
+        f"while wet and sink as they shrink: in the clear a dip of "
+        f"{now.show(found.clear, 'scratch_depth')} is "
+        f"left at most, {now.show(found.width, 'scratch_width')} wide. "
+    )
     point, tubes = (float(sanding.seen_width.si(lamp)) for lamp in ("point lamp", "tubes"))
     if found.width.high <= point:
         return words + "Neither the fluorescent tubes of a workshop nor a strong point lamp shows that."
@@ -76,8 +93,8 @@ def say(now: Now) -> str:
 bench = Bench(
     title="What shows through",
     about="A scratch fills with wet paint. What is solvent leaves again, and the film sinks over the scratch. "
-          "Walls "
-          "swollen by solvent are not counted, nor what flows while the film dries: the dip is an upper bound.",
+    "Walls "
+    "swollen by solvent are not counted, nor what flows while the film dries: the dip is an upper bound.",
     controls={
         "grade": Control("P600", label="last paper"),
         "force": HAND["force"],
@@ -93,4 +110,4 @@ bench = Bench(
     sources=["scratch_factor", "base_solids", "clear_solids", "shrinking-film", "scratch-lamps"],
     measurement="force",
     beside=True,
-)  # fmt: skip
+)

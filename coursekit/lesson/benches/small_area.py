@@ -37,20 +37,32 @@ class Coat(NamedTuple):
     at_end: Band
 
 
-def sprayed(at: Real, receiver_volume: float, delivery: float, regulator_pressure: float, turns: float,
-            tip_bore: float, kinematic_viscosity: float, density: float, passage_ratio: Real, cap_area: Real,
-            hose_factor: Real) -> Sprayed:  # fmt: skip
+def sprayed(
+    at: Real,
+    receiver_volume: float,
+    delivery: float,
+    regulator_pressure: float,
+    turns: float,
+    tip_bore: float,
+    kinematic_viscosity: float,
+    density: float,
+    passage_ratio: Real,
+    cap_area: Real,
+    hose_factor: Real,
+) -> Sprayed:
     """Air at the cap while the trigger is held, and the drops it makes; their calibration cancels in the ratio."""
-    cap = spraying.trigger_pull.si(at, receiver_volume, START, delivery, regulator_pressure, LENGTH, BORE,
-                                   passage_ratio, cap_area, hose_factor).cap_pressure  # fmt: skip
+    cap = spraying.trigger_pull.si(
+        at, receiver_volume, START, delivery, regulator_pressure, LENGTH, BORE, passage_ratio, cap_area, hose_factor
+    ).cap_pressure
     flowing = np.maximum(cap, SLOWEST)
     fluid = spraying.fluid_delivery.si(turns, tip_bore, kinematic_viscosity, flowing, density)
     drops = spraying.drop_size.si(fluid, flowing, kinematic_viscosity, density, cap_area=cap_area).mass_median
     return Sprayed(cap, np.where(cap > SLOWEST, drops / drops[..., :1], np.inf))
 
 
-def compute(panel_width: float, panel_height: float, receiver_volume: float, delivery: float,
-            regulator_pressure: float) -> Coat:  # fmt: skip
+def compute(
+    panel_width: float, panel_height: float, receiver_volume: float, delivery: float, regulator_pressure: float
+) -> Coat:
     mine = own.my_outfit().si
     fan = spraying.fan_width.si(mine["fan_opening"], mine["gun_distance"])
     lead = spraying.least_lead.si(spraying.fan_depth.si(mine["gun_distance"]))
@@ -63,8 +75,14 @@ def compute(panel_width: float, panel_height: float, receiver_volume: float, del
     def at(band: Band, place: int | slice) -> Band:
         return Band(*(end[place] for end in band))
 
-    return Coat(seconds, float(plan.passes), at(found.cap, 0), at(found.cap, -1), at(found.coarser, slice(-1)),
-                at(found.coarser, -1))  # fmt: skip
+    return Coat(
+        seconds,
+        float(plan.passes),
+        at(found.cap, 0),
+        at(found.cap, -1),
+        at(found.coarser, slice(-1)),
+        at(found.coarser, -1),
+    )
 
 
 def draw(now: Now) -> str:
@@ -76,8 +94,11 @@ def draw(now: Now) -> str:
     ]
     if now.kept:
         parts += [Line(TIMES, now.kept.result.over_time.middle, "kept", "dashed"), mark(now.kept, "", kept=True)]
-    return chart(now.axis("time", 0, TIMES[-1], "trigger held"),
-                 now.axis("diameter_ratio", 0.8, MOST_COARSE, "drops, times those at the start"), parts)  # fmt: skip
+    return chart(
+        now.axis("time", 0, TIMES[-1], "trigger held"),
+        now.axis("diameter_ratio", 0.8, MOST_COARSE, "drops, times those at the start"),
+        parts,
+    )
 
 
 def mark(now: Now, label: str, kept: bool = False) -> Mark:
@@ -101,8 +122,10 @@ def say(now: Now) -> str:
         words += "With a gun that takes much air, the paint is no longer broken up at the end: it spits. "
     else:
         coarser = Band(max(low - 1, 0.0), middle - 1, high - 1)
-        words += (f"The drops end {now.show(coarser, 'volume_share')} coarser than they began: the last passes lie "
-                  "rougher than the first. ")  # fmt: skip
+        words += (
+            f"The drops end {now.show(coarser, 'volume_share')} coarser than they began: the last passes lie "
+            "rougher than the first. "
+        )
     return words + (
         "A smaller area, or a pause with the trigger released, lets the receiver catch up. What falling air does to "
         "the shape of the fan is not computed: painters see it shrink and grow heavy in the middle (common practice, "
@@ -112,12 +135,15 @@ def say(now: Now) -> str:
 
 def about() -> str:
     mine, system = own.my_outfit(), lesson_shown.system()
-    start, hose, bore = (shown(*row, system, 2) for row in ((START, "gauge_pressure"), (LENGTH, "length"),
-                                                            (BORE, "bore")))  # fmt: skip
+    start, hose, bore = (
+        shown(*row, system, 2) for row in ((START, "gauge_pressure"), (LENGTH, "length"), (BORE, "bore"))
+    )
     gun = [shown(mine.si[key], key, system) for key in ("tip_bore", "kinematic_viscosity", "overlap")]
-    return (f"The receiver starts at {start}, where the compressor cuts in. Hose: {hose} of {bore}. Your gun: "
-            f"{gun[0]} tip, paint of {gun[1]}, {gun[2]} overlap. The trigger is taken as held "
-            "throughout.")  # fmt: skip
+    return (
+        f"The receiver starts at {start}, where the compressor cuts in. Hose: {hose} of {bore}. Your gun: "
+        f"{gun[0]} tip, paint of {gun[1]}, {gun[2]} overlap. The trigger is taken as held "
+        "throughout."
+    )
 
 
 bench = Bench(
@@ -133,7 +159,6 @@ bench = Bench(
     compute=compute,
     draw=draw,
     say=say,
-    sources=[*GUN, "receiver-balance", "kim-marshall", "nozzle-law",
-             "common-practice"],
+    sources=[*GUN, "receiver-balance", "kim-marshall", "nozzle-law", "common-practice"],
     measurement="receiver",
-)  # fmt: skip
+)

@@ -21,8 +21,9 @@ class Found(NamedTuple):
 
 
 def compute(transfer_efficiency: float, volume_solids: float) -> Found:
-    liquid = own.banded(overspray.liquid_transfer, transfer_efficiency=transfer_efficiency,
-                        volume_solids=volume_solids)  # fmt: skip
+    liquid = own.banded(
+        overspray.liquid_transfer, transfer_efficiency=transfer_efficiency, volume_solids=volume_solids
+    )
     return Found(liquid, overspray.budget.si(SPRAYED, volume_solids, transfer_efficiency, **NONE_LEFT))
 
 
@@ -36,15 +37,23 @@ def draw(now: Now) -> str:
 def account(now: Now, before: str) -> list[tuple[str, list[Slice]]]:
     solids, solvent = now.result.account.solids, now.result.account.solvent
     missed = float(SPRAYED - solids.landed - solvent.mixed)
-    lands = [part(now, "solids that land", solids.landed, "slant"),
-             part(now, "solvent that lands", solvent.in_wet_film, "dots")]  # fmt: skip
+    lands = [
+        part(now, "solids that land", solids.landed, "slant"),
+        part(now, "solvent that lands", solvent.in_wet_film, "dots"),
+    ]
     return [
-        (f"{before}out of the gun", [*lands, part(now, "solvent gone in flight", solvent.in_flight, "upright"),
-                                     part(now, "solvent that misses", solvent.with_missed, "level"),
-                                     part(now, "solids that miss", missed, "cross")]),
+        (
+            f"{before}out of the gun",
+            [
+                *lands,
+                part(now, "solvent gone in flight", solvent.in_flight, "upright"),
+                part(now, "solvent that misses", solvent.with_missed, "level"),
+                part(now, "solids that miss", missed, "cross"),
+            ],
+        ),
         (f"{before}wet on the panel", lands),
         (f"{before}dry on the panel", lands[:1]),
-    ]  # fmt: skip
+    ]
 
 
 def part(now: Now, label: str, volume: float, hatch: str) -> Slice:

@@ -31,8 +31,9 @@ class Recoat(NamedTuple):
 
 
 def compute(tape: str, lip_height: float, coats: float, gun_speed: float, reduction: float) -> Recoat:
-    numbers = masked, sprayed, last = [numbered(demo(), do, -1 if do != "spray" else 2)
-                                       for do in ("mask", "spray", "unmask")]  # fmt: skip
+    numbers = masked, sprayed, last = [
+        numbered(demo(), do, -1 if do != "spray" else 2) for do in ("mask", "spray", "unmask")
+    ]
     recipe = moved(until(last), numbered(demo(), "block", -1), strokes=TOO_LONG)
     recipe = moved(recipe, masked, edge=tape, lip=lip_height)
     recipe = moved(recipe, sprayed, coats=coats, speed=gun_speed, reduction=reduction)
@@ -44,8 +45,14 @@ def compute(tape: str, lip_height: float, coats: float, gun_speed: float, reduct
 def needed() -> Band:
     """Dry film that hides P320 and bears P600 under the usual hand, and the learner's own where it was measured."""
     mine = own.garage_file().using(sanding.thinnest_recoat)
-    given = {**mine, "grade": "P320", "finish_grade": "P600", "force": own.coefficient("hand_force"),
-             "block": block(0.125, 0.07), "hardness": hardness("surfacer")}  # fmt: skip
+    given = {
+        **mine,
+        "grade": "P320",
+        "finish_grade": "P600",
+        "force": own.coefficient("hand_force"),
+        "block": block(0.125, 0.07),
+        "hardness": hardness("surfacer"),
+    }
     found: Band = sanding.thinnest_recoat.si(**given).film
     return found
 
@@ -62,8 +69,11 @@ def draw(now: Now) -> str:
     if now.kept:
         parts.append(line(now, now.kept.result.edge, "kept", "dashed"))
     parts.append(line(now, now.result.edge, "film at the edge of the recoat", "solid"))
-    return chart(now.axis("outward", -REACH, REACH, "under the tape ←   its lip   → the recoat"),
-                 now.axis("film", 0, 6e-5 if now["coats"] < 3 else 1.2e-4), parts)  # fmt: skip
+    return chart(
+        now.axis("outward", -REACH, REACH, "under the tape ←   its lip   → the recoat"),
+        now.axis("film", 0, 6e-5 if now["coats"] < 3 else 1.2e-4),
+        parts,
+    )
 
 
 def line(now: Now, edge: Cut, words: str, dash: str) -> Line:
@@ -76,8 +86,10 @@ def say(now: Now) -> str:
     laid, change = found.sprayed.change.laid, found.after.change
     shown = found.before.condition.shows.get("filler", 0.0), found.after.condition.shows.get("filler", 0.0)
     needed = found.needed.high
-    words = (f"{now.show(laid.mean, 'film', 2)} of dry surfacer, {now.show(laid.thin, 'film', 2)} where it is thin; "
-             f"to hide P320 and bear P600 it takes up to {now.show(needed, 'film', 2)}. ")  # fmt: skip
+    words = (
+        f"{now.show(laid.mean, 'film', 2)} of dry surfacer, {now.show(laid.thin, 'film', 2)} where it is thin; "
+        f"to hide P320 and bear P600 it takes up to {now.show(needed, 'film', 2)}. "
+    )
     if laid.thin < needed:
         words += "That may be too thin. "
     words += f"Filler showed on {spot_words(shown[0], now.system)}, now on {spot_words(shown[1], now.system)}. "
@@ -85,9 +97,11 @@ def say(now: Now) -> str:
         return words + "No edge was left."
     film, width = change.edge
     soft = width >= SOFT_EDGE * film
-    words += (f"At its hardest the mask's edge rises {now.show(film, 'film', 2)} within "
-              f"{now.show(width, 'outward', 2)}: "
-              + ("soft, it sands away." if soft else "hard, it shows as a ring unless it is feathered."))  # fmt: skip
+    words += (
+        f"At its hardest the mask's edge rises {now.show(film, 'film', 2)} within "
+        f"{now.show(width, 'outward', 2)}: "
+        + ("soft, it sands away." if soft else "hard, it shows as a ring unless it is feathered.")
+    )
     hung = found.sprayed.used.figures["hung"]
     return words + f" {now.show(hung, 'wet_film', 2)} of wet film hang at most."
 
@@ -95,8 +109,8 @@ def say(now: Now) -> str:
 bench = Bench(
     title="One thin coat with a soft edge",
     about="The demo repair, blocked for 320 strokes where 120 would have done: filler and old paint show in places, "
-          "P320 scratches all over. The "
-          "recoat is mixed 4:1 and thinned once more by a fifth, which is 4:1:1.",
+    "P320 scratches all over. The "
+    "recoat is mixed 4:1 and thinned once more by a fifth, which is 4:1:1.",
     controls={
         "tape": Control("raised", label="edge of the mask"),
         "lip_height": Control("8 mm", slider=(1, 12, 0.5), slider_us=(0.05, 0.5, 0.05)),
@@ -110,4 +124,4 @@ bench = Bench(
     sources=["surfacer_solids", "scratch_factor", "shrinking-film", "ray-geometry", "common-practice"],
     measurement="ramp",
     beside=True,
-)  # fmt: skip
+)

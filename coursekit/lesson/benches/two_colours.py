@@ -33,8 +33,10 @@ def compute(colour_name: str, lighter: float, redder: float, yellower: float) ->
 def draw(now: Now) -> str:
     found = now.result
     rows = [("side by side, as a panel and its neighbour", patches([found.old, found.new], ["old paint", "new"]))]
-    told = [Bar("these two", found.apart, f"{found.apart:.2g}", "slant"),
-            Bar("about just seen, large even patches", JUST_SEEN, f"{JUST_SEEN:g}", "plain")]  # fmt: skip
+    told = [
+        Bar("these two", found.apart, f"{found.apart:.2g}", "slant"),
+        Bar("about just seen, large even patches", JUST_SEEN, f"{JUST_SEEN:g}", "plain"),
+    ]
     if now.kept:
         told.insert(1, Bar("kept", now.kept.result.apart, f"{now.kept.result.apart:.2g}", "dots"))
     return swatches(rows) + bars("colour difference", told, HIGHEST)
@@ -42,8 +44,11 @@ def draw(now: Now) -> str:
 
 def say(now: Now) -> str:
     found = now.result
-    ways = [("lighter", "darker", now["lighter"]), ("redder", "greener", now["redder"]),
-            ("yellower", "bluer", now["yellower"])]  # fmt: skip
+    ways = [
+        ("lighter", "darker", now["lighter"]),
+        ("redder", "greener", now["redder"]),
+        ("yellower", "bluer", now["yellower"]),
+    ]
     told = [f"{more if by > 0 else less} by {abs(by):g}" for more, less, by in ways if abs(by) > STEP]
     words = f"The new paint is {', '.join(told)}" if told else "Both are the same"
     if found.apart > 2 * JUST_SEEN:
@@ -52,9 +57,10 @@ def say(now: Now) -> str:
         see = "Side by side it may be seen: about 1 is where people begin to."
     else:
         see = "Side by side hardly anybody sees it; on a door in the sun somebody may."
-    return (f"{words}: a colour difference of {found.apart:.2g}. {see} The colours are {found.shown} That is for "
-            "solid colours; a metallic looks otherwise from each side, and one number says little of it."
-            )  # fmt: skip
+    return (
+        f"{words}: a colour difference of {found.apart:.2g}. {see} The colours are {found.shown} That is for "
+        "solid colours; a metallic looks otherwise from each side, and one number says little of it."
+    )
 
 
 def shift(label: str, start: str) -> Control:
@@ -64,7 +70,7 @@ def shift(label: str, start: str) -> Control:
 bench = Bench(
     title="How far apart are two colours?",
     about="L* is lightness, a* from green to red, b* from blue to yellow. The difference weighs them as eyes do: a "
-          "step in a strong colour counts less than the same step in a grey.",
+    "step in a strong colour counts less than the same step in a grey.",
     controls={
         "colour_name": Control("demo grey", name="old_colour", label="old paint", options=tuple(COLOURS)),
         "lighter": shift("new: lighter (+) or darker (−), L*", "1"),
@@ -75,4 +81,4 @@ bench = Bench(
     draw=draw,
     say=say,
     sources=["sharma-2005", "delta-e-one", "gomez-2016", "iec-61966-2-1"],
-)  # fmt: skip
+)

@@ -38,25 +38,37 @@ def compared() -> Comparison:
 
 def compute(repair_stage: str, panel_view: str) -> Pair:
     both = compared()
-    ends = [numbered(demo(which), do, time) for which, (do, time) in
-            zip((CAREFUL, HURRIED), STAGES[repair_stage], strict=True)]  # fmt: skip
-    against = [sum(not entry.verdict.go for entry in played[:end])
-               for played, end in zip((both.a, both.b), ends, strict=True)]  # fmt: skip
+    ends = [
+        numbered(demo(which), do, time)
+        for which, (do, time) in zip((CAREFUL, HURRIED), STAGES[repair_stage], strict=True)
+    ]
+    against = [
+        sum(not entry.verdict.go for entry in played[:end])
+        for played, end in zip((both.a, both.b), ends, strict=True)
+    ]
     return Pair(both.a[ends[0] - 1], both.b[ends[1] - 1], (against[0], against[1]))
 
 
 def draw(now: Now) -> str:
     pair: Pair = now.result
-    return maps_of([(f"step by step, after {pair.careful.step.number} {pair.careful.step.words}", pair.careful.panel),
-                    (f"in a hurry, after {pair.hurried.step.number} {pair.hurried.step.words}", pair.hurried.panel)],
-                   now["panel_view"], now.system, now.words)  # fmt: skip
+    return maps_of(
+        [
+            (f"step by step, after {pair.careful.step.number} {pair.careful.step.words}", pair.careful.panel),
+            (f"in a hurry, after {pair.hurried.step.number} {pair.hurried.step.words}", pair.hurried.panel),
+        ],
+        now["panel_view"],
+        now.system,
+        now.words,
+    )
 
 
 def say(now: Now) -> str:
     pair: Pair = now.result
     told = [one(now, entry, against) for entry, against in zip(pair[:2], pair.against, strict=True)]
-    return (f"After {now['repair_stage']}, step by step: {told[0]} In a hurry: {told[1]} Its last verdict: "
-            f"{pair.hurried.verdict.text(now.system)}")  # fmt: skip
+    return (
+        f"After {now['repair_stage']}, step by step: {told[0]} In a hurry: {told[1]} Its last verdict: "
+        f"{pair.hurried.verdict.text(now.system)}"
+    )
 
 
 def one(now: Now, entry: Entry, against: int) -> str:
@@ -67,17 +79,19 @@ def one(now: Now, entry: Entry, against: int) -> str:
     if scratch := scratch_words(after, now.system):
         parts.append(f"scratches of {scratch.rpartition(' ')[2]} {scratch.rpartition(' ')[0]} deep")
     steps = "every step so far could go on" if not against else f"{against} steps so far should not have gone on"
-    return (f"{', '.join(parts)}, waves of {after.waves:.0f} times a strict eye's limit, {time_words(entry.ended)} "
-            f"after the start; {steps}.")  # fmt: skip
+    return (
+        f"{', '.join(parts)}, waves of {after.waves:.0f} times a strict eye's limit, {time_words(entry.ended)} "
+        f"after the start; {steps}."
+    )
 
 
 bench = Bench(
     title="Two repairs side by side",
     about="The same door twice: once in 28 steps over two days, once in 15 steps in a cold garage in one. Waves are "
-          "given as a multiple of what a strict eye just sees; most people see 10 times, under a tube lamp.",
+    "given as a multiple of what a strict eye just sees; most people see 10 times, under a tube lamp.",
     controls={"repair_stage": "blocking", "panel_view": "what shows"},
     compute=compute,
     draw=draw,
     say=say,
     sources=["common-practice", "preston-1927", "assumed-here"],
-)  # fmt: skip
+)

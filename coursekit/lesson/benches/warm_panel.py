@@ -50,15 +50,20 @@ def draw(now: Now) -> str:
     if now.kept:
         kept = now.number(now.kept.result.over_time.middle, "panel_temperature")
         parts.append(Line(across, kept, "kept", "dashed"))
-    return chart(now.axis("elapsed", 0, TIMES[-1], "since the air was changed"),
-                 now.axis("panel_temperature", COLDEST, WARMEST, "temperature"), parts)  # fmt: skip
+    return chart(
+        now.axis("elapsed", 0, TIMES[-1], "since the air was changed"),
+        now.axis("panel_temperature", COLDEST, WARMEST, "temperature"),
+        parts,
+    )
 
 
 def say(now: Now) -> str:
     found = now.result
-    words = (f"{now.text('elapsed')} after the air went from {now.text('air_before')} to {now.text('air_now')} the "
-             f"panel has {now.show(in_order(found.then), 'panel_temperature')}. The dew point of the air is now "
-             f"{now.show(found.dew_point, 'dew_point')}: ")  # fmt: skip
+    words = (
+        f"{now.text('elapsed')} after the air went from {now.text('air_before')} to {now.text('air_now')} the "
+        f"panel has {now.show(in_order(found.then), 'panel_temperature')}. The dew point of the air is now "
+        f"{now.show(found.dew_point, 'dew_point')}: "
+    )
     low, high = min(found.margin), max(found.margin)
     if high < 0:
         words += "the panel is under it, and water settles on it out of the warm air."
@@ -78,7 +83,7 @@ def in_order(band: Band) -> Band:
 bench = Bench(
     title="The room is warm. Is the panel?",
     about="The air is warmed (or let in) at the start; the panel follows late. Humidity is that of the air now: a "
-          "burner without a flue puts its water into it, and is a flame besides.",
+    "burner without a flue puts its water into it, and is a flame besides.",
     controls={
         "air_before": Control("6 °C", label="air and panel before"),
         "air_now": Control("20 °C", label="air now"),
@@ -90,4 +95,4 @@ bench = Bench(
     say=say,
     sources=["panel_lag", "magnus", "iso-8502-4", "derived-here"],
     measurement="panel_lag",
-)  # fmt: skip
+)

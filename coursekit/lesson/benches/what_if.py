@@ -39,8 +39,10 @@ def draw(now: Now) -> str:
     across = now.axis("panel_width", 0, job["panel_width"], "along the panel")
     up = now.axis("panel_height", 0, job["panel_height"], "up the panel")
     picture = maps_picture(maps, across, up, now.axis("wet_film", 0, most), TABLES["film"], now.words, 740)
-    rows = [(f"{title}: for 100 parts of solids that land, {100 * c.bands.sprayed.middle:.0f} are sprayed", slices(c))
-            for title, c in coats]  # fmt: skip
+    rows = [
+        (f"{title}: for 100 parts of solids that land, {100 * c.bands.sprayed.middle:.0f} are sprayed", slices(c))
+        for title, c in coats
+    ]
     longest = max(c.bands.sprayed.middle for _, c in coats)
     bars = shares(rows, 740, next(end for end in BARS if end >= longest or end == BARS[-1]))
     return page.paragraph(figures(now)) + picture + bars
@@ -65,11 +67,19 @@ def png(coat: Coat, most: float) -> bytes:
 def slices(coat: Coat) -> list[Slice]:
     """Solids over those that landed: the middle as length, the band in words."""
     middle, parts = coat.middle.account.solids, coat.bands
-    words = {"on masks": ("on_masks", "dots"), "past the edge": ("past_edge", "cross"),
-             "mist that settles": ("settling", "level"), "mist in the air": ("airborne", "upright")}  # fmt: skip
-    return [Slice("lands", 1.0, "100", "slant"),
-            *(Slice(label, float(getattr(middle, key) / middle.landed), parted(getattr(parts, key)), hatch)
-              for label, (key, hatch) in words.items())]  # fmt: skip
+    words = {
+        "on masks": ("on_masks", "dots"),
+        "past the edge": ("past_edge", "cross"),
+        "mist that settles": ("settling", "level"),
+        "mist in the air": ("airborne", "upright"),
+    }
+    return [
+        Slice("lands", 1.0, "100", "slant"),
+        *(
+            Slice(label, float(getattr(middle, key) / middle.landed), parted(getattr(parts, key)), hatch)
+            for label, (key, hatch) in words.items()
+        ),
+    ]
 
 
 def parted(ratio: Band) -> str:
@@ -83,10 +93,12 @@ def figures(now: Now) -> str:
     ends = quantiles(np.stack([np.broadcast_to(getattr(coat.samples, key), whatif.DRAWS) for key in keys], axis=1))
     bands = (Band(*band) for band in zip(*(end.tolist() for end in ends), strict=True))
     told = dict(zip(keys, bands, strict=True))
-    return (f"Fan {now.show(coat.middle.width, 'width')} wide at {now.text('gun_distance')}, "
-            f"{coat.middle.passes:.0f} passes of {now.show(coat.middle.seconds_per_pass, 'pass_time', 2)}. Delivery "
-            f"{now.show(told['fluid_delivery'], 'fluid_delivery')}, air {now.show(told['air_use'], 'air_use')}. "
-            f"Of what lands, {now.show(told['dry_spray'], 'dry_spray')} is too dry to flow.")  # fmt: skip
+    return (
+        f"Fan {now.show(coat.middle.width, 'width')} wide at {now.text('gun_distance')}, "
+        f"{coat.middle.passes:.0f} passes of {now.show(coat.middle.seconds_per_pass, 'pass_time', 2)}. Delivery "
+        f"{now.show(told['fluid_delivery'], 'fluid_delivery')}, air {now.show(told['air_use'], 'air_use')}. "
+        f"Of what lands, {now.show(told['dry_spray'], 'dry_spray')} is too dry to flow."
+    )
 
 
 def say(now: Now) -> str:
@@ -94,8 +106,7 @@ def say(now: Now) -> str:
     film = f"One coat lays {now.show(middle.wet_film, 'wet_film', 2)} wet"
     if told.wet_film.high > 1.05 * told.wet_film.low:
         film += f" ({now.show(told.wet_film, 'wet_film')} with your gun)"
-    return (f"{film}. For 100 parts landed, {parted(told.mist)} become mist and {parted(told.missed)} miss the "
-            "panel.")  # fmt: skip
+    return f"{film}. For 100 parts landed, {parted(told.mist)} become mist and {parted(told.missed)} miss the panel."
 
 
 def against(now: Now) -> str:
@@ -138,7 +149,13 @@ bench = PinBench(
     against=against,
     kept=whatif.HIGH_AIR,
     beside=True,
-    sources=[*whatif.UNCERTAIN, "impactor-notes", "transfer-trials", "moving-bell", "random-landing",
-             "common-practice"],
+    sources=[
+        *whatif.UNCERTAIN,
+        "impactor-notes",
+        "transfer-trials",
+        "moving-bell",
+        "random-landing",
+        "common-practice",
+    ],
     measurement="turns",
-)  # fmt: skip
+)

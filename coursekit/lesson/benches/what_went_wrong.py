@@ -51,8 +51,17 @@ def card() -> Recipe:
     return repair.loads(CARD, "card")
 
 
-def compute(seen: str, wipes: float, grade: str, waited: float, flash: float, gun_speed: float, pitch: float,
-            temperature: float, humidity: float) -> Diagnosis:  # fmt: skip
+def compute(
+    seen: str,
+    wipes: float,
+    grade: str,
+    waited: float,
+    flash: float,
+    gun_speed: float,
+    pitch: float,
+    temperature: float,
+    humidity: float,
+) -> Diagnosis:
     recipe = moved(card(), WIPE, wipes=wipes)
     recipe = moved(recipe, DULL, paper=grade)
     recipe = moved(recipe, REST, time=waited)
@@ -63,9 +72,15 @@ def compute(seen: str, wipes: float, grade: str, waited: float, flash: float, gu
 
 def draw(now: Now) -> str:
     found: Diagnosis = now.result
-    rows = [Bar(f"{one.step_words}: {one.cause}", min(one.ratio, MOST), one.says,
-                "slant" if one.ratio > 1 else "dots" if one.ratio > repair.diagnosis.CLOSE else "plain")
-            for one in found.findings[:SHOWN]]  # fmt: skip
+    rows = [
+        Bar(
+            f"{one.step_words}: {one.cause}",
+            min(one.ratio, MOST),
+            one.says,
+            "slant" if one.ratio > 1 else "dots" if one.ratio > repair.diagnosis.CLOSE else "plain",
+        )
+        for one in found.findings[:SHOWN]
+    ]
     rows += [Bar(words, 0.0, "not computed") for words in found.not_computed]
     return bars("the figure, in times its limit: over 1 speaks for the cause", rows, MOST, 760)
 
@@ -80,16 +95,18 @@ def say(now: Now) -> str:
 bench = Bench(
     title="From the defect back to the step",
     about="A card, six steps: clean, dull, clean, two coats of base, a wait, two coats of clear "
-          "from a fan of 250 mm (10 in). Say what you see on it, then make the mistake. Bars end at three times the "
-          "limit.",
+    "from a fan of 250 mm (10 in). Say what you see on it, then make the mistake. Bars end at three times the "
+    "limit.",
     controls={
         "seen": "run, sag",
         "wipes": Control("3", label="1 · wipes before the first paper"),
         "grade": Control("P600", label="2 · paper"),
-        "waited": Control("25 min", name="step_time", label="5 · wait before the clear", slider=(0, 120, 5),
-                          slider_us=(0, 120, 5)),
-        "flash": Control("15 min", name="step_time", label="6 · wait between its coats", slider=(0, 40, 1),
-                         slider_us=(0, 40, 1)),
+        "waited": Control(
+            "25 min", name="step_time", label="5 · wait before the clear", slider=(0, 120, 5), slider_us=(0, 120, 5)
+        ),
+        "flash": Control(
+            "15 min", name="step_time", label="6 · wait between its coats", slider=(0, 40, 1), slider_us=(0, 40, 1)
+        ),
         "gun_speed": Control("0.45 m/s", label="6 · speed of the hand"),
         "pitch": Control("125 mm", label="6 · step from pass to pass"),
         "temperature": Control("20 °C", label="garage", slider=(5, 40, 1), slider_us=(41, 104, 1)),
@@ -101,4 +118,4 @@ bench = Bench(
     sources=["common-practice", "activation_energy", "iso-8502-4", "assumed-here"],
     measurement="comb",
     beside=True,
-)  # fmt: skip
+)

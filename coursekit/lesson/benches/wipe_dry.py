@@ -26,8 +26,13 @@ class Wiped(NamedTuple):
 
 def compute(solvent: str, wet_film: float, temperature: float, liquid_volume: float, room_volume: float) -> Wiped:
     blend = solvents.blend(solvent)
-    film = {"solvent": blend, "wet_film": wet_film, "volume_solids": SOLIDS, "temperature": temperature,
-            "air_speed": AIR_SPEED}  # fmt: skip
+    film = {
+        "solvent": blend,
+        "wet_film": wet_film,
+        "volume_solids": SOLIDS,
+        "temperature": temperature,
+        "air_speed": AIR_SPEED,
+    }
     curve = drying.flash_curve.si(**film, flash_end=GONE)
     dry = own.banded(drying.flash, **film, flash_end=GONE).first_stage
     return Wiped(curve.time, curve.left, dry, garage.still_air.si(blend, liquid_volume, room_volume, temperature))
@@ -47,26 +52,29 @@ def draw(now: Now) -> str:
     if now.kept:
         kept: Wiped = now.kept.result
         parts.append(Line(now.number(kept.time, "time"), now.number(kept.left, "remaining"), "kept", "dashed"))
-    return chart(now.axis("time", 0, end, "since the wipe"), now.axis("remaining", 0, 1, "solvent on the panel"),
-                 parts)  # fmt: skip
+    return chart(
+        now.axis("time", 0, end, "since the wipe"), now.axis("remaining", 0, 1, "solvent on the panel"), parts
+    )
 
 
 def say(now: Now) -> str:
     found: Wiped = now.result
     air = found.air
-    return (f"{now.text('wet_film')} of {solvents.in_words(now['solvent'])} left by the cloth at "
-            f"{now.text('temperature')} go in {now.show(found.dry, 'time')}; solvent that has crept into scratches, "
-            f"seams and fresh surfacer takes longer. Once all {now.text('liquid_volume')} from cloth and panel have "
-            f"evaporated into {now.text('room_volume')} of closed room, the air on average holds "
-            f"{now.show(air.vapour, 'vapour_ppm', 2)}: {now.show(air.times_limit, 'limits_reached', 2)} times the "
-            f"limit for health and {now.show(air.of_explosive_limit, 'explosive_share', 2)} of what burns; far more "
-            "at the cloth and on the floor. Open the door, and leave no cloth in the room.")  # fmt: skip
+    return (
+        f"{now.text('wet_film')} of {solvents.in_words(now['solvent'])} left by the cloth at "
+        f"{now.text('temperature')} go in {now.show(found.dry, 'time')}; solvent that has crept into scratches, "
+        f"seams and fresh surfacer takes longer. Once all {now.text('liquid_volume')} from cloth and panel have "
+        f"evaporated into {now.text('room_volume')} of closed room, the air on average holds "
+        f"{now.show(air.vapour, 'vapour_ppm', 2)}: {now.show(air.times_limit, 'limits_reached', 2)} times the "
+        f"limit for health and {now.show(air.of_explosive_limit, 'explosive_share', 2)} of what burns; far more "
+        "at the cloth and on the floor. Open the door, and leave no cloth in the room."
+    )
 
 
 bench = Bench(
     title="The last wipe leaves",
     about="Isopropyl alcohol, or something like a slow or fast wax-and-grease remover; yours is what its data sheet "
-          "says. Air moves over the panel at 0.25 m/s (50 ft/min).",
+    "says. Air moves over the panel at 0.25 m/s (50 ft/min).",
     controls={
         "solvent": Control("isopropanol", options=("isopropanol", *solvents.OPTIONS)),
         "wet_film": Control("10 µm", slider=(2, 40, 1), slider_us=(0.1, 1.6, 0.05), label="film the cloth leaves"),
@@ -78,4 +86,4 @@ bench = Bench(
     draw=draw,
     say=say,
     sources=["transfer_speed", "speed_exponent", "mackay-2014", "niosh-idlh"],
-)  # fmt: skip
+)

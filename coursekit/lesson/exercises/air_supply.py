@@ -25,25 +25,32 @@ def real_delivery(draw: Draw) -> Question:
         name="delivery",
         slips=[
             (answer / 60, "You divided by seconds and called it minutes. A minute has 60 of them."),
-            (volume * end / ATMOSPHERE / time, "You took the end pressure. The receiver was not empty: only the rise "
-             "was "
-             "pumped in."),
-            (volume / time, "That is the receiver's own volume. Squeezed into it is far more free air: count how "
-             "many "
-             "times the air around goes into the rise."),
-            (volume * (end - start) / ATMOSPHERE / 60, "That is all the air that was pumped in. It took "
-             f"{draw.show(time, 'measuring_time')}, not a minute."),
+            (
+                volume * end / ATMOSPHERE / time,
+                "You took the end pressure. The receiver was not empty: only the rise was pumped in.",
+            ),
+            (
+                volume / time,
+                "That is the receiver's own volume. Squeezed into it is far more free air: count how "
+                "many "
+                "times the air around goes into the rise.",
+            ),
+            (
+                volume * (end - start) / ATMOSPHERE / 60,
+                f"That is all the air that was pumped in. It took {draw.show(time, 'measuring_time')}, not a minute.",
+            ),
         ],
         hints=[
             f"How far did the pressure rise? Divide it by that of the air around, {air_around(draw)}.",
             "Times the receiver's volume: that is the free air that went in. (1 cu ft is 7.48 gal.)"
-            if draw.system == "us" else "Times the receiver's volume: that is the free air that went in.",
+            if draw.system == "us"
+            else "Times the receiver's volume: that is the free air that went in.",
             "It took so many seconds; how much would it be in 60?",
         ],
         way=f"Rise {draw.show(end - start, 'to_pressure')} ÷ {air_around(draw)} = {(end - start) / ATMOSPHERE:.3g}; "
         f"× {draw.show(volume, 'receiver_volume')}, in {draw.show(time, 'measuring_time')}: "
         f"{draw.show(answer, 'delivery', 3)}. The plate usually says more.",
-    )  # fmt: skip
+    )
 
 
 @exercise("air-supply-2", "How long the trigger may be held")
@@ -64,18 +71,24 @@ def trigger_minutes(draw: Draw) -> Question:
         name="trigger_duration",
         within=0.03 * answer,
         slips=[
-            (answer / 60, "That would be the number in minutes, with \"seconds\" written behind it."),
-            (answer * (use - delivery) / use, "The compressor runs meanwhile: only what it does not give comes out "
-             "of "
-             "the receiver."),
-            (answer * (use - delivery) / (use + delivery), "You added what the compressor gives to what the gun "
-             "takes. "
-             "It helps: take it off."),
-            (answer * start / (start - end), "You let the receiver run empty. Below its lowest pressure the gun "
-             "gets too "
-             "little."),
-            (volume / (use - delivery), "You took the receiver's volume as free air. It is squeezed: the fall of the "
-             "pressure says how much free air comes out."),
+            (answer / 60, 'That would be the number in minutes, with "seconds" written behind it.'),
+            (
+                answer * (use - delivery) / use,
+                "The compressor runs meanwhile: only what it does not give comes out of the receiver.",
+            ),
+            (
+                answer * (use - delivery) / (use + delivery),
+                "You added what the compressor gives to what the gun takes. It helps: take it off.",
+            ),
+            (
+                answer * start / (start - end),
+                "You let the receiver run empty. Below its lowest pressure the gun gets too little.",
+            ),
+            (
+                volume / (use - delivery),
+                "You took the receiver's volume as free air. It is squeezed: the fall of the "
+                "pressure says how much free air comes out.",
+            ),
         ],
         hints=[
             f"Free air that comes out: volume × fall of pressure ÷ {air_around(draw)}.",
@@ -85,7 +98,7 @@ def trigger_minutes(draw: Draw) -> Question:
         way=f"Fall {draw.show(start - end, 'to_pressure')} ÷ {air_around(draw)} × "
         f"{draw.show(volume, 'receiver_volume')}, shared out over {draw.show(use - delivery, 'air_use')}: "
         f"{draw.show(answer, 'trigger_duration', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("air-supply-3", "A wider hose")
@@ -102,9 +115,10 @@ def wider_hose(draw: Draw) -> Question:
         name="pressure_loss",
         within=0.04 * answer,
         slips=[
-            (loss * (narrow / wide) ** 2, "You took the area, the second power. Friction grows much faster in a "
-             "narrow "
-             "hose: the fifth power."),
+            (
+                loss * (narrow / wide) ** 2,
+                "You took the area, the second power. Friction grows much faster in a narrow hose: the fifth power.",
+            ),
             (loss * narrow / wide, "You took it as going with the bore itself. It is the fifth power."),
             (loss * (wide / narrow) ** 5, "The wrong way round: a wider hose loses less."),
         ],
@@ -115,7 +129,7 @@ def wider_hose(draw: Draw) -> Question:
         ],
         way=f"{narrow / wide:.3g} to the fifth is {(narrow / wide) ** 5:.3g}; × {draw.show(loss, 'pressure_loss')} = "
         f"{draw.show(answer, 'pressure_loss', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("air-supply-4", "Can this compressor work that much?")
@@ -137,12 +151,14 @@ def working_share(draw: Draw) -> Question:
             (delivery / use * share, "Turned round: the need is above the line, the delivery below it."),
             (share, "That is the trigger's share, not the compressor's."),
         ],
-        hints=["First the air that the gun takes on average, pauses counted.", "Divide it by what the compressor "
-                                                                               "gives."],
+        hints=[
+            "First the air that the gun takes on average, pauses counted.",
+            "Divide it by what the compressor gives.",
+        ],
         way=f"{draw.show(use, 'air_use')} × {draw.show(share, 'trigger_fraction')} = "
         f"{draw.show(use * share, 'air_use', 3)} on average; ÷ {draw.show(delivery, 'delivery')} = "
         f"{draw.show(answer, 'duty', 3)}. Small piston compressors run hot above 50 to 60 % (common practice).",
-    )  # fmt: skip
+    )
 
 
 @exercise("air-supply-5", "Water in the line")
@@ -162,9 +178,12 @@ def water(draw: Draw) -> Question:
         name="weight",
         within=0.03 * answer,
         slips=[
-            (answer * ATMOSPHERE / (gauge + ATMOSPHERE), "You took the squeezed volume. The water is counted per "
-             "cubic metre "
-             "of free air, and free air is what the gun's figure means."),
+            (
+                answer * ATMOSPHERE / (gauge + ATMOSPHERE),
+                "You took the squeezed volume. The water is counted per "
+                "cubic metre "
+                "of free air, and free air is what the gun's figure means.",
+            ),
             (answer * 60, "You counted the minutes as if the flow were per second."),
             (answer / 60, "You divided by 60 once too often: the flow is per minute, and the time is in minutes."),
         ],
@@ -176,4 +195,4 @@ def water(draw: Draw) -> Question:
         way=f"{flow * time:.3g} m³ of free air × {draw.show(condensate, 'condensate')} = {answer * 1e3:.3g} g. "
         "Drain the "
         "receiver, and hang a water trap where the air has cooled.",
-    )  # fmt: skip
+    )

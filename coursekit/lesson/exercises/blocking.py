@@ -20,8 +20,8 @@ def pressure(draw: Draw) -> Question:
     answer = float(sanding.block_pressure.si(force, Block(max(length, width), min(length, width))))
     return Question(
         ask=f"On a kitchen scale your hand presses the block with {draw.show(weight, 'weight')}. The block is "
-            f"{draw.show(length, 'block_side')} long and {draw.show(width, 'block_side')} wide. What is the pressure "
-            "under it?",
+        f"{draw.show(length, 'block_side')} long and {draw.show(width, 'block_side')} wide. What is the pressure "
+        "under it?",
         answer=answer,
         name="pressure",
         within=0.03 * answer,
@@ -30,12 +30,15 @@ def pressure(draw: Draw) -> Question:
             (2 * answer, "You took half of the face."),
             (answer * GRAVITY, "You multiplied by 9.8 twice."),
         ],
-        hints=["Pressure is force over face.", "What the scale shows is a mass: turn it into a force first.",
-               "1 kg is 9.8 N, 1 lb is 1 lbf. 1000 N on a square metre are 1 kPa."],
+        hints=[
+            "Pressure is force over face.",
+            "What the scale shows is a mass: turn it into a force first.",
+            "1 kg is 9.8 N, 1 lb is 1 lbf. 1000 N on a square metre are 1 kPa.",
+        ],
         way=f"{draw.show(force, 'force', 3)} over {draw.show(length, 'block_side')} × "
-            f"{draw.show(width, 'block_side')}: "
-            f"{draw.show(answer, 'pressure', 3)}.",
-    )  # fmt: skip
+        f"{draw.show(width, 'block_side')}: "
+        f"{draw.show(answer, 'pressure', 3)}.",
+    )
 
 
 @exercise("blocking-2", "A board for this wave")
@@ -44,10 +47,10 @@ def board(draw: Draw) -> Question:
     answer = HALF * 2 * half
     return Question(
         ask="Guide coat is left in two lows; between the middle of a low and the top of the high beside it you "
-            "measure "
-            f"{draw.show(half, 'wavelength')}. A block cuts half of a wave when it is {HALF} times as long as the "
-            "wave. "
-            "How long a board does this take?",
+        "measure "
+        f"{draw.show(half, 'wavelength')}. A block cuts half of a wave when it is {HALF} times as long as the "
+        "wave. "
+        "How long a board does this take?",
         answer=answer,
         name="block_length",
         within=0.03 * answer,
@@ -59,7 +62,7 @@ def board(draw: Draw) -> Question:
         ],
         hints=["What is a wavelength?", "Crest to crest is twice crest to hollow.", "Then times the number given."],
         way=f"2 × {draw.show(half, 'wavelength')} × {HALF} = {draw.show(answer, 'block_length', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("blocking-3", "How many strokes more")
@@ -71,8 +74,8 @@ def more(draw: Draw) -> Question:
     answer = (wanted - taken) / (taken / done)
     return Question(
         ask=f"Over the filler your gauge read {draw.show(before, 'film')} before blocking, and "
-            f"{draw.show(before - taken, 'film')} after {done:.0f} strokes over each place. The lows want "
-            f"{draw.show(wanted, 'removed')} taken off in all. How many strokes more, with the same paper and hand?",
+        f"{draw.show(before - taken, 'film')} after {done:.0f} strokes over each place. The lows want "
+        f"{draw.show(wanted, 'removed')} taken off in all. How many strokes more, with the same paper and hand?",
         answer=answer,
         name="strokes",
         within=0.03 * answer,
@@ -83,8 +86,8 @@ def more(draw: Draw) -> Question:
         ],
         hints=["Before less after: what went?", "What does one stroke take?", "What is still wanted, over that."],
         way=f"{draw.show(taken, 'removed')} went in {done:.0f}; {draw.show(wanted - taken, 'removed', 3)} are still "
-            f"wanted: {answer:.0f} strokes, and fewer while the paper is fresh. Gauge again halfway.",
-    )  # fmt: skip
+        f"wanted: {answer:.0f} strokes, and fewer while the paper is fresh. Gauge again halfway.",
+    )
 
 
 @exercise("blocking-4", "What the eye lets pass")
@@ -95,11 +98,11 @@ def eye(draw: Draw) -> Question:
     answer = times * float(sanding.visible_wave.si(2 * half).strict)
     return Question(
         ask=f"From hollow to crest a wave runs {draw.show(half, 'wavelength')}. A strict eye sees waves "
-            f"{draw.show(half, 'wavelength')} from crest to crest from {draw.show(strict, 'amplitude', 3)} up, and "
-            "longer "
-            f"ones in proportion to their length. Your eye lets {times:g} times as much pass. How high may this "
-            "wave be, "
-            "from its middle to its crest?",
+        f"{draw.show(half, 'wavelength')} from crest to crest from {draw.show(strict, 'amplitude', 3)} up, and "
+        "longer "
+        f"ones in proportion to their length. Your eye lets {times:g} times as much pass. How high may this "
+        "wave be, "
+        "from its middle to its crest?",
         answer=answer,
         name="amplitude",
         within=0.03 * answer,
@@ -109,10 +112,13 @@ def eye(draw: Draw) -> Question:
             (answer / times, "That is the strict eye's limit."),
             (strict, "That is the strict eye's limit, for a wave half as long."),
         ],
-        hints=["How long is the whole wave?", "Twice the length, twice the height that shows.",
-               "Then times what your eye lets pass."],
+        hints=[
+            "How long is the whole wave?",
+            "Twice the length, twice the height that shows.",
+            "Then times what your eye lets pass.",
+        ],
         way=f"2 × {draw.show(strict, 'amplitude', 3)} × {times:g} = {draw.show(answer, 'amplitude', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("blocking-5", "Reading the guide coat")
@@ -121,14 +127,19 @@ def reading(draw: Draw) -> Question:
     size = draw.pick("a coin", "an egg", "your palm", "a hand")
     return Question(
         ask=f"After {strokes} strokes of a long board most of the guide coat is gone. A dark spot the size of "
-            f"{size} is "
-            "left. Where is it, and what now?",
+        f"{size} is "
+        "left. Where is it, and what now?",
         answer=LOWS,
         choices=(LOWS, HIGHS, DIRT),
-        slips=[(HIGHS, "On a high the paper was first: there it is clean first."),
-               (DIRT, "The board rides over what lies low and never reached it.")],
-        hints=["Where does a stiff board touch, where not?", "What is clean was touched.",
-               "Dark was not touched: so it lies lower."],
+        slips=[
+            (HIGHS, "On a high the paper was first: there it is clean first."),
+            (DIRT, "The board rides over what lies low and never reached it."),
+        ],
+        hints=[
+            "Where does a stiff board touch, where not?",
+            "What is clean was touched.",
+            "Dark was not touched: so it lies lower.",
+        ],
         way="Dark left is low or a scratch; gone first is high. Never chase a dark spot with a finger: that digs a "
-            "hole.",
-    )  # fmt: skip
+        "hole.",
+    )

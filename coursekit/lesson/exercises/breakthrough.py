@@ -18,35 +18,49 @@ def first(draw: Draw) -> Question:
     left = draw.show(draw.between("film", "35 µm", "60 µm", "5 µm"), "film")
     told, answer = {
         "filler": (f"filler shows on {area}, no metal, and the surface is straight to hand and lamp", THIN),
-        "metal": (f"bare metal shows on {area}, bright in the middle of the filler, and the surface is straight",
-                  PRIMER),
-        "waves": (f"filler shows on {area}, no metal; under the lamp the lines still bend, and elsewhere {left} of "
-                  "surfacer are left", BLOCK),
-    }[case]  # fmt: skip
+        "metal": (
+            f"bare metal shows on {area}, bright in the middle of the filler, and the surface is straight",
+            PRIMER,
+        ),
+        "waves": (
+            f"filler shows on {area}, no metal; under the lamp the lines still bend, and elsewhere {left} of "
+            "surfacer are left",
+            BLOCK,
+        ),
+    }[case]
     said = {
-        THIN: {"metal": "Surfacer alone is no answer to bare metal: it does not keep rust away.",
-               "waves": "A thin coat follows the waves. What is not straight now is not straight after it."},
-        PRIMER: {"filler": "No metal shows: filler needs no such primer.",
-                 "waves": "No metal shows, and a primer levels no wave."},
-        BLOCK: {"filler": "It is straight. Each further stroke only makes the hole larger.",
-                "metal": "It is straight. Each further stroke lays more metal bare, and metal begins to rust."},
-        COLOUR: dict.fromkeys(("filler", "metal", "waves"), "Base has no body: it soaks in differently over the "
-                                                            "hole, "
-                              "and its rim shows as a ring."),
-    }  # fmt: skip
+        THIN: {
+            "metal": "Surfacer alone is no answer to bare metal: it does not keep rust away.",
+            "waves": "A thin coat follows the waves. What is not straight now is not straight after it.",
+        },
+        PRIMER: {
+            "filler": "No metal shows: filler needs no such primer.",
+            "waves": "No metal shows, and a primer levels no wave.",
+        },
+        BLOCK: {
+            "filler": "It is straight. Each further stroke only makes the hole larger.",
+            "metal": "It is straight. Each further stroke lays more metal bare, and metal begins to rust.",
+        },
+        COLOUR: dict.fromkeys(
+            ("filler", "metal", "waves"),
+            "Base has no body: it soaks in differently over the hole, and its rim shows as a ring.",
+        ),
+    }
     return Question(
         ask=f"You have blocked the surfacer with P320. Now {told}. The edges of the hole are feathered, the "
-            "panel is "
-            "clean. What comes next?",
+        "panel is "
+        "clean. What comes next?",
         answer=answer,
         choices=(THIN, PRIMER, BLOCK, COLOUR),
         slips=[(choice, words[case]) for choice, words in said.items() if choice != answer],
-        hints=["Three questions, in this order: does metal show? Is it straight? Does filler show?",
-               "Metal is answered first, whatever else is right or wrong.",
-               "Build is for waves, cover is for filler: which of them is missing here?"],
+        hints=[
+            "Three questions, in this order: does metal show? Is it straight? Does filler show?",
+            "Metal is answered first, whatever else is right or wrong.",
+            "Build is for waves, cover is for filler: which of them is missing here?",
+        ],
         way=f"{answer}: metal first asks for its primer; what is not straight is blocked while there is film; what "
-            "is straight and broken through to filler needs cover, not build.",
-    )  # fmt: skip
+        "is straight and broken through to filler needs cover, not build.",
+    )
 
 
 @exercise("breakthrough-2", "What the gauge says of the surfacer")
@@ -58,9 +72,9 @@ def gauge(draw: Draw) -> Question:
     answer = laid - taken
     return Question(
         ask=f"Over the filler your gauge reads {draw.show(before, 'film')} before blocking and "
-            f"{draw.show(after, 'film')} after. A strip of steel sheet that you sprayed along with the door "
-            "says that "
-            f"{draw.show(laid, 'film')} of surfacer were laid. How much surfacer is left over the filler?",
+        f"{draw.show(after, 'film')} after. A strip of steel sheet that you sprayed along with the door "
+        "says that "
+        f"{draw.show(laid, 'film')} of surfacer were laid. How much surfacer is left over the filler?",
         answer=answer,
         name="film",
         slips=[
@@ -69,12 +83,14 @@ def gauge(draw: Draw) -> Question:
             (laid, "That is the surfacer before blocking."),
             (before - laid, "That is what lies under the surfacer."),
         ],
-        hints=["The gauge cannot tell surfacer from the filler under it. What can it tell?",
-               "The difference of its two readings is what went, whatever lies below.",
-               "Take that from the surfacer that was laid."],
+        hints=[
+            "The gauge cannot tell surfacer from the filler under it. What can it tell?",
+            "The difference of its two readings is what went, whatever lies below.",
+            "Take that from the surfacer that was laid.",
+        ],
         way=f"{draw.show(before, 'film')} − {draw.show(after, 'film')} = {draw.show(taken, 'removed')} went; "
-            f"{draw.show(laid, 'film')} − {draw.show(taken, 'removed')} = {draw.show(answer, 'film')} are left.",
-    )  # fmt: skip
+        f"{draw.show(laid, 'film')} − {draw.show(taken, 'removed')} = {draw.show(answer, 'film')} are left.",
+    )
 
 
 @exercise("breakthrough-3", "The comb for a thin coat")
@@ -84,9 +100,9 @@ def comb(draw: Draw) -> Question:
     answer = float(film.wet_film.si(dry, solids, 0.2))
     return Question(
         ask=f"The thin recoat is to leave {draw.show(dry, 'dry_film')} dry. Surfacer and activator, 4:1, have "
-            f"{draw.show(solids, 'volume_solids')} volume solids; you mix 4:1:1, so one more part of reducer "
-            "comes to "
-            "those five. What must the wet comb say?",
+        f"{draw.show(solids, 'volume_solids')} volume solids; you mix 4:1:1, so one more part of reducer "
+        "comes to "
+        "those five. What must the wet comb say?",
         answer=answer,
         name="wet_film",
         slips=[
@@ -95,12 +111,14 @@ def comb(draw: Draw) -> Question:
             (dry, "That is the dry film."),
             (dry / solids / 1.2, "Reducer makes the solids less, so the wet film must be more, not less."),
         ],
-        hints=["The solids of the mix: what share of its six parts is solids?",
-               "Five parts have the solids of the sheet; the sixth has none.",
-               "Wet film is dry film over the solids of the mix."],
+        hints=[
+            "The solids of the mix: what share of its six parts is solids?",
+            "Five parts have the solids of the sheet; the sixth has none.",
+            "Wet film is dry film over the solids of the mix.",
+        ],
         way=f"{draw.show(solids, 'volume_solids')} × 5 ÷ 6 = {draw.show(solids / 1.2, 'volume_solids', 3)}; "
-            f"{draw.show(dry, 'dry_film')} ÷ that = {draw.show(answer, 'wet_film', 3)} wet.",
-    )  # fmt: skip
+        f"{draw.show(dry, 'dry_film')} ÷ that = {draw.show(answer, 'wet_film', 3)} wet.",
+    )
 
 
 @exercise("breakthrough-4", "Wide enough for a soft edge")
@@ -111,10 +129,10 @@ def soft(draw: Draw) -> Question:
     answer = SOFT_EDGE * dry
     return Question(
         ask=f"The recoat lies {draw.show(wet, 'wet_film')} wet by the comb, with "
-            f"{draw.show(solids, 'volume_solids')} "
-            f"volume solids as mixed. An edge counts as soft when its ramp is at least {SOFT_EDGE:.0f} times as "
-            "wide as "
-            "the dry film is thick. How wide must the ramp be?",
+        f"{draw.show(solids, 'volume_solids')} "
+        f"volume solids as mixed. An edge counts as soft when its ramp is at least {SOFT_EDGE:.0f} times as "
+        "wide as "
+        "the dry film is thick. How wide must the ramp be?",
         answer=answer,
         name="ramp_width",
         slips=[
@@ -122,10 +140,12 @@ def soft(draw: Draw) -> Question:
             (dry, "That is the film. How many times as wide must it run out?"),
             (SOFT_EDGE * (wet - dry), "You took what leaves, the solvent. The solids are what stays."),
         ],
-        hints=["First the dry film: wet film times volume solids.",
-               f"Then {SOFT_EDGE:.0f} times that.",
-               "1000 µm are 1 mm." if draw.system == "metric" else "1000 mil are 1 in."],
+        hints=[
+            "First the dry film: wet film times volume solids.",
+            f"Then {SOFT_EDGE:.0f} times that.",
+            "1000 µm are 1 mm." if draw.system == "metric" else "1000 mil are 1 in.",
+        ],
         way=f"{draw.show(wet, 'wet_film')} × {draw.show(solids, 'volume_solids')} = "
-            f"{draw.show(dry, 'dry_film', 3)}; "
-            f"times {SOFT_EDGE:.0f}: {draw.show(answer, 'ramp_width', 3)}.",
-    )  # fmt: skip
+        f"{draw.show(dry, 'dry_film', 3)}; "
+        f"times {SOFT_EDGE:.0f}: {draw.show(answer, 'ramp_width', 3)}.",
+    )

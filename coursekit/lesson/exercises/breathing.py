@@ -28,8 +28,11 @@ def spilled(draw: Draw) -> Question:
         within=0.03 * answer,
         slips=[
             (liquid / room, "You divided the liquid by the room. As vapour it fills some two hundred times as much."),
-            (1e-3 * grams / room, "That is mg in a cubic metre. Parts per million are a share of the "
-             "volume: the two are not the same number."),
+            (
+                1e-3 * grams / room,
+                "That is mg in a cubic metre. Parts per million are a share of the "
+                "volume: the two are not the same number.",
+            ),
         ],
         hints=[
             "How many moles is it? Grams by the grams of a mole.",
@@ -39,7 +42,7 @@ def spilled(draw: Draw) -> Question:
         way=f"{grams:.0f} ÷ {molar:.1f} = {grams / molar:.2f} mol; × {LITRES:.1f} L = "
         f"{grams / molar * LITRES:.0f} L of vapour; in {draw.show(room, 'room_volume')} that is "
         f"{draw.show(answer, 'vapour_ppm', 3)}. An average: near the floor there is far more.",
-    )  # fmt: skip
+    )
 
 
 @exercise("breathing-2", "mg/m³ is not ppm")
@@ -66,7 +69,7 @@ def units(draw: Draw) -> Question:
             f"mg/m³ × 24.45 ÷ {molar:.1f}.",
         ],
         way=f"{draw.show(level, 'airborne_mass')} × 24.45 ÷ {molar:.1f} = {draw.show(answer, 'vapour_ppm', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("breathing-3", "Until a hundredth is left")
@@ -83,8 +86,10 @@ def clearing(draw: Draw) -> Question:
         slips=[
             (answer / factor, "You left out the mixing factor: that would hold for perfectly stirred air."),
             (answer / 60, "You counted the air changes by the minute. They are by the hour."),
-            (factor * 3600 * 100 / changes, "Not a hundred changes: each takes 63 % of what is there, so it is the "
-             "logarithm that counts."),
+            (
+                factor * 3600 * 100 / changes,
+                "Not a hundred changes: each takes 63 % of what is there, so it is the logarithm that counts.",
+            ),
             (answer / math.log(10), "You took the logarithm to ten. The natural one counts, ln."),
         ],
         hints=[
@@ -94,7 +99,7 @@ def clearing(draw: Draw) -> Question:
         ],
         way=f"4.61 ÷ {changes} × {factor} = {answer / 3600:.2f} h = {draw.show(answer, 'purge_duration', 3)}. A film "
         "that is still wet goes on giving off.",
-    )  # fmt: skip
+    )
 
 
 @exercise("breathing-4", "Far from burning, and far over the limit")
@@ -113,42 +118,61 @@ def fire_or_health(draw: Draw) -> Question:
         name="limits_reached",
         within=0.03 * level / limit,
         slips=[
-            (level / (explosive / 100), "You divided by the LEL. That is the limit of fire: who breathes is harmed "
-             "at a hundredth of it."),
-            (100 * level / (explosive / 100), "That is per cent of the LEL, the limit of fire. It says nothing about "
-             "breathing."),
+            (
+                level / (explosive / 100),
+                "You divided by the LEL. That is the limit of fire: who breathes is harmed at a hundredth of it.",
+            ),
+            (
+                100 * level / (explosive / 100),
+                "That is per cent of the LEL, the limit of fire. It says nothing about breathing.",
+            ),
             (limit / level, "The wrong way round: how often does the limit go into the level?"),
         ],
-        hints=["Which of the two limits is about fire, and which about lungs?",
-               "Level over the limit for health, both in ppm."],
+        hints=[
+            "Which of the two limits is about fire, and which about lungs?",
+            "Level over the limit for health, both in ppm.",
+        ],
         way=f"{draw.show(level, 'vapour_ppm')} ÷ {draw.show(limit, 'vapour_ppm')} = {level / limit:.3g} times, at "
         f"{100 * level / (explosive / 100):.2g} % of the LEL.",
-    )  # fmt: skip
+    )
 
 
 @exercise("breathing-5", "A low number and a two-part clear")
 def sprayed(draw: Draw) -> Question:
     level = draw.pick("0.001", "0.002", "0.004")
     what = draw.pick("clear", "surfacer", "top coat")
-    choices = ("supplied air, whatever the number says",
-               "a half mask with fresh cartridges: the number is under the limit",
-               "a half mask with hose to the gun's compressor",
-               "none: nothing can be smelled, and the door is open")  # fmt: skip
+    choices = (
+        "supplied air, whatever the number says",
+        "a half mask with fresh cartridges: the number is under the limit",
+        "a half mask with hose to the gun's compressor",
+        "none: nothing can be smelled, and the door is open",
+    )
     return Question(
         ask=f"Somebody works out {level} ppm of isocyanate vapour for a coat of two-part {what} in the garage; the "
         "limit is 0.005 ppm. It is sprayed. Which protection does it ask for?",
         answer=choices[0],
         choices=choices,
         slips=[
-            (choices[1], "The limit is for vapour. Spray is mist, and the mist carries most of the isocyanate; a "
-             "spent or leaking filter gives no smell."),
-            (choices[2], "The air of the gun's compressor is not breathing air: oil mist, and what its inlet draws "
-             "in. And a small one does not feed gun and mask together."),
-            (choices[3], "Isocyanate has no smell that warns. Nearly all samples beside painters were over the "
-             "15-minute limit."),
+            (
+                choices[1],
+                "The limit is for vapour. Spray is mist, and the mist carries most of the isocyanate; a "
+                "spent or leaking filter gives no smell.",
+            ),
+            (
+                choices[2],
+                "The air of the gun's compressor is not breathing air: oil mist, and what its inlet draws "
+                "in. And a small one does not feed gun and mask together.",
+            ),
+            (
+                choices[3],
+                "Isocyanate has no smell that warns. Nearly all samples beside painters were over the "
+                "15-minute limit.",
+            ),
         ],
-        hints=["What does the number count: vapour or mist?",
-               "Try the last bench: does any number change its answer?"],
+        hints=[
+            "What does the number count: vapour or mist?",
+            "Try the last bench: does any number change its answer?",
+        ],
         way="Sprayed isocyanate requires supplied air from a system of its own, with skin and eye cover. Who has "
         "none leaves the two-part coats to a shop or hires a booth.",
-    )  # fmt: skip
+    )

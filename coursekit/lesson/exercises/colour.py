@@ -22,10 +22,13 @@ def sign(draw: Draw) -> Question:
             (new - abs(old), f"You left out the minus of {old:g}. The two lie on both sides of nought."),
             (-answer, "That is the old paint as seen from the new. Ask: where does the new lie from the old?"),
         ],
-        hints=["Draw a line with nought in the middle, and put both on it.",
-               "New minus old.", f"{new:g} − ({old:g})."],
+        hints=[
+            "Draw a line with nought in the middle, and put both on it.",
+            "New minus old.",
+            f"{new:g} − ({old:g}).",
+        ],
         way=f"{new:g} − ({old:g}) = {answer:+g}: {more} by {answer:g}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("colour-2", "The black and white card")
@@ -45,11 +48,14 @@ def card(draw: Draw) -> Question:
             (white / black, "The wrong way round: it cannot be more than all."),
             (1 - answer, "That is what is still missing to full hiding."),
         ],
-        hints=["A ratio: one divided by the other.", "Light over black divided by light over white.",
-               "98 % is usually called hiding."],
+        hints=[
+            "A ratio: one divided by the other.",
+            "Light over black divided by light over white.",
+            "98 % is usually called hiding.",
+        ],
         way=f"{black:.2f} ÷ {white:.2f} = {draw.percent(answer)}. Usually 98 % is called hiding: "
         f"{'nearly' if answer > 0.93 else 'not'} there.",
-    )  # fmt: skip
+    )
 
 
 @exercise("colour-3", "Coats from the wet film")
@@ -74,12 +80,15 @@ def coats(draw: Draw) -> Question:
             (float(math.ceil(needed / wet)), "You counted the wet film. Most of a base coat evaporates."),
             (float(answer + math.ceil(1 / solids)), "You added coats for the solvent. Multiply wet film by solids."),
         ],
-        hints=["What does one coat leave dry?", "Wet film times volume solids.",
-               "Film needed over that, rounded up."],
+        hints=[
+            "What does one coat leave dry?",
+            "Wet film times volume solids.",
+            "Film needed over that, rounded up.",
+        ],
         way=f"{draw.show(wet, 'wet_film', 3)} × {draw.show(solids, 'volume_solids')} = "
         f"{draw.show(wet * solids, 'dry_film', 3)} a coat; {draw.show(needed, 'dry_film', 3)} over that is "
         f"{exact:.2g}, so {answer} coats.",
-    )  # fmt: skip
+    )
 
 
 @exercise("colour-4", "Which ground shows longest")
@@ -101,20 +110,25 @@ def ground(draw: Draw) -> Question:
         answer=answer,
         choices=words,
         slips=[(word, reasons[word]) for word in words if word != answer],
-        hints=["A ground shows as long as it differs from the colour above it.",
-               "Think of light and dark first, and of the hue after.", "Try it on the hiding bench."],
+        hints=[
+            "A ground shows as long as it differs from the colour above it.",
+            "Think of light and dark first, and of the hue after.",
+            "Try it on the hiding bench.",
+        ],
         way=f"{answer.capitalize()}: it lies farthest from the colour. An even ground near the colour saves coats.",
-    )  # fmt: skip
+    )
 
 
 @exercise("colour-5", "A number for a metallic")
 def metallic(draw: Draw) -> Question:
     apart = draw.pick("0.4", "0.6", "0.8", "0.9")
     flake = draw.pick("silver", "grey metallic", "blue pearl")
-    choices = ("it says little: such a paint is looked at from several sides, on a card",
-               "it matches: a difference under 1 is not seen",
-               "it does not match: a metallic asks for nought",
-               "blend further, and the number goes down")  # fmt: skip
+    choices = (
+        "it says little: such a paint is looked at from several sides, on a card",
+        "it matches: a difference under 1 is not seen",
+        "it does not match: a metallic asks for nought",
+        "blend further, and the number goes down",
+    )
     return Question(
         ask=f"A measurement from one side says that a {flake} mix differs by {apart} from the car. What does "
         "that tell?",
@@ -128,4 +142,4 @@ def metallic(draw: Draw) -> Question:
         hints=["What do flakes do that pigment does not?", "Walk around a silver car in the sun."],
         way="A metallic or pearl is compared from several sides, and how it is sprayed changes it. The course "
         "computes solid colours alone.",
-    )  # fmt: skip
+    )

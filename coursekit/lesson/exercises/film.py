@@ -45,8 +45,11 @@ def to_comb(draw: Draw) -> Question:
             (dry / solids, "The reducer is forgotten: it thins the solids out, so the wet film must be thicker."),
             (dry * solids, "You multiplied: that goes from wet to dry. Here you go from dry to wet."),
             (dry, "That is the dry film. The comb reads the wet one, just after the pass."),
-            (dry / (solids * (1 - reduction)), "You took the reducer's share off the solids. The volume grows by it "
-             "instead: the solids are shared out over 1 + that share."),
+            (
+                dry / (solids * (1 - reduction)),
+                "You took the reducer's share off the solids. The volume grows by it "
+                "instead: the solids are shared out over 1 + that share.",
+            ),
         ],
         hints=[
             "With reducer in, the same solids are spread through more liquid.",
@@ -56,7 +59,7 @@ def to_comb(draw: Draw) -> Question:
         way=f"Thinned solids: {draw.show(solids, 'volume_solids')} ÷ {1 + reduction:g} = "
         f"{draw.show(solids / (1 + reduction), 'volume_solids', 3)}; "
         f"{draw.show(dry, 'dry_film')} ÷ that = {draw.show(wet, 'wet_film', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("film-3", "Paint for two or three coats")
@@ -84,9 +87,10 @@ def paint_for_panel(draw: Draw) -> Question:
             "First the dry film on the panel as a volume: area × film × coats.",
             "That is only the solids. Divide by the volume solids to get the liquid that must land.",
             "Not all of it lands: divide by the share that does.",
-            "A layer of 1 µm on 1 m² is 1 mL." if draw.system == "metric" else
-            "A layer of 1 mil on 1 sq ft is 0.08 fl oz.",
+            "A layer of 1 µm on 1 m² is 1 mL."
+            if draw.system == "metric"
+            else "A layer of 1 mil on 1 sq ft is 0.08 fl oz.",
         ],
         way=f"{draw.show(area * dry * coats, 'paint_volume', 3)} of film ÷ {draw.show(solids, 'volume_solids')} ÷ "
         f"{draw.show(transfer, 'transfer_efficiency')} = {draw.show(needed, 'paint_volume', 3)}.",
-    )  # fmt: skip
+    )

@@ -3,8 +3,11 @@
 from coursekit import sanding
 from coursekit.lesson.answers import Draw, Question, exercise
 
-VERDICTS = {"go": "no limit is passed", "warn": "over the stricter limit: stop and measure",
-            "fail": "over a limit: clear again"}  # fmt: skip
+VERDICTS = {
+    "go": "no limit is passed",
+    "warn": "over the stricter limit: stop and measure",
+    "fail": "over a limit: clear again",
+}
 
 
 @exercise("finishing-1", "Clear that is left")
@@ -26,10 +29,13 @@ def left(draw: Draw) -> Question:
             (clear + after, "What was sanded off is added. It is gone."),
             (answer * 25.4, "A mil is 25.4 µm: the number is in the other unit."),
         ],
-        hints=["The gauge reads all layers together. What did the clear add?",
-               "What did the sanding take?", "Clear that was there, less what was taken."],
+        hints=[
+            "The gauge reads all layers together. What did the clear add?",
+            "What did the sanding take?",
+            "Clear that was there, less what was taken.",
+        ],
         way=f"{draw.show(clear, 'film')} of clear, less {draw.show(after, 'removed')}: {draw.show(answer, 'film')}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("finishing-2", "How much may still come off")
@@ -51,12 +57,15 @@ def budget(draw: Draw) -> Question:
             (clear - most, "That is what would be left, not what may still go."),
             (most + gone, "What has gone is added. It belongs to the removal already."),
         ],
-        hints=["Each limit by itself: how much may go in all?", "The smaller of the two counts.",
-               "Take off what has gone already."],
+        hints=[
+            "Each limit by itself: how much may go in all?",
+            "The smaller of the two counts.",
+            "Take off what has gone already.",
+        ],
         way=f"{draw.show(most, 'removed')} is less than {draw.show(clear, 'clear_film')} − "
         f"{draw.show(keep, 'clear_film')}; less {draw.show(gone, 'removed')} that is "
         f"{draw.show(answer, 'removed', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("finishing-3", "Which limit is passed?")
@@ -66,7 +75,7 @@ def verdict(draw: Draw) -> Question:
     keep = clear - gone < 35.56e-6
     return Question(
         ask=f"{draw.show(clear, 'clear_film', 3)} of clear; {draw.show(gone, 'removed', 3)} have come off. The "
-            "limits: "
+        "limits: "
         f"{draw.show(12.7e-6, 'removed', 3)} off (a stricter one: {draw.show(7.62e-6, 'removed', 3)}), and "
         f"{draw.show(35.56e-6, 'clear_film', 3)} left. What does that say?",
         answer=VERDICTS[found.verdict],
@@ -75,14 +84,20 @@ def verdict(draw: Draw) -> Question:
         hints=["Two things are to be compared: what came off, and what is left.", "The worse of the two counts."],
         way=f"{draw.show(gone, 'removed', 3)} off and {draw.show(clear - gone, 'clear_left', 3)} left: "
         f"{VERDICTS[found.verdict]}.",
-    )  # fmt: skip
+    )
 
 
 def _slip(said: str, right: str, keep: bool) -> str:
     if right == "go":
         return "Compare both figures with their limits once more: neither is passed."
     if right == "fail":
-        return ("Look at what is left, not only at what came off." if keep else
-                "Look at what came off, not only at what is left.")  # fmt: skip
-    return ("Two limits are printed for what comes off: look at the smaller one." if said == "go" else
-            "Not that far: which of the two printed limits on removal is passed?")  # fmt: skip
+        return (
+            "Look at what is left, not only at what came off."
+            if keep
+            else "Look at what came off, not only at what is left."
+        )
+    return (
+        "Two limits are printed for what comes off: look at the smaller one."
+        if said == "go"
+        else "Not that far: which of the two printed limits on removal is passed?"
+    )

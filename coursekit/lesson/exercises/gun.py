@@ -16,8 +16,12 @@ FORMULAS = {  # as the table of cups has them, for the hints
 
 @exercise("gun-1", "Seconds of which cup?")
 def cup_seconds(draw: Draw) -> Question:
-    cup, wrong, other = draw.pick(("DIN 4", "Ford 4", "Zahn 2"), ("Ford 4", "Zahn 2", "Zahn 3"),
-                                  ("Zahn 2", "DIN 4", "Zahn 3"), ("Zahn 3", "Zahn 2", "DIN 4"))  # fmt: skip
+    cup, wrong, other = draw.pick(
+        ("DIN 4", "Ford 4", "Zahn 2"),
+        ("Ford 4", "Zahn 2", "Zahn 3"),
+        ("Zahn 2", "DIN 4", "Zahn 3"),
+        ("Zahn 3", "Zahn 2", "DIN 4"),
+    )
     time = draw.between("time", "21 s", "34 s", "1 s")
     viscosity = spraying.viscosity_from_cup.si(cup, time, 1.0)
     return Question(
@@ -26,12 +30,18 @@ def cup_seconds(draw: Draw) -> Question:
         name="kinematic_viscosity",
         within=0.03 * viscosity,
         slips=[
-            (spraying.viscosity_from_cup.si(wrong, time, 1.0), f"That is what a {wrong} cup would mean. Look at the "
-             "name of the cup again."),
-            (spraying.viscosity_from_cup.si(other, time, 1.0), f"That is what a {other} cup would mean. Look at the "
-             "name of the cup again."),
-            (time * 1e-6, "You took the seconds for mm²/s. Seconds are not a unit of viscosity: each cup has its own "
-             "formula."),
+            (
+                spraying.viscosity_from_cup.si(wrong, time, 1.0),
+                f"That is what a {wrong} cup would mean. Look at the name of the cup again.",
+            ),
+            (
+                spraying.viscosity_from_cup.si(other, time, 1.0),
+                f"That is what a {other} cup would mean. Look at the name of the cup again.",
+            ),
+            (
+                time * 1e-6,
+                "You took the seconds for mm²/s. Seconds are not a unit of viscosity: each cup has its own formula.",
+            ),
         ],
         hints=[
             "Set the cup and the seconds on the bench, and take the middle of the band.",
@@ -40,7 +50,7 @@ def cup_seconds(draw: Draw) -> Question:
         way=f"{cup}: {FORMULAS[cup]} with t = {time:g} gives {draw.show(viscosity, 'kinematic_viscosity', 3)}. The "
         "cup "
         "itself is good to some 10 to 20 %.",
-    )  # fmt: skip
+    )
 
 
 @exercise("gun-2", "From the cup test to the delivery")
@@ -55,17 +65,21 @@ def cup_test(draw: Draw) -> Question:
         name="fluid_delivery",
         slips=[
             (caught / 60, f"That is what you caught, in {time:g} s. In a minute it is more."),
-            (caught / time / 60, "You divided by the seconds and stopped: that is what leaves in one second, not in "
-             "a "
-             "minute."),
+            (
+                caught / time / 60,
+                "You divided by the seconds and stopped: that is what leaves in one second, not in a minute.",
+            ),
             (caught * time / 60, "You multiplied by the seconds. How many such tests fit into a minute?"),
-            (caught / 60 * (time / 60), "You took the part of a minute the wrong way round: more than the cup holds "
-             "leaves in a whole minute."),
+            (
+                caught / 60 * (time / 60),
+                "You took the part of a minute the wrong way round: more than the cup holds "
+                "leaves in a whole minute.",
+            ),
         ],
         hints=[f"How many times does {time:g} s fit into a minute?", "That many times what you caught."],
         way=f"60 ÷ {time:g} = {60 / time:g}; {60 / time:g} × {draw.show(caught, 'caught_paint')} in a minute: "
         f"{draw.show(answer, 'fluid_delivery', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("gun-3", "How much room the air takes in the hose")
@@ -83,11 +97,17 @@ def squeezed(draw: Draw) -> Question:
         name="actual_flow",
         slips=[
             (flow, "That is the free air. In the hose it is squeezed, and takes less room."),
-            (flow * ATMOSPHERE / gauge, "You took the gauge's figure for the absolute pressure. A gauge shows "
-             "nothing when the pressure is that of the air around: add it."),
+            (
+                flow * ATMOSPHERE / gauge,
+                "You took the gauge's figure for the absolute pressure. A gauge shows "
+                "nothing when the pressure is that of the air around: add it.",
+            ),
             (flow * (gauge + ATMOSPHERE) / ATMOSPHERE, "You multiplied: squeezed air takes less room, not more."),
-            (flow * gauge / ATMOSPHERE, "You multiplied, and by the gauge's figure. Squeezed air takes less room, "
-             "and the air around counts too."),
+            (
+                flow * gauge / ATMOSPHERE,
+                "You multiplied, and by the gauge's figure. Squeezed air takes less room, "
+                "and the air around counts too.",
+            ),
         ],
         hints=[
             "Squeezed to twice the absolute pressure, air takes half the room.",
@@ -97,7 +117,7 @@ def squeezed(draw: Draw) -> Question:
         way=f"({draw.show(gauge, 'gauge_pressure')} + {air}) ÷ {air} = {(gauge + ATMOSPHERE) / ATMOSPHERE:.3g}; "
         f"{draw.show(flow, 'flow')} ÷ that = {draw.show(answer, 'actual_flow', 3)}. A plate that says only "
         '"cfm" leaves open which of the two it means: ask.',
-    )  # fmt: skip
+    )
 
 
 @exercise("gun-4", "Air through the holes of the cap")
@@ -129,7 +149,7 @@ def cap_holes(draw: Draw) -> Question:
         ],
         way=f"0.785 × {draw.show(hole, 'tip_bore')} squared = {draw.show(area, 'cap_area', 3)}; × {holes} × 0.9 × "
         f"{draw.show(per_area, 'air_use_per_area')} = {draw.show(answer, 'air_use', 3)}.",
-    )  # fmt: skip
+    )
 
 
 AT_CAP = "nothing yet: the rule is about the cap, and less arrives there"
@@ -140,23 +160,31 @@ def which_gauge(draw: Draw) -> Question:
     reading = draw.between("gauge_pressure", "0.8 bar", "1.6 bar", "0.1 bar")
     shown = draw.show(reading, "gauge_pressure")
     return Question(
-        ask=f"The gauge at the handle of a gun shows {shown} with the trigger pulled. Somebody says: \"The HVLP "
+        ask=f'The gauge at the handle of a gun shows {shown} with the trigger pulled. Somebody says: "The HVLP '
         "limit is "
-        "10 psi (0.69 bar), so the gun is set too high.\" What does this gauge tell about the limit?",
+        '10 psi (0.69 bar), so the gun is set too high." What does this gauge tell about the limit?',
         answer=AT_CAP,
-        choices=[f"that the gun is above the limit, as {shown} is above 10 psi", AT_CAP,
-                 "that the limit is kept, as it is an HVLP gun"],
+        choices=[
+            f"that the gun is above the limit, as {shown} is above 10 psi",
+            AT_CAP,
+            "that the limit is kept, as it is an HVLP gun",
+        ],
         slips=[
-            (f"that the gun is above the limit, as {shown} is above 10 psi", "You took the inlet for the cap. Set "
-             "this reading on the bench, once at the inlet and once at the cap."),
-            ("that the limit is kept, as it is an HVLP gun", "A name on the gun does not set its pressure. What does "
-             "the definition speak of?"),
+            (
+                f"that the gun is above the limit, as {shown} is above 10 psi",
+                "You took the inlet for the cap. Set "
+                "this reading on the bench, once at the inlet and once at the cap.",
+            ),
+            (
+                "that the limit is kept, as it is an HVLP gun",
+                "A name on the gun does not set its pressure. What does the definition speak of?",
+            ),
         ],
         hints=["Where does the definition ask for the pressure?", "Set the bench to the inlet and look at the cap."],
         way=f"{shown} at the inlet are about "
         f"{draw.show(float(spraying.pressure_at_cap.si(reading)), 'cap_pressure', 2)} "
         "at the cap of a common gun. Only a test cap tells.",
-    )  # fmt: skip
+    )
 
 
 REFUSE = "leave the formula alone here: this paint lies outside what it was fitted to"
@@ -180,9 +208,11 @@ def may_be_asked(draw: Draw) -> Question:
             (use, "Good inside its range says nothing about outside. Which liquids was it fitted to?"),
             (half, "Nothing tells how far off it is there, or to which side. A guess is not a correction."),
         ],
-        hints=["Compare your paint with the liquids of the fit.", "What was measured beyond the last of them? "
-                                                                  "Nothing."],
+        hints=[
+            "Compare your paint with the liquids of the fit.",
+            "What was measured beyond the last of them? Nothing.",
+        ],
         way=f"{draw.show(viscosity, 'viscosity')} is {viscosity * 1e3 / high:.2g} times the thickest liquid of the "
         "fit. "
         "Its viscous term was never tested there, and grows without end.",
-    )  # fmt: skip
+    )

@@ -14,29 +14,35 @@ def deepest(draw: Draw) -> Question:
     grains = [draw.show(one.grain_size, "grain_size", 3) for one in (paper, other)]
     return Question(
         ask=f"On the back of your paper stands P{number}. Two lists give grains for the number {number}: "
-            f"{grains[0]} "
-            f"for P, {grains[1]} for CAMI. Under your hand the mean scratch is {draw.percent(share)} of the "
-            f"grain deep, "
-            "and the "
-            f"largest grains cut {paper.outlier_ratio:.3g} times as deep. How deep are the scratches that the "
-            "recoat "
-            "must hide?",
+        f"{grains[0]} "
+        f"for P, {grains[1]} for CAMI. Under your hand the mean scratch is {draw.percent(share)} of the "
+        f"grain deep, "
+        "and the "
+        f"largest grains cut {paper.outlier_ratio:.3g} times as deep. How deep are the scratches that the "
+        "recoat "
+        "must hide?",
         answer=answer,
         name="scratch_depth",
         slips=[
             (share * other.grain_size * paper.outlier_ratio, "You read the P as CAMI: its grains are smaller."),
             (mean, "That is the mean scratch. The deepest ones are what shows."),
-            (paper.grain_size * paper.outlier_ratio, "That is the largest grain itself: only a small share of "
-                                                     "it sinks in."),
-            (share * other.grain_size, "That is the mean scratch of a CAMI paper: the letter, and the largest "
-                                       "grains."),
+            (
+                paper.grain_size * paper.outlier_ratio,
+                "That is the largest grain itself: only a small share of it sinks in.",
+            ),
+            (
+                share * other.grain_size,
+                "That is the mean scratch of a CAMI paper: the letter, and the largest grains.",
+            ),
         ],
-        hints=["Look at the letter before the number: which list counts?",
-               "The mean scratch is the share times the grain.",
-               "What must be hidden is the deepest."],
+        hints=[
+            "Look at the letter before the number: which list counts?",
+            "The mean scratch is the share times the grain.",
+            "What must be hidden is the deepest.",
+        ],
         way=f"{grains[0]} × {draw.percent(share)} × {paper.outlier_ratio:.3g} = "
-            f"{draw.show(answer, 'scratch_depth', 3)}.",
-    )  # fmt: skip
+        f"{draw.show(answer, 'scratch_depth', 3)}.",
+    )
 
 
 @exercise("hiding-2", "How thin may it be?")
@@ -49,13 +55,13 @@ def thinnest(draw: Draw) -> Question:
     answer = margin * need
     return Question(
         ask=f"The scratches of the 320 are {draw.show(mean, 'scratch_depth', 3)} deep on average and "
-            f"{draw.show(fill, 'scratch_depth', 3)} where they are deepest. The recoat has "
-            f"{draw.percent(solids)} volume "
-            "solids, "
-            "so over a filled scratch it sinks by the rest of its depth; that dip is sanded off by the 600, "
-            "whose own "
-            f"deepest scratches go {draw.show(last, 'scratch_depth', 3)}. Lay {margin:g} times what is needed. How "
-            "much dry film?",
+        f"{draw.show(fill, 'scratch_depth', 3)} where they are deepest. The recoat has "
+        f"{draw.percent(solids)} volume "
+        "solids, "
+        "so over a filled scratch it sinks by the rest of its depth; that dip is sanded off by the 600, "
+        "whose own "
+        f"deepest scratches go {draw.show(last, 'scratch_depth', 3)}. Lay {margin:g} times what is needed. How "
+        "much dry film?",
         answer=answer,
         name="film",
         slips=[
@@ -64,12 +70,14 @@ def thinnest(draw: Draw) -> Question:
             (margin * (fill + last), "The dip is forgotten: the film sinks over the scratch as solvent leaves."),
             (margin * (fill + fill * solids + last), "The dip is what the solvent leaves behind, not the solids."),
         ],
-        hints=["Three parts: fill the deepest scratch, sand the dip away, bear the scratches of the 600.",
-               "The dip: deepest scratch times the share that is not solids.",
-               "Add the three, then the margin."],
+        hints=[
+            "Three parts: fill the deepest scratch, sand the dip away, bear the scratches of the 600.",
+            "The dip: deepest scratch times the share that is not solids.",
+            "Add the three, then the margin.",
+        ],
         way=f"{draw.show(fill, 'scratch_depth', 3)} + {draw.show(fill * (1 - solids), 'scratch_depth', 3)} + "
-            f"{draw.show(last, 'scratch_depth', 3)}, times {margin:g}: {draw.show(answer, 'film', 3)}.",
-    )  # fmt: skip
+        f"{draw.show(last, 'scratch_depth', 3)}, times {margin:g}: {draw.show(answer, 'film', 3)}.",
+    )
 
 
 @exercise("hiding-3", "Strokes in all")
@@ -81,10 +89,10 @@ def in_all(draw: Draw) -> Question:
     answer = over * lanes
     return Question(
         ask=f"{over:.0f} strokes over each place bury the 320. Your block is "
-            f"{draw.show(width, 'block_side', 3)} wide; "
-            f"the recoat is {draw.show(height, 'extent', 3)} high, and each of your strokes runs the whole "
-            "length of "
-            "it, lane beside lane. How many strokes are that in all?",
+        f"{draw.show(width, 'block_side', 3)} wide; "
+        f"the recoat is {draw.show(height, 'extent', 3)} high, and each of your strokes runs the whole "
+        "length of "
+        "it, lane beside lane. How many strokes are that in all?",
         answer=answer,
         name="strokes",
         slips=[
@@ -92,12 +100,14 @@ def in_all(draw: Draw) -> Question:
             (over / lanes, "You divided: that is what each place gets if you stop after so many in all."),
             (2 * answer, "There and back is two strokes, and both are counted already."),
         ],
-        hints=["How many lanes of the block cover the height?",
-               "Each lane needs all the strokes that a place needs.",
-               "Lanes times strokes over each place."],
+        hints=[
+            "How many lanes of the block cover the height?",
+            "Each lane needs all the strokes that a place needs.",
+            "Lanes times strokes over each place.",
+        ],
         way=f"{draw.show(height, 'extent', 3)} ÷ {draw.show(width, 'block_side', 3)} = {lanes} lanes; {lanes} × "
-            f"{over:.0f} = {answer:.0f}.",
-    )  # fmt: skip
+        f"{over:.0f} = {answer:.0f}.",
+    )
 
 
 @exercise("hiding-4", "What is left in the clear")
@@ -108,12 +118,12 @@ def dip(draw: Draw) -> Question:
     answer = float(sanding.show_through.si(depth, base, clear))
     return Question(
         ask=f"The last paper left scratches {draw.show(mean, 'scratch_depth', 3)} deep on average, the deepest "
-            f"{draw.show(depth, 'scratch_depth', 3)}. One coat of base with {draw.percent(base)} and one of "
-            f"clear with "
-            f"{draw.percent(clear)} volume solids go over them, each level while wet. How deep is the deepest "
-            f"dip in the "
-            "clear "
-            "at most, once all solvent has left?",
+        f"{draw.show(depth, 'scratch_depth', 3)}. One coat of base with {draw.percent(base)} and one of "
+        f"clear with "
+        f"{draw.percent(clear)} volume solids go over them, each level while wet. How deep is the deepest "
+        f"dip in the "
+        "clear "
+        "at most, once all solvent has left?",
         answer=answer,
         name="scratch_depth",
         slips=[
@@ -122,12 +132,14 @@ def dip(draw: Draw) -> Question:
             (mean * (1 - base) * (1 - clear), "That is for the mean scratch. The deepest ones are seen first."),
             (depth * (1 - clear), "The base is forgotten: it fills a little as well."),
         ],
-        hints=["Wet paint fills the scratch and lies level. What share of the fill leaves?",
-               "After one coat the dip is the depth times the share that is not solids.",
-               "The next coat does the same to that dip."],
+        hints=[
+            "Wet paint fills the scratch and lies level. What share of the fill leaves?",
+            "After one coat the dip is the depth times the share that is not solids.",
+            "The next coat does the same to that dip.",
+        ],
         way=f"{draw.show(depth, 'scratch_depth')} × {1 - base:.2f} × {1 - clear:.2f} = "
-            f"{draw.show(answer, 'scratch_depth', 3)}.",
-    )  # fmt: skip
+        f"{draw.show(answer, 'scratch_depth', 3)}.",
+    )
 
 
 @exercise("hiding-5", "How many times the strict eye's limit")
@@ -138,10 +150,10 @@ def waves(draw: Draw) -> Question:
     answer = crest / 2 / limit
     return Question(
         ask=f"A straightedge and feeler gauges say: from hollow to crest {draw.show(crest, 'amplitude')}, from "
-            "crest to "
-            f"crest {draw.show(wave, 'wavelength')}. The bench gives a strict eye's limit for that length: "
-            f"{draw.show(limit, 'amplitude', 3)}, from the middle to the crest. How many times the strict limit "
-            "is it?",
+        "crest to "
+        f"crest {draw.show(wave, 'wavelength')}. The bench gives a strict eye's limit for that length: "
+        f"{draw.show(limit, 'amplitude', 3)}, from the middle to the crest. How many times the strict limit "
+        "is it?",
         answer=answer,
         name="kindness",
         within=0.03 * answer,
@@ -150,9 +162,11 @@ def waves(draw: Draw) -> Question:
             (1 / answer, "The other way round: how many limits go into your wave?"),
             (answer / 2, "You halved twice: from hollow to crest is two heights, not four."),
         ],
-        hints=["The height of a wave counts from its middle to its crest.",
-               "From hollow to crest is twice that.",
-               "Then divide by the limit; both in the same unit."],
+        hints=[
+            "The height of a wave counts from its middle to its crest.",
+            "From hollow to crest is twice that.",
+            "Then divide by the limit; both in the same unit.",
+        ],
         way=f"{draw.show(crest / 2, 'amplitude', 3)} ÷ {draw.show(limit, 'amplitude', 3)} = {answer:.3g}; most "
-            "people see 10 under a tube lamp.",
-    )  # fmt: skip
+        "people see 10 under a tube lamp.",
+    )

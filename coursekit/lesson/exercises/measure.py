@@ -26,7 +26,7 @@ def cup(draw: Draw) -> Question:
             "Multiply what you caught by 60 seconds and divide by your seconds.",
         ],
         way=f"{draw.show(caught, 'caught_paint')} × 60 ÷ {seconds:g} = {draw.show(answer, 'fluid_delivery', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("measure-2", "The weighed card")
@@ -44,13 +44,20 @@ def card(draw: Draw) -> Question:
         answer=answer,
         name="transfer_efficiency",
         slips=[
-            (landed / lost, "You held the dry film against the wet paint. Its solvent never could stay: take the "
-             "solids of the spray."),
-            (landed / (filled * solids), "That is the share of what was in the cup. Asked is the share of what you "
-             "sprayed."),
+            (
+                landed / lost,
+                "You held the dry film against the wet paint. Its solvent never could stay: take the "
+                "solids of the spray.",
+            ),
+            (
+                landed / (filled * solids),
+                "That is the share of what was in the cup. Asked is the share of what you sprayed.",
+            ),
             (landed / filled, "Dry film against all of the wet paint in the cup: two slips at once."),
-            (landed / lost * solids, "You multiplied by the solids. The sprayed solids are the spray times their "
-             "share; then divide."),
+            (
+                landed / lost * solids,
+                "You multiplied by the solids. The sprayed solids are the spray times their share; then divide.",
+            ),
         ],
         hints=[
             "What left the gun is what it lost in weight.",
@@ -60,7 +67,7 @@ def card(draw: Draw) -> Question:
         way=f"Sprayed solids: {draw.show(lost, 'weight')} × {draw.show(solids, 'mass_solids')} = "
         f"{draw.show(lost * solids, 'weight', 3)}; {draw.show(landed, 'weight')} ÷ that = "
         f"{draw.show(answer, 'transfer_efficiency', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("measure-3", "How fast the tank fills")
@@ -82,18 +89,21 @@ def tank(draw: Draw) -> Question:
             (answer * seconds / 60, "That is what went in during your time, taken for a minute."),
             (answer * high / (high - low), "You took the whole end pressure. There was air in the tank before."),
             (volume / seconds, "That leaves the pressure out: the tank took in more than one tankful of open air."),
-            (volume * (high - low + air) / air / seconds, "On a gauge the open air is nought already: the rise "
-             "counts, not the rise and one more."),
+            (
+                volume * (high - low + air) / air / seconds,
+                "On a gauge the open air is nought already: the rise counts, not the rise and one more.",
+            ),
         ],
         hints=[
             "How many tankfuls of open air went in? Divide the rise of the gauge by the pressure of the open air, "
-            + draw.show(air, "to_pressure", 3) + ".",
+            + draw.show(air, "to_pressure", 3)
+            + ".",
             "Times the tank's volume: that is the free air, in your seconds.",
             "Bring it to a minute.",
         ],
         way=f"{(high - low) / air:.3g} tankfuls × {draw.show(volume, 'receiver_volume')} in "
         f"{draw.show(seconds, 'measuring_time')} are {draw.show(answer, 'delivery', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("measure-4", "Your reading does not fit")
@@ -104,18 +114,28 @@ def contradiction(draw: Draw) -> Question:
         ask=f"Your cup test comes out at {draw.show(reading, 'fluid_delivery')}. The course says that guns as a "
         f"rule deliver {draw.show(usual, 'fluid_delivery', 2)} and more; your reading lies outside. What now?",
         answer=right,
-        choices=("Take the course's middle instead.", right, "Take the mean of both.",
-                 "Delete it and go on unmeasured."),
+        choices=(
+            "Take the course's middle instead.",
+            right,
+            "Take the mean of both.",
+            "Delete it and go on unmeasured.",
+        ),
         slips=[
-            ("Take the course's middle instead.", "Its middle knows nothing of your gun. But a reading so far off "
-             "mostly has a slip in it."),
+            (
+                "Take the course's middle instead.",
+                "Its middle knows nothing of your gun. But a reading so far off mostly has a slip in it.",
+            ),
             ("Take the mean of both.", "The mean of a slip and a guess is neither. Find the slip first."),
-            ("Delete it and go on unmeasured.", "Then the band stays as wide as before. Measuring again takes five "
-             "minutes."),
+            (
+                "Delete it and go on unmeasured.",
+                "Then the band stays as wide as before. Measuring again takes five minutes.",
+            ),
         ],
-        hints=["Which slips make a delivery four times, or sixty times, too small?",
-               "Was it millilitres? Was it a minute?",
-               "The course never bends a reading, and never hides that it does not fit."],
+        hints=[
+            "Which slips make a delivery four times, or sixty times, too small?",
+            "Was it millilitres? Was it a minute?",
+            "The course never bends a reading, and never hides that it does not fit.",
+        ],
         way="A quarter smells of 15 seconds taken for a minute, a sixtieth of a second taken for one. If nothing is "
         "wrong, your gun is unusual, and the course goes by your reading.",
-    )  # fmt: skip
+    )

@@ -17,8 +17,11 @@ def hardener_volume(draw: Draw) -> Question:
         name="part_volume",
         slips=[
             (total * hardener / (paint + hardener), "The reducer is forgotten: it counts as parts of the whole too."),
-            (total * hardener / paint, f"You took 1 to {paint:g} of the whole. It is 1 to {paint:g} of the paint, "
-             "and the paint is only a part of the whole."),
+            (
+                total * hardener / paint,
+                f"You took 1 to {paint:g} of the whole. It is 1 to {paint:g} of the paint, "
+                "and the paint is only a part of the whole.",
+            ),
             (total * hardener / 100, "You read the parts as per cent. One part is not one per cent."),
             (total * paint / (paint + hardener + reducer), "That is the paint. The hardener is the second number."),
         ],
@@ -29,16 +32,18 @@ def hardener_volume(draw: Draw) -> Question:
         ],
         way=f"{paint:g} + {hardener:g} + {reducer:g} = {paint + hardener + reducer:g} parts; "
         f"{draw.show(total, 'total')} ÷ {paint + hardener + reducer:g} = {draw.show(needed, 'part_volume', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("mix-2", "What the scale shows")
 def scale(draw: Draw) -> Question:
     ratio = draw.pick("4:1:1", "2:1:1", "3:1:1")
     total = draw.between("total", "200 mL", "600 mL", "40 mL")
-    densities = [draw.between("density", "1.25 kg/L", "1.5 kg/L", "0.05 kg/L"),
-                 draw.between("density", "1 kg/L", "1.1 kg/L", "0.05 kg/L"),
-                 draw.between("density", "0.85 kg/L", "0.9 kg/L", "0.05 kg/L")]  # fmt: skip
+    densities = [
+        draw.between("density", "1.25 kg/L", "1.5 kg/L", "0.05 kg/L"),
+        draw.between("density", "1 kg/L", "1.1 kg/L", "0.05 kg/L"),
+        draw.between("density", "0.85 kg/L", "0.9 kg/L", "0.05 kg/L"),
+    ]
     batch = mixing.batch.si(ratio, total, densities)
     paint, hardener, reducer = (draw.show(d, "density") for d in densities)
     water = 1000.0  # kg/m³; who takes a millilitre for a gram
@@ -79,22 +84,27 @@ def plus_reducer(draw: Draw) -> Question:
         answer=reducer,
         name="part_volume",
         slips=[
-            (volume * percent / 100, f"That is {percent} % of the paint alone. Usually it is meant of paint and "
-             "hardener together."),
-            ((volume + hardener) * percent / (100 - percent), f"That makes the reducer {percent} % of the finished "
-             "mix. It is meant of what stands in the cup before."),
+            (
+                volume * percent / 100,
+                f"That is {percent} % of the paint alone. Usually it is meant of paint and hardener together.",
+            ),
+            (
+                (volume + hardener) * percent / (100 - percent),
+                f"That makes the reducer {percent} % of the finished "
+                "mix. It is meant of what stands in the cup before.",
+            ),
             (hardener * percent / 100, f"That is {percent} % of the hardener."),
             (hardener, "That is the hardener."),
         ],
         hints=[
             f"First the hardener: one part to {paint} of paint.",
-            "Paint and hardener together are the 100 %. (Sheets differ: look whether yours says \"of the paint\".)",
+            'Paint and hardener together are the 100 %. (Sheets differ: look whether yours says "of the paint".)',
             f"Take {percent} % of that.",
         ],
         way=f"Hardener {draw.show(hardener, 'part_volume', 3)}; together "
         f"{draw.show(volume + hardener, 'part_volume', 3)}; {percent} % of it is "
         f"{draw.show(reducer, 'part_volume', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("mix-4", "Pot life on a warm day")
@@ -114,8 +124,10 @@ def warm_day(draw: Draw) -> Question:
         slips=[
             (reference * 2**tens, "That is longer than on the sheet. Warm paint reacts faster: it lives shorter."),
             (reference / 2, "That would be right for just 10 °C (18 °F) warmer. How many times ten is it here?"),
-            (reference * (1 - tens / 2), "You took a straight line. It halves again for each ten more, and never "
-             "reaches nothing."),
+            (
+                reference * (1 - tens / 2),
+                "You took a straight line. It halves again for each ten more, and never reaches nothing.",
+            ),
         ],
         hints=[
             "How many degrees warmer is it than on the sheet? Divide by 10 °C (18 °F).",
@@ -124,4 +136,4 @@ def warm_day(draw: Draw) -> Question:
         ],
         way=f"{draw.show(warm, 'temperature')} is {tens:.2g} times ten warmer: "
         f"{draw.show(reference, 'reference')} × ½ to the power {tens:.2g} = {draw.show(life, 'pot_life', 2)}.",
-    )  # fmt: skip
+    )

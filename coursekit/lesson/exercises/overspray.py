@@ -20,8 +20,10 @@ def delivery(draw: Draw) -> Question:
         slips=[
             (caught / minute, f"That is what you caught in {seconds:.0f} seconds. A minute is longer."),
             (caught / seconds / minute, "That is for one second. You took seconds for minutes."),
-            (caught * seconds / minute / minute, "You multiplied by the part of a minute. The cup was under the gun "
-             "for only a part of it: divide."),
+            (
+                caught * seconds / minute / minute,
+                "You multiplied by the part of a minute. The cup was under the gun for only a part of it: divide.",
+            ),
             (flow * hour / minute, "That is for one hour. You took minutes for hours."),
         ],
         hints=[
@@ -30,7 +32,7 @@ def delivery(draw: Draw) -> Question:
         ],
         way=f"{seconds:.0f} s fit {minute / seconds:g} times into a minute: {draw.show(caught, 'caught_paint')} × "
         f"{minute / seconds:g} = {draw.show(flow, 'fluid_delivery', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("overspray-2", "A weighed card")
@@ -47,10 +49,16 @@ def card(draw: Draw) -> Question:
         name="transfer_efficiency",
         within=0.03 * found,
         slips=[
-            (dry / used, "You compared dry paint with wet paint: that is nearer to a transfer of liquid. Only the "
-             "solids of what was sprayed can lie dry on the foil."),
-            (dry / used * solids, "You multiplied by the solids. The solids that left the gun weigh less than the "
-             "paint that left it: divide by them."),
+            (
+                dry / used,
+                "You compared dry paint with wet paint: that is nearer to a transfer of liquid. Only the "
+                "solids of what was sprayed can lie dry on the foil.",
+            ),
+            (
+                dry / used * solids,
+                "You multiplied by the solids. The solids that left the gun weigh less than the "
+                "paint that left it: divide by them.",
+            ),
             (1 - found, "That is the share that did not land."),
             ((clean + dry) / (used * solids), "The foil itself is still in it: take off what it weighed clean."),
         ],
@@ -61,7 +69,7 @@ def card(draw: Draw) -> Question:
         ],
         way=f"{dry:.1f} g lie dry on the foil; {used} g × {draw.show(solids, 'mass_solids')} = {used * solids:.3g} g "
         f"of solids were sprayed; {draw.show(found, 'transfer_efficiency', 3)} landed.",
-    )  # fmt: skip
+    )
 
 
 @exercise("overspray-3", "Solids and liquid")
@@ -79,8 +87,11 @@ def liquid(draw: Draw) -> Question:
         name="liquid_transfer_efficiency",
         within=0.015 * lands,
         slips=[
-            (transfer, "That is the transfer of the solids. Of the liquid less arrives: a part of the solvent is "
-             "gone before it lands."),
+            (
+                transfer,
+                "That is the transfer of the solids. Of the liquid less arrives: a part of the solvent is "
+                "gone before it lands.",
+            ),
             (transfer * (1 - flight), "You let the solids evaporate too. Only the solvent loses a part in flight."),
             (transfer * solids, "That is only the solids in the wet film. The solvent that arrives belongs in it."),
             (solids + (1 - solids) * (1 - flight), "That is what is left of a drop on its way. Not each drop lands."),
@@ -93,7 +104,7 @@ def liquid(draw: Draw) -> Question:
         way=f"Of 100 parts {100 * solids:.3g} are solids; of {100 * (1 - solids):.3g} of solvent "
         f"{100 * (1 - solids) * (1 - flight):.3g} arrive; {draw.show(transfer, 'transfer_efficiency')} of the sum is "
         f"{draw.show(lands, 'liquid_transfer_efficiency', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("overspray-4", "The loss, counted once")
@@ -111,8 +122,10 @@ def account(draw: Draw) -> Question:
         name="paint_volume",
         within=0.012 * lost,
         slips=[
-            (mixed * (1 - transfer) + left, "What stayed in the cup is counted twice: it was never sprayed, so it "
-             "cannot miss the panel as well."),
+            (
+                mixed * (1 - transfer) + left,
+                "What stayed in the cup is counted twice: it was never sprayed, so it cannot miss the panel as well.",
+            ),
             (mixed * (1 - transfer), "You took all of it as sprayed. What stays behind is lost altogether."),
             ((mixed - left) * (1 - transfer), "That is what missed. What stayed in the cup is lost too."),
             ((mixed - left) * transfer, "That is what landed."),
@@ -125,4 +138,4 @@ def account(draw: Draw) -> Question:
         way=f"{draw.show(mixed - left, 'mixed_volume', 3)} were sprayed, "
         f"{draw.show((mixed - left) * (1 - transfer), 'paint_volume', 3)} of them missed; with "
         f"{draw.show(left, 'left_in_cup')} left behind that is {draw.show(lost, 'paint_volume', 3)}.",
-    )  # fmt: skip
+    )

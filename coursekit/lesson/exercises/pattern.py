@@ -19,10 +19,14 @@ def step(draw: Draw) -> Question:
         name="pitch",
         within=0.01 * width,
         slips=[
-            (width * overlap, "That is how far the passes lie over one another. The step is what is left of the "
-                              "width."),
-            (width / 2 * (1 - overlap), "You took half the width, from the middle of the fan to its edge. Overlap "
-                                        "counts on the full width."),
+            (
+                width * overlap,
+                "That is how far the passes lie over one another. The step is what is left of the width.",
+            ),
+            (
+                width / 2 * (1 - overlap),
+                "You took half the width, from the middle of the fan to its edge. Overlap counts on the full width.",
+            ),
             (width, "Stepping by the full width leaves no overlap at all."),
         ],
         hints=[
@@ -31,8 +35,8 @@ def step(draw: Draw) -> Question:
             "Take the overlap from the whole, and multiply by the full width.",
         ],
         way=f"{draw.show(width, 'width')} × (100 % − {draw.show(overlap, 'overlap')}) = "
-            f"{draw.show(answer, 'pitch')}.",
-    )  # fmt: skip
+        f"{draw.show(answer, 'pitch')}.",
+    )
 
 
 @exercise("pattern-2", "Seconds for one pass")
@@ -43,14 +47,16 @@ def seconds(draw: Draw) -> Question:
     answer = float(spraying.coat_plan.si(panel, 0.8, 0.1, speed, lead).seconds_per_pass)
     return Question(
         ask=f"A panel is {draw.show(panel, 'panel_width')} long. You pull the trigger {draw.show(lead, 'lead')} "
-            f"before it begins and let go as far behind it, and your gun moves at {draw.show(speed, 'gun_speed')}. "
-            "For how many seconds is the trigger pulled in one pass?",
+        f"before it begins and let go as far behind it, and your gun moves at {draw.show(speed, 'gun_speed')}. "
+        "For how many seconds is the trigger pulled in one pass?",
         answer=answer,
         name="pass_time",
         within=0.015 * answer,
         slips=[
-            (panel / speed, "That is the panel alone. The trigger is pulled before it begins and after it ends, "
-                            "too."),
+            (
+                panel / speed,
+                "That is the panel alone. The trigger is pulled before it begins and after it ends, too.",
+            ),
             ((panel + lead) / speed, "You counted the lead once. There is one before the panel and one behind it."),
             (answer / 60, "Those are minutes, written as seconds."),
         ],
@@ -60,7 +66,7 @@ def seconds(draw: Draw) -> Question:
             "Way over speed; a speed in a minute gives minutes: 60 seconds each.",
         ],
         way=f"({draw.show(panel, 'panel_width')} + 2 × {draw.show(lead, 'lead')}) ÷ {draw.show(speed, 'gun_speed')} "
-            f"= {draw.show(answer, 'pass_time', 3)}.",
+        f"= {draw.show(answer, 'pass_time', 3)}.",
     )
 
 
@@ -82,8 +88,11 @@ def film(draw: Draw) -> Question:
         within=0.025 * dry,
         slips=[
             (dry / solids, "That is the wet film. Only the solids stay."),
-            (2 * dry, "With half a fan of overlap each place gets two passes, but the step already counts both: "
-                      "spread the paint over the step, not over half of it."),
+            (
+                2 * dry,
+                "With half a fan of overlap each place gets two passes, but the step already counts both: "
+                "spread the paint over the step, not over half of it.",
+            ),
             (dry / 2, "That is one pass spread over the whole fan. In a coat each place gets a second one."),
             (dry / lands, "That is the film if all of it landed."),
         ],
@@ -95,7 +104,7 @@ def film(draw: Draw) -> Question:
         way=f"{draw.show(delivery, 'fluid_delivery')} × {draw.show(solids, 'volume_solids')} × "
         f"{draw.show(lands, 'transfer_efficiency')} ÷ ({draw.show(speed, 'gun_speed')} × "
         f"{draw.show(pitch, 'pitch')}) = {draw.show(dry, 'dry_film', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("pattern-4", "How many coats, so that none runs")
@@ -107,18 +116,22 @@ def coats(draw: Draw) -> Question:
     answer = math.ceil(exact - 1e-9)
     return Question(
         ask=f"On your upright test card this paint hangs up to {draw.show(hangs, 'wet_film')} wet at its wettest "
-            f"place; wetter, it runs. It has {draw.show(solids, 'volume_solids')} volume solids, and the job asks "
-            f"for {draw.show(wanted, 'dry_film')} dry. How many coats are the least, each flashed off before the "
-            "next?",
+        f"place; wetter, it runs. It has {draw.show(solids, 'volume_solids')} volume solids, and the job asks "
+        f"for {draw.show(wanted, 'dry_film')} dry. How many coats are the least, each flashed off before the "
+        "next?",
         answer=answer,
         name="coats",
         within=0.1,
         slips=[
-            (math.ceil(wanted / hangs - 1e-9), "You set the dry film against the wet one. How much of a wet coat "
-                                               "stays?"),
+            (
+                math.ceil(wanted / hangs - 1e-9),
+                "You set the dry film against the wet one. How much of a wet coat stays?",
+            ),
             (math.floor(exact + 1e-9), "So many coats do not reach the film yet: a part of a coat is a coat."),
-            (math.ceil(wanted / hangs * solids - 1e-9), "You multiplied by the solids. A coat leaves less than it "
-                                                        "lays, so you need more coats, not fewer."),
+            (
+                math.ceil(wanted / hangs * solids - 1e-9),
+                "You multiplied by the solids. A coat leaves less than it lays, so you need more coats, not fewer.",
+            ),
         ],
         hints=[
             "How much dry film does the wettest coat that still hangs leave?",
@@ -128,4 +141,4 @@ def coats(draw: Draw) -> Question:
         way=f"One coat leaves {draw.show(hangs, 'wet_film')} × {draw.show(solids, 'volume_solids')} = "
         f"{draw.show(hangs * solids, 'dry_film', 3)}. {draw.show(wanted, 'dry_film')} are {exact:.2f} of them: "
         f"{answer} coats.",
-    )  # fmt: skip
+    )

@@ -24,9 +24,12 @@ def solids_by_volume(draw: Draw) -> Question:
         slips=[
             (mass, "That is the figure by mass. What stays is heavier than what leaves, so it takes less room."),
             (1 - solids, "That is the share of the volume that leaves. The solids are the rest."),
-            (1 - (1 - mass) * SOLVENT / density, "The two densities are the wrong way round: the weight of the "
-             "solvent "
-             "divided by its own density is its volume."),
+            (
+                1 - (1 - mass) * SOLVENT / density,
+                "The two densities are the wrong way round: the weight of the "
+                "solvent "
+                "divided by its own density is its volume.",
+            ),
         ],
         hints=[
             "Take one litre (or one gallon) of the mix: its weight is its density.",
@@ -36,7 +39,7 @@ def solids_by_volume(draw: Draw) -> Question:
         way=f"{draw.show(1 - mass, 'mass_solids')} of the weight leaves. In each unit of volume that is "
         f"{draw.show((1 - mass) * density, 'density', 3)} of solvent; divided by {draw.show(SOLVENT, 'density')} it "
         f"fills {draw.show(1 - solids, 'volume_solids', 3)}; {draw.show(solids, 'volume_solids', 3)} stays.",
-    )  # fmt: skip
+    )
 
 
 @exercise("plan-2", "What the comb must show")
@@ -59,7 +62,7 @@ def comb_of_plan(draw: Draw) -> Question:
         hints=["First the dry film of one coat.", "Wet is thicker than dry: divide by the share that stays."],
         way=f"{draw.show(total, 'dry_film')} ÷ {coats} = {draw.show(one, 'dry_film')} a coat; ÷ "
         f"{draw.show(solids, 'volume_solids')} = {draw.show(wet, 'wet_film', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("plan-3", "What to mix, reserve and all")
@@ -81,12 +84,14 @@ def mix_with_reserve(draw: Draw) -> Question:
             (float(mixed.fill_lines[-1]), "That is the whole mix. Hardener is one part of it."),
             (float(mixed.volumes[0]), "That is the paint."),
         ],
-        hints=["First the whole mix: what the coats take, and the reserve on top.",
-               "Then the parts: how many are there in all, and how many of them are hardener?"],
+        hints=[
+            "First the whole mix: what the coats take, and the reserve on top.",
+            "Then the parts: how many are there in all, and how many of them are hardener?",
+        ],
         way=f"{draw.show(takes, 'paint_volume')} and {percent} % more is "
         f"{draw.show(takes * (1 + percent / 100), 'paint_volume', 4)}; ÷ {parts:g} parts = "
         f"{draw.show(mixed.volumes[1], 'part_volume', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("plan-4", "How many coats from one mix")
@@ -109,9 +114,11 @@ def coats_from_one_mix(draw: Draw) -> Question:
             (math.floor(2 * life / interval), "The warm garage is forgotten: the mix lives half as long."),
             (math.ceil(life / interval), "The last of these would not be out in time: only whole coats count."),
         ],
-        hints=["First the pot life in the warm garage.", "How often do the minutes of a coat go into it, in whole "
-        "coats?"],
+        hints=[
+            "First the pot life in the warm garage.",
+            "How often do the minutes of a coat go into it, in whole coats?",
+        ],
         way=f"Half of {draw.show(reference, 'reference')} is {life:g} min; ÷ {interval} min = "
         f"{life / interval:.3g}: so "
         f"{coats} whole coat{'s' if coats > 1 else ''}. Each further coat is mixed anew.",
-    )  # fmt: skip
+    )

@@ -13,21 +13,29 @@ DRY = "wipe dry, then the first paper"
 @exercise("prep-1", "What comes first")
 def order(draw: Draw) -> Question:
     part = draw.pick("door", "wing", "boot lid", "bumper")
-    seen = draw.pick("Water beads on it.", "It was polished with a silicone polish last summer.",
-                     "A tyre dressing has been sprayed on near it for years.")  # fmt: skip
+    seen = draw.pick(
+        "Water beads on it.",
+        "It was polished with a silicone polish last summer.",
+        "A tyre dressing has been sprayed on near it for years.",
+    )
     return Question(
         ask=f"The {part} lies before you, dirty. {seen} The old clear is to be dulled with P600. What comes first?",
         answer=WASH,
         choices=(WASH, SAND, DRY),
         slips=[
-            (SAND, "The paper has then rubbed wax and silicone into the scratches. Wipes reach them there only "
-                   "badly."),
+            (
+                SAND,
+                "The paper has then rubbed wax and silicone into the scratches. Wipes reach them there only badly.",
+            ),
             (DRY, "A dry cloth moves wax about; it does not take it off."),
         ],
-        hints=["What does the paper do with what lies on the surface?",
-               "Where can a cloth reach, and where not?", "What has to be off before the first scratch?"],
+        hints=[
+            "What does the paper do with what lies on the surface?",
+            "Where can a cloth reach, and where not?",
+            "What has to be off before the first scratch?",
+        ],
         way="Soap and water, then wax-and-grease remover with two cloths, then the paper; and once more after it.",
-    )  # fmt: skip
+    )
 
 
 @exercise("prep-2", "How much clear is left")
@@ -39,10 +47,10 @@ def left(draw: Draw) -> Question:
     answer = clear - taken
     return Question(
         ask=f"Your gauge reads {draw.show(before, 'film')} on the old paint, and {draw.show(after, 'film')} after "
-            "it was "
-            f"dulled. From a chip under the microscope you know the clear was {draw.show(clear, 'film')} of that. "
-            "How "
-            "much clear is left?",
+        "it was "
+        f"dulled. From a chip under the microscope you know the clear was {draw.show(clear, 'film')} of that. "
+        "How "
+        "much clear is left?",
         answer=answer,
         name="film",
         slips=[
@@ -51,11 +59,14 @@ def left(draw: Draw) -> Question:
             (clear, "That is the clear before."),
             (under, "That is what lies under the clear."),
         ],
-        hints=["The gauge reads everything down to the steel. What does the difference of two readings say?",
-               "What went, went from the top: from the clear.", "Clear before, less what went."],
+        hints=[
+            "The gauge reads everything down to the steel. What does the difference of two readings say?",
+            "What went, went from the top: from the clear.",
+            "Clear before, less what went.",
+        ],
         way=f"{draw.show(before, 'film')} − {draw.show(after, 'film')} = {draw.show(taken, 'removed')}; "
-            f"{draw.show(clear, 'film')} − that = {draw.show(answer, 'film')}.",
-    )  # fmt: skip
+        f"{draw.show(clear, 'film')} − that = {draw.show(answer, 'film')}.",
+    )
 
 
 @exercise("prep-3", "Strokes of the next paper")
@@ -68,11 +79,11 @@ def strokes(draw: Draw) -> Question:
     answer = deepest / stroke
     return Question(
         ask=f"Somebody before you sanded with P{number}: that is what stands on the paper. Lists say: {number} has "
-            "grains "
-            f"of {draw.show(paper, 'grain_size', 3)} (P) or {draw.show(other, 'grain_size', 3)} (CAMI). Its mean "
-            "scratch "
-            f"is {draw.percent(share)} of the grain deep, its deepest {deep:g} times that. Your 600 takes "
-            f"{draw.show(stroke, 'removed')} a stroke. How many strokes over each place bury the deepest scratch?",
+        "grains "
+        f"of {draw.show(paper, 'grain_size', 3)} (P) or {draw.show(other, 'grain_size', 3)} (CAMI). Its mean "
+        "scratch "
+        f"is {draw.percent(share)} of the grain deep, its deepest {deep:g} times that. Your 600 takes "
+        f"{draw.show(stroke, 'removed')} a stroke. How many strokes over each place bury the deepest scratch?",
         answer=answer,
         name="strokes",
         within=0.03 * answer,
@@ -82,12 +93,15 @@ def strokes(draw: Draw) -> Question:
             (paper / stroke, "That buries the whole grain: only a small share of it sinks in."),
             (2 * answer, "There and back is two strokes, and both take film off: no need to double."),
         ],
-        hints=["Which list counts? Look at the letter.", "Deepest scratch: share times grain, times how much deeper.",
-               "Divide by what one stroke takes off, both in the same unit."],
+        hints=[
+            "Which list counts? Look at the letter.",
+            "Deepest scratch: share times grain, times how much deeper.",
+            "Divide by what one stroke takes off, both in the same unit.",
+        ],
         way=f"{draw.show(paper, 'grain_size', 3)} × {draw.percent(share)} × {deep:g} = "
-            f"{draw.show(deepest, 'scratch_depth', 3)}; ÷ "
-            f"{draw.show(stroke, 'removed')} = {answer:.3g} strokes.",
-    )  # fmt: skip
+        f"{draw.show(deepest, 'scratch_depth', 3)}; ÷ "
+        f"{draw.show(stroke, 'removed')} = {answer:.3g} strokes.",
+    )
 
 
 @exercise("prep-4", "Pressure under the pad")
@@ -98,9 +112,9 @@ def pressure(draw: Draw) -> Question:
     answer = float(sanding.block_pressure.si(force, Block(across, across, disc=True)))
     return Question(
         ask=f"You hold the sander with its round pad, {draw.show(across, 'block_side')} in diameter, on a kitchen "
-            "scale "
-            f"as you do when you sand. It shows {draw.show(weight, 'weight')}. What is the mean pressure under the "
-            "pad?",
+        "scale "
+        f"as you do when you sand. It shows {draw.show(weight, 'weight')}. What is the mean pressure under the "
+        "pad?",
         answer=answer,
         name="pressure",
         within=0.03 * answer,
@@ -108,10 +122,15 @@ def pressure(draw: Draw) -> Question:
             (answer / 4, "You took the diameter for the radius: the pad is four times too large."),
             (answer / GRAVITY, "A kilogram is not a newton: it presses with 9.8 of them."),
             (answer * 0.785398, "That is a square pad. A round one has a smaller face."),
-            (answer / 4 / GRAVITY, "Two things: half of the diameter is the radius, and a kilogram presses "
-                                            "with 9.8 N."),
+            (
+                answer / 4 / GRAVITY,
+                "Two things: half of the diameter is the radius, and a kilogram presses with 9.8 N.",
+            ),
         ],
-        hints=["Pressure is force over face.", "The face of a disc: π times its radius squared.",
-               "A kilogram on the scale is 9.8 N; a pound is one pound-force."],
+        hints=[
+            "Pressure is force over face.",
+            "The face of a disc: π times its radius squared.",
+            "A kilogram on the scale is 9.8 N; a pound is one pound-force.",
+        ],
         way=f"Force {draw.show(force, 'force', 3)} over the face of the disc: {draw.show(answer, 'pressure', 3)}.",
-    )  # fmt: skip
+    )

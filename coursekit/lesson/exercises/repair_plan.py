@@ -26,12 +26,14 @@ def backwards(draw: Draw) -> Question:
             ((kept + blocked) / coats / solids, "What the last paper takes is forgotten."),
             (kept / coats / solids, "That is before anything is sanded off. What the papers take must be laid, too."),
         ],
-        hints=["Begin at the end: what shall be left?",
-               "Then put on top what the papers take off: that is the dry film to be laid in all.",
-               "One coat of it, over the solids, is the wet film."],
+        hints=[
+            "Begin at the end: what shall be left?",
+            "Then put on top what the papers take off: that is the dry film to be laid in all.",
+            "One coat of it, over the solids, is the wet film.",
+        ],
         way=f"({draw.show(kept, 'film')} + {draw.show(blocked, 'removed')} + {draw.show(finished, 'removed')}) ÷ "
-            f"{coats} ÷ {solids:.0%} = {draw.show(answer, 'wet_film', 3)}.",
-    )  # fmt: skip
+        f"{coats} ÷ {solids:.0%} = {draw.show(answer, 'wet_film', 3)}.",
+    )
 
 
 @exercise("repair-plan-2", "What to buy")
@@ -53,12 +55,14 @@ def buy(draw: Draw) -> Question:
             (coats * (one + left), "That is without the reserve."),
             ((one + left) * (1 + reserve), "That is one coat."),
         ],
-        hints=["What has to be in the cup for one coat?",
-               "Times the coats: that is all you mix.",
-               "The reserve comes on top of all of it."],
+        hints=[
+            "What has to be in the cup for one coat?",
+            "Times the coats: that is all you mix.",
+            "The reserve comes on top of all of it.",
+        ],
         way=f"{coats} × ({draw.show(one, 'paint_volume')} + {draw.show(left, 'paint_volume')}) × {1 + reserve:g} = "
-            f"{draw.show(answer, 'paint_volume', 3)}.",
-    )  # fmt: skip
+        f"{draw.show(answer, 'paint_volume', 3)}.",
+    )
 
 
 @exercise("repair-plan-3", "When may the base begin?")
@@ -85,13 +89,15 @@ def begin(draw: Draw) -> Question:
             (answer + flash, "The flash is between the coats: there is one, not two."),
             (answer - block, "Blocking takes its time, too."),
         ],
-        hints=["Write it down as a row: coat, flash, coat, harden, block, wash.",
-               "There is one flash, because there are two coats.",
-               "Add up the row."],
+        hints=[
+            "Write it down as a row: coat, flash, coat, harden, block, wash.",
+            "There is one flash, because there are two coats.",
+            "Add up the row.",
+        ],
         way=f"{draw.show(spray, 'elapsed')} + {draw.show(flash, 'elapsed')} + {draw.show(spray, 'elapsed')} + "
-            f"{draw.show(hard, 'elapsed')} + {draw.show(block, 'elapsed')} + {draw.show(clean, 'elapsed')} = "
-            f"{draw.show(answer, 'elapsed')}.",
-    )  # fmt: skip
+        f"{draw.show(hard, 'elapsed')} + {draw.show(block, 'elapsed')} + {draw.show(clean, 'elapsed')} = "
+        f"{draw.show(answer, 'elapsed')}.",
+    )
 
 
 WAIT, NOW = "wait, it is not dry enough yet", "spray the next coat now"
@@ -102,8 +108,12 @@ LATER, DULL = "wait until it is hard, dull it all over, then spray", "dull it al
 def window(draw: Draw) -> Question:
     opens, closes, hard = draw.pick(15, 20, 30), draw.pick(60, 90, 120), draw.pick(16, 18, 24)
     answer = draw.pick(WAIT, NOW, LATER, DULL)
-    minutes = {WAIT: draw.pick(5, 8, 10), NOW: draw.pick(35, 40, 50), LATER: draw.pick(180, 240, 300),
-               DULL: draw.pick(28, 30, 36) * 60}[answer]  # fmt: skip
+    minutes = {
+        WAIT: draw.pick(5, 8, 10),
+        NOW: draw.pick(35, 40, 50),
+        LATER: draw.pick(180, 240, 300),
+        DULL: draw.pick(28, 30, 36) * 60,
+    }[answer]
     since = f"{minutes} min" if minutes < 120 else f"{minutes // 60} h"
     why = {
         WAIT: "it has not even opened: solvent would be shut in, and the coat below could lift.",
@@ -117,14 +127,23 @@ def window(draw: Draw) -> Question:
         f"{since}. What do you plan?",
         answer=answer,
         choices=(WAIT, NOW, LATER, DULL),
-        slips=[(choice, {
-            WAIT: "It is dry enough for the next coat, or long past that.",
-            NOW: "Look at both ends of the window: is it open at that time?",
-            LATER: "Look at the window and at the time to sand once more: is there anything to wait for?",
-            DULL: "A paper needs a film that is hard, and a reason to be used.",
-        }[choice]) for choice in (WAIT, NOW, LATER, DULL) if choice != answer],
-        hints=["Draw a line with three marks: recoat after, recoat before, dry to sand.",
-               "Where on it are you?",
-               "Inside the window: spray. Before it: wait. After it a paper must make a hold, and needs hard film."],
+        slips=[
+            (
+                choice,
+                {
+                    WAIT: "It is dry enough for the next coat, or long past that.",
+                    NOW: "Look at both ends of the window: is it open at that time?",
+                    LATER: "Look at the window and at the time to sand once more: is there anything to wait for?",
+                    DULL: "A paper needs a film that is hard, and a reason to be used.",
+                }[choice],
+            )
+            for choice in (WAIT, NOW, LATER, DULL)
+            if choice != answer
+        ],
+        hints=[
+            "Draw a line with three marks: recoat after, recoat before, dry to sand.",
+            "Where on it are you?",
+            "Inside the window: spray. Before it: wait. After it a paper must make a hold, and needs hard film.",
+        ],
         way=f"After {since}: {why[answer]}",
-    )  # fmt: skip
+    )

@@ -30,15 +30,19 @@ def which_paper(draw: Draw) -> Question:
         f"{scale}. Which of them scratches most nearly like {wanted}? The bench at the top tells the grains.",
         answer=near,
         choices=choices,
-        slips=[(same_number, "You kept the number. On another scale the same number is another grain: "
-                f"{grains(same_number)}.")],
+        slips=[
+            (
+                same_number,
+                f"You kept the number. On another scale the same number is another grain: {grains(same_number)}.",
+            )
+        ],
         hints=[
             "Go by the size of the grains, not by the number.",
             f"Type the papers of the drawer into the bench, one after the other: {', '.join(choices)}.",
             f"Look for the one nearest to {grains(wanted)}.",
         ],
         way=f"{near} has {grains(near)}, the nearest to {grains(wanted)} on its scale.",
-    )  # fmt: skip
+    )
 
 
 @exercise("scratch-2", "The pressure under a round pad")
@@ -49,14 +53,20 @@ def pad_pressure(draw: Draw) -> Question:
     pressure = float(sanding.block_pressure.si(force, pad))
     slips = [
         (pressure / 4, "You took the diameter for the radius: the pad is four times smaller than that."),
-        (float(sanding.block_pressure.si(force, Block(diameter, diameter))),
-         "That is a square pad of that side. The round one has less face, so the pressure is higher."),
-        (force / (math.pi * diameter), "That is the force over the way round the pad, or over its "
-         "diameter. Pressure is force over area: the diameter counts twice."),
-    ]  # fmt: skip
+        (
+            float(sanding.block_pressure.si(force, Block(diameter, diameter))),
+            "That is a square pad of that side. The round one has less face, so the pressure is higher.",
+        ),
+        (
+            force / (math.pi * diameter),
+            "That is the force over the way round the pad, or over its "
+            "diameter. Pressure is force over area: the diameter counts twice.",
+        ),
+    ]
     if draw.system == "metric":
-        slips.append((pressure / GRAVITY, "You took the kilograms of the scale for newtons: 1 kg presses "
-                      "with 9.8 N."))  # fmt: skip
+        slips.append(
+            (pressure / GRAVITY, "You took the kilograms of the scale for newtons: 1 kg presses with 9.8 N.")
+        )
     return Question(
         ask=f"You press a round pad of {draw.show(diameter, 'block_side')} diameter on a kitchen scale, as you do "
         f"when you sand. It shows {draw.show(weight, 'weight')}. How high is the pressure under the pad?",
@@ -64,15 +74,17 @@ def pad_pressure(draw: Draw) -> Question:
         name="pressure",
         slips=slips,
         hints=[
-            "A scale shows mass; 1 kg presses with 9.8 N." if draw.system == "metric" else
-            "A scale that shows 1 lb is pressed with 1 lbf.",
+            "A scale shows mass; 1 kg presses with 9.8 N."
+            if draw.system == "metric"
+            else "A scale that shows 1 lb is pressed with 1 lbf.",
             "The face of the pad is a circle: 3.14 times its radius squared, and the radius is half the diameter.",
-            "Pressure is force over area. 1 N on 1 m² is 1 Pa; 1000 Pa are 1 kPa." if draw.system == "metric" else
-            "Pressure is force over area: lbf over square inches is psi.",
+            "Pressure is force over area. 1 N on 1 m² is 1 Pa; 1000 Pa are 1 kPa."
+            if draw.system == "metric"
+            else "Pressure is force over area: lbf over square inches is psi.",
         ],
         way=f"{draw.show(force, 'force', 3)} on a circle of {draw.show(diameter / 2, 'block_side', 3)} radius: "
         f"{draw.show(pressure, 'pressure', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("scratch-3", "Gauge, 50 strokes, gauge")
@@ -94,12 +106,17 @@ def strokes_left(draw: Draw) -> Question:
         name="strokes",
         within=max(0.02 * strokes, 0.6),
         slips=[
-            (done * removed / deepest, "You turned the share round: a scratch that is deeper than what 50 strokes "
-             "took needs more than 50, a shallower one fewer."),
+            (
+                done * removed / deepest,
+                "You turned the share round: a scratch that is deeper than what 50 strokes "
+                "took needs more than 50, a shallower one fewer.",
+            ),
             (2 * strokes, "That is twice as many. There and back is two strokes, but both count already."),
             (strokes / 2, "That is half as many: perhaps you counted there and back as one."),
-            (done * deepest / (before - removed), "You divided by the film that is left. What counts is what the "
-             "50 strokes took: before less after."),
+            (
+                done * deepest / (before - removed),
+                "You divided by the film that is left. What counts is what the 50 strokes took: before less after.",
+            ),
         ],
         hints=[
             "First: how much film did the 50 strokes take?",
@@ -108,7 +125,7 @@ def strokes_left(draw: Draw) -> Question:
         ],
         way=f"50 strokes took {draw.show(removed, 'removed')}, one takes {draw.show(removed / done, 'removed', 3)}; "
         f"{draw.show(deepest, 'scratch_depth')} need {draw.show(strokes, 'strokes', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("scratch-4", "The film that stays")
@@ -127,8 +144,10 @@ def film_that_stays(draw: Draw) -> Question:
         name="film",
         within=0.03 * (dry - taken - deepest),
         slips=[
-            (wet - taken - deepest, "You took the wet film for the dry one. You sand what is left when the solvent "
-             "has gone."),
+            (
+                wet - taken - deepest,
+                "You took the wet film for the dry one. You sand what is left when the solvent has gone.",
+            ),
             (dry - taken, "The scratches themselves are forgotten: below their bottom is what is sound."),
             (dry - deepest, "What blocking took is forgotten."),
             (dry, "That is the film before sanding."),
@@ -142,4 +161,4 @@ def film_that_stays(draw: Draw) -> Question:
         way=f"{draw.show(wet, 'wet_film')} × {draw.show(solids, 'volume_solids')} = {draw.show(dry, 'film', 3)} dry; "
         f"less {draw.show(taken, 'removed')} less {draw.show(deepest, 'scratch_depth')} leaves "
         f"{draw.show(dry - taken - deepest, 'film', 3)}.",
-    )  # fmt: skip
+    )

@@ -25,7 +25,7 @@ def area_of_panel(draw: Draw) -> Question:
         hints=["The rectangle first: width × height.", "Only a share of it is panel: multiply by that share."],
         way=f"{draw.show(width, 'panel_width')} × {draw.show(height, 'panel_height')} = "
         f"{draw.show(width * height, 'area', 3)}; {share} % of it is {draw.show(area, 'area', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("start-2", "The film of one coat")
@@ -61,18 +61,27 @@ def what_to_mix(draw: Draw) -> Question:
         "times "
         "in twenty you want to get to the end of the coat without running dry. What do you mix?",
         answer=right,
-        choices=[f"mix about {ends[0]}, the tin is dear", f"mix {middle}, the middle", right,
-                 "mix nothing: a band is no answer"],
-        slips=[
-            (f"mix about {ends[0]}, the tin is dear", "At the lower end you run dry in nearly every case, in the "
-             "middle "
-             "of the coat."),
-            (f"mix {middle}, the middle", "At the middle you run dry about every second time."),
-            ("mix nothing: a band is no answer", "A band is an answer: it says how far off you can be, and what to "
-             "measure to come nearer."),
+        choices=[
+            f"mix about {ends[0]}, the tin is dear",
+            f"mix {middle}, the middle",
+            right,
+            "mix nothing: a band is no answer",
         ],
-        hints=["A band runs from 5 to 95 %: under its upper end lie nineteen of twenty cases.",
-               "Which costs more: a remainder in the cup, or an empty cup in the middle of a coat?"],
+        slips=[
+            (
+                f"mix about {ends[0]}, the tin is dear",
+                "At the lower end you run dry in nearly every case, in the middle of the coat.",
+            ),
+            (f"mix {middle}, the middle", "At the middle you run dry about every second time."),
+            (
+                "mix nothing: a band is no answer",
+                "A band is an answer: it says how far off you can be, and what to measure to come nearer.",
+            ),
+        ],
+        hints=[
+            "A band runs from 5 to 95 %: under its upper end lie nineteen of twenty cases.",
+            "Which costs more: a remainder in the cup, or an empty cup in the middle of a coat?",
+        ],
         way="The upper end is enough nineteen times in twenty. Pour back what is left and weigh it: the next coat is "
         "mixed by what this one took, and the band has become a number.",
-    )  # fmt: skip
+    )

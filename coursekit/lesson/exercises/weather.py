@@ -34,10 +34,16 @@ def dew_point(draw: Draw) -> Question:
         name="dew_point",
         within=0.6,
         slips=[
-            (273.15 + celsius * humidity, "You took that share of the degrees. Humidity is a share of the water that "
-             "the air could hold, and that falls by half for about each 10 °C (18 °F) colder."),
-            (wet_bulb(air, humidity), "That is what a wetted thermometer shows, the wet bulb. It is warmer than the "
-             "dew point: air that passes it is not saturated."),
+            (
+                273.15 + celsius * humidity,
+                "You took that share of the degrees. Humidity is a share of the water that "
+                "the air could hold, and that falls by half for about each 10 °C (18 °F) colder.",
+            ),
+            (
+                wet_bulb(air, humidity),
+                "That is what a wetted thermometer shows, the wet bulb. It is warmer than the "
+                "dew point: air that passes it is not saturated.",
+            ),
             (air, "That is the air itself. It would have to hold all the water it can."),
         ],
         hints=[
@@ -48,7 +54,7 @@ def dew_point(draw: Draw) -> Question:
         ],
         way=f"γ = {math.log(humidity):.3f} + {slope:.3f} = {gamma:.3f}; 243.04 × {gamma:.3f} ÷ "
         f"(17.625 − {gamma:.3f}) gives {draw.show(answer, 'dew_point', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("weather-2", "Air that was only warmed")
@@ -69,8 +75,11 @@ def warmed(draw: Draw) -> Question:
         within=0.02,
         slips=[
             (humidity, "The water is the same, but warm air could hold far more of it: the share falls."),
-            (humidity * (cold - 273.15) / (warm - 273.15), "You took the ratio of the temperatures. What the air can "
-             "hold goes with the two pressures of the question."),
+            (
+                humidity * (cold - 273.15) / (warm - 273.15),
+                "You took the ratio of the temperatures. What the air can "
+                "hold goes with the two pressures of the question.",
+            ),
             (held[0] / held[1], "You took the cold air as full. It was only nearly so."),
         ],
         hints=[
@@ -104,8 +113,10 @@ def late_panel(draw: Draw) -> Question:
         slips=[
             (now, "That is the air. The sheet and what hangs behind it still have to warm."),
             (before + 0.63 * (now - before), "63 % are made up after the whole lag. Less time has gone."),
-            (now + (before - now) * math.exp(-elapsed / (lag / 60 * 3600)), "Minutes and hours got mixed: count "
-             "both times in the same unit."),
+            (
+                now + (before - now) * math.exp(-elapsed / (lag / 60 * 3600)),
+                "Minutes and hours got mixed: count both times in the same unit.",
+            ),
             (before + (now - before) * still, "You took what is still missing for what was made up."),
         ],
         hints=[
@@ -115,7 +126,7 @@ def late_panel(draw: Draw) -> Question:
         ],
         way=f"Still missing: e^(−{elapsed / 60:g}/{lag / 60:g}) = {still:.2f} of the difference, so the panel has "
         f"{draw.show(answer, 'panel_temperature', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("weather-4", "Cure in the cold")
@@ -134,10 +145,14 @@ def cold_cure(draw: Draw) -> Question:
         within=0.04 * answer,
         slips=[
             (sheet / 2**tens, "That is shorter than on the sheet. Cold makes cure slower."),
-            (sheet * 2 ** (1.8 * tens), "You counted degrees Fahrenheit as degrees Celsius: twice as long goes with "
-             "10 °C, which is 18 °F."),
-            (sheet * (1 + tens * 2), "You added the double for each ten. It is a factor: two to the power of the "
-             "tens."),
+            (
+                sheet * 2 ** (1.8 * tens),
+                "You counted degrees Fahrenheit as degrees Celsius: twice as long goes with 10 °C, which is 18 °F.",
+            ),
+            (
+                sheet * (1 + tens * 2),
+                "You added the double for each ten. It is a factor: two to the power of the tens.",
+            ),
             (60 * answer, "Minutes and hours: the sheet's time is in hours."),
         ],
         hints=[
@@ -147,7 +162,7 @@ def cold_cure(draw: Draw) -> Question:
         ],
         way=f"{tens:.2g} times ten colder: {draw.show(sheet, 'sheet_time')} × 2^{tens:.2g} = "
         f"{draw.show(answer, 'cure_time', 3)}, and as a band somewhat less to somewhat more: see the bench.",
-    )  # fmt: skip
+    )
 
 
 @exercise("weather-5", "The window has closed")
@@ -155,21 +170,29 @@ def missed(draw: Draw) -> Question:
     latest = draw.pick(24, 36, 48) * 3600.0
     waited = latest + draw.pick(12, 24, 36) * 3600.0
     dull = "dull it all over, wash, and follow the sheet's line on a missed window"
-    choices = (dull, "spray the coat at once, a little wetter, so that it bites",
-               "spray it with more hardener", "wait a few days more and spray then")  # fmt: skip
+    choices = (
+        dull,
+        "spray the coat at once, a little wetter, so that it bites",
+        "spray it with more hardener",
+        "wait a few days more and spray then",
+    )
     return Question(
         ask=f"The sheet's window for the next coat closes after {draw.show(latest, 'latest')}. You come back after "
         f"{draw.show(waited, 'waited')}. What now?",
         answer=dull,
         choices=choices,
         slips=[
-            (choices[1], "A closed film gives the solvent nothing to bite into; a wet coat lies on it and may lift "
-             "or peel."),
+            (
+                choices[1],
+                "A closed film gives the solvent nothing to bite into; a wet coat lies on it and may lift or peel.",
+            ),
             (choices[2], "The ratio of a two-part mix is fixed. More hardener sticks no better and spoils the coat."),
             (choices[3], "The window closes; it does not open again by itself."),
         ],
-        hints=["While the window is open, the coats react with each other. What holds the next one after it?",
-               "If chemistry no longer does, scratches must."],
+        hints=[
+            "While the window is open, the coats react with each other. What holds the next one after it?",
+            "If chemistry no longer does, scratches must.",
+        ],
         way="After the window the new coat holds by scratches alone: dull, wash, and try a corner for lifting when "
         "in doubt.",
-    )  # fmt: skip
+    )

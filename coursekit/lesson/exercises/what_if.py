@@ -29,7 +29,7 @@ def less_paint(draw: Draw) -> Question:
         ],
         way=f"For 100 parts landed: {100 / much:.1f} sprayed against {100 / less:.1f}; "
         f"1 − {100 / less:.1f} ÷ {100 / much:.1f} = {draw.show(1 - after / before, 'part_share', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("what-if-2", "Share of what you sprayed, share of what you mixed")
@@ -47,10 +47,15 @@ def of_the_mix(draw: Draw) -> Question:
         slips=[
             (lands, "That is the share of what was sprayed. Asked is the share of what was mixed."),
             ((mixed - left) / mixed, "That is how much of the mix left the gun. Not all of it lands."),
-            (lands - left / mixed, "Shares of different wholes cannot be taken from one another: one is of what "
-             "you sprayed, the other of what you mixed."),
-            (lands * mixed / (mixed - left), "You divided where less than all was sprayed: the share of the mix must "
-             "be the smaller one."),
+            (
+                lands - left / mixed,
+                "Shares of different wholes cannot be taken from one another: one is of what "
+                "you sprayed, the other of what you mixed.",
+            ),
+            (
+                lands * mixed / (mixed - left),
+                "You divided where less than all was sprayed: the share of the mix must be the smaller one.",
+            ),
         ],
         hints=[
             "First: which part of the mix left the gun?",
@@ -59,7 +64,7 @@ def of_the_mix(draw: Draw) -> Question:
         ],
         way=f"{draw.show(mixed - left, 'mixed_volume')} ÷ {draw.show(mixed, 'mixed_volume')} × "
         f"{draw.show(lands, 'transfer_efficiency')} = {draw.show(answer, 'solids_share', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("what-if-3", "The speed that reaches the film")
@@ -89,12 +94,13 @@ def speed(draw: Draw) -> Question:
             "How much dry film, as a volume, lands in one second? Delivery × solids × share that lands, ÷ 60.",
             "In one second the gun covers: its speed × the step from pass to pass.",
             "Film = volume ÷ area. Turn it round for the speed.",
-            "1 mL is 1000 mm × 1000 mm × 1 µm." if draw.system == "metric" else
-            "1 fl oz of film is 1.8 in³; 1 mil is 0.001 in.",
+            "1 mL is 1000 mm × 1000 mm × 1 µm."
+            if draw.system == "metric"
+            else "1 fl oz of film is 1.8 in³; 1 mil is 0.001 in.",
         ],
         way=f"{draw.show(delivery * solids * lands, 'fluid_delivery', 3)} of dry film; divided by "
         f"{draw.show(dry, 'dry_film')} and {draw.show(pitch, 'pitch')} that is {draw.show(answer, 'gun_speed', 3)}.",
-    )  # fmt: skip
+    )
 
 
 @exercise("what-if-4", "What may you say?")
@@ -106,15 +112,21 @@ def claim(draw: Draw) -> Question:
         "may you tell a friend with the same gun?",
         answer=honest,
         choices=(
-            f"{share} % less mist.", honest, "Less mist: more than half of the guns agree.",
+            f"{share} % less mist.",
+            honest,
+            "Less mist: more than half of the guns agree.",
             "Nothing at all: the band reaches over 1.",
         ),
         slips=[
             (f"{share} % less mist.", "That share counts guns, not mist. The band of times tells how much less."),
-            ("Less mist: more than half of the guns agree.", "More than half is a guess, not a finding. The course "
-             "calls it sure from nine in ten on."),
-            ("Nothing at all: the band reaches over 1.", "It does say something: which way it probably goes, and "
-             "how far it may be off."),
+            (
+                "Less mist: more than half of the guns agree.",
+                "More than half is a guess, not a finding. The course calls it sure from nine in ten on.",
+            ),
+            (
+                "Nothing at all: the band reaches over 1.",
+                "It does say something: which way it probably goes, and how far it may be off.",
+            ),
         ],
         hints=[
             "What is counted by the share: mist, or guns?",
@@ -123,4 +135,4 @@ def claim(draw: Draw) -> Question:
         ],
         way="The share counts the guns for which it holds; the band says by how much. Under nine in ten you say it "
         "is not sure, and what would make it surer.",
-    )  # fmt: skip
+    )

@@ -14,8 +14,8 @@ def hung(draw: Draw) -> Question:
     answer = wet * (1 + left)
     return Question(
         ask=f"A coat lays {draw.show(wet, 'wet_film')} wet. When the second comes, {draw.percent(left)} of the "
-            f"first still "
-            "counts "
+        f"first still "
+        "counts "
         f"as wet; {draw.show(limit, 'wet_film')} hang without running. How much hangs after the second coat?",
         answer=answer,
         name="wet_film",
@@ -29,7 +29,7 @@ def hung(draw: Draw) -> Question:
         hints=["How much of the first coat is still wet?", "The second coat lies on that."],
         way=f"{draw.show(wet, 'wet_film')} + {draw.percent(left)} of it = {draw.show(answer, 'wet_film', 3)}; "
         f"{draw.show(limit, 'wet_film')} hang.",
-    )  # fmt: skip
+    )
 
 
 @exercise("what-went-wrong-2", "The wait that was too short")
@@ -53,29 +53,41 @@ def flash(draw: Draw) -> Question:
         ],
         hints=["Longer or shorter in the cold?", "The sheet's time, so many times."],
         way=f"{sheet / 60:.0f} min × {factor:.3g} = {draw.show(needed, 'cure_time', 3)}.",
-    )  # fmt: skip
+    )
 
 
 CASES = {
     "Round dents, like fish eyes, in the base. Two wipes before the first paper; the replay says 0 % of the wax were "
     "left when it was sprayed.": (
         "a cause that is not computed: oil from the air hose, or silicone in the garage's air",
-        {"wax that was left on the panel": "The figure speaks against it: none was left.",
-         "too few coats of base": "Fewer coats make the ground show. They make no dents."}),
+        {
+            "wax that was left on the panel": "The figure speaks against it: none was left.",
+            "too few coats of base": "Fewer coats make the ground show. They make no dents.",
+        },
+    ),
     "A run in the clear. One coat by itself lays 50 µm (2 mil) wet, 130 µm (5.1 mil) hung, and 120 µm (4.7 mil) "
     "hang.": (
         "coats that pile up wet: no flash between them",
-        {"one coat too heavy by itself": "One coat is far below what hangs: this figure speaks against it.",
-         "too much air": "More air makes a coat thinner and drier; and the repair has no figure on it."}),
+        {
+            "one coat too heavy by itself": "One coat is far below what hangs: this figure speaks against it.",
+            "too much air": "More air makes a coat thinner and drier; and the repair has no figure on it.",
+        },
+    ),
     "A milky veil. The panel was as warm as the air, 4 °C (7 °F) over the dew point; the reducer was a fast one.": (
         "a cause that is not computed: a reducer too fast for damp air",
-        {"a panel under the dew point": "The margin is over the usual 3 °C (5 °F): this figure speaks against it.",
-         "too thick a film": "Film has no figure here, and a thick film does not turn milky."}),
+        {
+            "a panel under the dew point": "The margin is over the usual 3 °C (5 °F): this figure speaks against it.",
+            "too thick a film": "Film has no figure here, and a thick film does not turn milky.",
+        },
+    ),
     "Stripes along the passes. They overlap by 25 % of the fan; half is usual.": (
         "too little overlap",
-        {"coats too soon": "Time between coats makes runs and pinholes, not stripes.",
-         "a fan heavy at one end, for certain": "It may be so, but there is no figure for it: not for certain."}),
-}  # fmt: skip
+        {
+            "coats too soon": "Time between coats makes runs and pinholes, not stripes.",
+            "a fan heavy at one end, for certain": "It may be so, but there is no figure for it: not for certain.",
+        },
+    ),
+}
 
 
 @exercise("what-went-wrong-3", "Which cause do the figures leave?")
@@ -87,7 +99,9 @@ def case(draw: Draw) -> Question:
         answer=right,
         choices=tuple(sorted([right, *wrong])),
         slips=list(wrong.items()),
-        hints=["Which of the causes have a figure, and on which side of its limit is it?",
-               "A cause without a figure is as possible as before."],
+        hints=[
+            "Which of the causes have a figure, and on which side of its limit is it?",
+            "A cause without a figure is as possible as before.",
+        ],
         way=f"Look first at: {right}. A figure makes a cause possible; it does not prove it.",
-    )  # fmt: skip
+    )
