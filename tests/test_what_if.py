@@ -6,8 +6,8 @@ import re
 import numpy as np
 import pytest
 
-from coursekit import lesson, outfit, spraying
-from coursekit.lesson import own, shown, whatif, widgets
+from coursekit import folder, lesson, outfit, spraying
+from coursekit.lesson import own, pinned, shown, whatif, widgets
 from coursekit.quantities import InputError
 from coursekit.spraying.choose import compared
 
@@ -138,3 +138,38 @@ def test_sweep_agrees_with_the_call_and_its_table_can_be_saved(tmp_path):
             bench.save_table(bad)
     with pytest.raises(InputError, match="not made by this bench"):
         lesson.bench("film").save_table(tmp_path / "none.csv")
+
+
+def test_dry_spray_on_the_bench_knows_the_heat_and_the_solvent():
+    bench = lesson.bench("what-if").set(gun_distance="250 mm", gun_inlet_pressure="2 bar")
+
+    def dry():
+        return float(np.mean(bench.result.samples.dry_spray))
+
+    usual = dry()
+    bench.set(air_temperature="35 °C")
+    hot = dry()
+    bench.set(volatility=0.3)
+    assert hot > 1.2 * usual > 1.2 * dry(), "heat dries drops, a slow solvent keeps them wet"
+    swept = lesson.bench("gun-sweep").set(swept="air temperature").result
+    assert swept.places[0] == pytest.approx(283.15)
+    assert swept.middle.wet_film[0] > swept.middle.wet_film[-1], "more solvent leaves in flight"
+
+
+def test_a_setting_pinned_before_the_heat_was_asked_is_still_there():
+    bench = lesson.bench("what-if").pin("old")
+    kept = {key: value for key, value in folder.setting(pinned.SETTING)["old"].items() if key != "air_temperature"}
+    folder.keep_setting(pinned.SETTING, {"old": kept})
+    assert bench.pinned["old"]["air_temperature"] == pytest.approx(293.15)
+
+
+def test_the_drops_of_a_bench_are_those_of_the_chosen_paint():
+    light = lesson.bench("drops").result.median.middle
+    heavy = lesson.bench("drops").set(density="1.4 kg/L").result.median.middle
+    one, other = (
+        spraying.drop_size.si(110e-6 / 60, 0.25e5, 55e-6, density).mass_median for density in (1000.0, 1400.0)
+    )
+    assert heavy / light == pytest.approx(other / one, rel=0.02) and heavy != light
+    outfit.choose("paint", "surfacer")
+    shown.refresh()
+    assert lesson.bench("drops").values["density"] == pytest.approx(1300.0)

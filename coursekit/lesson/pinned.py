@@ -25,6 +25,7 @@ import numpy as np
 
 from coursekit import folder, keeping, quantities, spraying
 from coursekit.belief import quantiles, widest
+from coursekit.constants import ROOM_TEMPERATURE
 from coursekit.lesson import own, page, shown, whatif
 from coursekit.lesson.bench import Bench, named
 from coursekit.lesson.whatif import Coat
@@ -39,6 +40,7 @@ from coursekit.uncertain import Band
 SETTING = "what_if_pins"
 FILE = "what-if.csv"
 MOST, LONGEST = 24, 40
+UNSAID = {"air_temperature": ROOM_TEMPERATURE}  # of settings pinned before it could be set
 SURE = 0.9
 QUICK = 5.0  # minutes of a measurement that is worth a try
 ANSWERS = {
@@ -116,7 +118,10 @@ def pair(column: Column, one: Coat, other: Coat) -> Pair:
 def kept(keys: Mapping[str, Any]) -> dict[str, dict[str, float]]:
     """The pinned settings by name; what somebody else wrote there is left out when it is none."""
     found = folder.setting(SETTING)
-    rows = found if isinstance(found, dict) else {}
+    rows = {
+        name: {**UNSAID, **row} if isinstance(row, dict) else row
+        for name, row in (found if isinstance(found, dict) else {}).items()
+    }
     return {name: {key: float(row[key]) for key in keys} for name, row in rows.items() if _is_setting(row, keys)}
 
 

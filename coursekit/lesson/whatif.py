@@ -38,6 +38,8 @@ CONTROLS: dict[str, Control] = {
     "tip_bore": _mine("1.6 mm", slider=(0.8, 2.2, 0.1)),
     "kinematic_viscosity": _mine("60 mm²/s", label="viscosity (flow cup)"),
     "volume_solids": _mine("42 %", label="solids as sprayed"),
+    "volatility": _mine("1"),
+    "air_temperature": Control("20 °C"),
 }
 UNCERTAIN = (
     "drop_calibration",

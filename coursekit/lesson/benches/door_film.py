@@ -155,7 +155,6 @@ def compute(
         paint["density"],
         own.coefficient("tenfold_time"),
         stress,
-        draws=100,
     )
     dry, _ = panel.wait(done, time=86_400.0)
     sprayed = used.solids["sprayed"]

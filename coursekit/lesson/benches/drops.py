@@ -17,6 +17,7 @@ from coursekit.uncertain import Band
 CAPS = np.linspace(0.05e5, 1.5e5, 30)  # Pa gauge
 LARGEST = 160e-6  # m; the axis stays put
 FINE = 15e-6  # m; drops below it follow the air rather than land (impaction of a paint fan)
+DRAWS = 1000  # of equal weight; the ends they give hold against many more (tests/test_draws.py)
 UNCERTAIN = ("surface_tension", "nozzle_viscosity", "cap_area", "drop_calibration", "spread_exponent")
 
 
@@ -40,6 +41,7 @@ def spray(
     cap_pressure: Real,
     fluid_delivery: Real,
     kinematic_viscosity: Real,
+    density: Real,
     surface_tension: Real,
     nozzle_viscosity: Real,
     cap_area: Real,
@@ -50,6 +52,7 @@ def spray(
         fluid_delivery,
         cap_pressure,
         kinematic_viscosity,
+        density,
         surface_tension=surface_tension,
         nozzle_viscosity=nozzle_viscosity,
         cap_area=cap_area,
@@ -60,10 +63,10 @@ def spray(
     return Drawn(found.mass_median, fine, found.air_liquid_ratio, found.nozzle_viscosity)
 
 
-def compute(cap_pressure: float, fluid_delivery: float, kinematic_viscosity: float) -> Spray:
+def compute(cap_pressure: float, fluid_delivery: float, kinematic_viscosity: float, density: float) -> Spray:
     gun = [own.coefficient(key) for key in UNCERTAIN]
     at = np.append(CAPS, [cap_pressure, 1.5 * cap_pressure])
-    found = band_si(spray, at, fluid_delivery, kinematic_viscosity, *gun, draws=1000)
+    found = band_si(spray, at, fluid_delivery, kinematic_viscosity, density, *gun, draws=DRAWS)
 
     def here(band: Band) -> Band:
         return Band(*(np.asarray(end).ravel()[-2 if np.size(end) > 1 else 0] for end in band))
@@ -114,12 +117,12 @@ def say(now: Now) -> str:
 
 bench = Bench(
     title="How fine the gun breaks up the paint",
-    about="Near the nozzle, paint of 1 kg/L. One published correlation, times a calibration that nobody has measured "
-    "for your gun.",
+    about="Near the nozzle. One published correlation, times a calibration that nobody has measured for your gun.",
     controls={
         "cap_pressure": Control("0.25 bar", label="air at the cap"),
         "fluid_delivery": Control("110 mL/min", label="paint delivered"),
         "kinematic_viscosity": Control("55 mm²/s", outfit=True),
+        "density": Control("1 kg/L", outfit=True, label="density of the paint"),
     },
     compute=compute,
     draw=draw,

@@ -27,6 +27,8 @@ ENDS = {
     "viscosity": ("kinematic_viscosity", 20e-6, 120e-6),
     "solids": ("volume_solids", 0.2, 0.7),
     "fluid tip": ("tip_bore", 1.0e-3, 1.8e-3),
+    "air temperature": ("air_temperature", 283.15, 308.15),
+    "solvent speed": ("volatility", 0.1, 3.0),
 }
 POINTS = 7
 DRAWS = 1000  # of equal weight; the ends they give hold against all draws (tests/test_draws.py)
