@@ -16,6 +16,7 @@ from coursekit.unit_grammar import unit_of
 
 _NUMBER = r"([-−]?\d[\d. ]*(?:e-?\d+)?)"
 _RANGE = re.compile(rf"{_NUMBER}\s*([^\d,]*?) to {_NUMBER}\s*(.*)$")
+DOOR_RAISES = "Raises InputError for what the door cannot read, RangeError out of those ranges."
 
 
 class Call(Protocol):
@@ -35,7 +36,7 @@ class Argument(NamedTuple):
     """One argument of a call, in words."""
 
     name: str
-    kind: str
+    kind: str  # and its shape, where not any goes
     range: str  # in metric units, and in US units where they differ
     usual: str  # what stands for it when it is not given, with its band and source
     meaning: str
@@ -50,19 +51,56 @@ class Description(NamedTuple):
     example: str
 
 
+class Remark(NamedTuple):
+    """What a docstring adds to the row of an argument: "readings: (spots, 3 or more) 0 to 2 mm; per spot three"."""
+
+    shape: str = ""
+    range: str = ""
+    words: str = ""
+
+
 def described(call: Call) -> Description:
     """A call in words; its example is left for `example_of`."""
-    lines = inspect.cleandoc(call.si.__doc__ or "").splitlines()
+    what, remarks, rest = _parted(call)
+    parameters = inspect.signature(call.si).parameters.values()
+    arguments = tuple(_argument(one, remarks.get(one.name, Remark())) for one in parameters)
+    if "Raises" not in rest:
+        head, found, tail = rest.partition("Holds")
+        rest = f"{head.rstrip()}\n{DOOR_RAISES}\n{found}{tail}".strip()
+    return Description(what, arguments, rest, code_of(call))
+
+
+def remarks(call: Call) -> dict[str, Remark]:
+    """What the docstring of a call adds to the rows of its arguments."""
+    return _parted(call)[1]
+
+
+def _parted(call: Call) -> tuple[str, dict[str, Remark], str]:
+    """The docstring of a call: what it computes, its remarks on arguments, and the rest."""
+    what, *lines = inspect.cleandoc(call.si.__doc__ or "").splitlines() or [""]
     parameters = inspect.signature(call.si).parameters
-    columns = {name: _columns(name, lines) for name in parameters}
-    arguments = tuple(_argument(parameter, columns[name]) for name, parameter in parameters.items())
-    kept, in_argument = [], False
-    for line in lines[1:]:
-        begins = line.split(" ")[0] in parameters and re.match(r"\w+\s+\S", line) is not None
-        in_argument = begins or (in_argument and line[:1] == " ")
-        if not in_argument:
+    found: dict[str, str] = {}
+    kept, name = [], ""
+    for line in lines:
+        begin = re.match(r"(\w+): +(\S.*)", line)
+        if begin and begin[1] in parameters:
+            name = begin[1]
+            found[name] = begin[2]
+        elif name and line[:1] == " ":
+            found[name] += " " + line.strip()
+        else:
+            name = ""
             kept.append(line)
-    return Description(lines[0] if lines else "", arguments, "\n".join(kept).strip(), code_of(call))
+    return what, {name: _remark(text, names()[name]) for name, text in found.items()}, "\n".join(kept).strip()
+
+
+def _remark(text: str, row: Name) -> Remark:
+    shape = re.match(r"\([^)]*\)", text)
+    left = text[shape.end() :].strip() if shape else text
+    first, _, words = left.partition(";")
+    if row.kind in KINDS and None not in _ends(first, row):
+        return Remark(shape[0] if shape else "", first, words.strip())
+    return Remark(shape[0] if shape else "", "", left)
 
 
 def text(call: Call) -> str:
@@ -88,37 +126,38 @@ def _lines(arguments: tuple[Argument, ...]) -> list[str]:
 # --- arguments ---------------------------------------------------------------------------------------------
 
 
-def _columns(name: str, lines: list[str]) -> list[str]:
-    """The columns of an argument's line in the docstring: name, shape and unit and range, what it is of."""
-    found = next((line for line in lines if re.match(rf"{name}\s+\S", line)), "")
-    return re.split(r"\s{2,}", found.strip())
-
-
-def _argument(parameter: inspect.Parameter, columns: list[str]) -> Argument:
+def _argument(parameter: inspect.Parameter, remark: Remark) -> Argument:
     row = names()[parameter.name]
     kind = KINDS[row.kind].words if row.kind in KINDS else "one of a few words" if row.options else f"a {row.kind}"
-    remark = columns[2] if len(columns) > 2 else ""
-    label = row.label + (f": {remark}" if remark and remark != row.label else "")
-    return Argument(parameter.name, kind, _range(row, columns), _usual(parameter, row), label)
+    if remark.shape:
+        kind += f", {remark.shape}"
+    elif str(parameter.annotation).startswith("Scalar"):
+        kind += ", one value"
+    meaning = f"{row.label}: {remark.words or row.meaning}"
+    return Argument(parameter.name, kind, _range(row, remark), _usual(parameter, row), meaning)
 
 
-def _range(row: Name, columns: list[str]) -> str:
+def _range(row: Name, remark: Remark) -> str:
     if row.kind not in KINDS:
         return ", ".join(f'"{option}"' for option in row.options)
-    low, high = narrowed(row, columns)
+    low, high = narrowed(row, remark)
     metric = shown_band(low, high, row.key, digits=4)
     us = shown_band(low, high, row.key, "us", digits=4)
-    return metric if metric == us else f"{metric} ({us})"
+    words = ", ".join(f'"{word}"' for word in row.classes)
+    return (metric if metric == us else f"{metric} ({us})") + (f", or {words}" if words else "")
 
 
-def narrowed(row: Name, columns: list[str]) -> tuple[float, float]:
-    """The range in SI: that of the row, or the narrower one in which this call holds, by its docstring."""
-    found = _RANGE.search(columns[1]) if len(columns) > 1 else None
+def narrowed(row: Name, remark: Remark) -> tuple[float, float]:
+    """The range in SI: that of the row, or the narrower one in which this call holds."""
+    low, high = _ends(remark.range, row)
+    return row.low if low is None else max(low, row.low), row.high if high is None else min(high, row.high)
+
+
+def _ends(text: str, row: Name) -> tuple[float | None, float | None]:
+    found = _RANGE.fullmatch(text)
     if found is None:
-        return row.low, row.high
-    ends = [_si(found[1], found[2].strip() or found[4].strip(), row), _si(found[3], found[4].strip(), row)]
-    low, high = (end if end is not None else limit for end, limit in zip(ends, (row.low, row.high), strict=True))
-    return max(low, row.low), min(high, row.high)
+        return None, None
+    return _si(found[1], found[2].strip() or found[4].strip(), row), _si(found[3], found[4].strip(), row)
 
 
 def _si(number: str, unit_text: str, row: Name) -> float | None:

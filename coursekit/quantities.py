@@ -31,6 +31,7 @@ __all__ = [
     "InputError",
     "RangeError",
     "Real",
+    "Scalar",
     "System",
     "coefficient_words",
     "from_unit",
@@ -49,6 +50,7 @@ __all__ = [
 
 # An argument of a computation: a float or array in SI inside (`.si`), text or a pint quantity at the door.
 Real = Any
+Scalar = Any  # one number: the call takes no list here
 
 
 # --- giving ----------------------------------------------------------------------------------------------

@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from coursekit.describing import described
 from coursekit.measurements import ways
 from coursekit.nomenclature import KINDS, OTHER_KINDS, load_tables, names
 from coursekit.quantities import from_unit
@@ -175,34 +176,16 @@ def docstring_lines(call):
     return inspect.cleandoc(call.si.__doc__ or "").splitlines()
 
 
-WORD_FOR = {
-    "fraction": ("share",),
-    "ppm": ("share", "number"),
-    "number": ("number",),
-    "hydroxyl value": ("share", "mg/g"),
-}
-
-
-def tokens_for(row):
-    """Words of which one must stand in the docstring's line of the argument."""
-    if row.kind in WORD_FOR:
-        return WORD_FOR[row.kind]
-    return (row.si,) if row.kind in KINDS else (row.kind,)
-
-
 @pytest.mark.parametrize(("path", "call"), CALLS)
-def test_docstring_says_what_the_door_does(path, call):
-    lines = docstring_lines(call)
-    assert lines and len(lines[0]) > 10, f"{path} says in no line what it computes"
+def test_help_says_what_the_door_does(path, call):
+    found = described(call)
+    assert len(found.what) > 10, f"{path} says in no line what it computes"
+    told = {one.name: one for one in found.arguments}
     for argument, parameter in inspect.signature(call.si).parameters.items():
         assert argument in names(), f"{path}: {argument} has no row in tables/names/"
         row = names()[argument]
-        found = [line for line in lines if re.match(rf"{argument}\s\s*\S", line)]
-        assert found, f"{path}: no docstring line begins with {argument}"
-        pieces = set(re.split(r"[\s,;:()]+", found[0]))
-        assert any(token in pieces for token in tokens_for(row)), (
-            f"{path}: the line of {argument} names none of {tokens_for(row)}: {found[0]!r}"
-        )
+        wanted = KINDS[row.kind].words if row.kind in KINDS else "one of a few words" if row.options else row.kind
+        assert wanted in told[argument].kind, f"{path}: help does not say that {argument} is {wanted}"
         if row.kind in KINDS:
             assert math.isfinite(row.low) and math.isfinite(row.high), f"tables/names: {argument} has no low and high"
         assert row.kind != "choice" or row.options, f"tables/names: {argument} has no options"
@@ -212,8 +195,17 @@ def test_docstring_says_what_the_door_does(path, call):
             assert default.name == argument or default.key == argument, (
                 f"{path}: {argument} defaults to coefficient {default.key}, a {default.name}"
             )
+            assert default.kind in told[argument].usual, f"{path}: help does not say how sure {argument} is"
     for word in ("Gives", "Raises", "Holds", "Source:"):
-        assert any(re.search(rf"(^|[.;] ){word}", line) for line in lines), f"{path}: the docstring has no {word!r}"
+        assert re.search(rf"(^|[.;] ){word}", found.rest, re.MULTILINE), f"{path}: help has no {word!r}"
+
+
+@pytest.mark.parametrize(("path", "call"), CALLS)
+def test_docstring_repeats_no_row(path, call):
+    """A line of an argument says only what its row cannot know; `describing` reads it as "name: remark"."""
+    for argument in inspect.signature(call.si).parameters:
+        old = [line for line in docstring_lines(call) if re.match(rf"{argument}\s{{2,}}\S", line)]
+        assert not old, f"{path}: write '{argument}: …', and only what tables/names/ does not say: {old}"
 
 
 @pytest.mark.parametrize(("path", "call"), CALLS)

@@ -51,36 +51,29 @@ def test_the_example_runs_and_is_shown(path, call):
 @pytest.mark.parametrize(("path", "call"), CALLS)
 def test_help_says_of_each_argument_what_its_row_says(path, call):
     told = {one.name: one for one in describing.described(call).arguments}
-    plain = inspect.getdoc(call.si)
+    remarks = describing.remarks(call)
     for name, parameter in inspect.signature(call.si).parameters.items():
         row, one = names()[name], told[name]
         assert row.label in one.meaning and f"{name} : {one.kind}" in inspect.getdoc(call)
         assert bool(one.usual) == (parameter.default is not parameter.empty)
         if row.kind in KINDS:
-            low, high = describing.narrowed(row, describing._columns(name, plain.splitlines()))
+            low, high = describing.narrowed(row, remarks.get(name, describing.Remark()))
             assert row.low <= low < high <= row.high, f"{path}: {name}"
             assert one.range, f"{path}: {name}"
     for word in ("Gives", "Raises", "Source:"):
         assert word in describing.described(call).rest, f"{path}: help has lost {word!r}"
 
 
-def typed_wider():
-    """Ranges in docstrings that reach over what the door takes."""
-    for path, call in public_calls():
-        lines = inspect.getdoc(call.si).splitlines()
-        for name in inspect.signature(call.si).parameters:
-            row, columns = names()[name], describing._columns(name, lines)
-            found = describing._RANGE.search(columns[1]) if row.kind in KINDS and len(columns) > 1 else None
-            if found:
-                low = describing._si(found[1], found[2].strip() or found[4].strip(), row)
-                high = describing._si(found[3], found[4].strip(), row)
-                slack = 1e-6 * (row.high - row.low)
-                if (low is not None and low < row.low - slack) or (high is not None and high > row.high + slack):
-                    yield f"{path}: {name} {columns[1]}"
-
-
-def test_no_docstring_promises_more_than_the_door_takes():
-    assert not list(typed_wider())
+@pytest.mark.parametrize(("path", "call"), CALLS)
+def test_a_docstring_adds_only_what_the_row_does_not_say(path, call):
+    for name, remark in describing.remarks(call).items():
+        row = names()[name]
+        assert remark.words not in (row.label, row.meaning), f"{path}: {name}: its row says so already"
+        if remark.range:
+            low, high = describing._ends(remark.range, row)
+            slack = 1e-9 * (row.high - row.low)
+            assert row.low - slack <= low < high <= row.high + slack, f"{path}: {name}: {remark.range} is refused"
+            assert (low, high) != (row.low, row.high), f"{path}: {name}: its row says {remark.range} already"
 
 
 NARROWER = [
@@ -89,7 +82,7 @@ NARROWER = [
     for name in inspect.signature(call.si).parameters
     if names()[name].kind in KINDS
     for row in [names()[name]]
-    for low, high in [describing.narrowed(row, describing._columns(name, inspect.getdoc(call.si).splitlines()))]
+    for low, high in [describing.narrowed(row, describing.remarks(call).get(name, describing.Remark()))]
     for side, value in (("low", low - 0.01 * (low - row.low)), ("high", high + 0.01 * (row.high - high)))
     if (side == "low" and low > row.low + 1e-6 * (row.high - row.low))
     or (side == "high" and high < row.high - 1e-6 * (row.high - row.low))

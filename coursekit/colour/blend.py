@@ -8,7 +8,7 @@ import numpy as np
 
 from coursekit.colour.difference import ciede2000, one_colour
 from coursekit.colour.hiding import solid_only, through_film
-from coursekit.quantities import InputError, Real, public
+from coursekit.quantities import InputError, Real, Scalar, public
 from coursekit.sources import coefficient
 
 POINTS = 201
@@ -44,18 +44,15 @@ def blend(
     old_colour: Any,
     new_colour: Any,
     reaches: Real,
-    coat_film: Real,
+    coat_film: Scalar,
     paint: str,
-    scattering: Real = coefficient("scattering"),
+    scattering: Scalar = coefficient("scattering"),
 ) -> Blend:
     """Colour along the next panel when each coat fades out at its own reach, and how steep it still is.
 
-    old_colour     record                       L*, a*, b* of the old paint
-    new_colour     record                       L*, a*, b* of the new paint where it is thick
-    reaches        (coats,) m, 0.02 to 3 m      how far from the edge each coat fades to nothing
-    coat_film      () m, 1 to 100 µm            dry, of a full coat at the edge
-    paint          choice: solid, metallic, pearl, clear; only solid is computed
-    scattering     () 1/m, 0.0001 to 10 1/µm    S of the paint
+    reaches: how far from the edge each coat fades to nothing
+    coat_film: dry, of a full coat at the edge
+    paint: only solid is computed
     Gives Blend. Raises InputError for metallic, pearl and clear, RangeError out of those ranges.
     Holds as a comparison of one blend with another, for solid colours; how small a step an eye sees over a width
     has no published figure. Source: kubelka-1948; sharma-2005; derived-here, the fade of the hand is assumed.

@@ -51,8 +51,7 @@ def one_colour(lab: Any, argument: str) -> np.ndarray:
 def difference(lab_1: Any, lab_2: Any) -> Any:
     """Difference between two colours that people see, CIEDE2000 with all weights 1.
 
-    lab_1  record   three numbers L*, a*, b*, or an array (..., 3) of them; L* 0 to 100, a* and b* -200 to 200
-    lab_2  record   the colour beside it
+    lab_1: three numbers L*, a*, b*, or an array (..., 3) of them; L* 0 to 100, a* and b* -200 to 200
     Gives (...) number. Raises InputError for anything but three numbers, RangeError out of those ranges.
     Holds for even patches seen large in daylight; not for metallic or pearl. When the two hues are half a turn
     apart to within 1e-9 degrees, the mean of the two angles is taken as it stands, as for any gap not above half a

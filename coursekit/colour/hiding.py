@@ -8,7 +8,7 @@ import numpy as np
 
 from coursekit.colour.difference import ciede2000, one_colour, read_lab
 from coursekit.colour.swatch import Lab, lab_of_linear, linear_of_lab
-from coursekit.quantities import InputError, RangeError, Real, in_range, public
+from coursekit.quantities import InputError, RangeError, Real, Scalar, in_range, public
 from coursekit.sources import coefficient
 
 MOST_COATS = 12
@@ -22,8 +22,8 @@ _DARKEST, _LIGHTEST = 1e-4, 0.999
 def absorption_ratio(reflectance: Real) -> Real:
     """Absorption over scattering (K/S) of a paint, from the reflectance of a film too thick to see through.
 
-    reflectance  (...) share, 0.01 to 99.99 %   of the thick film
-    Gives (...) number. Raises RangeError out of that range.
+    reflectance: of the thick film
+    Gives (...) number.
     Holds for solid colours inside the film (no shine). Source: kubelka-munk-1931.
     """
     return (1 - reflectance) ** 2 / (2 * reflectance)
@@ -33,11 +33,7 @@ def absorption_ratio(reflectance: Real) -> Real:
 def film_reflectance(absorption: Real, scattering: Real, dry_film: Real, ground: Real) -> Real:
     """Reflectance of a film over a ground.
 
-    absorption  (...) 1/m, 0 to 10 1/µm    K of the film
-    scattering  (...) 1/m, 0.0001 to 10 1/µm  S of the film
-    dry_film    (...) m, 0 to 5 mm         of the film
-    ground      (...) share, 0 to 100 %    reflectance of what lies under it
-    Gives (...) share. Raises RangeError out of those ranges.
+    Gives (...) share.
     Holds for solid colours; not for metallic, pearl or clear. Source: kubelka-1948.
     """
     return reflectance_over(absorption / scattering, scattering * dry_film, ground)
@@ -53,15 +49,12 @@ def reflectance_over(ratio: Any, depth: Any, ground: Any) -> Any:
 
 
 @public(gives="contrast_ratio")
-def contrast_ratio(absorption: Real, scattering: Real, dry_film: Real, white: Real = 0.8, black: Real = 0.0) -> Real:
+def contrast_ratio(
+    absorption: Real, scattering: Real, dry_film: Real, white: Real = 0.8, black: Scalar = 0.0
+) -> Real:
     """Reflectance over black divided by reflectance over white: how well a film hides.
 
-    absorption  (...) 1/m, 0 to 10 1/µm       K of the film
-    scattering  (...) 1/m, 0.0001 to 10 1/µm  S of the film
-    dry_film    (...) m, 0 to 5 mm            of the film
-    white       (...) share, 1 to 100 %       reflectance of the white part of the card
-    black       (...) share, 0 to 50 %        reflectance of the black part
-    Gives (...) share; 98 % is usually called hiding. Raises RangeError out of those ranges.
+    Gives (...) share; 98 % is usually called hiding.
     Holds for solid, rather light colours. Source: kubelka-1948; iso-6504.
     """
     _card(white, black)
@@ -81,11 +74,7 @@ def hiding_film(
 ) -> Real:
     """Film at which the contrast ratio is reached.
 
-    absorption  (...) 1/m, 0 to 10 1/µm       K of the film
-    scattering  (...) 1/m, 0.0001 to 10 1/µm  S of the film
-    contrast    (...) share, 5 to 99.9 %      contrast ratio wanted
-    white       (...) share, 1 to 100 %       reflectance of the white part of the card
-    black       (...) share, 0 to 50 %        reflectance of the black part
+    contrast: contrast ratio wanted
     Gives (...) m. Raises RangeError out of those ranges, or when 5 mm do not hide.
     Holds as `contrast_ratio`. Source: kubelka-1948; iso-6504.
     """
@@ -133,11 +122,7 @@ def seen_over(
 ) -> Lab:
     """Colour of a film of solid colour over a ground that still shows through.
 
-    colour         record                        L*, a*, b* of the paint where it is thick
-    ground_colour  record                        L*, a*, b* of what lies under it
-    dry_film       (...) m, 0 to 5 mm            of the film
-    paint          choice: solid, metallic, pearl, clear; only solid is computed
-    scattering     (...) 1/m, 0.0001 to 10 1/µm  S of the paint
+    paint: only solid is computed
     Gives Lab. Raises InputError for metallic, pearl and clear, RangeError out of those ranges.
     Holds as `coats_to_hide`. Source: kubelka-1948; derived-here.
     """
@@ -160,19 +145,16 @@ class Hiding(NamedTuple):
 def coats_to_hide(
     colour: Any,
     grounds: Any,
-    coat_film: Real,
+    coat_film: Scalar,
     paint: str,
-    scattering: Real = coefficient("scattering"),
-    just_seen: Real = 1.0,
+    scattering: Scalar = coefficient("scattering"),
+    just_seen: Scalar = 1.0,
 ) -> Hiding:
     """Coats of a solid colour until filler spot, surfacer and old colour no longer show through.
 
-    colour         record                       L*, a*, b* of the paint where it is thick
-    grounds        record                       a list of L*, a*, b*, one for each thing it goes over
-    coat_film      () m, 1 to 100 µm            dry, of one coat
-    paint          choice: solid, metallic, pearl, clear; only solid is computed
-    scattering     () 1/m, 0.0001 to 10 1/µm    S of the paint; measure yours with a black and white card
-    just_seen      () number, 0.1 to 10         colour difference that is just seen
+    grounds: a list of L*, a*, b*, one for each thing it goes over
+    paint: only solid is computed
+    scattering: S of the paint; measure yours with a black and white card
     Gives Hiding; `coats` is None when twelve coats do not hide. Raises InputError for metallic, pearl and clear.
     Holds for solid colours, in three broad bands of light and without the shine of the surface: a guide for the
     number of coats, not for the shade. Source: kubelka-1948; delta-e-one; derived-here.
@@ -208,14 +190,13 @@ def coats_to_hide(
 
 
 @public(gives="scattering")
-def scattering_from_card(colour: Any, dry_film: Real, contrast: Real, white: Real = 0.8, black: Real = 0.0) -> Real:
+def scattering_from_card(
+    colour: Any, dry_film: Scalar, contrast: Scalar, white: Scalar = 0.8, black: Real = 0.0
+) -> Real:
     """Scattering of your paint, from the contrast ratio of a film sprayed over a black and white card.
 
-    colour    record                   L*, a*, b* of the paint where it is thick
-    dry_film  () m, 0 to 5 mm          of the film on the card
-    contrast  () share, 5 to 99.9 %    lightness Y over black divided by Y over white
-    white     () share, 1 to 100 %     reflectance of the white part of the card
-    black     () share, 0 to 50 %      reflectance of the black part
+    dry_film: of the film on the card
+    contrast: lightness Y over black divided by Y over white
     Gives 1/m. Raises RangeError out of those ranges or when no scattering gives that contrast.
     Holds for solid colours. Source: kubelka-1948; iso-6504.
     """

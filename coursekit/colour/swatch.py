@@ -70,7 +70,7 @@ def hexes(labs: np.ndarray) -> list[str]:
 def swatch(lab: Any) -> Swatch:
     """The sRGB swatch of a colour, and whether the screen can show it.
 
-    lab  record   three numbers L*, a*, b* (D65, 2 degrees)
+    lab: three numbers L*, a*, b* (D65, 2 degrees)
     Gives Swatch. Raises InputError for anything but three numbers, RangeError out of 0 to 100 and -200 to 200.
     Holds for solid colours on a screen set to sRGB. Source: iec-61966-2-1; cie-15.
     """
@@ -100,7 +100,7 @@ class Lab(NamedTuple):
 def lab_of(swatch_text: str) -> Lab:
     """L*a*b* of an sRGB colour written as text, such as "#3c6e9f".
 
-    swatch_text  text   six digits, with or without #
+    swatch_text: six digits, with or without #
     Gives Lab (D65, 2 degrees). Raises InputError for any other text.
     Holds for a screen set to sRGB. Source: iec-61966-2-1; cie-15.
     """

@@ -9,7 +9,7 @@ import numpy as np
 
 from coursekit.constants import GAS
 from coursekit.nomenclature import load_data
-from coursekit.quantities import InputError, RangeError, Real, in_range, public, read, shown
+from coursekit.quantities import InputError, RangeError, Real, Scalar, in_range, public, read, shown
 from coursekit.sources import coefficient
 
 ZERO = 273.15
@@ -33,9 +33,8 @@ TOO_LATE = (
 def cure_speed(temperature: Real, activation_energy: Real = coefficient("activation_energy")) -> Real:
     """How much faster a two-part film cures than at 21 °C.
 
-    temperature        (...) K, 5 to 60 °C            of the film
-    activation_energy  (...) J/mol, 20 to 150 kJ/mol  of the reaction
-    Gives (...) number. Raises RangeError out of those ranges.
+    temperature: 5 to 60 °C; of the film
+    Gives (...) number.
     Holds as a band: printed times come to 33 to 63 kJ/mol, and usual sheets bake at 60 °C as if it were 70; a bake
     schedule belongs to the data sheet. Source: refinish-times; ufgs-09971; ps-396.
     """
@@ -52,11 +51,9 @@ def time_at(
 ) -> Real:
     """A time of the data sheet, at another temperature.
 
-    sheet_time         (...) s, 0 to 90 d             printed on the sheet
-    sheet_temperature  (...) K, 5 to 60 °C            it is printed for
-    temperature        (...) K, 5 to 60 °C            of your panel
-    activation_energy  (...) J/mol, 20 to 150 kJ/mol  of the reaction
-    Gives (...) s. Raises RangeError out of those ranges.
+    sheet_temperature: 5 to 60 °C
+    temperature: 5 to 60 °C; of your panel
+    Gives (...) s.
     Holds for cure by reaction, as a band; not for solvent leaving. Source: refinish-times; ufgs-09971; ps-396.
     """
     in_range("sheet_temperature", sheet_temperature, COLDEST, WARMEST)
@@ -85,8 +82,8 @@ def _bands() -> tuple[np.ndarray, np.ndarray, np.ndarray]:
 def structural_recoat_window(panel_temperature: Real) -> Window:
     """Published recoat window of polyurethane over polyurethane on steel structures: hours, not a refinish window.
 
-    panel_temperature  (...) K, 16 to 49 °C   highest that lasts
-    Gives Window. Raises RangeError out of that range.
+    panel_temperature: 16 to 49 °C; highest that lasts
+    Gives Window.
     Holds for that specification's paint, on bridges and tanks; for car paint see `refinish_times`.
     Source: ufgs-09971-recoat.
     """
@@ -115,11 +112,10 @@ def window_at(
 ) -> Window:
     """The recoat window of your data sheet, at another temperature.
 
-    earliest           (...) s, 0 to 90 d             printed on the sheet
-    latest             (...) s, 0 to 90 d             printed on the sheet
-    sheet_temperature  (...) K, 5 to 60 °C            they are printed for
-    temperature        (...) K, 5 to 60 °C            of your panel
-    activation_energy  (...) J/mol, 20 to 150 kJ/mol  of the reaction
+    earliest: printed on the sheet
+    latest: printed on the sheet
+    sheet_temperature: 5 to 60 °C
+    temperature: 5 to 60 °C; of your panel
     Gives Window. Raises RangeError out of those ranges, or when earliest is after latest.
     Holds as `time_at`. Source: refinish-times; ufgs-09971; ps-396.
     """
@@ -137,12 +133,9 @@ class Timing(NamedTuple):
 
 
 @public(gives={"out_by": "recoat_time"})
-def missed_window(waited: Real, earliest: Real, latest: Real) -> Timing:
+def missed_window(waited: Scalar, earliest: Scalar, latest: Scalar) -> Timing:
     """What to do after a wait, given a recoat window.
 
-    waited    () s, 0 to 90 d   since the coat
-    earliest  () s, 0 to 90 d   of the window
-    latest    () s, 0 to 90 d   of the window
     Gives Timing. Raises RangeError when earliest is after latest.
     Holds for what the window holds for. Source: ufgs-09971-recoat; common-practice.
     """

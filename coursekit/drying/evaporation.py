@@ -28,8 +28,8 @@ _STEPS = 100  # most of Newton's steps; about ten are usual
 def vapour_pressure(solvent: str, temperature: Real) -> Real:
     """Pressure of the vapour over a solvent, or over a blend as an ideal mixture.
 
-    solvent      record                a name, or a blend by mass {"xylene": "60 %", "n-butyl acetate": "40 %"}
-    temperature  (...) K, 0 to 50 °C   of the liquid
+    solvent: a name, or a blend by mass {"xylene": "60 %", "n-butyl acetate": "40 %"}
+    temperature: 0 to 50 °C; of the liquid
     Gives (...) Pa. Raises InputError for a solvent in no table, RangeError out of that range.
     Holds within 1 % for one solvent of the table; blends are ideal (Raoult). Source: open-property-library.
     """
@@ -51,7 +51,7 @@ class RelativeRate(NamedTuple):
 def relative_rate(solvent: str) -> RelativeRate:
     """Evaporation rate of one solvent against n-butyl acetate at 25 °C.
 
-    solvent  record   a name of the table, not a blend
+    solvent: a name of the table, not a blend
     Gives RelativeRate; above 2 the film cools as it dries, and the published rate takes over.
     Raises InputError for a solvent in no table.
     Holds within 40 % under 2 (published rates differ by as much). Source: mackay-2014; rer-glossaries.
@@ -103,11 +103,8 @@ def evaporation_rate(
 ) -> Real:
     """Mass of solvent that leaves a fresh wet film, by area and time.
 
-    solvent         record                     a name, or a blend by mass
-    temperature     (...) K, 0 to 50 °C        of the film
-    air_speed       (...) m/s, 0.1 to 1 m/s    over the panel
-    transfer_speed  (...) m/s, 0.1 to 10 mm/s  how fast vapour is carried off at 0.25 m/s
-    speed_exponent  (...) number, 0.3 to 1     how much faster with faster air
+    temperature: 0 to 50 °C; of the film
+    air_speed: 0.1 to 1 m/s
     Gives (...) kg/m²·s. Raises InputError for a solvent in no table, RangeError out of those ranges.
     Holds for an open liquid surface, order of a factor two; water in the air does not slow organic solvents.
     Source: mackay-2014; mackay-matsugu-1973; rer-glossaries.
@@ -141,14 +138,9 @@ def flash(
 ) -> Flash:
     """Time of the first stage, in which solvent leaves as from an open dish.
 
-    solvent         record                     a name, or a blend by mass
-    wet_film        (...) m, 0 to 5 mm         as sprayed
-    volume_solids   (...) share, 1 to 100 %    of the paint as sprayed
-    temperature     (...) K, 0 to 50 °C        of the film
-    air_speed       (...) m/s, 0.1 to 1 m/s    over the panel
-    flash_end       (...) share, 2 to 60 %     of the solvent still there when the first stage ends
-    transfer_speed  (...) m/s, 0.1 to 10 mm/s  how fast vapour is carried off at 0.25 m/s
-    speed_exponent  (...) number, 0.3 to 1     how much faster with faster air
+    volume_solids: of the paint as sprayed
+    temperature: 0 to 50 °C; of the film
+    air_speed: 0.1 to 1 m/s
     Gives Flash. Raises InputError for a solvent in no table, RangeError out of those ranges.
     Holds to a factor two or so, and for the first stage alone; what follows is not modelled. Not for water.
     Source: mackay-2014; mackay-matsugu-1973; rer-glossaries; derived-here for blends (ideal, one temperature).
@@ -181,14 +173,9 @@ def flash_curve(
 ) -> FlashCurve:
     """Solvent left in the film through the first stage, 41 points.
 
-    solvent         record                     a name, or a blend by mass
-    wet_film        (...) m, 0 to 5 mm         as sprayed
-    volume_solids   (...) share, 1 to 100 %    of the paint as sprayed
-    temperature     (...) K, 0 to 50 °C        of the film
-    air_speed       (...) m/s, 0.1 to 1 m/s    over the panel
-    flash_end       (...) share, 2 to 60 %     of the solvent still there when the first stage ends
-    transfer_speed  (...) m/s, 0.1 to 10 mm/s  how fast vapour is carried off at 0.25 m/s
-    speed_exponent  (...) number, 0.3 to 1     how much faster with faster air
+    volume_solids: of the paint as sprayed
+    temperature: 0 to 50 °C; of the film
+    air_speed: 0.1 to 1 m/s
     Gives FlashCurve, each (..., 41). Raises InputError and RangeError as `flash`.
     Holds as `flash`. Source: mackay-2014; derived-here.
     """

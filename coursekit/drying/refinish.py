@@ -25,7 +25,6 @@ class RefinishTime(NamedTuple):
 def refinish_times(refinish_material: str) -> tuple[RefinishTime, ...]:
     """Usual times of a refinish material, as data sheets print them.
 
-    refinish_material  choice: filler, putty, wash primer, epoxy primer, surfacer, base, clear, topcoat
     Gives a tuple of RefinishTime. Raises InputError for another word.
     Holds to plan with until the data sheet of your own product speaks: products differ by more than these ranges.
     Source: refinish-times; refinish-times-memory.

@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from coursekit.quantities import InputError, RangeError, Real, in_range, public, shown
+from coursekit.quantities import InputError, RangeError, Real, Scalar, in_range, public, shown
 from coursekit.sources import coefficient
 
 ZERO = 273.15  # 0 °C in K
@@ -33,8 +33,8 @@ def _exponent(temperature: Real) -> Real:
 def saturation_pressure(temperature: Real) -> Real:
     """Pressure of water vapour in air that can hold no more, over liquid water.
 
-    temperature  (...) K, -40 to 50 °C   of the air
-    Gives (...) Pa. Raises RangeError out of that range.
+    temperature: -40 to 50 °C
+    Gives (...) Pa.
     Holds within 0.4 %. Source: magnus, eq. 21.
     """
     in_range("temperature", temperature, COLDEST, WARMEST)
@@ -45,8 +45,7 @@ def saturation_pressure(temperature: Real) -> Real:
 def dew_point(temperature: Real, humidity: Real) -> Real:
     """Temperature at which water begins to settle out of this air.
 
-    temperature  (...) K, -40 to 50 °C     of the air
-    humidity     (...) share, 1 to 100 %   relative, over liquid water
+    temperature: -40 to 50 °C
     Gives (...) K. Raises RangeError out of those ranges, and for air so dry that its dew point is under -40 °C.
     Holds within 0.1 K; below 0 °C frost settles a little before dew would. Source: magnus, inverted.
     """
@@ -64,8 +63,8 @@ def dew_point(temperature: Real, humidity: Real) -> Real:
 def humidity_at(temperature: Real, dew_point: Real) -> Real:
     """Relative humidity of air with that dew point, when it is warmed or cooled to a temperature.
 
-    temperature  (...) K, -40 to 50 °C   of the air
-    dew_point    (...) K, -40 to 50 °C   not above the temperature
+    temperature: -40 to 50 °C
+    dew_point: not above the temperature
     Gives (...) share. Raises RangeError out of those ranges, or when the dew point is above the air.
     Holds within 0.8 %. Source: magnus.
     """
@@ -93,11 +92,8 @@ class DewMargin(NamedTuple):
 def dew_margin(panel_temperature: Real, temperature: Real, humidity: Real) -> DewMargin:
     """Margin of the panel over the dew point, against 3 K (ISO) and 5 °F (US text).
 
-    panel_temperature  (...) K, -40 to 80 °C     of the sheet
-    temperature        (...) K, -40 to 50 °C     of the air
-    humidity           (...) share, 1 to 100 %   relative
+    temperature: -40 to 50 °C
     Gives DewMargin; a negative `beyond_iso` or `beyond_us` is how much that margin is missed by.
-    Raises RangeError out of those ranges.
     Holds within 0.1 K for the dew point. Source: magnus; iso-8502-4; mil-hdbk-1110-weather, §9.6.6.
     """
     dew = dew_point.si(temperature, humidity)
@@ -111,11 +107,8 @@ def sheet_lag(
 ) -> Real:
     """Time in which a bare sheet makes up 63 % of its difference from the air.
 
-    sheet             choice: steel, aluminium, plastic
-    sheet_thickness   (...) m, 0.3 to 20 mm             of the skin alone
-    faces             (...) number, 1 to 2              1 when its back is closed in
-    film_coefficient  (...) W/m²K, 1 to 100 W/m²K       each face
-    Gives (...) s: heat held by the sheet over heat passed to the air. Raises RangeError out of those ranges.
+    sheet_thickness: of the skin alone
+    Gives (...) s: heat held by the sheet over heat passed to the air.
     Holds for the skin alone; frame, glass and floor make a whole body far slower. Source: derived-here; sheet-heat.
     """
     return _HEAT[sheet] * sheet_thickness / (film_coefficient * faces)
@@ -125,11 +118,9 @@ def sheet_lag(
 def panel_after(air_before: Real, air_now: Real, elapsed: Real, panel_lag: Real = coefficient("panel_lag")) -> Real:
     """Temperature of the panel some time after the air was warmed or cooled.
 
-    air_before  (...) K, -40 to 80 °C   the panel began there too
-    air_now     (...) K, -40 to 80 °C   the air since then
-    elapsed     (...) s, 0 to 30 d      since the air changed
-    panel_lag   (...) s, 5 s to 24 h    time for 63 % of the difference
-    Gives (...) K. Raises RangeError out of those ranges.
+    air_before: the panel began there too
+    elapsed: since the air changed
+    Gives (...) K.
     Holds for a panel of one temperature through (no sun, no lamp). Source: derived-here, first-order lag.
     """
     return air_now + (air_before - air_now) * np.exp(-elapsed / panel_lag)
@@ -159,10 +150,9 @@ class Day(NamedTuple):
 def day(coldest: Real, warmest: Real, dew_point: Real, panel_lag: Real = coefficient("panel_lag")) -> Day:
     """Air, panel and dew point through a day that repeats the day before.
 
-    coldest    (...) K, -40 to 50 °C   at 6 in the morning
-    warmest    (...) K, -40 to 50 °C   at 3 in the afternoon
-    dew_point  (...) K, -40 to 50 °C   the water in the air; dew or fog takes what colder air cannot hold
-    panel_lag  (...) s, 5 s to 24 h    time for 63 % of a difference
+    coldest: at 6 in the morning
+    warmest: at 3 in the afternoon
+    dew_point: the water in the air; dew or fog takes what colder air cannot hold
     Gives Day, each (..., 96). Raises RangeError out of those ranges or when coldest is above warmest.
     Holds for shade and settled weather; the shape of the day (two half-cosines) is assumed.
     Source: magnus; assumed-here, first-order lag derived.
@@ -202,14 +192,13 @@ def _both(value: float, name: str) -> str:
 
 @public(gives={"air": "temperature", "panel": "panel_temperature", "margin": "dew_margin", "humidity": "humidity"})
 def hours(
-    coldest: Real, warmest: Real, dew_point: Real, panel_lag: Real = coefficient("panel_lag")
+    coldest: Scalar, warmest: Scalar, dew_point: Scalar, panel_lag: Scalar = coefficient("panel_lag")
 ) -> tuple[Hour, ...]:
     """Each hour of a day with its figures and the reasons that speak against painting in it.
 
-    coldest    () K, -40 to 50 °C   at 6 in the morning
-    warmest    () K, -40 to 50 °C   at 3 in the afternoon
-    dew_point  () K, -40 to 50 °C   the water in the air
-    panel_lag  () s, 5 s to 24 h    time for 63 % of a difference
+    coldest: at 6 in the morning
+    warmest: at 3 in the afternoon
+    dew_point: the water in the air
     Gives 24 of Hour. Raises RangeError as `day`, InputError for arrays.
     Holds as `day`; the paint's own data sheet comes first.
     Source: ufgs-09973; tm-43-0139, §3-6; iso-8502-4; mil-hdbk-1110-weather, §9.6.6.

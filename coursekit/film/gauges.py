@@ -54,7 +54,7 @@ class CombTeeth(NamedTuple):
 def gauge_average(readings: Real) -> GaugeAverage:
     """Spots, mean and spread of an area from its gauge readings.
 
-    readings  (spots, 3 or more) m, 0 to 20 mm   per spot at least three within 4 cm; a flat list is one spot
+    readings: (spots, 3 or more) per spot at least three within 4 cm; a flat list is one spot
     Gives spots (spots,), mean, lowest and highest spot in m, and spread: the standard deviation of the spots, none
     for one spot. Raises InputError for fewer than three readings a spot, RangeError out of that range.
     Holds for about five spots per 10 m²; read an odd one again and drop it if it does not repeat. Source: sspc-pa-2.
@@ -80,8 +80,6 @@ def _ordered(least_film: Real, most_film: Real) -> None:
 def acceptance_limits(least_film: Real, most_film: Real) -> AcceptanceLimits:
     """How far a single spot may stray from the film asked for.
 
-    least_film  (...) m, 0.1 µm to 10 mm   lower end that the sheet asks for
-    most_film   (...) m, 0.1 µm to 10 mm   upper end that the sheet allows
     Gives lowest_spot and highest_spot (...) m. Raises InputError for ends in the wrong order,
     RangeError out of those ranges.
     Holds for the usual level of acceptance (level 3). Source: sspc-pa-2.
@@ -94,9 +92,7 @@ def acceptance_limits(least_film: Real, most_film: Real) -> AcceptanceLimits:
 def gauge_acceptance(readings: Real, least_film: Real, most_film: Real) -> Acceptance:
     """Whether an area's film is what the sheet asks for: each spot 0.8 to 1.2 of the ends, the mean between them.
 
-    readings    (spots, 3 or more) m, 0 to 20 mm   per spot at least three within 4 cm; a flat list is one spot
-    least_film  m, 0.1 µm to 10 mm                 lower end that the sheet asks for
-    most_film   m, 0.1 µm to 10 mm                 upper end that the sheet allows
+    readings: (spots, 3 or more) per spot at least three within 4 cm; a flat list is one spot
     Gives accepted, the number of thin and of thick spots, the mean in m and the verdict in words.
     Raises InputError for too few readings or ends in the wrong order, RangeError out of those ranges.
     Holds for the usual level of acceptance (level 3); single readings may stray. Source: sspc-pa-2.
@@ -122,8 +118,6 @@ def gauge_acceptance(readings: Real, least_film: Real, most_film: Real) -> Accep
 def comb_reading(wetted_tooth: Real, dry_tooth: Real) -> CombReading:
     """Wet film that a comb says: between the highest wetted tooth and the next dry one.
 
-    wetted_tooth  (...) m, 0 to 5 mm      the highest that came up wet, 0 when none did
-    dry_tooth     (...) m, 1 µm to 5 mm   the next one, dry
     Gives low, middle and high (...) m. Raises InputError for teeth in the wrong order, RangeError out of range.
     Holds at once after the pass, on a flat smooth place: fast solvent makes it read low. It steers the spraying, it
     does not prove the dry film. Source: organic-finishing-2012, p. 310; mil-hdbk-1110, §10.3.9.
@@ -141,9 +135,9 @@ def comb_reading(wetted_tooth: Real, dry_tooth: Real) -> CombReading:
 def comb_teeth(wet_film: Real, comb: str = "metric", teeth: Real = None) -> CombTeeth:
     """The tooth to find wetted and the one to find dry for a wanted wet film.
 
-    wet_film  (...) m, 0 to 5 mm          wanted
-    comb      choice                      metric (25 µm steps to 150, then 50) or us (1 mil steps to 6, then 2)
-    teeth     (teeth,) m, 1 µm to 5 mm    the gaps of your own comb, instead
+    wet_film: wanted
+    comb: metric (25 µm steps to 150, then 50) or us (1 mil steps to 6, then 2)
+    teeth: the gaps of your own comb, instead
     Gives wetted and dry (...) m; wetted is 0 when the film is under the first tooth. Raises InputError for a film
     over the last tooth, RangeError out of those ranges.
     Holds for the comb whose teeth are given; combs differ in steps. Source: comb-steps; organic-finishing-2012.

@@ -12,11 +12,10 @@ from coursekit.sources import coefficient
 def film_from_wet_mass(wet_mass: Real, area: Real, density: Real, volume_solids: Real) -> Real:
     """Dry film from the mass of wet paint that landed.
 
-    wet_mass       (...) kg, 0 to 100 kg          on the part, weighed at once
-    area           (...) m², 1 cm² to 100 m²      it landed on
-    density        (...) kg/m³, 0.5 to 4 kg/L     of the paint as sprayed
-    volume_solids  (...) share, 0.01 to 1         of the paint as sprayed
-    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    area: it landed on
+    density: of the paint as sprayed
+    volume_solids: of the paint as sprayed
+    Gives (...) m.
     Holds while no solvent has left: what evaporates before the scale is not seen. Source: joseph-film, December 2007.
     """
     return wet_mass * volume_solids / (density * area)
@@ -26,10 +25,7 @@ def film_from_wet_mass(wet_mass: Real, area: Real, density: Real, volume_solids:
 def film_from_dry_mass(dry_mass: Real, area: Real, dry_film_density: Real = coefficient("dry_film_density")) -> Real:
     """Dry film from what a card or part weighs more once dry.
 
-    dry_mass          (...) kg, 0 to 100 kg          weight dry less weight bare
-    area              (...) m², 1 cm² to 100 m²      coated
-    dry_film_density  (...) kg/m³, 0.8 to 4 kg/L     of the film; a wide band when you do not give it
-    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Gives (...) m.
     Holds as a mean over the area, once all solvent has left. Source: derived-here, mass = density · area · film.
     """
     return dry_mass / (dry_film_density * area)
@@ -41,9 +37,7 @@ def volume_solids_from_mass(
 ) -> Real:
     """Volume solids from mass solids: 1 less the volume of what evaporates.
 
-    mass_solids       (...) share, 0.01 to 1         non-volatile by mass
-    density           (...) kg/m³, 0.5 to 4 kg/L     of the same liquid
-    volatile_density  (...) kg/m³, 0.6 to 1.4 kg/L   of what evaporates; solvent unless you give it
+    density: of the same liquid
     Gives (...) share. Raises InputError when the figures leave no room for solids, RangeError out of those ranges.
     Holds when volumes add up and nothing reacts away. Source: iso-23811; tac-115-423, the solvent's density.
     """
@@ -63,9 +57,7 @@ def mass_solids_from_volume(
 ) -> Real:
     """Mass solids from volume solids.
 
-    volume_solids     (...) share, 0.01 to 1         of the liquid
-    density           (...) kg/m³, 0.5 to 4 kg/L     of the same liquid
-    volatile_density  (...) kg/m³, 0.6 to 1.4 kg/L   of what evaporates; solvent unless you give it
+    density: of the same liquid
     Gives (...) share. Raises InputError when the volatile part alone would weigh more, RangeError out of range.
     Holds when volumes add up and nothing reacts away. Source: iso-23811; tac-115-423, the solvent's density.
     """

@@ -11,9 +11,8 @@ THINNEST, THICKEST = 1e-7, 5e-3  # m; a film of nothing has no spreading rate
 def dry_film(wet_film: Real, volume_solids: Real) -> Real:
     """Dry film that a wet film leaves.
 
-    wet_film       (...) m, 0 to 5 mm         film as sprayed
-    volume_solids  (...) share, 0.01 to 1     of the paint as sprayed, thinner counted in
-    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    volume_solids: of the paint as sprayed, thinner counted in
+    Gives (...) m.
     Holds when the film shrinks in thickness only. Source: mil-hdbk-1110, §2.1.5.
     """
     return wet_film * volume_solids
@@ -23,10 +22,10 @@ def dry_film(wet_film: Real, volume_solids: Real) -> Real:
 def wet_film(dry_film: Real, volume_solids: Real, reduction: Real = 0.0) -> Real:
     """Wet film to lay for a wanted dry film.
 
-    dry_film       (...) m, 0 to 5 mm         film wanted once dry
-    volume_solids  (...) share, 0.01 to 1     of the paint before thinner goes in
-    reduction      (...) share, 0 to 2        thinner per paint, by volume: "+10 %" is 0.1
-    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    dry_film: film wanted once dry
+    volume_solids: of the paint before thinner goes in
+    reduction: thinner per paint, by volume: "+10 %" is 0.1
+    Gives (...) m.
     Holds when volumes add up and the film shrinks in thickness only. Source: estimating-guide; mil-hdbk-1110, §2.1.5.
     """
     return dry_film * (1 + reduction) / volume_solids
@@ -36,9 +35,8 @@ def wet_film(dry_film: Real, volume_solids: Real, reduction: Real = 0.0) -> Real
 def thinned_volume_solids(volume_solids: Real, reduction: Real) -> Real:
     """Volume solids once thinner is in.
 
-    volume_solids  (...) share, 0.01 to 1     of the paint before thinner goes in
-    reduction      (...) share, 0 to 2        thinner per paint, by volume
-    Gives (...) share. Raises InputError for a wrong unit, RangeError out of those ranges.
+    volume_solids: of the paint before thinner goes in
+    Gives (...) share.
     Holds when volumes add up. Source: estimating-guide.
     """
     return volume_solids / (1 + reduction)
@@ -48,10 +46,10 @@ def thinned_volume_solids(volume_solids: Real, reduction: Real) -> Real:
 def spreading_rate(dry_film: Real, volume_solids: Real = 1.0, transfer_efficiency: Real = 1.0) -> Real:
     """Area that a volume of liquid covers; theoretical as it stands, practical with a transfer efficiency.
 
-    dry_film             (...) m, 0.1 µm to 5 mm    film wanted once dry
-    volume_solids        (...) share, 0.01 to 1     of the liquid as sprayed
-    transfer_efficiency  (...) share, 0.01 to 1     of the solids sprayed that land; 1 less a loss factor
-    Gives (...) m²/m³. Raises InputError for a wrong unit, RangeError out of those ranges.
+    dry_film: 0.1 µm to 5 mm; film wanted once dry
+    volume_solids: of the liquid as sprayed
+    transfer_efficiency: of the solids sprayed that land; 1 less a loss factor
+    Gives (...) m²/m³.
     Holds for an even film. Source: coverage-constant; joseph-film; corrosion-glossary.
     """
     in_range("dry_film", dry_film, THINNEST, THICKEST)
@@ -64,12 +62,9 @@ def paint_needed(
 ) -> Real:
     """Volume of ready-to-spray paint that the coats take, without a reserve.
 
-    area                 (...) m², 1 cm² to 100 m²   to be coated
-    dry_film             (...) m, 0 to 5 mm          of each coat
-    volume_solids        (...) share, 0.01 to 1      of the paint as sprayed, thinner counted in
-    transfer_efficiency  (...) share, 0.01 to 1      of the solids sprayed that land
-    coats                (...) number, 1 to 20       of that film
-    Gives (...) m³. Raises InputError for a wrong unit, RangeError out of those ranges.
+    dry_film: of each coat
+    volume_solids: of the paint as sprayed, thinner counted in
+    Gives (...) m³.
     Holds for an even film; cup, hose and strainer keep more. Source: joseph-film; coverage-constant.
     """
     return area * dry_film * coats / (volume_solids * transfer_efficiency)
@@ -81,12 +76,10 @@ def film_from_paint(
 ) -> Real:
     """Mean dry film of each coat, from the paint that was sprayed.
 
-    paint_volume         (...) m³, 0 to 1000 L       sprayed: mixed less what is left in the cup
-    area                 (...) m², 1 cm² to 100 m²   coated
-    volume_solids        (...) share, 0.01 to 1      of the paint as sprayed
-    transfer_efficiency  (...) share, 0.01 to 1      of the solids sprayed that land
-    coats                (...) number, 1 to 20       that shared the paint evenly
-    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    paint_volume: sprayed: mixed less what is left in the cup
+    volume_solids: of the paint as sprayed
+    coats: that shared the paint evenly
+    Gives (...) m.
     Holds as a mean over the area: single places stray. Source: joseph-film; coverage-constant.
     """
     return paint_volume * volume_solids * transfer_efficiency / (area * coats)

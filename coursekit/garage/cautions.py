@@ -27,7 +27,6 @@ class Caution(NamedTuple):
 def cautions(topic: str) -> tuple[Caution, ...]:
     """The cautions of a topic, in the order in which they are shown.
 
-    topic  choice: spraying, isocyanate, solvent, room, people, dust, compressed air, hardener, rags, storage, …
     Gives a tuple of Caution. Raises InputError for another word.
     Holds beside the data sheets and local rules, never in their place. Source: usual-cautions; hse-rpe.
     """
@@ -79,9 +78,9 @@ class ReEntry(NamedTuple):
 def re_entry(air_changes: Real, mixing_factor: Real) -> ReEntry:
     """Time that air-fed protection stays on after the last pass: the longer of purging to 1 % and 30 minutes.
 
-    air_changes    (...) 1/s, 0.01 to 1000 /h   per hour, as a plain number or "6 /h"
-    mixing_factor  (...) number, 1 to 10        10 for dead corners; there is no default
-    Gives ReEntry. Raises RangeError out of those ranges.
+    air_changes: per hour, as a plain number or "6 /h"
+    mixing_factor: 10 for dead corners; there is no default
+    Gives ReEntry.
     Holds for mist and vapour that have stopped coming; a wet film still gives off solvent. Source: hse-clearance;
     cdc-purge.
     """

@@ -39,8 +39,8 @@ class Bill(NamedTuple):
 def bill(items: Any) -> Bill:
     """Cost of what is used and wasted, and of the packs to buy.
 
-    items  record   a list of {"what", "used", "wasted", "pack", "price"}; amounts with units, all of an item alike;
-                    wasted may be left out; price is for one pack, in your money, and None when you have none yet
+    items: a list of {"what", "used", "wasted", "pack", "price"}; amounts with units, all of an item alike; wasted
+        may be left out; price is for one pack, in your money, and None when you have none yet
     Gives Bill, in your money. Raises InputError naming the item and what is wrong with it.
     Holds for the prices you enter: an item without one is listed and left out of the sums. Source: derived-here.
     """
@@ -59,8 +59,6 @@ class Saving(NamedTuple):
 def savings(usual: Any, saving: Any) -> Saving:
     """What the savings of the course come to.
 
-    usual   record   items as for `bill`, without the savings
-    saving  record   the same items, with the savings
     Gives Saving; a negative `saved` says that it costs more. Raises InputError as `bill`, and for missing prices.
     Holds for the prices you enter. Source: derived-here.
     """

@@ -46,11 +46,10 @@ def smoke_clearance(
 ) -> SmokeClearance:
     """Time that air-fed protection stays on after the last pass, from a smoke test of your own room.
 
-    clear_time     (...) s, 10 s to 12 h        until no smoke is seen in the worst corner, the air as for spraying
-    air_changes    (...) 1/s, 0.01 to 1000 /h   that fan and openings should give
-    visible_smoke  (...) share, 0.1 to 30 %     of the starting smoke that can no longer be seen
-    Gives SmokeClearance: from the smoke's time on to a hundredth, and half an hour at least. Raises RangeError out of
-    those ranges. Holds for the air as it was in the test; it never shortens what a data sheet or a code requires.
+    clear_time: until no smoke is seen in the worst corner, the air as for spraying
+    air_changes: that fan and openings should give
+    Gives SmokeClearance: from the smoke's time on to a hundredth, and half an hour at least.
+    Holds for the air as it was in the test; it never shortens what a data sheet or a code requires.
     Source: hse-clearance; cdc-purge.
     """
     effective = np.log(1 / np.asarray(visible_smoke, dtype=float)) / clear_time

@@ -31,9 +31,8 @@ class Protection(NamedTuple):
 def protection_needed(substance: str, airborne: Any, sprayed: bool | str) -> Protection:
     """Breathing protection asked for by the published limits; supplied air for any sprayed isocyanate.
 
-    substance  text     name on the safety data sheet; capitals and hyphens do not matter
-    airborne   record   in the air: "12 ppm" or "35 mg/m³", or a pint quantity of either
-    sprayed    record   True when a gun or a can atomises it
+    substance: name on the safety data sheet; capitals and hyphens do not matter
+    airborne: in the air: "12 ppm" or "35 mg/m³", or a pint quantity of either
     Gives Protection. Raises InputError for a substance in no table and for a number without unit.
     Holds for one substance at a time; see `mixture_index` for several. The data sheet and local rules come first.
     Source: niosh-npg; osha-1910-134; hse-rpe; osha-letter-1982; eh40.

@@ -11,9 +11,8 @@ from coursekit.quantities import Real, public
 def purge_time(air_changes: Real, remaining: Real, mixing_factor: Real) -> Real:
     """Time until only a share of what was in the air is left, once nothing more is given off.
 
-    air_changes    (...) 1/s, 0.01 to 1000 /h   per hour, as a plain number or "6 /h"
-    remaining      (...) share, 1e-6 to 1       left at the end
-    mixing_factor  (...) number, 1 to 10        10 for dead corners; there is no default
+    air_changes: per hour, as a plain number or "6 /h"
+    mixing_factor: 10 for dead corners; there is no default
     Gives (...) s. Raises RangeError out of those ranges, InputError for a wrong unit.
     Holds for vapour that has stopped coming; a wet film, rags and an open tin go on giving it off.
     Source: cdc-purge, table S3-1 and its note.

@@ -38,9 +38,6 @@ def _times_limits(of: Solvent) -> float:
 def vapour_volume(solvent: str, liquid_volume: Real, temperature: Real) -> Real:
     """Volume of vapour that a volume of liquid solvent turns into.
 
-    solvent        record                  a name, or a blend by mass
-    liquid_volume  (...) m³, 0 to 100 L    of solvent
-    temperature    (...) K, -40 to 80 °C   of the air
     Gives (...) m³ at 101.325 kPa. Raises InputError for a solvent in no table, RangeError out of those ranges.
     Holds within 4 % of the printed US table. Source: osha-1910-94; open-property-library.
     """
@@ -51,7 +48,6 @@ def vapour_volume(solvent: str, liquid_volume: Real, temperature: Real) -> Real:
 def lower_limit(solvent: str) -> float:
     """Lower explosive limit of a solvent, or of the vapour of a blend that has all evaporated.
 
-    solvent  record   a name, or a blend by mass
     Gives a share of the air. Raises InputError for a solvent in no table.
     Holds at room temperature, by the rule of Le Chatelier. Source: niosh-idlh; niosh-npg-memory; le-chatelier.
     """
@@ -70,10 +66,6 @@ class StillAir(NamedTuple):
 def still_air(solvent: str, liquid_volume: Real, room_volume: Real, temperature: Real) -> StillAir:
     """Vapour in a closed room when all of a liquid has evaporated and spread evenly.
 
-    solvent        record                  a name, or a blend by mass
-    liquid_volume  (...) m³, 0 to 100 L    of solvent
-    room_volume    (...) m³, 1 to 5000 m³  air in the room
-    temperature    (...) K, -40 to 80 °C   of the air
     Gives StillAir. Raises InputError for a solvent in no table, RangeError out of those ranges.
     Holds as an average: near the floor and the film it is many times that. Source: derived-here; niosh-idlh.
     """
@@ -112,14 +104,10 @@ def room_air(
 ) -> RoomAir:
     """Vapour in a room while a coat gives off its solvent, and after.
 
-    solvent        record                       a name, or a blend by mass
-    liquid_volume  (...) m³, 0 to 100 L         of solvent in the coat
-    release_time   (...) s, 1 s to 7 d          in which it comes off, evenly
-    room_volume    (...) m³, 1 to 5000 m³       air in the room
-    air_changes    (...) 1/s, 0.01 to 1000 /h   per hour, as a plain number or "6 /h"
-    mixing_factor  (...) number, 1 to 10        10 for dead corners
-    elapsed        (...) s, 0 to 30 d           since the coat began to dry
-    temperature    (...) K, -40 to 80 °C        of the air
+    liquid_volume: of solvent in the coat
+    release_time: in which it comes off, evenly
+    air_changes: per hour, as a plain number or "6 /h"
+    elapsed: since the coat began to dry
     Gives RoomAir. Raises InputError for a solvent in no table, RangeError out of those ranges.
     Holds for one well-stirred volume; the poorly mixed figure is that of air changes divided by the mixing factor.
     Source: cdc-purge (decay and mixing factor); derived-here.
@@ -145,10 +133,7 @@ def _well_mixed(rise: Any, release_time: Any, rate: Any, elapsed: Any) -> Any:
 def steady_air(vapour_rate: Real, fresh_air: Real, mixing_factor: Real) -> Real:
     """Level that vapour settles at when it comes and is carried off without end.
 
-    vapour_rate    (...) m³/s, 0 to 10 m³/h      vapour given off
-    fresh_air      (...) m³/s, 1 to 100000 m³/h  through the room
-    mixing_factor  (...) number, 1 to 10         10 for dead corners
-    Gives (...) share by volume. Raises RangeError out of those ranges.
+    Gives (...) share by volume.
     Holds for small shares. Source: toledo-dilution; cdc-purge for the mixing factor.
     """
     return np.minimum(vapour_rate * mixing_factor / fresh_air, 1.0)
@@ -158,9 +143,7 @@ def steady_air(vapour_rate: Real, fresh_air: Real, mixing_factor: Real) -> Real:
 def fire_air(vapour: Real, explosive_limit: Real) -> Real:
     """Fresh air that brings a volume of vapour to a quarter of its lower explosive limit.
 
-    vapour           (...) m³, 0 to 1000 m³     of vapour
-    explosive_limit  (...) share, 0.1 to 50 %   lower explosive limit
-    Gives (...) m³. Raises RangeError out of those ranges.
+    Gives (...) m³.
     Holds for even mixing; it says nothing about breathing. Source: osha-1910-94.
     """
     return 4 * (1 - explosive_limit) * vapour / explosive_limit
@@ -170,10 +153,8 @@ def fire_air(vapour: Real, explosive_limit: Real) -> Real:
 def health_air(vapour: Real, exposure_limit: Real, mixing_factor: Real) -> Real:
     """Fresh air that brings a volume of vapour to an exposure limit.
 
-    vapour          (...) m³, 0 to 1000 m³        of vapour
-    exposure_limit  (...) share, 0.001 to 5000 ppm  of one substance
-    mixing_factor   (...) number, 1 to 10         10 for dead corners
-    Gives (...) m³. Raises RangeError out of those ranges.
+    exposure_limit: of one substance
+    Gives (...) m³.
     Holds as an average over the time it comes off; it says nothing about mist. Source: toledo-dilution.
     """
     return vapour * mixing_factor / exposure_limit
@@ -194,11 +175,8 @@ def air_needed(
 ) -> AirNeeded:
     """Fresh air that the vapour of a coat requires while it flashes off.
 
-    solvent        record                   a name, or a blend by mass
-    liquid_volume  (...) m³, 0 to 100 L     of solvent in the coat
-    release_time   (...) s, 1 s to 7 d      in which it comes off, evenly
-    mixing_factor  (...) number, 1 to 10    10 for dead corners
-    temperature    (...) K, -40 to 80 °C    of the air
+    liquid_volume: of solvent in the coat
+    release_time: in which it comes off, evenly
     Gives AirNeeded. Raises InputError for a solvent in no table, RangeError out of those ranges.
     Holds for vapour alone: against fire to a tenth of what burns, stricter than the quarter of `fire_air`; for health
     to the lowest published limit of each part, added by the mixture rule.
@@ -229,9 +207,7 @@ class CoatSolvent(NamedTuple):
 def coat_solvent(paint_volume: Real, voc_content: Real, solvent: str) -> CoatSolvent:
     """Solvent that the paint of a coat gives off, on the panel and beside it.
 
-    paint_volume  (...) m³, 0 to 1000 L        sprayed, ready to spray
-    voc_content   (...) kg/m³, 0 to 1500 g/L   solvent in it
-    solvent       record                       a name, or a blend by mass
+    voc_content: solvent in it
     Gives CoatSolvent. Raises InputError for a solvent in no table, RangeError out of those ranges.
     Holds when all of it evaporates in the room: mist that missed the panel counts too. Source: derived-here.
     """
@@ -243,9 +219,7 @@ def coat_solvent(paint_volume: Real, voc_content: Real, solvent: str) -> CoatSol
 def ppm_of(airborne_mass: Real, molar_mass: Real, temperature: Real) -> Real:
     """Parts per million of a mass of vapour in a cubic metre of air.
 
-    airborne_mass  (...) kg/m³, 0 to 10 kg/m³    in the air
-    molar_mass     (...) kg/mol, 1 to 2000 g/mol of the substance
-    temperature    (...) K, -40 to 80 °C         limits are printed for 25 °C in the US, 20 °C in the EU
+    temperature: limits are printed for 25 °C in the US, 20 °C in the EU
     Gives (...) share by volume. Raises RangeError out of those ranges, or for more than all of the air.
     Holds at 101.325 kPa, for vapour and not for mist. Source: osha-1910-1000, footnote a.
     """
@@ -259,10 +233,9 @@ def ppm_of(airborne_mass: Real, molar_mass: Real, temperature: Real) -> Real:
 def mass_of(vapour_ppm: Real, molar_mass: Real, temperature: Real) -> Real:
     """Mass of vapour in a cubic metre of air from its parts per million.
 
-    vapour_ppm   (...) share, 0 to 1000000 ppm   in the air, for example "50 ppm"
-    molar_mass   (...) kg/mol, 1 to 2000 g/mol   of the substance
-    temperature  (...) K, -40 to 80 °C           limits are printed for 25 °C in the US, 20 °C in the EU
-    Gives (...) kg/m³. Raises RangeError out of those ranges.
+    vapour_ppm: in the air, for example "50 ppm"
+    temperature: limits are printed for 25 °C in the US, 20 °C in the EU
+    Gives (...) kg/m³.
     Holds at 101.325 kPa. Source: osha-1910-1000, footnote a.
     """
     return vapour_ppm * molar_mass * ATMOSPHERE / (GAS * temperature)
@@ -272,8 +245,8 @@ def mass_of(vapour_ppm: Real, molar_mass: Real, temperature: Real) -> Real:
 def shift_average(levels: Real, durations: Real) -> Real:
     """Average over a shift of eight hours of levels that each lasted a while.
 
-    levels     (n,) share, 0 to 1000000 ppm   for example ["150 ppm", "75 ppm"]
-    durations  (n,) s, 0 to 24 h              of each level, together at most 24 h
+    levels: for example ["150 ppm", "75 ppm"]
+    durations: of each level, together at most 24 h
     Gives a share by volume. Raises RangeError out of those ranges, InputError for lists of unequal length.
     Holds for limits that are set for eight hours. Source: osha-1910-1000, (d)(1).
     """
@@ -288,8 +261,6 @@ def shift_average(levels: Real, durations: Real) -> Real:
 def mixture_index(levels: Real, exposure_limits: Real) -> Real:
     """How many limits a mixture of vapours comes to: over 1 it is over the limit.
 
-    levels           (n,) share, 0 to 1000000 ppm     of each substance
-    exposure_limits  (n,) share, 0.001 to 5000 ppm    of each substance
     Gives a number. Raises RangeError out of those ranges, InputError for lists of unequal length.
     Holds for substances that harm in the same way; one that sensitises harms at any share.
     Source: osha-1910-1000, (d)(2).

@@ -44,9 +44,7 @@ BATCH_NAMES = {
 def batch(ratio: str | Ratio, total: Real, densities: Real = None) -> Batch:
     """Volume of each part of a mix; with densities also what the scale shows after each part goes in.
 
-    ratio      ratio                            parts by volume, "4:1:1"; "2:1 +10 %" adds 10 % of the two together
-    total      (...) m³, 1 mL to 200 L          whole mix, reducer counted in
-    densities  (parts,) kg/m³, 0.5 to 4 kg/L    of each part, in the order of the ratio
+    ratio: parts by volume, "4:1:1"; "2:1 +10 %" adds 10 % of the two together
     Gives volumes, fill_lines (the cup's level after each part, m³), masses and running_weights (kg), each a tuple in
     the order of the parts, and the density of the mix (kg/m³). Raises InputError for a ratio or a list it cannot
     read. Holds when volumes add up (within about 2 %). Source: parts-arithmetic; common-practice, what "+10 %" means.
@@ -75,15 +73,8 @@ def batch_for_area(
 ) -> Batch:
     """The batch that coats an area, with a reserve and what stays in cup and gun.
 
-    ratio                ratio                          parts by volume, "4:1:1" or "2:1 +10 %"
-    area                 (...) m², 1 cm² to 100 m²      to be coated
-    dry_film             (...) m, 0 to 5 mm             of each coat
-    volume_solids        (...) share, 0.01 to 1         of the mix as sprayed
-    transfer_efficiency  (...) share, 0.01 to 1         of the solids sprayed that land
-    coats                (...) number, 1 to 20          of that film
-    reserve              (...) share, 0 to 1            over what the coats take
-    densities            (parts,) kg/m³, 0.5 to 4 kg/L  of each part, in the order of the ratio
-    left                 (...) m³, 0 to 1 L             that stays in cup, gun and strainer, whatever the area
+    dry_film: of each coat
+    volume_solids: of the mix as sprayed
     Gives the same as `batch`. Raises InputError for a ratio or a list it cannot read, RangeError out of those ranges.
     Holds for an even film. Source: parts-arithmetic; joseph-film; common-practice, the reserve.
     """
@@ -95,7 +86,6 @@ def batch_for_area(
 def shares(ratio: str) -> Shares:
     """Each part as a share of the mix and of the first part: the two that "per cent" is mistaken for.
 
-    ratio  ratio   parts by volume, "4:1:1" or "2:1 +10 %"
     Gives of_mix and of_first, each a tuple of shares. Raises InputError for a ratio it cannot read.
     Holds always. Source: parts-arithmetic.
     """
@@ -112,8 +102,6 @@ def _parts(raw: np.ndarray) -> Parts:
 def parts_by_mass_to_volume(mass_ratio: str, densities: Real) -> Parts:
     """Parts by volume from parts by mass.
 
-    mass_ratio  ratio                           parts by mass, "100:50" or "100:50 +10 %"
-    densities   (parts,) kg/m³, 0.5 to 4 kg/L   of each part, in the order of the ratio
     Gives parts, numbers per 100 of the first, and ratio, the text that `batch` takes. Raises InputError for a ratio
     or a list it cannot read.
     Holds always; the text is rounded to a hundredth of a part. Source: parts-arithmetic.
@@ -126,8 +114,6 @@ def parts_by_mass_to_volume(mass_ratio: str, densities: Real) -> Parts:
 def parts_by_volume_to_mass(ratio: str, densities: Real) -> Parts:
     """Parts by mass from parts by volume.
 
-    ratio      ratio                           parts by volume, "4:1:1" or "2:1 +10 %"
-    densities  (parts,) kg/m³, 0.5 to 4 kg/L   of each part, in the order of the ratio
     Gives parts, numbers per 100 of the first, and ratio, their text. Raises InputError for a ratio or a list it
     cannot read.
     Holds always; the text is rounded to a hundredth of a part. Source: parts-arithmetic.
@@ -153,8 +139,6 @@ def weighted(ratio: str, values: Real, argument: str) -> Any:
 def mix_density(ratio: str, densities: Real) -> Real:
     """Density of a mix from its parts.
 
-    ratio      ratio                           parts by volume, "4:1:1" or "2:1 +10 %"
-    densities  (parts,) kg/m³, 0.5 to 4 kg/L   of each part, in the order of the ratio
     Gives kg/m³. Raises InputError for a ratio or a list it cannot read.
     Holds when volumes add up (within about 2 %). Source: voc-permit-worksheet.
     """
@@ -165,8 +149,6 @@ def mix_density(ratio: str, densities: Real) -> Real:
 def mix_volume_solids(ratio: str, component_solids: Real) -> Real:
     """Volume solids of a mix from its parts.
 
-    ratio             ratio                   parts by volume, "4:1:1" or "2:1 +10 %"
-    component_solids  (parts,) share, 0 to 1  volume solids of each part; 0 for a reducer
     Gives share. Raises InputError for a ratio or a list it cannot read.
     Holds when volumes add up (within about 2 %). Source: parts-arithmetic.
     """
@@ -177,9 +159,6 @@ def mix_volume_solids(ratio: str, component_solids: Real) -> Real:
 def mix_mass_share(ratio: str, densities: Real, component_mass_shares: Real) -> Real:
     """Share by mass of one thing (solids, solvent) in a mix from its share in each part.
 
-    ratio                  ratio                           parts by volume, "4:1:1" or "2:1 +10 %"
-    densities              (parts,) kg/m³, 0.5 to 4 kg/L   of each part, in the order of the ratio
-    component_mass_shares  (parts,) share, 0 to 1          by mass, in each part
     Gives share. Raises InputError for a ratio or a list it cannot read.
     Holds when volumes add up. Volume shares alone would be wrong as weights: each counts by its density too.
     Source: parts-arithmetic; voc-permit-worksheet, whose shortcut this does not follow.

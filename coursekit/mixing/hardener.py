@@ -30,10 +30,9 @@ def _verdict(index: Any) -> Any:
 def isocyanate_parts(hydroxyl_value: Real, nco_content: Real, index: Real = 1.0) -> Real:
     """Hardener for 100 parts of resin, both by mass.
 
-    hydroxyl_value  (...) share, 1 to 2000 mg/g  of the resin as delivered, KOH per mass: 140 or "140 mg/g"
-    nco_content     (...) share, 0.01 to 0.6     isocyanate groups in the hardener, by mass: "16 %"
-    index           (...) number, 0.1 to 3       isocyanate groups per hydroxyl group
-    Gives (...) number. Raises InputError for a wrong unit, RangeError out of those ranges.
+    hydroxyl_value: of the resin as delivered, KOH per mass: 140 or "140 mg/g"
+    nco_content: isocyanate groups in the hardener, by mass: "16 %"
+    Gives (...) number.
     Holds for the hydroxyl groups alone: moisture takes isocyanate too. It checks a sheet; it never replaces the ratio
     of the sheet. Source: polyurethane-library, §5.
     """
@@ -44,8 +43,7 @@ def isocyanate_parts(hydroxyl_value: Real, nco_content: Real, index: Real = 1.0)
 def nco_equivalent_weight(nco_content: Real) -> Real:
     """Mass of hardener that carries one mole of isocyanate groups.
 
-    nco_content  (...) share, 0.01 to 0.6   isocyanate groups in the hardener, by mass
-    Gives (...) kg/mol. Raises InputError for a wrong unit, RangeError out of that range.
+    Gives (...) kg/mol.
     Holds always. Source: polyurethane-library, §5.
     """
     return NCO_GROUP / nco_content
@@ -55,8 +53,7 @@ def nco_equivalent_weight(nco_content: Real) -> Real:
 def hydroxyl_equivalent_weight(hydroxyl_value: Real) -> Real:
     """Mass of resin that carries one mole of hydroxyl groups.
 
-    hydroxyl_value  (...) share, 1 to 2000 mg/g   KOH per mass
-    Gives (...) kg/mol. Raises InputError for a wrong unit, RangeError out of that range.
+    Gives (...) kg/mol.
     Holds always. Source: polyurethane-library, §5.
     """
     return KOH / hydroxyl_value
@@ -66,9 +63,9 @@ def hydroxyl_equivalent_weight(hydroxyl_value: Real) -> Real:
 def delivered_hydroxyl_value(hydroxyl_value: Real, mass_solids: Real) -> Real:
     """Hydroxyl value of the resin as it is in the tin, from the value given on its solids.
 
-    hydroxyl_value  (...) share, 1 to 2000 mg/g   on solids, KOH per mass
-    mass_solids     (...) share, 0.01 to 1        of the resin as delivered
-    Gives (...) share. Raises InputError for a wrong unit, RangeError out of those ranges.
+    hydroxyl_value: on solids, KOH per mass
+    mass_solids: of the resin as delivered
+    Gives (...) share.
     Holds when the solvent has no hydroxyl groups. Source: common-practice.
     """
     return hydroxyl_value * mass_solids
@@ -78,10 +75,9 @@ def delivered_hydroxyl_value(hydroxyl_value: Real, mass_solids: Real) -> Real:
 def isocyanate_index(ratio: str, densities: Real, hydroxyl_value: Real, nco_content: Real) -> IndexCheck:
     """Index of a mix: what the sheet's ratio means in groups.
 
-    ratio           ratio                           parts by volume, resin first, hardener second
-    densities       (parts,) kg/m³, 0.5 to 4 kg/L   of each part, in the order of the ratio
-    hydroxyl_value  (...) share, 1 to 2000 mg/g     of the first part as delivered, KOH per mass
-    nco_content     (...) share, 0.01 to 0.6        of the second part, by mass
+    ratio: parts by volume, resin first, hardener second
+    hydroxyl_value: of the first part as delivered, KOH per mass
+    nco_content: of the second part, by mass
     Gives the index (number) and a verdict in words. Raises InputError for a ratio or a list it cannot read.
     Holds for the hydroxyl groups alone; a reducer with hydroxyl groups or moisture takes isocyanate too.
     Source: polyurethane-library, §5.

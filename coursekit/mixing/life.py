@@ -20,11 +20,9 @@ def pot_life(
 ) -> Real:
     """Pot life at another temperature: half for each 10 K warmer.
 
-    reference              (...) s, 1 min to 72 h       on the sheet, at its temperature
-    temperature            (...) K, 10 to 38 °C         of the mix
-    reference_temperature  (...) K, 10 to 38 °C         of the sheet, 21 °C unless it says otherwise
-    pot_life_factor        (...) number, 1 to 4         how many times shorter for 10 K warmer
-    Gives (...) s. Raises InputError for a wrong unit, RangeError out of those ranges.
+    temperature: 10 to 38 °C; of the mix
+    reference_temperature: 10 to 38 °C; of the sheet, 21 °C unless it says otherwise
+    Gives (...) s.
     Holds from 10 to 38 °C; a larger mix and damp air make it shorter. Thinner never makes a mix live longer.
     Source: ufgs-09971, §3.7.1.3; ps-magazine-396, the band; iso-9514, what a pot life is.
     """
@@ -37,8 +35,8 @@ def pot_life(
 def viscosity_growth(elapsed: Real, pot_life: Real) -> Real:
     """How many times thicker a mix has become, when its viscosity doubles in its pot life.
 
-    elapsed   (...) s, 0 to the pot life   since the hardener went in
-    pot_life  (...) s, 10 s to 300 h       at the temperature of the mix
+    elapsed: 0 to the pot life; since the hardener went in
+    pot_life: at the temperature of the mix
     Gives (...) number. Raises InputError for a wrong unit and once the pot life is over.
     Holds as a rule of thumb: a mix can be past its pot life and look thin. Source: pot-life-doubling.
     """

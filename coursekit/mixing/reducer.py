@@ -23,8 +23,8 @@ class ReducerChoice(NamedTuple):
 def reducer_for(temperature: Real, area: Real) -> ReducerChoice:
     """The reducer that the trade takes for a temperature and an area.
 
-    temperature  (...) K, 10 to 38 °C           of air and panel
-    area         (...) m², 1 cm² to 100 m²      sprayed in one go
+    temperature: 10 to 38 °C
+    area: sprayed in one go
     Gives speed (fast, medium, slow or extra slow) and the reason. Raises InputError for a wrong unit, RangeError
     out of 10 to 38 °C.
     Holds as a first choice: the product's own list of reducers wins. Source: common-practice; assumed-here, what is

@@ -45,11 +45,6 @@ def voc(
 ) -> Voc:
     """VOC of a liquid from its data sheet: what does not stay, is not water and is not exempt.
 
-    solids          (...) share, 0 to 1            by mass
-    water           (...) share, 0 to 1            by mass
-    density         (...) kg/m³, 0.5 to 4 kg/L     of the liquid
-    exempt          (...) share, 0 to 1            by mass, solvent that the rule does not count
-    exempt_density  (...) kg/m³, 0.6 to 2 kg/L     of that solvent
     Gives as_applied (per litre of liquid) and less_water (per litre of liquid without its water and exempt solvent),
     (...) kg/m³. Raises InputError for shares that add up to more than the whole or leave nothing but water.
     Holds when volumes add up and nothing evaporates as a by-product of curing. Water never lowers less_water.
@@ -83,12 +78,9 @@ def voc(
 def largest_thinner(voc_mass: Real, volume: Real, limit: Real, thinner_voc: Real) -> LargestThinner:
     """Largest volume of thinner that keeps a mix within a VOC limit.
 
-    voc_mass     (...) kg, 0 to 1000 kg            VOC in the mix before thinner
-    volume       (...) m³, 1 mL to 1000 L          of the mix before thinner, water and exempt solvent taken out
-    limit        (...) kg/m³, 1 to 1500 g/L        most VOC that the rule allows
-    thinner_voc  (...) kg/m³, 0 to 1500 g/L        VOC of the thinner: its density, if all of it counts
+    volume: of the mix before thinner, water and exempt solvent taken out
     Gives volume (...) m³ and a verdict in words: nothing when the mix is already over the limit, without end when
-    this thinner can never bring it over. Raises InputError for a wrong unit, RangeError out of those ranges.
+    this thinner can never bring it over.
     Holds for the limit alone: the data sheet's own largest reduction comes first. Source: finishing-guidebook-2013.
     """
     room = limit * volume - voc_mass  # mass of VOC that the mix may still take
@@ -109,8 +101,7 @@ def largest_thinner(voc_mass: Real, volume: Real, limit: Real, thinner_voc: Real
 def voc_of_mix(ratio: str, component_vocs: Real) -> Real:
     """VOC of a mix from its parts.
 
-    ratio           ratio                            parts by volume, "4:1:1"; "1 +25 %" is paint with thinner
-    component_vocs  (parts,) kg/m³, 0 to 1500 g/L    of each part, in the order of the ratio
+    ratio: parts by volume, "4:1:1"; "1 +25 %" is paint with thinner
     Gives kg/m³. Raises InputError for a ratio or a list it cannot read.
     Holds without water and exempt solvent, when volumes add up. Source: finishing-guidebook-2013.
     """
@@ -121,10 +112,7 @@ def voc_of_mix(ratio: str, component_vocs: Real) -> Real:
 def voc_of_stages(base_voc: Real, clear_voc: Real, midcoat_vocs: Real = None) -> Real:
     """VOC of a topcoat of several stages: base once, each mid coat once, clear twice.
 
-    base_voc      (...) kg/m³, 0 to 1500 g/L      of the base as sprayed, less water
-    clear_voc     (...) kg/m³, 0 to 1500 g/L      of the clear as sprayed, less water
-    midcoat_vocs  (coats,) kg/m³, 0 to 1500 g/L   of each coat between them, less water
-    Gives (...) kg/m³. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Gives (...) kg/m³.
     Holds for the US national rule. Source: cfr-59-b, §59.104(a)(2).
     """
     midcoats = np.zeros(0) if midcoat_vocs is None else np.atleast_1d(midcoat_vocs)
@@ -135,8 +123,7 @@ def voc_of_stages(base_voc: Real, clear_voc: Real, midcoat_vocs: Real = None) ->
 def voc_per_solids(voc_content: Real, solvent_density: Real = coefficient("solvent_density")) -> Real:
     """VOC that goes into the air for each litre of solids that stays.
 
-    voc_content      (...) kg/m³, 0 to 1500 g/L      of the liquid, less water
-    solvent_density  (...) kg/m³, 0.6 to 1.5 kg/L    of the solvent in it
+    voc_content: of the liquid, less water
     Gives (...) kg/m³. Raises InputError when the VOC alone would fill the litre, RangeError out of those ranges.
     Holds when volumes add up. Source: tac-115-423.
     """
@@ -154,9 +141,8 @@ def voc_per_solids(voc_content: Real, solvent_density: Real = coefficient("solve
 def voc_check(rule: str, coating: str, voc_content: Real) -> VocCheck:
     """Whether a VOC is within a rule's limit for that coating; for two uses the tighter limit.
 
-    rule         choice                         US national or EU
-    coating      text                           "surfacer", "clear" …; two uses of one mix: "surfacer, sealer"
-    voc_content  (...) kg/m³, 0 to 1500 g/L     of the mix as sprayed, less water and exempt solvent
+    coating: "surfacer", "clear" …; two uses of one mix: "surfacer, sealer"
+    voc_content: of the mix as sprayed, less water and exempt solvent
     Gives limit (kg/m³), within (yes or no), the rule's own word for the coating, and a verdict that names the rule.
     Raises InputError for a coating the rule does not have. Another mixing ratio is another coating.
     Holds for the rule named: a local rule may ask for less. Source: cfr-59-b, §59.102(b); cfr-59-specialty;

@@ -62,8 +62,8 @@ def read_block(value: Any, argument: str = "block") -> Block:
 def block_pressure(force: Real, block: Any) -> Real:
     """Mean pressure under a block, from the hand's force and the block's size.
 
-    force  (...) N, 0 to 500     pressing down; a kitchen scale under the block shows it (1 kg is 9.8 N)
-    block  text                  "70 x 125 mm", "2.75 x 5 in", "150 mm disc", or two lengths
+    force: pressing down; a kitchen scale under the block shows it (1 kg is 9.8 N)
+    block: "70 x 125 mm", "2.75 x 5 in", "150 mm disc", or two lengths
     Gives (...) Pa. Raises InputError for a wrong unit or no block, RangeError out of those ranges.
     Holds when the whole face touches; on edges and crowns less of it does. Source: derived-here.
     """

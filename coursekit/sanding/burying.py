@@ -43,16 +43,11 @@ def strokes_to_bury(
 ) -> Real:
     """Strokes over each place until the scratches of the paper before are gone to their bottom.
 
-    previous_grade    one grade, P30 to P2500        paper that left the scratches, with its scale
-    grade             one grade, P30 to P2500        paper that removes them
-    force             (...) N, 0.1 to 500            of the hand
-    block             text                           "70 x 125 mm"; its longer side along the stroke
-    hardness          (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name: "clear", "surfacer", "filler", …
-    burying_margin    (...) number, 0.5 to 10        times the mean scratch depth; unless given, down to the deepest
-    scratch_factor    (...) number, 0.01 to 100      calibration of the law of scratches
-    wear_coefficient  (...) number, 0.0001 to 10     of grains of 100 µm on surfacer
-    size_exponent     (...) number, -5 to 5          how finer grains cut less
-    cutting_ease      (...) number, 0.01 to 100      how much easier than surfacer it cuts, at equal hardness
+    previous_grade: one grade, P30 to P2500; paper that left the scratches, with its scale
+    grade: one grade, P30 to P2500; paper that removes them
+    force: 0.1 to 500 N
+    block: "70 x 125 mm"; its longer side along the stroke
+    burying_margin: times the mean scratch depth; unless given, down to the deepest
     Gives (...) number. Raises InputError for a wrong unit, block, paper or name, RangeError out of those ranges.
     Holds as an order of magnitude, for fresh paper: `band` shows it.
     Source: ecv-grind; preston-1927; scratch-calibration.
@@ -81,16 +76,11 @@ def strokes_between(
 ) -> Strokes:
     """How many strokes bury the scratches of the paper before without going through the film?
 
-    previous_grade    one grade, P30 to P2500        paper that left the scratches, with its scale
-    grade             one grade, P30 to P2500        paper that removes them
-    force             N, 0.1 to 500                  of the hand
-    block             text                           "70 x 125 mm"; its longer side along the stroke
-    hardness          Pa, 20 MPa to 3 GPa            of what is sanded, or its name: "clear", "surfacer", "filler", …
-    film              m, 0.1 µm to 5 mm              there to be sanded
-    scratch_factor    number, 0.01 to 100            calibration of the law of scratches
-    wear_coefficient  number, 0.0001 to 10           of grains of 100 µm on surfacer
-    size_exponent     number, -5 to 5                how finer grains cut less
-    cutting_ease      number, 0.01 to 100            how much easier than surfacer it cuts, at equal hardness
+    previous_grade: one grade, P30 to P2500; paper that left the scratches, with its scale
+    grade: one grade, P30 to P2500; paper that removes them
+    force: 0.1 to 500 N
+    block: "70 x 125 mm"; its longer side along the stroke
+    film: 0.1 µm to 5 mm
     Gives bands of numbers: the strokes that bury the deepest old scratch, the strokes until the deepest new one is
     through, the second over the first; a verdict and its reason. Raises InputError for a wrong unit, block, paper or
     name, RangeError out of those ranges.

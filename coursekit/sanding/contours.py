@@ -30,13 +30,8 @@ def crown_conformity(
 ) -> Real:
     """Can the hand bend the block to the crown? The moment of the hand over the moment that it takes.
 
-    force              (...) N, 0 to 500                  of the hand, in the middle
-    block_length       (...) m, 10 mm to 1.5 m            along the curve
-    block_width        (...) m, 10 mm to 1.5 m            across it
-    bending_stiffness  (...) N·m, 0.000001 to 100 000     of the block, per width
-    crown_radius       (...) m, 50 mm to 1000 m           of the sheet
-    Gives (...) number: at 1 and above the block lies on the sheet; below, it rides on a strip. Raises InputError
-    for a wrong unit, RangeError out of those ranges.
+    force: of the hand, in the middle
+    Gives (...) number: at 1 and above the block lies on the sheet; below, it rides on a strip.
     Holds as an estimate from bending over three points. Source: derived-here.
     """
     return force * block_length / 8 * crown_radius / (bending_stiffness * block_width)
@@ -46,12 +41,9 @@ def crown_conformity(
 def crown_bearing(pressure: Real, block_length: Real, crown_radius: Real, backing_stiffness: Real) -> Bearing:
     """Strip on which a rigid block bears on a crown, and the pressure there over the mean of the whole face.
 
-    pressure           (...) Pa, 1 Pa to 1 MPa        force over the whole face of the block
-    block_length       (...) m, 10 mm to 1.5 m        along the curve
-    crown_radius       (...) m, 50 mm to 1000 m       of the sheet
-    backing_stiffness  (...) Pa/m, 1e6 to 1e12        of paper, hook-and-loop, foam or interface pad
-    Gives (...) m, at most the block's length, and (...) number. Raises InputError for a wrong unit, RangeError out
-    of those ranges.
+    pressure: 1 Pa to 1 MPa
+    backing_stiffness: of paper, hook-and-loop, foam or interface pad
+    Gives (...) m, at most the block's length, and (...) number.
     Holds for a block that does not bend, force in its middle. Source: levelling-derived.
     """
     in_range("pressure", pressure, 1.0, 1e6)
@@ -73,14 +65,12 @@ def flat_width(
 ) -> Real:
     """Width of the flat that a pad cuts into a crown while it takes a given film off at the middle.
 
-    removed            (...) m, 0 to 5 mm             at the middle of the pad
-    pressure           (...) Pa, 1 Pa to 1 MPa        force over the whole face of the pad
-    block_length       (...) m, 10 mm to 1.5 m        of the pad along the curve
-    crown_radius       (...) m, 50 mm to 1000 m       of the sheet
-    backing_stiffness  (...) Pa/m, 1e6 to 1e12        of the pad: hard 1e9 and more, soft interface pad 1e8 and less
+    pressure: 1 Pa to 1 MPa; force over the whole face of the pad
+    removed: at the middle of the pad
+    block_length: of the pad along the curve
+    backing_stiffness: of the pad: hard 1e9 and more, soft interface pad 1e8 and less
     Gives (...) m: the flat that turns a highlight by as much as the curvature that the pad took. A hard pad cuts a
-    true flat; a soft one takes little curvature over a wide strip. Raises InputError for a wrong unit, RangeError
-    out of those ranges.
+    true flat; a soft one takes little curvature over a wide strip.
     Holds for a pad that does not bend, worked over one place, as an estimate. Source: levelling-derived.
     """
     in_range("pressure", pressure, 1.0, 1e6)
@@ -93,7 +83,6 @@ def flat_width(
 def edge_overhang_pressure(overhang: Real) -> Real:
     """Pressure at an edge that a block overhangs, over the pressure of the block on the flat.
 
-    overhang  (...) share, 0 to 0.49    of the block's length that stands over the edge
     Gives (...) number. Raises InputError for a wrong unit, RangeError out of that range: at a half it tips.
     Holds for a rigid block, force in its middle; beyond a quarter its far end lifts.
     Source: derived-here; edge-overhang.
@@ -108,7 +97,7 @@ def edge_overhang_pressure(overhang: Real) -> Real:
 def overhang_allowed(pressure_ratio: Real) -> Real:
     """Overhang at which the pressure at the edge reaches a given multiple; the way back of `edge_overhang_pressure`.
 
-    pressure_ratio  (...) number, 1 to 60    pressure at the edge over that on the flat
+    pressure_ratio: 1 to 60; pressure at the edge over that on the flat
     Gives (...) share of the block's length. Raises InputError for no number, RangeError out of that range.
     Holds as `edge_overhang_pressure` does. Source: derived-here.
     """
@@ -123,12 +112,9 @@ def overhang_allowed(pressure_ratio: Real) -> Real:
 def distance_to_line(film_at_line: Real, removed: Real, block_length: Real, hand_error: Real = 0.01) -> Stop:
     """How far from a body line or edge must the block's edge stop, so that the film on the line lasts?
 
-    film_at_line  m, 0 to 5 mm              on the line before sanding; it is thinner there than on the flat
-    removed       m, 0.1 µm to 5 mm         to be taken off on the flat
-    block_length  m, 10 mm to 1.5 m         across the line
-    hand_error    m, 0 to 100 mm            how far the hand strays; 10 mm unless given
-    Gives m, the overhang in share, and the reason. Raises InputError for a wrong unit, RangeError out of those
-    ranges.
+    removed: 0.1 µm to 5 mm; to be taken off on the flat
+    block_length: across the line
+    Gives m, the overhang in share, and the reason.
     Holds for a rigid block that reaches over the line in every stroke. Source: derived-here; edge-overhang.
     """
     one_value(film_at_line=film_at_line, removed=removed, block_length=block_length, hand_error=hand_error)

@@ -162,8 +162,8 @@ def _weakly(scale: str, number: int) -> str:
 def grain_size(grade: Any) -> Real:
     """Mean grain size of a paper.
 
-    grade  one grade, P12 to P2500, CAMI 16 to 1000, JIS 240 to 8000, F80 to F1200   "P320", "CAMI 320", "JIS 320"
-           or "#320", "F320"; a bare number up to 220 is taken as P, where the scales differ by 14 % at most
+    grade: one grade, P12 to P2500, CAMI 16 to 1000, JIS 240 to 8000, F80 to F1200; "P320", "CAMI 320", "JIS 320" or
+        "#320", "F320"; a bare number up to 220 is taken as P, where the scales differ by 14 % at most
     Gives m. Raises InputError for a bare number above 220 (with the sizes it could mean), a grade outside those
     scales – P3000 and finer are not verified – and anything that is no grade.
     Holds for grades of the table; between two of them in the logarithm, within one scale only.
@@ -176,8 +176,7 @@ def grain_size(grade: Any) -> Real:
 def same_size(grade: Any, scale: str) -> SameSize:
     """The grade of another scale whose grain is nearest.
 
-    grade  one grade                       as for `grain_size`
-    scale  choice of P, CAMI, JIS, F       the scale to look in
+    grade: one grade; as for `grain_size`
     Gives the grade, its grain size in m, and that size over the first one's. Raises InputError for no grade or scale.
     Holds inside the tables; the ratio says how near it is. Source: sandpaper-lists; jis-r-6001-1987; iso-8486-2.
     """

@@ -37,9 +37,7 @@ class Choice(NamedTuple):
 def levelling_factor(block_length: Real, wavelength: Real) -> Real:
     """Share of a wave that a rigid block cuts as if it could neither rise nor tilt: 0 it rides along, 1 it bridges.
 
-    block_length  (...) m, 10 mm to 1.5 m     along the wave
-    wavelength    (...) m, 50 µm to 10 m     from crest to crest
-    Gives (...) share. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Gives (...) share.
     Holds on a flat, or for a block that bends to the form of the sheet, while its whole face touches. It is the
     share of a sine that no plane can follow: 1 - j₀² - 3 j₁² of π times length over wave. Source: levelling-derived.
     """
@@ -56,10 +54,8 @@ def levelling_factor(block_length: Real, wavelength: Real) -> Real:
 def bending_stiffness(modulus: Real, thickness: Real, poisson: Real = 0.35) -> Real:
     """Bending stiffness of a board per width.
 
-    modulus    (...) Pa, 0.1 MPa to 250 GPa    of its material; hard plastic 3 GPa, soft rubber 50 MPa and less
-    thickness  (...) m, 0.1 to 100 mm          of the board
-    poisson    (...) number, 0 to 0.5          how it thins when stretched
-    Gives (...) N·m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    modulus: of its material; hard plastic 3 GPa, soft rubber 50 MPa and less
+    Gives (...) N·m.
     Holds for one sheet of one material. Source: derived-here.
     """
     return modulus * thickness**3 / (12 * (1 - poisson**2))
@@ -69,9 +65,7 @@ def bending_stiffness(modulus: Real, thickness: Real, poisson: Real = 0.35) -> R
 def bending_wavelength(bending_stiffness: Real, backing_stiffness: Real) -> Real:
     """Wave that a flexible board follows by half.
 
-    bending_stiffness  (...) N·m, 0.000001 to 100 000    of the board, per width
-    backing_stiffness  (...) Pa/m, 1e6 to 1e12           of paper, hook-and-loop and foam under it
-    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Gives (...) m.
     Holds for a long board. Source: levelling-derived.
     """
     return 2 * np.pi * (bending_stiffness / backing_stiffness) ** 0.25
@@ -81,12 +75,7 @@ def bending_wavelength(bending_stiffness: Real, backing_stiffness: Real) -> Real
 def board_factor(block_length: Real, wavelength: Real, bending_stiffness: Real, backing_stiffness: Real) -> Real:
     """Share of a wave that a board of finite length and finite stiffness cuts.
 
-    block_length       (...) m, 10 mm to 1.5 m           along the wave
-    wavelength         (...) m, 50 µm to 10 m           from crest to crest
-    bending_stiffness  (...) N·m, 0.000001 to 100 000    of the board, per width
-    backing_stiffness  (...) Pa/m, 1e6 to 1e12           of paper, hook-and-loop and foam under it
-    Gives (...) share: the smaller of what length and stiffness allow. Raises InputError for a wrong unit, RangeError
-    out of those ranges.
+    Gives (...) share: the smaller of what length and stiffness allow.
     Holds as `levelling_factor` does. Source: levelling-derived.
     """
     follows = 1 / (1 + (wavelength / bending_wavelength.si(bending_stiffness, backing_stiffness)) ** 4)
@@ -97,9 +86,7 @@ def board_factor(block_length: Real, wavelength: Real, bending_stiffness: Real, 
 def backing_compression(pressure: Real, backing_stiffness: Real) -> Real:
     """How far the backing yields under the hand: waves lower than this keep the whole face in touch.
 
-    pressure           (...) Pa, 0 to 1 MPa           under the block
-    backing_stiffness  (...) Pa/m, 1e6 to 1e12        of paper, hook-and-loop and foam under it
-    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Gives (...) m.
     Holds for an elastic backing. Source: levelling-derived.
     """
     return pressure / backing_stiffness
@@ -111,12 +98,9 @@ def wave_left(
 ) -> Real:
     """Height of a wave after a mean depth of film has been blocked off.
 
-    amplitude          (...) m, 0 to 5 mm             before, from the middle to the crest
-    removed            (...) m, 0 to 5 mm             mean film taken off
-    block_length       (...) m, 10 mm to 1.5 m        along the wave
-    wavelength         (...) m, 50 µm to 10 m        from crest to crest
-    pressure           (...) Pa, 1 Pa to 1 MPa        under the block
-    backing_stiffness  (...) Pa/m, 1e6 to 1e12        of paper, hook-and-loop and foam under it
+    pressure: 1 Pa to 1 MPa
+    amplitude: before, from the middle to the crest
+    removed: mean film taken off
     Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges, and for a wave higher than the
     backing yields (`backing_compression`), where the block rides on crests.
     Holds in full contact, on a flat, for a rigid block. Source: levelling-derived; preston-1927.
@@ -139,14 +123,9 @@ def film_to_level(
 ) -> Real:
     """Mean film that it costs to bring a wave down to a target height.
 
-    amplitude          (...) m, 0 to 5 mm             before, from the middle to the crest
-    target             (...) m, 0.01 µm to 1 mm       height wanted
-    block_length       (...) m, 10 mm to 1.5 m        along the wave
-    wavelength         (...) m, 50 µm to 10 m        from crest to crest
-    pressure           (...) Pa, 1 Pa to 1 MPa        under the block
-    backing_stiffness  (...) Pa/m, 1e6 to 1e12        of paper, hook-and-loop and foam under it
-    Gives (...) m; far more than any film means that the block cannot do it. Raises InputError for a wrong unit,
-    RangeError out of those ranges.
+    pressure: 1 Pa to 1 MPa
+    amplitude: before, from the middle to the crest
+    Gives (...) m; far more than any film means that the block cannot do it.
     Holds on a flat for a rigid block; while the wave is higher than the backing yields it is an upper estimate, and a
     perfectly hard block needs at least the height itself. Source: levelling-derived; preston-1927.
     """
@@ -174,14 +153,10 @@ def board_or_block(
 ) -> Choice:
     """Long board or short block for this wave? What each takes off to level it, under the same hand.
 
-    wavelength         m, 50 µm to 10 m             from crest to crest
-    amplitude          m, 0 to 5 mm                  of the wave, from the middle to the crest
-    target             m, 0.01 µm to 1 mm            height wanted
-    film               m, 0 to 5 mm                  there to be sanded
-    force              N, 0.1 to 500                 of the hand
-    block              text                          the short one: "70 x 125 mm", longer side along the wave
-    board              text                          the long one: "70 x 400 mm"
-    backing_stiffness  Pa/m, 1e6 to 1e12             of paper, hook-and-loop and foam under both
+    force: 0.1 to 500 N
+    block: the short one: "70 x 125 mm", longer side along the wave
+    board: the long one: "70 x 400 mm"
+    backing_stiffness: of paper, hook-and-loop and foam under both
     Gives m each, the choice and its reason. Raises InputError for a wrong unit or block, RangeError out of those
     ranges.
     Holds as `film_to_level` does: on a flat, or where the board bends to the form. Source: levelling-derived.
@@ -221,9 +196,8 @@ def board_or_block(
 def gaussian_transmission(wavelength: Real, cutoff: Real) -> Real:
     """Share of a wave's height that passes the Gaussian profile filter: waviness; the rest is roughness.
 
-    wavelength  (...) m, 50 µm to 10 m       of the profile
-    cutoff      (...) m, 0.01 to 100 mm       of the filter
-    Gives (...) share. Raises InputError for a wrong unit, RangeError out of those ranges.
+    wavelength: of the profile
+    Gives (...) share.
     Holds for the long-wave filter line. Source: iso-16610-21.
     """
     return np.exp2(-((cutoff / wavelength) ** 2))  # exp(-π (α cutoff/wave)²) with α² = ln 2 / π
@@ -233,8 +207,8 @@ def gaussian_transmission(wavelength: Real, cutoff: Real) -> Real:
 def roughness_cutoff(roughness: Real) -> Real:
     """Cut-off to measure a roughness with, by the Ra expected.
 
-    roughness  m, 0 to 1 mm    Ra expected
-    Gives m. Raises InputError for a wrong unit, RangeError out of that range.
+    roughness: Ra expected
+    Gives m.
     Holds for profiles that do not repeat; the evaluation length is five cut-offs. Source: iso-4288.
     """
     rows = load_data("roughness_cutoffs")["row"]

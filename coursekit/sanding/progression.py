@@ -146,15 +146,10 @@ def judge_sequence(
 ) -> list[Step]:
     """Judge papers in order: how many strokes bury the deepest scratch of the paper before, and is there film for it.
 
-    grades            list of one grade each         ["P320", "P600"], with "coat" or "coat 30 µm" between two papers
-    force             N, 0.1 to 500                  of the hand
-    block             text                           "70 x 125 mm"; its longer side along the stroke
-    hardness          Pa, 20 MPa to 3 GPa            of what is sanded, or its name: "clear", "surfacer", "filler", …
-    film              m, 0.1 µm to 5 mm              there to be sanded; of each coat that does not say its own
-    scratch_factor    number, 0.01 to 100            calibration of the law of scratches
-    wear_coefficient  number, 0.0001 to 10           of grains of 100 µm on surfacer
-    size_exponent     number, -5 to 5                how finer grains cut less
-    cutting_ease      number, 0.01 to 100            how much easier than surfacer it cuts, at equal hardness
+    grades: list of one grade each; ["P320", "P600"], with "coat" or "coat 30 µm" between two papers
+    force: 0.1 to 500 N
+    block: "70 x 125 mm"; its longer side along the stroke
+    film: 0.1 µm to 5 mm; there to be sanded; of each coat that does not say its own
     Gives one Step for each entry: strokes, film it takes, film left and scratch left as bands, a hint from the ratio
     of grains, a verdict and its reason. A coat between two papers starts anew: what it must do is cover; coats one
     upon the other add up.
@@ -210,16 +205,11 @@ def sequence_cost(
 ) -> Cost:
     """What a sequence of papers costs: film off, strokes over each place, volume of dry film turned to dust.
 
-    grades            list of one grade each         as for `judge_sequence`
-    force             N, 0.1 to 500                  of the hand
-    block             text                           "70 x 125 mm"; its longer side along the stroke
-    hardness          Pa, 20 MPa to 3 GPa            of what is sanded, or its name
-    film              m, 0.1 µm to 5 mm              there to be sanded; of each coat that does not say its own
-    area              m², 1 cm² to 100 m²            sanded all over
-    scratch_factor    number, 0.01 to 100            calibration of the law of scratches
-    wear_coefficient  number, 0.0001 to 10           of grains of 100 µm on surfacer
-    size_exponent     number, -5 to 5                how finer grains cut less
-    cutting_ease      number, 0.01 to 100            how much easier than surfacer it cuts, at equal hardness
+    grades: list of one grade each; as for `judge_sequence`
+    force: 0.1 to 500 N
+    block: "70 x 125 mm"; its longer side along the stroke
+    film: 0.1 µm to 5 mm; there to be sanded; of each coat that does not say its own
+    area: sanded all over
     Gives bands of m, number and m³, over all papers. What levelling takes comes on top. Raises as `judge_sequence`.
     Holds as `judge_sequence` does. Source: ecv-grind; preston-1927; scratch-calibration; derived-here.
     """

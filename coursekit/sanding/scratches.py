@@ -67,10 +67,8 @@ def scratch(
 ) -> Scratch:
     """Depth of the scratches a paper leaves, mean and deepest, with the coefficients at their middle.
 
-    grade           one grade, P30 to P2500          paper with its scale
-    pressure        (...) Pa, 100 to 100 000         under the block
-    hardness        (...) Pa, 20 MPa to 3 GPa        of what is sanded, or its name: "clear", "surfacer", "filler", …
-    scratch_factor  (...) number, 0.01 to 100        calibration of the law
+    grade: one grade, P30 to P2500
+    pressure: 100 to 100 000 Pa
     Gives (...) m each; `scratch_depth` gives the band. Raises InputError for a wrong unit, paper or name,
     RangeError out of those ranges.
     Holds for fresh paper, within a factor of three; below 1 kPa nobody has compared it. Depth goes with the grain,
@@ -111,10 +109,8 @@ def scratch_depth(
 ) -> Scratch:
     """Depth of the scratches a paper leaves, mean and deepest, each as a band.
 
-    grade           one grade, P30 to P2500          paper with its scale
-    pressure        (...) Pa, 100 to 100 000         under the block; `block_pressure` gives it from the hand's force
-    hardness        (...) Pa, 20 MPa to 3 GPa        of what is sanded, or its name: "clear", "surfacer", "filler", …
-    scratch_factor  (...) number, 0.01 to 100        calibration of the law
+    grade: one grade, P30 to P2500
+    pressure: 100 to 100 000 Pa; under the block; `block_pressure` gives it from the hand's force
     Gives (...) m, 5, 50 and 95 % of the mean and of the deepest. Raises InputError for a wrong unit, paper or name,
     RangeError out of those ranges.
     Holds for fresh paper; below 1 kPa nobody has compared it.
@@ -136,11 +132,8 @@ def roughness(
 ) -> Roughness:
     """Roughness across the scratches of a sanded film, from the depth of the grooves.
 
-    grade           one grade, P30 to P2500          paper with its scale
-    pressure        (...) Pa, 100 to 100 000         under the block
-    hardness        (...) Pa, 20 MPa to 3 GPa        of what is sanded, or its name
-    scratch_factor  (...) number, 0.01 to 100        calibration of the law of scratches
-    rz_to_ra        (...) number, 1 to 20            peak-to-valley over mean roughness
+    grade: one grade, P30 to P2500
+    pressure: 100 to 100 000 Pa
     Gives (...) m each. Raises InputError for a wrong unit, paper or name, RangeError out of those ranges.
     Holds as `scratch` does. Source: scratch-calibration; ecv-schleifkoernung.
     """
@@ -152,8 +145,7 @@ def roughness(
 def usual_roughness(grade: Any, roughness_per_grain: Real = coefficient("roughness_per_grain")) -> Real:
     """Mean roughness Ra that a paper usually leaves, whatever the material: a wide share of its grain.
 
-    grade                one grade, P30 to P2500    paper with its scale
-    roughness_per_grain  (...) number, 0.0001 to 1  Ra over the grain size
+    grade: one grade, P30 to P2500
     Gives (...) m. Raises InputError for no paper, RangeError out of that range.
     Holds for metal and wood that were measured; not measured on paint. Source: ecv-schleifkoernung; belt-chart.
     """
@@ -167,8 +159,7 @@ _STEEL = {"across": ((0.00508, 1.064), (0.00510, 1.341)), "along": ((0.00473, 0.
 def steel_roughness(grade: Any, lay: str = "across") -> Roughness:
     """Roughness of ground stainless steel by grit: the one good table in print, as a fit.
 
-    grade  one grade with a grain of 40 to 642 µm    paper with its scale, P30 to P360
-    lay    choice of across, along                   the scratches
+    grade: one grade with a grain of 40 to 642 µm; paper with its scale, P30 to P360
     Gives m each. Raises InputError for no paper or one outside the table.
     Holds for steel only, within 35 % of the table across the scratches, 55 % along them.
     Source: ecv-schleifkoernung.
@@ -185,10 +176,7 @@ def steel_roughness(grade: Any, lay: str = "across") -> Roughness:
 def cone_scratch_depth(grain_force: Real, hardness: Real, half_angle: Real) -> Real:
     """Depth to which one loaded cone sinks while it slides: only its front half carries.
 
-    grain_force  (...) N, 0 to 10            load on the grain
-    hardness     (...) Pa, 20 MPa to 3 GPa   of the film, or its name
-    half_angle   (...) rad, 5° to 85°        between the axis of the cone and its flank
-    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Gives (...) m.
     Holds for a cone that flows the film aside without cracks. Source: sliding-cone.
     """
     return np.sqrt(2 * grain_force / (np.pi * hardness)) / np.tan(half_angle)
@@ -198,9 +186,7 @@ def cone_scratch_depth(grain_force: Real, hardness: Real, half_angle: Real) -> R
 def cone_force(scratch_width: Real, hardness: Real) -> Real:
     """Load on one grain that cut a scratch of a given width.
 
-    scratch_width  (...) m, 0 to 5 mm            at the surface
-    hardness       (...) Pa, 20 MPa to 3 GPa     of the film, or its name
-    Gives (...) N. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Gives (...) N.
     Holds as `cone_scratch_depth` does. Source: sliding-cone.
     """
     return hardness * np.pi * scratch_width**2 / 8
@@ -210,9 +196,9 @@ def cone_force(scratch_width: Real, hardness: Real) -> Real:
 def cone_half_angle(scratch_width: Real, scratch_depth: Real) -> Real:
     """Half angle of the cone that cut a scratch of a given width and depth; 90° less it is the attack angle.
 
-    scratch_width  (...) m, 1 nm to 5 mm    at the surface
-    scratch_depth  (...) m, 1 nm to 1 mm    of the same scratch
-    Gives (...) rad. Raises InputError for a wrong unit, RangeError out of those ranges.
+    scratch_width: 1 nm to 5 mm
+    scratch_depth: 1 nm to 1 mm; of the same scratch
+    Gives (...) rad.
     Holds for a groove of triangular section. Source: nist-clearcoat-scratch; derived-here.
     """
     in_range("scratch_width", scratch_width, 1e-9, 5e-3)
@@ -224,9 +210,7 @@ def cone_half_angle(scratch_width: Real, scratch_depth: Real) -> Real:
 def scratch_width(scratch_depth: Real, half_angle: Real = np.pi / 2 - ATTACK_ANGLE) -> Real:
     """Width at the surface of a scratch of a given depth: what a lamp shows.
 
-    scratch_depth  (...) m, 0 to 1 mm         of the groove
-    half_angle     (...) rad, 5° to 85°       of the grain taken as a cone; 60° unless given
-    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Gives (...) m.
     Holds for a groove of triangular section. Source: derived-here.
     """
     return 2 * scratch_depth * np.tan(half_angle)

@@ -51,9 +51,9 @@ class Budget(NamedTuple):
 def dip_left(scratch_depth: Real, volume_solids: Real) -> Real:
     """Dip that a scratch makes in the surface of one coat over it, once the coat has shrunk.
 
-    scratch_depth  (...) m, 0 to 1 mm        under the coat
-    volume_solids  (...) share, 0.01 to 1    of the film when it stops flowing; as sprayed it is less: an upper bound
-    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    scratch_depth: under the coat
+    volume_solids: of the film when it stops flowing; as sprayed it is less: an upper bound
+    Gives (...) m.
     Holds for a film that levels while wet and then shrinks in thickness only; swelling of the scratch by solvent is
     not counted. Source: shrinking-film; derived-here.
     """
@@ -68,11 +68,8 @@ def show_through(
 ) -> Real:
     """Dip that a scratch under base and clear leaves in the clear.
 
-    scratch_depth  (...) m, 0 to 1 mm        under the base
-    base_solids    (...) share, 0.01 to 1    volume solids of the base when it stops flowing
-    clear_solids   (...) share, 0.01 to 1    volume solids of the clear when it stops flowing
-    Gives (...) m; an upper bound with the solids as sprayed. Raises InputError for a wrong unit, RangeError out of
-    those ranges.
+    scratch_depth: under the base
+    Gives (...) m; an upper bound with the solids as sprayed.
     Holds as `dip_left` does, one coat of each; a second coat shrinks the dip again.
     Source: shrinking-film; typical-solids; derived-here.
     """
@@ -108,14 +105,11 @@ def thinnest_recoat(
 ) -> Recoat:
     """How thin may the recoat be and still hide the scratches of a paper, with a last sanding to come?
 
-    grade            one grade, P30 to P2500      paper whose scratches it must hide, with its scale
-    finish_grade     one grade, P30 to P2500      paper that sands the recoat
-    force            N, 0.1 to 500                of the hand
-    block            text                         "70 x 125 mm"
-    hardness         Pa, 20 MPa to 3 GPa          of what is sanded, or its name: "surfacer"
-    recoat_margin    number, 1 to 10              film laid over film needed; 2 unless given
-    surfacer_solids  share, 0.01 to 1             volume solids of the recoat when it stops flowing
-    scratch_factor   number, 0.01 to 100          calibration of the law of scratches
+    grade: one grade, P30 to P2500; paper whose scratches it must hide, with its scale
+    finish_grade: one grade, P30 to P2500; paper that sands the recoat
+    force: 0.1 to 500 N
+    block: "70 x 125 mm"
+    surfacer_solids: volume solids of the recoat when it stops flowing
     Gives bands of m: the dry film over the ridges; what fills the deepest scratch; what the last paper takes (the dip
     over the scratch) and scratches itself; a verdict and its reason. Raises InputError for a wrong unit, block, paper
     or name, RangeError out of those ranges.
@@ -170,10 +164,9 @@ def thinnest_recoat(
 def gloss_factor(rq: Real, angle: Real, light_wavelength: Real = 550e-9) -> Real:
     """Share of the mirror reflection that a rough surface keeps.
 
-    rq                (...) m, 0 to 137 nm at 550 nm    root mean square; a quarter of the light's wavelength at most
-    angle             (...) rad, 0° to 89°              between light and upright; gloss is read at 20, 60, 85°
-    light_wavelength  (...) m, 380 to 780 nm            of the light; 550 nm unless given
-    Gives (...) share. Raises InputError for a wrong unit, RangeError out of those ranges.
+    rq: root mean square; a quarter of the light's wavelength at most
+    angle: between light and upright; gloss is read at 20, 60, 85°
+    Gives (...) share.
     Holds for a smooth surface; the length of the roughness is not counted. Source: gloss-roughness.
     """
     in_range("rq", rq, 0.0, float(np.min(light_wavelength)) / 4, "A rougher surface is plainly dull.")
@@ -184,9 +177,7 @@ def gloss_factor(rq: Real, angle: Real, light_wavelength: Real = 550e-9) -> Real
 def smooth_limit(angle: Real, light_wavelength: Real = 550e-9) -> Real:
     """Roughness below which a surface counts as smooth at an angle of view: Rayleigh's limit.
 
-    angle             (...) rad, 0° to 89°       between the light and the upright
-    light_wavelength  (...) m, 380 to 780 nm     of the light; 550 nm unless given
-    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Gives (...) m.
     Holds as a rule of thumb. Source: rayleigh-limit.
     """
     return light_wavelength / (8 * np.cos(angle))
@@ -196,10 +187,9 @@ def smooth_limit(angle: Real, light_wavelength: Real = 550e-9) -> Real:
 def visible_wave(wavelength: Real, kindness: Real = 10.0) -> WaveLimit:
     """Height at which a wave shows in a reflection: to the strictest eye, and to most.
 
-    wavelength  (...) m, 50 µm to 10 m    from crest to crest
-    kindness    (...) number, 1 to 100    how many times the strict limit is still "straight"; most people see 10
-    Gives (...) m each, from the middle to the crest. Raises InputError for a wrong unit, RangeError out of those
-    ranges. Holds for a straight line reflected from far away in a glossy surface; with a tube lamp no farther off
+    kindness: how many times the strict limit is still "straight"; most people see 10
+    Gives (...) m each, from the middle to the crest.
+    Holds for a straight line reflected from far away in a glossy surface; with a tube lamp no farther off
     than the eye the strict limit doubles, and ten times it are the 5 arc-minutes of the letters that normal sight
     reads. Source: arc-minute-eye; normal-sight.
     """
@@ -211,11 +201,8 @@ def visible_wave(wavelength: Real, kindness: Real = 10.0) -> WaveLimit:
 def wave_verdict(amplitude: Real, wavelength: Real, kindness: Real = 10.0) -> str:
     """Is it straight? Which eye sees a wave.
 
-    amplitude   m, 0 to 5 mm          from the middle to the crest
-    wavelength  m, 50 µm to 10 m      from crest to crest
-    kindness    number, 1 to 100      as for `visible_wave`
-    Gives text: "straight", "a strict eye sees it" or "most people see it". Raises InputError for a wrong unit,
-    RangeError out of those ranges.
+    kindness: as for `visible_wave`
+    Gives text: "straight", "a strict eye sees it" or "most people see it".
     Holds as `visible_wave` does. Source: arc-minute-eye; normal-sight.
     """
     one_value(amplitude=amplitude, wavelength=wavelength, kindness=kindness)
@@ -229,7 +216,6 @@ def wave_verdict(amplitude: Real, wavelength: Real, kindness: Real = 10.0) -> st
 def seen_width(lamp: str) -> Real:
     """Width of the finest scratch that a lamp shows.
 
-    lamp  choice of tubes, point lamp    two workshop tubes, or a strong point lamp
     Gives m. Raises InputError for another lamp.
     Holds for a clean glossy surface at arm's length. Source: scratch-lamps.
     """
@@ -243,8 +229,8 @@ def seen_width(lamp: str) -> Real:
 def polishing_budget(clear_film: Real, removed: Real) -> Budget:
     """May so much clear be sanded and polished off?
 
-    clear_film  m, 0 to 5 mm    clear before; a gauge reads all layers down to the steel together
-    removed     m, 0 to 5 mm    by all papers and polishes together
+    clear_film: clear before; a gauge reads all layers down to the steel together
+    removed: by all papers and polishes together
     Gives the clear left in m, "go", "warn" or "fail", and the reason. Raises InputError for a wrong unit or when
     more is removed than there is, RangeError out of those ranges.
     Holds for clear over base; a data sheet goes before it. Source: bulletin-86-10-24; service-information-2000;

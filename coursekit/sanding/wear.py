@@ -56,11 +56,7 @@ def wear_rate(
 ) -> Real:
     """Depth taken off per pressure and sliding distance: Preston's coefficient.
 
-    grade             one grade                      paper with its scale
-    hardness          (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name: "clear", "surfacer", "filler", …
-    wear_coefficient  (...) number, 0.0001 to 10     of grains of 100 µm on surfacer
-    size_exponent     (...) number, -5 to 5          how finer grains cut less: 0 not at all, 1 in proportion
-    cutting_ease      (...) number, 0.01 to 100      how much easier than surfacer it cuts, at equal hardness
+    grade: one grade
     Gives (...) 1/Pa. Raises InputError for a wrong unit, paper or name, RangeError out of those ranges.
     Holds within a factor of two, for fresh dry paper.
     Source: preston-1927; practice-sanding-times; sydor-2021; grain-size-effect.
@@ -82,15 +78,9 @@ def removal(
 ) -> Real:
     """Depth of film taken off where a block slid over it.
 
-    pressure          (...) Pa, 0 to 1 MPa           under the block
-    distance          (...) m, 0 to 1000 km          slid over each point: strokes times the block's length
-    grade             one grade                      paper with its scale
-    hardness          (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name
-    used_distance     (...) m, 0 to 1000 km          that the paper has slid before; matters with a dulling distance
-    dulling_distance  (...) m, 1 mm to 1000 km       over which fresh paper dulls; unless given, it stays fresh
-    wear_coefficient  (...) number, 0.0001 to 10     of grains of 100 µm on surfacer
-    size_exponent     (...) number, -5 to 5          how finer grains cut less: 0 not at all, 1 in proportion
-    cutting_ease      (...) number, 0.01 to 100      how much easier than surfacer it cuts, at equal hardness
+    grade: one grade
+    used_distance: that the paper has slid before; matters with a dulling distance
+    dulling_distance: over which fresh paper dulls; unless given, it stays fresh
     Gives (...) m; `band` shows how unsure it is. Raises InputError for a wrong unit, paper or name, RangeError out
     of those ranges.
     Holds as an order of magnitude: measure your own by gauge, 50 strokes, gauge.
@@ -120,15 +110,9 @@ def paper_life(
 ) -> Real:
     """Distance that a piece of paper slides until it cuts half as fast as fresh: full of dust, or blunt.
 
-    force              (...) N, 0.1 to 500            of the hand
-    block              text                           "70 x 125 mm": the paper on it
-    grade              one grade                      paper with its scale
-    hardness           (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name
-    paper_capacity     (...) number, 0.01 to 1000     film that a paper takes up, over its grain size
-    blunting_distance  (...) m, 1 m to 1000 km        over which grains blunt that never load
-    wear_coefficient   (...) number, 0.0001 to 10     of grains of 100 µm on surfacer
-    size_exponent      (...) number, -5 to 5          how finer grains cut less: 0 not at all, 1 in proportion
-    cutting_ease       (...) number, 0.01 to 100      how much easier than surfacer it cuts, at equal hardness
+    force: 0.1 to 500 N
+    block: "70 x 125 mm": the paper on it
+    grade: one grade
     Gives (...) m: all strokes of the block end to end. Raises InputError for a wrong unit, block, paper or name,
     RangeError out of those ranges.
     Holds for dry paper that is tapped or vacuumed clean now and then, within a factor of two.
@@ -164,18 +148,11 @@ def sanding_work(
 ) -> Work:
     """How long it takes to sand so much off by hand, and how many pieces of paper, each changed when it is worn.
 
-    removed            (...) m, 0 to 5 mm             depth to take off, the mean over the area
-    area               (...) m², 1 cm² to 100 m²      sanded all over
-    force              (...) N, 0.1 to 500            of the hand
-    block              text                           "70 x 125 mm": the paper on it
-    grade              one grade                      paper with its scale
-    hardness           (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name
-    hand_speed         (...) m/s, 0.05 to 5 m/s       of the block to and fro
-    paper_capacity     (...) number, 0.01 to 1000     film that a paper takes up, over its grain size
-    blunting_distance  (...) m, 1 m to 1000 km        over which grains blunt that never load
-    wear_coefficient   (...) number, 0.0001 to 10     of grains of 100 µm on surfacer
-    size_exponent      (...) number, -5 to 5          how finer grains cut less: 0 not at all, 1 in proportion
-    cutting_ease       (...) number, 0.01 to 100      how much easier than surfacer it cuts, at equal hardness
+    removed: depth to take off, the mean over the area
+    area: sanded all over
+    force: 0.1 to 500 N
+    block: "70 x 125 mm": the paper on it
+    grade: one grade
     Gives (...) s, and (...) number. Raises InputError for a wrong unit, block, paper or name, RangeError out of
     those ranges.
     Holds for one material and many pieces, within a factor of two; looking, wiping and changing paper come on top.
@@ -201,13 +178,10 @@ def wear_coefficient_measured(
 ) -> Real:
     """Wear coefficient that a gauge before and after sanding says; the way back of `removal`.
 
-    removed        (...) m, 0 to 5 mm             film before less film after
-    pressure       (...) Pa, 1 Pa to 1 MPa        under the block
-    distance       (...) m, 1 mm to 1000 km       slid over each point: strokes times the block's length
-    grade          one grade                      paper with its scale
-    hardness       (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name
-    size_exponent  (...) number, -5 to 5          how finer grains cut less: 0 not at all, 1 in proportion
-    cutting_ease   (...) number, 0.01 to 100      how much easier than surfacer it cuts, at equal hardness
+    pressure: 1 Pa to 1 MPa
+    distance: 1 mm to 1000 km
+    removed: film before less film after
+    grade: one grade
     Gives (...) number. Raises InputError for a wrong unit, paper or name, RangeError out of those ranges.
     Holds as `removal` does, for fresh paper. Source: preston-1927.
     """
@@ -230,14 +204,10 @@ def strokes_to_remove(
 ) -> Real:
     """Strokes over each place that take a given depth off.
 
-    removed           (...) m, 0 to 5 mm             depth to take off
-    force             (...) N, 0.1 to 500            of the hand
-    block             text                           "70 x 125 mm"; its longer side along the stroke
-    grade             one grade                      paper with its scale
-    hardness          (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name
-    wear_coefficient  (...) number, 0.0001 to 10     of grains of 100 µm on surfacer
-    size_exponent     (...) number, -5 to 5          how finer grains cut less: 0 not at all, 1 in proportion
-    cutting_ease      (...) number, 0.01 to 100      how much easier than surfacer it cuts, at equal hardness
+    removed: depth to take off
+    force: 0.1 to 500 N
+    block: "70 x 125 mm"; its longer side along the stroke
+    grade: one grade
     Gives (...) number; a stroke carries the whole block over the place once. Raises InputError for a wrong unit,
     block, paper or name, RangeError out of those ranges.
     Holds as an order of magnitude, for fresh paper. Source: preston-1927; derived-here.
@@ -260,13 +230,7 @@ def removed_volume(
 ) -> Real:
     """Volume of film turned to dust: it depends on force and travel, not on the block.
 
-    force             (...) N, 0 to 500              of the hand
-    travel            (...) m, 0 to 1000 km          of the block, all strokes end to end
-    grade             one grade                      paper with its scale
-    hardness          (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name
-    wear_coefficient  (...) number, 0.0001 to 10     of grains of 100 µm on surfacer
-    size_exponent     (...) number, -5 to 5          how finer grains cut less: 0 not at all, 1 in proportion
-    cutting_ease      (...) number, 0.01 to 100      how much easier than surfacer it cuts, at equal hardness
+    grade: one grade
     Gives (...) m³. Raises InputError for a wrong unit, paper or name, RangeError out of those ranges.
     Holds on one material, whatever its shape, while the whole force rests on it. Source: preston-1927; derived-here.
     """
@@ -277,9 +241,8 @@ def removed_volume(
 def orbital_speed(orbit: Real, rotation: Real) -> Real:
     """Speed at which the grains of an orbital machine slide.
 
-    orbit     (...) m, 0.5 to 20 mm             diameter of the orbit: 5 mm for cutting, 2.5 mm for finishing
-    rotation  (...) 1/s, 60 to 30 000 per min   turns of the machine
-    Gives (...) m/s. Raises InputError for a wrong unit, RangeError out of those ranges.
+    orbit: diameter of the orbit: 5 mm for cutting, 2.5 mm for finishing
+    Gives (...) m/s.
     Holds for the orbit alone; the slow turn of the pad and the hand's travel add little.
     Source: orbit-sizes; derived-here.
     """
@@ -301,16 +264,10 @@ def machine_removal(
 ) -> Real:
     """Depth that an orbital machine takes off under its pad while it stands on one place.
 
-    force             (...) N, 0 to 500              of the hand and the machine's weight
-    block             text                           the pad: "150 mm disc"
-    orbit             (...) m, 0.5 to 20 mm          diameter of the orbit
-    rotation          (...) 1/s, 60 to 30 000 /min   turns of the machine
-    time              (...) s, 0 to 40 days          on that place
-    grade             one grade                      paper with its scale
-    hardness          (...) Pa, 20 MPa to 3 GPa      of what is sanded, or its name
-    wear_coefficient  (...) number, 0.0001 to 10     of grains of 100 µm on surfacer
-    size_exponent     (...) number, -5 to 5          how finer grains cut less: 0 not at all, 1 in proportion
-    cutting_ease      (...) number, 0.01 to 100      how much easier than surfacer it cuts, at equal hardness
+    force: of the hand and the machine's weight
+    block: the pad: "150 mm disc"
+    time: on that place
+    grade: one grade
     Gives (...) m. Raises InputError for a wrong unit, pad, paper or name, RangeError out of those ranges.
     Holds as an order of magnitude, on a flat, for fresh paper. Source: preston-1927; orbit-sizes; derived-here.
     """
@@ -322,9 +279,7 @@ def machine_removal(
 def cone_wear_coefficient(attack_angle: Real, cutting_share: Real = 1.0) -> Real:
     """Wear coefficient of grains taken as cones, of which a share cuts and the rest plough.
 
-    attack_angle   (...) rad, 1° to 80°    between the flank of a grain and the surface
-    cutting_share  (...) share, 0 to 1     of the groove that leaves as a chip
-    Gives (...) number. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Gives (...) number.
     Holds for plastic flow without cracks. Source: sliding-cone.
     """
     return 2 / np.pi * np.tan(attack_angle) * cutting_share

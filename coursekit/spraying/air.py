@@ -6,7 +6,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit.constants import AIR_DENSITY, AIR_GAS, ATMOSPHERE, ROOM_TEMPERATURE
-from coursekit.quantities import InputError, Real, public, shown
+from coursekit.quantities import InputError, Real, Scalar, public, shown
 from coursekit.sources import coefficient
 
 HEAT_RATIO = 1.4
@@ -46,9 +46,8 @@ def mach_of(ratio: Real) -> Real:
 def cap_jet(gauge_pressure: Real, temperature: Real, atmospheric_pressure: Real = ATMOSPHERE) -> CapJet:
     """The air jet of a cap: how fast it is and how much air each square millimetre of open hole takes.
 
-    gauge_pressure        (...) Pa, 0 to 10 bar    on a gauge at the cap, not at the gun's inlet
-    temperature           (...) K, −40 to 80 °C    of the air before the cap
-    atmospheric_pressure  (...) Pa, 50 to 110 kPa  absolute, of the open air; sea level unless given
+    gauge_pressure: on a gauge at the cap, not at the gun's inlet
+    temperature: of the air before the cap
     Gives (...) a CapJet: mach, speed, air_use (free air per effective area), mass_flow (per effective area),
     density where it leaves the hole, and choked. Raises InputError for a wrong unit or an absolute pressure,
     RangeError out of those ranges.
@@ -67,8 +66,7 @@ def cap_jet(gauge_pressure: Real, temperature: Real, atmospheric_pressure: Real 
 def pressure_at_altitude(altitude: Real) -> Real:
     """Absolute pressure of the open air at a height above the sea, in the standard atmosphere.
 
-    altitude  (...) m, −400 to 5000 m
-    Gives (...) Pa absolute. Raises InputError for a wrong unit, RangeError out of that range.
+    Gives (...) Pa absolute.
     Holds within about 3 %, the weather's own swing. Source: standard-atmosphere.
     """
     return ATMOSPHERE * (1 - 2.25577e-5 * altitude) ** 5.25588
@@ -83,11 +81,7 @@ def gun_air_use(
 ) -> Real:
     """Free air that the gun takes while the trigger is pulled.
 
-    cap_pressure          (...) Pa, 0 to 3.5 bar gauge  at the cap
-    cap_area              (...) m², 1 to 100 mm²        all holes together, as they flow
-    temperature           (...) K, −40 to 80 °C         20 °C unless given
-    atmospheric_pressure  (...) Pa, 50 to 110 kPa       absolute; sea level unless given
-    Gives (...) m³/s. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Gives (...) m³/s.
     Holds for dry air. Source: isentropic-flow.
     """
     return cap_jet.si(cap_pressure, temperature, atmospheric_pressure).air_use * cap_area
@@ -105,9 +99,7 @@ def passages_from_reading(
 ) -> Real:
     """How wide the gun's own passages are beside the holes of its cap, from one pair of readings.
 
-    gun_inlet_pressure    (...) Pa, 0 to 3.5 bar gauge  at the gun's inlet, trigger pulled
-    cap_pressure          (...) Pa, 0 to 3.5 bar gauge  on a test cap at the same time, or both from the gun's label
-    atmospheric_pressure  (...) Pa, 50 to 110 kPa       absolute; sea level unless given
+    cap_pressure: on a test cap at the same time, or both from the gun's label
     Gives (...) number. Raises InputError for a wrong unit or when the cap reads as much as the inlet, RangeError out
     of those ranges.
     Holds for two restrictions in series. Source: series-restrictions.
@@ -175,10 +167,7 @@ def pressure_at_cap(
 ) -> Real:
     """Pressure at the air cap from the pressure at the gun's inlet, trigger pulled.
 
-    gun_inlet_pressure    (...) Pa, 0 to 3.5 bar gauge
-    passage_ratio         (...) number, 0.05 to 5       area of the gun's passages over that of its cap
-    atmospheric_pressure  (...) Pa, 50 to 110 kPa       absolute; sea level unless given
-    Gives (...) Pa gauge. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Gives (...) Pa gauge.
     Holds for two restrictions in series with the fan fully open; one pair of readings sets the ratio.
     Source: series-restrictions.
     """
@@ -193,20 +182,16 @@ def inlet_for_cap(
 ) -> Real:
     """Pressure to set at the gun's inlet, trigger pulled, for a pressure at the air cap.
 
-    cap_pressure          (...) Pa, 0 to 3.5 bar gauge
-    passage_ratio         (...) number, 0.05 to 5       area of the gun's passages over that of its cap
-    atmospheric_pressure  (...) Pa, 50 to 110 kPa       absolute; sea level unless given
-    Gives (...) Pa gauge. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Gives (...) Pa gauge.
     Holds for two restrictions in series with the fan fully open. Source: series-restrictions.
     """
     return inlet_for(cap_pressure, passage_ratio, atmospheric_pressure)
 
 
 @public()
-def hvlp_check(cap_pressure: Real) -> str:
+def hvlp_check(cap_pressure: Scalar) -> str:
     """How a pressure at the cap stands to the definition of a high-volume low-pressure gun, in words.
 
-    cap_pressure  () Pa, 0 to 3.5 bar gauge  at the cap, read on a test cap
     Gives a sentence; a statement about one number of a rule, never clearance. Raises InputError for a wrong unit
     or a list, RangeError out of that range.
     Holds for the pressure part of the definition only. Source: hvlp-definition, hvlp-state-rule.
@@ -233,11 +218,8 @@ def actual_flow(
 ) -> Real:
     """Volume that a flow of free air takes at the pressure it is at.
 
-    flow                  (...) m³/s, 0 to 5000 L/min   free air (20 °C, 1 atm)
-    gauge_pressure        (...) Pa, 0 to 10 bar         where the volume is wanted
-    temperature           (...) K, −40 to 80 °C         there; 20 °C unless given
-    atmospheric_pressure  (...) Pa, 50 to 110 kPa       absolute; sea level unless given
-    Gives (...) m³/s. Raises InputError for a wrong unit, RangeError out of those ranges.
+    gauge_pressure: where the volume is wanted
+    Gives (...) m³/s.
     Holds for air as a perfect gas, within 0.5 %. Source: perfect-gas.
     """
     return flow * ATMOSPHERE / (gauge_pressure + atmospheric_pressure) * temperature / ROOM_TEMPERATURE
@@ -255,8 +237,6 @@ _REFERENCES = {  # K, Pa: what makers call standard, normal or free air
 def free_air(stated_flow: Real, stated_at: str) -> Real:
     """Free air (20 °C, 1 atm) in a flow that a plate or a data sheet states at other conditions.
 
-    stated_flow  (...) m³/s, 0 to 5000 L/min  as printed
-    stated_at    choice                       "20 °C, 1 atm", "60 °F, 1 atm", "20 °C, 1 bar", "0 °C, 1 atm" (normal)
     Gives (...) m³/s. Raises InputError for a wrong unit or other conditions, RangeError out of that range.
     Holds for air as a perfect gas. Source: perfect-gas.
     """

@@ -113,18 +113,11 @@ def trigger_pull(
 ) -> TriggerPull:
     """Pressure at receiver, gun and cap, and the air used, while the trigger is held.
 
-    time                (...) s, 0 s to 40 d            since it was pulled
-    receiver_volume     (...) m³, 0.5 to 5000 L
-    from_pressure       (...) Pa, 0 to 16 bar gauge     in the receiver at the start
-    delivery            (...) m³/s, 0 to 5000 L/min     free air that the compressor gives, running all the while
-    regulator_pressure  (...) Pa, 0 to 6 bar gauge      where the hose begins, set with the trigger pulled
-    length              (...) m, 0 to 200 m             of the hose, couplers counted in
-    bore                (...) m, 3 to 50 mm             of the hose
-    passage_ratio       (...) number, 0.05 to 5         area of the gun's passages over that of its cap
-    cap_area            (...) m², 1 to 100 mm²          all holes of the cap together, as they flow
-    hose_factor         (...) number, 0.5 to 5          what a real hose loses over a smooth one
+    time: since it was pulled
+    delivery: free air that the compressor gives, running all the while
+    regulator_pressure: where the hose begins, set with the trigger pulled
+    length: of the hose, couplers counted in
     Gives (...) a TriggerPull: receiver_pressure, gun_inlet_pressure, cap_pressure (Pa gauge) and air_use (m³/s).
-    Raises InputError for a wrong unit, RangeError out of those ranges.
     Holds at 20 °C and sea level for a regulator that holds its setting until the receiver has fallen to it.
     Source: receiver-balance, series-restrictions, hose-friction.
     """
@@ -154,18 +147,11 @@ def time_until_low(
 ) -> Real:
     """How long the trigger can be held before the pressure at the cap is too low to paint with.
 
-    lowest_cap_pressure  (...) Pa, 0 to 3.5 bar gauge    lowest at which you like the pattern
-    receiver_volume      (...) m³, 0.5 to 5000 L
-    from_pressure        (...) Pa, 0 to 16 bar gauge     in the receiver at the start
-    delivery             (...) m³/s, 0 to 5000 L/min     free air that the compressor gives, running all the while
-    regulator_pressure   (...) Pa, 0 to 6 bar gauge      where the hose begins, set with the trigger pulled
-    length               (...) m, 0 to 200 m             of the hose, couplers counted in
-    bore                 (...) m, 3 to 50 mm             of the hose
-    passage_ratio        (...) number, 0.05 to 5         area of the gun's passages over that of its cap
-    cap_area             (...) m², 1 to 100 mm²          all holes of the cap together, as they flow
-    hose_factor          (...) number, 0.5 to 5          what a real hose loses over a smooth one
-    Gives (...) s: 0 where it is too low from the start, inf where it never falls so far. Raises InputError for a
-    wrong unit, RangeError out of those ranges. Holds as `trigger_pull` does. Source: receiver-balance,
+    delivery: free air that the compressor gives, running all the while
+    regulator_pressure: where the hose begins, set with the trigger pulled
+    length: of the hose, couplers counted in
+    Gives (...) s: 0 where it is too low from the start, inf where it never falls so far.
+    Holds as `trigger_pull` does. Source: receiver-balance,
     series-restrictions, hose-friction.
     """
     line = Line(length, bore, passage_ratio, cap_area, hose_factor)

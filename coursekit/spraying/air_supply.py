@@ -39,15 +39,8 @@ def hose_loss(
 ) -> HoseLoss:
     """Pressure that an air hose loses, as a pair that brackets real hoses.
 
-    flow            (...) m³/s, 0 to 5000 L/min   free air (20 °C, 1 atm)
-    length          (...) m, 0 to 200 m
-    bore            (...) m, 3 to 50 mm           inner diameter
-    inlet_pressure  (...) Pa, 0 to 16 bar gauge   where the hose begins, while the air flows
-    couplers        (...) number, 0 to 20         none unless given
-    coupler_length  (...) m, 0 to 20 m            hose that one coupler stands for
     Gives (...) a HoseLoss: smooth (friction in a smooth hose) and high (empirical rule, never below smooth, never
     more than all of the inlet's pressure). Raises InputError for a wrong unit, or when the hose cannot carry the
-    flow at all; RangeError out of those ranges.
     Holds for air at 20 °C; the air's own speeding-up, a few per cent, is left out.
     Source: hose-friction, hose-empirical.
     """
@@ -85,11 +78,7 @@ def trigger_time(
 ) -> Real:
     """How long the trigger can be pulled while the receiver falls from one pressure to another.
 
-    receiver_volume  (...) m³, 0.5 to 5000 L
-    from_pressure    (...) Pa, 0 to 16 bar gauge      at the start
-    to_pressure      (...) Pa, 0 to 16 bar gauge      lowest that still feeds the gun
-    air_use          (...) m³/s, 0 to 5000 L/min      free air that the gun takes
-    delivery         (...) m³/s, 0 to 5000 L/min      free air that the compressor really gives
+    to_pressure: lowest that still feeds the gun
     Gives (...) s; inf where the compressor gives as much as the gun takes, because the receiver never falls so far.
     Raises InputError for a wrong unit or a receiver that would rise, RangeError out of those ranges.
     Holds at steady temperature; a fast draw-down cools the air and is 5 to 15 % shorter. Source: receiver-balance.
@@ -102,10 +91,7 @@ def trigger_time(
 def fill_time(receiver_volume: Real, from_pressure: Real, to_pressure: Real, delivery: Real) -> Real:
     """Time the compressor takes to bring the receiver from one pressure up to another, trigger released.
 
-    receiver_volume  (...) m³, 0.5 to 5000 L
-    from_pressure    (...) Pa, 0 to 16 bar gauge   at the start
-    to_pressure      (...) Pa, 0 to 16 bar gauge   at the end, not lower
-    delivery         (...) m³/s, 0 to 5000 L/min   free air that the compressor really gives
+    to_pressure: at the end, not lower
     Gives (...) s; inf from a compressor that gives nothing. Raises InputError for a wrong unit or a receiver that
     would fall, RangeError out of those ranges.
     Holds at steady temperature. Source: receiver-balance.
@@ -118,10 +104,8 @@ def fill_time(receiver_volume: Real, from_pressure: Real, to_pressure: Real, del
 def delivery_from_fill(receiver_volume: Real, from_pressure: Real, to_pressure: Real, measuring_time: Real) -> Real:
     """Free air that the compressor really delivers, from the time it takes to fill its receiver.
 
-    receiver_volume  (...) m³, 0.5 to 5000 L
-    from_pressure    (...) Pa, 0 to 16 bar gauge   when the clock starts, 4 bar say
-    to_pressure      (...) Pa, 0 to 16 bar gauge   when it stops, 6 bar say
-    measuring_time   (...) s, 1 s to 1 h           by a clock
+    from_pressure: when the clock starts, 4 bar say
+    to_pressure: when it stops, 6 bar say
     Gives (...) m³/s at about the mean of the two pressures. Raises InputError for a wrong unit or a receiver that
     would fall, RangeError out of those ranges.
     Holds within about 5 %, because the air goes in warm. Source: receiver-balance.
@@ -147,9 +131,7 @@ def _over(amount: Real, rate: Real) -> Real:
 def duty(air_use: Real, trigger_fraction: Real, delivery: Real) -> Real:
     """Share of its time for which the compressor must run.
 
-    air_use           (...) m³/s, 0 to 5000 L/min    free air that the gun takes
-    trigger_fraction  (...) share, 0 to 1            of the time for which the trigger is pulled
-    delivery          (...) m³/s, 1 to 5000 L/min    free air that the compressor really gives
+    delivery: 1 to 5000 L/min
     Gives (...) share; above 1 it cannot keep up, and above 0.5 to 0.6 a small piston compressor runs hot. Raises
     InputError for a wrong unit or no delivery, RangeError out of those ranges.
     Holds over many cycles. Source: receiver-balance, common-practice.
@@ -162,12 +144,10 @@ def duty(air_use: Real, trigger_fraction: Real, delivery: Real) -> Real:
 def condensed_water(temperature: Real, humidity: Real, gauge_pressure: Real, receiver_temperature: Real) -> Real:
     """Water that drops out of the compressed air on its way through the receiver, per volume of free air.
 
-    temperature           (...) K, −40 to 80 °C     of the air drawn in
-    humidity              (...) share, 1 to 100 %   relative, of the air drawn in
-    gauge_pressure        (...) Pa, 0 to 10 bar     in the receiver
-    receiver_temperature  (...) K, 0 to 80 °C       of the air when it leaves the receiver
+    temperature: of the air drawn in
+    humidity: relative, of the air drawn in
+    gauge_pressure: in the receiver
     Gives (...) kg/m³; none where the air stays warm enough to keep it as vapour, and then it drops out in the hose.
-    Raises InputError for a wrong unit, RangeError out of those ranges.
     Holds above freezing. Source: magnus-water, receiver-balance.
     """
     drawn_in = _saturated(temperature) * humidity

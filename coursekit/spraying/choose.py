@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.belief import drawn
-from coursekit.quantities import InputError, Real, public, read
+from coursekit.quantities import InputError, Scalar, public, read
 from coursekit.spraying.setting import SprayResult, spray_setting
 from coursekit.uncertain import Band, Coefficient
 
@@ -105,25 +105,19 @@ def gun_coefficients(measured: Any) -> dict[str, Any]:
 def compare_settings(
     first: Any,
     second: Any,
-    tip_bore: Real,
-    kinematic_viscosity: Real,
-    density: Real,
-    volume_solids: Real,
-    panel_width: Real,
-    panel_height: Real,
+    tip_bore: Scalar,
+    kinematic_viscosity: Scalar,
+    density: Scalar,
+    volume_solids: Scalar,
+    panel_width: Scalar,
+    panel_height: Scalar,
     measured: Any = None,
 ) -> Compared:
     """Two settings with one gun and paint, per gram landed and at equal dry film, over all the gun may be.
 
-    first                record                     a Setting, or a mapping of its fields
-    second               record                     the one it is held against
-    tip_bore             () m, 0.5 to 3 mm          of the fluid tip
-    kinematic_viscosity  () m²/s, 15 to 150 mm²/s   by the cup
-    density              () kg/m³, 0.5 to 4 kg/L    of the paint
-    volume_solids        () share, 1 % to 99 %      of the paint as sprayed
-    panel_width          () m, 10 mm to 10 m        along the strokes
-    panel_height         () m, 10 mm to 10 m        across the strokes
-    measured             record                     the learner's own coefficients, by name
+    first: a Setting, or a mapping of its fields
+    kinematic_viscosity: 15 to 150 mm²/s
+    volume_solids: 1 % to 99 %; of the paint as sprayed
     Gives (...) ratios first over second as bands – mist and paint past the edge per gram landed, passes for the same
     film, texture of that film – and the shares of 2000 samples in which the first has less mist, less past the
     edge, both, more passes, coarser texture, and neither more nor less of either. Both settings share every sample:

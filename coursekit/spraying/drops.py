@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.constants import AIR_DENSITY, ROOM_TEMPERATURE
-from coursekit.quantities import InputError, Real, in_range, public
+from coursekit.quantities import InputError, Real, Scalar, in_range, public
 from coursekit.sources import coefficient
 from coursekit.special import normal_share
 from coursekit.spraying.air import cap_jet
@@ -163,17 +163,11 @@ def drop_mean(
 ) -> DropMean:
     """Mean drop diameter by one of the published correlations: by mass for Kim and Marshall, Sauter for the others.
 
-    correlation      choice                         "Kim and Marshall" (bent at 3), the same "as printed", or another
-    viscosity        (...) Pa·s, 0.1 mPa·s to 10 kPa·s   of the liquid at the nozzle
-    density          (...) kg/m³, 0.5 to 4 kg/L     of the liquid
-    surface_tension  (...) N/m, 5 to 100 mN/m
-    fluid_delivery   (...) m³/s, 1 to 2000 mL/min
-    jet_speed        (...) m/s, 1 to 400 m/s        of the air at the cap
-    jet_density      (...) kg/m³, 0.1 to 20 kg/m³   of the air at the cap
-    air_flow         (...) kg/s, 0.01 to 100 g/s    of the air
-    tip_bore         (...) m, 0.5 to 3 mm           stands for the lip of prefilming fits too
-    cap_area         (...) m², 1 to 100 mm²         open area for the air
-    outside          choice                         "refuse", or "show" to see what a fit says outside its range
+    correlation: "Kim and Marshall" (bent at 3), the same "as printed", or another
+    viscosity: of the liquid at the nozzle
+    jet_speed: 1 to 400 m/s
+    tip_bore: stands for the lip of prefilming fits too
+    outside: "refuse", or "show" to see what a fit says outside its range
     Gives (...) a DropMean: diameter, and stretch: how many times outside its range the worst input is (1: inside).
     Raises InputError for a wrong unit or a fit without a known range, RangeError outside the fit's range.
     Holds near the nozzle. Source: kim-marshall, nukiyama-tanasawa, lorenzetto-lefebvre, rizk-lefebvre,
@@ -236,17 +230,7 @@ def drop_size(
 ) -> DropSize:
     """Drop sizes of the gun, by the correlation that lands on measured paint sprays, times a calibration.
 
-    fluid_delivery       (...) m³/s, 1 to 2000 mL/min
-    cap_pressure         (...) Pa, 3.5 kPa to 3.5 bar gauge  of the air at the cap
-    kinematic_viscosity  (...) m²/s, 0.5 to 3000 mm²/s     by the cup
-    density              (...) kg/m³, 0.5 to 4 kg/L        of the paint; 1 kg/L unless given
-    surface_tension      (...) N/m, 5 to 100 mN/m
-    nozzle_viscosity     (...) share, 5 % to 100 %         viscosity at the nozzle's shear over the cup's
-    cap_area             (...) m², 1 to 100 mm²            all holes of the cap together, as they flow
-    drop_calibration     (...) number, 0.2 to 5            measured drops over the correlation's
-    spread_exponent      (...) number, 1.1 to 6            of the Rosin-Rammler spread
-    temperature          (...) K, −40 to 80 °C             of the air; 20 °C unless given
-    drop_pressure_power  (...) number, −0.5 to 1           how much faster drops shrink with cap pressure than the fit
+    cap_pressure: 3.5 kPa to 3.5 bar gauge
     Gives (...) a DropSize: mass_median (half of the volume below) and sauter in m, mass of air per mass of paint,
     the viscosity at the nozzle that was used, and stretch: times outside the range of the fit (1: inside).
     A size is good for comparing settings; alone it means nothing without its `band`.
@@ -287,8 +271,8 @@ _gamma = np.vectorize(math.gamma, otypes=[float])
 def median_over_sauter(spread_exponent: Real) -> Real:
     """Mass median over Sauter mean diameter of a Rosin-Rammler spread.
 
-    spread_exponent  (...) number, 1.1 to 6  2 to 3 in sprays; the larger, the more alike the drops
-    Gives (...) number. Raises RangeError out of that range.
+    spread_exponent: in sprays 2 to 3
+    Gives (...) number.
     Holds for exponents above 1. Source: rosin-rammler.
     """
     return math.log(2) ** (1 / np.asarray(spread_exponent)) * _gamma(1 - 1 / np.asarray(spread_exponent))
@@ -298,8 +282,7 @@ def median_over_sauter(spread_exponent: Real) -> Real:
 def sauter_over_median(geometric_spread: Real) -> Real:
     """Sauter mean over mass median diameter of a log-normal spread.
 
-    geometric_spread  (...) number, 1.05 to 5  geometric standard deviation
-    Gives (...) number. Raises RangeError out of that range.
+    Gives (...) number.
     Holds for any. Source: log-normal.
     """
     return np.exp(-0.5 * np.log(geometric_spread) ** 2)
@@ -311,10 +294,8 @@ def volume_below(
 ) -> Real:
     """Share of the sprayed volume in drops smaller than a size, for a Rosin-Rammler spread.
 
-    diameter         (...) m, 0.1 µm to 1 mm
-    median_diameter  (...) m, 1 to 500 µm        half of the volume lies below
-    spread_exponent  (...) number, 1.1 to 6      2 to 3 in sprays
-    Gives (...) share. Raises InputError for a wrong unit, RangeError out of those ranges.
+    spread_exponent: in sprays 2 to 3
+    Gives (...) share.
     Holds for the spray as it leaves the nozzle. Source: rosin-rammler.
     """
     return -np.expm1(-math.log(2) * (diameter / median_diameter) ** spread_exponent)
@@ -324,10 +305,7 @@ def volume_below(
 def volume_below_log_normal(diameter: Real, median_diameter: Real, geometric_spread: Real) -> Real:
     """Share of the sprayed volume in drops smaller than a size, for a log-normal spread.
 
-    diameter          (...) m, 0.1 µm to 1 mm
-    median_diameter   (...) m, 1 to 500 µm        half of the volume lies below
-    geometric_spread  (...) number, 1.05 to 5     geometric standard deviation
-    Gives (...) share. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Gives (...) share.
     Holds for the spray as it leaves the nozzle. Source: log-normal.
     """
     return normal_share(np.log(diameter / median_diameter) / np.log(geometric_spread))
@@ -342,13 +320,11 @@ class DropClasses(NamedTuple):
 
 @public(gives={"diameter": "diameter", "share": "volume_share"})
 def drop_classes(
-    median_diameter: Real, spread_exponent: Real = coefficient("spread_exponent"), classes: Real = 12
+    median_diameter: Real, spread_exponent: Real = coefficient("spread_exponent"), classes: Scalar = 12
 ) -> DropClasses:
     """The spray as a few classes of drops with equal volume, each at the diameter that halves it.
 
-    median_diameter  (...) m, 1 to 500 µm        half of the volume lies below
-    spread_exponent  (...) number, 1.1 to 6      2 to 3 in sprays
-    classes          () number, 2 to 100         how many; 12 unless given
+    spread_exponent: in sprays 2 to 3
     Gives (..., classes) a DropClasses: diameter in m and share; the shares add up to one.
     Raises InputError for a wrong unit or a part of a class, RangeError out of those ranges.
     Holds for a Rosin-Rammler spread. Source: rosin-rammler.

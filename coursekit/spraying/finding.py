@@ -5,7 +5,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from coursekit.quantities import InputError, Real, in_range, public, read, shown, shown_band
+from coursekit.quantities import InputError, Real, Scalar, in_range, public, read, shown, shown_band
 from coursekit.spraying.choose import Setting, gun_coefficients, known_fields, one_of_each, sampled
 from coursekit.spraying.fluid import LEAST_TURNS
 from coursekit.spraying.pattern import fan_depth
@@ -98,42 +98,31 @@ def read_limits(limits: Any) -> dict[str, tuple[float, float]]:
     }
 )
 def find_setting(
-    dry_film: Real,
-    panel_width: Real,
-    panel_height: Real,
+    dry_film: Scalar,
+    panel_width: Scalar,
+    panel_height: Scalar,
     limits: Any = None,
     *,
-    volume_solids: Real,
-    kinematic_viscosity: Real,
-    density: Real,
-    tip_bore: Real,
-    worst_texture: Real = 2.5e-6,
-    worst_evenness: Real = 0.05,
-    most_wet_film: Real = 100e-6,
-    most_coats: Real = 3,
-    film_tolerance: Real = 0.05,
+    volume_solids: Scalar,
+    kinematic_viscosity: Scalar,
+    density: Scalar,
+    tip_bore: Scalar,
+    worst_texture: Scalar = 2.5e-6,
+    worst_evenness: Scalar = 0.05,
+    most_wet_film: Scalar = 100e-6,
+    most_coats: Scalar = 3,
+    film_tolerance: Scalar = 0.05,
     profile: str = "gaussian",
-    shape: Real | None = None,
+    shape: Scalar | None = None,
     measured: Any = None,
 ) -> Found:
     """The setting that reaches a film with the least paint lost, at a texture and evenness no worse than asked.
 
-    dry_film             () m, 0 to 5 mm            wanted in all; more than nothing
-    panel_width          () m, 10 mm to 10 m        along the strokes
-    panel_height         () m, 10 mm to 10 m        across the strokes
-    limits               record                     {field of a Setting: (lowest, highest)}; usual ones if left out
-    volume_solids        () share, 1 % to 99 %      of the paint as sprayed
-    kinematic_viscosity  () m²/s, 15 to 150 mm²/s   by the cup
-    density              () kg/m³, 0.5 to 4 kg/L    of the paint
-    tip_bore             () m, 0.5 to 3 mm          of the fluid tip
-    worst_texture        () m, 0 to 100 µm          the coarsest that is taken
-    worst_evenness       () share, 0 to 1           the most uneven that is taken
-    most_wet_film        () m, 0 to 5 mm            the thickest wet film of one coat, lest it runs
-    most_coats           () number, 1 to 20         the most coats
-    film_tolerance       () share, 0 to 50 %        of the film wanted
-    profile              choice                     section of the fan
-    shape                () number, 1 to 20         of the profile "beta" only
-    measured             record                     the learner's own coefficients, by name
+    dry_film: wanted in all; more than nothing
+    limits: {field of a Setting: (lowest, highest)}; usual ones if left out
+    volume_solids: 1 % to 99 %; of the paint as sprayed
+    kinematic_viscosity: 15 to 150 mm²/s
+    shape: of the profile "beta" only
     Gives (...) the answer or none, which limits stop it, in words too; the trade-off – for ever finer texture the
     least loss, then the fastest – with the share of 500 samples in which the answer loses less than each; the film
     the answer lays as a band, the shares of the samples within the tolerance and with a texture no coarser than

@@ -11,7 +11,7 @@ import numpy as np
 
 from coursekit.belief import Belief, Observation, Print, quantiles, shipped
 from coursekit.constants import ATMOSPHERE, GRAVITY
-from coursekit.quantities import InputError, Real, in_range, public
+from coursekit.quantities import InputError, Real, Scalar, in_range, public
 from coursekit.sources import coefficient
 from coursekit.spraying.air import mach_of, pressure_at_cap
 from coursekit.uncertain import Z95, Band, Coefficient
@@ -30,11 +30,7 @@ def needle_gap(
 ) -> Real:
     """Opening between a needle drawn back and its tip: the side of a cut-off cone, never more than the bore.
 
-    turns              (...) number, 0 to 8       out from closed
-    tip_bore           (...) m, 0.5 to 3 mm
-    needle_half_angle  (...) rad, 3 to 45 °       between the needle's axis and its cone
-    thread_pitch       (...) m, 0.3 to 3 mm       how far one turn draws it back
-    Gives (...) m². Raises InputError for a wrong unit, RangeError out of those ranges.
+    Gives (...) m².
     Holds for a sharp-edged tip. Source: needle-geometry.
     """
     sine, cosine = np.sin(needle_half_angle), np.cos(needle_half_angle)
@@ -56,14 +52,9 @@ def tip_flow(
 ) -> Real:
     """Liquid that a pressure drives through a tip: kinetic loss and wall friction together.
 
-    driving_pressure     (...) Pa, 0 to 100 kPa       head of paint and suction of the air, together
-    tip_bore             (...) m, 0.5 to 3 mm
-    kinematic_viscosity  (...) m²/s, 0.5 to 3000 mm²/s  of the liquid in the tip
-    density              (...) kg/m³, 0.5 to 4 kg/L   1 kg/L unless given
-    needle_gap           (...) m², 0 to 10 mm²        wide open unless given
-    land_length          (...) m, 0.2 to 10 mm        straight part of the tip
-    entry_loss           (...) number, 0.5 to 5       velocity heads lost at the tip's two ends
-    Gives (...) m³/s. Raises InputError for a wrong unit, RangeError out of those ranges.
+    kinematic_viscosity: of the liquid in the tip
+    needle_gap: wide open unless given
+    Gives (...) m³/s.
     Holds for laminar flow, Reynolds number below about 500: always so with paint. Source: nozzle-law.
     """
     bore_area = math.pi / 4 * tip_bore**2
@@ -92,20 +83,10 @@ def fluid_delivery(
 ) -> Real:
     """Paint that the gun delivers while the trigger is pulled.
 
-    turns                (...) number, 0 to 8           fluid knob out from closed; 0.25 at least
-    tip_bore             (...) m, 0.5 to 3 mm
-    kinematic_viscosity  (...) m²/s, 15 to 150 mm²/s    by the cup
-    cap_pressure         (...) Pa, 0 to 3.5 bar gauge   of the air at the cap, not at the inlet
-    density              (...) kg/m³, 0.5 to 4 kg/L     of the paint; 1 kg/L unless given
-    trigger              (...) share, 0 to 1            pull, from where paint starts to where the knob stops it
-    paint_head           (...) m, 0 to 1 m              paint above the tip
-    suction_share        (...) share, 0 to 1            of the jet's dynamic pressure that sucks at the tip
-    nozzle_viscosity     (...) share, 5 % to 100 %      viscosity at the nozzle's shear over the cup's
-    needle_half_angle    (...) rad, 3 to 45 °
-    thread_pitch         (...) m, 0.3 to 3 mm           how far one turn draws the needle back
-    land_length          (...) m, 0.2 to 10 mm          straight part of the tip
-    entry_loss           (...) number, 0.5 to 5         velocity heads lost at the tip's two ends
-    delivery_scale       (...) number, 0.1 to 10        what the geometry leaves out; a cup test sets it
+    turns: fluid knob out from closed; 0.25 at least
+    kinematic_viscosity: 15 to 150 mm²/s
+    cap_pressure: of the air at the cap, not at the inlet
+    delivery_scale: what the geometry leaves out; a cup test sets it
     Gives (...) m³/s; none when the trigger feeds no paint. Raises InputError for a wrong unit, RangeError out of
     those ranges or when the needle is open by less than a quarter turn, where friction in the gap rules.
     Holds for a gravity gun; before a cup test within a factor of about two. Source: nozzle-law, needle-geometry.
@@ -188,21 +169,17 @@ class DeliveryFit(NamedTuple):
 def fit_delivery(
     test_turns: Real,
     test_deliveries: Real,
-    tip_bore: Real,
-    kinematic_viscosity: Real,
-    cap_pressure: Real,
-    density: Real = 1000.0,
-    delivery_without_air: Real | None = None,
+    tip_bore: Scalar,
+    kinematic_viscosity: Scalar,
+    cap_pressure: Scalar,
+    density: Scalar = 1000.0,
+    delivery_without_air: Scalar | None = None,
 ) -> DeliveryFit:
     """What your own cup tests, say at 1, 2 and 3 turns, say about the gun: the bands that agree with them.
 
-    test_turns            (n,) number, 0.25 to 8          turns of each test
-    test_deliveries       (n,) m³/s, 1 to 2000 mL/min     what each gave
-    tip_bore              () m, 0.5 to 3 mm
-    kinematic_viscosity   () m²/s, 15 to 150 mm²/s     of the paint of the test, by the cup
-    cap_pressure          () Pa, 0 to 3.5 bar gauge    at the cap during the test
-    density               () kg/m³, 0.5 to 4 kg/L      1 kg/L unless given
-    delivery_without_air  () m³/s, 1 to 2000 mL/min    air shut, at the most turns; tells the suction apart
+    kinematic_viscosity: 15 to 150 mm²/s; of the paint of the test, by the cup
+    cap_pressure: at the cap during the test
+    delivery_without_air: air shut, at the most turns; tells the suction apart
     Gives a DeliveryFit: the band before and after at those turns; misfit in errors of reading (1 is as expected);
     whether it agrees, in words; and the gun's coefficients as they are believed then, none when the tests contradict.
     Raises InputError for a wrong unit or unequal lists, RangeError out of those ranges.

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coursekit.quantities import InputError, Real, in_range, public
+from coursekit.quantities import InputError, Real, Scalar, in_range, public
 from coursekit.sources import coefficient
 from coursekit.special import erf, normal_share
 
@@ -29,10 +29,9 @@ class Section(NamedTuple):
 def edge_angle_spread(fan_extent: Real, gun_distance: Real) -> Real:
     """How far the directions differ from which drops arrive at an edge: the tangent's standard deviation.
 
-    fan_extent    (...) m, 1 mm to 10 m      of the fan across that edge: its width for an edge along the stroke,
-                  its depth for an edge along the fan
-    gun_distance  (...) m, 120 to 300 mm     gun to panel
-    Gives (...) number: about 0.35 and 0.1. Raises InputError for a wrong unit, RangeError out of those ranges.
+    fan_extent: of the fan across that edge: its width for an edge along the stroke, its depth for an edge along the
+        fan
+    Gives (...) number: about 0.35 and 0.1.
     Holds for straight rays, the extent being four standard deviations. Source: ray-geometry.
     """
     return np.divide(fan_extent, 4) / gun_distance
@@ -47,11 +46,7 @@ def edge_film(
 ) -> Real:
     """Film near a mask's lip over the film far from it.
 
-    outward       (...) m, ±100 m         from the lip towards the open panel; negative under the mask
-    lip_height    (...) m, 10 µm to 50 mm   of the lip above the panel
-    angle_spread  (...) number, 0.01 to 2   of the drops' directions across the edge
-    width_factor  (...) number, 0.5 to 5    curling air widens what straight rays draw
-    Gives (...) share. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Gives (...) share.
     Holds for a lip square to the panel; no measured profile was found. Source: ray-geometry, assumed-here.
     """
     return normal_share(outward / (lip_height * np.asarray(angle_spread) * width_factor))
@@ -65,10 +60,7 @@ def ramp_width(
 ) -> Real:
     """Width over which the film rises from 10 % to 90 % at a mask.
 
-    lip_height    (...) m, 10 µm to 50 mm   of the lip above the panel
-    angle_spread  (...) number, 0.01 to 2   of the drops' directions across the edge
-    width_factor  (...) number, 0.5 to 5    curling air widens what straight rays draw
-    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Gives (...) m.
     Holds as `edge_film` does. Source: ray-geometry, assumed-here.
     """
     return _TEN_TO_NINETY * lip_height * np.asarray(angle_spread) * width_factor
@@ -78,10 +70,8 @@ def ramp_width(
 def edge_shift(lip_height: Real, tilt: Real) -> Real:
     """How far a tilted gun moves the edge of the film from the lip.
 
-    lip_height  (...) m, 10 µm to 50 mm   of the lip above the panel
-    tilt        (...) rad, 0 to 30 °      of the gun, across the edge
-    Gives (...) m: under the lip or away from it, as the gun leans. Raises InputError for a wrong unit, RangeError
-    out of those ranges. Holds for straight rays. Source: ray-geometry.
+    tilt: of the gun, across the edge
+    Gives (...) m: under the lip or away from it, as the gun leans. Holds for straight rays. Source: ray-geometry.
     """
     return lip_height * np.tan(tilt)
 
@@ -104,12 +94,7 @@ def mask_edge(
 ) -> MaskEdge:
     """The edge a mask leaves: how wide its ramp is, against the film, and the step a finger meets.
 
-    tape            choice                  flat on the panel, or raised: folded back so that its edge stands up
-    dry_film        (...) m, 0 to 5 mm      far from the edge; more than nothing
-    lip_height      (...) m, 10 µm to 50 mm   of a raised lip above the panel
-    tape_thickness  (...) m, 10 µm to 1 mm  of flat tape
-    angle_spread    (...) number, 0.01 to 2   of the drops' directions across the edge
-    width_factor    (...) number, 0.5 to 5    at a raised lip curling air widens what straight rays draw
+    dry_film: far from the edge; more than nothing
     Gives (...) width of the ramp from 10 % to 90 %, that over the film, and the steepest rise within 0.1 mm.
     Raises InputError for a wrong unit or word, RangeError out of those ranges.
     Holds as `edge_film` does. Source: ray-geometry, assumed-here.
@@ -123,24 +108,18 @@ def mask_edge(
 @public(gives={"place": "outward", "film": "dry_film"})
 def edge_section(
     tape: str,
-    dry_film: Real,
-    coats: Real = 1.0,
-    step_back: Real = 0.0,
-    lip_height: Real = coefficient("lip_height"),
-    tape_thickness: Real = coefficient("tape_thickness"),
-    angle_spread: Real = coefficient("angle_spread"),
-    width_factor: Real = coefficient("width_factor"),
+    dry_film: Scalar,
+    coats: Scalar = 1.0,
+    step_back: Scalar = 0.0,
+    lip_height: Scalar = coefficient("lip_height"),
+    tape_thickness: Scalar = coefficient("tape_thickness"),
+    angle_spread: Scalar = coefficient("angle_spread"),
+    width_factor: Scalar = coefficient("width_factor"),
 ) -> Section:
     """Section of the film across a mask's edge, drawn at 0.1 mm or finer; coats may end in steps of their own.
 
-    tape            choice                  flat on the panel, or raised: folded back so that its edge stands up
-    dry_film        () m, 0 to 5 mm         of one coat far from the edge
-    coats           () number, 1 to 20      each adds the same film
-    step_back       () m, 0 to 100 mm       the tape is moved out by this before each further coat
-    lip_height      () m, 10 µm to 50 mm    of a raised lip above the panel
-    tape_thickness  () m, 10 µm to 1 mm     of flat tape
-    angle_spread    () number, 0.01 to 2    of the drops' directions across the edge
-    width_factor    () number, 0.5 to 5     at a raised lip curling air widens what straight rays draw
+    dry_film: of one coat far from the edge
+    coats: each adds the same film
     Gives (n,) places outward from the first lip, and the film there. Raises InputError for a wrong unit or word or
     a list, RangeError out of those ranges. Holds as `edge_film` does. Source: ray-geometry, assumed-here.
     """

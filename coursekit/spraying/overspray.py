@@ -91,10 +91,8 @@ def liquid_transfer(
 ) -> Real:
     """Liquid that arrives as wet film, as a share of the liquid sprayed, from the transfer of the solids.
 
-    transfer_efficiency  (...) share, 1 % to 100 %   of the solids
-    volume_solids        (...) share, 1 % to 100 %   of the paint as sprayed
-    flight_loss          (...) share, 0 to 1         of the solvent, gone before the drops land
-    Gives (...) share by volume. Raises InputError for a wrong unit, RangeError out of those ranges.
+    volume_solids: of the paint as sprayed
+    Gives (...) share by volume.
     Holds when drops that land and drops that miss lose the same share of solvent. Source: derived-here.
     """
     return transfer_efficiency * (volume_solids + (1 - volume_solids) * (1 - flight_loss))
@@ -119,20 +117,9 @@ def budget(
 ) -> Budget:
     """The account of one batch: where every millilitre of solids and of solvent went, each counted once.
 
-    mixed_volume         (...) m³, 10 mL to 20 L     ready to spray, before the strainer
-    volume_solids        (...) share, 1 % to 100 %   of the paint as sprayed
-    transfer_efficiency  (...) share, 1 % to 100 %   solids on the panel over solids sprayed
-    mist_share           (...) share, 0 to 1         of what misses: aimed at the panel, carried off by the air
-    masked_share         (...) share, 0 to 1         of what passes beside the panel: landing on masks
-    airborne_share       (...) share, 0 to 1         of the mist: still in the air after some minutes
-    flight_loss          (...) share, 0 to 1         of the sprayed solvent, gone before the drops land
-    left_in_cup          (...) m³, 0 to 5 L          stays in the cup
-    left_in_hose         (...) m³, 0 to 5 L          stays in a fluid hose; none with the cup on the gun
-    left_in_strainer     (...) m³, 0 to 5 L          stays in the strainer
-    left_in_wash         (...) m³, 0 to 5 L          rinsed out of the gun
-    volatile_density     (...) kg/m³, 0.6 to 1.4 kg/L  of the solvent
-    dry_film_density     (...) kg/m³, 0.8 to 4 kg/L  of the dry film
-    price_per_litre      (...) number, 0 to 100 000  of the paint ready to spray; without it no money is counted
+    mixed_volume: ready to spray, before the strainer
+    volume_solids: of the paint as sprayed
+    price_per_litre: of the paint ready to spray; without it no money is counted
     Gives (...) a Budget: paint, solids and solvent by volume, shares of the solids mixed, both transfer
     efficiencies, paint, solvent and money lost, mist in the air and solvent that ends in the air by mass.
     Raises InputError for a wrong unit or when more is left than was mixed, RangeError out of those ranges.

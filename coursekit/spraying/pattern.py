@@ -50,11 +50,8 @@ def fan_width(
 ) -> Real:
     """Full visible width of the fan on the panel; it grows in proportion to the distance.
 
-    fan_opening  (...) share, 0 to 1           of the way from the closed fan (round) to wide open
-    gun_distance (...) m, 120 to 300 mm        gun to panel
-    open_fan     (...) m, 50 to 600 mm         width wide open, at 200 mm
-    closed_fan   (...) m, 10 to 300 mm         width closed, at 200 mm
-    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    fan_opening: of the way from the closed fan (round) to wide open
+    Gives (...) m.
     Holds between 120 and 300 mm, where the rays are straight. Source: fan-geometry, assumed-here.
     """
     return (closed_fan + fan_opening * (open_fan - closed_fan)) * gun_distance / REFERENCE_DISTANCE
@@ -64,9 +61,7 @@ def fan_width(
 def fan_depth(gun_distance: Real, spot_depth: Real = coefficient("spot_depth")) -> Real:
     """The fan's other extent, along the stroke (four standard deviations); it grows with the distance.
 
-    gun_distance  (...) m, 120 to 300 mm    gun to panel
-    spot_depth  (...) m, 10 to 300 mm     extent along the stroke at 200 mm
-    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Gives (...) m.
     Holds between 120 and 300 mm. Source: fan-geometry, assumed-here.
     """
     return spot_depth * gun_distance / REFERENCE_DISTANCE
@@ -105,10 +100,8 @@ def density(profile: str, place: Real, shape: Real) -> Real:
 def profile_height(profile: str, across: Real, width: Real, shape: Real | None = None) -> Real:
     """Film of one pass at a distance across from its middle, over its mean across the full width.
 
-    profile  choice              shape of the fan's section
-    across   (...) m, ±1 m       from the middle of the pass
-    width    (...) m, 1 mm to 10 m   full visible width; four standard deviations of the bell
-    shape    (...) number, 1 to 20   of the profile "beta" only
+    width: full visible width; four standard deviations of the bell
+    shape: of the profile "beta" only
     Gives (...) number. Raises InputError for a wrong unit or word, RangeError out of those ranges.
     Holds on a flat panel square to the gun. Source: beta-profile.
     """
@@ -119,10 +112,9 @@ def profile_height(profile: str, across: Real, width: Real, shape: Real | None =
 def stripes(profile: str, pitch: Real, width: Real, shape: Real | None = None) -> Stripes:
     """Unevenness of infinitely many passes side by side: spread, thinnest and thickest over the mean.
 
-    profile  choice                  shape of the fan's section
-    pitch    (...) m, 0.1 mm to 10 m     step from one pass to the next, at least 1/100 of the width
-    width    (...) m, 1 mm to 10 m   full visible width; four standard deviations of the bell
-    shape    (...) number, 1 to 20   of the profile "beta" only
+    pitch: step from one pass to the next, at least 1/100 of the width
+    width: full visible width; four standard deviations of the bell
+    shape: of the profile "beta" only
     Gives (...) evenness as in `evenness`, least and most as numbers.
     Raises InputError for a wrong unit or word, RangeError out of those ranges.
     Holds away from the first and last pass. Source: superposition-of-passes.
@@ -172,10 +164,9 @@ def _bell_stripes(step: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
 def evenness(profile: str, pitch: Real, width: Real, shape: Real | None = None) -> Real:
     """Standard deviation over mean of the film of infinitely many passes side by side; 0 is perfectly even.
 
-    profile  choice                  shape of the fan's section
-    pitch    (...) m, 0.1 mm to 10 m     step from one pass to the next, at least 1/100 of the width
-    width    (...) m, 1 mm to 10 m   full visible width; four standard deviations of the bell
-    shape    (...) number, 1 to 20   of the profile "beta" only; 2 is the parabola
+    pitch: step from one pass to the next, at least 1/100 of the width
+    width: full visible width; four standard deviations of the bell
+    shape: of the profile "beta" only; 2 is the parabola
     Gives (...) share of the mean. Raises InputError for a wrong unit or word, RangeError out of those ranges.
     Holds away from the first and last pass. Source: superposition-of-passes.
     """
@@ -186,9 +177,7 @@ def evenness(profile: str, pitch: Real, width: Real, shape: Real | None = None) 
 def best_overlap(profile: str, shape: Real | None = None, most_overlap: Real = 0.6) -> BestOverlap:
     """The overlap with the most even film, of those up to a largest one (more overlap costs time).
 
-    profile       choice                  shape of the fan's section
-    shape         (...) number, 1 to 20   of the profile "beta" only
-    most_overlap  (...) share, 0 to 95 %  the largest that is looked at
+    shape: of the profile "beta" only
     Gives (...) overlap, as a share of the width, and its evenness.
     Raises InputError for a wrong unit or word, RangeError out of those ranges.
     Holds as `evenness` does. Source: superposition-of-passes.
@@ -211,8 +200,7 @@ def best_overlap(profile: str, shape: Real | None = None, most_overlap: Real = 0
 def fan_shape(middle_film: Real, quarter_film: Real) -> Real:
     """Shape of the fan's profile from two films of one pass on a card: in its middle and halfway to its end.
 
-    middle_film   (...) m, 1 µm to 1 mm   in the middle of the pass
-    quarter_film  (...) m, 0.1 µm to 1 mm   a quarter of the full width away from the middle
+    quarter_film: 0.1 µm to 1 mm
     Gives (...) number: 1 is flat, 2 the parabola, more a fan that thins out towards its ends.
     Raises InputError for a wrong unit, RangeError out of those ranges or when the fan is thin in its middle.
     Holds for a fan that is alike on both sides. Source: beta-profile.
@@ -232,10 +220,7 @@ def fan_shape(middle_film: Real, quarter_film: Real) -> Real:
 def tilt_ratio(tilt: Real, fan_half_angle: Real) -> TiltRatio:
     """Film at the near end of the fan over film at the far end, for a gun tilted in the plane of its fan.
 
-    tilt            (...) rad, 0 to 30 °   of the gun out of square
-    fan_half_angle  (...) rad, 0 to 45 °   half the angle the fan spreads over
     Gives (...) numbers: of a moving stroke and of a spot sprayed standing still.
-    Raises InputError for a wrong unit, RangeError out of those ranges.
     Holds for straight rays from a point. Source: ray-geometry.
     """
     ratio = np.cos(np.subtract(fan_half_angle, tilt)) / np.cos(np.add(fan_half_angle, tilt))
@@ -248,12 +233,11 @@ def fan_share(
 ) -> Real:
     """Share of one pass that lands on the near side of a line along it, by a gun that may lean in its fan's plane.
 
-    profile       choice                  shape of the fan's section, of a gun held square
-    across        (...) m, ±100 m         the line, from the place aimed at; negative on the side the gun leans to
-    width         (...) m, 1 mm to 10 m   full visible width of the fan, of a gun held square
-    gun_distance  (...) m, 120 to 300 mm  gun to panel, along the gun's axis
-    tilt          (...) rad, 0 to 30 °    of the gun out of square
-    shape         (...) number, 1 to 20   of the profile "beta" only
+    profile: shape of the fan's section, of a gun held square
+    across: the line, from the place aimed at; negative on the side the gun leans to
+    width: full visible width of the fan, of a gun held square
+    gun_distance: gun to panel, along the gun's axis
+    shape: of the profile "beta" only
     Gives (...) share, from 0 far on the near side to 1 far on the other. Raises InputError for a wrong unit or word,
     RangeError out of those ranges. Holds for straight rays from a point. Source: ray-geometry, beta-profile.
     """
@@ -277,11 +261,9 @@ def fan_share(
 def arc_ratio(swing: Real, gun_distance: Real, pivot: Real = 0.5) -> DistanceRatio:
     """What swinging the gun from the elbow does at the end of the swing, against its middle.
 
-    swing     (...) rad, 0 to 45 °       from the middle, where the gun is square
-    gun_distance  (...) m, 120 to 300 mm     gun to panel in the middle
-    pivot     (...) m, 0.1 to 2 m        from the elbow to the gun
+    swing: from the middle, where the gun is square
+    gun_distance: gun to panel in the middle
     Gives (...) numbers: the distance over that in the middle, and the film over that in the middle.
-    Raises InputError for a wrong unit, RangeError out of those ranges.
     Holds for a swing across the fan, with the same transfer at both places. Source: ray-geometry.
     """
     further = (np.add(pivot, gun_distance) / np.cos(swing) - pivot) / gun_distance

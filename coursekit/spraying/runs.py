@@ -17,12 +17,9 @@ _LN10 = math.log(10)
 def sag_speed(wet_film: Real, viscosity: Real, density: Real, slope: Real = math.pi / 2) -> Real:
     """Speed at which the surface of a wet film runs down a panel.
 
-    wet_film   (...) m, 0 to 5 mm               thickness; use the local one where passes overlap or pause
-    viscosity  (...) Pa·s, 0.1 mPa·s to 10 kPa·s   of the paint lying on the panel
-    density    (...) kg/m³, 0.5 to 4 kg/L       of the paint
-    slope      (...) rad, 0 to 90 °             of the panel; a right angle is upright
-    Gives (...) m/s: twice the film, four times the speed. Raises InputError for a wrong unit, RangeError out of
-    those ranges. Holds for a liquid without yield stress. Source: falling-film.
+    wet_film: thickness; use the local one where passes overlap or pause
+    Gives (...) m/s: twice the film, four times the speed.
+    Holds for a liquid without yield stress. Source: falling-film.
     """
     return density * GRAVITY * np.sin(slope) * np.square(wet_film) / (2 * np.asarray(viscosity))
 
@@ -33,13 +30,9 @@ def sag_distance(
 ) -> Real:
     """How far the surface runs in all, while the paint thickens as its solvent leaves.
 
-    wet_film      (...) m, 0 to 5 mm               thickness just after spraying
-    viscosity     (...) Pa·s, 0.1 mPa·s to 10 kPa·s   just after spraying
-    density       (...) kg/m³, 0.5 to 4 kg/L       of the paint
-    tenfold_time  (...) s, 1 s to 10 h             in which the viscosity grows tenfold
-    slope         (...) rad, 0 to 90 °             of the panel
-    Gives (...) m; an even film that slides as a whole shows nothing: see `neighbour_sag`. Raises InputError for a
-    wrong unit, RangeError out of those ranges. Holds for viscosity that grows evenly on a logarithmic scale and a
+    viscosity: just after spraying
+    Gives (...) m; an even film that slides as a whole shows nothing: see `neighbour_sag`.
+    Holds for viscosity that grows evenly on a logarithmic scale and a
     film that keeps its thickness. Source: falling-film.
     """
     return sag_speed.si(wet_film, viscosity, density, slope) * tenfold_time / _LN10
@@ -57,15 +50,11 @@ def neighbour_sag(
 ) -> Real:
     """How much further the wettest place slides than the film beside it: that is the run which is seen.
 
-    wettest_film  (...) m, 0 to 5 mm               where passes overlap or the hand paused, just after spraying
-    wet_film      (...) m, 0 to 5 mm               beside it
-    viscosity     (...) Pa·s, 0.1 mPa·s to 10 kPa·s   just after spraying
-    density       (...) kg/m³, 0.5 to 4 kg/L       of the paint
-    tenfold_time  (...) s, 1 s to 10 h             in which the viscosity grows tenfold
-    yield_stress  (...) Pa, 0 to 1000 Pa           of the paint; none unless given
-    slope         (...) rad, 0 to 90 °             of the panel; a right angle is upright
+    wettest_film: where passes overlap or the hand paused, just after spraying
+    wet_film: beside it
+    viscosity: just after spraying
     Gives (...) m: it goes with the difference of the squares of the films; 3 to 5 mm are seen. What the yield stress
-    holds rides on what flows under it. Raises InputError for a wrong unit, RangeError out of those ranges.
+    holds rides on what flows under it.
     Holds for viscosity that grows evenly on a logarithmic scale and films that keep their thickness.
     Source: falling-film, common-practice.
     """
@@ -79,10 +68,8 @@ def neighbour_sag(
 def critical_wet_film(yield_stress: Real, density: Real, slope: Real = math.pi / 2) -> Real:
     """Thickest wet film that the yield stress holds without any flow.
 
-    yield_stress  (...) Pa, 0 to 1000 Pa       of the paint lying on the panel
-    density       (...) kg/m³, 0.5 to 4 kg/L   of the paint
-    slope         (...) rad, 1 to 90 °         of the panel
-    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    slope: 1 to 90 °
+    Gives (...) m.
     Holds at rest; shaking and fresh solvent lower the yield stress. Source: falling-film.
     """
     in_range("slope", slope, math.radians(1), math.pi / 2, "A panel lying flat has no run.")
@@ -93,10 +80,8 @@ def critical_wet_film(yield_stress: Real, density: Real, slope: Real = math.pi /
 def levelling_time(wavelength: Real, wet_film: Real, viscosity: Real, surface_tension: Real) -> Real:
     """Time in which surface tension draws a wave in the wet film down to 1/e of its height.
 
-    wavelength       (...) m, 50 µm to 100 mm       crest to crest, at least 2π times the film
-    wet_film         (...) m, 1 µm to 5 mm          mean thickness
-    viscosity        (...) Pa·s, 0.1 mPa·s to 10 kPa·s   of the paint lying on the panel
-    surface_tension  (...) N/m, 5 to 100 mN/m       of the paint
+    wavelength: 50 µm to 100 mm; crest to crest, at least 2π times the film
+    wet_film: 1 µm to 5 mm; mean thickness
     Gives (...) s: the half-life is 0.693 of it. Raises InputError for a wrong unit, RangeError out of those ranges
     or for a wave too short for a thin film. Holds for small waves in a film without yield stress. Source: orchard.
     """
@@ -124,14 +109,11 @@ def wave_left(
 ) -> Real:
     """Share of a wave's height that is left after a time, while the paint thickens.
 
-    elapsed          (...) s, 0 or more             since the film was sprayed
-    wavelength       (...) m, 50 µm to 100 mm       crest to crest, at least 2π times the film
-    wet_film         (...) m, 1 µm to 5 mm          mean thickness
-    viscosity        (...) Pa·s, 0.1 mPa·s to 10 kPa·s   just after spraying
-    surface_tension  (...) N/m, 5 to 100 mN/m       of the paint
-    tenfold_time     (...) s, 1 s to 10 h           in which the viscosity grows tenfold
-    Gives (...) share; what it tends to is what stays in the finish. Raises InputError for a wrong unit, RangeError
-    out of those ranges. Holds as `levelling_time` does. Source: orchard.
+    elapsed: since the film was sprayed
+    wavelength: 50 µm to 100 mm; crest to crest, at least 2π times the film
+    wet_film: 1 µm to 5 mm; mean thickness
+    viscosity: just after spraying
+    Gives (...) share; what it tends to is what stays in the finish. Holds as `levelling_time` does. Source: orchard.
     """
     fluid_time = tenfold_time / _LN10 * -np.expm1(-_LN10 * np.divide(elapsed, tenfold_time))
     return np.exp(-np.minimum(fluid_time / levelling_time.si(wavelength, wet_film, viscosity, surface_tension), 700))
@@ -141,11 +123,9 @@ def wave_left(
 def held_wave(wavelength: Real, wet_film: Real, yield_stress: Real, surface_tension: Real) -> Real:
     """Wave height at which levelling stops because the yield stress holds what is left.
 
-    wavelength       (...) m, 50 µm to 100 mm       crest to crest, at least 2π times the film
-    wet_film         (...) m, 1 µm to 5 mm          mean thickness
-    yield_stress     (...) Pa, 0 to 1000 Pa         of the paint lying on the panel
-    surface_tension  (...) N/m, 5 to 100 mN/m       of the paint
-    Gives (...) m, from the mean to the crest. Raises InputError for a wrong unit, RangeError out of those ranges.
+    wavelength: 50 µm to 100 mm; crest to crest, at least 2π times the film
+    wet_film: 1 µm to 5 mm; mean thickness
+    Gives (...) m, from the mean to the crest.
     Holds for small waves in a thin film. Source: orchard.
     """
     _thin_film(wavelength, wet_film)
@@ -156,13 +136,11 @@ def held_wave(wavelength: Real, wet_film: Real, yield_stress: Real, surface_tens
 def stacked_film(wet_film: Real, earlier_film: Real, volume_solids: Real, solvent_left: Real) -> Real:
     """Wet film that hangs on the panel when a coat goes over one that has not flashed off.
 
-    wet_film       (...) m, 0 to 5 mm          of the coat just sprayed
-    earlier_film   (...) m, 0 to 5 mm          wet film of the coat below, when it was sprayed
-    volume_solids  (...) share, 1 % to 100 %   of the paint as sprayed
-    solvent_left   (...) share, 0 to 1         of the lower coat's solvent, still in it; 0 when it has flashed
+    wet_film: of the coat just sprayed
+    volume_solids: of the paint as sprayed
+    solvent_left: of the lower coat's solvent, still in it; 0 when it has flashed
     Gives (...) m: what runs is this, not the last coat alone. A lower coat that has lost its solvent counts as
-    set only in part: its solids still count here. Raises InputError for a wrong unit, RangeError out of those
-    ranges. Holds until the lower coat has hardened. Source: derived-here.
+    set only in part: its solids still count here. Holds until the lower coat has hardened. Source: derived-here.
     """
     return wet_film + earlier_film * (volume_solids + (1 - volume_solids) * solvent_left)
 
@@ -173,11 +151,9 @@ def drying_constant(
 ) -> Real:
     """Evaporation constant of a drop in air of another temperature, and of another solvent.
 
-    air_temperature       (...) K, 0 to 50 °C          between gun and panel
-    volatility            (...) number, 0.02 to 6      evaporation rate of the solvent, n-butyl acetate = 1
-    evaporation_constant  (...) m²/s, 1e-10 to 1e-6    of n-butyl acetate at 20 °C
+    evaporation_constant: of n-butyl acetate at 20 °C
     Gives (...) m²/s: it goes with the vapour pressure of n-butyl acetate and the diffusivity of vapour over the
-    absolute temperature. Raises InputError for a wrong unit, RangeError out of those ranges.
+    absolute temperature.
     Holds for a drop as warm as the air; one of a fast solvent cools as it dries, and gains less from a higher rate.
     Source: d-squared-law; fuller-diffusivity; open-property-library.
     """
@@ -199,13 +175,9 @@ def driest_drop(
 ) -> Real:
     """Largest drop that lands too dry to flow: smaller ones make dry spray.
 
-    flight_time           (...) s, 0.1 ms to 10 s      from gun to panel
-    volume_solids         (...) share, 1 % to 99 %     of the paint as sprayed
-    dry_share             (...) share, 5 % to 99 %     of its solvent a drop may lose and still flow out
-    evaporation_constant  (...) m²/s, 1e-10 to 1e-6    of n-butyl acetate at 20 °C
-    air_temperature       (...) K, 0 to 50 °C          between gun and panel
-    volatility            (...) number, 0.02 to 6      evaporation rate of the solvent, n-butyl acetate = 1
-    Gives (...) m, the diameter at the gun. Raises InputError for a wrong unit, RangeError out of those ranges.
+    volume_solids: 1 % to 99 %; of the paint as sprayed
+    evaporation_constant: of n-butyl acetate at 20 °C
+    Gives (...) m, the diameter at the gun.
     Holds for a factor of two: resin slows it, relative wind speeds it up. Source: d-squared-law.
     """
     in_range("volume_solids", volume_solids, 0.01, 0.99)
@@ -225,13 +197,10 @@ def drop_loss(
 ) -> Real:
     """Share of its solvent that a drop loses on its way.
 
-    diameter              (...) m, 0.1 µm to 1 mm      diameter at the gun
-    flight_time           (...) s, 0.1 ms to 10 s      from gun to panel
-    volume_solids         (...) share, 1 % to 99 %     of the paint as sprayed
-    evaporation_constant  (...) m²/s, 1e-10 to 1e-6    of n-butyl acetate at 20 °C
-    air_temperature       (...) K, 0 to 50 °C          between gun and panel
-    volatility            (...) number, 0.02 to 6      evaporation rate of the solvent, n-butyl acetate = 1
-    Gives (...) share, at most all of it. Raises InputError for a wrong unit, RangeError out of those ranges.
+    diameter: diameter at the gun
+    volume_solids: 1 % to 99 %; of the paint as sprayed
+    evaporation_constant: of n-butyl acetate at 20 °C
+    Gives (...) share, at most all of it.
     Holds for a factor of two: resin slows it, relative wind speeds it up. Source: d-squared-law.
     """
     in_range("volume_solids", volume_solids, 0.01, 0.99)

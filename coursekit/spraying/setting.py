@@ -119,53 +119,16 @@ def spray_setting(
 ) -> SprayResult:
     """One coat with one setting of the gun: film, evenness, texture, time, and where the paint went.
 
-    turns                 (...) number, 0.25 to 8          fluid knob out from closed
-    gun_inlet_pressure    (...) Pa, 0 to 3.5 bar           on a gauge at the gun, trigger pulled
-    fan_opening           (...) share, 0 to 1              0 round, 1 wide open
-    gun_distance          (...) m, 120 to 300 mm           gun to panel
-    gun_speed             (...) m/s, 0.02 to 3 m/s         over the panel
-    overlap               (...) share, 0 to 95 %           of the fan's width, at least: the step fits the panel
-    trigger               (...) share, 0 to 1              pull, from where paint starts to where the knob stops it
-    tip_bore              (...) m, 0.5 to 3 mm             of the fluid tip
-    kinematic_viscosity   (...) m²/s, 15 to 150 mm²/s      by the cup
-    density               (...) kg/m³, 0.5 to 4 kg/L       of the paint
-    volume_solids         (...) share, 1 % to 99 %         of the paint as sprayed
-    panel_width           (...) m, 10 mm to 10 m           along the strokes
-    panel_height          (...) m, 10 mm to 10 m           across the strokes
-    profile               choice                           section of the fan, for the evenness
-    shape                 (...) number, 1 to 20            of the profile "beta" only
-    passage_ratio         (...) number, 0.05 to 5          area of the gun's passages over that of its cap
-    cap_area              (...) m², 1 to 100 mm²           all holes of the cap together
-    paint_head            (...) m, 0 to 1 m                paint above the tip
-    suction_share         (...) share, 0 to 1              of the jet's dynamic pressure that sucks at the tip
-    nozzle_viscosity      (...) share, 5 % to 100 %        viscosity at the nozzle's shear over the cup's
-    delivery_scale        (...) number, 0.1 to 10          what the geometry leaves out; a cup test sets it
-    needle_half_angle     (...) rad, 3 to 45 °             of the needle
-    thread_pitch          (...) m, 0.3 to 3 mm             how far one turn draws the needle back
-    land_length           (...) m, 0.2 to 10 mm            straight part of the tip
-    entry_loss            (...) number, 0.5 to 5           velocity heads lost at the tip's two ends
-    surface_tension       (...) N/m, 5 to 100 mN/m         of the paint
-    drop_calibration      (...) number, 0.2 to 5           measured drops over the correlation's
-    spread_exponent       (...) number, 1.1 to 6           of the Rosin-Rammler spread of the drops
-    open_fan              (...) m, 50 to 600 mm            width wide open, at 200 mm
-    closed_fan            (...) m, 10 to 300 mm            width closed, at 200 mm
-    spot_depth            (...) m, 10 to 300 mm            extent along the stroke, at 200 mm
-    cut_factor            (...) number, 0.2 to 3           cut of a real spray over an impactor's
-    cut_sharpness         (...) number, 1 to 6             how sharply the share that lands rises with the size
-    evaporation_constant  (...) m²/s, 1e-10 to 1e-6        how fast drops dry
-    texture_factor        (...) number, 0.1 to 10          assumed
-    masked_share          (...) share, 0 to 1              of what passes beside the panel: landing on masks
-    volatile_density      (...) kg/m³, 0.6 to 1.4 kg/L     of the solvent
-    dry_film_density      (...) kg/m³, 0.8 to 4 kg/L       of the dry film
-    drop_pressure_power   (...) number, −0.5 to 1          how much faster drops shrink with cap pressure than the fit
-    distance_power        (...) number, 0 to 2             how fast the cut grows with the distance
-    turbulent_floor       (...) share, 0 to 1              of the finest drops, landed by turbulence
-    capture_ceiling       (...) share, 50 % to 100 %       of the largest drops; the rest bounces or is blown by
-    air_temperature       (...) K, 0 to 50 °C              between gun and panel
-    volatility            (...) number, 0.02 to 6          evaporation rate of the solvent, n-butyl acetate = 1
+    turns: 0.25 to 8
+    overlap: of the fan's width, at least: the step fits the panel
+    kinematic_viscosity: 15 to 150 mm²/s
+    volume_solids: 1 % to 99 %; of the paint as sprayed
+    profile: section of the fan, for the evenness
+    shape: of the profile "beta" only
+    delivery_scale: what the geometry leaves out; a cup test sets it
     Gives (...) a SprayResult. The film is that in the middle of the panel; transfer and losses are those of the
     whole coat, edges and trigger overlap counted. `mist_per_landed` and `past_edge_per_landed` are volumes of
-    solids lost for each that landed. Raises InputError for a wrong unit, RangeError out of those ranges.
+    solids lost for each that landed.
     Holds for a flat panel square to the gun in still air; before measuring your own gun to a factor of two.
     No measured transfer over distance was found: how it falls is a wide band about a rule of thumb.
     Source: nozzle-law, kim-marshall, drop-transport, jet-momentum, impactor-notes, moving-bell, derived-here.

@@ -20,9 +20,8 @@ def slip(diameter: Real) -> Real:
 def settling_speed(diameter: Real, density: Real = 1000.0) -> Real:
     """Speed at which a drop or a grain of dust sinks through still air.
 
-    diameter  (...) m, 0.1 µm to 1 mm
-    density   (...) kg/m³, 0.5 to 4 kg/L   of the drop; 1000 kg/m³ unless given
-    Gives (...) m/s. Raises InputError for a wrong unit, RangeError out of those ranges.
+    density: of the drop
+    Gives (...) m/s.
     Holds for a ball in air at 20 °C and 1 atm, Reynolds number below 1000. Source: schiller-naumann, cunningham-slip.
     """
     stokes = GRAVITY * (density - AIR_DENSITY) * diameter**2 * slip(diameter) / (18 * AIR_VISCOSITY)
@@ -39,10 +38,8 @@ def settling_speed(diameter: Real, density: Real = 1000.0) -> Real:
 def fall_time(fall_height: Real, diameter: Real, density: Real = 1000.0) -> Real:
     """Time a drop or a grain of dust takes to sink through still air to the floor.
 
-    fall_height  (...) m, 0 to 10 m
-    diameter     (...) m, 0.1 µm to 1 mm
-    density      (...) kg/m³, 0.5 to 4 kg/L   of the drop; 1000 kg/m³ unless given
-    Gives (...) s. Raises InputError for a wrong unit, RangeError out of those ranges.
+    density: of the drop
+    Gives (...) s.
     Holds in still air; a room's own draught keeps what is below 20 µm up for longer. Source: schiller-naumann.
     """
     return fall_height / settling_speed.si(diameter, density)
@@ -52,12 +49,9 @@ def fall_time(fall_height: Real, diameter: Real, density: Real = 1000.0) -> Real
 def drift_distance(fall_height: Real, diameter: Real, draught: Real, density: Real = 1000.0) -> Real:
     """How far a draught carries a drop while it sinks to the floor.
 
-    fall_height  (...) m, 0 to 10 m
-    diameter     (...) m, 0.1 µm to 1 mm
-    draught      (...) m/s, 0 to 5 m/s        speed of the air along the floor
-    density      (...) kg/m³, 0.5 to 4 kg/L   of the drop; 1000 kg/m³ unless given
-    Gives (...) m; more than the room is long means that it lands everywhere. Raises InputError for a wrong unit,
-    RangeError out of those ranges. Holds for a steady draught. Source: schiller-naumann.
+    density: of the drop
+    Gives (...) m; more than the room is long means that it lands everywhere.
+    Holds for a steady draught. Source: schiller-naumann.
     """
     return draught * fall_time.si(fall_height, diameter, density)
 
@@ -66,10 +60,9 @@ def drift_distance(fall_height: Real, diameter: Real, draught: Real, density: Re
 def stopping_distance(diameter: Real, drop_speed: Real, density: Real = 1000.0) -> Real:
     """How far a drop flies on through still air before the air has stopped it.
 
-    diameter    (...) m, 0.1 µm to 1 mm
-    drop_speed  (...) m/s, 0 to 400 m/s      at the start
-    density     (...) kg/m³, 0.5 to 4 kg/L   of the drop; 1000 kg/m³ unless given
-    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    drop_speed: at the start
+    density: of the drop
+    Gives (...) m.
     Holds for a ball in still air, Reynolds number below 1000: short of that the air carries small drops to the panel,
     not their own momentum. Source: schiller-naumann, cunningham-slip.
     """
@@ -94,11 +87,8 @@ def stopping_distance(diameter: Real, drop_speed: Real, density: Real = 1000.0) 
 def mist_removal(diameter: Real, air_changes: Real, room_height: Real, density: Real = 1000.0) -> Real:
     """How fast mist leaves the air of a room: what the exchange of air carries out and what sinks to the floor.
 
-    diameter     (...) m, 0.1 µm to 1 mm
-    air_changes  (...) 1/s, 0.01 to 1000 /h
-    room_height  (...) m, 1 to 10 m
-    density      (...) kg/m³, 0.5 to 4 kg/L   of the drop; 1000 kg/m³ unless given
-    Gives (...) 1/s. Raises InputError for a wrong unit, RangeError out of those ranges.
+    density: of the drop
+    Gives (...) 1/s.
     Holds for a well-mixed room without a filter. Source: well-mixed-room.
     """
     return air_changes + settling_speed.si(diameter, density) / room_height
@@ -108,12 +98,9 @@ def mist_removal(diameter: Real, air_changes: Real, room_height: Real, density: 
 def mist_half_time(diameter: Real, air_changes: Real, room_height: Real, density: Real = 1000.0) -> Real:
     """Time in which half of the mist of one size leaves the air of a room, once the spraying has stopped.
 
-    diameter     (...) m, 0.1 µm to 1 mm
-    air_changes  (...) 1/s, 0.01 to 1000 /h
-    room_height  (...) m, 1 to 10 m
-    density      (...) kg/m³, 0.5 to 4 kg/L   of the drop; 1000 kg/m³ unless given
-    Gives (...) s; it says nothing about when the air may be breathed. Raises InputError for a wrong unit, RangeError
-    out of those ranges. Holds for a well-mixed room without a filter. Source: well-mixed-room.
+    density: of the drop
+    Gives (...) s; it says nothing about when the air may be breathed.
+    Holds for a well-mixed room without a filter. Source: well-mixed-room.
     """
     return np.log(2) / mist_removal.si(diameter, air_changes, room_height, density)
 
@@ -122,13 +109,11 @@ def mist_half_time(diameter: Real, air_changes: Real, room_height: Real, density
 def room_mist(elapsed: Real, spraying_time: Real, mist_mass: Real, room_volume: Real, removal_rate: Real) -> Real:
     """Mist in the air of a room, while it is sprayed and after.
 
-    elapsed        (...) s, 0 to 30 days       since the trigger was pulled
-    spraying_time  (...) s, 1 s to 24 h        how long mist is made, evenly
-    mist_mass      (...) kg, 0 to 10 kg        of dry mist made in all
-    room_volume    (...) m³, 1 to 5000 m³
-    removal_rate   (...) 1/s, 0 to 1000000 /h  see mist_removal
-    Gives (...) kg/m³: how much, never whether it may be breathed. Raises InputError for a wrong unit, RangeError out
-    of those ranges. Holds for a well-mixed room; near the gun there is many times more. Source: well-mixed-room.
+    elapsed: since the trigger was pulled
+    spraying_time: how long mist is made, evenly
+    removal_rate: see mist_removal
+    Gives (...) kg/m³: how much, never whether it may be breathed.
+    Holds for a well-mixed room; near the gun there is many times more. Source: well-mixed-room.
     """
     made = np.minimum(elapsed, spraying_time)
     leaving = np.maximum(removal_rate, 1e-12)

@@ -21,10 +21,8 @@ class CoatPlan(NamedTuple):
 def solids_rate(fluid_delivery: Real, volume_solids: Real, transfer_efficiency: Real) -> Real:
     """Solids that land in a second, by the volume of dry film they make.
 
-    fluid_delivery       (...) m³/s, 1 to 2000 mL/min   liquid leaving the gun
-    volume_solids        (...) share, 1 % to 100 %   of the paint as sprayed
-    transfer_efficiency  (...) share, 1 % to 100 %   of the solids
-    Gives (...) m³/s. Raises InputError for a wrong unit, RangeError out of those ranges.
+    volume_solids: of the paint as sprayed
+    Gives (...) m³/s.
     Holds while the trigger is still. Source: derived-here.
     """
     return fluid_delivery * volume_solids * transfer_efficiency
@@ -43,16 +41,9 @@ def stroke_film(
 ) -> Real:
     """Dry film that one straight stroke with a bell-shaped fan leaves at a place.
 
-    along         (...) m, ±100 m             place along the stroke
-    across        (...) m, ±100 m             place across it, from its middle
-    stroke_start  (...) m, ±100 m             where the trigger is pulled, along the stroke
-    stroke_end    (...) m, ±100 m             where it is released
-    gun_speed     (...) m/s, 0.02 to 3 m/s    of the gun
-    solids_rate   (...) m³/s, 0 to 2000 mL/min   landing solids; less with part trigger
-    width         (...) m, 1 mm to 10 m       full visible width of the fan, four standard deviations
-    fan_depth     (...) m, 1 mm to 1 m        extent along the stroke, four standard deviations
+    solids_rate: landing solids; less with part trigger
+    width: full visible width of the fan, four standard deviations
     Gives (...) m: half of the full film where the trigger is pulled, 97.7 % half a depth further in.
-    Raises InputError for a wrong unit, RangeError out of those ranges.
     Holds on a flat panel square to the gun, at even speed. Source: moving-bell.
     """
     sigma_across, sigma_along = np.divide(width, 4), np.divide(fan_depth, 4)
@@ -66,11 +57,7 @@ def stroke_film(
 def pause_film(pause: Real, solids_rate: Real, width: Real, fan_depth: Real) -> Real:
     """Dry film that a gun standing still adds in the middle of its spot.
 
-    pause        (...) s, 0 to 10 s          how long it stands with the trigger pulled
-    solids_rate  (...) m³/s, 0 to 2000 mL/min   landing solids
-    width        (...) m, 1 mm to 10 m       full visible width of the fan
-    fan_depth    (...) m, 1 mm to 1 m        extent along the stroke
-    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Gives (...) m.
     Holds for a bell-shaped spot. Source: moving-bell.
     """
     return pause * solids_rate * 16 / (2 * math.pi * width * fan_depth)
@@ -80,9 +67,7 @@ def pause_film(pause: Real, solids_rate: Real, width: Real, fan_depth: Real) -> 
 def least_lead(fan_depth: Real) -> Real:
     """Way to move before the panel begins and after it ends with the trigger pulled, so that edges get full film.
 
-    fan_depth  (...) m, 1 mm to 1 m   extent of the fan along the stroke
     Gives (...) m: two standard deviations, which leaves 97.7 % of the film at the edge.
-    Raises InputError for a wrong unit, RangeError out of those ranges.
     Holds for a bell-shaped fan. Source: moving-bell.
     """
     return np.divide(fan_depth, 2)
@@ -94,12 +79,8 @@ def coat_film(
 ) -> Real:
     """Mean dry film of one coat, every pass that overlaps counted.
 
-    fluid_delivery       (...) m³/s, 1 to 2000 mL/min   liquid leaving the gun
-    volume_solids        (...) share, 1 % to 100 %   of the paint as sprayed
-    transfer_efficiency  (...) share, 1 % to 100 %   of the solids
-    gun_speed            (...) m/s, 0.02 to 3 m/s    of the gun
-    pitch                (...) m, 0.1 mm to 10 m     step from one pass to the next
-    Gives (...) m. Raises InputError for a wrong unit, RangeError out of those ranges.
+    volume_solids: of the paint as sprayed
+    Gives (...) m.
     Holds away from the first and last pass. Source: derived-here.
     """
     return fluid_delivery * volume_solids * transfer_efficiency / (gun_speed * pitch)
@@ -111,13 +92,10 @@ def speed_for_film(
 ) -> Real:
     """Gun speed that lays a wanted mean dry film in one coat.
 
-    dry_film             (...) m, 0 to 5 mm          wanted per coat; more than nothing
-    fluid_delivery       (...) m³/s, 1 to 2000 mL/min   liquid leaving the gun
-    volume_solids        (...) share, 1 % to 100 %   of the paint as sprayed
-    transfer_efficiency  (...) share, 1 % to 100 %   of the solids
-    pitch                (...) m, 0.1 mm to 10 m     step from one pass to the next
-    Gives (...) m/s; a hand keeps 0.3 to 0.6 m/s. Raises InputError for a wrong unit, RangeError out of those
-    ranges. Holds away from the first and last pass. Source: derived-here, common-practice.
+    dry_film: wanted per coat; more than nothing
+    volume_solids: of the paint as sprayed
+    Gives (...) m/s; a hand keeps 0.3 to 0.6 m/s.
+    Holds away from the first and last pass. Source: derived-here, common-practice.
     """
     in_range("dry_film", dry_film, 1e-7, 5e-3)
     return fluid_delivery * volume_solids * transfer_efficiency / (dry_film * pitch)
@@ -137,15 +115,9 @@ def coat_plan(
 ) -> CoatPlan:
     """Passes of one coat and their pace: the first is aimed at one edge, the last at the other.
 
-    panel_width   (...) m, 10 mm to 10 m      along the strokes
-    panel_height  (...) m, 10 mm to 10 m      across the strokes
-    pitch         (...) m, 0.1 mm to 10 m     widest step from one pass to the next
-    gun_speed     (...) m/s, 0.02 to 3 m/s    of the gun
-    lead          (...) m, 0 to 1 m           moved with the trigger pulled before and after the panel
-    turn_time     (...) s, 0 to 20 s          from the end of one pass to the start of the next
+    pitch: widest step from one pass to the next
     Gives (...) the passes, the even step that fits the panel, the seconds of trigger in each pass, the time of the
     coat with its turns, and the share of the trigger time in which the middle of the fan is over the panel.
-    Raises InputError for a wrong unit, RangeError out of those ranges.
     Holds for straight passes to and fro. Source: derived-here.
     """
     passes, _ = laid_passes(panel_height, pitch)
@@ -173,13 +145,8 @@ def aimed_share(
 ) -> Real:
     """Share of a coat's spray that is aimed at the panel: what lies over it, of bell-shaped passes to and fro.
 
-    panel_width   (...) m, 10 mm to 10 m      along the strokes
-    panel_height  (...) m, 10 mm to 10 m      across the strokes
-    pitch         (...) m, 0.1 mm to 10 m     step from one pass to the next, kept as it is
-    width         (...) m, 1 mm to 10 m       full visible width of the fan
-    fan_depth     (...) m, 1 mm to 1 m        extent of the fan along the stroke
-    lead          (...) m, 0 to 1 m           moved with the trigger pulled before and after the panel
-    Gives (...) share. Raises InputError for a wrong unit, RangeError out of those ranges.
+    pitch: step from one pass to the next, kept as it is
+    Gives (...) share.
     Holds for a set of passes in the middle of the panel, the outermost on its edges or past them. A step that fits
     the panel, as `coat_plan` gives it, wastes least. Source: moving-bell.
     """

@@ -36,9 +36,9 @@ class Captured(NamedTuple):
 def edge_share(inset: Real, width: Real) -> Real:
     """Part of a bell-shaped fan that lands on the part, when its middle runs inside one edge.
 
-    inset  (...) m, ±10 m            middle of the fan inside the edge; negative when it runs outside
-    width  (...) m, 1 mm to 10 m     full visible width of the fan, four standard deviations
-    Gives (...) share. Raises InputError for a wrong unit, RangeError out of those ranges.
+    inset: middle of the fan inside the edge; negative when it runs outside
+    width: full visible width of the fan, four standard deviations
+    Gives (...) share.
     Holds when the far edge is out of the fan's reach. Source: moving-bell.
     """
     return normal_share(4 * np.divide(inset, width))
@@ -48,9 +48,8 @@ def edge_share(inset: Real, width: Real) -> Real:
 def strip_share(strip_width: Real, width: Real) -> Real:
     """Part of a bell-shaped fan that lands on a strip along which its middle runs.
 
-    strip_width  (...) m, 0 to 10 m        the strip, across the pass
-    width        (...) m, 1 mm to 10 m     full visible width of the fan, four standard deviations
-    Gives (...) share. Raises InputError for a wrong unit, RangeError out of those ranges.
+    width: full visible width of the fan, four standard deviations
+    Gives (...) share.
     Holds for a strip in the middle of the fan. Source: moving-bell.
     """
     return erf(np.sqrt(2) * np.divide(strip_width, width))
@@ -60,12 +59,8 @@ def strip_share(strip_width: Real, width: Real) -> Real:
 def plume_speed(air_flow: Real, jet_speed: Real, width: Real, fan_depth: Real) -> Real:
     """Speed of the air that arrives at the panel: the jet's momentum spread over the whole fan.
 
-    air_flow       (...) kg/s, 0.01 to 100 g/s  through the cap
-    jet_speed      (...) m/s, 0 to 400 m/s      of the air leaving the cap
-    width          (...) m, 1 mm to 10 m        full visible width of the fan
-    fan_depth      (...) m, 1 mm to 1 m         extent of the fan along the stroke
-    Gives (...) m/s, a mean over the fan: it falls as the fan and the distance grow. Raises InputError for a wrong
-    unit, RangeError out of those ranges. Holds for a free jet that keeps its momentum. Source: jet-momentum.
+    Gives (...) m/s, a mean over the fan: it falls as the fan and the distance grow.
+    Holds for a free jet that keeps its momentum. Source: jet-momentum.
     """
     area = math.pi / 4 * width * fan_depth
     return np.sqrt(air_flow * jet_speed / (AIR_DENSITY * np.asarray(area)))
@@ -77,11 +72,9 @@ def cut_diameter(
 ) -> Real:
     """Drop of which half reaches a plate that a jet of air blows at; smaller ones follow the air past it.
 
-    plume_speed  (...) m/s, 0.5 to 100 m/s      of the air at the plate
-    plume_width  (...) m, 1 mm to 1 m           diameter of a round plume, narrow side of a flat one
-    plume        choice                         round or slot
-    density      (...) kg/m³, 0.5 to 4 kg/L     of the drop
-    cut_factor   (...) number, 0.2 to 3         a spray is no impactor: what a weighed card says over this law
+    plume_speed: 0.5 to 100 m/s; of the air at the plate
+    density: of the drop
+    cut_factor: a spray is no impactor: what a weighed card says over this law
     Gives (...) m. Raises InputError for a wrong unit or word, RangeError out of those ranges.
     Holds without the correction for slip, which matters below 2 µm. Source: impactor-notes.
     """
@@ -94,10 +87,7 @@ def cut_diameter(
 def impaction(diameter: Real, cut_diameter: Real, cut_sharpness: Real = coefficient("cut_sharpness")) -> Real:
     """Share of drops of one size, aimed at the panel, that reach it.
 
-    diameter       (...) m, 0.1 µm to 1 mm     of the drop
-    cut_diameter   (...) m, 1 µm to 1 mm       of which half arrive
-    cut_sharpness  (...) number, 1 to 6        how sharply the share rises with the size
-    Gives (...) share. Raises InputError for a wrong unit, RangeError out of those ranges.
+    Gives (...) share.
     Holds for wet drops, which do not bounce. Source: impactor-notes, assumed-here.
     """
     return 1 / (1 + np.exp(np.clip(2 * cut_sharpness * np.log(np.divide(cut_diameter, diameter)), -600, 600)))
@@ -112,12 +102,9 @@ def spray_cut(
 ) -> Real:
     """Drop of which half reaches the panel by its own momentum, by the distance of the gun.
 
-    gun_distance    (...) m, 120 to 300 mm       gun to panel
-    density         (...) kg/m³, 0.5 to 4 kg/L   of the drop
-    cut_factor      (...) number, 0.2 to 3       cut of a real spray over that of an impactor
-    distance_power  (...) number, 0 to 2         how fast the cut grows with the distance; 1 in a free jet
+    density: of the drop
+    distance_power: how fast the cut grows with the distance; 1 in a free jet
     Gives (...) m. It does not hang on the air: pressure acts through the size of the drops.
-    Raises InputError for a wrong unit, RangeError out of those ranges.
     Holds between 120 and 300 mm. Source: drop-transport, impactor-notes, assumed-here.
     """
     at_reference = cut_diameter.si(USUAL_PLUME_SPEED, USUAL_PLUME_DEPTH, "slot", density, cut_factor)
@@ -134,12 +121,8 @@ def landing_share(
 ) -> Real:
     """Share of drops of one size, aimed at the panel, that stay on it: by momentum, or by turbulence close to it.
 
-    diameter         (...) m, 0.1 µm to 1 mm     of the drop
-    cut_diameter     (...) m, 1 µm to 1 mm       of which half arrive by momentum
-    cut_sharpness    (...) number, 1 to 6        how sharply the share rises with the size
-    turbulent_floor  (...) share, 0 to 1         of the finest drops, landed by turbulence
-    capture_ceiling  (...) share, 50 % to 100 %  of the largest drops; the rest bounces off or is blown by
-    Gives (...) share. Raises InputError for a wrong unit, RangeError out of those ranges.
+    cut_diameter: of which half arrive by momentum
+    Gives (...) share.
     Holds for wet drops. Source: drop-transport, transfer-trials, assumed-here.
     """
     momentum = impaction.si(diameter, cut_diameter, cut_sharpness)
@@ -166,17 +149,10 @@ def capture(
 ) -> Captured:
     """Share of the spray aimed at the panel that reaches it, drop class by drop class.
 
-    median_diameter  (...) m, 1 to 500 µm        half of the volume is in smaller drops
-    cut_diameter     (...) m, 1 µm to 1 mm       of which half arrive
-    volume_solids    (...) share, 1 % to 100 %   of the paint as sprayed
-    spread_exponent  (...) number, 1.1 to 6      of the Rosin-Rammler spread
-    cut_sharpness    (...) number, 1 to 6        how sharply the share rises with the size
-    turbulent_floor  (...) share, 0 to 1         of the finest drops, landed by turbulence
-    capture_ceiling  (...) share, 50 % to 100 %  of the largest drops; the rest bounces off or is blown by
+    volume_solids: of the paint as sprayed
     Gives (...) the share that lands and the share of the rest that stays in the air; and for four classes – drops
     that dry to less than 10 µm and stay up, then to 30, to 60 and over 60 µm – on a last axis, the share of the
     spray in it, the share of the spray that lands from it, and the mean size.
-    Raises InputError for a wrong unit, RangeError out of those ranges.
     Holds for a Rosin-Rammler spray of wet drops. Source: drop-transport, impactor-notes, rosin-rammler,
     assumed-here.
     """

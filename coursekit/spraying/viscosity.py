@@ -96,9 +96,8 @@ def _other_cups(cup: Cup, too_thin: bool) -> str:
 def viscosity_from_cup(cup: Any, time: Real, cup_reading: Real = coefficient("cup_reading")) -> Real:
     """Kinematic viscosity from the seconds that paint takes to run out of a flow cup.
 
-    cup          (...) text, such as "DIN 4", "Zahn 2", "Ford 4", "ISO 4 mm"
-    time         (...) s, inside the cup's own range   until the stream breaks
-    cup_reading  (...) number, 0.5 to 2                true viscosity over what the formula says
+    cup: such as "DIN 4", "Zahn 2", "Ford 4", "ISO 4 mm"
+    time: inside the cup's own range; until the stream breaks
     Gives (...) m²/s; `band` of it is ±20 % below 20 s and for Zahn cups, half of that above 40 s.
     Raises InputError for an unknown cup, RangeError with the cup to take when the time is outside its range.
     Holds at 25 °C for paint that does not thin under shear. Source: cup-formulas, cup-method-note, din-53211,
@@ -114,8 +113,8 @@ def viscosity_from_cup(cup: Any, time: Real, cup_reading: Real = coefficient("cu
 def cup_time(cup: Any, kinematic_viscosity: Real) -> Real:
     """Seconds that a liquid of known viscosity takes to run out of a flow cup.
 
-    cup                  (...) text, such as "DIN 4", "Zahn 2", "Ford 4", "ISO 4 mm"
-    kinematic_viscosity  (...) m²/s, inside the cup's own range
+    cup: such as "DIN 4", "Zahn 2", "Ford 4", "ISO 4 mm"
+    kinematic_viscosity: inside the cup's own range
     Gives (...) s. Raises InputError for an unknown cup, RangeError with the cup to take outside its range.
     Holds at 25 °C for paint that does not thin under shear. Source: cup-formulas, cup-method-note, din-53211,
     iso-2431, tu-4-note.
