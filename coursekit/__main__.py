@@ -94,14 +94,14 @@ def _let_go_of_output() -> None:
 
 
 def _start(given: Any) -> None:
-    from coursekit.lesson import copying
+    from coursekit.lesson.course import copying
 
     folder = _lessons(given)
     copying.open_lab(folder, given.lab)
 
 
 def _lessons(given: Any) -> Path:
-    from coursekit.lesson import copying
+    from coursekit.lesson.course import copying
 
     folder = Path(given.folder)
     for line in copying.copy(folder):
@@ -135,7 +135,7 @@ def _play(given: Any) -> None:
     if given.repeats:
         print(_repeated(recipe, given.repeats, given.units))
     if given.pictures:
-        from coursekit.lesson.repair_pictures import write_pictures
+        from coursekit.lesson.repair.pictures import write_pictures
 
         for path in write_pictures(played, Path(given.pictures), given.units):
             print(path, file=sys.stderr)

@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 
 from coursekit import belief, film, measured, panel, repair, spraying
-from coursekit.lesson.benches import where_time_goes
-from coursekit.lesson.replayed import demo
+from coursekit.lesson.content.benches import where_time_goes
+from coursekit.lesson.repair.demo_recipes import demo
 from coursekit.repair.outcome import outcome_of
 from coursekit.sources import coefficient
 

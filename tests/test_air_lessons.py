@@ -10,8 +10,9 @@ import pytest
 
 from coursekit import lesson, quantities
 from coursekit.garage.protection import SUPPLIED_AIR
-from coursekit.lesson import examples, own, shown
-from coursekit.lesson.answers import EXERCISES
+from coursekit.lesson.learner import own, unit_system
+from coursekit.lesson.practice import examples
+from coursekit.lesson.practice.exercise import EXERCISES
 from coursekit.quantities import InputError
 from tests.test_garage import refused
 
@@ -38,7 +39,7 @@ def grid(bench, points=None, most=700):
             ends = {round((low + (high - low) * n / (points - 1)) / step) * step for n in range(points)}
             axes.append(
                 [
-                    (key, quantities.from_unit(min(max(end, low), high), bench.rows[key].key, shown.system()))
+                    (key, quantities.from_unit(min(max(end, low), high), bench.rows[key].key, unit_system.chosen()))
                     for end in ends
                 ]
             )
@@ -52,7 +53,7 @@ def grid(bench, points=None, most=700):
 @pytest.mark.parametrize("key", WEATHER + AIR)
 @pytest.mark.parametrize("system", ["metric", "us"])
 def test_no_sentence_of_a_bench_reads_as_permission(key, system):
-    shown.choose(system)
+    unit_system.choose(system)
     bench = lesson.bench(key)
     for text in (bench.title, bench.about, *bench.where_from, *(bench.label(c) for c in bench.controls)):
         assert not refused(text), (text, refused(text))
@@ -80,7 +81,7 @@ def test_no_sentence_of_a_notebook_reads_as_permission(name):
 
 @pytest.mark.parametrize("of", ["weather", "breathing"])
 def test_no_sentence_of_an_exercise_or_an_example_reads_as_permission(of):
-    importlib.import_module(f"coursekit.lesson.exercises.{of}")
+    importlib.import_module(f"coursekit.lesson.content.exercises.{of}")
     texts = [example.words for key, example in examples.worked_examples().items() if key.startswith(f"{of}-")]
     texts += [row["why"] for key, row in examples.load_rows("predictions").items() if key.startswith(f"{of}-")]
     for key, declared in EXERCISES.items():

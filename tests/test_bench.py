@@ -11,9 +11,12 @@ import pytest
 from PIL import Image
 
 from coursekit import lesson, quantities
-from coursekit.lesson import benches, drawings, own, pictures, shown, widgets
-from coursekit.lesson.bench import Bench, Control
-from coursekit.lesson.drawings import Axis
+from coursekit.lesson.content import benches
+from coursekit.lesson.draw import charts, colour_maps
+from coursekit.lesson.draw.charts import Axis
+from coursekit.lesson.learner import own, unit_system
+from coursekit.lesson.screen import widgets
+from coursekit.lesson.workbench.bench import Bench, Control
 from coursekit.nomenclature import names
 from coursekit.quantities import InputError
 
@@ -31,7 +34,7 @@ def small(**changes):
         "title": "Half",
         "controls": {"wet_film": "120 µm"},
         "compute": lambda wet_film: wet_film / 2,
-        "draw": lambda now: drawings.chart(Axis("a", 0, 1), Axis("b", 0, 1), []),
+        "draw": lambda now: charts.chart(Axis("a", 0, 1), Axis("b", 0, 1), []),
         "say": lambda now: f"{now.text('wet_film')} gives {now.show(now.result, 'dry_film')}.",
         "sources": ["mil-hdbk-1110"],
     }
@@ -44,7 +47,7 @@ def small(**changes):
 @pytest.mark.parametrize("system", ["metric", "us"])
 @pytest.mark.parametrize("key", KEYS)
 def test_every_bench_speaks_and_draws_at_both_ends_of_each_slider(key, system, monkeypatch):
-    shown.choose(system)
+    unit_system.choose(system)
     spoken = set()  # rows of the nomenclature that the sentence was made with
     for call in ("shown", "shown_band"):
         monkeypatch.setattr(quantities, call, noting(getattr(quantities, call), spoken))
@@ -115,7 +118,7 @@ def test_film_bench_says_what_was_worked_out_by_hand():
     # 101.6 µm × 0.5 / 1.25 = 40.64 µm; the comb's teeth around it are 100 and 125 µm: 40 to 50 µm
     assert bench.result.dry == pytest.approx(40.64e-6)
     assert "40 to 50 µm dry" in bench.words
-    shown.choose("us")
+    unit_system.choose("us")
     assert "4 mil wet leaves 1.6 mil dry" in bench.words
     assert 'aria-label="4 mil wet' in bench.html
 
@@ -205,7 +208,7 @@ def test_exact_entry_is_not_rounded_to_a_step_by_the_browser():
 def test_us_view_has_its_own_sliders_and_shows_the_same_setting():
     bench = small().set(wet_film="100 µm")
     view = widgets.BenchView(bench)
-    shown.choose("us")
+    unit_system.choose("us")
     slider = view.sliders["wet_film"]
     assert (slider.min, slider.max, slider.step) == (0.5, 12, 0.25)
     assert bench.values["wet_film"] == pytest.approx(100e-6) and view.fields["wet_film"].value == "3.937 mil"
@@ -236,7 +239,7 @@ def test_range_of_a_formula_is_told_in_the_unit_shown():
         in_range("wet_film", wet_film, 0, 254e-6)
         return wet_film
 
-    shown.choose("us")
+    unit_system.choose("us")
     bench = small(compute=bounded)
     widgets.BenchView(bench).sliders["wet_film"].value = 11
     assert "11 mil is above" in bench.error and "0 to 10 mil" in bench.error
@@ -334,20 +337,20 @@ def test_two_displays_of_a_bench_do_not_share_a_setting():
 
 def test_map_pixels_are_the_colours_of_the_numbers():
     values = np.array([[0.0, 1.0], [0.5, np.nan]])
-    image = Image.open(io.BytesIO(pictures.map_png(values, 0, 1)))
+    image = Image.open(io.BytesIO(colour_maps.map_png(values, 0, 1)))
     assert image.mode == "P" and image.size == (2, 2)
     pixels = np.array(image.convert("RGBA"))
-    table = pictures._colours("cividis")
+    table = colour_maps._colours("cividis")
     assert tuple(pixels[1, 0][:3]) == tuple(table[0]), "row 0 lies at the bottom"
     assert tuple(pixels[1, 1][:3]) == tuple(table[254])
     assert tuple(pixels[0, 0][:3]) == tuple(table[127])
     assert pixels[0, 1][3] == 0, "what is not there is see-through"
-    clipped = np.array(Image.open(io.BytesIO(pictures.map_png(np.array([[-9.0, 9.0]]), 0, 1))).convert("RGB"))
+    clipped = np.array(Image.open(io.BytesIO(colour_maps.map_png(np.array([[-9.0, 9.0]]), 0, 1))).convert("RGB"))
     assert tuple(clipped[0, 0]) == tuple(table[0]) and tuple(clipped[0, 1]) == tuple(table[254])
 
 
 def test_map_stands_in_an_img_with_words_and_axes():
-    markup = pictures.map_picture(
+    markup = colour_maps.map_picture(
         np.eye(4), Axis("along (m)", 0, 1), Axis("up (m)", 0, 1), Axis("film (µm)", 0, 60), alt='60 µm & "more"'
     )
     assert 'alt="60 µm &amp; &quot;more&quot;"' in markup and ">film (µm)<" in markup
@@ -357,13 +360,13 @@ def test_map_stands_in_an_img_with_words_and_axes():
 
 def test_ticks_are_round_and_inside():
     for low, high in ((0, 300), (0.2, 11.8), (-5, 5), (283, 311), (0, 1e-6), (0, 7e9)):
-        found = drawings.ticks(low, high)
+        found = charts.ticks(low, high)
         assert 3 <= len(found) <= 12 and all(low - 1e-9 * high <= t <= high * (1 + 1e-9) for t in found)
-    assert drawings.ticks(1, 1) == [1] and drawings.ticks(0, float("inf")) == [0]
+    assert charts.ticks(1, 1) == [1] and charts.ticks(0, float("inf")) == [0]
 
 
 def test_a_curve_that_leaves_its_chart_is_cut_not_bent_along_the_edge():
-    drawn = drawings.chart(Axis("x", 0, 1), Axis("y", 0, 1), [drawings.Line([0, 0.5, 1], [0, 1.5, 3])])
+    drawn = charts.chart(Axis("x", 0, 1), Axis("y", 0, 1), [charts.Line([0, 0.5, 1], [0, 1.5, 3])])
     x, y = zip(*(point.split(",") for point in re.search(r'points="([^"]+)"', drawn)[1].split()), strict=True)
     rises = np.diff(np.array(y, dtype=float)) / np.diff(np.array(x, dtype=float))
     assert rises[0] == pytest.approx(rises[1], rel=0.01), "one straight line as far as it runs"
@@ -375,19 +378,19 @@ def test_drawings_are_well_formed_and_readable():
     axis = Axis("a & b", 0, 10)
     across = np.array([0.0, 5.0])
     parts = [
-        drawings.Line(across, [1, np.nan], "x < y", "dashed"),
-        drawings.Shade(across, across, across + 1, "band"),
-        drawings.Span(2, 4, "asked for"),
-        drawings.Mark(3, 3, "now", low=2, high=4),
-        drawings.Mark(3, 3, "kept", kept=True),
+        charts.Line(across, [1, np.nan], "x < y", "dashed"),
+        charts.Shade(across, across, across + 1, "band"),
+        charts.Span(2, 4, "asked for"),
+        charts.Mark(3, 3, "now", low=2, high=4),
+        charts.Mark(3, 3, "kept", kept=True),
     ]
     made = [
-        drawings.chart(axis, axis, parts),
-        drawings.bars("mL", [drawings.Bar("one", 5, "5 mL", "cross", 4, 6), drawings.Bar("none", 0)]),
-        drawings.shares([("whole", [drawings.Slice("a", 3, "30 %", "dots"), drawings.Slice("b", 7, "70 %")])]),
-        drawings.layers(axis, [("wet", [drawings.Slice("solids", 4, "4 µm", "slant"), drawings.Slice("x", 0.01)])]),
+        charts.chart(axis, axis, parts),
+        charts.bars("mL", [charts.Bar("one", 5, "5 mL", "cross", 4, 6), charts.Bar("none", 0)]),
+        charts.shares([("whole", [charts.Slice("a", 3, "30 %", "dots"), charts.Slice("b", 7, "70 %")])]),
+        charts.layers(axis, [("wet", [charts.Slice("solids", 4, "4 µm", "slant"), charts.Slice("x", 0.01)])]),
     ]
     for markup in made:
         ElementTree.fromstring(markup)
-        assert "nan" not in markup and "currentColor" in markup and f'font-size="{drawings.TEXT}"' in markup
+        assert "nan" not in markup and "currentColor" in markup and f'font-size="{charts.TEXT}"' in markup
         assert not re.search(r"#[0-9a-f]{6}|rgb\(", markup), "no colour of its own: it must follow the theme"

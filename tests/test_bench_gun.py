@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from coursekit import lesson
-from coursekit.lesson import own, shown
+from coursekit.lesson.learner import own, unit_system
 from coursekit.quantities import InputError
 
 
@@ -102,7 +102,7 @@ def test_hose_bench_brackets_and_refuses():
 def test_what_was_measured_is_said_beside_its_slider():
     own.enter("receiver", {"receiver_volume": "50", "from_pressure": "4", "to_pressure": "6", "time": "40"})
     assert "Yours, measured: 148 L/min" in lesson.bench("air-supply").words  # 50 L × 2 bar ÷ 1.013 bar in 40 s
-    shown.choose("us")
+    unit_system.choose("us")
     assert "Yours, measured: 5.2" in lesson.bench("small-area").words
 
 

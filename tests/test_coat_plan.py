@@ -6,10 +6,11 @@ import re
 import pytest
 
 from coursekit import lesson
-from coursekit.lesson import coat_sheet, own, shown
-from coursekit.lesson.coat_form import CoatForm
-from coursekit.lesson.coat_plan import FIELDS, plan_coat, start_entries
-from coursekit.lesson.coat_view import CoatView
+from coursekit.lesson.coat import sheet
+from coursekit.lesson.coat.form import CoatForm
+from coursekit.lesson.coat.plan import FIELDS, plan_coat, start_entries
+from coursekit.lesson.coat.view import CoatView
+from coursekit.lesson.learner import own, unit_system
 from coursekit.quantities import InputError, shown_band
 
 EXACT = {
@@ -182,7 +183,7 @@ class Page(html.parser.HTMLParser):
 
 @pytest.mark.parametrize("system", ["metric", "us"])
 def test_the_sheet_is_whole_and_needs_nothing_else(system):
-    shown.choose(system)
+    unit_system.choose(system)
     form = lesson.plan_coat()
     path = form.set(title="Door <script>alert(1)</script>").make()
     text = path.read_text(encoding="utf-8")
@@ -230,7 +231,7 @@ def test_what_was_measured_is_used_and_said():
     assert view.fields["area"].value == "2 m²" and "60" not in start_entries()["area"]
     narrow = form.plan.takes_one
     assert narrow.high - narrow.low < 0.8 * (wide.high - wide.low)
-    assert "Measured by you: transfer efficiency: 60" in coat_sheet.document(form.plan)
+    assert "Measured by you: transfer efficiency: 60" in sheet.document(form.plan)
 
 
 def test_the_form_works_without_a_browser():
@@ -239,7 +240,7 @@ def test_the_form_works_without_a_browser():
     assert set(view.fields) == set(FIELDS)
     view.fields["area"].value = "1.5"
     assert view.fields["area"].value == "1.5 m²", "a bare number gets its unit at once, and keeps its meaning"
-    shown.choose("us")
+    unit_system.choose("us")
     assert view.fields["area"].value == "1.5 m²" and view.fields["film"].value == "3.54 mil"
     view.make()
     assert form.plan.values["area"] == pytest.approx(1.5) and "Kept in" in view.said.value
@@ -259,7 +260,7 @@ def test_the_form_works_without_a_browser():
 def test_papers_that_find_no_film_are_told_on_the_sheet():
     plan = plan_coat({**EXACT, "film_under": "1 µm"})
     assert any(step.verdict != "go" for step in plan.before)
-    assert "P320" in coat_sheet.summary(plan) and "– no" in coat_sheet.summary(plan).replace("doubtful", "no")
+    assert "P320" in sheet.summary(plan) and "– no" in sheet.summary(plan).replace("doubtful", "no")
     assert plan_coat({**EXACT, "papers": "coat"}).after == []
-    assert "No pot life was entered" in coat_sheet.document(plan_coat({**EXACT, "pot_life": ""}))
-    assert "missing" in coat_sheet.document(plan_coat({**EXACT, "densities": ""}))
+    assert "No pot life was entered" in sheet.document(plan_coat({**EXACT, "pot_life": ""}))
+    assert "missing" in sheet.document(plan_coat({**EXACT, "densities": ""}))

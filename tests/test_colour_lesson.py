@@ -7,8 +7,8 @@ import numpy as np
 import pytest
 
 from coursekit import lesson
-from coursekit.lesson import own
-from coursekit.lesson.paints import COLOURS, strip
+from coursekit.lesson.content.shared.colours import COLOURS, strip
+from coursekit.lesson.learner import own
 from coursekit.quantities import InputError
 
 

@@ -8,7 +8,7 @@ import pytest
 from coursekit import lesson
 from coursekit.belief import joint
 from coursekit.belief.joint import DRAWS as ALL
-from coursekit.lesson.benches import air_supply
+from coursekit.lesson.content.benches import air_supply
 from coursekit.uncertain import Band
 
 FEW_PER_CENT = 0.08  # of the greatest width of the band, which is what the eye sees of it
@@ -59,7 +59,7 @@ def forget(module):
 
 @pytest.mark.parametrize("key, settings, bands, ends", SHOWN, ids=lambda one: one if isinstance(one, str) else "")
 def test_shown_ends_hold_against_all_draws(key, settings, bands, ends, monkeypatch):
-    module = importlib.import_module(f"coursekit.lesson.benches.{key.replace('-', '_')}")
+    module = importlib.import_module(f"coursekit.lesson.content.benches.{key.replace('-', '_')}")
     assert module.DRAWS < ALL
     for change in settings:
         values = lesson.bench(key).set(**change).values

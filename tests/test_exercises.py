@@ -6,10 +6,12 @@ import pkgutil
 import pytest
 
 from coursekit import lesson, quantities
-from coursekit.lesson import exercises, shown, widgets
-from coursekit.lesson.answers import EXERCISES, Draw, Question, exercise, judge
-from coursekit.lesson.attempt import Attempt
-from coursekit.lesson.progress import Progress
+from coursekit.lesson.content import exercises
+from coursekit.lesson.learner import unit_system
+from coursekit.lesson.learner.progress import Progress
+from coursekit.lesson.practice.attempt import Attempt
+from coursekit.lesson.practice.exercise import EXERCISES, Draw, Question, exercise, judge
+from coursekit.lesson.screen import widgets
 from coursekit.nomenclature import KINDS, names
 
 for module in pkgutil.iter_modules(exercises.__path__):
@@ -167,7 +169,7 @@ def test_metric_or_us_is_kept_and_asks_in_it():
 
     lesson.seed("b-07")
     lesson.units("us")
-    assert shown.system() == "us" and " mil" in lesson.exercise("film-1").words
+    assert unit_system.chosen() == "us" and " mil" in lesson.exercise("film-1").words
     lesson.units("metric")
     assert " µm" in lesson.exercise("film-1").words
     with pytest.raises(quantities.InputError, match="metric"):

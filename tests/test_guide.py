@@ -3,11 +3,12 @@
 import pytest
 
 from coursekit import lesson
-from coursekit.lesson import examples, shown
-from coursekit.lesson.bench import TRIED
-from coursekit.lesson.guide import _cautions
-from coursekit.lesson.prediction import Prediction, prediction
-from coursekit.lesson.progress import Progress
+from coursekit.lesson.learner import unit_system
+from coursekit.lesson.learner.progress import Progress
+from coursekit.lesson.pages.guide import _cautions
+from coursekit.lesson.practice import examples
+from coursekit.lesson.practice.prediction import Prediction, prediction
+from coursekit.lesson.workbench.bench import TRIED
 from coursekit.quantities import InputError
 
 TRADES = ["film", "mixing", "sanding", "spraying", "spraying.air_supply", "drying", "colour", "garage"]
@@ -31,7 +32,7 @@ def test_glossary_and_sources_of_every_trade(trade):
 
 def test_glossary_speaks_the_system_that_was_chosen():
     assert "| µm |" in lesson.glossary("film").text
-    shown.choose("us")
+    unit_system.choose("us")
     assert "| mil |" in lesson.glossary("film").text and "| µm |" not in lesson.glossary("film").text
     assert len(lesson.glossary().text.splitlines()) > len(lesson.glossary("film").text.splitlines())
 
@@ -47,7 +48,7 @@ def test_cautions_end_with_no_permission_and_escape():
 @pytest.mark.parametrize("key", PREDICTIONS)
 @pytest.mark.parametrize("system", ["metric", "us"])
 def test_every_prediction_is_kept_first_and_answered_after_trying(key, system):
-    shown.choose(system)
+    unit_system.choose(system)
     asked = prediction(key)
     assert "Predict first" in asked.compare()
     guess = asked.choices[-1] if asked.choices else asked.answer()

@@ -10,7 +10,8 @@ import time
 import pytest
 
 from coursekit import folder, keeping, measured, repair
-from coursekit.lesson import own, plan_files, shown
+from coursekit.lesson.learner import own, unit_system
+from coursekit.lesson.plan import recipe_files
 from coursekit.quantities import InputError
 
 # Each writer says a number once what it wrote is kept.
@@ -18,17 +19,17 @@ WRITERS = {
     "garage": 'measured.load().enter("force", scale=f"{1 + number / 10000} kg")',
     "settings": 'folder.keep_setting(f"{sys.argv[1]}-{number}", number)',
     "draft": 'assert not draft.keep({"title": f"{sys.argv[1]}-{number}"})',
-    "recipe": "plan_files.save(replace(recipe, written={**recipe.written, 'title': f'A{number}'}), plan_files.Kept(),"
-    " over=True)",
+    "recipe": "recipe_files.save(replace(recipe, written={**recipe.written, 'title': f'A{number}'}), "
+    "recipe_files.Kept(), over=True)",
 }
 WRITER = """
 import sys
 from dataclasses import replace
 from coursekit import folder, measured
-from coursekit.lesson import plan_files
-from coursekit.lesson.replayed import demo
+from coursekit.lesson.plan import recipe_files
+from coursekit.lesson.repair.demo_recipes import demo
 recipe = demo() if {recipe} else None
-draft, _ = plan_files.DraftFile.of(plan_files.DRAFT)
+draft, _ = recipe_files.DraftFile.of(recipe_files.DRAFT)
 for number in range(int(sys.argv[2]), int(sys.argv[3])):
     {line}
     print(number, flush=True)
@@ -83,8 +84,8 @@ def last_kept(what, home):
         assert kept == {f"k-{number}": number for number in range(len(kept))}
         return len(kept) - 1
     if what == "draft":
-        assert list(plan_files.drafts()) == ["draft 1"]
-        return int(plan_files.DraftFile.of(plan_files.DRAFT)[1]["title"][2:])
+        assert list(recipe_files.drafts()) == ["draft 1"]
+        return int(recipe_files.DraftFile.of(recipe_files.DRAFT)[1]["title"][2:])
     [file] = (home / "repairs").glob("*.toml")
     return int(repair.load(file).title[1:])
 
@@ -101,9 +102,9 @@ def test_a_writer_waits_for_another_and_says_so_when_it_takes_too_long(home, mon
 
 
 def test_units_chosen_in_one_notebook_hold_in_the_others(home):
-    assert shown.system() == "metric"
+    assert unit_system.chosen() == "metric"
     subprocess.run([sys.executable, "-c", "from coursekit import lesson; lesson.units('us')"], check=True)
-    assert shown.system() == "us"
+    assert unit_system.chosen() == "us"
 
 
 @pytest.mark.parametrize("form", [b"a\r\nb\r\n", b"\xef\xbb\xbfa\nb\n", b"a\nb\r\n"])

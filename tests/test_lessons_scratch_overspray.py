@@ -3,7 +3,7 @@
 import pytest
 
 from coursekit import lesson
-from coursekit.lesson import own, shown
+from coursekit.lesson.learner import own, unit_system
 from coursekit.quantities import InputError
 
 
@@ -85,7 +85,7 @@ def test_film_too_thin_is_told():
 def test_papers_are_judged_in_the_units_that_are_shown():
     bench = lesson.bench("papers-in-order").set(grades="P80, P600, coat, P320, P180")
     assert "P600 – no" in bench.words and "P180 – doubtful" in bench.words
-    shown.choose("us")
+    unit_system.choose("us")
     assert " mil" in bench.words and "µm" not in bench.words
     with pytest.raises(InputError, match="grades"):
         bench.set(grades="P180, P320, 600")

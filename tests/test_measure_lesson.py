@@ -7,7 +7,9 @@ import nbformat
 import pytest
 
 from coursekit import lesson, outfit
-from coursekit.lesson import kept_file, own, widgets
+from coursekit.lesson.learner import own
+from coursekit.lesson.pages import garage_page
+from coursekit.lesson.screen import widgets
 from coursekit.measurements import ways
 from coursekit.spraying import records
 
@@ -112,7 +114,7 @@ def test_garage_page_dates_what_cups_tell_together_and_shows_readings_in_their_u
         },
     )
     said = own.enter("gauge", {"air_gauge": "cap"}).sentence
-    rows = {row[0]: row for row in kept_file.rows(own.garage_file())}
+    rows = {row[0]: row for row in garage_page.rows(own.garage_file())}
     assert re.match(r"What each turn of the fluid knob gives, \d{4}-", rows["pitch of the fluid knob"][3])
     assert "What each turn of the fluid knob gives" not in rows, "its numbers have rows of their own"
     assert said.startswith("Kept: where you read the air: cap.")

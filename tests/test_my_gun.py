@@ -10,7 +10,11 @@ import pytest
 from coursekit import folder, lesson, measured, outfit, repair, spraying
 from coursekit.belief import band_si
 from coursekit.garage_entry import MadeWith, belongs
-from coursekit.lesson import coat_plan, gun_widgets, own, pinned, shown, whatif
+from coursekit.lesson.coat import plan
+from coursekit.lesson.content.shared import one_coat
+from coursekit.lesson.learner import own, unit_system
+from coursekit.lesson.pins import pinned
+from coursekit.lesson.pins import view as gun_widgets
 from coursekit.quantities import InputError
 from coursekit.repair import sheet_gun
 from coursekit.repair.writing import recipe_text
@@ -47,7 +51,7 @@ def mine():
 
 def delivery(coat):
     """5 % and 95 % of what the gun delivers, mL/min."""
-    return np.percentile(np.broadcast_to(coat.samples.fluid_delivery, whatif.DRAWS), [5, 95]) * MINUTE
+    return np.percentile(np.broadcast_to(coat.samples.fluid_delivery, one_coat.DRAWS), [5, 95]) * MINUTE
 
 
 # --- start values ------------------------------------------------------------------------------------------
@@ -64,7 +68,7 @@ def test_every_spraying_bench_starts_with_the_chosen_gun(mine):
         assert lesson.bench(key).values["gun_distance"] == pytest.approx(7 * 0.0254)
     assert "1.3 mm tip" in lesson.bench("small-area").about
     assert lesson.bench("gun-sweep").values["tip_bore"] == pytest.approx(1.3e-3)
-    shown.choose("us")
+    unit_system.choose("us")
     for key in ("door-film", "near-far", "small-area"):
         about = lesson.bench(key).about
         assert not any(unit in about for unit in (" mm ", " bar", " m of")), about
@@ -75,7 +79,7 @@ def test_a_bench_on_the_page_takes_up_a_gun_that_is_chosen_and_keeps_what_was_mo
     view = gun_widgets.PinView(bench)
     bench.set(turns=3)
     outfit.keep(GUN)
-    shown.refresh()
+    unit_system.refresh()
     assert bench.values["tip_bore"] == pytest.approx(1.3e-3) and bench.values["turns"] == 3
     assert view.fields["tip_bore"].value == "1.3 mm"
 
@@ -100,13 +104,13 @@ def test_the_page_of_the_outfit_keeps_chooses_and_says_what_is_wrong(own_folder)
 
 
 def test_the_measured_delivery_is_what_the_bench_sprays(mine):
-    before = delivery(whatif.coat(own.my_outfit().si))
+    before = delivery(one_coat.coat(own.my_outfit().si))
     said = own.enter("delivery", {"paint": "45, 44, 46", "time": "15"})
     assert "Recorded for my gun (1.3 mm tip" in said.sentence
-    low, high = delivery(whatif.coat(own.my_outfit().si))
+    low, high = delivery(one_coat.coat(own.my_outfit().si))
     assert low < 180 < high and high / low < 1.15 < before[1] / before[0]
     own.enter("turns", {key: value.partition(" ")[0] for key, value in CUPS.items()})
-    low, high = delivery(whatif.coat(own.my_outfit().si))
+    low, high = delivery(one_coat.coat(own.my_outfit().si))
     assert low < 180 < high and high / low < 1.15
     text = (measured.load().path).read_text(encoding="utf-8")
     assert 'made_with.gun = "my gun"' in text and 'at.tip_bore = "1.3 mm"' in text
@@ -153,7 +157,7 @@ def test_a_row_without_gun_stays_readable_and_counts(own_folder):
     (own_folder / measured.FILE).write_text(text, encoding="utf-8")
     for record in (GUN, PAINT, HAND):
         outfit.keep(record)
-    low, high = delivery(whatif.coat(own.my_outfit().si))
+    low, high = delivery(one_coat.coat(own.my_outfit().si))
     assert low < 180 < high and high / low < 1.15
     outfit.keep(GUN.but(tip_bore="1.6 mm"))
     assert "another tip" in own.garage_file().carried()[0]
@@ -184,7 +188,7 @@ def test_a_setting_is_the_same_as_itself_and_so_it_is_when_only_the_speed_moved(
 
 def test_pins_are_rows_of_one_table_with_the_better_side_of_each_pair(own_folder):
     bench = lesson.bench("what-if")
-    bench.pin("low air").set(**whatif.HIGH_AIR).pin("high air").hold_against("high air")
+    bench.pin("low air").set(**one_coat.HIGH_AIR).pin("high air").hold_against("high air")
     head, rows = bench.pin_table()
     assert [row[0] for row in rows] == ["as set now", "low air", "high air"]
     mist, air = head.index("mist per 100 landed"), head.index("air (L/min)")
@@ -202,7 +206,7 @@ def test_pins_are_rows_of_one_table_with_the_better_side_of_each_pair(own_folder
     assert again.sort("mist", backwards=True).pin_table()[1][0][0] == "high air"
     assert again.use("high air").values["gun_inlet_pressure"] == pytest.approx(2e5)
     assert list(again.unpin("high air").pinned) == ["low air"]
-    shown.choose("us")
+    unit_system.choose("us")
     assert "wet film (mil)" in again.pin_table()[0]
 
 
@@ -288,7 +292,7 @@ def test_what_would_narrow_a_band_is_computed_for_this_answer(mine):
 def test_shown_ends_of_a_sweep_hold_against_all_draws_there_are(swept):
     bench = lesson.bench("gun-sweep").set(swept=swept)
     found = bench.result
-    given = {**whatif.job(), **{key: value for key, value in bench.values.items() if key != "swept"}}
+    given = {**one_coat.job(), **{key: value for key, value in bench.values.items() if key != "swept"}}
     for place in (0, -1):
         many = band_si(spraying.spray_setting, **{**given, found.field: float(found.places[place])})
         for end in ("low", "high"):
@@ -348,5 +352,5 @@ def test_a_recipe_carries_the_gun_with_its_measurements_and_its_card_is_of_that_
 
 
 def test_the_plan_of_a_coat_starts_with_the_chosen_paint_and_panel(mine):
-    entries = coat_plan.start_entries()
+    entries = plan.start_entries()
     assert entries["volume_solids"].startswith("45") and entries["area"] == "0.7 m²"

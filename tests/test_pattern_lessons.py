@@ -7,8 +7,9 @@ import numpy as np
 import pytest
 
 from coursekit import lesson, spraying
-from coursekit.lesson import own, shown, widgets
-from coursekit.lesson.benches import pace
+from coursekit.lesson.content.benches import pace
+from coursekit.lesson.learner import own, unit_system
+from coursekit.lesson.screen import widgets
 
 
 @pytest.fixture(autouse=True)
@@ -160,7 +161,7 @@ def test_pace_has_the_passes_of_the_coat_and_says_their_seconds():
 
 def test_pace_is_off_until_it_is_switched_on():
     for system in ("metric", "us"):
-        shown.choose(system)
+        unit_system.choose(system)
         view = widgets.BenchView(lesson.bench("pace"))
         assert view.picture.value.count('role="switch"') == 1 and " checked" not in view.picture.value
 

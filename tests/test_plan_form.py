@@ -10,11 +10,12 @@ from hypothesis import strategies as st
 
 from coursekit import drying, lesson, repair
 from coursekit.__main__ import main as command_line
-from coursekit.lesson import own, plan_files, shown
-from coursekit.lesson.plan_draft import Draft
-from coursekit.lesson.plan_entries import GIVEN, SHEETS, fields_of, label
-from coursekit.lesson.plan_form import AGAIN, DEMOS, KINDS_OF_STEP, PlanForm
-from coursekit.lesson.plan_view import PlanView
+from coursekit.lesson.learner import own, unit_system
+from coursekit.lesson.plan import recipe_files
+from coursekit.lesson.plan.draft import Draft
+from coursekit.lesson.plan.entries import GIVEN, SHEETS, fields_of, label
+from coursekit.lesson.plan.form import AGAIN, DEMOS, KINDS_OF_STEP, PlanForm
+from coursekit.lesson.plan.view import PlanView
 from coursekit.nomenclature import names
 from coursekit.quantities import InputError, in_unit, read
 from coursekit.repair.pricing import LENGTHS, PAINTS
@@ -178,7 +179,7 @@ def test_areas_are_words_or_a_rectangle():
     assert form.recipe.steps[3]["area"] == pytest.approx((0.09, 0.1662, 0.06, 0.14)) and not form.errors
     form.set(area="damage").set(area="rectangle")
     assert form.table.raw("area.width") == "3 in", "what was typed before is there again"
-    shown.choose("us")
+    unit_system.choose("us")
     assert form.table.shown("area.height", "us") == "3.15 in"
     form.set(**{"area.width": ""})
     assert form.wrong("area.width").startswith("is empty. Write down") and "such as" in form.wrong("area.width")
@@ -385,7 +386,7 @@ def test_saved_opened_again_and_the_sheet_is_that_of_the_command_line(own_folder
     form.begin("my-door")
     assert form.saved and form.pick(16).table.raw("force") == "4.5 lbf"
     for system in ("metric", "us"):
-        shown.choose(system)
+        unit_system.choose(system)
         sheet = form.sheet()
         other = own_folder / f"{system}.html"
         assert command_line(["sheet", str(path), "-o", str(other), "--units", system]) == 0
@@ -485,7 +486,7 @@ def test_a_restart_loses_nothing(own_folder):
         json.dumps({**third._state(), "steps": [{"do": "dance"}]}),
         json.dumps({**third._state(), "playable": {"format": 1}}),
     ):
-        (own_folder / plan_files.DRAFT).write_text(rubbish, encoding="utf-8")
+        (own_folder / recipe_files.DRAFT).write_text(rubbish, encoding="utf-8")
         assert lesson.plan_repair().draft.title.startswith("Left rear door"), "the demo, when the draft is rubbish"
 
 
@@ -499,34 +500,34 @@ def test_two_pages_never_write_over_each_others_plan(own_folder):
     for strokes in ("503", "504"):
         one.set(strokes=strokes)
         other.name(f"Other {strokes}")
-    assert not one.notice.text and not other.notice.text and len(plan_files.drafts()) == 2
+    assert not one.notice.text and not other.notice.text and len(recipe_files.drafts()) == 2
     left = lesson.plan_repair()
     assert left.draft.title == "Other 504", "the one that was worked on last"
     left.begin("draft 1")
     assert left.draft.title == "One" and left.pick(16).table.raw("strokes") == "504"
     left.set(strokes="505")
     one.set(strokes="506")
-    assert "Both are kept" in one.notice.text and len(plan_files.drafts()) == 3
+    assert "Both are kept" in one.notice.text and len(recipe_files.drafts()) == 3
     begun = lesson.plan_repair(one.save()).name("From a file")
-    assert len(plan_files.drafts()) == 4 and begun.draft.title == "From a file"
+    assert len(recipe_files.drafts()) == 4 and begun.draft.title == "From a file"
     (own_folder / "plan_draft-2.json").write_text("{}")
     assert "cannot be read" in begun.begin("draft 2").refused
-    for number in range(2, plan_files.MOST_DRAFTS + 1):
+    for number in range(2, recipe_files.MOST_DRAFTS + 1):
         (own_folder / f"plan_draft-{number}.json").write_text("{}")
     assert "the oldest, draft 1, gave way" in begun.name("No room").notice.text
     assert lesson.plan_repair().draft.title == "No room"
 
 
 def test_names_of_files():
-    assert plan_files.file_name("Left door, 2024!") == "left-door-2024"
-    assert plan_files.file_name("../../etc/passwd") == "etc-passwd" and plan_files.file_name("…") == "repair"
-    assert len(plan_files.file_name("x" * 500)) == 60 and plan_files.file_name("Tür links") == "tür-links"
-    assert plan_files.file_name("Tu\N{COMBINING DIAERESIS}r") == "tür", "as some keyboards type it"
-    assert plan_files.file_name("\N{AUTOMOBILE}\N{VARIATION SELECTOR-16}") == "automobile"
-    assert plan_files.file_name("\N{AUTOMOBILE} Tür") == "tür"
+    assert recipe_files.file_name("Left door, 2024!") == "left-door-2024"
+    assert recipe_files.file_name("../../etc/passwd") == "etc-passwd" and recipe_files.file_name("…") == "repair"
+    assert len(recipe_files.file_name("x" * 500)) == 60 and recipe_files.file_name("Tür links") == "tür-links"
+    assert recipe_files.file_name("Tu\N{COMBINING DIAERESIS}r") == "tür", "as some keyboards type it"
+    assert recipe_files.file_name("\N{AUTOMOBILE}\N{VARIATION SELECTOR-16}") == "automobile"
+    assert recipe_files.file_name("\N{AUTOMOBILE} Tür") == "tür"
     for reserved in ("Con", "nul", "COM1", "lpt\N{SUPERSCRIPT TWO}"):
-        assert plan_files.file_name(reserved) == f"{reserved.casefold()}-repair"
-    assert len(plan_files.file_name("\N{OLD PERSIAN SIGN A}" * 60).encode()) == 120
+        assert recipe_files.file_name(reserved) == f"{reserved.casefold()}-repair"
+    assert len(recipe_files.file_name("\N{OLD PERSIAN SIGN A}" * 60).encode()) == 120
 
 
 def test_a_file_of_another_system_stays_as_it_is_written(own_folder):
@@ -571,7 +572,7 @@ def test_demo_is_shown_in_the_units_that_were_chosen_and_kept_as_it_is_written()
     assert form.table.shown("delivery", "metric") == "240 mL/min"
     assert form.table.shown("delivery", "us") == "8.115 fl oz/min"
     assert form.table.shown("flash", "us") == "12 min" and form.table.shown("coats", "us") == "2"
-    shown.choose("us")
+    unit_system.choose("us")
     view = PlanView(form)
     assert view.fields["delivery"].value == "8.115 fl oz/min" and view.fields["speed"].value == "59.06 ft/min"
     view.fields["fan"].value = "10"
@@ -656,7 +657,7 @@ def test_every_part_is_shown_in_both_systems_without_moving_anything():
     view = PlanView(form)
     before = copy.deepcopy(form.draft.state)
     for system in ("metric", "us"):
-        shown.choose(system)
+        unit_system.choose(system)
         for part in PARTS:
             view.part.value = part
             assert form.draft.state == before and "nan" not in view.checks.value
@@ -733,7 +734,9 @@ def test_no_change_loses_anything(own_folder, moves):
         assert all("do =" not in said and "  " not in said for said in form.errors)
         assert form.words and view.part.value == form.picked
         assert {k: f.value for k, f in view.fields.items() if hasattr(f, "continuous_update")} == {
-            k: form.table.shown(k, shown.system()) for k, f in view.fields.items() if hasattr(f, "continuous_update")
+            k: form.table.shown(k, unit_system.chosen())
+            for k, f in view.fields.items()
+            if hasattr(f, "continuous_update")
         }, "what is on the page is what is in the form"
     assert same_state(lesson.plan_repair(), form) or not form.undone
 
@@ -743,7 +746,7 @@ def done_to(form, history, what, number, text):
     if what == "pick":
         form.pick(parts[number % len(parts)])
     elif what == "units":
-        shown.choose(("metric", "us")[number])
+        unit_system.choose(("metric", "us")[number])
     elif what == "save":
         form.save(over=True)
         assert bool(form.refused) == bool(form.errors)
@@ -798,7 +801,7 @@ def test_materials_of_the_form_are_those_of_a_recipe():
 
 
 def test_a_bare_share_that_could_mean_two_things_is_asked_for():
-    from coursekit.lesson.plan_entries import Table
+    from coursekit.lesson.plan.entries import Table
 
     garage = Table("garage")
     garage.set("humidity", "0.4")

@@ -10,15 +10,17 @@ from random import Random
 import pytest
 
 from coursekit import folder, keeping, lesson
-from coursekit.lesson import own, setup, shown, way
-from coursekit.lesson.answers import EXERCISES
-from coursekit.lesson.attempt import Attempt
-from coursekit.lesson.progress import FILE, Progress
+from coursekit.lesson.course import notebook_list
+from coursekit.lesson.learner import own, unit_system
+from coursekit.lesson.learner.progress import FILE, Progress
+from coursekit.lesson.pages import ready
+from coursekit.lesson.practice.attempt import Attempt
+from coursekit.lesson.practice.exercise import EXERCISES
 from coursekit.quantities import InputError
 
 WRITER = """
 import sys
-from coursekit.lesson.progress import Progress
+from coursekit.lesson.learner.progress import Progress
 progress = Progress()
 for number in range(int(sys.argv[1]), 100000):
     progress.store("try", "film-1", answer=str(number), outcome="wrong")
@@ -127,7 +129,7 @@ def test_progress_page_counts():
 
 def test_every_exercise_belongs_to_a_lesson_of_the_way():
     lesson.progress()
-    begins = [row["exercises"] for row in way.notebooks()]
+    begins = [row["exercises"] for row in notebook_list.notebooks()]
     assert {key.rpartition("-")[0] for key in EXERCISES} == set(begins) and len(begins) == len(set(begins))
 
 
@@ -167,7 +169,7 @@ def test_first_cell_says_what_is_wrong_and_how_to_mend_it(home, monkeypatch):
     words = repr(lesson.ready())
     assert "numpy is " in words and "wanted >=99" in words and "nothing-such is missing" in words
     assert f'{sys.executable} -m pip install "numpy>=99" "nothing-such"' in words
-    monkeypatch.setattr(setup, "LEAST_PYTHON", (99, 0))
+    monkeypatch.setattr(ready, "LEAST_PYTHON", (99, 0))
     assert "newer Python" in repr(lesson.ready())
 
 
@@ -191,7 +193,7 @@ def test_a_folder_that_cannot_be_made_is_told_and_the_lesson_goes_on(tmp_path, m
     for work in (lambda: lesson.units("us"), lambda: lesson.seed("b-07"), lambda: own.enter("force", force)):
         with pytest.raises(InputError):
             work()
-    assert shown.system() == "us" and lesson.seed() == "b-07", "what cannot be kept holds here"
+    assert unit_system.chosen() == "us" and lesson.seed() == "b-07", "what cannot be kept holds here"
     folder.forget_unkept()
     assert lesson.bench("film").words and own.garage_file().entries == [] and lesson.plan_coat().words
 

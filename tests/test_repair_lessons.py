@@ -9,10 +9,14 @@ import numpy as np
 import pytest
 
 from coursekit import lesson, repair
-from coursekit.lesson import own, panel_maps, picture_strip, repair_view, settling, shown, widgets
-from coursekit.lesson.bench import ROUGH
-from coursekit.lesson.hands import Hands
-from coursekit.lesson.replayed import demo, moved
+from coursekit.lesson.draw import panel_maps, panel_strip
+from coursekit.lesson.learner import own, unit_system
+from coursekit.lesson.repair import view as repair_view
+from coursekit.lesson.repair.demo_recipes import demo, moved
+from coursekit.lesson.repair.many_hands import Hands
+from coursekit.lesson.screen import widgets
+from coursekit.lesson.workbench import settling
+from coursekit.lesson.workbench.bench import ROUGH
 from coursekit.quantities import InputError
 from coursekit.repair.words import spot_words
 
@@ -187,7 +191,7 @@ def test_every_step_has_its_bench_in_both_systems(which):
     bench = lesson.play_repair().take(which)
     view = repair_view.RepairView(bench)
     for system in ("metric", "us"):
-        shown.choose(system)
+        unit_system.choose(system)
         for number in range(len(bench.recipe.steps) + 1):
             view.step.value = number
             assert bench.number == number and not bench.moved, "picking a step moves nothing"
@@ -265,7 +269,7 @@ def test_what_shows_is_counted_and_named():
     assert np.count_nonzero(shades == panel_maps.SHADES["filler"]) * panel.cell_area == pytest.approx(filler)
 
 
-@pytest.mark.parametrize("view", picture_strip.MAPS)
+@pytest.mark.parametrize("view", panel_strip.MAPS)
 def test_strip_has_a_picture_for_each_step_that_changed_the_surface(view):
     piece = lesson.step_pictures("impatient_repair", view)
     assert piece.html.count("<img") == 7  # P80, filler, block, surfacer, block, base, clear
@@ -284,14 +288,14 @@ def test_strip_shows_its_colours_with_their_words():
 def test_diagnosis_follows_the_units_and_says_where_it_looked():
     view = lesson.diagnose("impatient_repair", "ring")
     assert "140 µm thick within 0.1 mm" in repr(view) and "<table" in view.said.value
-    shown.choose("us")
+    unit_system.choose("us")
     assert "5.3 mil thick" in repr(view) and "5.3 mil thick" in view.said.value
-    shown.choose("metric")
+    unit_system.choose("metric")
     assert repr(lesson.diagnose(repair.demo_path("impatient_repair"), "ring")) == repr(view)
     with pytest.raises(InputError):
         lesson.diagnose("impatient_repair", "colour")
-    shown.choose("us")  # what was refused is not asked again
-    shown.choose("metric")
+    unit_system.choose("us")  # what was refused is not asked again
+    unit_system.choose("metric")
 
 
 def test_a_dragged_slider_shows_a_rough_picture_and_then_the_exact_one():

@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 
 from coursekit import lesson, panel
-from coursekit.lesson import cards
-from coursekit.lesson.benches import block_on_crown
+from coursekit.lesson.content.benches import block_on_crown
+from coursekit.lesson.content.shared import sanded_piece
 
 
 @pytest.fixture(autouse=True)
@@ -35,7 +35,7 @@ def test_time_takes_clear_and_texture_and_never_gives_them_back():
     assert found.now_left.middle == pytest.approx(45e-6 - removed, rel=0.05)
 
 
-@pytest.mark.parametrize("pad", list(cards.PADS))
+@pytest.mark.parametrize("pad", list(sanded_piece.PADS))
 def test_a_body_line_loses_more_than_the_flat_and_more_work_never_leaves_more(pad):
     bench = lesson.bench("blend-beside-line").set(pad=pad)
     left = []
@@ -50,7 +50,7 @@ def test_a_body_line_loses_more_than_the_flat_and_more_work_never_leaves_more(pa
 
 def test_a_line_loses_nearly_twice_what_the_flat_does_whatever_the_pad():
     bench = lesson.bench("blend-beside-line")
-    for pad in cards.PADS:
+    for pad in sanded_piece.PADS:
         cut = bench.set(pad=pad).result
         assert 1.5 < (45e-6 - cut.least) / (45e-6 - cut.flat) < 2.5
         assert "times as much as the flat" in bench.words
@@ -92,7 +92,7 @@ def test_board_for_wave_says_what_was_worked_out_by_hand():
 
 def test_a_stiff_board_rides_the_crown_and_foam_lies_on_it_without_levelling():
     bench = lesson.bench("block-on-crown")
-    module = __import__("coursekit.lesson.benches.block_on_crown", fromlist=["cut"])
+    module = __import__("coursekit.lesson.content.benches.block_on_crown", fromlist=["cut"])
     stiff = bench.set(held="stiff board").result
     # [3·714 Pa·0.4 m ÷ (4·1e9·√6)]^(2/3) = 1.97e-5 m: a strip of 2·√(6 m × that) = 22 mm, to a cell or two
     assert stiff.width == pytest.approx(22e-3, abs=11e-3)

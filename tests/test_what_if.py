@@ -7,7 +7,10 @@ import numpy as np
 import pytest
 
 from coursekit import folder, lesson, outfit, spraying
-from coursekit.lesson import own, pinned, shown, whatif, widgets
+from coursekit.lesson.content.shared import one_coat
+from coursekit.lesson.learner import own, unit_system
+from coursekit.lesson.pins import pinned
+from coursekit.lesson.screen import widgets
 from coursekit.quantities import InputError
 from coursekit.spraying.choose import compared
 
@@ -29,18 +32,18 @@ def test_what_if_opens_with_what_the_trade_does_and_says_in_how_many_guns_it_hol
         if key in spraying.Setting._fields
     }
     many = spraying.compare_settings(
-        low, {**low, **whatif.HIGH_AIR}, gun=mine.gun, paint=mine.paint, panel=mine.panel
+        low, {**low, **one_coat.HIGH_AIR}, gun=mine.gun, paint=mine.paint, panel=mine.panel
     )
     assert many.less_of_both >= 0.9, "common practice, no source"
 
 
 def test_three_turns_shrink_the_lead_of_low_air_and_the_bench_says_so():
-    bench = lesson.bench("what-if").hold(turns=3, **whatif.HIGH_AIR)
+    bench = lesson.bench("what-if").hold(turns=3, **one_coat.HIGH_AIR)
     assert "of the guns yours may be" in bench.words
     two, three = (
         compared(
             bench.result.samples,
-            whatif.coat(
+            one_coat.coat(
                 {**bench.values, "turns": turns, "trigger": 1.0, "gun_inlet_pressure": 2e5, "fan_opening": 1.0}
             ).samples,
         )
@@ -119,8 +122,10 @@ def test_sweep_agrees_with_the_call_and_its_table_can_be_saved(tmp_path):
     bench = lesson.bench("gun-sweep").set(swept="fluid knob")
     found = bench.result
     given = {key: value for key, value in bench.values.items() if key != "swept"}
-    asked = {**whatif.job(), "turns": 4.0}
-    middles = {name: many[0] for name, many in whatif.draws(tuple(whatif.mine().coefficients.items()), 1000).items()}
+    asked = {**one_coat.job(), "turns": 4.0}
+    middles = {
+        name: many[0] for name, many in one_coat.draws(tuple(one_coat.mine().coefficients.items()), 1000).items()
+    }
     one = spraying.spray_setting.si(**{**asked, **given, "turns": 4.0}, **middles)
     assert found.places[-1] == 4 and found.middle.dry_film[-1] == pytest.approx(float(one.dry_film))
     assert found.mist.middle[0] > found.mist.middle[-1], "more fluid, coarser drops, less mist"
@@ -131,7 +136,7 @@ def test_sweep_agrees_with_the_call_and_its_table_can_be_saved(tmp_path):
     dry = rows[0].index("dry film (µm)")
     assert float(rows[-1][dry]) == pytest.approx(float(one.dry_film) * 1e6)
     assert "dry film (µm)" in repr(bench.table)
-    shown.choose("us")
+    unit_system.choose("us")
     assert "dry film (mil)" in repr(bench.table)
     for bad in (None, 3.5, tmp_path, "\0"):
         with pytest.raises(InputError, match="path"):
@@ -171,5 +176,5 @@ def test_the_drops_of_a_bench_are_those_of_the_chosen_paint():
     )
     assert heavy / light == pytest.approx(other / one, rel=0.02) and heavy != light
     outfit.choose("paint", "surfacer")
-    shown.refresh()
+    unit_system.refresh()
     assert lesson.bench("drops").values["density"] == pytest.approx(1300.0)

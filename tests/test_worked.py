@@ -2,7 +2,8 @@
 
 import pytest
 
-from coursekit.lesson import examples, shown
+from coursekit.lesson.learner import unit_system
+from coursekit.lesson.practice import examples
 from coursekit.nomenclature import KINDS, names
 from coursekit.quantities import InputError, read_text
 from coursekit.unit_grammar import NUMBER, unit_of
@@ -35,7 +36,7 @@ def test_step_gives_what_was_worked_out_by_hand(example, number):
 @pytest.mark.parametrize("example", examples.worked_examples().values(), ids=lambda e: e.key)
 @pytest.mark.parametrize("system", ["metric", "us"])
 def test_shown_in_both_systems(example, system):
-    shown.choose(system)
+    unit_system.choose(system)
     assert example.title and "{" not in example.words and "nan" not in example.words
     assert "<script" not in example.html and example.steps
 

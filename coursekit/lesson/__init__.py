@@ -26,10 +26,10 @@ import importlib
 import pkgutil
 from typing import Any
 
-from coursekit.lesson import page as _page
-from coursekit.lesson.answers import EXERCISES as _EXERCISES
-from coursekit.lesson.bench import Bench as _Bench
-from coursekit.lesson.guide import cautions, glossary, progress, sources_of, usual_times
+from coursekit.lesson.pages.guide import cautions, glossary, progress, sources_of, usual_times
+from coursekit.lesson.practice.exercise import EXERCISES as _EXERCISES
+from coursekit.lesson.screen import page as _page
+from coursekit.lesson.workbench.bench import Bench as _Bench
 from coursekit.measurements import ways as _ways
 from coursekit.quantities import InputError as _InputError
 
@@ -65,7 +65,7 @@ __all__ = [
 
 def ready() -> Any:
     """Is all well, and if not, the one command that mends it; the choice of metric or US. Run it at any time."""
-    from coursekit.lesson import widgets
+    from coursekit.lesson.screen import widgets
 
     _page.show_script()
     return widgets.ReadyView()
@@ -85,7 +85,7 @@ def declared_bench(key: str) -> _Bench:
 
 def exercise(key: str) -> Any:
     """A checked exercise with the learner's own numbers. Also `.answer("54 µm")`, `.hint()`, `.another()`."""
-    from coursekit.lesson.attempt import Attempt
+    from coursekit.lesson.practice.attempt import Attempt
 
     _page.show_script()
     return Attempt(declared_exercise(key))
@@ -101,14 +101,14 @@ def declared_exercise(key: str) -> Any:
 
 def worked(key: str) -> _page.Piece:
     """A worked example, carried out now."""
-    from coursekit.lesson.examples import example
+    from coursekit.lesson.practice.examples import example
 
     return _page.Piece(example(key).html, example(key).words)
 
 
 def predict(key: str) -> Any:
     """A question to answer before the bench. Also `.predict("…")` and `.compare()`."""
-    from coursekit.lesson.prediction import prediction
+    from coursekit.lesson.practice.prediction import prediction
 
     _page.show_script()
     return prediction(key)
@@ -116,7 +116,7 @@ def predict(key: str) -> Any:
 
 def measure(way: str) -> Any:
     """How to make a garage measurement, and the form to enter it."""
-    from coursekit.lesson import widgets
+    from coursekit.lesson.screen import widgets
 
     if way not in _ways():
         raise _InputError("measure", f"{way!r:.40} is no measurement.", f"There are: {', '.join(_ways())}.")
@@ -126,7 +126,7 @@ def measure(way: str) -> Any:
 
 def outfit() -> Any:
     """Your guns, paints, hands and panels: choose one of each, or write down your own."""
-    from coursekit.lesson.gun_widgets import OutfitView
+    from coursekit.lesson.pins.view import OutfitView
 
     _page.show_script()
     return OutfitView()
@@ -134,14 +134,14 @@ def outfit() -> Any:
 
 def garage() -> Any:
     """What you measured in your own garage, where the file lies, and what is not measured yet."""
-    from coursekit.lesson import widgets
+    from coursekit.lesson.screen import widgets
 
     return widgets.GarageView()
 
 
 def plan_coat() -> Any:
     """The form of one real coat of your own, and its sheet. Also `.set(area="1.2 m²")`, `.make()`."""
-    from coursekit.lesson.coat_form import CoatForm
+    from coursekit.lesson.coat.form import CoatForm
 
     _page.show_script()
     return CoatForm()
@@ -149,7 +149,7 @@ def plan_coat() -> Any:
 
 def plan_repair(recipe: Any = None) -> Any:
     """The plan of a whole repair of your own: as you left it, or a file. Also `.pick(14).set(strokes="500")`."""
-    from coursekit.lesson.plan_form import PlanForm
+    from coursekit.lesson.plan.form import PlanForm
 
     _page.show_script()
     return PlanForm(recipe)
@@ -157,7 +157,7 @@ def plan_repair(recipe: Any = None) -> Any:
 
 def play_repair(recipe: Any = None) -> Any:
     """A whole repair to drag: the demo's, or a recipe file of your own. Also `.step(16).set(strokes="900")`."""
-    from coursekit.lesson.repair_bench import RepairBench
+    from coursekit.lesson.repair.drag import RepairBench
 
     _page.show_script()
     return RepairBench(recipe)
@@ -165,7 +165,7 @@ def play_repair(recipe: Any = None) -> Any:
 
 def many_hands(recipe: Any = None) -> Any:
     """The same repair by many hands, with progress, to be stopped at any time. Also `.play(100)`."""
-    from coursekit.lesson.hands import Hands
+    from coursekit.lesson.repair.many_hands import Hands
 
     _page.show_script()
     return Hands(recipe)
@@ -173,7 +173,7 @@ def many_hands(recipe: Any = None) -> Any:
 
 def step_table(which: str = "door_repair") -> _page.Piece:
     """The steps of a demo repair with verdicts and reasons: "door_repair" or "impatient_repair"."""
-    from coursekit.lesson.repair_bench import step_table
+    from coursekit.lesson.repair.drag import step_table
     from coursekit.repair import demo_path, replay
 
     made = step_table(replay(demo_path(which)))
@@ -182,14 +182,14 @@ def step_table(which: str = "door_repair") -> _page.Piece:
 
 def step_pictures(which: str = "door_repair", view: str = "height") -> _page.Piece:
     """The panel of a demo repair after each step that changed it, as small maps of "what shows", "height", …"""
-    from coursekit.lesson.picture_strip import step_pictures
+    from coursekit.lesson.draw.panel_strip import step_pictures
 
     return step_pictures(which, view)
 
 
 def diagnose(recipe: Any, seen: str, where: Any = "repair") -> Any:
     """What went wrong? A defect traced back through a repair, a demo's or a file of your own, in the units shown."""
-    from coursekit.lesson.repair_view import DiagnosisView
+    from coursekit.lesson.repair.view import DiagnosisView
     from coursekit.repair import demo_path
     from coursekit.repair.playing import as_replay
 
@@ -199,49 +199,49 @@ def diagnose(recipe: Any, seen: str, where: Any = "repair") -> Any:
 
 def path() -> _page.Piece:
     """The notebooks of the course, with a link to each that is there, and the short way to the garage."""
-    from coursekit.lesson import way
+    from coursekit.lesson.course import notebook_list
 
-    return way.path()
+    return notebook_list.path()
 
 
 def checks(*parts: str) -> _page.Piece:
     """How do you know? The printed cases the course is held to: those of some parts, or how many there are."""
-    from coursekit.lesson import evidence
+    from coursekit.lesson.pages import evidence
 
     return evidence.checks(*parts)
 
 
 def facts() -> _page.Piece:
     """What each fact in print did to the bands of spraying, before you measure anything."""
-    from coursekit.lesson import evidence
+    from coursekit.lesson.pages import evidence
 
     return evidence.facts()
 
 
 def data_sheet(material: str = "surfacer", file: Any = None) -> _page.Piece:
     """A data sheet: what is written on it, what follows, what is missing; the demo's, or a file of your own."""
-    from coursekit.lesson import sheet_page
+    from coursekit.lesson.pages import data_sheet as sheet_page
 
     return sheet_page.data_sheet(material, file)
 
 
 def units(system: str) -> None:
     """Show every lesson in "metric" or "us" from now on; `ready()` has the same choice as a button."""
-    from coursekit.lesson import shown
+    from coursekit.lesson.learner import unit_system
 
-    shown.choose(system)
+    unit_system.choose(system)
 
 
 def seed(text: Any = None) -> str:
     """The seed of this learner's numbers; give one to set it, for a class or to get the same numbers again."""
-    from coursekit.lesson import own
+    from coursekit.lesson.learner import own
 
     return own.seed() if text is None else own.set_seed(text)
 
 
 def _part(folder: str, name: str, key: str) -> Any:
     """The file of a bench or an exercise; InputError names what there is."""
-    here = importlib.import_module(f"coursekit.lesson.{folder}")
+    here = importlib.import_module(f"coursekit.lesson.content.{folder}")
     module = str(name).replace("-", "_")
     known = sorted(found.name for found in pkgutil.iter_modules(here.__path__))
     if module not in known:

@@ -19,7 +19,7 @@ from tests.browser import serving
 SLIDER = "gun speed"
 DOOR = 'from coursekit import lesson\nlesson.bench("door-film")'
 FLOOR = """import base64, ipywidgets as w
-from coursekit.lesson.pictures import map_png
+from coursekit.lesson.draw.colour_maps import map_png
 dots = [base64.b64encode(map_png([[value]], 0, 1)).decode() for value in (0, 1)]
 slider, picture = w.FloatSlider(min=0, max=100, step=1, value=50), w.HTML()
 def show(change):

@@ -17,10 +17,11 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure as Plot
 
 from coursekit import lesson
-from coursekit.lesson import benches, widgets
-from coursekit.lesson.bench import Bench
-from coursekit.lesson.drawings import Axis, Line, chart, side_by_side
-from coursekit.lesson.pictures import map_picture
+from coursekit.lesson.content import benches
+from coursekit.lesson.draw.charts import Axis, Line, chart, side_by_side
+from coursekit.lesson.draw.colour_maps import map_picture
+from coursekit.lesson.screen import widgets
+from coursekit.lesson.workbench.bench import Bench
 from tests.benchmarks.timing import Figure
 
 MOVES, WARM, ROUNDS = 200, 20, 3

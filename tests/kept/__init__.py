@@ -15,7 +15,8 @@ import numpy as np
 
 from coursekit import describing, lesson, repair
 from coursekit.errors import InputError
-from coursekit.lesson import benches, shown
+from coursekit.lesson.content import benches
+from coursekit.lesson.learner import unit_system
 from coursekit.quantities import from_unit
 from tests.calls import public_calls
 
@@ -50,7 +51,7 @@ def bench_sentences():
     for module in pkgutil.iter_modules(benches.__path__):
         key = module.name.replace("_", "-")
         for system in ("metric", "us"):
-            shown.choose(system)
+            unit_system.choose(system)
             bench = lesson.bench(key)
             found[f"{key} {system}"] = bench.words
             if bench.press:
@@ -63,7 +64,7 @@ def bench_sentences():
                     with contextlib.suppress(InputError):  # the bench says so
                         bench.move({control: moved})
                     found[f"{key} {system} {control}"] = bench.words
-    shown.choose("metric")
+    unit_system.choose("metric")
     return found
 
 

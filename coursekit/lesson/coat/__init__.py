@@ -1,0 +1,1 @@
+"""The plan of one real coat: its form and its sheet."""

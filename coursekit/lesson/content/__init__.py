@@ -1,0 +1,1 @@
+"""The lessons themselves: this is where you add."""

@@ -1,0 +1,227 @@
+"""The pace of a coat, for practising the hand without paint: a mark that crosses the panel at the true gun speed.
+
+The mark is moved by the browser alone (CSS keyframes), so it keeps time whatever the kernel does. It stands still
+until the switch is on; with the switch off it is back at the first trigger.
+"""
+
+from __future__ import annotations
+
+import zlib
+from typing import NamedTuple
+
+from coursekit import spraying
+from coursekit.lesson.draw.charts import ACCENT, TEXT, WIDTH, _text
+from coursekit.lesson.screen import page
+from coursekit.lesson.workbench.bench import Bench, Control, Now
+from coursekit.spraying.stroke import CoatPlan
+
+READY = 3.0  # s from the switch to the first trigger, to get the hand there
+LEFT, TOP, ROOM = 40.0, 34.0, 560.0  # of the picture: where the trigger goes on, the upper edge, the stroke's length
+MOST_TALL = 330.0
+MOST_PASSES = 80  # more than that cannot be followed, or told apart in the picture
+
+
+class Pace(NamedTuple):
+    plan: CoatPlan
+    pitch: float
+    lead: float
+
+
+def compute(
+    gun_speed: float,
+    width: float,
+    overlap: float,
+    lead: float,
+    turn_time: float,
+    panel_width: float,
+    panel_height: float,
+) -> Pace:
+    pitch = width * (1 - overlap)
+    plan = spraying.coat_plan.si(panel_width, panel_height, pitch, gun_speed, lead, turn_time)
+    return Pace(plan, pitch, lead)
+
+
+class Scene(NamedTuple):
+    """The coat on the page: places in the picture's units, times in seconds from the switch."""
+
+    passes: int
+    stroke: float
+    step: float
+    fan: float
+    panel_left: float
+    panel_right: float
+    pull: float
+    turn: float
+
+    def up(self, number: int) -> float:
+        """Where a pass runs, the first at the lower edge."""
+        return self.bottom - number * self.step
+
+    @property
+    def bottom(self) -> float:
+        return TOP + self.fan / 2 + (self.passes - 1) * self.step
+
+    def begins(self, number: int) -> float:
+        return READY + number * (self.pull + self.turn)
+
+    @property
+    def ends(self) -> float:
+        return self.begins(self.passes - 1) + self.pull
+
+
+def scene(now: Now) -> Scene:
+    plan, lead = now.result.plan, now["lead"]
+    way = now["panel_width"] + 2 * lead
+    scale = min(ROOM / way, MOST_TALL / (now["panel_height"] + now["width"]))
+    passes = min(int(plan.passes), MOST_PASSES)
+    right = LEFT + (lead + now["panel_width"]) * scale
+    return Scene(
+        passes,
+        way * scale,
+        float(plan.step) * scale,
+        now["width"] * scale,
+        LEFT + lead * scale,
+        right,
+        float(plan.seconds_per_pass),
+        now["turn_time"],
+    )
+
+
+def draw(now: Now) -> str:
+    at = scene(now)
+    name = f"ck-pace-{zlib.crc32(repr((at, now.system)).encode()):08x}"  # the same coat, the same keyframes
+    height = at.bottom + at.fan / 2 + 66
+    body = [
+        f"<style>{moves(at, name)}</style>",
+        f'<rect x="{at.panel_left:.1f}" y="{at.up(at.passes - 1):.1f}" width="{at.panel_right - at.panel_left:.1f}" '
+        f'height="{at.bottom - at.up(at.passes - 1):.1f}" fill="none" stroke="currentColor" stroke-width="2.5"/>',
+        *(one_pass(at, number) for number in range(at.passes)),
+        _text(LEFT, TOP - 14, "trigger", "middle") + _text(LEFT + at.stroke, TOP - 14, "trigger", "middle"),
+        f'<path d="M{LEFT},{TOP - 6} V{at.bottom + at.fan / 2:.1f} M{LEFT + at.stroke:.1f},{TOP - 6} '
+        f'V{at.bottom + at.fan / 2:.1f}" stroke="currentColor" stroke-dasharray="3 5"/>',
+        mark(at, name),
+        signs(at, name, height - 40),
+        _text(
+            LEFT,
+            height - 8,
+            f"the panel with its {int(now.result.plan.passes)} passes; between the dotted lines "
+            "the trigger is pulled",
+        ),
+    ]
+    return (
+        f'<svg class="ck-drawing ck-pace-picture" viewBox="0 0 {WIDTH} {height:.0f}" style="min-width:520px;'
+        f'max-width:720px" aria-hidden="true" font-size="{TEXT}" '
+        f'fill="currentColor">{"".join(body)}</svg>'
+    )
+
+
+def one_pass(at: Scene, number: int) -> str:
+    """Its line, its number, and the stripe that grows while it is sprayed."""
+    y, there = at.up(number), number % 2 == 0
+    start = LEFT if there else LEFT + at.stroke
+    grow = (
+        f"animation:ck-pace-grow {at.pull:.3f}s linear {at.begins(number):.3f}s "
+        f"both;transform-origin:{start:.1f}px {y:.1f}px"
+    )
+    every = max(1, round(16 / max(at.step, 1)))
+    label = _text(LEFT + at.stroke + 24, y + 5, str(number + 1)) if number % every == 0 else ""
+    return (
+        f'<path d="M{LEFT},{y:.1f} h{at.stroke:.1f}" stroke="currentColor" opacity=".3"/>{label}'
+        f'<rect class="ck-pace-moves" x="{LEFT}" y="{y - at.fan / 2:.1f}" width="{at.stroke:.1f}" '
+        f'height="{at.fan:.1f}" opacity=".13" style="{grow}"/>'
+    )
+
+
+def mark(at: Scene, name: str) -> str:
+    """The gun: a ring all the time, filled and with its fan while the trigger is pulled."""
+    rest = f"transform:translate({LEFT}px,{at.up(0):.1f}px)"
+    whole = f"animation:{name}-way {at.ends:.3f}s linear both"
+    pulled = f"animation:{name}-pull {at.ends:.3f}s step-end both"
+    return (
+        f'<g class="ck-pace-moves" style="{rest};{whole}"><circle r="10" fill="none" stroke="currentColor" '
+        f'stroke-width="3"/><g class="ck-pace-moves" opacity="0" style="{pulled}"><circle r="10" fill="{ACCENT}" '
+        f'stroke="currentColor" stroke-width="3"/><path d="M0,{-at.fan / 2:.1f} v{at.fan:.1f}" stroke="{ACCENT}" '
+        'stroke-width="6"/></g></g>'
+    )
+
+
+def signs(at: Scene, name: str, y: float) -> str:
+    """What the hand does now, in large words: get ready, trigger on, trigger off and step, the coat is done."""
+
+    def sign(words: str, seconds: float, begins: float) -> str:
+        return (
+            f'<text class="ck-pace-moves ck-pace-sign" x="{LEFT}" y="{y:.0f}" opacity="0" font-size="24" '
+            f'style="animation:ck-pace-show {seconds:.3f}s step-end '
+            f'{begins:.3f}s">{page.escape(words)}</text>'
+        )
+
+    found = [sign("get ready …", READY, 0.0)]
+    for number in range(at.passes):
+        found.append(sign(f"pass {number + 1}: trigger on", at.pull, at.begins(number)))
+        if number < at.passes - 1 and at.turn > 0:
+            found.append(sign("trigger off, step to the next pass", at.turn, at.begins(number) + at.pull))
+    return "".join(found) + sign("the coat is done", 3600.0, at.ends)
+
+
+def moves(at: Scene, name: str) -> str:
+    """Where the mark is at each end of a pass, and when the trigger is pulled, as shares of the whole time."""
+    way, pull = [f"0%{{{place(0, 0, at)}}}"], ["0%{opacity:0}"]
+    for number in range(at.passes):
+        begins, ends = (100 * t / at.ends for t in (at.begins(number), at.begins(number) + at.pull))
+        way.append(f"{begins:.4f}%{{{place(number, 0, at)}}}{ends:.4f}%{{{place(number, 1, at)}}}")
+        pull.append(f"{begins:.4f}%{{opacity:1}}{ends:.4f}%{{opacity:0}}")
+    return f"@keyframes {name}-way{{{''.join(way)}}}@keyframes {name}-pull{{{''.join(pull)}}}"
+
+
+def place(number: int, end: int, at: Scene) -> str:
+    """Start (0) or end (1) of a pass; every other one runs back."""
+    x = LEFT + (at.stroke if (number + end) % 2 else 0.0)
+    return f"transform:translate({x:.1f}px,{at.up(number):.1f}px)"
+
+
+def say(now: Now) -> str:
+    plan = now.result.plan
+    return (
+        f"{int(plan.passes)} passes, {now.show(plan.step, 'pitch')} from one to the next, each "
+        f"{now.show(plan.seconds_per_pass, 'pass_time', 2)} with the trigger pulled: on "
+        f"{now.show(now['lead'], 'lead')} before the panel begins, off as far behind it. With "
+        f"{now.show(now['turn_time'], 'turn_time')} to let go, step and turn, the coat takes "
+        f"{now.show(plan.time, 'coat_time', 2)}; in {now.show(plan.trigger_share, 'trigger_share', 2)} of the "
+        "trigger time the middle of the fan is over the panel. The first pass is aimed at the lower edge, the last "
+        "at the upper one."
+    )
+
+
+class PaceBench(Bench):
+    """A bench with a switch beside its picture; a picture is one thing to a screen reader, so it stands outside."""
+
+    @property
+    def html(self) -> str:
+        switch = (
+            '<label class="ck-pace-switch"><input type="checkbox" role="switch" class="ck-pace-run"/> '
+            '<span class="ck-pace-go">Start the pace</span><span class="ck-pace-stop">Stop the '
+            "pace</span></label> "
+            "<small>or the space bar, once it has the focus. Any slider stops it.</small>"
+        )
+        return f'<div class="ck-pace">{switch}{super().html}</div>'
+
+
+bench = PaceBench(
+    title="Practise the pace",
+    about="Stand before a wall or a door with the empty gun, its air off, or a stick of its length. Follow the "
+    "mark: it moves as fast as the gun must. Practise until your hand keeps the pace with your eyes on the "
+    "panel.",
+    controls={
+        "gun_speed": Control("0.4 m/s", outfit=True, slider=(0.1, 1.0, 0.02), slider_us=(20, 200, 5)),
+        "width": Control("200 mm", slider=(100, 350, 5), slider_us=(4, 14, 0.25)),
+        "overlap": Control("50 %", outfit=True, slider=(0, 75, 1), slider_us=(0, 75, 1)),
+        "lead": "50 mm",
+        "turn_time": Control("1 s", label="time to step and turn"),
+        "panel_width": Control("1.2 m", outfit=True, slider=(0.3, 2.0, 0.05), slider_us=(12, 80, 1)),
+        "panel_height": Control("0.8 m", outfit=True, slider=(0.2, 1.2, 0.05), slider_us=(8, 48, 1)),
+    },
+    compute=compute,
+    draw=draw,
+    say=say,
+    sources=["derived-here", "moving-bell", "common-practice"],
+)

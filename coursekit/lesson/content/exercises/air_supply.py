@@ -1,0 +1,198 @@
+"""Receiver, compressor, hose and water: what the air supply can give."""
+
+from coursekit import spraying
+from coursekit.constants import ATMOSPHERE
+from coursekit.lesson.practice.exercise import Draw, Question, exercise
+
+
+def air_around(draw: Draw) -> str:
+    return "1.013 bar" if draw.system == "metric" else "14.7 psi"
+
+
+@exercise("air-supply-1", "What the compressor really gives")
+def real_delivery(draw: Draw) -> Question:
+    volume = draw.between("receiver_volume", "24 L", "100 L", "2 L")
+    start = draw.between("from_pressure", "3 bar", "4 bar", "0.5 bar")
+    end = draw.between("to_pressure", "6 bar", "8 bar", "0.5 bar")
+    time = draw.between("measuring_time", "40 s", "110 s", "5 s")
+    answer = float(spraying.delivery_from_fill.si(volume, start, end, time))
+    return Question(
+        ask=f"With the tap shut, a receiver of {draw.show(volume, 'receiver_volume')} rises from "
+        f"{draw.show(start, 'from_pressure')} to {draw.show(end, 'to_pressure')} in "
+        f"{draw.show(time, 'measuring_time')}. "
+        "How much free air does the compressor deliver in a minute?",
+        answer=answer,
+        name="delivery",
+        slips=[
+            (answer / 60, "You divided by seconds and called it minutes. A minute has 60 of them."),
+            (
+                volume * end / ATMOSPHERE / time,
+                "You took the end pressure. The receiver was not empty: only the rise was pumped in.",
+            ),
+            (
+                volume / time,
+                "That is the receiver's own volume. Squeezed into it is far more free air: count how "
+                "many "
+                "times the air around goes into the rise.",
+            ),
+            (
+                volume * (end - start) / ATMOSPHERE / 60,
+                f"That is all the air that was pumped in. It took {draw.show(time, 'measuring_time')}, not a minute.",
+            ),
+        ],
+        hints=[
+            f"How far did the pressure rise? Divide it by that of the air around, {air_around(draw)}.",
+            "Times the receiver's volume: that is the free air that went in. (1 cu ft is 7.48 gal.)"
+            if draw.system == "us"
+            else "Times the receiver's volume: that is the free air that went in.",
+            "It took so many seconds; how much would it be in 60?",
+        ],
+        way=f"Rise {draw.show(end - start, 'to_pressure')} ÷ {air_around(draw)} = {(end - start) / ATMOSPHERE:.3g}; "
+        f"× {draw.show(volume, 'receiver_volume')}, in {draw.show(time, 'measuring_time')}: "
+        f"{draw.show(answer, 'delivery', 3)}. The plate usually says more.",
+    )
+
+
+@exercise("air-supply-2", "How long the trigger may be held")
+def trigger_minutes(draw: Draw) -> Question:
+    volume = draw.between("receiver_volume", "50 L", "150 L", "10 L")
+    start = draw.between("from_pressure", "7 bar", "9 bar", "0.5 bar")
+    end = draw.between("to_pressure", "2.5 bar", "4 bar", "0.5 bar")
+    use = draw.between("air_use", "260 L/min", "340 L/min", "20 L/min")
+    delivery = draw.between("delivery", "100 L/min", "180 L/min", "20 L/min")
+    answer = float(spraying.trigger_time.si(volume, start, end, use, delivery))
+    return Question(
+        ask=f"A receiver of {draw.show(volume, 'receiver_volume')} stands at {draw.show(start, 'from_pressure')}; "
+        "the "
+        f"gun needs it to stay above {draw.show(end, 'to_pressure')}. The gun takes {draw.show(use, 'air_use')} of "
+        "free "
+        f"air, the compressor gives {draw.show(delivery, 'delivery')}. How long can the trigger be held?",
+        answer=answer,
+        name="trigger_duration",
+        within=0.03 * answer,
+        slips=[
+            (answer / 60, 'That would be the number in minutes, with "seconds" written behind it.'),
+            (
+                answer * (use - delivery) / use,
+                "The compressor runs meanwhile: only what it does not give comes out of the receiver.",
+            ),
+            (
+                answer * (use - delivery) / (use + delivery),
+                "You added what the compressor gives to what the gun takes. It helps: take it off.",
+            ),
+            (
+                answer * start / (start - end),
+                "You let the receiver run empty. Below its lowest pressure the gun gets too little.",
+            ),
+            (
+                volume / (use - delivery),
+                "You took the receiver's volume as free air. It is squeezed: the fall of the "
+                "pressure says how much free air comes out.",
+            ),
+        ],
+        hints=[
+            f"Free air that comes out: volume × fall of pressure ÷ {air_around(draw)}.",
+            "The receiver loses only what the gun takes and the compressor does not give.",
+            "Divide the air by that difference." + (" (1 cu ft is 7.48 gal.)" if draw.system == "us" else ""),
+        ],
+        way=f"Fall {draw.show(start - end, 'to_pressure')} ÷ {air_around(draw)} × "
+        f"{draw.show(volume, 'receiver_volume')}, shared out over {draw.show(use - delivery, 'air_use')}: "
+        f"{draw.show(answer, 'trigger_duration', 3)}.",
+    )
+
+
+@exercise("air-supply-3", "A wider hose")
+def wider_hose(draw: Draw) -> Question:
+    narrow, wide = draw.pick((6.35e-3, 7.94e-3), (7.94e-3, 9.53e-3), (6.35e-3, 9.53e-3), (7.94e-3, 12.7e-3))
+    loss = draw.between("pressure_loss", "0.6 bar", "1.2 bar", "0.1 bar")
+    answer = loss * (narrow / wide) ** 5
+    return Question(
+        ask=f"A hose of {draw.show(narrow, 'bore')} bore loses {draw.show(loss, 'pressure_loss')}. By the makers' "
+        "rule "
+        "the loss goes with the fifth power of the bore. What would the same length lose with a bore of "
+        f"{draw.show(wide, 'bore')}, at the same flow and pressure at the wall?",
+        answer=answer,
+        name="pressure_loss",
+        within=0.04 * answer,
+        slips=[
+            (
+                loss * (narrow / wide) ** 2,
+                "You took the area, the second power. Friction grows much faster in a narrow hose: the fifth power.",
+            ),
+            (loss * narrow / wide, "You took it as going with the bore itself. It is the fifth power."),
+            (loss * (wide / narrow) ** 5, "The wrong way round: a wider hose loses less."),
+        ],
+        hints=[
+            "Divide the narrow bore by the wide one.",
+            "Multiply that number with itself until it stands there five times.",
+            "Times the loss of the narrow hose.",
+        ],
+        way=f"{narrow / wide:.3g} to the fifth is {(narrow / wide) ** 5:.3g}; × {draw.show(loss, 'pressure_loss')} = "
+        f"{draw.show(answer, 'pressure_loss', 3)}.",
+    )
+
+
+@exercise("air-supply-4", "Can this compressor work that much?")
+def working_share(draw: Draw) -> Question:
+    use = draw.between("air_use", "200 L/min", "340 L/min", "20 L/min")
+    share = draw.between("trigger_fraction", "30 %", "60 %", "10 %")
+    delivery = draw.between("delivery", "110 L/min", "250 L/min", "20 L/min")
+    answer = float(spraying.duty.si(use, share, delivery))
+    return Question(
+        ask=f"A gun takes {draw.show(use, 'air_use')} while the trigger is pulled, which is "
+        f"{draw.show(share, 'trigger_fraction')} of the time; the rest goes into turns and walking. The compressor "
+        f"delivers {draw.show(delivery, 'delivery')}. For what share of the time must it run? "
+        "(Above 100 % it cannot keep up.)",
+        answer=answer,
+        name="duty",
+        within=0.02 * answer,
+        slips=[
+            (use / delivery, "That would be with the trigger held all the time."),
+            (delivery / use * share, "Turned round: the need is above the line, the delivery below it."),
+            (share, "That is the trigger's share, not the compressor's."),
+        ],
+        hints=[
+            "First the air that the gun takes on average, pauses counted.",
+            "Divide it by what the compressor gives.",
+        ],
+        way=f"{draw.show(use, 'air_use')} × {draw.show(share, 'trigger_fraction')} = "
+        f"{draw.show(use * share, 'air_use', 3)} on average; ÷ {draw.show(delivery, 'delivery')} = "
+        f"{draw.show(answer, 'duty', 3)}. Small piston compressors run hot above 50 to 60 % (common practice).",
+    )
+
+
+@exercise("air-supply-5", "Water in the line")
+def water(draw: Draw) -> Question:
+    flow = draw.between("flow", "200 L/min", "400 L/min", "50 L/min")
+    time = draw.between("trigger_duration", "10 min", "40 min", "5 min")
+    condensate = draw.between("condensate", "6 g/m³", "12 g/m³", "1 g/m³")
+    gauge = 7e5
+    answer = flow * time * condensate
+    return Question(
+        ask=f"On a damp day {draw.show(condensate, 'condensate')} drop out: that much for each cubic metre (35.3 cu "
+        "ft) of "
+        f"free air drawn in. The gun takes {draw.show(flow, 'flow')} of free air for "
+        f"{draw.show(time, 'trigger_duration')} of trigger in all. The receiver stands at "
+        f"{draw.show(gauge, 'from_pressure')}. How much water is that, in grams?",
+        answer=answer,
+        name="weight",
+        within=0.03 * answer,
+        slips=[
+            (
+                answer * ATMOSPHERE / (gauge + ATMOSPHERE),
+                "You took the squeezed volume. The water is counted per "
+                "cubic metre "
+                "of free air, and free air is what the gun's figure means.",
+            ),
+            (answer * 60, "You counted the minutes as if the flow were per second."),
+            (answer / 60, "You divided by 60 once too often: the flow is per minute, and the time is in minutes."),
+        ],
+        hints=[
+            "How much free air goes through in all? Flow × minutes.",
+            "In cubic metres: 1000 L" + (", or 35.3 cu ft." if draw.system == "us" else "."),
+            "Times the grams for each.",
+        ],
+        way=f"{flow * time:.3g} m³ of free air × {draw.show(condensate, 'condensate')} = {answer * 1e3:.3g} g. "
+        "Drain the "
+        "receiver, and hang a water trap where the air has cooled.",
+    )

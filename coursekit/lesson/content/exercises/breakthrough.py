@@ -1,0 +1,151 @@
+"""Breakthrough: what goes on first, film before for film taken off, the wet film of a thin recoat, the soft edge."""
+
+from coursekit import film
+from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.repair.verdicts import SOFT_EDGE
+from coursekit.repair.words import spot_words
+
+THIN = "one thin coat of surfacer"
+PRIMER = "a corrosion-protecting primer, then surfacer"
+BLOCK = "nothing yet: block on until it is straight"
+COLOUR = "base: the colour covers it"
+
+
+@exercise("breakthrough-1", "What goes on first")
+def first(draw: Draw) -> Question:
+    area = spot_words(draw.pick(8e-4, 12e-4, 20e-4, 35e-4, 50e-4), draw.system)
+    case = draw.pick("filler", "metal", "waves")
+    left = draw.show(draw.between("film", "35 µm", "60 µm", "5 µm"), "film")
+    told, answer = {
+        "filler": (f"filler shows on {area}, no metal, and the surface is straight to hand and lamp", THIN),
+        "metal": (
+            f"bare metal shows on {area}, bright in the middle of the filler, and the surface is straight",
+            PRIMER,
+        ),
+        "waves": (
+            f"filler shows on {area}, no metal; under the lamp the lines still bend, and elsewhere {left} of "
+            "surfacer are left",
+            BLOCK,
+        ),
+    }[case]
+    said = {
+        THIN: {
+            "metal": "Surfacer alone is no answer to bare metal: it does not keep rust away.",
+            "waves": "A thin coat follows the waves. What is not straight now is not straight after it.",
+        },
+        PRIMER: {
+            "filler": "No metal shows: filler needs no such primer.",
+            "waves": "No metal shows, and a primer levels no wave.",
+        },
+        BLOCK: {
+            "filler": "It is straight. Each further stroke only makes the hole larger.",
+            "metal": "It is straight. Each further stroke lays more metal bare, and metal begins to rust.",
+        },
+        COLOUR: dict.fromkeys(
+            ("filler", "metal", "waves"),
+            "Base has no body: it soaks in differently over the hole, and its rim shows as a ring.",
+        ),
+    }
+    return Question(
+        ask=f"You have blocked the surfacer with P320. Now {told}. The edges of the hole are feathered, the "
+        "panel is "
+        "clean. What comes next?",
+        answer=answer,
+        choices=(THIN, PRIMER, BLOCK, COLOUR),
+        slips=[(choice, words[case]) for choice, words in said.items() if choice != answer],
+        hints=[
+            "Three questions, in this order: does metal show? Is it straight? Does filler show?",
+            "Metal is answered first, whatever else is right or wrong.",
+            "Build is for waves, cover is for filler: which of them is missing here?",
+        ],
+        way=f"{answer}: metal first asks for its primer; what is not straight is blocked while there is film; what "
+        "is straight and broken through to filler needs cover, not build.",
+    )
+
+
+@exercise("breakthrough-2", "What the gauge says of the surfacer")
+def gauge(draw: Draw) -> Question:
+    laid = draw.between("film", "70 µm", "120 µm", "10 µm")
+    under = draw.between("film", "250 µm", "450 µm", "50 µm")
+    taken = draw.between("removed", "30 µm", "60 µm", "5 µm")
+    before, after = under + laid, under + laid - taken
+    answer = laid - taken
+    return Question(
+        ask=f"Over the filler your gauge reads {draw.show(before, 'film')} before blocking and "
+        f"{draw.show(after, 'film')} after. A strip of steel sheet that you sprayed along with the door "
+        "says that "
+        f"{draw.show(laid, 'film')} of surfacer were laid. How much surfacer is left over the filler?",
+        answer=answer,
+        name="film",
+        slips=[
+            (taken, "That is what blocking took off: before less after. What is left of the surfacer?"),
+            (after, "A gauge reads everything down to the steel: filler is in that reading."),
+            (laid, "That is the surfacer before blocking."),
+            (before - laid, "That is what lies under the surfacer."),
+        ],
+        hints=[
+            "The gauge cannot tell surfacer from the filler under it. What can it tell?",
+            "The difference of its two readings is what went, whatever lies below.",
+            "Take that from the surfacer that was laid.",
+        ],
+        way=f"{draw.show(before, 'film')} − {draw.show(after, 'film')} = {draw.show(taken, 'removed')} went; "
+        f"{draw.show(laid, 'film')} − {draw.show(taken, 'removed')} = {draw.show(answer, 'film')} are left.",
+    )
+
+
+@exercise("breakthrough-3", "The comb for a thin coat")
+def comb(draw: Draw) -> Question:
+    dry = draw.between("dry_film", "15 µm", "30 µm", "5 µm")
+    solids = draw.between("volume_solids", "44 %", "56 %", "2 %")
+    answer = float(film.wet_film.si(dry, solids, 0.2))
+    return Question(
+        ask=f"The thin recoat is to leave {draw.show(dry, 'dry_film')} dry. Surfacer and activator, 4:1, have "
+        f"{draw.show(solids, 'volume_solids')} volume solids; you mix 4:1:1, so one more part of reducer "
+        "comes to "
+        "those five. What must the wet comb say?",
+        answer=answer,
+        name="wet_film",
+        slips=[
+            (dry * solids / 1.2, "You made the film thinner. Solvent leaves after the comb: wet is more than dry."),
+            (dry / solids, "The reducer is forgotten: it makes the mix thinner, the wet film thicker."),
+            (dry, "That is the dry film."),
+            (dry / solids / 1.2, "Reducer makes the solids less, so the wet film must be more, not less."),
+        ],
+        hints=[
+            "The solids of the mix: what share of its six parts is solids?",
+            "Five parts have the solids of the sheet; the sixth has none.",
+            "Wet film is dry film over the solids of the mix.",
+        ],
+        way=f"{draw.show(solids, 'volume_solids')} × 5 ÷ 6 = {draw.show(solids / 1.2, 'volume_solids', 3)}; "
+        f"{draw.show(dry, 'dry_film')} ÷ that = {draw.show(answer, 'wet_film', 3)} wet.",
+    )
+
+
+@exercise("breakthrough-4", "Wide enough for a soft edge")
+def soft(draw: Draw) -> Question:
+    wet = draw.between("wet_film", "40 µm", "100 µm", "10 µm")
+    solids = draw.between("volume_solids", "30 %", "50 %", "5 %")
+    dry = wet * solids
+    answer = SOFT_EDGE * dry
+    return Question(
+        ask=f"The recoat lies {draw.show(wet, 'wet_film')} wet by the comb, with "
+        f"{draw.show(solids, 'volume_solids')} "
+        f"volume solids as mixed. An edge counts as soft when its ramp is at least {SOFT_EDGE:.0f} times as "
+        "wide as "
+        "the dry film is thick. How wide must the ramp be?",
+        answer=answer,
+        name="ramp_width",
+        slips=[
+            (SOFT_EDGE * wet, "You took the wet film. What stays, and shows, is the dry one."),
+            (dry, "That is the film. How many times as wide must it run out?"),
+            (SOFT_EDGE * (wet - dry), "You took what leaves, the solvent. The solids are what stays."),
+        ],
+        hints=[
+            "First the dry film: wet film times volume solids.",
+            f"Then {SOFT_EDGE:.0f} times that.",
+            "1000 µm are 1 mm." if draw.system == "metric" else "1000 mil are 1 in.",
+        ],
+        way=f"{draw.show(wet, 'wet_film')} × {draw.show(solids, 'volume_solids')} = "
+        f"{draw.show(dry, 'dry_film', 3)}; "
+        f"times {SOFT_EDGE:.0f}: {draw.show(answer, 'ramp_width', 3)}.",
+    )

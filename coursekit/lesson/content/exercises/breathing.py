@@ -1,0 +1,178 @@
+"""The air of the garage: vapour, units of a level, clearing, fire against health, and sprayed isocyanate."""
+
+import math
+
+from coursekit import garage
+from coursekit.constants import ROOM_TEMPERATURE
+from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.substances import limits, lowest_limit, molar_mass, read_solvent, substance_key
+
+LITRES = 24.055  # a mole of vapour at that temperature
+SOLVENTS = ("toluene", "xylene", "n-butyl acetate")
+
+
+@exercise("breathing-1", "A spilled cup")
+def spilled(draw: Draw) -> Question:
+    solvent = draw.pick(*SOLVENTS)
+    liquid = draw.between("liquid_volume", "100 mL", "300 mL", "50 mL")
+    room = draw.between("room_volume", "36 m³", "60 m³", "4 m³")
+    of = read_solvent(solvent)
+    grams, molar = 1000 * liquid * of.mixed_density, 1000 * molar_mass(substance_key(solvent))
+    answer = float(garage.still_air.si(solvent, liquid, room, ROOM_TEMPERATURE).vapour)
+    return Question(
+        ask=f"{draw.show(liquid, 'liquid_volume')} of {solvent}, which weigh {grams:.0f} g, evaporate in a shut "
+        f"garage of {draw.show(room, 'room_volume')}. A mole of it weighs {molar:.1f} g, and a mole of any vapour "
+        f"fills {LITRES:.1f} L (0.85 cu ft). How much of the air is vapour then, in ppm?",
+        answer=answer,
+        name="vapour_ppm",
+        within=0.03 * answer,
+        slips=[
+            (liquid / room, "You divided the liquid by the room. As vapour it fills some two hundred times as much."),
+            (
+                1e-3 * grams / room,
+                "That is mg in a cubic metre. Parts per million are a share of the "
+                "volume: the two are not the same number.",
+            ),
+        ],
+        hints=[
+            "How many moles is it? Grams by the grams of a mole.",
+            "Moles times the room of a mole: that is the volume of the vapour.",
+            "Vapour over the air of the room, in the same unit, times a million.",
+        ],
+        way=f"{grams:.0f} ÷ {molar:.1f} = {grams / molar:.2f} mol; × {LITRES:.1f} L = "
+        f"{grams / molar * LITRES:.0f} L of vapour; in {draw.show(room, 'room_volume')} that is "
+        f"{draw.show(answer, 'vapour_ppm', 3)}. An average: near the floor there is far more.",
+    )
+
+
+@exercise("breathing-2", "mg/m³ is not ppm")
+def units(draw: Draw) -> Question:
+    solvent = draw.pick(*SOLVENTS)
+    level = draw.pick(150, 200, 300, 400, 500) * 1e-6  # kg/m³
+    molar = 1000 * molar_mass(substance_key(solvent))
+    answer = float(garage.ppm_of.si(level, molar / 1000, 298.15))
+    return Question(
+        ask=f"A measuring tube shows {draw.show(level, 'airborne_mass')} of {solvent} at 25 °C (77 °F). The limit on "
+        f"its data sheet is in ppm. A mole weighs {molar:.1f} g and fills 24.45 L (0.86 cu ft) there. How many ppm "
+        "does the tube show?",
+        answer=answer,
+        name="vapour_ppm",
+        within=0.03 * answer,
+        slips=[
+            (level, "You took mg/m³ for ppm. One counts weight, the other volume."),
+            (level * molar / 24.45, "The wrong way round: a heavy vapour has fewer parts to the milligram."),
+            (level * 22.41 / molar, "22.4 L is a mole in ice-cold air. Limits are printed for 25 °C (77 °F)."),
+        ],
+        hints=[
+            "Milligrams by grams per mole gives thousandths of a mole.",
+            "Times the litres of a mole gives thousandths of a litre in a cubic metre: that is ppm.",
+            f"mg/m³ × 24.45 ÷ {molar:.1f}.",
+        ],
+        way=f"{draw.show(level, 'airborne_mass')} × 24.45 ÷ {molar:.1f} = {draw.show(answer, 'vapour_ppm', 3)}.",
+    )
+
+
+@exercise("breathing-3", "Until a hundredth is left")
+def clearing(draw: Draw) -> Question:
+    changes = draw.pick(3, 4, 6, 8)
+    factor = draw.pick(3, 5)
+    answer = float(garage.purge_time.si(changes / 3600, 0.01, float(factor)))
+    return Question(
+        ask=f"{changes} air changes in an hour, and a mixing factor of {factor}: dead corners. After how many "
+        "minutes is a hundredth of the vapour left, once nothing more comes? (ln 100 = 4.61)",
+        answer=answer,
+        name="purge_duration",
+        within=0.03 * answer,
+        slips=[
+            (answer / factor, "You left out the mixing factor: that would hold for perfectly stirred air."),
+            (answer / 60, "You counted the air changes by the minute. They are by the hour."),
+            (
+                factor * 3600 * 100 / changes,
+                "Not a hundred changes: each takes 63 % of what is there, so it is the logarithm that counts.",
+            ),
+            (answer / math.log(10), "You took the logarithm to ten. The natural one counts, ln."),
+        ],
+        hints=[
+            "With one air change an hour and perfect mixing it takes ln 100 hours.",
+            f"With {changes} an hour it is that much shorter, with dead corners {factor} times longer.",
+            "Then hours into minutes.",
+        ],
+        way=f"4.61 ÷ {changes} × {factor} = {answer / 3600:.2f} h = {draw.show(answer, 'purge_duration', 3)}. A film "
+        "that is still wet goes on giving off.",
+    )
+
+
+@exercise("breathing-4", "Far from burning, and far over the limit")
+def fire_or_health(draw: Draw) -> Question:
+    solvent = draw.pick("xylene", "toluene", "n-butyl acetate")
+    row = limits()[substance_key(solvent)]
+    level = draw.pick(120, 150, 180, 220, 260, 300, 350, 400) * 1e-6
+    limit, whose = lowest_limit(substance_key(solvent))
+    explosive = row["lower_explosive_limit"]
+    return Question(
+        ask=f"The air beside a drying coat holds {draw.show(level, 'vapour_ppm')} of {solvent}. Its lower explosive "
+        f"limit (LEL) is {explosive:g} % of the air, which is {explosive * 1e4:.0f} ppm; the lowest limit for health "
+        f"over a shift is {draw.show(limit, 'vapour_ppm')} ({whose}). How many times the limit that counts for "
+        "breathing is it?",
+        answer=level / limit,
+        name="limits_reached",
+        within=0.03 * level / limit,
+        slips=[
+            (
+                level / (explosive / 100),
+                "You divided by the LEL. That is the limit of fire: who breathes is harmed at a hundredth of it.",
+            ),
+            (
+                100 * level / (explosive / 100),
+                "That is per cent of the LEL, the limit of fire. It says nothing about breathing.",
+            ),
+            (limit / level, "The wrong way round: how often does the limit go into the level?"),
+        ],
+        hints=[
+            "Which of the two limits is about fire, and which about lungs?",
+            "Level over the limit for health, both in ppm.",
+        ],
+        way=f"{draw.show(level, 'vapour_ppm')} ÷ {draw.show(limit, 'vapour_ppm')} = {level / limit:.3g} times, at "
+        f"{100 * level / (explosive / 100):.2g} % of the LEL.",
+    )
+
+
+@exercise("breathing-5", "A low number and a two-part clear")
+def sprayed(draw: Draw) -> Question:
+    level = draw.pick("0.001", "0.002", "0.004")
+    what = draw.pick("clear", "surfacer", "top coat")
+    choices = (
+        "supplied air, whatever the number says",
+        "a half mask with fresh cartridges: the number is under the limit",
+        "a half mask with hose to the gun's compressor",
+        "none: nothing can be smelled, and the door is open",
+    )
+    return Question(
+        ask=f"Somebody works out {level} ppm of isocyanate vapour for a coat of two-part {what} in the garage; the "
+        "limit is 0.005 ppm. It is sprayed. Which protection does it ask for?",
+        answer=choices[0],
+        choices=choices,
+        slips=[
+            (
+                choices[1],
+                "The limit is for vapour. Spray is mist, and the mist carries most of the isocyanate; a "
+                "spent or leaking filter gives no smell.",
+            ),
+            (
+                choices[2],
+                "The air of the gun's compressor is not breathing air: oil mist, and what its inlet draws "
+                "in. And a small one does not feed gun and mask together.",
+            ),
+            (
+                choices[3],
+                "Isocyanate has no smell that warns. Nearly all samples beside painters were over the "
+                "15-minute limit.",
+            ),
+        ],
+        hints=[
+            "What does the number count: vapour or mist?",
+            "Try the last bench: does any number change its answer?",
+        ],
+        way="Sprayed isocyanate requires supplied air from a system of its own, with skin and eye cover. Who has "
+        "none leaves the two-part coats to a shop or hires a booth.",
+    )

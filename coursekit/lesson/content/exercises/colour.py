@@ -1,0 +1,145 @@
+"""Colour: signs of a*, the hiding card, coats from wet film, the ground that shows longest, metallic."""
+
+import math
+
+from coursekit import colour
+from coursekit.lesson.content.shared.colours import COLOURS, FILLER, SURFACERS
+from coursekit.lesson.practice.exercise import Draw, Question, exercise
+
+
+@exercise("colour-1", "Which way, and how far")
+def sign(draw: Draw) -> Question:
+    old, new = draw.pick(-6.5, -5.0, -4.5, -3.5), draw.pick(1.5, 2.5, 3.0)
+    part, more, less = draw.pick(("a*", "redder", "greener"), ("b*", "yellower", "bluer"))
+    answer = new - old
+    return Question(
+        ask=f"The old paint measures {part} = {old:g}, the new mix {part} = {new:g}. By how much does the mix differ "
+        f"from the old paint in {part}, with its sign: plus is {more}, minus is {less}?",
+        answer=answer,
+        name="lab_part",
+        within=0.1,
+        slips=[
+            (new - abs(old), f"You left out the minus of {old:g}. The two lie on both sides of nought."),
+            (-answer, "That is the old paint as seen from the new. Ask: where does the new lie from the old?"),
+        ],
+        hints=[
+            "Draw a line with nought in the middle, and put both on it.",
+            "New minus old.",
+            f"{new:g} − ({old:g}).",
+        ],
+        way=f"{new:g} − ({old:g}) = {answer:+g}: {more} by {answer:g}.",
+    )
+
+
+@exercise("colour-2", "The black and white card")
+def card(draw: Draw) -> Question:
+    white = draw.pick(0.52, 0.56, 0.6, 0.64, 0.68)
+    black = white * draw.pick(0.82, 0.86, 0.9, 0.94)
+    black = round(black, 2)
+    answer = black / white
+    return Question(
+        ask=f"You spray one coat over a card that is half white and half black. Over the white it throws back "
+        f"{draw.percent(white)} of the light, over the black {draw.percent(black)}. What is its contrast ratio?",
+        answer=answer,
+        name="contrast_ratio",
+        within=0.005,
+        slips=[
+            (white - black, "That is the difference. The contrast ratio is black over white, divided."),
+            (white / black, "The wrong way round: it cannot be more than all."),
+            (1 - answer, "That is what is still missing to full hiding."),
+        ],
+        hints=[
+            "A ratio: one divided by the other.",
+            "Light over black divided by light over white.",
+            "98 % is usually called hiding.",
+        ],
+        way=f"{black:.2f} ÷ {white:.2f} = {draw.percent(answer)}. Usually 98 % is called hiding: "
+        f"{'nearly' if answer > 0.93 else 'not'} there.",
+    )
+
+
+@exercise("colour-3", "Coats from the wet film")
+def coats(draw: Draw) -> Question:
+    wet = draw.between("wet_film", "50 µm", "80 µm", "10 µm")
+    solids = draw.pick(0.12, 0.15, 0.18)
+    needed = draw.between("dry_film", "26 µm", "40 µm", "2 µm")
+    exact = needed / (wet * solids)
+    answer = math.ceil(exact - 1e-9)
+    if abs(exact - round(exact)) < 0.12:
+        needed, exact = 1.3 * needed, 1.3 * exact
+        answer = math.ceil(exact - 1e-9)
+    return Question(
+        ask=f"On a card a base hides at {draw.show(needed, 'dry_film', 3)} of dry film. A coat is "
+        f"{draw.show(wet, 'wet_film', 3)} wet, and {draw.show(solids, 'volume_solids')} of it are solids. How many "
+        "whole coats does it take?",
+        answer=float(answer),
+        name="coats",
+        within=0.2,
+        slips=[
+            (float(math.floor(exact)), "That many fall just short: the ground still shows. Round up."),
+            (float(math.ceil(needed / wet)), "You counted the wet film. Most of a base coat evaporates."),
+            (float(answer + math.ceil(1 / solids)), "You added coats for the solvent. Multiply wet film by solids."),
+        ],
+        hints=[
+            "What does one coat leave dry?",
+            "Wet film times volume solids.",
+            "Film needed over that, rounded up.",
+        ],
+        way=f"{draw.show(wet, 'wet_film', 3)} × {draw.show(solids, 'volume_solids')} = "
+        f"{draw.show(wet * solids, 'dry_film', 3)} a coat; {draw.show(needed, 'dry_film', 3)} over that is "
+        f"{exact:.2g}, so {answer} coats.",
+    )
+
+
+@exercise("colour-4", "Which ground shows longest")
+def ground(draw: Draw) -> Question:
+    name = draw.pick("demo blue", "demo red", "demo yellow", "demo white", "demo green")
+    surfacer = draw.pick("dark grey", "light grey")
+    words = ("the filler spot", f"the {surfacer} surfacer", "the old colour around it")
+    grounds = [list(FILLER), list(SURFACERS[surfacer]), list(COLOURS[name])]
+    found = colour.coats_to_hide.si(list(COLOURS[name]), grounds, 6e-6, "solid", 0.05e6)
+    answer = words[found.last_ground]
+    reasons = {
+        words[0]: "Filler is pale and yellowish. Is that really farther from this colour than the other ground?",
+        words[1]: f"Compare the {surfacer} with the colour: is the pale filler not farther from it?",
+        words[2]: "The old colour is the new one here: nothing has to be hidden there.",
+    }
+    return Question(
+        ask=f"A spot repair in {name}, the same as the old paint. Under it: a spot of pale yellowish filler, "
+        f"{surfacer} surfacer, and the old colour around. Which of the three shows longest through the coats?",
+        answer=answer,
+        choices=words,
+        slips=[(word, reasons[word]) for word in words if word != answer],
+        hints=[
+            "A ground shows as long as it differs from the colour above it.",
+            "Think of light and dark first, and of the hue after.",
+            "Try it on the hiding bench.",
+        ],
+        way=f"{answer.capitalize()}: it lies farthest from the colour. An even ground near the colour saves coats.",
+    )
+
+
+@exercise("colour-5", "A number for a metallic")
+def metallic(draw: Draw) -> Question:
+    apart = draw.pick("0.4", "0.6", "0.8", "0.9")
+    flake = draw.pick("silver", "grey metallic", "blue pearl")
+    choices = (
+        "it says little: such a paint is looked at from several sides, on a card",
+        "it matches: a difference under 1 is not seen",
+        "it does not match: a metallic asks for nought",
+        "blend further, and the number goes down",
+    )
+    return Question(
+        ask=f"A measurement from one side says that a {flake} mix differs by {apart} from the car. What does "
+        "that tell?",
+        answer=choices[0],
+        choices=choices,
+        slips=[
+            (choices[1], "From this side. Flakes throw light like mirrors: from another side it may be far off."),
+            (choices[2], "Nobody asks for nought, and one side says nothing of the others."),
+            (choices[3], "Blending spreads a step out; it does not change the colour of the mix."),
+        ],
+        hints=["What do flakes do that pigment does not?", "Walk around a silver car in the sun."],
+        way="A metallic or pearl is compared from several sides, and how it is sprayed changes it. The course "
+        "computes solid colours alone.",
+    )

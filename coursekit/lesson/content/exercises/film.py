@@ -1,0 +1,96 @@
+"""Film: from wet to dry and back, and how much paint a panel takes."""
+
+from coursekit import film
+from coursekit.lesson.practice.exercise import Draw, Question, exercise
+
+
+@exercise("film-1", "From the comb to the dry film")
+def from_comb(draw: Draw) -> Question:
+    wet = draw.between("wet_film", "75 µm", "200 µm", "25 µm")
+    solids = draw.between("volume_solids", "30 %", "60 %", "2 %")
+    return Question(
+        ask=f"Just after the pass your comb says {draw.show(wet, 'wet_film')} wet. The mix in the gun has "
+        f"{draw.show(solids, 'volume_solids')} volume solids. How thick is this coat once it is dry?",
+        answer=film.dry_film.si(wet, solids),
+        name="dry_film",
+        slips=[
+            (wet, "That is the wet film: its solvent has still to go."),
+            (wet * (1 - solids), "That is the part that leaves. The solids are the part that stays."),
+            (wet / solids, "You divided by the solids: that goes from dry to wet. A film gets thinner as it dries."),
+        ],
+        hints=[
+            "Volume solids is the share of the liquid's volume that stays as film.",
+            "Only the thickness shrinks: the area stays the same.",
+            "Multiply the wet film by the share that stays.",
+        ],
+        way=f"{draw.show(wet, 'wet_film')} × {draw.show(solids, 'volume_solids')} = "
+        f"{draw.show(wet * solids, 'dry_film')}.",
+    )
+
+
+@exercise("film-2", "The wet film to look for, with reducer in")
+def to_comb(draw: Draw) -> Question:
+    dry = draw.between("dry_film", "20 µm", "60 µm", "5 µm")
+    solids = draw.between("volume_solids", "36 %", "60 %", "2 %")
+    reduction = draw.between("reduction", "10 %", "30 %", "5 %")
+    wet = film.wet_film.si(dry, solids, reduction)
+    return Question(
+        ask=f"The sheet asks for {draw.show(dry, 'dry_film')} dry in one coat. The paint has "
+        f"{draw.show(solids, 'volume_solids')} volume solids before you add {draw.show(reduction, 'reduction')} of "
+        "reducer by volume. Which wet film must the comb show?",
+        answer=wet,
+        name="wet_film",
+        within=0.02 * wet,
+        slips=[
+            (dry / solids, "The reducer is forgotten: it thins the solids out, so the wet film must be thicker."),
+            (dry * solids, "You multiplied: that goes from wet to dry. Here you go from dry to wet."),
+            (dry, "That is the dry film. The comb reads the wet one, just after the pass."),
+            (
+                dry / (solids * (1 - reduction)),
+                "You took the reducer's share off the solids. The volume grows by it "
+                "instead: the solids are shared out over 1 + that share.",
+            ),
+        ],
+        hints=[
+            "With reducer in, the same solids are spread through more liquid.",
+            "Volume solids of the thinned paint: the paint's own, divided by 1 + the reducer's share.",
+            "Then divide the dry film by those thinned solids.",
+        ],
+        way=f"Thinned solids: {draw.show(solids, 'volume_solids')} ÷ {1 + reduction:g} = "
+        f"{draw.show(solids / (1 + reduction), 'volume_solids', 3)}; "
+        f"{draw.show(dry, 'dry_film')} ÷ that = {draw.show(wet, 'wet_film', 3)}.",
+    )
+
+
+@exercise("film-3", "Paint for two or three coats")
+def paint_for_panel(draw: Draw) -> Question:
+    area = draw.between("area", "0.6 m²", "2 m²", "0.2 m²")
+    dry = draw.between("dry_film", "20 µm", "50 µm", "5 µm")
+    solids = draw.between("volume_solids", "30 %", "50 %", "5 %")
+    transfer = draw.between("transfer_efficiency", "40 %", "70 %", "5 %")
+    coats = draw.pick(2, 3)
+    needed = film.paint_needed.si(area, dry, solids, transfer, coats)
+    return Question(
+        ask=f"A panel of {draw.show(area, 'area')} gets {coats} coats of {draw.show(dry, 'dry_film')} dry each. As "
+        f"sprayed the paint has {draw.show(solids, 'volume_solids')} volume solids, and "
+        f"{draw.show(transfer, 'transfer_efficiency')} of what leaves the gun lands on the panel. "
+        "How much ready-to-spray paint do the coats take, without a reserve?",
+        answer=needed,
+        name="paint_volume",
+        slips=[
+            (needed / coats, f"That is one coat. There are {coats}."),
+            (needed * transfer, "That is what must land. Part of the spray does not: divide by the share that does."),
+            (needed * transfer**2, "You multiplied by the share that lands. You need more, not less: divide."),
+            (needed * solids, "That is the film without its solvent. Divide by the volume solids too."),
+        ],
+        hints=[
+            "First the dry film on the panel as a volume: area × film × coats.",
+            "That is only the solids. Divide by the volume solids to get the liquid that must land.",
+            "Not all of it lands: divide by the share that does.",
+            "A layer of 1 µm on 1 m² is 1 mL."
+            if draw.system == "metric"
+            else "A layer of 1 mil on 1 sq ft is 0.08 fl oz.",
+        ],
+        way=f"{draw.show(area * dry * coats, 'paint_volume', 3)} of film ÷ {draw.show(solids, 'volume_solids')} ÷ "
+        f"{draw.show(transfer, 'transfer_efficiency')} = {draw.show(needed, 'paint_volume', 3)}.",
+    )

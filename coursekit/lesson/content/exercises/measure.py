@@ -1,0 +1,141 @@
+"""Measuring: cup, card, tank and gauge, and what the readings mean."""
+
+from coursekit import measurements, spraying
+from coursekit.constants import ATMOSPHERE
+from coursekit.lesson.practice.exercise import Draw, Question, exercise
+
+
+@exercise("measure-1", "Fifteen seconds are not a minute")
+def cup(draw: Draw) -> Question:
+    caught = draw.between("caught_paint", "24 mL", "60 mL", "2 mL")
+    seconds = draw.pick(10.0, 15.0, 20.0)
+    answer = float(measurements.delivery(caught, seconds)["fluid_delivery"])
+    return Question(
+        ask=f"You held the trigger for {draw.show(seconds, 'measuring_time')} and caught "
+        f"{draw.show(caught, 'caught_paint')}. What does the gun deliver in a minute?",
+        answer=answer,
+        name="fluid_delivery",
+        slips=[
+            (caught / 60, "That is what you caught, taken as if you had sprayed a whole minute."),
+            (answer / 60, "That is what it delivers in a second. Asked is a minute."),
+            (caught * seconds / 60, "You multiplied by the seconds. How many such times are there in a minute?"),
+        ],
+        hints=[
+            "How often does your time fit into a minute?",
+            "So many times the paint you caught comes out in a minute.",
+            "Multiply what you caught by 60 seconds and divide by your seconds.",
+        ],
+        way=f"{draw.show(caught, 'caught_paint')} × 60 ÷ {seconds:g} = {draw.show(answer, 'fluid_delivery', 3)}.",
+    )
+
+
+@exercise("measure-2", "The weighed card")
+def card(draw: Draw) -> Question:
+    landed = draw.between("weight", "8 g", "16 g", "1 g")
+    lost = draw.between("weight", "44 g", "60 g", "2 g")
+    filled = lost + draw.between("weight", "60 g", "90 g", "10 g")
+    solids = draw.between("mass_solids", "40 %", "56 %", "4 %")
+    found = measurements.transfer(0.0, landed, lost, 0.0, solids)
+    answer = float(found["transfer_efficiency"])
+    return Question(
+        ask=f"The dry foil is {draw.show(landed, 'weight')} heavier than before. The gun lost "
+        f"{draw.show(lost, 'weight')}; its cup held {draw.show(filled, 'weight')} at first. The mix has "
+        f"{draw.show(solids, 'mass_solids')} mass solids. Which share of the sprayed solids landed?",
+        answer=answer,
+        name="transfer_efficiency",
+        slips=[
+            (
+                landed / lost,
+                "You held the dry film against the wet paint. Its solvent never could stay: take the "
+                "solids of the spray.",
+            ),
+            (
+                landed / (filled * solids),
+                "That is the share of what was in the cup. Asked is the share of what you sprayed.",
+            ),
+            (landed / filled, "Dry film against all of the wet paint in the cup: two slips at once."),
+            (
+                landed / lost * solids,
+                "You multiplied by the solids. The sprayed solids are the spray times their share; then divide.",
+            ),
+        ],
+        hints=[
+            "What left the gun is what it lost in weight.",
+            "Only a part of that is solids: multiply by the mass solids.",
+            "Landed solids over sprayed solids.",
+        ],
+        way=f"Sprayed solids: {draw.show(lost, 'weight')} × {draw.show(solids, 'mass_solids')} = "
+        f"{draw.show(lost * solids, 'weight', 3)}; {draw.show(landed, 'weight')} ÷ that = "
+        f"{draw.show(answer, 'transfer_efficiency', 3)}.",
+    )
+
+
+@exercise("measure-3", "How fast the tank fills")
+def tank(draw: Draw) -> Question:
+    volume = draw.between("receiver_volume", "24 L", "100 L", "2 L")
+    low = draw.between("from_pressure", "3.5 bar", "4.5 bar", "0.5 bar")
+    high = low + draw.between("to_pressure", "1.5 bar", "2.5 bar", "0.5 bar")
+    seconds = draw.pick(80.0, 100.0, 120.0)
+    answer = float(spraying.delivery_from_fill.si(volume, low, high, seconds))
+    air = ATMOSPHERE
+    return Question(
+        ask=f"A tank of {draw.show(volume, 'receiver_volume')} rises from {draw.show(low, 'from_pressure')} to "
+        f"{draw.show(high, 'to_pressure')} on its gauge in {draw.show(seconds, 'measuring_time')}. How much free air "
+        "does the compressor deliver in a minute?",
+        answer=answer,
+        name="delivery",
+        within=0.03 * answer,
+        slips=[
+            (answer * seconds / 60, "That is what went in during your time, taken for a minute."),
+            (answer * high / (high - low), "You took the whole end pressure. There was air in the tank before."),
+            (volume / seconds, "That leaves the pressure out: the tank took in more than one tankful of open air."),
+            (
+                volume * (high - low + air) / air / seconds,
+                "On a gauge the open air is nought already: the rise counts, not the rise and one more.",
+            ),
+        ],
+        hints=[
+            "How many tankfuls of open air went in? Divide the rise of the gauge by the pressure of the open air, "
+            + draw.show(air, "to_pressure", 3)
+            + ".",
+            "Times the tank's volume: that is the free air, in your seconds.",
+            "Bring it to a minute.",
+        ],
+        way=f"{(high - low) / air:.3g} tankfuls × {draw.show(volume, 'receiver_volume')} in "
+        f"{draw.show(seconds, 'measuring_time')} are {draw.show(answer, 'delivery', 3)}.",
+    )
+
+
+@exercise("measure-4", "Your reading does not fit")
+def contradiction(draw: Draw) -> Question:
+    reading, usual = draw.between("fluid_delivery", "5 mL/min", "12 mL/min", "1 mL/min"), 1e-6
+    right = "Look at unit, time and cup, measure again; if it stands, mine counts."
+    return Question(
+        ask=f"Your cup test comes out at {draw.show(reading, 'fluid_delivery')}. The course says that guns as a "
+        f"rule deliver {draw.show(usual, 'fluid_delivery', 2)} and more; your reading lies outside. What now?",
+        answer=right,
+        choices=(
+            "Take the course's middle instead.",
+            right,
+            "Take the mean of both.",
+            "Delete it and go on unmeasured.",
+        ),
+        slips=[
+            (
+                "Take the course's middle instead.",
+                "Its middle knows nothing of your gun. But a reading so far off mostly has a slip in it.",
+            ),
+            ("Take the mean of both.", "The mean of a slip and a guess is neither. Find the slip first."),
+            (
+                "Delete it and go on unmeasured.",
+                "Then the band stays as wide as before. Measuring again takes five minutes.",
+            ),
+        ],
+        hints=[
+            "Which slips make a delivery four times, or sixty times, too small?",
+            "Was it millilitres? Was it a minute?",
+            "The course never bends a reading, and never hides that it does not fit.",
+        ],
+        way="A quarter smells of 15 seconds taken for a minute, a sixtieth of a second taken for one. If nothing is "
+        "wrong, your gun is unusual, and the course goes by your reading.",
+    )

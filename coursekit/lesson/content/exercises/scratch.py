@@ -1,0 +1,164 @@
+"""Scratch: which paper it is, the pressure of the hand, strokes to bury a scratch, and the film that stays."""
+
+import math
+
+from coursekit import film, sanding
+from coursekit.constants import GRAVITY
+from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.sanding import Block
+
+NUMBERS = {
+    "CAMI": (240, 280, 320, 360, 400, 500, 600, 800, 1000),
+    "JIS": (280, 320, 360, 400, 500, 600, 700, 800, 1000),
+}
+
+
+@exercise("scratch-1", "Which paper is like it")
+def which_paper(draw: Draw) -> Question:
+    scale, number = draw.pick("CAMI", "JIS"), draw.pick(360, 400, 500, 600, 800, 1000)
+    wanted, same_number = f"P{number}", f"{scale} {number}"
+
+    def grains(grade: str) -> str:
+        return draw.show(sanding.grain_size.si(grade), "grain_size", 3)
+
+    near = sanding.same_size.si(wanted, scale).grade
+    known = [f"{scale} {n}" for n in NUMBERS[scale]]
+    place = known.index(near)
+    choices = [grade for grade in known if grade in {*known[place - 1 : place + 2], same_number}]
+    return Question(
+        ask=f"The plan says {wanted}: grains of {grains(wanted)} on average. In the drawer lie only papers marked "
+        f"{scale}. Which of them scratches most nearly like {wanted}? The bench at the top tells the grains.",
+        answer=near,
+        choices=choices,
+        slips=[
+            (
+                same_number,
+                f"You kept the number. On another scale the same number is another grain: {grains(same_number)}.",
+            )
+        ],
+        hints=[
+            "Go by the size of the grains, not by the number.",
+            f"Type the papers of the drawer into the bench, one after the other: {', '.join(choices)}.",
+            f"Look for the one nearest to {grains(wanted)}.",
+        ],
+        way=f"{near} has {grains(near)}, the nearest to {grains(wanted)} on its scale.",
+    )
+
+
+@exercise("scratch-2", "The pressure under a round pad")
+def pad_pressure(draw: Draw) -> Question:
+    weight = draw.between("weight", "1000 g", "3000 g", "100 g")
+    diameter = draw.between("block_side", "75 mm", "150 mm", "25 mm")
+    force, pad = weight * GRAVITY, Block(diameter, diameter, disc=True)
+    pressure = float(sanding.block_pressure.si(force, pad))
+    slips = [
+        (pressure / 4, "You took the diameter for the radius: the pad is four times smaller than that."),
+        (
+            float(sanding.block_pressure.si(force, Block(diameter, diameter))),
+            "That is a square pad of that side. The round one has less face, so the pressure is higher.",
+        ),
+        (
+            force / (math.pi * diameter),
+            "That is the force over the way round the pad, or over its "
+            "diameter. Pressure is force over area: the diameter counts twice.",
+        ),
+    ]
+    if draw.system == "metric":
+        slips.append(
+            (pressure / GRAVITY, "You took the kilograms of the scale for newtons: 1 kg presses with 9.8 N.")
+        )
+    return Question(
+        ask=f"You press a round pad of {draw.show(diameter, 'block_side')} diameter on a kitchen scale, as you do "
+        f"when you sand. It shows {draw.show(weight, 'weight')}. How high is the pressure under the pad?",
+        answer=pressure,
+        name="pressure",
+        slips=slips,
+        hints=[
+            "A scale shows mass; 1 kg presses with 9.8 N."
+            if draw.system == "metric"
+            else "A scale that shows 1 lb is pressed with 1 lbf.",
+            "The face of the pad is a circle: 3.14 times its radius squared, and the radius is half the diameter.",
+            "Pressure is force over area. 1 N on 1 m² is 1 Pa; 1000 Pa are 1 kPa."
+            if draw.system == "metric"
+            else "Pressure is force over area: lbf over square inches is psi.",
+        ],
+        way=f"{draw.show(force, 'force', 3)} on a circle of {draw.show(diameter / 2, 'block_side', 3)} radius: "
+        f"{draw.show(pressure, 'pressure', 3)}.",
+    )
+
+
+@exercise("scratch-3", "Gauge, 50 strokes, gauge")
+def strokes_left(draw: Draw) -> Question:
+    before = draw.between("film", "70 µm", "110 µm", "10 µm")
+    removed = draw.between("removed", "3 µm", "8 µm", "1 µm")
+    previous, grade = draw.pick(("P80", "P180"), ("P120", "P240"), ("P180", "P320"), ("P150", "P240"))
+    deepest = draw.between("scratch_depth", "2 µm", "7 µm", "0.5 µm")
+    force, block, hardness, done = 20.0, Block(0.125, 0.07), 150e6, 50.0
+    pressure = sanding.block_pressure.si(force, block)
+    wear = sanding.wear_coefficient_measured.si(removed, pressure, done * block.sliding, grade, hardness)
+    strokes = float(sanding.strokes_to_remove.si(deepest, force, block, grade, hardness, wear))
+    return Question(
+        ask=f"On a practice panel your gauge read {draw.show(before, 'film')} before and "
+        f"{draw.show(before - removed, 'film')} after {done:.0f} strokes of {grade}. On the door the deepest "
+        f"scratches of {previous} go down {draw.show(deepest, 'scratch_depth')}. With the same paper, hand and "
+        "block, how many strokes over each place bury them?",
+        answer=strokes,
+        name="strokes",
+        within=max(0.02 * strokes, 0.6),
+        slips=[
+            (
+                done * removed / deepest,
+                "You turned the share round: a scratch that is deeper than what 50 strokes "
+                "took needs more than 50, a shallower one fewer.",
+            ),
+            (2 * strokes, "That is twice as many. There and back is two strokes, but both count already."),
+            (strokes / 2, "That is half as many: perhaps you counted there and back as one."),
+            (
+                done * deepest / (before - removed),
+                "You divided by the film that is left. What counts is what the 50 strokes took: before less after.",
+            ),
+        ],
+        hints=[
+            "First: how much film did the 50 strokes take?",
+            "Then: how much does one stroke take?",
+            "So many strokes as it takes to go as deep as the scratch.",
+        ],
+        way=f"50 strokes took {draw.show(removed, 'removed')}, one takes {draw.show(removed / done, 'removed', 3)}; "
+        f"{draw.show(deepest, 'scratch_depth')} need {draw.show(strokes, 'strokes', 3)}.",
+    )
+
+
+@exercise("scratch-4", "The film that stays")
+def film_that_stays(draw: Draw) -> Question:
+    wet = draw.between("wet_film", "100 µm", "200 µm", "10 µm")
+    solids = draw.between("volume_solids", "30 %", "55 %", "5 %")
+    taken = draw.between("removed", "10 µm", "18 µm", "1 µm")
+    deepest = draw.between("scratch_depth", "2 µm", "5 µm", "0.5 µm")
+    dry = film.dry_film.si(wet, solids)
+    return Question(
+        ask=f"You laid one coat of surfacer, {draw.show(wet, 'wet_film')} by the wet comb, with "
+        f"{draw.show(solids, 'volume_solids')} volume solids. It dried. Blocking took {draw.show(taken, 'removed')} "
+        f"off, and the last paper's deepest scratches go down {draw.show(deepest, 'scratch_depth')}. How much sound "
+        "film is left below the scratches?",
+        answer=dry - taken - deepest,
+        name="film",
+        within=0.03 * (dry - taken - deepest),
+        slips=[
+            (
+                wet - taken - deepest,
+                "You took the wet film for the dry one. You sand what is left when the solvent has gone.",
+            ),
+            (dry - taken, "The scratches themselves are forgotten: below their bottom is what is sound."),
+            (dry - deepest, "What blocking took is forgotten."),
+            (dry, "That is the film before sanding."),
+            (wet * (1 - solids) - taken - deepest, "You took the share that leaves. The solids are what stays."),
+        ],
+        hints=[
+            "First the dry film: wet film times volume solids.",
+            "Take off what blocking took.",
+            "And take off the depth of the last paper's deepest scratches.",
+        ],
+        way=f"{draw.show(wet, 'wet_film')} × {draw.show(solids, 'volume_solids')} = {draw.show(dry, 'film', 3)} dry; "
+        f"less {draw.show(taken, 'removed')} less {draw.show(deepest, 'scratch_depth')} leaves "
+        f"{draw.show(dry - taken - deepest, 'film', 3)}.",
+    )

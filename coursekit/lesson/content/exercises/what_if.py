@@ -1,0 +1,138 @@
+"""What if: loss per gram, points and per cent, sprayed and mixed, and the speed for a film."""
+
+from coursekit import film, spraying
+from coursekit.lesson.practice.exercise import Draw, Question, exercise
+
+
+@exercise("what-if-1", "Points and per cent")
+def less_paint(draw: Draw) -> Question:
+    much = draw.between("transfer_efficiency", "45 %", "60 %", "1 %")
+    less = much + draw.pick(0.08, 0.1, 0.12, 0.15)
+    area, dry, solids = 1.0, 40e-6, 0.42
+    before, after = (float(film.paint_needed.si(area, dry, solids, share)) for share in (much, less))
+    return Question(
+        ask=f"With high air {draw.show(much, 'transfer_efficiency')} of the solids you spray land, with low air "
+        f"{draw.show(less, 'transfer_efficiency')}. You lay the same film both times. How much less paint do you "
+        "spray with low air? Answer in per cent of what you sprayed with high air.",
+        answer=1 - after / before,
+        name="part_share",
+        slips=[
+            (less - much, "Those are per cent points between two shares. Asked is how much less paint you spray."),
+            (less / much - 1, "That is how much more lands. Of the same film you spray the share turned round."),
+            (1 - less, "That is the share that does not land with low air."),
+            (1 - (1 - less) / (1 - much), "That is how much less of the spray is lost, not how much less you spray."),
+        ],
+        hints=[
+            "The film is the same, so the same solids land both times.",
+            "Sprayed is landed divided by the share that lands: work it out for 100 parts landed.",
+            "Divide the smaller amount by the larger one, and see what is missing to 100 %.",
+        ],
+        way=f"For 100 parts landed: {100 / much:.1f} sprayed against {100 / less:.1f}; "
+        f"1 − {100 / less:.1f} ÷ {100 / much:.1f} = {draw.show(1 - after / before, 'part_share', 3)}.",
+    )
+
+
+@exercise("what-if-2", "Share of what you sprayed, share of what you mixed")
+def of_the_mix(draw: Draw) -> Question:
+    mixed = draw.between("mixed_volume", "200 mL", "400 mL", "20 mL")
+    left = draw.between("paint_volume", "40 mL", "70 mL", "10 mL")
+    lands = draw.between("transfer_efficiency", "50 %", "75 %", "5 %")
+    answer = lands * (mixed - left) / mixed
+    return Question(
+        ask=f"You mixed {draw.show(mixed, 'mixed_volume')}. {draw.show(left, 'paint_volume')} of it stayed in cup, "
+        f"strainer and wash. Of the solids you sprayed, {draw.show(lands, 'transfer_efficiency')} landed. Which "
+        "share of the solids you mixed is on the panel?",
+        answer=answer,
+        name="solids_share",
+        slips=[
+            (lands, "That is the share of what was sprayed. Asked is the share of what was mixed."),
+            ((mixed - left) / mixed, "That is how much of the mix left the gun. Not all of it lands."),
+            (
+                lands - left / mixed,
+                "Shares of different wholes cannot be taken from one another: one is of what "
+                "you sprayed, the other of what you mixed.",
+            ),
+            (
+                lands * mixed / (mixed - left),
+                "You divided where less than all was sprayed: the share of the mix must be the smaller one.",
+            ),
+        ],
+        hints=[
+            "First: which part of the mix left the gun?",
+            "Of that part the share you were given lands.",
+            "A share of a share: multiply.",
+        ],
+        way=f"{draw.show(mixed - left, 'mixed_volume')} ÷ {draw.show(mixed, 'mixed_volume')} × "
+        f"{draw.show(lands, 'transfer_efficiency')} = {draw.show(answer, 'solids_share', 3)}.",
+    )
+
+
+@exercise("what-if-3", "The speed that reaches the film")
+def speed(draw: Draw) -> Question:
+    dry = draw.between("dry_film", "15 µm", "30 µm", "5 µm")
+    delivery = draw.between("fluid_delivery", "100 mL/min", "200 mL/min", "20 mL/min")
+    solids = draw.between("volume_solids", "34 %", "50 %", "2 %")
+    lands = draw.between("transfer_efficiency", "55 %", "75 %", "5 %")
+    pitch = draw.between("pitch", "80 mm", "130 mm", "10 mm")
+    answer = float(spraying.speed_for_film.si(dry, delivery, solids, lands, pitch))
+    return Question(
+        ask=f"You want {draw.show(dry, 'dry_film')} dry in one coat. Your gun delivers "
+        f"{draw.show(delivery, 'fluid_delivery')}, the paint has {draw.show(solids, 'volume_solids')} volume solids, "
+        f"{draw.show(lands, 'transfer_efficiency')} of them land, and the passes lie {draw.show(pitch, 'pitch')} "
+        "apart. How fast must the gun move?",
+        answer=answer,
+        name="gun_speed",
+        within=0.03 * answer,
+        slips=[
+            (answer / solids, "That lays the film wet. The solvent leaves: count the solids only."),
+            (answer / lands, "All of it does not land. Count the share that does."),
+            (answer / lands / solids, "That takes the paint as if all of it landed and all of it stayed."),
+            (answer * 4, "You took the delivery of a minute for that of 15 seconds."),
+            (answer * 60, "The delivery is of a minute, the speed of a second: divide by 60."),
+        ],
+        hints=[
+            "How much dry film, as a volume, lands in one second? Delivery × solids × share that lands, ÷ 60.",
+            "In one second the gun covers: its speed × the step from pass to pass.",
+            "Film = volume ÷ area. Turn it round for the speed.",
+            "1 mL is 1000 mm × 1000 mm × 1 µm."
+            if draw.system == "metric"
+            else "1 fl oz of film is 1.8 in³; 1 mil is 0.001 in.",
+        ],
+        way=f"{draw.show(delivery * solids * lands, 'fluid_delivery', 3)} of dry film; divided by "
+        f"{draw.show(dry, 'dry_film')} and {draw.show(pitch, 'pitch')} that is {draw.show(answer, 'gun_speed', 3)}.",
+    )
+
+
+@exercise("what-if-4", "What may you say?")
+def claim(draw: Draw) -> Question:
+    share, high = draw.pick(65, 70, 75, 80), draw.pick("1.05", "1.1", "1.15")
+    honest = f"Probably less mist, but {100 - share} of 100 such guns say otherwise: measure the delivery first."
+    return Question(
+        ask=f"The bench says: less mist in {share} % of the guns that yours may be; mist 0.62 to {high} times. What "
+        "may you tell a friend with the same gun?",
+        answer=honest,
+        choices=(
+            f"{share} % less mist.",
+            honest,
+            "Less mist: more than half of the guns agree.",
+            "Nothing at all: the band reaches over 1.",
+        ),
+        slips=[
+            (f"{share} % less mist.", "That share counts guns, not mist. The band of times tells how much less."),
+            (
+                "Less mist: more than half of the guns agree.",
+                "More than half is a guess, not a finding. The course calls it sure from nine in ten on.",
+            ),
+            (
+                "Nothing at all: the band reaches over 1.",
+                "It does say something: which way it probably goes, and how far it may be off.",
+            ),
+        ],
+        hints=[
+            "What is counted by the share: mist, or guns?",
+            "The course wants nine guns in ten before it says so flatly.",
+            "And what would narrow the band?",
+        ],
+        way="The share counts the guns for which it holds; the band says by how much. Under nine in ten you say it "
+        "is not sure, and what would make it surer.",
+    )

@@ -1,0 +1,44 @@
+"""What the benches of sanding share: the hand with its block, the material, and axes that stay put."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from coursekit.lesson.learner import own
+from coursekit.lesson.workbench.bench import Control
+from coursekit.nomenclature import names
+from coursekit.sanding import Block
+from coursekit.uncertain import Coefficient
+
+HAND = {
+    "force": Control("20 N", measured="hand_force"),
+    "block_length": Control("125 mm", label="length of the block, along the stroke"),
+    "block_width": Control("70 mm", label="width of the block"),
+    "sanded": Control("surfacer"),
+}
+_DEPTHS = [step * 10.0**tens for tens in range(-7, 0) for step in (1, 2, 5)]  # m
+
+
+def block(length: float, width: float) -> Block:
+    """The block with its longer side along the stroke."""
+    return Block(max(length, width), min(length, width))
+
+
+def hardness(sanded: str) -> Coefficient | float:
+    """Hardness of a material; without its band where wear was measured on it, as the two count as a ratio only."""
+    usual = own.coefficient(names()["hardness"].classes[sanded])
+    worn = own.garage_file().reading("removal", "hardness")
+    return usual if worn is None or not np.allclose(worn, usual) else float(usual)
+
+
+def ease(sanded: str) -> Coefficient | float:
+    """How easily a material cuts; without its band where wear was measured on it."""
+    usual = own.coefficient(names()["cutting_ease"].classes[sanded])
+    return usual if isinstance(hardness(sanded), Coefficient) else float(usual)
+
+
+def axis_end(depths: Sequence[float]) -> float:
+    """A round end of an axis that holds these depths, so that the axis moves only when it must."""
+    return next((end for end in _DEPTHS if end >= max(depths)), _DEPTHS[-1])

@@ -1,0 +1,1 @@
+"""The notebooks of the course and the files that come with it."""

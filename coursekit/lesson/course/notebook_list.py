@@ -1,0 +1,44 @@
+"""The way through the course: every notebook in its order, with a link to those that are in the folder."""
+
+from __future__ import annotations
+
+import tomllib
+from importlib import resources
+from pathlib import Path
+from typing import Any
+
+from coursekit.lesson.screen import page
+
+
+def notebooks() -> list[dict[str, Any]]:
+    """What each notebook is called and teaches, in their order."""
+    text = (resources.files("coursekit.lesson.content") / "notebooks.toml").read_text(encoding="utf-8")
+    found: list[dict[str, Any]] = tomllib.loads(text)["notebook"]
+    return found
+
+
+def path(folder: Path | None = None) -> page.Piece:
+    """The short way to the garage first, then the rest; what is not in the folder stands there without a link."""
+    here = folder or Path.cwd()
+    rows = notebooks()[1:]
+    short, rest = ([row for row in rows if bool(row.get("garage")) == wanted] for wanted in (True, False))
+    first = f"To the garage in {len(short)} lessons"
+    then = "The others, when you want to know more"
+    markup = "".join(
+        f"<h4>{title}</h4><ol>{''.join(_item(row, here) for row in part)}</ol>"
+        for title, part in ((first, short), (then, rest))
+    )
+    text = "\n".join(
+        line
+        for title, part in ((first, short), (then, rest))
+        for line in (title, *(f"- {row['file']}: {row['what']}" for row in part))
+    )
+    return page.Piece(markup, text)
+
+
+def _item(row: dict[str, Any], here: Path) -> str:
+    file = f"{row['file']}.ipynb"
+    name = page.escape(row["file"])
+    there = (here / file).is_file()
+    link = f'<a href="{file}"><strong>{name}</strong></a>' if there else f"<strong>{name}</strong>"
+    return f"<li>{link} – {page.escape(row['what'])}{'' if there else ' (not in this folder)'}</li>"

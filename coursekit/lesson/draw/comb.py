@@ -1,0 +1,37 @@
+"""A wet-film comb standing in the fresh paint: which teeth come up wet."""
+
+from __future__ import annotations
+
+from coursekit import film
+from coursekit.lesson.draw.charts import _box, _svg, _text
+from coursekit.lesson.workbench.bench import Now
+from coursekit.uncertain import Band
+
+TEETH = 6  # as many as are read in practice, up to 150 µm (6 mil)
+
+
+def comb_drawing(now: Now, wet: Band, teeth: film.gauges.CombTeeth, width: int = 400) -> str:
+    """The comb from its side, gaps and film to one scale; the band of the film as two dotted lines."""
+    gaps = [float(gap) for gap in film.gauges.COMBS[now.system]]
+    first = max(0, min(sum(gap < teeth.dry for gap in gaps) - TEETH + 2, len(gaps) - TEETH))
+    shown = gaps[first : first + TEETH]
+    ground, top = 150.0, 26.0
+    scale = 92.0 / max(shown[-1], wet.high)
+    middle, low, high = (ground - scale * value for value in (wet.middle, wet.low, wet.high))
+    room = (width - 32) / TEETH
+    body = [
+        _box(16, middle, width - 32, ground - middle, "dots"),
+        f'<path d="M16,{low:.1f} H{width - 16} M16,{high:.1f} H{width - 16}" stroke="currentColor" '
+        'stroke-width="2" stroke-dasharray="2 4"/>',
+        f'<path d="M10,{ground} H{width - 10}" stroke="currentColor" stroke-width="4"/>',
+        _box(16, top, width - 32, 22, "plain"),
+    ]
+    for number, gap in enumerate(shown):
+        left, tip = 16 + (number + 0.2) * room, ground - scale * gap
+        wetted = gap < teeth.dry * (1 - 1e-9)
+        body.append(_box(left, top + 22, 0.6 * room, max(tip - top - 22, 0), "slant" if wetted else "plain"))
+        body.append(_text(left + 0.3 * room, ground + 22, now.show(gap, "wetted_tooth", 3).split()[0], "middle"))
+        body.append(_text(left + 0.3 * room, ground + 40, "wet" if wetted else "dry", "middle"))
+    unit = now.show(shown[0], "wetted_tooth").split()[-1]
+    body.append(_text(16, 16, f"Comb in one coat: {now.show(wet, 'wet_film')} wet (teeth in {unit})"))
+    return _svg("".join(body), width, int(ground + 48))

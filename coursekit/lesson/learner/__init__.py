@@ -1,0 +1,1 @@
+"""What is the learner's own: what they measured, their record, metric or US."""

@@ -1,0 +1,42 @@
+"""Metric or US: how a lesson shows numbers and reads bare answers. It never changes what a call means."""
+
+from __future__ import annotations
+
+import weakref
+from typing import Any
+
+from coursekit.folder import keep_setting, setting
+from coursekit.nomenclature import System
+from coursekit.quantities import read_choice
+
+OPTIONS: tuple[System, ...] = ("metric", "us")
+_VIEWS: weakref.WeakSet[Any] = weakref.WeakSet()
+
+
+def chosen() -> System:
+    """What the learner chose, here or in another notebook; metric until then."""
+    return "us" if setting("system") == "us" else "metric"
+
+
+def choose(choice: str) -> None:
+    """Show everything that stands on the page, and every later lesson, in this system."""
+    try:
+        keep_setting("system", read_choice(choice, OPTIONS, "system"))
+    finally:  # what cannot be kept holds as long as this notebook runs
+        refresh()
+
+
+def refresh() -> None:
+    """Have everything that stands on the page written anew."""
+    for view in list(_VIEWS):
+        view.refresh()
+
+
+def follow(view: Any) -> None:
+    """Have `view.refresh()` called when the choice changes, as long as the view lives."""
+    _VIEWS.add(view)
+
+
+def leave(view: Any) -> None:
+    """The view is no longer on the page."""
+    _VIEWS.discard(view)

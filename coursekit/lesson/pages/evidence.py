@@ -1,0 +1,194 @@
+"""How do you know? The printed cases that the tests hold the course to, carried out again, and what ties the bands.
+
+The cases are those of tests/published; the facts that tie the bands of spraying are those of tables/facts.
+"""
+
+from __future__ import annotations
+
+import functools
+import tomllib
+from collections import Counter
+from collections.abc import Mapping
+from typing import Any
+
+from coursekit import belief, quantities, spraying
+from coursekit.lesson.course.shipped import shipped
+from coursekit.lesson.learner import unit_system
+from coursekit.lesson.practice.examples import call_of
+from coursekit.lesson.screen import page
+from coursekit.quantities import InputError
+from coursekit.sources import sources
+from coursekit.unit_grammar import NUMBER, unit_of
+
+HEAD = ("computed", "printed", "here", "allowed, and why", "source")
+INTRO = (
+    "Each row was printed outside this course, or is what painters do, and the tests compare it with what the course "
+    "computes. It was carried out again just now. “Allowed” is how far off it may be, and why; a printed figure "
+    "that is "
+    "wrong, or that two sources give differently, stands as a row too."
+)
+
+
+@functools.lru_cache(maxsize=1)
+def cases() -> Mapping[str, list[dict[str, Any]]]:
+    """Every case by the name of its file."""
+    files = [file for name, file in shipped("tests/published").items() if name.endswith(".toml")]
+    return {file.stem: tomllib.loads(file.read_text(encoding="utf-8")).get("case", []) for file in files}
+
+
+def computed(case: Mapping[str, Any]) -> str:
+    """What the course makes of a case, in the unit of the printed figure; its refusal where it must refuse."""
+    try:
+        got = call_of(case["call"])(**case["with"])
+    except InputError as error:
+        return f"refused: {error.problem}"
+    for part in case.get("field", "").split(".") if case.get("field") else ():
+        got = got[int(part)] if part.isdigit() else getattr(got, part)
+    unit = _unit(case["gives"])
+    value = got.m_as(unit_of(unit).pint_name or "dimensionless")  # type: ignore[union-attr]
+    return f"{float(value):.5g} {unit}".strip()
+
+
+def _unit(text: str) -> str:
+    match = NUMBER.match(text)
+    return match[2].strip() if match else ""
+
+
+def checks(*trades: str) -> page.Piece:
+    """Every case of some parts, `checks("film", "mixing")`; without a name, how many of which kind there are."""
+    if trades:
+        parts = [_of_trade(trade) for trade in trades]
+        markup = "".join(page.folded(title, page.table(HEAD, rows)) for title, rows in parts)
+        text = "\n".join(f"{title}\n{page.plain_table(HEAD, rows)}" for title, rows in parts)
+        return page.Piece(f"{page.paragraph(INTRO)}{markup}", f"{INTRO}\n{text}")
+    head = ("part", "cases", "published", "common practice", "from memory", "derived", "sources")
+    rows = []
+    for name, found in cases().items():
+        kinds = Counter(case["kind"] for case in found)
+        rows.append(
+            (
+                _spoken(name),
+                len(found),
+                kinds["published"],
+                kinds["common practice, no source"],
+                kinds["from memory"],
+                kinds["derived"],
+                len({case["source"] for case in found}),
+            )
+        )
+    every = [case for found in cases().values() for case in found]
+    total = (
+        f"{len(every)} cases from {len({case['source'] for case in every})} sources. To see those of a part: "
+        'lesson.checks("film").'
+    )
+    if not every:
+        total = "The cases were not installed with this course: get it anew from its folder, as the README says."
+    title = "What the course is held to"
+    return page.Piece(
+        f"<h4>{title}</h4>{page.table(head, rows)}{page.paragraph(total)}",
+        "\n".join([title, page.plain_table(head, rows), total]),
+    )
+
+
+def _of_trade(trade: str) -> tuple[str, list[tuple[str, ...]]]:
+    if not isinstance(trade, str) or trade not in cases():
+        raise InputError("trade", f"{trade!r:.40} has no cases.", f"There are: {', '.join(cases())}.")
+    rows: list[tuple[str, ...]] = [_row(case) for case in cases()[trade]]
+    return f"{_spoken(trade)}: {len(rows)} cases", rows
+
+
+def _spoken(part: str) -> str:
+    return part.replace("_", ", ")
+
+
+def _row(case: Mapping[str, Any]) -> tuple[str, str, str, str, str]:
+    given = ", ".join(f"{key} = {_text(value)}" for key, value in case["with"].items())
+    what = f"{case['call']}({given})" + (f", {case['field']}" if case.get("field") else "")
+    source = sources()[case["source"]]
+    where = f"{source.title} ({case['kind']})"
+    if "refuses" in case:
+        return what, "must be refused", computed(case), case.get("reason", ""), where
+    printed = case["gives"] + (f"; the source prints {case['misprint']}, a misprint" if "misprint" in case else "")
+    return what, printed, computed(case), f"{case['within']}: {case['reason']}", where
+
+
+def _text(value: Any) -> str:
+    return ", ".join(map(str, value)) if isinstance(value, list) else str(value)
+
+
+FACTS_HEAD = (
+    "in print",
+    "what it prints",
+    "computed before",
+    "computed now",
+    "transfer, with it alone",
+    "mist per 100 landed, with it alone",
+    "source",
+)
+
+
+def facts() -> page.Piece:
+    """What each fact in print does to the bands of spraying, at the setting the course calls usual."""
+    usual = dict(belief.told()["transfer_efficiency"].at)
+    landed = belief.evidence(spraying.spray_setting, "account.transfer_efficiency", **usual)
+    mist = belief.evidence(spraying.spray_setting, lambda found: 100 * found.mist_per_landed, **usual)
+    rows, disagree = [], []
+    for one, other in zip(landed, mist, strict=True):
+        prints = [f"{_figure(one.fact, p.value)} ({_ends(one.fact, p)})" for p in one.fact.prints]
+        rows.append(
+            (
+                one.fact.says,
+                "; or ".join(prints),
+                _ends(one.fact, one.foretold),
+                _ends(one.fact, one.held),
+                _share(one.alone),
+                _parts(other.alone),
+                "; ".join(sources()[p.source].title for p in one.fact.prints),
+            )
+        )
+        if len(prints) > 1:
+            disagree.append(
+                f"Two prints disagree about {one.fact.says}: {' and '.join(prints)}. A gun has to agree "
+                f"with one of them, so the band holds both: {_ends(one.fact, one.held)}."
+            )
+    first, second = landed[0], mist[0]
+    told = (
+        "Before anything is measured, your gun may be any that the margins of the tables allow. What is in print "
+        "rules many of those out. At the usual setting the margins alone give a transfer of "
+        f"{_share(first.before)}; all facts together leave {_share(first.all)}. Of mist for 100 parts that land they "
+        f"leave {_parts(second.all)}, out of {_parts(second.before)}. “Computed” is what the course makes of the "
+        "setting the print speaks of. Facts that tell the same thing of guns count as one together. Every band is 5 "
+        "to 95 %."
+    )
+    title = f"What the facts in print did to the bands ({len(rows)} facts)"
+    words = [told, *disagree]
+    return page.Piece(
+        "".join(map(page.paragraph, words)) + page.folded(title, page.table(FACTS_HEAD, rows)),
+        "\n".join([*words, title, page.plain_table(FACTS_HEAD, rows)]),
+    )
+
+
+def _name(fact: belief.Observation) -> str:
+    """The row of names that words a fact's answer; a ratio of two settings is a plain number."""
+    if fact.over is not None:
+        return "film_ratio"
+    name: Any = spraying.spray_setting.gives
+    for part in fact.part.split("."):
+        name = name[part]
+    return str(name)
+
+
+def _figure(fact: belief.Observation, value: float) -> str:
+    return quantities.shown(value, _name(fact), unit_system.chosen())
+
+
+def _ends(fact: belief.Observation, of: Any) -> str:
+    return quantities.shown_band(of.low, of.high, _name(fact), unit_system.chosen())
+
+
+def _share(band: Any) -> str:
+    return quantities.shown_band(band.low, band.high, "transfer_efficiency", unit_system.chosen())
+
+
+def _parts(band: Any) -> str:
+    return quantities.shown_band(band.low, band.high, "film_ratio", unit_system.chosen())

@@ -1,0 +1,1 @@
+"""The bench whose settings are pinned under names and compared."""

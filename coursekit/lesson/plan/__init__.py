@@ -1,0 +1,1 @@
+"""The plan of a whole repair of the learner's own."""

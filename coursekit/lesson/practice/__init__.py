@@ -1,0 +1,1 @@
+"""What is asked and worked out: exercises, predictions, worked examples."""

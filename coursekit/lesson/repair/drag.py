@@ -1,0 +1,310 @@
+"""A whole repair to drag: pick a step, move its settings, see the panel, every verdict, and what became of the end.
+
+bench = lesson.play_repair()
+bench.step(16).set(strokes="900")
+print(bench.words)
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+from coursekit import repair
+from coursekit.lesson.draw.charts import ACCENT, TEXT, _hatch, _svg, _text
+from coursekit.lesson.draw.panel_maps import VIEWS, maps_of
+from coursekit.lesson.learner import unit_system
+from coursekit.lesson.repair.demo_recipes import as_text, demo, moved
+from coursekit.lesson.screen import page
+from coursekit.lesson.workbench.bench import Bench, Control, Now
+from coursekit.nomenclature import System, names
+from coursekit.quantities import InputError, read_choice
+from coursekit.repair import Recipe, Replay
+from coursekit.repair.table import rows
+from coursekit.repair.vocabulary import GARAGE, HAND, PANEL, Field, steps
+from coursekit.repair.words import time_words
+
+REPAIRS = {"step by step": "door_repair", "in a hurry": "impatient_repair"}
+MAPS = ("what shows", *VIEWS)
+GIVEN = {
+    "temperature": ("garage", GARAGE),
+    "humidity": ("garage", GARAGE),
+    "variation": ("hand", HAND),
+    "old_paint": ("panel", PANEL),
+}
+OFFERED = {  # the settings that decide most of what becomes of a step
+    "clean": ("wipes",),
+    "fill": ("proud", "ripple"),
+    "wait": ("time",),
+    "mask": ("edge", "lip"),
+    "block": ("tool", "paper", "force", "strokes", "direction", "keep_off"),
+    "hand sand": ("tool", "paper", "force", "strokes", "keep_off"),
+    "machine sand": ("tool", "paper", "force", "time", "orbit"),
+    "polish": ("compound", "force", "time"),
+    "spray": ("coats", "delivery", "speed", "step", "fan", "reduction", "flash"),
+}
+LABELS = {
+    "tool": "held in the hand",
+    "direction": "direction of the strokes",
+    "compound": "compound",
+    "edge": "edge of the tape",
+    "keep_off": "kept off the body line",
+    "lip": "height of the lip",
+    "step": "step between passes",
+    "flash": "wait between coats",
+    "time": "how long",
+    "paper": "paper",
+}
+SLIDERS = {  # where the row's own slider does not fit a repair: metric, US
+    "strokes": ((10, 1500, 10), (10, 1500, 10)),
+    "proud": ((0.02, 1, 0.02), (0.001, 0.04, 0.001)),
+    "ripple": ((0.01, 0.4, 0.01), (0.0005, 0.016, 0.0005)),
+    "wipes": ((0, 6, 1), (0, 6, 1)),
+    "keep_off": ((0, 60, 1), (0, 2.4, 0.1)),
+    "flash": ((0, 40, 1), (0, 40, 1)),
+    "time": ((0, 1440, 5), (0, 1440, 5)),
+}
+SOURCES = ("common-practice", "preston-1927", "scratch-calibration", "shrinking-film", "assumed-here")
+MACHINE_TIME = ((0.5, 20, 0.5), (0.5, 20, 0.5))  # min
+
+
+class RepairBench:
+    """`step`, `set`, `show`, `start_again`, `words` work without a browser; `recipe` is the repair as it stands."""
+
+    def __init__(self, recipe: Any = None) -> None:
+        self.repairs: dict[str, Recipe] = {words: demo(which) for words, which in REPAIRS.items()}
+        if recipe is not None:
+            mine = repair.load(recipe) if isinstance(recipe, (str, Path)) else recipe
+            if not isinstance(mine, Recipe):
+                raise InputError("recipe", "is not a recipe.", "Give the path of its file, or repair.load(path).")
+            self.repairs = {mine.title: mine, **self.repairs}
+        self.view = MAPS[0]
+        self.take(next(iter(self.repairs)))
+
+    # --- moving ---
+
+    def take(self, which: str) -> RepairBench:
+        """Take one of the repairs, as it stands in its file."""
+        self.which = read_choice(which, tuple(self.repairs), "repair")
+        self.start = self.recipe = self.repairs[which]
+        self.before = repair.replay(self.start)  # held, so that it is not played again at each move
+        blocks = [step.number for step in self.start.steps if step.do == "block"]
+        return self.step(blocks[-1] if blocks else 1)
+
+    def step(self, number: int) -> RepairBench:
+        """Pick a step by its number; 0 is what is given: the garage, the hand and the old paint."""
+        if isinstance(number, bool) or not isinstance(number, int) or not 0 <= number <= len(self.recipe.steps):
+            raise InputError("step", "is no step of this repair.", f"Give 0 to {len(self.recipe.steps)}.")
+        self.number, self.bench = number, self._bench(number)
+        return self
+
+    def set(self, **settings: Any) -> RepairBench:
+        """Move settings of the step that is picked: `set(strokes="900", force="25 N")`."""
+        self.bench.set(**settings)
+        return self
+
+    def show(self, view: str) -> RepairBench:
+        """Choose what the map shows."""
+        self.view = read_choice(view, MAPS, "map")
+        self.bench.compute_again()
+        return self
+
+    def start_again(self) -> RepairBench:
+        """All steps as they stood."""
+        self.recipe = self.start
+        return self.step(self.number)
+
+    # --- the bench of one step ---
+
+    def _bench(self, number: int) -> Bench:
+        made = Bench(
+            title=self.title(number),
+            controls=self._controls(number),
+            compute=partial(self._play, number),
+            draw=self._draw,
+            say=self._say,
+            sources=SOURCES,
+            beside=True,
+            rough=partial(self._play, number, True),
+        )
+        return made.fresh("play-repair")
+
+    def title(self, number: int) -> str:
+        """A step in a few words, with its number."""
+        return f"{number} · {self.recipe.steps[number - 1].words}" if number else "0 · garage, hand, old paint"
+
+    def _controls(self, number: int) -> dict[str, str | Control]:
+        if not number:
+            recipe = self.recipe
+            held = {"garage": recipe.garage, "hand": recipe.hand, "panel": recipe.panel}
+            return {key: control(key, fields[key], held[table][key]) for key, (table, fields) in GIVEN.items()}
+        step = self.recipe.steps[number - 1]
+        return {
+            key: control(key, steps()[step.do][key], step[key], step.do)
+            for key in OFFERED.get(step.do, ())
+            if step[key] is not None
+        }
+
+    def _play(self, number: int, preview: bool = False, /, **values: Any) -> Replay:
+        recipe = self.recipe
+        if number:
+            recipe = moved(recipe, number, **values)
+        else:
+            for key, value in values.items():
+                table, fields = GIVEN[key]
+                if abs(value - getattr(recipe, table)[key]) > 1e-9 * abs(value):
+                    recipe = recipe.changed(table, key, to=as_text(value, str(fields[key].of)))
+        played = repair.replay(recipe, preview=preview)
+        self.recipe = recipe  # only what can be played stands
+        return played
+
+    # --- showing ---
+
+    @property
+    def moved(self) -> bool:
+        """Whether anything stands otherwise than in the file."""
+        return self.recipe != self.start
+
+    @property
+    def played(self) -> Replay:
+        """The repair as it stands, played."""
+        found: Replay = self.bench.result
+        return found
+
+    def _draw(self, now: Now) -> str:
+        before, played = self.before, now.result
+        panels = [("as it stood", before), ("now", played)] if self.moved else [("after this step", played)]
+        at = [(words, one[self.number - 1].panel if self.number else one.start) for words, one in panels]
+        maps = maps_of(at, self.view, now.system, now.words)
+        return maps if played.preview else maps + strip(played, before, self.number)  # a preview gives no verdict
+
+    def _say(self, now: Now) -> str:
+        played, before, system = now.result, self.before, now.system
+        words = ""
+        if self.number:
+            entry = played[self.number - 1]
+            words = f"After step {self.number}, {entry.step.words}: {entry.verdict.text(system)} "
+        if self.moved:
+            both = repair.compare(before, played)
+            here = both.steps[self.number - 1].differences if self.number else ()
+            told = "; ".join(one.text(system) for one in here)
+            ends = [
+                f"{label} {repair.outcome.figure_words(key, getattr(both.totals[0], key), system)} | "
+                f"{repair.outcome.figure_words(key, getattr(both.totals[1], key), system)}"
+                for key, label in ENDS.items()
+                if getattr(both.totals[0], key) != getattr(both.totals[1], key)
+            ]
+            words += f"As it stood | now, after this step: {told or 'the same'}. " if self.number else ""
+            words += f"At the end: {'; '.join(ends) or 'the same'}. "
+        return words + whole(played) + (f" As it stood: {whole(before).lower()}" if self.moved else "")
+
+    @property
+    def words(self) -> str:
+        return f"{self.recipe.title}. {self.bench.words}"
+
+    @property
+    def table(self) -> page.Piece:
+        """Every step with what it left, its verdict and the reasons."""
+        return step_table(self.played, self.before if self.moved else None)
+
+    def __repr__(self) -> str:
+        return self.words
+
+    def _repr_mimebundle_(self, **_: Any) -> dict[str, Any]:
+        from coursekit.lesson.repair.view import RepairView
+
+        return RepairView(self).bundle()
+
+
+ENDS = {
+    "surfacer_left": "surfacer",
+    "clear_left": "clear",
+    "waves": "waves",
+    "metal": "through to metal",
+    "broken": "through to filler or paint",
+    "time": "time",
+}
+
+
+def control(key: str, field: Field, value: Any, do: str = "") -> Control:
+    """The control of one setting, at its present value."""
+    label = LABELS.get(key, "")
+    if field.reads == "choice":
+        return Control(str(value), name="repair_setting", label=label, options=tuple(field.of))
+    if field.reads == "grade":
+        return Control(str(value), name="grade", label=label)
+    row = names()["strokes_over" if key == "strokes" else str(field.of)]
+    metric, us = SLIDERS.get(key, (row.slider, row.slider_us))
+    if key == "time" and do in ("machine sand", "polish"):
+        metric, us = MACHINE_TIME
+    start = str(value) if field.reads == "whole" else str(as_text(value, row.key))
+    return Control(start, name=row.key, label=label, slider=metric, slider_us=us)
+
+
+def whole(played: Replay) -> str:
+    """Which steps of a whole repair may not go on, in words."""
+    numbers = [str(entry.step.number) for entry in played.not_yet]
+    if not numbers:
+        return f"Every one of the {len(played)} steps may go on."
+    listed = numbers[0] if len(numbers) == 1 else f"{', '.join(numbers[:-1])} and {numbers[-1]}"
+    return f"Not yet after {'step' if len(numbers) == 1 else 'steps'} {listed}."
+
+
+def strip(played: Replay, before: Replay, number: int) -> str:
+    """Every step as a box: ringed where its verdict is another than before."""
+    other = {
+        entry.step.number for entry, old in zip(played, before, strict=True) if entry.verdict.go != old.verdict.go
+    }
+    return boxes(played, number, other, "steps: crossed = not yet, ringed = verdict changed, bold frame = picked")
+
+
+def boxes(played: Replay, number: int, ringed: Collection[int], legend: str, columns: int = 30) -> str:
+    """Every step as a box: crossed where it may not go on, ringed where it is asked for, framed when picked."""
+    side, gap, left, top = 24, 3, 6, 6
+    body = []
+    for place, entry in enumerate(played):
+        x, y = left + place % columns * (side + gap), top + place // columns * (side + gap)
+        here, go = entry.step.number == number, entry.verdict.go
+        if not go:
+            body.append(f'<rect x="{x}" y="{y}" width="{side}" height="{side}" fill="{_hatch("cross")}"/>')
+        stroke, wide = (ACCENT, 4) if here else ("currentColor", 1)
+        body.append(
+            f'<rect x="{x}" y="{y}" width="{side}" height="{side}" fill="none" stroke="{stroke}" '
+            f'stroke-width="{wide}"/>'
+        )
+        if entry.step.number in ringed:
+            body.append(
+                f'<circle cx="{x + side / 2}" cy="{y + side / 2}" r="{side / 2 + 2}" fill="none" '
+                'stroke="currentColor" stroke-width="2.5" stroke-dasharray="3 2"/>'
+            )
+        body.append(_text(x + side / 2, y + 18, str(entry.step.number), "middle", "" if go else HALO))
+    height = top + (-(-len(played) // columns)) * (side + gap)
+    body.append(_text(left, height + TEXT, legend))
+    return _svg("".join(body), left + columns * (side + gap), int(height + TEXT + 8))
+
+
+HALO = (
+    'font-weight="700" paint-order="stroke" stroke="var(--jp-layout-color0, #fff)" stroke-width="5" '
+    'stroke-linejoin="round" '
+)
+HEAD = ("step", "what", "took", "film there", "scratch", "waves", "verdict and reasons")
+
+
+def step_table(played: Replay, before: Replay | None = None) -> page.Piece:
+    """The steps of a repair as a table; against another one, what its verdict was where it differs."""
+    system: System = unit_system.chosen()
+    cells = []
+    for place, row in enumerate(rows(played, system)):
+        verdict = row.verdict
+        if before is not None and before[place].verdict.go != played[place].verdict.go:
+            old = "go on" if before[place].verdict.go else "not yet"
+            verdict = f"{verdict} (As it stood: {old}.)"
+        took = row.took.replace(" ", "\N{NO-BREAK SPACE}")
+        cells.append((row.step, row.what, took, row.film, row.scratch, row.waves, verdict))
+    notice = (
+        f"{played.recipe.title}, {time_words(played.time)}. Film and scratch as in the thinnest and roughest "
+        "twentieth of the repair; waves in times of what a strict eye sees."
+    )
+    return page.Piece(page.paragraph(notice) + page.table(HEAD, cells), f"{notice}\n{page.plain_table(HEAD, cells)}")

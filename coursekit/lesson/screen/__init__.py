@@ -1,0 +1,1 @@
+"""What stands on the page: pieces of HTML with their style and script, and the widgets."""

@@ -1,0 +1,1 @@
+"""The bench: controls, one computation, one picture, one sentence."""
