@@ -16,6 +16,7 @@ import numpy as np
 from coursekit.drying.cure import COLDEST, WARMEST
 from coursekit.garage.vapour import FIRE_LIMIT, NOT_MIST, room_air
 from coursekit.nomenclature import System
+from coursekit.panel import cells_of
 from coursekit.repair.acts import SOLVENT
 from coursekit.repair.balance import evaporated
 from coursekit.repair.case import ADDING, brings
@@ -26,6 +27,7 @@ from coursekit.repair.order import SANDING
 from coursekit.repair.papers import degreasing, papers
 from coursekit.repair.readiness import weather_reasons
 from coursekit.repair.words import Reason
+from coursekit.substances import read_solvent
 from coursekit.uncertain import Band
 
 if TYPE_CHECKING:
@@ -33,6 +35,10 @@ if TYPE_CHECKING:
 
 TOPICS = "weather, recoat windows, pot lives, papers, degreasing, vapour against fire and hardeners"
 DEAD_CORNERS = 10.0  # mixing factor of fresh air that leaves corners, as in a garage with one door
+# What steps give off beside the solvent of their coats, all of it counted into the air, on the safe side: the dry
+# cloth takes most of a wipe up, and most of the styrene stays in the filler.
+REMOVER, WIPED = "light-naphtha", 10e-6  # m of wet film, each wipe (assumed)
+IN_FILLER, OF_FILLER = "styrene", 250.0  # kg/m³, the most that a ready-to-use filler may give off (eu-2004-42)
 
 
 def plan_checks(replay: Replay) -> tuple[PlanFinding, ...]:
@@ -240,17 +246,17 @@ def _mixes(replay: Replay) -> Iterator[PlanFinding]:
 def _room(replay: Replay) -> Iterator[PlanFinding]:
     """Vapour at its highest while coats and dries go on, in a room whose fresh air leaves corners."""
     garage = replay.recipe.garage
-    given = [entry for entry in replay if evaporated(entry.used) > 0 and entry.used.time > 0]
+    given = [(entry, *parts) for entry in replay if entry.used.time > 0 for parts in _given_off(entry)]
     if not given:
         return
     volume = garage["length"] * garage["width"] * garage["height"]
-    ends = np.array([entry.ended for entry in given])
+    ends = np.array([entry.ended for entry, *_ in given])
     fire, limits = np.zeros(len(ends)), np.zeros(len(ends))
-    for entry in given:
+    for entry, solvent, liquid in given:
         later = ends >= entry.ended
         air = room_air.si(
-            SOLVENT,
-            evaporated(entry.used),
+            solvent,
+            liquid,
             entry.used.time,
             volume,
             garage["air_changes"],
@@ -261,15 +267,15 @@ def _room(replay: Replay) -> Iterator[PlanFinding]:
         fire[later] += air.of_explosive_limit
         limits[later] += air.times_limit
     worst = int(fire.argmax())
-    step = given[worst].step.number
+    step = given[worst][0].step.number
     figures = (("explosive_share", float(fire[worst])), ("plain", float(limits[worst])))
     burns = bool(fire[worst] >= FIRE_LIMIT)
     reason = Reason(
         burns,
-        f"counted as {SOLVENT}, the vapour in the room reaches {{0}} of what can burn, and nearer "
-        "to the floor and the gun more"
+        f"coats counted as {SOLVENT}, wipes as naphtha and filler as {IN_FILLER}, the vapour in the room reaches {{0}} "
+        "of what can burn, and nearer to the floor and the gun more"
         + (f"; nobody goes into a room from {FIRE_LIMIT:.0%}" if burns else "")
-        + ". It is {1} times its lowest limit for the lungs",
+        + ". It is {1} times its lowest limit for the lungs; cloths left in the room come on top",
         figures,
     )
     remedy = (
@@ -279,6 +285,17 @@ def _room(replay: Replay) -> Iterator[PlanFinding]:
         else "Keep flames, heaters, switches and motors out all the same."
     )
     yield PlanFinding("room", (step,), reason, f"{remedy} {NOT_MIST}")
+
+
+def _given_off(entry: Entry) -> Iterator[tuple[str, float]]:
+    """Each substance that a step gives off, and how much of it as a liquid, m³."""
+    if (coats := evaporated(entry.used)) > 0:
+        yield SOLVENT, coats
+    if entry.step.do == "clean":
+        cells = cells_of(entry.panel, entry.step["area"]) & (entry.panel.mask < 0.5)
+        yield REMOVER, entry.step["wipes"] * WIPED * float(cells.sum()) * entry.panel.cell_area
+    if entry.step.do == "fill":
+        yield IN_FILLER, entry.used.solids["spread"] * OF_FILLER / read_solvent(IN_FILLER).mixed_density
 
 
 # --- hardeners ---------------------------------------------------------------------------------------------
