@@ -617,3 +617,13 @@ def test_a_hole_in_the_sheet_is_refused():
     card = panel.sheet_metal(panel.test_card(0.1, 0.1), coats=panel.FACTORY_COATS)
     with pytest.raises(InputError, match="through the sheet itself"):
         panel.block(card, tool=BLOCK, paper=paper("P80", BLOCK, 60.0), force=60.0, strokes=1e5)
+
+
+@pytest.mark.parametrize("name", [name for name in panel.SHAPES if name != "test card"])
+def test_a_panel_of_a_car_is_crowned_and_has_edges(name):
+    shape = panel.SHAPES[name](cell=10e-3)
+    assert shape.name == name and all(0 < bend < 2 for bend in shape.crown)
+    assert {line.kind for line in shape.lines} == ({"edge", "body line"} if name in panel.LINED else {"edge"})
+    assert shape.sheet == ("plastic" if name == "bumper" else "steel")
+    lines = [line for line in shape.lines if line.kind == "body line"]
+    assert all(0 < at < size for line in lines for at, size in zip(line.points[0], shape.size, strict=True))

@@ -87,7 +87,7 @@ def balanced(account, whole):
 
 @settings(max_examples=60, deadline=None)
 @given(
-    shape=st.sampled_from(["test card", "door", "quarter panel"]),
+    shape=st.sampled_from(list(panel.SHAPES)),
     along=st.sampled_from(["x", "y", "cross"]),
     solids=st.floats(0.05, 1),
     captured=st.floats(0, 1),

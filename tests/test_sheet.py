@@ -445,7 +445,7 @@ SPRAY = '[[step]]\ndo = "clean"\n[[step]]\ndo = "hand sand"\npaper = "P320"\nstr
         SPRAY + '[[step]]\ndo = "polish"\ncompound = "medium"\ntime = "3 min"\n',
     ],
 )
-@pytest.mark.parametrize("shape", ["test card", "quarter panel"])
+@pytest.mark.parametrize("shape", ["test card", "quarter panel", "bonnet", "bumper"])
 def test_odd_recipes_have_a_sheet(shape, steps):
     try:
         recipe = repair.loads(CARD.format(shape) + steps)

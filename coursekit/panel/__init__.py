@@ -32,7 +32,7 @@ from coursekit.panel.blocking import block, hand_sand, machine_sand, polish
 from coursekit.panel.looks import broken_through, comb, gauge, guide_left, lamp, shows, waviness
 from coursekit.panel.masking import guide_coat, mask, ramp_width, unmask
 from coursekit.panel.preparing import fill, wait, wash
-from coursekit.panel.shapes import CELL, SHAPES, Line, Shape, door, quarter_panel, test_card
+from coursekit.panel.shapes import CELL, LINED, SHAPES, Line, Shape, door, quarter_panel, test_card
 from coursekit.panel.spraying import spray
 from coursekit.panel.state import MATERIALS, TEXTURE_BANDS, Layer, Panel, Section, Used, cells_of, sheet_metal
 from coursekit.panel.tools import Paper, Tool, disc, paper_of
@@ -42,6 +42,7 @@ FACTORY_COATS = (("old primer", 50e-6), ("old base", 15e-6), ("old clear", 45e-6
 __all__ = [
     "CELL",
     "FACTORY_COATS",
+    "LINED",
     "MATERIALS",
     "SHAPES",
     "TEXTURE_BANDS",

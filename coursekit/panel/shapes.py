@@ -1,4 +1,6 @@
-"""The sheet's own form, on a grid, with its edges and body lines: test card, plain panel, door, quarter panel.
+"""The sheet's own form, on a grid, with its edges and body lines: a test card, and the panels of a car.
+
+Sizes, crowns and lines of the panels are invented and typical (assumed): a learner gives those of the own panel.
 
 Heights are metres along the outward normal of the middle of the panel; x runs along the car, y upwards.
 A crown is given as curvature (1/m, convex positive). What is finer than the grid – the radius of a body line
@@ -8,7 +10,7 @@ or of a folded edge – stands in `Line` and is worked as a 1-D section (`panel.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 import numpy as np
@@ -163,17 +165,29 @@ def test_card(
 def plain_panel(
     width: float = 1.2, height: float = 0.9, cell: float = CELL, *, radius_x: float = 6.0, radius_y: float = 6.0
 ) -> Shape:
-    """A panel without a body line, as many a bonnet, roof or wing: crowned both ways, folded edges."""
+    """A panel without a body line: crowned both ways, folded edges."""
+    return _plain("plain panel", width, height, cell, radius_x, radius_y)
+
+
+def _plain(name: str, width: float, height: float, cell: float, radius_x: float, radius_y: float) -> Shape:
     x, y = _grid(width, height, cell)
     crown = (1 / radius_x, 1 / radius_y)
     return Shape(
-        "plain panel",
+        name,
         cell,
         _crowned(x, y, width, height, crown),
         np.ones(x.shape, dtype=bool),
         crown,
         tuple(_edges(width, height, 2e-3).values()),
     )
+
+
+@lru_cache(maxsize=8)
+def roof(
+    width: float = 1.4, height: float = 1.1, cell: float = CELL, *, radius_x: float = 5.0, radius_y: float = 3.0
+) -> Shape:
+    """A roof skin: crowned both ways, no line; x runs along the car, y across it."""
+    return _plain("roof", width, height, cell, radius_x, radius_y)
 
 
 def _line_height(given: float | None, height: float, usual: float) -> float:
@@ -202,16 +216,80 @@ def door(
     line_turn: float = math.radians(10),
 ) -> Shape:
     """A door skin: crowned both ways, one body line along it, folded edges."""
+    return _lined("door", width, height, cell, radius_x, radius_y, line_height, 0.375, line_radius, line_turn)
+
+
+def _lined(
+    name: str,
+    width: float,
+    height: float,
+    cell: float,
+    radius_x: float,
+    radius_y: float,
+    line_height: float | None,
+    usual: float,
+    line_radius: float,
+    line_turn: float,
+) -> Shape:
     x, y = _grid(width, height, cell)
-    line_height = _line_height(line_height, height, 0.375)
+    line_height = _line_height(line_height, height, usual)
     crown = (1 / radius_x, 1 / radius_y)
     form = _crowned(x, y, width, height, crown) + ridge(y - line_height, line_radius, line_turn)
     body_line = _straight(
         "body line", "body line", (0, line_height), (width, line_height), (0, 1), line_radius, line_turn
     )
     return Shape(
-        "door", cell, form, np.ones(x.shape, dtype=bool), crown, (body_line, *_edges(width, height, 2e-3).values())
+        name, cell, form, np.ones(x.shape, dtype=bool), crown, (body_line, *_edges(width, height, 2e-3).values())
     )
+
+
+@lru_cache(maxsize=8)
+def bonnet(
+    width: float = 1.1,
+    height: float = 1.3,
+    cell: float = CELL,
+    *,
+    radius_x: float = 4.0,
+    radius_y: float = 6.0,
+    line_height: float | None = None,
+    line_radius: float = 15e-3,
+    line_turn: float = math.radians(8),
+) -> Shape:
+    """A bonnet (hood): a crease along the car near one side; x runs along the car, y across it."""
+    return _lined("bonnet", width, height, cell, radius_x, radius_y, line_height, 0.2, line_radius, line_turn)
+
+
+@lru_cache(maxsize=8)
+def tailgate(
+    width: float = 1.1,
+    height: float = 0.6,
+    cell: float = CELL,
+    *,
+    radius_x: float = 3.5,
+    radius_y: float = 2.0,
+    line_height: float | None = None,
+    line_radius: float = 8e-3,
+    line_turn: float = math.radians(12),
+) -> Shape:
+    """The skin of a tailgate under its window: one body line along it; x runs across the car."""
+    return _lined("tailgate", width, height, cell, radius_x, radius_y, line_height, 0.6, line_radius, line_turn)
+
+
+@lru_cache(maxsize=8)
+def bumper(
+    width: float = 1.6,
+    height: float = 0.45,
+    cell: float = CELL,
+    *,
+    radius_x: float = 2.5,
+    radius_y: float = 0.8,
+    line_height: float | None = None,
+    line_radius: float = 10e-3,
+    line_turn: float = math.radians(14),
+) -> Shape:
+    """A bumper skin of plastic: much crown both ways, one line along it; x runs across the car."""
+    made = _lined("bumper", width, height, cell, radius_x, radius_y, line_height, 0.6, line_radius, line_turn)
+    return replace(made, sheet="plastic", sheet_thickness=3e-3)
 
 
 @lru_cache(maxsize=8)
@@ -229,11 +307,49 @@ def quarter_panel(
     line_turn: float = math.radians(14),
 ) -> Shape:
     """A quarter panel: wheel arch cut out of its lower side, a body line above it, more crown than a door."""
+    crown = (1 / radius_x, 1 / radius_y)
+    return _arched(
+        "quarter panel", width, height, cell, crown, arch_centre, arch_radius, line_height, line_radius, line_turn
+    )
+
+
+@lru_cache(maxsize=8)
+def front_wing(
+    width: float = 1.0,
+    height: float = 0.6,
+    cell: float = CELL,
+    *,
+    radius_x: float = 5.0,
+    radius_y: float = 1.5,
+    arch_centre: tuple[float, float] = (0.45, -0.08),
+    arch_radius: float = 0.35,
+    line_height: float | None = None,
+    line_radius: float = 6e-3,
+    line_turn: float = math.radians(12),
+) -> Shape:
+    """A front wing (fender): wheel arch cut out of its lower side, a body line above it."""
+    crown = (1 / radius_x, 1 / radius_y)
+    return _arched(
+        "front wing", width, height, cell, crown, arch_centre, arch_radius, line_height, line_radius, line_turn
+    )
+
+
+def _arched(
+    name: str,
+    width: float,
+    height: float,
+    cell: float,
+    crown: tuple[float, float],
+    arch_centre: tuple[float, float],
+    arch_radius: float,
+    line_height: float | None,
+    line_radius: float,
+    line_turn: float,
+) -> Shape:
     for argument, side, centre in (("width", width, arch_centre[0]), ("height", height, arch_centre[1])):
         _fits(argument, side, centre + arch_radius + LEAST_MARGIN, MOST_SIDE, "The wheel arch must fit on it.")
     x, y = _grid(width, height, cell)
     line_height = _line_height(line_height, height, 0.48 / 0.7)
-    crown = (1 / radius_x, 1 / radius_y)
     form = _crowned(x, y, width, height, crown) + ridge(y - line_height, line_radius, line_turn)
     inside = np.hypot(x - arch_centre[0], y - arch_centre[1]) > arch_radius
     body_line = _straight(
@@ -246,7 +362,18 @@ def quarter_panel(
     arch = Line("wheel arch", "edge", np.array(arch_centre) + arch_radius * outward, -outward, 2e-3)
     edges = _edges(width, height, 2e-3)
     edges.pop("bottom edge")
-    return Shape("quarter panel", cell, form, inside, crown, (body_line, arch, *edges.values()))
+    return Shape(name, cell, form, inside, crown, (body_line, arch, *edges.values()))
 
 
-SHAPES = {"test card": test_card, "plain panel": plain_panel, "door": door, "quarter panel": quarter_panel}
+SHAPES = {
+    "test card": test_card,
+    "plain panel": plain_panel,
+    "door": door,
+    "quarter panel": quarter_panel,
+    "front wing": front_wing,
+    "bonnet": bonnet,
+    "roof": roof,
+    "tailgate": tailgate,
+    "bumper": bumper,
+}
+LINED = ("door", "quarter panel", "front wing", "bonnet", "tailgate", "bumper")

@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 
-from coursekit.panel import FACTORY_COATS, SHAPES, Panel, Section, Shape, sheet_metal
+from coursekit.panel import FACTORY_COATS, LINED, SHAPES, Panel, Section, Shape, sheet_metal
 from coursekit.quantities import InputError
 
 MEASURES = {
@@ -20,7 +20,6 @@ MEASURES = {
     "radius_up": "radius_y",
     "line_height": "line_height",
 }
-LINED = ("door", "quarter panel")
 
 
 def shape_of(settings: Mapping[str, Any]) -> Shape:

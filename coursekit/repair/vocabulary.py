@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from typing import Any, Literal, NamedTuple
 
 from coursekit.nomenclature import load_data
+from coursekit.panel import SHAPES
 from coursekit.sources import coefficient
 
 Reads = Literal["quantity", "choice", "area", "grade", "block", "whole", "text", "densities", "clock"]
@@ -53,7 +54,7 @@ AREA = Field("area", "", "all")
 TIME = _quantity("step_time")
 
 PANEL = {
-    "shape": Field("choice", ("door", "quarter panel", "plain panel", "test card"), "door"),
+    "shape": Field("choice", tuple(SHAPES), "door"),
     "cell": _quantity("cell", "5 mm"),
     "sheet": Field("choice", ("steel", "plastic"), "steel"),
     "old_paint": _quantity("old_film", "110 µm"),
