@@ -1,0 +1,379 @@
+"""What a learner knows of a damage: panel, place, garage, stock, hours. A TOML file, read strictly.
+
+    from coursekit.repair import damage
+    mine = damage.load("DAMAGE.toml")
+
+Every key may be left out or "unknown": then its default stands, and `taken` says so. Numbers are SI once read.
+The tables, their keys and defaults:
+
+    format = 1
+    title = "Left rear door, creased"
+    [panel]     kind, sheet, width, height, radius_along, radius_up, line_height, old_paint
+    [damage]    x, y, width, height, depth, reaches, on_it
+    [garage]    temperature, humidity, length, width, height, air_changes, spray_at, extraction, supplied_air
+    [forecast]  coldest, warmest, begins
+    [stock]     papers, tools, materials: lists; buy = "yes" lets the plan ask for what is not there
+    [gun]       delivery, fan, captured: as they were measured
+    [wish]      least = "hours", "film", "paint" or "mist"; hand = "15 %"
+    [material.NAME] and [[measurement]] as in a recipe
+    [[hours]]   day = "Saturday", from = "09:00", to = "18:00"
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, fields
+from pathlib import Path
+from typing import Any, TypeVar
+
+from coursekit import tomlfile
+from coursekit.errors import Entry, Where
+from coursekit.nomenclature import number_of
+from coursekit.panel import LINED, Shape
+from coursekit.quantities import InputError, read_choice
+from coursekit.repair import recipe
+from coursekit.repair.start import shape_of
+from coursekit.repair.vocabulary import materials, tools
+from coursekit.sanding.grits import Grade, read_grade
+from coursekit.tomlfile import Document
+
+FORMAT = 1
+UNKNOWN = "unknown"
+KINDS = ("door", "front wing", "bonnet", "roof", "quarter panel", "tailgate", "bumper", "plain panel")
+ALSO = {"fender": "front wing", "front fender": "front wing", "hood": "bonnet"}
+DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+PROMOTER = "adhesion promoter"  # no film of the computed panel: it is named in the plan
+MOST_HOURS = 50  # rows of working hours
+_CLOCK = re.compile(r"([01]?[0-9]|2[0-3]):([0-5][0-9])", re.ASCII)
+_YES = ("yes", "no")
+
+
+def _quantity(row: str, default: str | None = None) -> Any:
+    """A number of that row of the nomenclature; without a default it stays None."""
+    return field(default=None if default is None else number_of(default), metadata={"reads": "quantity", "of": row})
+
+
+def _choice(options: tuple[str, ...], default: str | None) -> Any:
+    return field(default=default, metadata={"reads": "choice", "of": options})
+
+
+@dataclass(frozen=True, kw_only=True)
+class OnPanel:
+    """The panel: its kind, and where it is known its own size, crown and line. None: as that kind usually is."""
+
+    kind: str = _choice(KINDS, "door")
+    sheet: str | None = _choice(("steel", "aluminium", "plastic"), None)
+    width: float | None = _quantity("extent")
+    height: float | None = _quantity("extent")
+    radius_along: float | None = _quantity("crown_radius")
+    radius_up: float | None = _quantity("crown_radius")
+    line_height: float | None = _quantity("place")
+    old_paint: float = _quantity("old_film", "110 µm")
+
+    @property
+    def made_of(self) -> str:
+        """Steel unless it is said to be something else; a bumper is plastic."""
+        return self.sheet or ("plastic" if self.kind == "bumper" else "steel")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Place:
+    """Where the damage lies (None: in the middle), how wide and deep it is, and what it reaches.
+
+    depth    of the low once the metal is straightened; of a scratch: none
+    reaches  the deepest it goes: into the clear, to the base, to the primer, to the bare sheet, to old filler
+    """
+
+    x: float | None = _quantity("place")
+    y: float | None = _quantity("place")
+    width: float = _quantity("extent", "250 mm")
+    height: float = _quantity("extent", "150 mm")
+    depth: float = _quantity("low_metal", "0.8 mm")
+    reaches: str = _choice(("clear", "base", "primer", "bare", "old filler"), "bare")
+    on_it: str = _choice(("nothing", "rust", "primer", "wax"), "nothing")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Garage:
+    """Where the work is done. What is not known of the fan and of the air to breathe counts as not there."""
+
+    temperature: float = _quantity("temperature", "20 °C")
+    humidity: float = _quantity("humidity", "50 %")
+    length: float = _quantity("room_side", "6 m")
+    width: float = _quantity("room_side", "3 m")
+    height: float = _quantity("room_side", "2.4 m")
+    air_changes: float = _quantity("air_changes", "1 /h")
+    spray_at: str = _choice(("booth", "home"), "booth")
+    extraction: str = _choice(_YES, "no")
+    supplied_air: str = _choice(_YES, "no")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Forecast:
+    """The coldest and the warmest air of the day; None when nobody looked."""
+
+    coldest: float | None = _quantity("temperature")
+    warmest: float | None = _quantity("temperature")
+    begins: float = field(default=8 * 3600.0, metadata={"reads": "clock"})
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stock:
+    """What is there. None: the usual things, which are bought where they are missing."""
+
+    papers: tuple[Grade, ...] | None = field(default=None, metadata={"reads": "papers"})
+    tools: tuple[str, ...] | None = field(default=None, metadata={"reads": "names", "of": "tools"})
+    materials: tuple[str, ...] | None = field(default=None, metadata={"reads": "names", "of": "materials"})
+    buy: str = _choice(_YES, "no")
+
+
+@dataclass(frozen=True, kw_only=True)
+class GunAsMeasured:
+    """What was measured of the gun; None: not measured."""
+
+    delivery: float | None = _quantity("fluid_delivery")
+    fan: float | None = _quantity("width")
+    captured: float | None = _quantity("transfer_efficiency")
+
+    @property
+    def measured(self) -> bool:
+        """Whether the two numbers that make the film are known."""
+        return self.delivery is not None and self.captured is not None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Wish:
+    """What there should be least of, and how much the hand strays."""
+
+    least: str = _choice(("hours", "film", "paint", "mist"), "hours")
+    hand: float = _quantity("hand_variation", "15 %")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Hours:
+    """Hours of a week in which somebody works: day from 0 (Monday), seconds after midnight."""
+
+    day: int
+    begins: float
+    ends: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Damage:
+    """All that is known of one damage. `taken` names the keys whose default stands in for what is unknown."""
+
+    title: str = "A repair"
+    panel: OnPanel = field(default_factory=OnPanel)
+    damage: Place = field(default_factory=Place)
+    garage: Garage = field(default_factory=Garage)
+    forecast: Forecast = field(default_factory=Forecast)
+    stock: Stock = field(default_factory=Stock)
+    gun: GunAsMeasured = field(default_factory=GunAsMeasured)
+    wish: Wish = field(default_factory=Wish)
+    hours: tuple[Hours, ...] = ()
+    written: Mapping[str, Any] = field(default_factory=dict, compare=False)  # material and measurement, as a recipe
+    taken: tuple[str, ...] = field(default=(), compare=False)
+    name: str = field(default="damage", compare=False)
+
+    @property
+    def shape(self) -> Shape:
+        """The form of the panel on a coarse grid."""
+        return _shape_of(self.panel)
+
+    @property
+    def corner(self) -> tuple[float, float]:
+        """Where the damage begins: as given, or so that it lies in the middle of the panel; m."""
+        at, size, panel = (self.damage.x, self.damage.y), (self.damage.width, self.damage.height), self.shape.size
+        x, y = (
+            given if given is not None else max((whole - own) / 2, 0.0)
+            for given, own, whole in zip(at, size, panel, strict=True)
+        )
+        return x, y
+
+
+# --- reading -----------------------------------------------------------------------------------------------
+
+_TABLES = {
+    "panel": OnPanel,
+    "damage": Place,
+    "garage": Garage,
+    "forecast": Forecast,
+    "stock": Stock,
+    "gun": GunAsMeasured,
+    "wish": Wish,
+}
+_AS_IN_A_RECIPE = ("material", "measurement")
+_T = TypeVar("_T")
+
+
+def load(path: str | Path) -> Damage:
+    """The damage in a TOML file. Raises InputError naming line, field and remedy."""
+    return from_document(tomlfile.load(path))
+
+
+def loads(text: str, name: str = "damage") -> Damage:
+    """The damage in TOML text."""
+    if not isinstance(text, str):
+        raise InputError(name, "is not text.", "Give the text of a TOML file.")
+    return from_document(Document(text, name))
+
+
+def from_document(document: Document) -> Damage:
+    """The damage in the tables of a document, which says where a complaint is."""
+    top = document.check_keys((), document.data, ("format", "title", *_TABLES, "hours", *_AS_IN_A_RECIPE))
+    if top.get("format") != FORMAT or isinstance(top.get("format"), bool):
+        document.fail(
+            ("format",), f"is {str(top.get('format'))[:20]}, not {FORMAT}.", f"Write format = {FORMAT} at the top."
+        )
+    title = top.get("title", Damage.title)
+    if not isinstance(title, str) or len(title) > 200:
+        document.fail(("title",), "is not a short text.", 'Write title = "Left rear door", at most 200 characters.')
+    taken: list[str] = []
+    read: dict[str, Any] = {name: _table(document, name, kind, taken) for name, kind in _TABLES.items()}
+    found = Damage(
+        title=title,
+        hours=tuple(_hours(document)),
+        written={key: top[key] for key in _AS_IN_A_RECIPE if key in top},
+        taken=tuple(taken),
+        name=document.name,
+        **read,
+    )
+    _check(found, document)
+    return found
+
+
+def _table(document: Document, name: str, kind: type[_T], taken: list[str]) -> _T:
+    keys = {one.name: one for one in fields(kind)}  # type: ignore[arg-type]
+    given = document.check_keys((name,), document.data.get(name, {}), keys)
+    settings = {}
+    for key, value in given.items():
+        if isinstance(value, str) and value.strip().casefold() == UNKNOWN:
+            continue
+        settings[key] = _value(document, (name, key), keys[key].metadata, value)
+    taken += [f"{name}.{key}" for key in keys if key not in settings]
+    return kind(**settings)
+
+
+def _value(document: Document, where: Where, says: Mapping[str, Any], value: Any) -> Any:
+    if says["reads"] == "quantity":
+        if isinstance(value, (list, dict)):
+            document.fail(
+                where, "is not one value.", ("Write ", Entry(str(where[-1]), '"…"'), ", one number with its unit.")
+            )
+        return float(document.quantity(where, value, says["of"]))
+    if says["reads"] == "choice":
+        word = ALSO.get(value, value) if isinstance(value, str) else value
+        try:
+            return read_choice(word, says["of"], str(where[-1]))
+        except InputError as error:
+            document.refuse(where, error)
+    if says["reads"] == "clock":
+        return _clock(document, where, value)
+    return _list(document, where, says, value)
+
+
+def _list(document: Document, where: Where, says: Mapping[str, Any], value: Any) -> tuple[Any, ...]:
+    if not isinstance(value, list) or len(value) > 100:
+        document.fail(where, "is not a list.", ("Write ", Entry(str(where[-1]), '["…", "…"]'), "."), "list")
+    found: list[Any] = []
+    for number, one in enumerate(value):
+        try:
+            if says["reads"] == "papers":
+                found.append(read_grade(one, str(where[-1])))
+            else:
+                known = tuple(tools()) if says["of"] == "tools" else (*materials(), PROMOTER)
+                found.append(read_choice(one, known, str(where[-1])))
+        except InputError as error:
+            document.refuse((*where, number), error)
+    return tuple(found)
+
+
+def _clock(document: Document, where: Where, value: Any) -> float:
+    match = _CLOCK.fullmatch(value.strip()) if isinstance(value, str) else None
+    if match is None:
+        document.fail(
+            where, "is not a time of day.", ("Write ", Entry(str(where[-1]), '"08:30"'), ", from 00:00 to 23:59.")
+        )
+    return 3600.0 * int(match[1]) + 60.0 * int(match[2])
+
+
+def _hours(document: Document) -> Iterator[Hours]:
+    rows = document.data.get("hours", [])
+    if not isinstance(rows, list) or len(rows) > MOST_HOURS:
+        document.fail(("hours",), "is not a list of working hours.", 'Write [[hours]] with day = "Saturday".')
+    for number, row in enumerate(rows):
+        where: Where = ("hours", number)
+        document.check_keys(where, row, ("day", "from", "to"))
+        for key in ("day", "from", "to"):
+            if key not in row:
+                document.fail((*where, key), "is missing.", "Working hours have day, from and to.", "missing")
+        try:
+            day = DAYS.index(read_choice(row["day"], DAYS, "day"))
+        except InputError as error:
+            document.refuse((*where, "day"), error)
+        begins, ends = (_clock(document, (*where, key), row[key]) for key in ("from", "to"))
+        if ends <= begins:
+            document.fail((*where, "to"), "is not after from.", "Write a night as two rows, to 23:59 and from 00:00.")
+        yield Hours(day=day, begins=begins, ends=ends)
+
+
+def _check(found: Damage, document: Document) -> None:
+    """What single keys cannot tell: a panel that cannot be, a damage off it, a forecast upside down."""
+    if found.panel.line_height is not None and found.panel.kind not in LINED:
+        document.fail(
+            ("panel", "line_height"),
+            f"a {found.panel.kind} has no body line here.",
+            "Leave it out, or take another kind.",
+        )
+    try:
+        width, height = found.shape.size
+    except InputError as error:
+        document.refuse(("panel", error.problems[0].key), error)
+    (x, y), place = found.corner, found.damage
+    if x >= width or y >= height or x + place.width > width + 1e-9 or y + place.height > height + 1e-9:
+        document.fail(
+            ("damage",),
+            "does not lie on the panel.",
+            f"The panel is {width:g} m wide and {height:g} m high, x and y count from its lower front corner.",
+        )
+    if not _on(found.shape, found.corner, place):
+        document.fail(("damage",), "lies where the panel is cut out.", "Move it off the wheel arch.")
+    _check_materials(document)
+    cold, warm = found.forecast.coldest, found.forecast.warmest
+    if (cold is None) != (warm is None):
+        missing = "coldest" if cold is None else "warmest"
+        document.fail(
+            ("forecast", missing),
+            "is missing.",
+            ("Write ", Entry(missing, '"12 °C"'), ", or leave both out."),
+            "missing",
+        )
+    if cold is not None and warm is not None and cold > warm:
+        document.fail(("forecast", "coldest"), "is above warmest.", "Exchange the two.")
+
+
+def _check_materials(document: Document) -> None:
+    """Data sheets and measurements stand as in a recipe, and are read by its reader."""
+    given = {key: document.data[key] for key in _AS_IN_A_RECIPE if key in document.data}
+    probe = Document.of_tables({"format": recipe.FORMAT, "step": [{"do": "clean"}], **given}, document.name)
+    probe.lines, probe.written = document.lines, document.written
+    recipe.from_document(probe)
+
+
+def _on(shape: Shape, corner: tuple[float, float], place: Place) -> bool:
+    x, y = corner
+    columns = (shape.x >= x) & (shape.x <= x + place.width)
+    rows = (shape.y >= y) & (shape.y <= y + place.height)
+    here = shape.inside[rows][:, columns]
+    return not here.size or bool(here.mean() > 0.5)
+
+
+def _shape_of(panel: OnPanel) -> Shape:
+    given = {key: getattr(panel, key) for key in ("width", "height", "radius_along", "radius_up", "line_height")}
+    return shape_of({"shape": panel.kind, "cell": 10e-3, "sheet": sheet_of(panel), **given})
+
+
+def sheet_of(panel: OnPanel) -> str:
+    """The sheet as the computed panel knows it: aluminium stands, bare, as steel does."""
+    return "plastic" if panel.made_of == "plastic" else "steel"

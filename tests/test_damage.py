@@ -1,0 +1,130 @@
+"""The damage as a learner writes it down: every key may be left out, whatever is wrong is told with its line."""
+
+import dataclasses
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from coursekit.panel import SHAPES
+from coursekit.quantities import InputError
+from coursekit.repair import damage
+
+WHOLE = """format = 1
+title = "Fender, scraped"
+[panel]
+kind = "fender"
+sheet = "aluminium"
+old_paint = "6 mil"
+[damage]
+x = "400 mm"
+y = "16 in"
+width = "8 in"
+height = "100 mm"
+depth = "0.5 mm"
+reaches = "bare"
+on_it = "unknown"
+[garage]
+temperature = "59 °F"
+supplied_air = "yes"
+extraction = "unknown"
+[forecast]
+coldest = "10 °C"
+warmest = "18 °C"
+begins = "09:00"
+[stock]
+papers = ["P80", "P180", "P320"]
+tools = ["hand block", "long board"]
+materials = ["filler", "surfacer"]
+[gun]
+delivery = "unknown"
+fan = "220 mm"
+[wish]
+least = "paint"
+[material.surfacer]
+pot_life = "45 min"
+[[hours]]
+day = "Saturday"
+from = "09:00"
+to = "18:00"
+"""
+
+
+def test_nothing_said_is_a_damage_with_defaults():
+    found = damage.loads("format = 1\n")
+    assert found.panel.kind == "door" and found.damage.reaches == "bare"
+    assert found.corner == pytest.approx(((1.2 - 0.25) / 2, (0.8 - 0.15) / 2))
+    assert {"damage.depth", "garage.temperature", "stock.papers"} <= set(found.taken)
+
+
+def test_what_is_said_is_read_and_what_is_unknown_is_told():
+    found = damage.loads(WHOLE)
+    assert found.panel.kind == "front wing" and found.panel.made_of == "aluminium"
+    assert damage.sheet_of(found.panel) == "steel"
+    assert found.corner == pytest.approx((0.4, 0.4064)) and found.damage.width == pytest.approx(0.2032)
+    assert found.garage.temperature == pytest.approx(288.15) and found.garage.extraction == "no"
+    assert [str(paper) for paper in found.stock.papers] == ["P80", "P180", "P320"]
+    assert found.gun.fan == pytest.approx(0.22) and not found.gun.measured
+    assert found.hours == (damage.Hours(day=5, begins=9 * 3600.0, ends=18 * 3600.0),)
+    assert {"garage.extraction", "damage.on_it", "gun.delivery"} <= set(found.taken)
+    assert "damage.depth" not in found.taken
+
+
+@pytest.mark.parametrize("kind", damage.KINDS)
+def test_every_panel_has_a_shape_and_a_damage_in_its_middle(kind):
+    found = damage.loads(f'format = 1\n[panel]\nkind = "{kind}"\n[damage]\nwidth = "150 mm"\nheight = "80 mm"\n')
+    assert found.shape.name == kind and kind in SHAPES
+    assert found.panel.made_of == ("plastic" if kind == "bumper" else "steel")
+
+
+# (what is written, what stands in its place, line of the complaint, its place, part of it, part of the remedy)
+BROKEN = {
+    "table": ("[panel]", "[pannel]", 3, "pannel", "not a key", "Did you mean panel"),
+    "key": ("depth =", "dept =", 12, "damage.dept", "not a key", "Did you mean depth"),
+    "kind": ('"fender"', '"fendr"', 4, "panel.kind", "not one of", "front wing"),
+    "unit": ('"0.5 mm"', '"0.5 s"', 12, "damage.depth", "not a length", "length"),
+    "bare number": ('"0.5 mm"', "0.5", 12, "damage.depth", "no unit", "length"),
+    "list": ('"0.5 mm"', '["0.5 mm"]', 12, "damage.depth", "not one value", "one number"),
+    "off the panel": ('x = "400 mm"', 'x = "900 mm"', 7, "damage", "does not lie", "m wide"),
+    "in the arch": ('y = "16 in"', 'y = "0 mm"', 7, "damage", "cut out", "arch"),
+    "paper": ('"P320"]', '"P321x"]', 24, "stock.papers", "P321x", ""),
+    "tool": ('"long board"]', '"long bord"]', 25, "stock.tools", "long bord", ""),
+    "not a list": ('["filler", "surfacer"]', '"filler"', 26, "stock.materials", "not a list", '["…", "…"]'),
+    "clock": ('"18:00"', '"25:00"', 37, "hours.1.to", "not a time", "08:30"),
+    "backwards": ('"18:00"', '"08:00"', 37, "hours.1.to", "not after", "two rows"),
+    "no day": ('day = "Saturday"\n', "", 34, "hours.1.day", "missing", "day, from and to"),
+    "forecast": ('warmest = "18 °C"\n', "", 19, "forecast.warmest", "missing", "12 °C"),
+    "upside down": ('coldest = "10 °C"', 'coldest = "30 °C"', 20, "forecast.coldest", "above", "Exchange"),
+    "material": ("pot_life", "potlife", 33, "material.surfacer.potlife", "not a key", "pot_life"),
+    "format": ("format = 1", "format = 3", 1, "format", "is 3", "format = 1"),
+    "title": ('"Fender, scraped"', "3", 2, "title", "not a short text", "title"),
+}
+
+
+@pytest.mark.parametrize("case", BROKEN.values(), ids=BROKEN)
+def test_a_complaint_names_line_place_and_remedy(case):
+    was, now, line, place, problem, remedy = case
+    assert was in WHOLE
+    with pytest.raises(InputError) as caught:
+        damage.loads(WHOLE.replace(was, now, 1), "mine.toml")
+    said = str(caught.value)
+    assert f"mine.toml, line {line}, {place}" in said, said
+    assert problem in said and remedy in said, said
+
+
+def test_a_line_on_a_panel_without_one_is_refused():
+    with pytest.raises(InputError, match="no body line"):
+        damage.loads('format = 1\n[panel]\nkind = "roof"\nline_height = "500 mm"\n')
+
+
+@settings(max_examples=200, deadline=None)
+@given(st.sampled_from([line for line in WHOLE.splitlines() if " = " in line]), st.text(max_size=12))
+def test_whatever_is_written_in_a_value_is_read_or_refused(line, text):
+    quoted = '"' + "".join(c for c in text if c.isprintable() and c not in '"\\') + '"'
+    changed = WHOLE.replace(line, f"{line.partition(' = ')[0]} = {quoted}", 1)
+    try:
+        found = damage.loads(changed)
+    except InputError as error:
+        assert error.remedy and len(str(error)) < 700
+    else:
+        assert dataclasses.is_dataclass(found)
