@@ -241,7 +241,7 @@ BAD = [
     ("garage", "length", "3 kg"),
     ("garage", "air_changes", "-1"),
     ("panel", "old_paint", "0,5 mm"),
-    ("panel", "shape", "bonnet"),
+    ("panel", "shape", "sunroof"),
     ("damage", "x", ""),
     ("hand", "seed", "1.5"),
     ("measured", "wear_coefficient", "much"),
