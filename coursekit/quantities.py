@@ -10,17 +10,18 @@ import difflib
 import functools
 import inspect
 import sys
-from collections.abc import Callable, Mapping
-from typing import Any, Generic, ParamSpec, TypeVar, cast
+from collections.abc import Callable, Mapping, Sequence
+from typing import TYPE_CHECKING, Any, Generic, ParamSpec, Protocol, TypeVar, overload
 
 import numpy as np
+from numpy.typing import NDArray
 
 from coursekit import describing
 from coursekit.errors import InputError, RangeError, from_si
 from coursekit.nomenclature import KINDS, System, names
 from coursekit.reading import LONGEST_TEXT, in_range, one_value, read, read_choice, read_text
 from coursekit.records import Record, spread
-from coursekit.registry import quantity
+from coursekit.registry import Quantity, quantity
 from coursekit.results import result
 from coursekit.showing import coefficient_words, from_unit, in_unit, shown, shown_band
 from coursekit.uncertain import Band
@@ -33,6 +34,9 @@ __all__ = [
     "Real",
     "Scalar",
     "System",
+    "Value",
+    "Values",
+    "Written",
     "coefficient_words",
     "from_unit",
     "give",
@@ -48,9 +52,21 @@ __all__ = [
     "shown_band",
 ]
 
-# An argument of a computation: a float or array in SI inside (`.si`), text or a pint quantity at the door.
-Real = Any
-Scalar = Any  # one number: the call takes no list here
+# What an argument of a call is. The plain functions are checked as arithmetic on floats and arrays in SI; whoever
+# calls one writes text, a quantity, a number or a list. A type checker outside this package takes the first.
+AT_THE_DOOR = TYPE_CHECKING  # pyproject.toml tells mypy that it is false while it checks this package
+Written = float | str | Quantity  # as a person writes one value
+if AT_THE_DOOR:
+    Real = Written | NDArray[Any] | Sequence[Written]
+    Scalar = Written  # one value: the call takes no list here
+    Values = NDArray[Any] | Sequence[Written | Sequence[Written]]  # one value for each part, level or reading
+else:
+    Real = float | NDArray[np.float64]
+    Scalar = float
+    Values = NDArray[np.float64] | Sequence[float]
+# What a call finds: from floats a float, from arrays an array, in a result of the door a quantity. No type says that
+# (numpy's own functions give Any too), but a field that is always a band, a text or a tuple says so.
+Value = Any
 
 
 # --- giving ----------------------------------------------------------------------------------------------
@@ -116,10 +132,11 @@ def read_arguments(function: Callable[..., Any], arguments: Mapping[str, Any]) -
 
 _signature = functools.lru_cache(maxsize=1024)(inspect.signature)
 P = ParamSpec("P")
+S = TypeVar("S", covariant=True)
 R = TypeVar("R", covariant=True)
 
 
-class Public(Generic[P, R]):
+class Public(Generic[P, S, R]):
     """A call that people use: it reads its arguments by the nomenclature and gives quantities.
 
     `.si` is the plain SI function, for inner loops and for `band`; `.gives` names the row of the result, or maps
@@ -128,7 +145,7 @@ class Public(Generic[P, R]):
 
     __name__: str
 
-    def __init__(self, function: Callable[P, R], gives: Gives) -> None:
+    def __init__(self, function: Callable[P, S], gives: Gives) -> None:
         functools.update_wrapper(self, function, [a for a in functools.WRAPPER_ASSIGNMENTS if a != "__doc__"])
         self.si, self.gives = function, gives
 
@@ -137,7 +154,18 @@ class Public(Generic[P, R]):
         """Its arguments as the nomenclature has them, and an example that is run."""
         return describing.text(self)
 
-    def __call__(self, *args: P.args, **kwargs: P.kwargs) -> R:
+    @overload
+    def __call__(self, *args: P.args, **kwargs: P.kwargs) -> R: ...
+    # A record stands for the arguments it speaks of: the rest is checked when the call is made.
+    @overload
+    def __call__(self, *args: Any, gun: Record, **rest: Any) -> R: ...
+    @overload
+    def __call__(self, *args: Any, paint: Record, **rest: Any) -> R: ...
+    @overload
+    def __call__(self, *args: Any, hand: Record, **rest: Any) -> R: ...
+    @overload
+    def __call__(self, *args: Any, panel: Record, **rest: Any) -> R: ...
+    def __call__(self, *args: Any, **kwargs: Any) -> Any:
         bound = self._bound(args, kwargs)
         given = dict(bound.arguments)
         bound.arguments.update(read_arguments(self.si, given))
@@ -156,9 +184,9 @@ class Public(Generic[P, R]):
                 "Give each the same number of values, or only one.",
                 kind="list",
             ) from None
-        return cast(R, give_all(found, self.gives))
+        return give_all(found, self.gives)
 
-    def __get__(self, instance: object, owner: type | None = None) -> Public[P, R]:
+    def __get__(self, instance: object, owner: type | None = None) -> Public[P, S, R]:
         return self  # as a function of a module has one: help() and the list of a module then show the call
 
     def __reduce__(self) -> str:  # it is found again by its name, as a function is
@@ -245,7 +273,26 @@ def _go_together(arguments: Mapping[str, Any]) -> bool:
     return True
 
 
-def public(gives: Gives = None) -> Callable[[Callable[P, R]], Public[P, R]]:
+class _OfOneRow(Protocol):
+    """`public` with a single row: a number becomes a quantity, anything else keeps its type."""
+
+    @overload
+    def __call__(self, function: Callable[P, NDArray[np.float64]]) -> Public[P, Value, Quantity]: ...
+    @overload
+    def __call__(self, function: Callable[P, Real]) -> Public[P, Value, Quantity]: ...
+    @overload
+    def __call__(self, function: Callable[P, R]) -> Public[P, R, R]: ...
+
+
+class _OfItsFields(Protocol):
+    def __call__(self, function: Callable[P, R]) -> Public[P, R, R]: ...
+
+
+@overload
+def public(gives: str) -> _OfOneRow: ...
+@overload
+def public(gives: Mapping[str, Any] | None = None) -> _OfItsFields: ...
+def public(gives: Gives = None) -> Any:
     """Make the call that people use of a plain SI function.
 
     Arguments are read by the row of the nomenclature with their name: unit, kind and range are checked there.

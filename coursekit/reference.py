@@ -21,7 +21,7 @@ TRADES = ("film", "mixing", "sanding", "spraying", "drying", "colour", "garage")
 
 
 @functools.lru_cache(maxsize=64)
-def public_calls(trade: str) -> dict[str, Public[..., Any]]:
+def public_calls(trade: str) -> dict[str, Public[..., Any, Any]]:
     """Every public call of a trade, "film" or "spraying.overspray", by its name."""
     try:
         top = importlib.import_module(f"coursekit.{trade}")
@@ -85,7 +85,7 @@ def _about(trade: str) -> str:
     return (inspect.getdoc(importlib.import_module(f"coursekit.{trade}")) or "").splitlines()[0]
 
 
-def _folded(call: Public[..., Any]) -> str:
+def _folded(call: Public[..., Any, Any]) -> str:
     found = described(call)
     rows = "".join(
         f"<tr><td><code>{escape(one.name)}</code></td><td>{escape(one.meaning)}</td>"

@@ -15,6 +15,10 @@ from coursekit.unit_grammar import NUMBER, unit_of
 if TYPE_CHECKING:
     import pint
 
+    Quantity = pint.Quantity[Any]
+else:
+    Quantity = Any  # pint is imported when a quantity is made
+
 
 @functools.lru_cache(maxsize=1)
 def units() -> pint.UnitRegistry[float]:

@@ -216,4 +216,5 @@ def read_solvent(solvent: Any, argument: str = "solvent") -> Solvent:
 def vapour_pressures(solvent: Solvent, temperature: Any) -> np.ndarray:
     """Pa, of each part alone; the last axis is the part."""
     a, b, c = solvent.antoine.T
-    return 10 ** (a - b / (np.asarray(temperature, dtype=float)[..., None] + c))
+    found: np.ndarray = 10 ** (a - b / (np.asarray(temperature, dtype=float)[..., None] + c))
+    return found

@@ -106,7 +106,8 @@ class Belief:
             return np.asarray(table.at(self.tied[table.key]))
         if table.key in self.alone:
             places = normal_share(self._deviates(table.key))
-            return np.interp(places, _even_places(DRAWS), self.alone[table.key])
+            found: np.ndarray = np.interp(places, _even_places(DRAWS), self.alone[table.key])
+            return found
         if table.key in told():
             one = told()[table.key]
             return np.array(one.answer({key: self.column(key) for key in one.keys}, self.draws))
@@ -121,7 +122,8 @@ class Belief:
         """(draws,) of a number that is not tied, weighted so that its margin is exact."""
         order = np.argsort(_ranks(key, self.rows))
         if np.ptp(self.weights) == 0:
-            return even_deviates(self.draws)[_ranks(key, self.rows)]
+            result: np.ndarray = even_deviates(self.draws)[_ranks(key, self.rows)]
+            return result
         found = np.empty(self.draws)
         weights = self.weights[order]
         places = np.cumsum(weights) - weights / 2

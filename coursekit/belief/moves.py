@@ -95,7 +95,8 @@ def updated(weights: np.ndarray, added: np.ndarray) -> np.ndarray:
     with np.errstate(divide="ignore"):
         whole = np.log(weights) + added
     found: np.ndarray = np.exp(whole - whole.max())
-    return found / found.sum()
+    result: np.ndarray = found / found.sum()
+    return result
 
 
 def _step(weights: np.ndarray, fresh: np.ndarray, most: float, least: float) -> float:

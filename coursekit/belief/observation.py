@@ -44,7 +44,8 @@ class Print:
         low, high = (as_number.scaled(end) for end in (self.low, self.high))
         # Of two prints the one that claims to be surer weighs more where it holds.
         width = np.log((high - low) / (2 * Z95))
-        return -0.5 * as_number.deviate(given) ** 2 - width
+        found: np.ndarray = -0.5 * as_number.deviate(given) ** 2 - width
+        return found
 
 
 @dataclass(frozen=True)

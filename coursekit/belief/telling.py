@@ -146,7 +146,8 @@ def _picked(result: Any, part: str | Callable[[Any], Any]) -> Any:
 
 def _scaled(answer: Any) -> np.ndarray:
     values = np.broadcast_to(np.asarray(answer, dtype=float), DRAWN)
-    return np.log(np.maximum(values, 1e-12 * np.abs(values).max() + 1e-300))
+    found: np.ndarray = np.log(np.maximum(values, 1e-12 * np.abs(values).max() + 1e-300))
+    return found
 
 
 def _unscaled(answer: np.ndarray) -> np.ndarray:

@@ -8,7 +8,7 @@ import numpy as np
 
 from coursekit.colour.difference import ciede2000, one_colour
 from coursekit.colour.hiding import solid_only, through_film
-from coursekit.quantities import InputError, Real, Scalar, public
+from coursekit.quantities import InputError, Scalar, Value, Values, public
 from coursekit.sources import coefficient
 
 POINTS = 201
@@ -23,11 +23,11 @@ WORDS = (
 class Blend(NamedTuple):
     """Along the neighbouring panel from the edge: film, colour difference to the old paint, and the score."""
 
-    place: Any
-    film: Any
-    to_old: Any
-    steepest: Any  # largest difference between two places a centimetre apart
-    score: Any  # the same as a share of the bare edge
+    place: Value
+    film: Value
+    to_old: Value
+    steepest: Value  # largest difference between two places a centimetre apart
+    score: Value  # the same as a share of the bare edge
     words: str
 
 
@@ -43,7 +43,7 @@ class Blend(NamedTuple):
 def blend(
     old_colour: Any,
     new_colour: Any,
-    reaches: Real,
+    reaches: Values,
     coat_film: Scalar,
     paint: str,
     scattering: Scalar = coefficient("scattering"),

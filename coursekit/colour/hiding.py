@@ -8,7 +8,7 @@ import numpy as np
 
 from coursekit.colour.difference import ciede2000, one_colour, read_lab
 from coursekit.colour.swatch import Lab, lab_of_linear, linear_of_lab
-from coursekit.quantities import InputError, RangeError, Real, Scalar, in_range, public
+from coursekit.quantities import InputError, RangeError, Real, Scalar, Value, in_range, public
 from coursekit.sources import coefficient
 
 MOST_COATS = 12
@@ -36,7 +36,8 @@ def film_reflectance(absorption: Real, scattering: Real, dry_film: Real, ground:
     Gives (...) share.
     Holds for solid colours; not for metallic, pearl or clear. Source: kubelka-1948.
     """
-    return reflectance_over(absorption / scattering, scattering * dry_film, ground)
+    found: Real = reflectance_over(absorption / scattering, scattering * dry_film, ground)
+    return found
 
 
 def reflectance_over(ratio: Any, depth: Any, ground: Any) -> Any:
@@ -49,9 +50,7 @@ def reflectance_over(ratio: Any, depth: Any, ground: Any) -> Any:
 
 
 @public(gives="contrast_ratio")
-def contrast_ratio(
-    absorption: Real, scattering: Real, dry_film: Real, white: Real = 0.8, black: Scalar = 0.0
-) -> Real:
+def contrast_ratio(absorption: Real, scattering: Real, dry_film: Real, white: Real = 0.8, black: Real = 0.0) -> Real:
     """Reflectance over black divided by reflectance over white: how well a film hides.
 
     Gives (...) share; 98 % is usually called hiding.
@@ -60,12 +59,15 @@ def contrast_ratio(
     _card(white, black)
     ratio, depth = absorption / scattering, scattering * dry_film
     # Rounding can bring a film that is all but black a hair above one.
-    return np.minimum(reflectance_over(ratio, depth, black) / reflectance_over(ratio, depth, white), 1.0)
+    found: Real = np.minimum(reflectance_over(ratio, depth, black) / reflectance_over(ratio, depth, white), 1.0)
+    return found
 
 
 def _card(white: Any, black: Any) -> None:
     if np.any(np.asarray(black) >= np.asarray(white)):
-        raise RangeError("black", np.max(black), 0.0, np.min(white), "The black part is darker than the white.")
+        raise RangeError(
+            "black", float(np.max(black)), 0.0, float(np.min(white)), "The black part is darker than the white."
+        )
 
 
 @public(gives="dry_film")
@@ -135,8 +137,8 @@ def seen_over(
 class Hiding(NamedTuple):
     """Coats until no ground shows; the largest difference between any ground and the full colour, coat by coat."""
 
-    coats: Any
-    differences: Any
+    coats: Value
+    differences: Value
     last_ground: int
     words: str
 

@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.colour.difference import one_colour
-from coursekit.quantities import InputError, public
+from coursekit.quantities import InputError, Value, public
 
 # The standard's matrix, and white as its sum, so that white stays exactly white.
 TO_XYZ = np.array([[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]])
@@ -26,7 +26,8 @@ NEVER_SHOWN = "A screen shows no flake, no pearl, no depth of clear, and its own
 def xyz_of_lab(lab: np.ndarray) -> np.ndarray:
     f_y = (lab[..., 0] + 16) / 116
     f = np.stack([f_y + lab[..., 1] / 500, f_y, f_y - lab[..., 2] / 200], axis=-1)
-    return WHITE * np.where(f > _EDGE, f**3, 3 * _EDGE**2 * (f - 4 / 29))
+    found: np.ndarray = WHITE * np.where(f > _EDGE, f**3, 3 * _EDGE**2 * (f - 4 / 29))
+    return found
 
 
 def lab_of_xyz(xyz: np.ndarray) -> np.ndarray:
@@ -52,9 +53,9 @@ def encoded(linear: np.ndarray) -> np.ndarray:
 class Swatch(NamedTuple):
     """A colour for the screen: channels 0 to 255, the same as text, whether the screen can show it, and in words."""
 
-    red: Any
-    green: Any
-    blue: Any
+    red: Value
+    green: Value
+    blue: Value
     hex: str
     in_gamut: bool
     words: str
@@ -91,9 +92,9 @@ def swatch(lab: Any) -> Swatch:
 class Lab(NamedTuple):
     """Lightness, green to red, blue to yellow."""
 
-    lightness: Any
-    a: Any
-    b: Any
+    lightness: Value
+    a: Value
+    b: Value
 
 
 @public(gives={"lightness": "lab_part", "a": "lab_part", "b": "lab_part"})

@@ -169,5 +169,5 @@ def _material(found: MaterialReader) -> Material:
         where=found.where,
         missing=tuple(found.missing),
         remarks=tuple(found.remarks),
-        **found.figures,  # type: ignore[arg-type]
+        **found.figures,
     )

@@ -9,7 +9,7 @@ import numpy as np
 
 from coursekit.constants import GAS
 from coursekit.nomenclature import load_data
-from coursekit.quantities import InputError, RangeError, Real, Scalar, in_range, public, read, shown
+from coursekit.quantities import InputError, RangeError, Real, Scalar, Value, in_range, public, read, shown
 from coursekit.sources import coefficient
 
 ZERO = 273.15
@@ -64,8 +64,8 @@ def time_at(
 class Window(NamedTuple):
     """First and last time to recoat, from the end of the coat."""
 
-    earliest: Any
-    latest: Any
+    earliest: Value
+    latest: Value
 
 
 @functools.lru_cache(maxsize=1)
@@ -128,7 +128,7 @@ class Timing(NamedTuple):
     """Where a wait lies against a window, by how much it is out, and what to do."""
 
     where: str
-    out_by: Any
+    out_by: Value
     do: str
 
 

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.constants import GAS
-from coursekit.quantities import Real, in_range, public
+from coursekit.quantities import Real, Value, in_range, public
 from coursekit.sources import coefficient
 from coursekit.substances import Solvent, read_solvent, solvent_key, vapour_pressures
 
@@ -36,15 +36,16 @@ def vapour_pressure(solvent: str, temperature: Real) -> Real:
     in_range("temperature", temperature, COLDEST, WARMEST)
     of = read_solvent(solvent)
     moles = of.share / of.molar_mass
-    return _plain(np.sum(vapour_pressures(of, temperature) * moles / moles.sum(), axis=-1))
+    found: Real = _plain(np.sum(vapour_pressures(of, temperature) * moles / moles.sum(), axis=-1))
+    return found
 
 
 class RelativeRate(NamedTuple):
     """Evaporation against n-butyl acetate: computed from vapour pressure, as published, and what the flash uses."""
 
-    computed: Any
-    published: Any
-    used: Any
+    computed: Value
+    published: Value
+    used: Value
 
 
 @public(gives={"computed": "relative_rate", "published": "relative_rate", "used": "relative_rate"})
@@ -111,17 +112,18 @@ def evaporation_rate(
     """
     of = read_solvent(solvent)
     moles = of.share / of.molar_mass
-    return _plain(
+    found: Real = _plain(
         np.sum(_fluxes(of, temperature, air_speed, transfer_speed, speed_exponent) * moles / moles.sum(), axis=-1)
     )
+    return found
 
 
 class Flash(NamedTuple):
     """The first stage of a flash: its time, the solvent at its start and at its end, and what follows."""
 
-    first_stage: Any
-    solvent_start: Any
-    solvent_left: Any
+    first_stage: Value
+    solvent_start: Value
+    solvent_left: Value
     then: str
 
 
@@ -156,8 +158,8 @@ def flash(
 class FlashCurve(NamedTuple):
     """Share of the solvent still in the film against time; the last axis is time."""
 
-    time: Any
-    left: Any
+    time: Value
+    left: Value
 
 
 @public(gives={"time": "first_stage", "left": "remaining"})

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from coursekit.nomenclature import load_data
-from coursekit.quantities import give, public, read
+from coursekit.quantities import Value, give, public, read
 
 
 class RefinishTime(NamedTuple):
@@ -13,9 +13,9 @@ class RefinishTime(NamedTuple):
 
     material: str
     what: str
-    low: Any
-    high: Any
-    temperature: Any
+    low: Value
+    high: Value
+    temperature: Value
     note: str
     kind: str
     source: str

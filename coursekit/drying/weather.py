@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from coursekit.quantities import InputError, RangeError, Real, Scalar, in_range, public, shown
+from coursekit.quantities import InputError, RangeError, Real, Scalar, Value, in_range, public, shown
 from coursekit.sources import coefficient
 
 ZERO = 273.15  # 0 °C in K
@@ -80,10 +80,10 @@ def humidity_at(temperature: Real, dew_point: Real) -> Real:
 class DewMargin(NamedTuple):
     """How far the panel is above the dew point, and what is left of it after the two published margins."""
 
-    margin: Any
-    dew_point: Any
-    beyond_iso: Any  # margin less 3 K
-    beyond_us: Any  # margin less 5 °F
+    margin: Value
+    dew_point: Value
+    beyond_iso: Value  # margin less 3 K
+    beyond_us: Value  # margin less 5 °F
 
 
 @public(
@@ -129,12 +129,12 @@ def panel_after(air_before: Real, air_now: Real, elapsed: Real, panel_lag: Real 
 class Day(NamedTuple):
     """A day in quarters of an hour from midnight; the last axis is time."""
 
-    clock: Any
-    air: Any
-    panel: Any
-    dew_point: Any
-    humidity: Any
-    margin: Any
+    clock: Value
+    air: Value
+    panel: Value
+    dew_point: Value
+    humidity: Value
+    margin: Value
 
 
 @public(
@@ -179,10 +179,10 @@ class Hour(NamedTuple):
     """One hour of a day with what speaks against painting in it; an empty `against` is only silence."""
 
     clock: str
-    air: Any
-    panel: Any
-    margin: Any
-    humidity: Any
+    air: Value
+    panel: Value
+    margin: Value
+    humidity: Value
     against: tuple[str, ...]
 
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
-from coursekit.quantities import InputError, Real, public
+from coursekit.quantities import InputError, Real, Value, Values, public
 from coursekit.verdicts import first_that_holds
 
 SPOT_READINGS = 3  # the least that make a spot
@@ -19,39 +19,39 @@ COMBS = {
 
 
 class GaugeAverage(NamedTuple):
-    spots: Any
-    mean: Any
-    lowest: Any
-    highest: Any
-    spread: Any
+    spots: Value
+    mean: Value
+    lowest: Value
+    highest: Value
+    spread: Value
 
 
 class AcceptanceLimits(NamedTuple):
-    lowest_spot: Any
-    highest_spot: Any
+    lowest_spot: Value
+    highest_spot: Value
 
 
 class Acceptance(NamedTuple):
-    accepted: Any
-    thin_spots: Any
-    thick_spots: Any
-    mean: Any
-    verdict: Any
+    accepted: Value
+    thin_spots: Value
+    thick_spots: Value
+    mean: Value
+    verdict: Value
 
 
 class CombReading(NamedTuple):
-    low: Any
-    middle: Any
-    high: Any
+    low: Value
+    middle: Value
+    high: Value
 
 
 class CombTeeth(NamedTuple):
-    wetted: Any
-    dry: Any
+    wetted: Value
+    dry: Value
 
 
 @public(gives=dict.fromkeys(("spots", "mean", "lowest", "highest"), "dry_film") | {"spread": "film_spread"})
-def gauge_average(readings: Real) -> GaugeAverage:
+def gauge_average(readings: Values) -> GaugeAverage:
     """Spots, mean and spread of an area from its gauge readings.
 
     readings: (spots, 3 or more) per spot at least three within 4 cm; a flat list is one spot
@@ -89,7 +89,7 @@ def acceptance_limits(least_film: Real, most_film: Real) -> AcceptanceLimits:
 
 
 @public(gives={"mean": "dry_film"})
-def gauge_acceptance(readings: Real, least_film: Real, most_film: Real) -> Acceptance:
+def gauge_acceptance(readings: Values, least_film: Real, most_film: Real) -> Acceptance:
     """Whether an area's film is what the sheet asks for: each spot 0.8 to 1.2 of the ends, the mean between them.
 
     readings: (spots, 3 or more) per spot at least three within 4 cm; a flat list is one spot
@@ -132,7 +132,7 @@ def comb_reading(wetted_tooth: Real, dry_tooth: Real) -> CombReading:
 
 
 @public(gives={"wetted": "wetted_tooth", "dry": "dry_tooth"})
-def comb_teeth(wet_film: Real, comb: str = "metric", teeth: Real = None) -> CombTeeth:
+def comb_teeth(wet_film: Real, comb: str = "metric", teeth: Values | None = None) -> CombTeeth:
     """The tooth to find wetted and the one to find dry for a wanted wet film.
 
     wet_film: wanted

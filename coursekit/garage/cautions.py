@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
 from coursekit.garage.purge import purge_time
 from coursekit.nomenclature import load_data
-from coursekit.quantities import Real, give, public, read
+from coursekit.quantities import Real, Value, give, public, read
 
 SHORTEST_WAIT = 30 * 60.0  # s, in a workshop
 CLEARED = 0.01  # share of the vapour left when a room counts as cleared
@@ -37,9 +37,9 @@ class AirSample(NamedTuple):
     """A published band of isocyanate beside painters, as NCO; times the UK limit for 15 minutes."""
 
     what: str
-    level: Any
-    times_limit: Any
-    over_limit: Any
+    level: Value
+    times_limit: Value
+    over_limit: Value
     source: str
 
 
@@ -69,8 +69,8 @@ def isocyanate_samples() -> tuple[AirSample, ...]:
 class ReEntry(NamedTuple):
     """How long air-fed protection stays on after the last pass."""
 
-    wait: Any
-    purge: Any
+    wait: Value
+    purge: Value
     words: str
 
 

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from coursekit.quantities import InputError, public, read
+from coursekit.quantities import InputError, Value, public, read
 
 KEYS = ("what", "used", "wasted", "pack", "price")
 EXAMPLE = 'Write {"what": "clear", "used": "300 mL", "wasted": "60 mL", "pack": "1 L", "price": 45}.'
@@ -19,18 +19,18 @@ class Line(NamedTuple):
     """One item: what the used part and the wasted part cost (None without a price), and packs to buy."""
 
     what: str
-    used: Any
-    wasted: Any
+    used: Value
+    wasted: Value
     packs: int
 
 
 class Bill(NamedTuple):
     """Money used, wasted and together, what whole packs come to, the lines, and items with no price yet."""
 
-    used: Any
-    wasted: Any
-    total: Any
-    to_buy: Any
+    used: Value
+    wasted: Value
+    total: Value
+    to_buy: Value
     lines: tuple[Line, ...]
     unpriced: tuple[str, ...]
 
@@ -50,9 +50,9 @@ def bill(items: Any) -> Bill:
 class Saving(NamedTuple):
     """The bill as usual, the bill with savings, and the difference of the totals."""
 
-    usual: Any
-    saving: Any
-    saved: Any
+    usual: Value
+    saving: Value
+    saved: Value
 
 
 @public(gives={"usual": "money", "saving": "money", "saved": "money"})

@@ -9,7 +9,7 @@ import numpy as np
 
 from coursekit.garage.cautions import CLEARED, SHORTEST_WAIT
 from coursekit.garage.purge import purge_time
-from coursekit.quantities import InputError, Real, public
+from coursekit.quantities import InputError, Real, Value, public
 from coursekit.sources import coefficient
 
 NEVER_SHORTER = (
@@ -34,9 +34,9 @@ def smoke_test(clear_time: Any, air_changes: Any, visible_smoke: Any) -> dict[st
 class SmokeClearance(NamedTuple):
     """Result of a smoke test: the air changes that reach the worst corner, the mixing factor, and the wait."""
 
-    air_changes: Any
-    mixing_factor: Any
-    wait: Any
+    air_changes: Value
+    mixing_factor: Value
+    wait: Value
     words: str
 
 

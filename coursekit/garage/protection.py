@@ -8,7 +8,7 @@ import numpy as np
 
 from coursekit.constants import ATMOSPHERE, GAS
 from coursekit.garage.vapour import FIRE_LIMIT
-from coursekit.quantities import InputError, RangeError, public, read, shown
+from coursekit.quantities import InputError, RangeError, Value, public, read, shown
 from coursekit.substances import limits, lowest_limit, molar_mass, substance_key
 
 MOLAR_VOLUME = GAS * 298.15 / ATMOSPHERE  # m³/mol at 25 °C, as limits are printed
@@ -24,7 +24,7 @@ class Protection(NamedTuple):
     protection: str
     reason: str
     sources: tuple[str, ...]
-    times_limit: Any
+    times_limit: Value
 
 
 @public(gives={"times_limit": "limits_reached"})

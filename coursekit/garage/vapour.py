@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.constants import ATMOSPHERE, GAS
-from coursekit.quantities import InputError, Real, public, shown
+from coursekit.quantities import InputError, Real, Value, Values, public, shown
 from coursekit.substances import Solvent, lowest_limit, read_solvent
 
 # Share of the lower explosive limit from which nobody goes in and no plan passes. The stricter of two: dilution
@@ -41,7 +41,8 @@ def vapour_volume(solvent: str, liquid_volume: Real, temperature: Real) -> Real:
     Gives (...) m³ at 101.325 kPa. Raises InputError for a solvent in no table, RangeError out of those ranges.
     Holds within 4 % of the printed US table. Source: osha-1910-94; open-property-library.
     """
-    return _gas_volume(liquid_volume, read_solvent(solvent), temperature)
+    found: Real = _gas_volume(liquid_volume, read_solvent(solvent), temperature)
+    return found
 
 
 @public(gives="explosive_limit")
@@ -57,9 +58,9 @@ def lower_limit(solvent: str) -> float:
 class StillAir(NamedTuple):
     """Vapour spread evenly through a closed room: by volume, as a share of what burns, in limits for health."""
 
-    vapour: Any
-    of_explosive_limit: Any
-    times_limit: Any
+    vapour: Value
+    of_explosive_limit: Value
+    times_limit: Value
 
 
 @public(gives={"vapour": "vapour_ppm", "of_explosive_limit": "explosive_share", "times_limit": "limits_reached"})
@@ -78,10 +79,10 @@ def still_air(solvent: str, liquid_volume: Real, room_volume: Real, temperature:
 class RoomAir(NamedTuple):
     """Vapour in a room with fresh air: evenly mixed, and where fresh air does not reach."""
 
-    mixed: Any
-    poorly_mixed: Any
-    of_explosive_limit: Any  # of the poorly mixed
-    times_limit: Any
+    mixed: Value
+    poorly_mixed: Value
+    of_explosive_limit: Value  # of the poorly mixed
+    times_limit: Value
 
 
 @public(
@@ -163,9 +164,9 @@ def health_air(vapour: Real, exposure_limit: Real, mixing_factor: Real) -> Real:
 class AirNeeded(NamedTuple):
     """Fresh air against fire and against harm to health, the larger of the two, and what neither covers."""
 
-    fire: Any
-    health: Any
-    larger: Any
+    fire: Value
+    health: Value
+    larger: Value
     words: str
 
 
@@ -199,8 +200,8 @@ def air_needed(
 class CoatSolvent(NamedTuple):
     """Solvent in a coat, by mass and as liquid."""
 
-    mass: Any
-    liquid: Any
+    mass: Value
+    liquid: Value
 
 
 @public(gives={"mass": "solvent_mass", "liquid": "liquid_volume"})
@@ -242,7 +243,7 @@ def mass_of(vapour_ppm: Real, molar_mass: Real, temperature: Real) -> Real:
 
 
 @public(gives="vapour_ppm")
-def shift_average(levels: Real, durations: Real) -> Real:
+def shift_average(levels: Values, durations: Values) -> Real:
     """Average over a shift of eight hours of levels that each lasted a while.
 
     levels: for example ["150 ppm", "75 ppm"]
@@ -258,7 +259,7 @@ def shift_average(levels: Real, durations: Real) -> Real:
 
 
 @public(gives="limits_reached")
-def mixture_index(levels: Real, exposure_limits: Real) -> Real:
+def mixture_index(levels: Values, exposure_limits: Values) -> Real:
     """How many limits a mixture of vapours comes to: over 1 it is over the limit.
 
     Gives a number. Raises RangeError out of those ranges, InputError for lists of unequal length.

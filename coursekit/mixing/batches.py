@@ -8,26 +8,26 @@ import numpy as np
 
 from coursekit import film
 from coursekit.mixing.ratio import Ratio, one_each, read_ratio
-from coursekit.quantities import InputError, Real, public
+from coursekit.quantities import InputError, Real, Value, Values, public
 
 
 class Batch(NamedTuple):
     """Each a tuple in the order of the parts; weights are None without densities."""
 
-    volumes: Any
-    fill_lines: Any
-    masses: Any = None
-    running_weights: Any = None
-    density: Any = None
+    volumes: tuple[Value, ...]
+    fill_lines: tuple[Value, ...]
+    masses: Value = None
+    running_weights: Value = None
+    density: Value = None
 
 
 class Shares(NamedTuple):
-    of_mix: Any
-    of_first: Any
+    of_mix: tuple[Value, ...]
+    of_first: tuple[Value, ...]
 
 
 class Parts(NamedTuple):
-    parts: Any
+    parts: tuple[Value, ...]
     ratio: str
 
 
@@ -41,7 +41,7 @@ BATCH_NAMES = {
 
 
 @public(gives=BATCH_NAMES)
-def batch(ratio: str | Ratio, total: Real, densities: Real = None) -> Batch:
+def batch(ratio: str | Ratio, total: Real, densities: Values | None = None) -> Batch:
     """Volume of each part of a mix; with densities also what the scale shows after each part goes in.
 
     ratio: parts by volume, "4:1:1"; "2:1 +10 %" adds 10 % of the two together
@@ -68,7 +68,7 @@ def batch_for_area(
     transfer_efficiency: Real,
     coats: Real = 1.0,
     reserve: Real = 0.1,
-    densities: Real = None,
+    densities: Values | None = None,
     left: Real = 0.0,
 ) -> Batch:
     """The batch that coats an area, with a reserve and what stays in cup and gun.
@@ -79,7 +79,7 @@ def batch_for_area(
     Holds for an even film. Source: parts-arithmetic; joseph-film; common-practice, the reserve.
     """
     needed = film.paint_needed.si(area, dry_film, volume_solids, transfer_efficiency, coats)
-    return batch.si(ratio, needed * (1 + reserve) + left, densities)  # type: ignore[no-any-return]
+    return batch.si(ratio, needed * (1 + reserve) + left, densities)
 
 
 @public(gives={"of_mix": "part_share", "of_first": "part_share"})
@@ -99,7 +99,7 @@ def _parts(raw: np.ndarray) -> Parts:
 
 
 @public(gives={"parts": "part"})
-def parts_by_mass_to_volume(mass_ratio: str, densities: Real) -> Parts:
+def parts_by_mass_to_volume(mass_ratio: str, densities: Values) -> Parts:
     """Parts by volume from parts by mass.
 
     Gives parts, numbers per 100 of the first, and ratio, the text that `batch` takes. Raises InputError for a ratio
@@ -111,7 +111,7 @@ def parts_by_mass_to_volume(mass_ratio: str, densities: Real) -> Parts:
 
 
 @public(gives={"parts": "part"})
-def parts_by_volume_to_mass(ratio: str, densities: Real) -> Parts:
+def parts_by_volume_to_mass(ratio: str, densities: Values) -> Parts:
     """Parts by mass from parts by volume.
 
     Gives parts, numbers per 100 of the first, and ratio, their text. Raises InputError for a ratio or a list it
@@ -122,41 +122,43 @@ def parts_by_volume_to_mass(ratio: str, densities: Real) -> Parts:
     return _parts(np.array(read.parts) * _one_row(densities, read))
 
 
-def _one_row(densities: Real, read: Any) -> np.ndarray:
+def _one_row(densities: Values, read: Any) -> np.ndarray:
     found = one_each(densities, read, "densities")
     if found.ndim != 1:
         raise InputError("densities", "holds lists of lists.", "Give one density for each part.")
     return found
 
 
-def weighted(ratio: str, values: Real, argument: str) -> Any:
+def weighted(ratio: str, values: Values, argument: str) -> Any:
     """Sum over the parts of volume share × value."""
     read = read_ratio(ratio)
     return np.tensordot(read.shares, one_each(values, read, argument), axes=1)[()]
 
 
 @public(gives="density")
-def mix_density(ratio: str, densities: Real) -> Real:
+def mix_density(ratio: str, densities: Values) -> Real:
     """Density of a mix from its parts.
 
     Gives kg/m³. Raises InputError for a ratio or a list it cannot read.
     Holds when volumes add up (within about 2 %). Source: voc-permit-worksheet.
     """
-    return weighted(ratio, densities, "densities")
+    found: Real = weighted(ratio, densities, "densities")
+    return found
 
 
 @public(gives="volume_solids")
-def mix_volume_solids(ratio: str, component_solids: Real) -> Real:
+def mix_volume_solids(ratio: str, component_solids: Values) -> Real:
     """Volume solids of a mix from its parts.
 
     Gives share. Raises InputError for a ratio or a list it cannot read.
     Holds when volumes add up (within about 2 %). Source: parts-arithmetic.
     """
-    return weighted(ratio, component_solids, "component_solids")
+    found: Real = weighted(ratio, component_solids, "component_solids")
+    return found
 
 
 @public(gives="part_share")
-def mix_mass_share(ratio: str, densities: Real, component_mass_shares: Real) -> Real:
+def mix_mass_share(ratio: str, densities: Values, component_mass_shares: Values) -> Real:
     """Share by mass of one thing (solids, solvent) in a mix from its share in each part.
 
     Gives share. Raises InputError for a ratio or a list it cannot read.
@@ -167,4 +169,5 @@ def mix_mass_share(ratio: str, densities: Real, component_mass_shares: Real) -> 
     read = read_ratio(ratio)
     one_each(densities, read, "densities")
     one_each(shares_, read, "component_mass_shares")
-    return weighted(ratio, densities * shares_, "densities") / weighted(ratio, densities, "densities")
+    found: Real = weighted(ratio, densities * shares_, "densities") / weighted(ratio, densities, "densities")
+    return found

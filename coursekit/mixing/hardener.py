@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 from coursekit.mixing.ratio import one_each, read_ratio
-from coursekit.quantities import InputError, Real, public
+from coursekit.quantities import InputError, Real, Value, Values, public
 from coursekit.verdicts import first_that_holds
 
 NCO_GROUP = 42.02e-3  # kg/mol
@@ -14,8 +14,8 @@ INDEX_LOW, INDEX_HIGH = 0.9, 1.2
 
 
 class IndexCheck(NamedTuple):
-    index: Any
-    verdict: Any
+    index: Value
+    verdict: Value
 
 
 def _verdict(index: Any) -> Any:
@@ -72,7 +72,7 @@ def delivered_hydroxyl_value(hydroxyl_value: Real, mass_solids: Real) -> Real:
 
 
 @public(gives={"index": "index"})
-def isocyanate_index(ratio: str, densities: Real, hydroxyl_value: Real, nco_content: Real) -> IndexCheck:
+def isocyanate_index(ratio: str, densities: Values, hydroxyl_value: Real, nco_content: Real) -> IndexCheck:
     """Index of a mix: what the sheet's ratio means in groups.
 
     ratio: parts by volume, resin first, hardener second

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
-from coursekit.quantities import Real, in_range, public
+from coursekit.quantities import Real, Value, in_range, public
 from coursekit.verdicts import first_that_holds
 
 STEPS = 273.15 + np.array([18.0, 25.0, 30.0])  # K
@@ -15,7 +15,7 @@ COLDEST, WARMEST = 283.15, 311.15  # K, 10 to 38 °C
 
 
 class ReducerChoice(NamedTuple):
-    speed: Any
+    speed: Value
     reason: str
 
 

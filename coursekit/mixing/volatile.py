@@ -9,7 +9,7 @@ import numpy as np
 
 from coursekit.mixing.batches import weighted
 from coursekit.nomenclature import load_data
-from coursekit.quantities import LONGEST_TEXT, InputError, Real, public, read
+from coursekit.quantities import LONGEST_TEXT, InputError, Real, Value, Values, public, read
 from coursekit.sources import coefficient
 from coursekit.verdicts import first_that_holds
 
@@ -19,20 +19,20 @@ HEAVIEST = 1500.0  # kg/m³: no solvent of paint is heavier
 
 
 class Voc(NamedTuple):
-    as_applied: Any
-    less_water: Any
+    as_applied: Value
+    less_water: Value
 
 
 class LargestThinner(NamedTuple):
-    volume: Any
-    verdict: Any
+    volume: Value
+    verdict: Value
 
 
 class VocCheck(NamedTuple):
-    limit: Any
-    within: Any
+    limit: Value
+    within: Value
     coating: str
-    verdict: Any
+    verdict: Value
 
 
 @public(gives={"as_applied": "voc_content", "less_water": "voc_content"})
@@ -98,25 +98,27 @@ def largest_thinner(voc_mass: Real, volume: Real, limit: Real, thinner_voc: Real
 
 
 @public(gives="voc_content")
-def voc_of_mix(ratio: str, component_vocs: Real) -> Real:
+def voc_of_mix(ratio: str, component_vocs: Values) -> Real:
     """VOC of a mix from its parts.
 
     ratio: parts by volume, "4:1:1"; "1 +25 %" is paint with thinner
     Gives kg/m³. Raises InputError for a ratio or a list it cannot read.
     Holds without water and exempt solvent, when volumes add up. Source: finishing-guidebook-2013.
     """
-    return weighted(ratio, component_vocs, "component_vocs")
+    found: Real = weighted(ratio, component_vocs, "component_vocs")
+    return found
 
 
 @public(gives="voc_content")
-def voc_of_stages(base_voc: Real, clear_voc: Real, midcoat_vocs: Real = None) -> Real:
+def voc_of_stages(base_voc: Real, clear_voc: Real, midcoat_vocs: Values | None = None) -> Real:
     """VOC of a topcoat of several stages: base once, each mid coat once, clear twice.
 
     Gives (...) kg/m³.
     Holds for the US national rule. Source: cfr-59-b, §59.104(a)(2).
     """
     midcoats = np.zeros(0) if midcoat_vocs is None else np.atleast_1d(midcoat_vocs)
-    return (base_voc + midcoats.sum(axis=0) + 2 * clear_voc) / (len(midcoats) + 3)
+    found: Real = (base_voc + midcoats.sum(axis=0) + 2 * clear_voc) / (len(midcoats) + 3)
+    return found
 
 
 @public(gives="voc_per_solids")

@@ -36,7 +36,8 @@ def product(left: np.ndarray, right: np.ndarray) -> np.ndarray:
     rows, columns = left.shape[0], right.shape[1]
     most = max(1, ONE_THREAD // (left.shape[1] * min(rows, columns)))
     if most >= max(rows, columns):
-        return left @ right
+        found: np.ndarray = left @ right
+        return found
     result = np.empty((rows, columns), dtype=left.dtype)
     for first in range(0, max(rows, columns), most):
         part = slice(first, first + most)
@@ -120,7 +121,8 @@ class Lattice:
         (high, wide), (down, right) = whole.strides, (self.across.pitch, self.along.pitch)
         shape = self.across.blocks, self.along.blocks, down + 1, right + 1
         tiles = as_strided(whole, shape, (down * high, right * wide, high, wide), writeable=False)
-        return tiles[self.at].transpose(1, 0, 2)
+        found: np.ndarray = tiles[self.at].transpose(1, 0, 2)
+        return found
 
     def scattered(self, blocks: np.ndarray) -> np.ndarray:
         """The map of the region again, cells shared by two blocks with what both bring; zero where none bears."""
@@ -241,7 +243,8 @@ def settled(faces: Faces, height: np.ndarray, springs: np.ndarray, first: np.nda
 
 def _per_block(cells: np.ndarray) -> np.ndarray:
     """How many cells of each block are true."""
-    return np.add.reduce(np.add.reduce(cells.view(np.uint8), axis=0, dtype=np.uint16), axis=1)
+    found: np.ndarray = np.add.reduce(np.add.reduce(cells.view(np.uint8), axis=0, dtype=np.uint16), axis=1)
+    return found
 
 
 @lru_cache(maxsize=16)

@@ -184,7 +184,8 @@ def _smoothed(surface: np.ndarray, weight: np.ndarray, cutoff: float) -> np.ndar
     """Gaussian filter with its cut-off in cells; cells off the panel count for nothing."""
     rows, columns = (_gaussian(n, round(cutoff, 6)) for n in surface.shape)
     under = product(product(rows, weight), columns.T)
-    return product(product(rows, surface * weight), columns.T) / np.maximum(under, 1e-12)
+    found: np.ndarray = product(product(rows, surface * weight), columns.T) / np.maximum(under, 1e-12)
+    return found
 
 
 @lru_cache(maxsize=32)

@@ -112,4 +112,5 @@ def ramp_width(section: Section, layer: int = -1, low: float = 0.1, high: float 
     film = section.thickness[layer]
     full = film[:, -1:]
     between = (film > low * full) & (film < high * full)
-    return np.count_nonzero(between, axis=1) * float(section.across[1] - section.across[0])
+    found: np.ndarray = np.count_nonzero(between, axis=1) * float(section.across[1] - section.across[0])
+    return found

@@ -94,7 +94,8 @@ def _ripples(x: np.ndarray, y: np.ndarray, length: float, seed: int) -> np.ndarr
     ):
         wave = 2 * np.pi / (length * stretch)
         total += np.sin(wave * (x * np.cos(turn) + (y * np.sin(turn))[:, None]) + phase)
-    return total / np.sqrt(6)
+    found: np.ndarray = total / np.sqrt(6)
+    return found
 
 
 def wash(panel: Panel, *, wipes: int = 2, area: Area = None, time: float = 300.0) -> tuple[Panel, Used]:

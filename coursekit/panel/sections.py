@@ -98,7 +98,8 @@ class _Beside:
         off -= self.line.points[:, None]
         half = (self.ends[1] - self.ends[0]) / 2
         places = ((off * self.line.normals[:, None]).sum(axis=-1) - self.ends[0]) / half - 1
-        return np.clip(places, -0.95, 0.95)
+        found: np.ndarray = np.clip(places, -0.95, 0.95)
+        return found
 
 
 Numbered = list[tuple[int, Section, _Beside]]

@@ -83,13 +83,15 @@ def _along(passes: Passes, along: np.ndarray, cell: float, sigma: float) -> np.n
     alike = bool((ends == ends[:, :1]).all())
     start, end = (ends[:, :1] if alike else ends)[:, :, None]
     share = np.diff(_erf_area(borders - start, sigma) - _erf_area(borders - end, sigma), axis=1) / (2 * cell)
-    return np.maximum(share, 0)  # far off the stroke the difference of the two is rounding alone
+    found: np.ndarray = np.maximum(share, 0)  # far off the stroke the difference of the two is rounding alone
+    return found
 
 
 def _erf_area(x: np.ndarray, sigma: float) -> np.ndarray:
     """Integral of erf(x / √2 σ)."""
     u = x / (math.sqrt(2) * sigma)
-    return math.sqrt(2) * sigma * (u * erf(u) + np.exp(-(u**2)) / math.sqrt(math.pi))
+    found: np.ndarray = math.sqrt(2) * sigma * (u * erf(u) + np.exp(-(u**2)) / math.sqrt(math.pi))
+    return found
 
 
 def spray(

@@ -43,7 +43,8 @@ class Stack:
         self._left -= gone
         if len(through):
             self._left[through] = self._layers[self._top[through], through]
-        return gone.reshape(self._shape[1:])
+        found: np.ndarray = gone.reshape(self._shape[1:])
+        return found
 
     def _cut_through(self, cells: np.ndarray, work: np.ndarray, gone: np.ndarray) -> None:
         """Cells whose top layer gives out: down through the next ones; their `gone` is the whole of it."""

@@ -201,7 +201,8 @@ def uneven(at: Evidence) -> Iterator[Sign]:
 
 
 def _overlap(entry: Entry) -> float:
-    return max(1 - entry.step["step"] / entry.step["fan"], 0.0)
+    found: float = max(1 - entry.step["step"] / entry.step["fan"], 0.0)
+    return found
 
 
 def wide_passes(at: Evidence) -> Iterator[Sign]:

@@ -142,7 +142,8 @@ def condition_of(
     inside = where[window]
 
     def over(values: np.ndarray) -> np.ndarray:
-        return values[window][inside]
+        found: np.ndarray = values[window][inside]
+        return found
 
     def most_over(values: np.ndarray) -> float:
         return most(over(values)) if values.any() else 0.0

@@ -233,7 +233,7 @@ def finishing_strokes(
         block,
         hard,
         float(read(film, "film")),
-        cutting_ease=ease_of(hard),
+        cutting_ease=float(ease_of(hard)),
     )
     answer = (
         "there is not enough film"

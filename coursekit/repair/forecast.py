@@ -40,7 +40,7 @@ class Weather:
     def day(self) -> Day:
         """Air, panel and dew point in quarters of an hour; the water in the air is that of the garage."""
         assert self.forecast is not None
-        return day.si(*self._ends())  # type: ignore[no-any-return]
+        return day.si(*self._ends())
 
     def _ends(self) -> tuple[float, float, float]:
         assert self.forecast is not None

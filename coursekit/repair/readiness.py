@@ -182,7 +182,8 @@ def _what_shows(case: Case, coming: str) -> Iterator[Reason]:
 def planned_film(recipe: Recipe, step: Step) -> float:
     """Mean dry film that all coats of a spraying step are set to lay, m."""
     one = coat_film.si(step["delivery"], mixed_solids(recipe, step), step["captured"], step["speed"], step["step"])
-    return step["coats"] * float(one)
+    found: float = step["coats"] * float(one)
+    return found
 
 
 def deepest_scratch(after: Condition) -> float:

@@ -162,7 +162,8 @@ def cards(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str]]
 def wet_film(recipe: Recipe, step: Step) -> float:
     """What a comb is to read of each coat, m."""
     film = planned_film(recipe, step) / step["coats"]
-    return film * (1 + (1 / mixed_solids(recipe, step) - 1) * (1 - flashed(recipe.garage["temperature"])))
+    found: float = film * (1 + (1 / mixed_solids(recipe, step) - 1) * (1 - flashed(recipe.garage["temperature"])))
+    return found
 
 
 def _set_words(recipe: Recipe, step: Step, system: System) -> str:

@@ -7,12 +7,13 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.belief import band_si
-from coursekit.quantities import Real, in_range, one_value, public, shown_band
+from coursekit.quantities import Real, Scalar, in_range, one_value, public, shown_band
 from coursekit.sanding.blocks import Block, read_block
 from coursekit.sanding.grits import Grade
 from coursekit.sanding.scratches import grade_that_holds, hand_pressure, scratch_of
 from coursekit.sanding.wear import wear_rate_of
 from coursekit.sources import coefficient
+from coursekit.uncertain import Band
 
 
 class Strokes(NamedTuple):
@@ -21,9 +22,9 @@ class Strokes(NamedTuple):
     The ratio is far better known than either: wear and hardness of the film drop out of it.
     """
 
-    least: Any
-    most: Any
-    ratio: Any
+    least: Band
+    most: Band
+    ratio: Band
     verdict: str  # "go", "doubtful" or "no"
     reason: str
 
@@ -58,21 +59,22 @@ def strokes_to_bury(
     depth = scratch_of(before, pressure, hardness, scratch_factor)
     to_take = depth.deepest if burying_margin is None else depth.mean * burying_margin
     rate = wear_rate_of(paper, hardness, wear_coefficient, size_exponent, cutting_ease)
-    return to_take / (rate * pressure * size.sliding)
+    found: Real = to_take / (rate * pressure * size.sliding)
+    return found
 
 
 @public(gives={"least": "strokes", "most": "strokes", "ratio": "stroke_ratio"})
 def strokes_between(
     previous_grade: Any,
     grade: Any,
-    force: Real,
+    force: Scalar,
     block: Any,
-    hardness: Real,
-    film: Real,
-    scratch_factor: Real = coefficient("scratch_factor"),
-    wear_coefficient: Real = coefficient("wear_coefficient"),
-    size_exponent: Real = coefficient("size_exponent"),
-    cutting_ease: Real = 1.0,
+    hardness: Scalar,
+    film: Scalar,
+    scratch_factor: Scalar = coefficient("scratch_factor"),
+    wear_coefficient: Scalar = coefficient("wear_coefficient"),
+    size_exponent: Scalar = coefficient("size_exponent"),
+    cutting_ease: Scalar = 1.0,
 ) -> Strokes:
     """How many strokes bury the scratches of the paper before without going through the film?
 

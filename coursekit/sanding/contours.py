@@ -2,25 +2,25 @@
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
-from coursekit.quantities import Real, in_range, one_value, public
+from coursekit.quantities import Real, Scalar, Value, in_range, one_value, public
 
 
 class Bearing(NamedTuple):
     """Width of the strip on which a block bears on a crown, and how much the pressure there exceeds the mean."""
 
-    contact_width: Any
-    pressure_ratio: Any
+    contact_width: Value
+    pressure_ratio: Value
 
 
 class Stop(NamedTuple):
     """How far from a body line the block's edge must stop, and the overhang that the film there would bear."""
 
-    stop_distance: Any
-    overhang: Any
+    stop_distance: Value
+    overhang: Value
     reason: str
 
 
@@ -76,7 +76,8 @@ def flat_width(
     in_range("pressure", pressure, 1.0, 1e6)
     width, sink = _bearing(pressure, block_length, crown_radius, backing_stiffness)
     chord = 2 * np.sqrt(2 * crown_radius * removed)  # what a perfectly hard pad cuts
-    return np.minimum(chord, width * removed / sink)
+    found: Real = np.minimum(chord, width * removed / sink)
+    return found
 
 
 @public(gives="pressure_ratio")
@@ -109,7 +110,7 @@ def overhang_allowed(pressure_ratio: Real) -> Real:
 
 
 @public(gives={"stop_distance": "stop_distance", "overhang": "overhang"})
-def distance_to_line(film_at_line: Real, removed: Real, block_length: Real, hand_error: Real = 0.01) -> Stop:
+def distance_to_line(film_at_line: Scalar, removed: Scalar, block_length: Scalar, hand_error: Scalar = 0.01) -> Stop:
     """How far from a body line or edge must the block's edge stop, so that the film on the line lasts?
 
     removed: 0.1 µm to 5 mm; to be taken off on the flat

@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.nomenclature import load_data
-from coursekit.quantities import LONGEST_TEXT, InputError, Real, public
+from coursekit.quantities import LONGEST_TEXT, InputError, Real, Value, public
 
 SCALES = ("P", "CAMI", "JIS", "F")
 ALIKE_UP_TO = 220  # up to here the scales differ little, and a bare number is taken as P
@@ -36,8 +36,8 @@ class SameSize(NamedTuple):
     """The grade of another scale with the nearest grain, that grain, and its ratio to the first."""
 
     grade: str
-    grain_size: Any
-    size_ratio: Any
+    grain_size: Value
+    size_ratio: Value
 
 
 @functools.lru_cache(maxsize=1)

@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.nomenclature import load_data
-from coursekit.quantities import InputError, Real, in_range, one_value, public
+from coursekit.quantities import InputError, Real, Scalar, Value, in_range, one_value, public
 from coursekit.sanding.blocks import read_block
 
 _TERMS = 14
@@ -27,8 +27,8 @@ _SERIES = [
 class Choice(NamedTuple):
     """A short block and a long board on the same wave: film each takes off to level it, and which to take."""
 
-    block_film: Any
-    board_film: Any
+    block_film: Value
+    board_film: Value
     choice: str  # "block", "board" or "neither"
     reason: str
 
@@ -79,7 +79,8 @@ def board_factor(block_length: Real, wavelength: Real, bending_stiffness: Real, 
     Holds as `levelling_factor` does. Source: levelling-derived.
     """
     follows = 1 / (1 + (wavelength / bending_wavelength.si(bending_stiffness, backing_stiffness)) ** 4)
-    return np.minimum(levelling_factor.si(block_length, wavelength), follows)
+    found: Real = np.minimum(levelling_factor.si(block_length, wavelength), follows)
+    return found
 
 
 @public(gives="amplitude")
@@ -114,7 +115,8 @@ def wave_left(
             f"{float(np.min(yields)) * 1e6:.3g} µm: the block leaves the hollows.",
             "Use film_to_level, press harder or take a softer backing.",
         )
-    return amplitude * np.exp(-removed / yields * levelling_factor.si(block_length, wavelength))
+    found: Real = amplitude * np.exp(-removed / yields * levelling_factor.si(block_length, wavelength))
+    return found
 
 
 @public(gives="removed")
@@ -134,7 +136,8 @@ def film_to_level(
     factor = np.maximum(levelling_factor.si(block_length, wavelength), 1e-12)
     riding = np.maximum(amplitude - np.maximum(yields, target), 0.0)
     touching = np.log(np.maximum(np.minimum(amplitude, yields), target) / target)
-    return np.minimum((riding + yields * touching) / factor, MOST_FILM)
+    found: Real = np.minimum((riding + yields * touching) / factor, MOST_FILM)
+    return found
 
 
 MOST_FILM = 1.0  # m: "never", and finite
@@ -142,14 +145,14 @@ MOST_FILM = 1.0  # m: "never", and finite
 
 @public(gives={"block_film": "removed", "board_film": "removed"})
 def board_or_block(
-    wavelength: Real,
-    amplitude: Real,
-    target: Real,
-    film: Real,
-    force: Real,
+    wavelength: Scalar,
+    amplitude: Scalar,
+    target: Scalar,
+    film: Scalar,
+    force: Scalar,
     block: Any,
     board: Any,
-    backing_stiffness: Real,
+    backing_stiffness: Scalar,
 ) -> Choice:
     """Long board or short block for this wave? What each takes off to level it, under the same hand.
 

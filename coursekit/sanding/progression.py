@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from coursekit.belief import band_si
 from coursekit.nomenclature import System
-from coursekit.quantities import InputError, Real, in_range, one_value, public, read, shown, shown_band
+from coursekit.quantities import InputError, Real, Scalar, Value, in_range, one_value, public, read, shown, shown_band
 from coursekit.sanding.blocks import Block, read_block
 from coursekit.sanding.grits import Grade, read_grade
 from coursekit.sanding.scratches import (
@@ -34,11 +34,11 @@ class Step(NamedTuple):
     """
 
     paper: str
-    strokes: Any
-    film: Any
-    film_left: Any
-    scratch_left: Any
-    grain_ratio: Any  # None where nothing was sanded before
+    strokes: Band
+    film: Band
+    film_left: Band
+    scratch_left: Band
+    grain_ratio: Value  # None where nothing was sanded before
     hint: str
     verdict: str  # "go", "doubtful" or "no"
     reason: str
@@ -47,16 +47,16 @@ class Step(NamedTuple):
 class Cost(NamedTuple):
     """What a whole sequence takes off, how many strokes over each place, and the volume turned to dust."""
 
-    film: Any
-    strokes: Any
-    removed_volume: Any
+    film: Band
+    strokes: Band
+    removed_volume: Band
 
 
 class _Work(NamedTuple):
-    strokes: Any
-    film: Any
-    film_left: Any
-    scratch_left: Any
+    strokes: Value
+    film: Value
+    film_left: Value
+    scratch_left: Value
 
 
 Entry = Grade | float  # a paper, or the film of a coat in m
@@ -135,14 +135,14 @@ _GIVES = {
 @public(gives=_GIVES)
 def judge_sequence(
     grades: Any,
-    force: Real,
+    force: Scalar,
     block: Any,
-    hardness: Real,
-    film: Real,
-    scratch_factor: Real = coefficient("scratch_factor"),
-    wear_coefficient: Real = coefficient("wear_coefficient"),
-    size_exponent: Real = coefficient("size_exponent"),
-    cutting_ease: Real = 1.0,
+    hardness: Scalar,
+    film: Scalar,
+    scratch_factor: Scalar = coefficient("scratch_factor"),
+    wear_coefficient: Scalar = coefficient("wear_coefficient"),
+    size_exponent: Scalar = coefficient("size_exponent"),
+    cutting_ease: Scalar = 1.0,
 ) -> list[Step]:
     """Judge papers in order: how many strokes bury the deepest scratch of the paper before, and is there film for it.
 
@@ -165,14 +165,14 @@ def judge_sequence(
 def judged(
     system: System,
     grades: Any,
-    force: Real,
+    force: Scalar,
     block: Any,
-    hardness: Real,
-    film: Real,
-    scratch_factor: Real = coefficient("scratch_factor"),
-    wear_coefficient: Real = coefficient("wear_coefficient"),
-    size_exponent: Real = coefficient("size_exponent"),
-    cutting_ease: Real = 1.0,
+    hardness: Scalar,
+    film: Scalar,
+    scratch_factor: Scalar = coefficient("scratch_factor"),
+    wear_coefficient: Scalar = coefficient("wear_coefficient"),
+    size_exponent: Scalar = coefficient("size_exponent"),
+    cutting_ease: Scalar = 1.0,
 ) -> list[Step]:
     """`judge_sequence` in SI, past the door, its reasons in metric or US."""
     entries, work = _worked(
@@ -193,15 +193,15 @@ def judged(
 @public(gives={"film": "film", "strokes": "strokes", "removed_volume": "removed_volume"})
 def sequence_cost(
     grades: Any,
-    force: Real,
+    force: Scalar,
     block: Any,
-    hardness: Real,
-    film: Real,
-    area: Real,
-    scratch_factor: Real = coefficient("scratch_factor"),
-    wear_coefficient: Real = coefficient("wear_coefficient"),
-    size_exponent: Real = coefficient("size_exponent"),
-    cutting_ease: Real = 1.0,
+    hardness: Scalar,
+    film: Scalar,
+    area: Scalar,
+    scratch_factor: Scalar = coefficient("scratch_factor"),
+    wear_coefficient: Scalar = coefficient("wear_coefficient"),
+    size_exponent: Scalar = coefficient("size_exponent"),
+    cutting_ease: Scalar = 1.0,
 ) -> Cost:
     """What a sequence of papers costs: film off, strokes over each place, volume of dry film turned to dust.
 
@@ -231,14 +231,14 @@ def sequence_cost(
 
 def _worked(
     grades: Any,
-    force: Real,
+    force: Scalar,
     block: Any,
-    hardness: Real,
-    film: Real,
-    scratch_factor: Real,
-    wear_coefficient: Real,
-    size_exponent: Real,
-    cutting_ease: Real,
+    hardness: Scalar,
+    film: Scalar,
+    scratch_factor: Scalar,
+    wear_coefficient: Scalar,
+    size_exponent: Scalar,
+    cutting_ease: Scalar,
     total: bool = False,
 ) -> tuple[list[Entry], Any]:
     """Check the arguments of a sequence; its entries, and bands for each or of the sums of film and strokes."""

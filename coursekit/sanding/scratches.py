@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.belief import band_si
-from coursekit.quantities import InputError, Real, in_range, public
+from coursekit.quantities import InputError, Real, Value, in_range, public
 from coursekit.sanding.blocks import Block, block_pressure
 from coursekit.sanding.grits import Grade, read_grade
 from coursekit.sources import coefficient
@@ -24,15 +24,15 @@ FINEST_GRAIN, COARSEST_GRAIN = 8e-6, 650e-6  # m
 class Scratch(NamedTuple):
     """Mean depth of the grooves, and of the deepest ones, which the largest grains cut."""
 
-    mean: Any
-    deepest: Any
+    mean: Value
+    deepest: Value
 
 
 class Roughness(NamedTuple):
     """Mean roughness and peak-to-valley roughness."""
 
-    ra: Any
-    rz: Any
+    ra: Value
+    rz: Value
 
 
 def grade_that_holds(grade: Any, argument: str = "grade") -> Grade:
@@ -58,7 +58,8 @@ def hand_pressure(force: Real, block: Block) -> Real:
         MOST_PRESSURE * area,
         "Press harder or take a smaller block; a hand gives 10 to 40 N.",
     )
-    return pressure
+    found: Real = pressure
+    return found
 
 
 @public(gives={"mean": "scratch_depth", "deepest": "scratch_depth"})

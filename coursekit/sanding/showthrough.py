@@ -8,11 +8,12 @@ import numpy as np
 
 from coursekit.belief import band_si
 from coursekit.nomenclature import load_data
-from coursekit.quantities import InputError, Real, in_range, one_value, public, shown, shown_band
+from coursekit.quantities import InputError, Real, Scalar, Value, in_range, one_value, public, shown, shown_band
 from coursekit.sanding.blocks import Block, read_block
 from coursekit.sanding.grits import Grade
 from coursekit.sanding.scratches import grade_that_holds, hand_pressure, scratch_of
 from coursekit.sources import coefficient
+from coursekit.uncertain import Band
 
 ARC_MINUTE = np.radians(1 / 60)
 # Film that a coat must build over the ridges to be a coat at all: one thin coat is sprayed at 10 to 40 µm.
@@ -25,9 +26,9 @@ class Recoat(NamedTuple):
     `film` is `fill` (the deepest old scratch) and `sanding` (what the last paper takes and scratches), with margin.
     """
 
-    film: Any
-    fill: Any
-    sanding: Any
+    film: Band
+    fill: Band
+    sanding: Band
     verdict: str  # "one thin coat" or "more than a thin coat"
     reason: str
 
@@ -35,14 +36,14 @@ class Recoat(NamedTuple):
 class WaveLimit(NamedTuple):
     """The height at which a wave shows to the strictest eye, and to most."""
 
-    strict: Any
-    kind: Any
+    strict: Value
+    kind: Value
 
 
 class Budget(NamedTuple):
     """Clear left after polishing and the verdict: "go", "warn" or "fail"."""
 
-    film_left: Any
+    film_left: Value
     verdict: str
     reason: str
 
@@ -96,12 +97,12 @@ def _recoat(
 def thinnest_recoat(
     grade: Any,
     finish_grade: Any,
-    force: Real,
+    force: Scalar,
     block: Any,
-    hardness: Real,
-    recoat_margin: Real = 2.0,
-    surfacer_solids: Real = coefficient("surfacer_solids"),
-    scratch_factor: Real = coefficient("scratch_factor"),
+    hardness: Scalar,
+    recoat_margin: Scalar = 2.0,
+    surfacer_solids: Scalar = coefficient("surfacer_solids"),
+    scratch_factor: Scalar = coefficient("scratch_factor"),
 ) -> Recoat:
     """How thin may the recoat be and still hide the scratches of a paper, with a last sanding to come?
 
@@ -198,7 +199,7 @@ def visible_wave(wavelength: Real, kindness: Real = 10.0) -> WaveLimit:
 
 
 @public()
-def wave_verdict(amplitude: Real, wavelength: Real, kindness: Real = 10.0) -> str:
+def wave_verdict(amplitude: Scalar, wavelength: Scalar, kindness: Scalar = 10.0) -> str:
     """Is it straight? Which eye sees a wave.
 
     kindness: as for `visible_wave`
@@ -226,7 +227,7 @@ def seen_width(lamp: str) -> Real:
 
 
 @public(gives={"film_left": "film"})
-def polishing_budget(clear_film: Real, removed: Real) -> Budget:
+def polishing_budget(clear_film: Scalar, removed: Scalar) -> Budget:
     """May so much clear be sanded and polished off?
 
     clear_film: clear before; a gauge reads all layers down to the steel together

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from coursekit.quantities import Real, in_range, public
+from coursekit.quantities import Real, Value, in_range, public
 from coursekit.sanding.blocks import read_block
 from coursekit.sanding.grits import Grade, read_grade
 from coursekit.sources import coefficient
@@ -127,8 +127,8 @@ def paper_life(
 class Work(NamedTuple):
     """Time at the block, and pieces of paper of its size, the last one begun counted as it is used."""
 
-    time: Any
-    pieces: Any
+    time: Value
+    pieces: Value
 
 
 @public(gives={"time": "time", "pieces": "pieces"})

@@ -6,7 +6,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit.constants import AIR_DENSITY, AIR_GAS, ATMOSPHERE, ROOM_TEMPERATURE
-from coursekit.quantities import InputError, Real, Scalar, public, shown
+from coursekit.quantities import InputError, Real, Scalar, Value, public, shown
 from coursekit.sources import coefficient
 
 HEAT_RATIO = 1.4
@@ -17,21 +17,22 @@ _LEAST_RATIO, _MOST_RATIO = 0.05, 5.0  # of a gun's passages over its cap
 class CapJet(NamedTuple):
     """The jet that leaves a hole of the air cap."""
 
-    mach: Real
-    speed: Real
-    air_use: Real
-    mass_flow: Real
-    density: Real
+    mach: Value
+    speed: Value
+    air_use: Value
+    mass_flow: Value
+    density: Value
 
     @property
-    def choked(self) -> Real:
+    def choked(self) -> Value:
         """True where more pressure no longer makes the jet faster, only denser."""
         return self.mach >= 1
 
 
 def mach_of(ratio: Real) -> Real:
     """Mach number in a hole from absolute pressure before over after; not above 1."""
-    return np.minimum(np.sqrt(5 * (np.power(np.maximum(ratio, 1.0), 2 / 7) - 1)), 1.0)
+    found: Real = np.minimum(np.sqrt(5 * (np.power(np.maximum(ratio, 1.0), 2 / 7) - 1)), 1.0)
+    return found
 
 
 @public(
@@ -84,7 +85,8 @@ def gun_air_use(
     Gives (...) m³/s.
     Holds for dry air. Source: isentropic-flow.
     """
-    return cap_jet.si(cap_pressure, temperature, atmospheric_pressure).air_use * cap_area
+    found: Real = cap_jet.si(cap_pressure, temperature, atmospheric_pressure).air_use * cap_area
+    return found
 
 
 def _flow_factor(ratio: Real) -> Real:
@@ -152,7 +154,7 @@ def solve_rising(function: Callable[[Real], Real], target: Real, high: Real) -> 
         settled = (np.abs(value) <= close) | (np.abs(middle - before) <= near)
         if np.all(settled | (above <= 0) | (below >= 0)):
             break
-        up = value > 0
+        up = np.greater(value, 0)
         low, below = np.where(up, low, middle), np.where(up, np.where(was_up == 1, 0.5 * below, below), value)
         high, above = np.where(up, middle, high), np.where(up, value, np.where(was_up == 0, 0.5 * above, above))
         was_up = up.astype(int)

@@ -9,7 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit.constants import ATMOSPHERE, ROOM_TEMPERATURE
-from coursekit.quantities import Real, public
+from coursekit.quantities import Real, Value, public
 from coursekit.sources import coefficient
 from coursekit.spraying.air import cap_jet, inlet_for, solve_rising
 from coursekit.spraying.air_supply import squared_loss
@@ -21,10 +21,10 @@ _NEAREST = 1e-4  # last step above the pressure at which the compressor keeps up
 class TriggerPull(NamedTuple):
     """Pressures along the line and the air used, at a time after the trigger was pulled."""
 
-    receiver_pressure: Real
-    gun_inlet_pressure: Real
-    cap_pressure: Real
-    air_use: Real
+    receiver_pressure: Value
+    gun_inlet_pressure: Value
+    cap_pressure: Value
+    air_use: Value
 
 
 class Line(NamedTuple):
@@ -38,7 +38,8 @@ class Line(NamedTuple):
 
     def use(self, cap: Real) -> Real:
         """Free air at a gauge pressure at the cap."""
-        return cap_jet.si(cap, ROOM_TEMPERATURE).air_use * self.cap_area
+        found: Real = cap_jet.si(cap, ROOM_TEMPERATURE).air_use * self.cap_area
+        return found
 
     def inlet(self, cap: Real) -> Real:
         """Gauge pressure at the gun's inlet."""
@@ -53,9 +54,9 @@ class Line(NamedTuple):
 class _Fall(NamedTuple):
     """Curves over falling cap pressure, in the last axis; `steady` is how long the regulator holds."""
 
-    time: Real
-    cap: Real
-    steady: Real
+    time: np.ndarray
+    cap: np.ndarray
+    steady: np.ndarray
 
 
 def _fall(line: Line, receiver_volume: Real, from_pressure: Real, regulator_pressure: Real, delivery: Real) -> _Fall:
@@ -88,7 +89,8 @@ def _read_off(rising: np.ndarray, values: np.ndarray, at: Real) -> Real:
     rises = np.isfinite(x1) & (x1 > x0)  # not where the curve lies at infinity, nor where it is one point
     start = np.where(rises, x0, 0.0)
     share = np.where(rises, (at[..., :1] - start) / np.where(rises, x1 - start, 1.0), 0.0)
-    return (y0 + np.clip(share, 0.0, 1.0) * (y1 - y0))[..., 0]
+    found: Real = (y0 + np.clip(share, 0.0, 1.0) * (y1 - y0))[..., 0]
+    return found
 
 
 @public(

@@ -6,7 +6,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit.constants import AIR_DENSITY, AIR_GAS, AIR_VISCOSITY, ATMOSPHERE, ROOM_TEMPERATURE
-from coursekit.quantities import InputError, Real, in_range, public
+from coursekit.quantities import InputError, Real, Value, in_range, public
 from coursekit.sources import coefficient
 
 _ROUGHNESS = 1e-5  # m, wall of a rubber hose
@@ -15,8 +15,8 @@ _ROUGHNESS = 1e-5  # m, wall of a rubber hose
 class HoseLoss(NamedTuple):
     """Pressure lost in a hose, by the law of a smooth one and by an empirical rule for real ones."""
 
-    smooth: Real
-    high: Real
+    smooth: Value
+    high: Value
 
 
 def squared_loss(flow: Real, length: Real, bore: Real, temperature: Real = ROOM_TEMPERATURE) -> Real:

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.belief import drawn
-from coursekit.quantities import InputError, Scalar, public, read
+from coursekit.quantities import InputError, Scalar, Value, public, read
 from coursekit.spraying.setting import SprayResult, spray_setting
 from coursekit.uncertain import Band, Coefficient
 
@@ -18,13 +18,13 @@ ALIKE = 1e-9  # of a ratio: what rounding makes of two equal settings
 class Setting(NamedTuple):
     """What a hand sets at the gun and keeps while spraying: quantities, or text with units."""
 
-    turns: Any = 2
-    gun_inlet_pressure: Any = "2 bar"
-    fan_opening: Any = "100 %"
-    gun_distance: Any = "175 mm"
-    gun_speed: Any = "0.45 m/s"
-    overlap: Any = "50 %"
-    trigger: Any = "100 %"
+    turns: Value = 2
+    gun_inlet_pressure: Value = "2 bar"
+    fan_opening: Value = "100 %"
+    gun_distance: Value = "175 mm"
+    gun_speed: Value = "0.45 m/s"
+    overlap: Value = "50 %"
+    trigger: Value = "100 %"
 
 
 class Compared(NamedTuple):
@@ -134,7 +134,7 @@ def compare_settings(
         panel_height=panel_height,
     )
     gun = sampled(measured)
-    paint = {
+    paint: dict[str, Any] = {
         "tip_bore": tip_bore,
         "kinematic_viscosity": kinematic_viscosity,
         "density": density,

@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.constants import AIR_DENSITY, ROOM_TEMPERATURE
-from coursekit.quantities import InputError, Real, Scalar, in_range, public
+from coursekit.quantities import InputError, Real, Scalar, Value, in_range, public
 from coursekit.sources import coefficient
 from coursekit.special import normal_share
 from coursekit.spraying.air import cap_jet
@@ -26,20 +26,21 @@ _BEND = 8  # sharpness of the bend at a ratio of 3: within 0.1 % of the printed 
 class Spray(NamedTuple):
     """State at the nozzle in SI: liquid, air jet, tip bore and open area of the cap."""
 
-    viscosity: Real
-    density: Real
-    surface_tension: Real
-    liquid_flow: Real  # m³/s
-    speed: Real
-    air_density: Real
-    air_flow: Real  # kg/s
-    bore: Real
-    area: Real
+    viscosity: Value
+    density: Value
+    surface_tension: Value
+    liquid_flow: Value  # m³/s
+    speed: Value
+    air_density: Value
+    air_flow: Value  # kg/s
+    bore: Value
+    area: Value
 
     @property
     def ratio(self) -> Real:
         """Mass of air per mass of liquid."""
-        return self.air_flow / (self.liquid_flow * self.density)
+        found: Real = self.air_flow / (self.liquid_flow * self.density)
+        return found
 
 
 def _bent(ratio: Real) -> Real:
@@ -58,14 +59,16 @@ def _kim_marshall(s: Spray, viscous: Callable[[Real], Real] = _bent) -> Real:
         / ((s.air_density * s.speed**2) ** 0.57 * s.area**0.36 * s.density**0.16)
     )
     pull = (s.viscosity**2 / (s.density * s.surface_tension)) ** 0.17
-    return first + 3.44e-3 * pull * viscous(s.ratio) / s.speed**0.54
+    found: Real = first + 3.44e-3 * pull * viscous(s.ratio) / s.speed**0.54
+    return found
 
 
 def _nukiyama_tanasawa(s: Spray) -> Real:
     volumes = s.liquid_flow * AIR_DENSITY / s.air_flow
     # 597 µm (μ/√(σρ))^0.45 (1000 Q)^1.5 with μ in poise, the root in cgs units
     pull = 597e-6 * 10**0.45 * 1000**1.5 * (s.viscosity / np.sqrt(s.surface_tension * s.density)) ** 0.45
-    return 0.585 / s.speed * np.sqrt(s.surface_tension / s.density) + pull * volumes**1.5
+    found: Real = 0.585 / s.speed * np.sqrt(s.surface_tension / s.density) + pull * volumes**1.5
+    return found
 
 
 def _lorenzetto_lefebvre(s: Spray) -> Real:
@@ -75,32 +78,36 @@ def _lorenzetto_lefebvre(s: Spray) -> Real:
         * (s.surface_tension * s.liquid_flow * s.density) ** 0.33
         / (s.speed * s.density**0.37 * s.air_density**0.30)
     )
-    return gas * (first + 0.13 * s.viscosity * np.sqrt(s.bore / (s.surface_tension * s.density)))
+    found: Real = gas * (first + 0.13 * s.viscosity * np.sqrt(s.bore / (s.surface_tension * s.density)))
+    return found
 
 
 def _rizk_lefebvre(s: Spray) -> Real:
     gas = 1 + 1 / s.ratio
     first = 0.48 * (s.surface_tension / (s.air_density * s.speed**2 * s.bore)) ** 0.4 * gas**0.4
-    return s.bore * (first + 0.15 * np.sqrt(s.viscosity**2 / (s.surface_tension * s.density * s.bore)) * gas)
+    found: Real = s.bore * (first + 0.15 * np.sqrt(s.viscosity**2 / (s.surface_tension * s.density * s.bore)) * gas)
+    return found
 
 
 def _el_shanawany_lefebvre(s: Spray) -> Real:
     weber = s.surface_tension / (s.air_density * s.speed**2 * s.bore)
     first = 0.33 * weber**0.6 * (s.density / s.air_density) ** 0.1
     viscous = 0.068 * np.sqrt(s.viscosity**2 / (s.density * s.surface_tension * s.bore))
-    return s.bore * (1 + 1 / s.ratio) * (first + viscous)
+    found: Real = s.bore * (1 + 1 / s.ratio) * (first + viscous)
+    return found
 
 
 def _jasuja(s: Spray) -> Real:
     gas = 1 + 1 / s.ratio
     first = 0.022 * (s.surface_tension / (s.air_density * s.speed**2)) ** 0.45 * gas**0.5
-    return first + 0.00143 * (s.viscosity**2 / (s.surface_tension * s.density)) ** 0.40 * gas**0.8
+    found: Real = first + 0.00143 * (s.viscosity**2 / (s.surface_tension * s.density)) ** 0.40 * gas**0.8
+    return found
 
 
 class Correlation(NamedTuple):
     """A published fit: its mean (by mass: half of the volume below; Sauter: volume over surface) and its range."""
 
-    compute: Callable[[Spray], Real]
+    compute: Callable[[Spray], Value]
     mean: str
     range: dict[str, tuple[float, float]]
 
@@ -137,14 +144,15 @@ def stretch(of: Correlation, s: Spray) -> Real:
     for part, (low, high) in of.range.items():
         value = np.asarray(getattr(s, part))
         worst = np.maximum(worst, np.maximum(value / high, low / value))
-    return worst + 0 * s.ratio
+    found: Real = worst + 0 * s.ratio
+    return found
 
 
 class DropMean(NamedTuple):
     """A mean diameter and how far outside its correlation's range it was taken."""
 
-    diameter: Real
-    stretch: Real
+    diameter: Value
+    stretch: Value
 
 
 @public(gives={"diameter": "mean_diameter", "stretch": "stretch"})
@@ -199,11 +207,11 @@ def drop_mean(
 class DropSize(NamedTuple):
     """The spray near the nozzle."""
 
-    mass_median: Real
-    sauter: Real
-    air_liquid_ratio: Real
-    nozzle_viscosity: Real
-    stretch: Real
+    mass_median: Value
+    sauter: Value
+    air_liquid_ratio: Value
+    nozzle_viscosity: Value
+    stretch: Value
 
 
 @public(
@@ -275,7 +283,8 @@ def median_over_sauter(spread_exponent: Real) -> Real:
     Gives (...) number.
     Holds for exponents above 1. Source: rosin-rammler.
     """
-    return math.log(2) ** (1 / np.asarray(spread_exponent)) * _gamma(1 - 1 / np.asarray(spread_exponent))
+    found: Real = math.log(2) ** (1 / np.asarray(spread_exponent)) * _gamma(1 - 1 / np.asarray(spread_exponent))
+    return found
 
 
 @public(gives="diameter_ratio")
@@ -308,14 +317,15 @@ def volume_below_log_normal(diameter: Real, median_diameter: Real, geometric_spr
     Gives (...) share.
     Holds for the spray as it leaves the nozzle. Source: log-normal.
     """
-    return normal_share(np.log(diameter / median_diameter) / np.log(geometric_spread))
+    found: Real = normal_share(np.log(diameter / median_diameter) / np.log(geometric_spread))
+    return found
 
 
 class DropClasses(NamedTuple):
     """Drops sorted by size: in the last axis a diameter and the share of the volume for each class."""
 
-    diameter: Real
-    share: Real
+    diameter: Value
+    share: Value
 
 
 @public(gives={"diameter": "diameter", "share": "volume_share"})

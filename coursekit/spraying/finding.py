@@ -5,7 +5,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from coursekit.quantities import InputError, Real, Scalar, in_range, public, read, shown, shown_band
+from coursekit.quantities import InputError, Real, Scalar, Value, in_range, public, read, shown, shown_band
 from coursekit.spraying.choose import Setting, gun_coefficients, known_fields, one_of_each, sampled
 from coursekit.spraying.fluid import LEAST_TURNS
 from coursekit.spraying.pattern import fan_depth
@@ -20,14 +20,14 @@ class Option(NamedTuple):
     """One setting that reaches the film; `beaten` is the share of the samples in which the answer loses less."""
 
     setting: Setting
-    coats: Real
-    lost: Real
-    sprayed: Real
-    time: Real
-    texture: Real
-    evenness: Real
-    wet_film: Real
-    beaten: Real | None = None
+    coats: Value
+    lost: Value
+    sprayed: Value
+    time: Value
+    texture: Value
+    evenness: Value
+    wet_film: Value
+    beaten: Value | None = None
 
 
 class Found(NamedTuple):
@@ -43,8 +43,8 @@ class Found(NamedTuple):
     trade_off: tuple[Option, ...]
     assumed: tuple[str, ...]
     film: Band | None = None
-    on_film: Real | None = None
-    fine_enough: Real | None = None
+    on_film: Value | None = None
+    fine_enough: Value | None = None
 
 
 _OPTION_GIVES: dict[str, Any] = {

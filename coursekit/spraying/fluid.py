@@ -11,7 +11,7 @@ import numpy as np
 
 from coursekit.belief import Belief, Observation, Print, quantiles, shipped
 from coursekit.constants import ATMOSPHERE, GRAVITY
-from coursekit.quantities import InputError, Real, Scalar, in_range, public
+from coursekit.quantities import InputError, Real, Scalar, Values, in_range, public
 from coursekit.sources import coefficient
 from coursekit.spraying.air import mach_of, pressure_at_cap
 from coursekit.uncertain import Z95, Band, Coefficient
@@ -133,7 +133,7 @@ def delivery_at_inlet(
     **setting: Real,
 ) -> Real:
     """`fluid_delivery` (SI) by the air at the gun's inlet, which is what most learners read."""
-    return fluid_delivery.si(
+    found: Real = fluid_delivery.si(
         cap_pressure=pressure_at_cap.si(gun_inlet_pressure, passage_ratio),
         paint_head=paint_head,
         suction_share=suction_share,
@@ -145,6 +145,7 @@ def delivery_at_inlet(
         delivery_scale=delivery_scale,
         **setting,
     )
+    return found
 
 
 def dynamic_pressure(cap_pressure: Real, atmospheric_pressure: Real = ATMOSPHERE) -> Real:
@@ -167,8 +168,8 @@ class DeliveryFit(NamedTuple):
 
 @public(gives={"before": "fluid_delivery", "delivery": "fluid_delivery", "misfit": "misfit"})
 def fit_delivery(
-    test_turns: Real,
-    test_deliveries: Real,
+    test_turns: Values,
+    test_deliveries: Values,
     tip_bore: Scalar,
     kinematic_viscosity: Scalar,
     cap_pressure: Scalar,

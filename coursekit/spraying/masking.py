@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coursekit.quantities import InputError, Real, Scalar, in_range, public
+from coursekit.quantities import InputError, Real, Scalar, Value, in_range, public
 from coursekit.sources import coefficient
 from coursekit.special import erf, normal_share
 
@@ -15,14 +15,14 @@ TAPES = ("flat", "raised")
 
 
 class MaskEdge(NamedTuple):
-    ramp_width: Real
-    ramp_ratio: Real
-    step: Real
+    ramp_width: Value
+    ramp_ratio: Value
+    step: Value
 
 
 class Section(NamedTuple):
-    place: Real
-    film: Real
+    place: Value
+    film: Value
 
 
 @public(gives="angle_spread")
@@ -49,7 +49,8 @@ def edge_film(
     Gives (...) share.
     Holds for a lip square to the panel; no measured profile was found. Source: ray-geometry, assumed-here.
     """
-    return normal_share(outward / (lip_height * np.asarray(angle_spread) * width_factor))
+    found: Real = normal_share(outward / (lip_height * np.asarray(angle_spread) * width_factor))
+    return found
 
 
 @public(gives="ramp_width")

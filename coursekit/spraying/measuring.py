@@ -96,7 +96,8 @@ def landing(
     error = float(ways()["landing"].fields["transfer_efficiency"].stray(np.array(share)))
     error /= np.size(transfer_efficiency) ** 0.5
     row = names()["cut_factor"]
-    shares = spray_setting.si(**setting, cut_factor=np.geomspace(row.low, row.high, 400)).account.transfer_efficiency
+    factors = np.geomspace(row.low, row.high, 400)
+    shares = np.asarray(spray_setting.si(**setting, cut_factor=factors).account.transfer_efficiency)
     if not min(shares) < share < max(shares):
         least, most = (shown(value, "transfer_efficiency", digits=2) for value in (min(shares), max(shares)))
         raise InputError(

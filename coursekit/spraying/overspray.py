@@ -5,7 +5,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from coursekit.quantities import InputError, Real, give, public, read_arguments
+from coursekit.quantities import InputError, Real, Value, give, public, read_arguments
 from coursekit.sources import coefficient
 from coursekit.uncertain import Coefficient
 
@@ -13,45 +13,45 @@ from coursekit.uncertain import Coefficient
 class Paint(NamedTuple):
     """Liquid: mixed = sprayed + what stays behind."""
 
-    mixed: Real
-    sprayed: Real
-    in_cup: Real
-    in_hose: Real
-    in_strainer: Real
-    in_wash: Real
+    mixed: Value
+    sprayed: Value
+    in_cup: Value
+    in_hose: Value
+    in_strainer: Value
+    in_wash: Value
 
 
 class Solids(NamedTuple):
     """Solids by volume of dry film: mixed = all the others."""
 
-    mixed: Real
-    landed: Real
-    on_masks: Real
-    past_edge: Real
-    settling: Real
-    airborne: Real
-    left: Real
+    mixed: Value
+    landed: Value
+    on_masks: Value
+    past_edge: Value
+    settling: Value
+    airborne: Value
+    left: Value
 
 
 class Solvent(NamedTuple):
     """Solvent by liquid volume: mixed = all the others."""
 
-    mixed: Real
-    in_wet_film: Real
-    in_flight: Real
-    with_missed: Real
-    left: Real
+    mixed: Value
+    in_wet_film: Value
+    in_flight: Value
+    with_missed: Value
+    left: Value
 
 
 class Shares(NamedTuple):
     """Shares of all solids mixed; they add up to one."""
 
-    landed: Real
-    on_masks: Real
-    past_edge: Real
-    settling: Real
-    airborne: Real
-    left: Real
+    landed: Value
+    on_masks: Value
+    past_edge: Value
+    settling: Value
+    airborne: Value
+    left: Value
 
 
 class Budget(NamedTuple):
@@ -61,13 +61,13 @@ class Budget(NamedTuple):
     solids: Solids
     solvent: Solvent
     shares: Shares
-    transfer_efficiency: Real
-    liquid_transfer_efficiency: Real
-    paint_lost: Real
-    solvent_lost: Real
-    money_lost: Real | None
-    mist: Real
-    solvent_to_air: Real
+    transfer_efficiency: Value
+    liquid_transfer_efficiency: Value
+    paint_lost: Value
+    solvent_lost: Value
+    money_lost: Value | None
+    mist: Value
+    solvent_to_air: Value
 
 
 BUDGET_GIVES: dict[str, Any] = {
@@ -212,8 +212,8 @@ class Lever(NamedTuple):
     """How far one uncertain or chosen number moves the loss, all others held."""
 
     argument: str
-    lost_at_low: Any
-    lost_at_high: Any
+    lost_at_low: Value
+    lost_at_high: Value
 
 
 def what_changes_it(*args: Any, **kwargs: Any) -> tuple[Lever, ...]:

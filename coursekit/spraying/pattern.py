@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coursekit.quantities import InputError, Real, in_range, public
+from coursekit.quantities import InputError, Real, Value, in_range, public
 from coursekit.sources import coefficient
 from coursekit.special import normal_share
 
@@ -21,24 +21,24 @@ _LEVEL = math.pi / 2 - 1e-9  # a ray that runs along the panel
 
 
 class Stripes(NamedTuple):
-    evenness: Real
-    least: Real
-    most: Real
+    evenness: Value
+    least: Value
+    most: Value
 
 
 class BestOverlap(NamedTuple):
-    overlap: Real
-    evenness: Real
+    overlap: Value
+    evenness: Value
 
 
 class TiltRatio(NamedTuple):
-    stroke: Real
-    spot: Real
+    stroke: Value
+    spot: Value
 
 
 class DistanceRatio(NamedTuple):
-    distance: Real
-    film: Real
+    distance: Value
+    film: Value
 
 
 @public(gives="width")
@@ -82,15 +82,18 @@ def _shape_of(profile: str, shape: Real | None) -> Real:
 
 
 def _log_gamma(x: Real) -> Real:
-    return np.vectorize(math.lgamma, otypes=[float])(x)
+    found: Real = np.vectorize(math.lgamma, otypes=[float])(x)
+    return found
 
 
 def density(profile: str, place: Real, shape: Real) -> Real:
     """Film at `place` (in widths from the middle) of a fan of width one and content one."""
     if profile == "gaussian":
-        return 4 / math.sqrt(2 * math.pi) * np.exp(-8 * np.square(place))
+        bell: Real = 4 / math.sqrt(2 * math.pi) * np.exp(-8 * np.square(place))
+        return bell
     if profile == "triangle":
-        return 2 * np.maximum(0, 1 - 2 * np.abs(place))
+        found: Real = 2 * np.maximum(0, 1 - 2 * np.abs(place))
+        return found
     peak = 2 / _SQRT_PI * np.exp(_log_gamma(np.add(shape, 0.5)) - _log_gamma(shape))
     inside = np.abs(place) <= 0.5
     return peak * np.where(inside, np.maximum(0, 1 - 4 * np.square(place)) ** np.subtract(shape, 1), 0)
@@ -132,11 +135,11 @@ def stripes(profile: str, pitch: Real, width: Real, shape: Real | None = None) -
     places = np.concatenate([knot[..., None] * _NODES, knot[..., None] + (half - knot)[..., None] * _NODES], axis=-1)
     weights = np.concatenate([(knot / half)[..., None] * _WEIGHTS, (1 - knot / half)[..., None] * _WEIGHTS], axis=-1)
     shapes = np.asarray(shape, dtype=float)[..., None]
-    total = 0.0
+    total: Real = 0.0
     reach = math.ceil(0.5 / float(step.min()) + 0.5)
     for pass_number in range(-reach, reach + 1):
         total = total + density(profile, places - pass_number * step[..., None], shapes)
-    film = step[..., None] * total
+    film = np.asarray(step[..., None] * total)
     spread = np.sqrt(np.sum(weights * (film - 1) ** 2, axis=-1))
     # The outermost nodes round onto a fan's end, where a pass would count twice.
     film = np.where(weights > 1e-9, film, 1)
@@ -170,7 +173,8 @@ def evenness(profile: str, pitch: Real, width: Real, shape: Real | None = None) 
     Gives (...) share of the mean. Raises InputError for a wrong unit or word, RangeError out of those ranges.
     Holds away from the first and last pass. Source: superposition-of-passes.
     """
-    return stripes.si(profile, pitch, width, shape).evenness
+    found: Real = stripes.si(profile, pitch, width, shape).evenness
+    return found
 
 
 @public(gives={"overlap": "overlap", "evenness": "evenness"})
@@ -187,7 +191,7 @@ def best_overlap(profile: str, shape: Real | None = None, most_overlap: Real = 0
     given = None if shape is None else np.asarray(rows, dtype=float)[..., None]
     for _ in range(4):  # a grid of 61, then thrice a finer one about its best place
         overlaps = low[..., None] + (high - low)[..., None] * np.linspace(0, 1, 61)
-        spreads = stripes.si(profile, 1 - overlaps, 1.0, given).evenness
+        spreads = np.asarray(stripes.si(profile, 1 - overlaps, 1.0, given).evenness)
         best = np.argmin(spreads, axis=-1)[..., None]
         found = np.take_along_axis(overlaps, best, axis=-1)[..., 0]
         spread = np.take_along_axis(spreads, best, axis=-1)[..., 0]
@@ -245,7 +249,8 @@ def fan_share(
     ray = np.arctan2(across + gun_distance * np.sin(tilt), gun_distance * np.cos(tilt)) - tilt
     place = gun_distance * np.tan(np.clip(ray, -_LEVEL, _LEVEL)) / width  # where the same ray lands square, in widths
     if profile == "gaussian":
-        return normal_share(4 * place)
+        bell: Real = normal_share(4 * place)
+        return bell
     inside = np.clip(2 * place, -1, 1)
     if profile == "triangle":
         return 0.5 + inside - inside * np.abs(inside) / 2
@@ -254,7 +259,8 @@ def fan_share(
     power = 2 * np.asarray(shape, dtype=float) - 1
     content = arc * np.sum(_ARC_WEIGHTS * np.cos(arc[..., None] * _ARC) ** power[..., None], axis=-1)
     peak = 2 / _SQRT_PI * np.exp(_log_gamma(np.add(shape, 0.5)) - _log_gamma(shape))
-    return np.clip(0.5 + peak * content / 2, 0, 1)[()]
+    found: Real = np.clip(0.5 + peak * content / 2, 0, 1)[()]
+    return found
 
 
 @public(gives={"distance": "film_ratio", "film": "film_ratio"})

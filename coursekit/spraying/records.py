@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
-from coursekit.quantities import InputError, Real, read
+from coursekit.quantities import InputError, Written, read
 from coursekit.records import Record
 from coursekit.spraying.air import inlet_for_cap
 from coursekit.spraying.viscosity import read_cup, viscosity_from_cup
@@ -21,11 +21,11 @@ class Gun(Record):
     When only what a test cap reads is known (`cap_pressure`), the air at the inlet is worked out from it.
     """
 
-    tip_bore: Real
-    turns: Real = 2
-    gun_inlet_pressure: Real | None = None
-    cap_pressure: Real | None = None
-    fan_opening: Real = "100 %"
+    tip_bore: Written
+    turns: Written = 2
+    gun_inlet_pressure: Written | None = None
+    cap_pressure: Written | None = None
+    fan_opening: Written = "100 %"
     air_cap: str = ""  # what is stamped on it
 
     kind: ClassVar[str] = "gun"
@@ -53,11 +53,11 @@ class Paint(Record):
     The solvent that leaves last says how fast drops dry in flight; left out, it is n-butyl acetate.
     """
 
-    density: Real
-    volume_solids: Real
-    kinematic_viscosity: Real | None = None
+    density: Written
+    volume_solids: Written
+    kinematic_viscosity: Written | None = None
     cup: str = ""
-    flow_time: Real | None = None
+    flow_time: Written | None = None
     solvent: str = ""
 
     kind: ClassVar[str] = "paint"
@@ -90,10 +90,10 @@ class Paint(Record):
 class Hand(Record):
     """How a gun is moved: distance, speed, overlap, and how far the trigger is pulled."""
 
-    gun_distance: Real = "175 mm"
-    gun_speed: Real = "0.45 m/s"
-    overlap: Real = "50 %"
-    trigger: Real = "100 %"
+    gun_distance: Written = "175 mm"
+    gun_speed: Written = "0.45 m/s"
+    overlap: Written = "50 %"
+    trigger: Written = "100 %"
 
     kind: ClassVar[str] = "hand"
 
@@ -102,8 +102,8 @@ class Hand(Record):
 class Panel(Record):
     """What is sprayed: its two sides, the strokes along the first."""
 
-    panel_width: Real
-    panel_height: Real
+    panel_width: Written
+    panel_height: Written
 
     kind: ClassVar[str] = "panel"
 

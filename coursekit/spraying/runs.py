@@ -21,7 +21,8 @@ def sag_speed(wet_film: Real, viscosity: Real, density: Real, slope: Real = math
     Gives (...) m/s: twice the film, four times the speed.
     Holds for a liquid without yield stress. Source: falling-film.
     """
-    return density * GRAVITY * np.sin(slope) * np.square(wet_film) / (2 * np.asarray(viscosity))
+    found: Real = density * GRAVITY * np.sin(slope) * np.square(wet_film) / (2 * np.asarray(viscosity))
+    return found
 
 
 @public(gives="sag_distance")
@@ -35,7 +36,8 @@ def sag_distance(
     Holds for viscosity that grows evenly on a logarithmic scale and a
     film that keeps its thickness. Source: falling-film.
     """
-    return sag_speed.si(wet_film, viscosity, density, slope) * tenfold_time / _LN10
+    found: Real = sag_speed.si(wet_film, viscosity, density, slope) * tenfold_time / _LN10
+    return found
 
 
 @public(gives="sag_distance")
@@ -61,7 +63,8 @@ def neighbour_sag(
     pull = density * GRAVITY * np.sin(slope)
     held = np.divide(yield_stress, np.maximum(pull, 1e-12))
     flowing, beside = (np.maximum(np.asarray(film) - held, 0) for film in (wettest_film, wet_film))
-    return pull * (flowing**2 - beside**2) / (2 * np.asarray(viscosity)) * tenfold_time / _LN10
+    found: Real = pull * (flowing**2 - beside**2) / (2 * np.asarray(viscosity)) * tenfold_time / _LN10
+    return found
 
 
 @public(gives="wet_film")
@@ -116,7 +119,10 @@ def wave_left(
     Gives (...) share; what it tends to is what stays in the finish. Holds as `levelling_time` does. Source: orchard.
     """
     fluid_time = tenfold_time / _LN10 * -np.expm1(-_LN10 * np.divide(elapsed, tenfold_time))
-    return np.exp(-np.minimum(fluid_time / levelling_time.si(wavelength, wet_film, viscosity, surface_tension), 700))
+    found: Real = np.exp(
+        -np.minimum(fluid_time / levelling_time.si(wavelength, wet_film, viscosity, surface_tension), 700)
+    )
+    return found
 
 
 @public(gives="wave_height")
@@ -161,7 +167,10 @@ def drying_constant(
     temperature = np.asarray(air_temperature, dtype=float)
     medium = read_solvent("n-butyl acetate")
     pressure = (vapour_pressures(medium, temperature) / vapour_pressures(medium, ROOM_TEMPERATURE))[..., 0]
-    return evaporation_constant * volatility * pressure * (temperature / ROOM_TEMPERATURE) ** (DIFFUSIVITY_POWER - 1)
+    found: Real = (
+        evaporation_constant * volatility * pressure * (temperature / ROOM_TEMPERATURE) ** (DIFFUSIVITY_POWER - 1)
+    )
+    return found
 
 
 @public(gives="diameter")
@@ -183,7 +192,8 @@ def driest_drop(
     in_range("volume_solids", volume_solids, 0.01, 0.99)
     left = 1 - dry_share * (1 - np.asarray(volume_solids))
     constant = drying_constant.si(air_temperature, volatility, evaporation_constant)
-    return np.sqrt(constant * np.asarray(flight_time) / (1 - left ** (2 / 3)))
+    found: Real = np.sqrt(constant * np.asarray(flight_time) / (1 - left ** (2 / 3)))
+    return found
 
 
 @public(gives="flight_loss")
@@ -206,4 +216,5 @@ def drop_loss(
     in_range("volume_solids", volume_solids, 0.01, 0.99)
     constant = drying_constant.si(air_temperature, volatility, evaporation_constant)
     surface = np.maximum(0, 1 - constant * flight_time / np.square(diameter))
-    return np.minimum(1, (1 - surface**1.5) / (1 - np.asarray(volume_solids)))
+    found: Real = np.minimum(1, (1 - surface**1.5) / (1 - np.asarray(volume_solids)))
+    return found

@@ -6,7 +6,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit.constants import ROOM_TEMPERATURE
-from coursekit.quantities import InputError, Real, in_range, public
+from coursekit.quantities import InputError, Real, Value, in_range, public
 from coursekit.sources import coefficient
 from coursekit.special import erf
 from coursekit.spraying.air import cap_jet, inlet_for, pressure_at_cap
@@ -23,26 +23,26 @@ from coursekit.spraying.transfer import capture, landed_below, plume_speed, spra
 class SprayResult(NamedTuple):
     """What one setting does in one coat of one panel."""
 
-    cap_pressure: Real
-    air_use: Real
-    fluid_delivery: Real
-    median_drop: Real
-    air_liquid_ratio: Real
-    width: Real
-    pitch: Real
-    plume_speed: Real
-    aimed: Real
-    captured: Real
-    dry_film: Real
-    wet_film: Real
-    evenness: Real
-    texture: Real
-    dry_spray: Real
-    passes: Real
-    seconds_per_pass: Real
-    time: Real
-    mist_per_landed: Real
-    past_edge_per_landed: Real
+    cap_pressure: Value
+    air_use: Value
+    fluid_delivery: Value
+    median_drop: Value
+    air_liquid_ratio: Value
+    width: Value
+    pitch: Value
+    plume_speed: Value
+    aimed: Value
+    captured: Value
+    dry_film: Value
+    wet_film: Value
+    evenness: Value
+    texture: Value
+    dry_spray: Value
+    passes: Value
+    seconds_per_pass: Value
+    time: Value
+    mist_per_landed: Value
+    past_edge_per_landed: Value
     account: Budget
 
 

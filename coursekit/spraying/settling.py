@@ -42,7 +42,8 @@ def fall_time(fall_height: Real, diameter: Real, density: Real = 1000.0) -> Real
     Gives (...) s.
     Holds in still air; a room's own draught keeps what is below 20 µm up for longer. Source: schiller-naumann.
     """
-    return fall_height / settling_speed.si(diameter, density)
+    found: Real = fall_height / settling_speed.si(diameter, density)
+    return found
 
 
 @public(gives="drift")
@@ -53,7 +54,8 @@ def drift_distance(fall_height: Real, diameter: Real, draught: Real, density: Re
     Gives (...) m; more than the room is long means that it lands everywhere.
     Holds for a steady draught. Source: schiller-naumann.
     """
-    return draught * fall_time.si(fall_height, diameter, density)
+    found: Real = draught * fall_time.si(fall_height, diameter, density)
+    return found
 
 
 @public(gives="stopping_distance")
@@ -80,7 +82,8 @@ def stopping_distance(diameter: Real, drop_speed: Real, density: Real = 1000.0) 
     # ∫ dRe / (1 + 0.15 Re^0.687) with Re = root³, by Gauss's rule
     root = np.cbrt(np.asarray(drop_speed * scale))[..., None] * _NODES
     integral = (3 * root**2 / (1 + 0.15 * root**2.061) * _WEIGHTS).sum(axis=-1) * np.cbrt(drop_speed * scale)
-    return relaxation * integral / scale
+    found: Real = relaxation * integral / scale
+    return found
 
 
 @public(gives="removal_rate")
@@ -91,7 +94,8 @@ def mist_removal(diameter: Real, air_changes: Real, room_height: Real, density: 
     Gives (...) 1/s.
     Holds for a well-mixed room without a filter. Source: well-mixed-room.
     """
-    return air_changes + settling_speed.si(diameter, density) / room_height
+    found: Real = air_changes + settling_speed.si(diameter, density) / room_height
+    return found
 
 
 @public(gives="mist_half_time")
@@ -102,7 +106,8 @@ def mist_half_time(diameter: Real, air_changes: Real, room_height: Real, density
     Gives (...) s; it says nothing about when the air may be breathed.
     Holds for a well-mixed room without a filter. Source: well-mixed-room.
     """
-    return np.log(2) / mist_removal.si(diameter, air_changes, room_height, density)
+    found: Real = np.log(2) / mist_removal.si(diameter, air_changes, room_height, density)
+    return found
 
 
 @public(gives="mist_concentration")
@@ -118,4 +123,5 @@ def room_mist(elapsed: Real, spraying_time: Real, mist_mass: Real, room_volume: 
     made = np.minimum(elapsed, spraying_time)
     leaving = np.maximum(removal_rate, 1e-12)
     building = -np.expm1(-leaving * made) / leaving
-    return mist_mass / spraying_time / room_volume * building * np.exp(-leaving * (elapsed - made))
+    found: Real = mist_mass / spraying_time / room_volume * building * np.exp(-leaving * (elapsed - made))
+    return found

@@ -5,16 +5,16 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coursekit.quantities import Real, in_range, public
+from coursekit.quantities import Real, Value, in_range, public
 from coursekit.special import erf, normal_share
 
 
 class CoatPlan(NamedTuple):
-    passes: Real
-    step: Real
-    seconds_per_pass: Real
-    time: Real
-    trigger_share: Real
+    passes: Value
+    step: Value
+    seconds_per_pass: Value
+    time: Value
+    trigger_share: Value
 
 
 @public(gives="solids_rate")
@@ -50,7 +50,8 @@ def stroke_film(
     line = solids_rate / (gun_speed * math.sqrt(2 * math.pi) * sigma_across)
     scale = math.sqrt(2) * sigma_along
     ends = 0.5 * (erf((along - stroke_start) / scale) - erf((along - stroke_end) / scale))
-    return line * np.exp(-0.5 * np.square(across / sigma_across)) * np.abs(ends)
+    found: Real = line * np.exp(-0.5 * np.square(across / sigma_across)) * np.abs(ends)
+    return found
 
 
 @public(gives="dry_film")
@@ -121,11 +122,11 @@ def coat_plan(
     Holds for straight passes to and fro. Source: derived-here.
     """
     passes, _ = laid_passes(panel_height, pitch)
-    step = panel_height / (passes - 1)
+    step = np.asarray(panel_height / (passes - 1))
     trigger_way = panel_width + 2 * np.asarray(lead)
     seconds = trigger_way / gun_speed
     time = passes * seconds + (passes - 1) * turn_time
-    return CoatPlan(passes[()], step[()], seconds, time, panel_width / trigger_way)
+    return CoatPlan(np.asarray(passes)[()], step[()], seconds, time, panel_width / trigger_way)
 
 
 def laid_passes(extent: Real, pitch: Real) -> tuple[Real, Real]:
@@ -169,4 +170,5 @@ def aimed_share(
 
 def _share_integral(z: Real) -> Real:
     """Even part of the integral of the normal distribution's share up to z."""
-    return z * (normal_share(z) - 0.5) + np.exp(-0.5 * np.square(z)) / math.sqrt(2 * math.pi)
+    found: Real = z * (normal_share(z) - 0.5) + np.exp(-0.5 * np.square(z)) / math.sqrt(2 * math.pi)
+    return found

@@ -30,7 +30,8 @@ def laid_texture(
     exponent = np.asarray(spread_exponent, dtype=float)
     cube = np.asarray(median_diameter) ** 3 * math.log(2) ** (-3 / exponent) * _gamma(1 + 3 / exponent)
     solids_per_drop = volume_solids * math.pi / 6 * cube
-    return texture_factor * np.sqrt(dry_film * solids_per_drop) / wavelength
+    found: Real = texture_factor * np.sqrt(dry_film * solids_per_drop) / wavelength
+    return found
 
 
 _gamma = np.vectorize(math.gamma, otypes=[float])
@@ -59,4 +60,5 @@ def finished_texture(
     """
     laid = laid_texture.si(dry_film, median_diameter, volume_solids, wavelength, spread_exponent, texture_factor)
     wet = dry_film / np.asarray(volume_solids)
-    return laid * wave_left.si(math.inf, wavelength, wet, viscosity, surface_tension, tenfold_time)
+    found: Real = laid * wave_left.si(math.inf, wavelength, wet, viscosity, surface_tension, tenfold_time)
+    return found

@@ -11,7 +11,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit.constants import AIR_DENSITY, AIR_VISCOSITY
-from coursekit.quantities import Real, in_range, public
+from coursekit.quantities import Real, Value, in_range, public
 from coursekit.sources import coefficient
 from coursekit.special import erf, normal_share
 from coursekit.spraying.drops import volume_below
@@ -25,11 +25,11 @@ _POINTS, _POINT_WEIGHTS = (np.polynomial.legendre.leggauss(16) + np.array([[1.0]
 
 
 class Captured(NamedTuple):
-    share: Real
-    airborne: Real
-    class_sprayed: Real
-    class_landed: Real
-    class_size: Real
+    share: Value
+    airborne: Value
+    class_sprayed: Value
+    class_landed: Value
+    class_size: Value
 
 
 @public(gives="solids_share")
@@ -41,7 +41,8 @@ def edge_share(inset: Real, width: Real) -> Real:
     Gives (...) share.
     Holds when the far edge is out of the fan's reach. Source: moving-bell.
     """
-    return normal_share(4 * np.divide(inset, width))
+    found: Real = normal_share(4 * np.divide(inset, width))
+    return found
 
 
 @public(gives="solids_share")
@@ -52,7 +53,8 @@ def strip_share(strip_width: Real, width: Real) -> Real:
     Gives (...) share.
     Holds for a strip in the middle of the fan. Source: moving-bell.
     """
-    return erf(np.sqrt(2) * np.divide(strip_width, width))
+    found: Real = erf(np.sqrt(2) * np.divide(strip_width, width))
+    return found
 
 
 @public(gives="plume_speed")
@@ -108,7 +110,8 @@ def spray_cut(
     Holds between 120 and 300 mm. Source: drop-transport, impactor-notes, assumed-here.
     """
     at_reference = cut_diameter.si(USUAL_PLUME_SPEED, USUAL_PLUME_DEPTH, "slot", density, cut_factor)
-    return at_reference * np.divide(gun_distance, REFERENCE_DISTANCE) ** distance_power
+    found: Real = at_reference * np.divide(gun_distance, REFERENCE_DISTANCE) ** distance_power
+    return found
 
 
 @public(gives="solids_share")
@@ -126,7 +129,8 @@ def landing_share(
     Holds for wet drops. Source: drop-transport, transfer-trials, assumed-here.
     """
     momentum = impaction.si(diameter, cut_diameter, cut_sharpness)
-    return capture_ceiling * (turbulent_floor + (1 - turbulent_floor) * momentum)
+    found: Real = capture_ceiling * (turbulent_floor + (1 - turbulent_floor) * momentum)
+    return found
 
 
 @public(
@@ -185,7 +189,8 @@ def landed_below(
         turbulent_floor,
         capture_ceiling,
     )
-    return (landed[..., 0] / np.maximum(landed.sum(axis=-1), 1e-300))[()]
+    found: Real = (landed[..., 0] / np.maximum(landed.sum(axis=-1), 1e-300))[()]
+    return found
 
 
 def _by_class(ends: np.ndarray, *spray: Real) -> tuple[np.ndarray, np.ndarray, np.ndarray]:

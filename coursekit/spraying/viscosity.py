@@ -120,7 +120,7 @@ def cup_time(cup: Any, kinematic_viscosity: Real) -> Real:
     iso-2431, tu-4-note.
     """
     known = read_cup(cup)
-    low, high = known.viscosity(known.start), known.viscosity(known.end)
+    low, high = float(known.viscosity(known.start)), float(known.viscosity(known.end))
     thin = bool(np.any(np.less(kinematic_viscosity, low)))
     in_range("kinematic_viscosity", kinematic_viscosity, low, high, _other_cups(known, thin))
     return known.time(kinematic_viscosity)

@@ -53,7 +53,8 @@ def values_of(panel: Panel, view: str) -> np.ndarray:
     """(rows, columns) SI values; nan off the panel."""
     if view == "what shows":
         shades = np.array([SHADES[plain(layer.material)] for layer in panel.layers] + [np.nan])
-        return shades[on_top(panel)]
+        result: np.ndarray = shades[on_top(panel)]
+        return result
     if view == "height":
         surface = panel.surface
         found = surface - np.median(surface[panel.shape.inside])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from coursekit import measured, quantities
 from coursekit.folder import place
+from coursekit.garage_entry import Entry
 from coursekit.lesson.learner import own, unit_system
 from coursekit.lesson.screen import page
 from coursekit.measurements import ways
@@ -57,7 +58,7 @@ def rows(mine: measured.Measured) -> list[tuple[str, str, str, str]]:
     return found + [(e.way.title, fact(e), "", f"{e.date:%Y-%m-%d}") for e in facts.values()]
 
 
-def fact(entry: measured.Entry) -> str:
+def fact(entry: Entry) -> str:
     """A measurement that yields no number, such as which gauge is read."""
     return ", ".join(f"{label} {reading}" for label, reading in entry.read(unit_system.chosen()))
 

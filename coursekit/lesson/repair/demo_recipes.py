@@ -69,7 +69,8 @@ def same(step: Step, key: str, value: Any) -> bool:
     """Whether a setting stands so already; a slider gives a number back not quite as it was written."""
     present = step.settings[key]
     if isinstance(present, (int, float)) and not isinstance(value, str):
-        return abs(present - value) <= 1e-9 * abs(present)
+        found: bool = abs(present - value) <= 1e-9 * abs(present)
+        return found
     return str(present) == str(value)
 
 

@@ -385,10 +385,11 @@ class ReadyView(View):
         return self.words
 
     def markup(self) -> str:
-        return self.state.value + page.paragraph(
+        found: str = self.state.value + page.paragraph(
             "If you see this sentence in JupyterLab, its controls do not come up. To mend it, type this in a "
             f"terminal and start Jupyter again: {ready.pip('--force-reinstall', 'jupyterlab_widgets')}"
         )
+        return found
 
 
 def _entry(field: Field) -> w.Text | w.Combobox | w.Dropdown:

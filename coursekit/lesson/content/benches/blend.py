@@ -40,7 +40,7 @@ def compute(
 ) -> Found:
     old = list(COLOURS[colour_name])
     new = [old[0] + lighter, old[1], old[2] + yellower]
-    reaches = first_reach + further * np.arange(round(coats))
+    reaches = first_reach + further * np.arange(round(coats), dtype=np.float64)
     scattering = scattering_of(colour_name)
     found = [colour.blend.si(old, new, reaches, coat_film, paint, s) for s in scattering]
     along = np.array([np.interp(ALONG, one.place, one.to_old, right=0.0) for one in found])

@@ -86,7 +86,8 @@ def card(radius: float, ripple: float) -> Panel:
 
 def profile(of: Panel) -> np.ndarray:
     middle: np.ndarray = of.surface[of.dents.shape[0] // 2]
-    return middle - middle[np.abs(of.shape.x - LENGTH / 2) < REACH].mean()
+    found: np.ndarray = middle - middle[np.abs(of.shape.x - LENGTH / 2) < REACH].mean()
+    return found
 
 
 def compute(held: str, force: float, crown_radius: float, preview: bool = False) -> Laid:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -34,7 +34,7 @@ def compute(
 ) -> Found:
     held, hard = block(block_length, block_width), hardness(sanded)
     mine = own.garage_file().using(sanding.strokes_between)
-    given = {
+    given: dict[str, Any] = {
         "previous_grade": previous_grade,
         "grade": grade,
         "force": force,

@@ -48,7 +48,7 @@ def cut(panel: Panel, material: str = "surfacer", which: int = 0) -> Cut:
     layers = [number for number, layer in enumerate(panel.layers) if layer.material == material]
     stations = section.thickness.shape[1]
     middle = slice(stations // 4, stations - stations // 4)
-    film = sum(section.thickness[number][middle] for number in layers).mean(axis=0)  # type: ignore[union-attr]
+    film = sum(section.thickness[number][middle] for number in layers).mean(axis=0)
     width = float(np.mean([ramp_width(section, number)[middle].mean() for number in layers[-1:]]))
     return Cut(section.across, film, width)
 

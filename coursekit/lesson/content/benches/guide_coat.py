@@ -50,7 +50,8 @@ def sprayed(amplitude: float) -> Panel:
     x, y = np.meshgrid(card.x, card.y)
 
     def hill(at: float) -> np.ndarray:
-        return np.exp(-((x - at) ** 2 + (y - MIDDLE) ** 2) / (2 * (WIDTH / 2) ** 2))
+        found: np.ndarray = np.exp(-((x - at) ** 2 + (y - MIDDLE) ** 2) / (2 * (WIDTH / 2) ** 2))
+        return found
 
     found = panel.sheet_metal(
         card,

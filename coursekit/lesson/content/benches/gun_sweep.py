@@ -81,7 +81,8 @@ def sweep(
 def first(value: Any) -> np.ndarray:
     """The first sample: the coefficients at their middle, at each place."""
     whole: np.ndarray = np.broadcast_to(value, (DRAWS + 1, POINTS))
-    return whole[0]
+    found: np.ndarray = whole[0]
+    return found
 
 
 def draw(now: Now) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -36,7 +36,7 @@ def compute(
 ) -> Window:
     held, hard = block(block_length, block_width), hardness("surfacer")
     mine = own.garage_file().using(sanding.strokes_between)
-    given = {
+    given: dict[str, Any] = {
         **mine,
         "previous_grade": previous_grade,
         "grade": grade,

@@ -45,10 +45,11 @@ def film(
 ) -> Real:
     """Every coat's own edge, each further one with its tape moved out."""
     lip, factor = (lip_height, width_factor) if tape == "raised" else (tape_thickness, 1.0)
-    return sum(
+    whole: Real = sum(
         dry_film * spraying.edge_film.si(place + number * step_back, lip, angle_spread, factor)
         for number in range(coats)
     )
+    return whole
 
 
 def compute(tape: str, dry_film: float, coats: float, step_back: float, lip_height: float) -> Edges:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from coursekit import sanding
 from coursekit.lesson.content.shared.sanding_hand import HAND, block, ease, hardness
@@ -26,7 +26,7 @@ def compute(
     grades: str, force: float, block_length: float, block_width: float, sanded: str, film: float, area: float
 ) -> Sequence:
     mine = own.garage_file().using(sanding.judge_sequence)
-    known = {
+    known: dict[str, Any] = {
         **mine,
         "grades": grades,
         "force": force,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from coursekit import sanding
 from coursekit.lesson.content.shared.sanding_hand import HAND, block, hardness
 from coursekit.lesson.draw.charts import Bar, bars
@@ -22,7 +24,7 @@ def compute(
     dry_film: float,
     recoat_margin: float,
 ) -> Recoat:
-    mine = own.garage_file().using(sanding.thinnest_recoat)
+    mine: dict[str, Any] = own.garage_file().using(sanding.thinnest_recoat)
     found: Recoat = sanding.thinnest_recoat.si(
         **{
             **mine,

@@ -42,7 +42,7 @@ def compute(grade: str, force: float, block_length: float, block_width: float, s
 
     forces = np.linspace(max(5.0, least), max(force, min(MOST_FORCE, most)), 16)
     hand = own.coefficient("hand_force")
-    return Found(pressure, forces, bands(forces), bands(force), hand, bands(hand))
+    return Found(float(pressure), forces, bands(forces), bands(force), hand, bands(hand))
 
 
 def draw(now: Now) -> str:

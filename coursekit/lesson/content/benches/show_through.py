@@ -10,6 +10,7 @@ from coursekit.lesson.content.shared.sanding_hand import HAND, axis_end, block, 
 from coursekit.lesson.draw.charts import Bar, bars
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Bench, Control, Now
+from coursekit.quantities import Real
 from coursekit.sanding.scratches import hand_pressure
 from coursekit.uncertain import Band
 
@@ -32,7 +33,7 @@ def compute(
 ) -> Dips:
     pressure = hand_pressure(force, block(block_length, block_width))
 
-    def dips(hardness: object, scratch_factor: object, base_solids: object, clear_solids: object) -> Dips:
+    def dips(hardness: Real, scratch_factor: Real, base_solids: Real, clear_solids: Real) -> Dips:
         deepest = dip = sanding.scratch.si(grade, pressure, hardness, scratch_factor).deepest
         for _ in range(round(base_coats)):
             dip = sanding.dip_left.si(dip, base_solids)

@@ -8,7 +8,7 @@ from coursekit import garage
 from coursekit.garage.vapour import FIRE_LIMIT
 from coursekit.lesson.draw.charts import Bar, bars
 from coursekit.lesson.workbench.bench import Bench, Control, Now
-from coursekit.substances import limits, lowest_limit, substance_key
+from coursekit.substances import limits, lowest_limit, molar_mass, substance_key
 
 SOLVENTS = (
     "xylene",
@@ -38,7 +38,7 @@ class Found(NamedTuple):
 def compute(substance: str, vapour_ppm: float, sprayed: str) -> Found:
     row = limits()[substance_key(substance)]
     needed = garage.protection_needed.si(substance, f"{1e6 * vapour_ppm:.6g} ppm", sprayed)
-    mass = float(garage.mass_of.si(vapour_ppm, garage.protection.molar_mass(substance_key(substance)), 298.15))
+    mass = float(garage.mass_of.si(vapour_ppm, molar_mass(substance_key(substance)), 298.15))
     return Found(
         needed,
         lowest_limit(substance_key(substance))[0],

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -45,7 +45,7 @@ def compute(tape: str, lip_height: float, coats: float, gun_speed: float, reduct
 def needed() -> Band:
     """Dry film that hides P320 and bears P600 under the usual hand, and the learner's own where it was measured."""
     mine = own.garage_file().using(sanding.thinnest_recoat)
-    given = {
+    given: dict[str, Any] = {
         **mine,
         "grade": "P320",
         "finish_grade": "P600",
