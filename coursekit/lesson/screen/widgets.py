@@ -148,7 +148,8 @@ class BenchView(View):
         """Whether the browser only says that it rounded the present value to a step of the slider."""
         name, slider = self.bench.rows[key].key, self.sliders[key]
         present = quantities.in_unit(self.bench.values[key], name, unit_system.chosen())
-        return abs(value - min(max(present, slider.min), slider.max)) < 0.5001 * slider.step
+        found: bool = abs(value - min(max(present, slider.min), slider.max)) < 0.5001 * slider.step
+        return found
 
     def _typed(self, key: str, value: str) -> None:
         if not self._filling:
