@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import functools
 import re
 import tomllib
 from collections.abc import Iterable
@@ -25,8 +26,11 @@ _PLAIN_KEY = re.compile(r"[A-Za-z0-9_\-.\"' \t]+")
 class Document:
     """The parsed file (`data`) and the line on which each of its keys stands."""
 
+    data: dict[str, Any]
+    _text: str | None  # none for tables that come from no file
+
     def __init__(self, text: str, name: str) -> None:
-        self.name, self.written = name, True
+        self.name, self._text = name, text
         if len(text) > LARGEST_FILE:
             raise InputError(
                 name,
@@ -35,26 +39,34 @@ class Document:
                 kind="too long",
                 figures={"length": len(text), "longest": LARGEST_FILE},
             )
-        lines = text.split("\n")
-        for number, line in enumerate(lines, 1):
-            if _dots(line) > MOST_DOTS:
-                raise InputError(name, f"has a key of too many parts (line {number}).", "Write short keys.")
+        for number, line in enumerate(text.split("\n"), 1):
+            if line.count(".") > MOST_DOTS and _dots(line) > MOST_DOTS:
+                raise InputError(
+                    name, f"has a key of too many parts (line {number}).", "Write short keys.", kind="too long"
+                )
         try:
-            self.data: dict[str, Any] = tomllib.loads(text)
+            self.data = tomllib.loads(text)
         except (ValueError, RecursionError) as error:  # TOMLDecodeError, and a number of thousands of digits
             why = "tables or lists lie too deep in each other" if isinstance(error, RecursionError) else error
             raise InputError(
-                name, f"cannot be read as TOML: {why}.", 'Write one `key = "value"` a line; mend that line.'
+                name,
+                f"cannot be read as TOML: {why}.",
+                'Write one `key = "value"` a line; mend that line.',
+                kind="syntax",
             ) from None
-        self.lines = _lines_of(lines)
         self._check_values()
 
     @classmethod
-    def of_tables(cls, data: dict[str, Any], name: str) -> Document:
-        """Tables that come from no file: there are no lines to name."""
+    def of_tables(cls, data: dict[str, Any], name: str, within: Document | None = None) -> Document:
+        """Tables that come from no file, so that there are no lines to name; or from one that is read already."""
         document = cls.__new__(cls)
-        document.data, document.name, document.lines, document.written = data, name, {}, False
+        document.data, document.name, document._text = data, name, within._text if within else None
         return document
+
+    @functools.cached_property
+    def lines(self) -> dict[Where, int]:
+        """On which line each key stands; worked out for the first complaint."""
+        return {} if self._text is None else _lines_of(self._text.split("\n"))
 
     def _check_values(self) -> None:
         """Refuse what could not even be named in a complaint: numbers without end, levels without end."""
@@ -73,7 +85,7 @@ class Document:
         """The line of a key, or of the nearest table that holds it; 0 for tables that come from no file."""
         while where and where not in self.lines:
             where = where[:-1]
-        return self.lines.get(where, 1) if self.written else 0
+        return 0 if self._text is None else self.lines.get(where, 1)
 
     def fail(self, where: Where, problem: Words, remedy: Words, kind: str = "") -> NoReturn:
         """Refuse what stands at `where`."""
@@ -115,8 +127,6 @@ def load(path: str | Path) -> Document:
 
 def _dots(line: str) -> int:
     """The most dots in what may be a key of this line: the line of a table, or what stands before a =."""
-    if line.count(".") <= MOST_DOTS:
-        return 0
     *keys, rest = _QUOTED.sub("q", line).partition("#")[0].split("=")
     if line.lstrip().startswith("["):
         keys.append(re.split(r"[,\]]", rest if not keys else keys[0], maxsplit=1)[0])

@@ -1,93 +1,21 @@
 """What a person must not lose: several writers at once, writers that are killed, damaged and odd files."""
 
-import json
 import os
-import signal
 import subprocess
 import sys
 import time
 
 import pytest
 
-from coursekit import folder, keeping, measured, repair
+from coursekit import folder, keeping, measured
 from coursekit.lesson.learner import own, unit_system
-from coursekit.lesson.plan import recipe_files
 from coursekit.quantities import InputError
-
-# Each writer says a number once what it wrote is kept.
-WRITERS = {
-    "garage": 'measured.load().enter("force", scale=f"{1 + number / 10000} kg")',
-    "settings": 'folder.keep_setting(f"{sys.argv[1]}-{number}", number)',
-    "draft": 'assert not draft.keep({"title": f"{sys.argv[1]}-{number}"})',
-    "recipe": "recipe_files.save(replace(recipe, written={**recipe.written, 'title': f'A{number}'}), "
-    "recipe_files.Kept(), over=True)",
-}
-WRITER = """
-import sys
-from dataclasses import replace
-from coursekit import folder, measured
-from coursekit.lesson.plan import recipe_files
-from coursekit.lesson.repair.demo_recipes import demo
-recipe = demo() if {recipe} else None
-draft, _ = recipe_files.DraftFile.of(recipe_files.DRAFT)
-for number in range(int(sys.argv[2]), int(sys.argv[3])):
-    {line}
-    print(number, flush=True)
-"""
 
 
 @pytest.fixture(autouse=True)
 def home(tmp_path, monkeypatch):
     monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
     return tmp_path
-
-
-def writer(what, name, first, last):
-    code = WRITER.format(line=WRITERS[what], recipe=what == "recipe")
-    command = [sys.executable, "-c", code, name, str(first), str(last)]
-    return subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
-
-
-def test_several_kernels_at_once_lose_nothing(home):
-    each = 25
-    writers = [writer(what, str(n), 0, each) for what in ("garage", "settings") for n in range(2)]
-    for one in writers:
-        assert len(one.communicate(timeout=100)[0].split()) == each and one.returncode == 0
-    assert len(measured.load().entries) == 2 * each
-    kept = json.loads((home / "settings.json").read_text())
-    assert kept == {f"{name}-{number}": number for name in range(2) for number in range(each)}
-
-
-@pytest.mark.skipif(os.name == "nt", reason="a signal of another system")
-@pytest.mark.parametrize("what", WRITERS)
-def test_a_writer_that_is_killed_loses_nothing_that_was_said_to_be_kept(what, home):
-    done = -1
-    for turn in range(4):
-        with writer(what, "k", done + 1, 100000) as one:
-            for _ in range(3 + 5 * turn):
-                done = int(one.stdout.readline())
-            one.send_signal(signal.SIGKILL)
-            rest = one.stdout.read().split()
-        done = int(rest[-1]) if rest else done
-        found = last_kept(what, home)
-        assert found in (done, done + 1), "all that was confirmed, and at most the one that was being written"
-        done = found
-    folder.keep_setting("end", 1)
-    assert not list(home.glob(".*.new")), "what a killed writer left is cleaned up"
-
-
-def last_kept(what, home):
-    if what == "garage":
-        return len(measured.load().entries) - 1
-    if what == "settings":
-        kept = json.loads((home / "settings.json").read_text())
-        assert kept == {f"k-{number}": number for number in range(len(kept))}
-        return len(kept) - 1
-    if what == "draft":
-        assert list(recipe_files.drafts()) == ["draft 1"]
-        return int(recipe_files.DraftFile.of(recipe_files.DRAFT)[1]["title"][2:])
-    [file] = (home / "repairs").glob("*.toml")
-    return int(repair.load(file).title[1:])
 
 
 def test_a_writer_waits_for_another_and_says_so_when_it_takes_too_long(home, monkeypatch):

@@ -5,7 +5,6 @@ import sqlite3
 import subprocess
 import sys
 from contextlib import closing
-from random import Random
 
 import pytest
 
@@ -206,33 +205,6 @@ def filled(home):
     for number in range(40):
         progress.store("try", f"film-{number % 5}", seed="b-07", answer=f"{number} µm", outcome="wrong")
     return (home / FILE).read_bytes()
-
-
-def test_any_damage_leaves_a_record_that_works(home):
-    """A byte changed, some bytes, a hole, an end cut off: read as it is or set aside, and the next try is kept."""
-    sound, random = filled(home), Random(4)
-    for turn in range(250):
-        for file in home.iterdir():
-            file.unlink()
-        data = bytearray(sound)
-        start = random.randrange(len(data))
-        end = start + random.choice([1, 1, 1, 8, 900])
-        if turn % 10 == 0:
-            del data[start:]
-        elif turn % 10 == 1:
-            data[start % 100] = random.randrange(256)
-        else:
-            data[start:end] = random.randbytes(len(data[start:end]))
-        (home / FILE).write_bytes(data)
-        try:
-            found = Progress().events()
-            Progress().store("try", "new")
-        except InputError as error:
-            assert "newer course" in str(error) or "another program" in str(error)
-            continue
-        assert all(event.answer for event in found) and Progress().events()[-1].key == "new"
-        aside = list(home.glob("*-set-aside-*.sqlite"))
-        assert not aside or [file.read_bytes() for file in aside] == [bytes(data)], "nothing is destroyed"
 
 
 def test_a_bad_byte_in_an_answer_harms_nothing(home):

@@ -356,9 +356,8 @@ def _check(found: Damage, document: Document) -> None:
 def _check_materials(document: Document) -> None:
     """Data sheets and measurements stand as in a recipe, and are read by its reader."""
     given = {key: document.data[key] for key in _AS_IN_A_RECIPE if key in document.data}
-    probe = Document.of_tables({"format": recipe.FORMAT, "step": [{"do": "clean"}], **given}, document.name)
-    probe.lines, probe.written = document.lines, document.written
-    recipe.from_document(probe)
+    alone = {"format": recipe.FORMAT, "step": [{"do": "clean"}], **given}
+    recipe.from_document(Document.of_tables(alone, document.name, within=document))
 
 
 def _on(shape: Shape, corner: tuple[float, float], place: Place) -> bool:
