@@ -27,10 +27,11 @@ class Document:
     """The parsed file (`data`) and the line on which each of its keys stands."""
 
     data: dict[str, Any]
+    renamed: dict[Where, Where]  # keys of `data` that the file writes otherwise, and where they stand in it
     _text: str | None  # none for tables that come from no file
 
     def __init__(self, text: str, name: str) -> None:
-        self.name, self._text = name, text
+        self.name, self._text, self.renamed = name, text, {}
         if len(text) > LARGEST_FILE:
             raise InputError(
                 name,
@@ -60,7 +61,8 @@ class Document:
     def of_tables(cls, data: dict[str, Any], name: str, within: Document | None = None) -> Document:
         """Tables that come from no file, so that there are no lines to name; or from one that is read already."""
         document = cls.__new__(cls)
-        document.data, document.name, document._text = data, name, within._text if within else None
+        document.data, document.name, document.renamed = data, name, {}
+        document._text = within._text if within else None
         return document
 
     @functools.cached_property
@@ -83,6 +85,7 @@ class Document:
 
     def line(self, where: Where) -> int:
         """The line of a key, or of the nearest table that holds it; 0 for tables that come from no file."""
+        where = self.renamed.get(where, where)
         while where and where not in self.lines:
             where = where[:-1]
         return 0 if self._text is None else self.lines.get(where, 1)

@@ -12,6 +12,7 @@ from coursekit import belief, film, measured, panel, repair, spraying
 from coursekit.lesson.content.benches import where_time_goes
 from coursekit.lesson.repair.demo_recipes import demo
 from coursekit.repair.outcome import outcome_of
+from coursekit.repair.steps import Spray, Wait
 from coursekit.sources import coefficient
 
 USUAL = {
@@ -198,8 +199,8 @@ def played() -> Any:
 def waited() -> float:
     """All that the recipe waits: its own steps, and between the coats of each spraying."""
     steps = demo().steps
-    between = sum((step["coats"] - 1) * step["flash"] for step in steps if step.do == "spray")
-    return float(between + sum(entry.used.time for entry in played() if entry.step.do == "wait"))
+    between = sum((step.coats - 1) * step.flash for step in steps if isinstance(step, Spray))
+    return float(between + sum(entry.used.time for entry in played() if isinstance(entry.step, Wait)))
 
 
 def ends(number: Any) -> tuple[float, float, float]:

@@ -9,7 +9,7 @@ from coursekit.quantities import InputError
 from coursekit.repair import coat_signs, surface_signs
 
 CARD = """
-format = 1
+format = 2
 [panel]
 shape = "{shape}"
 cell = "10 mm"
@@ -33,23 +33,23 @@ def played(*steps, damage="", shape="test card", temperature="20 °C", humidity=
 CLEAN = 'do = "clean"; wipes = 3'
 WAIT = 'do = "wait"; time = "40 min"'
 DULL = 'do = "hand sand"; paper = "P600"; strokes = 40'
-BASE = 'do = "spray"; material = "base"; coats = 2; delivery = "180 mL/min"'
-CLEAR = 'do = "spray"; material = "clear"; coats = 2; delivery = "280 mL/min"; flash = "15 min"'
+BASE = 'do = "spray"; material = "base"; coats = 2; fluid_delivery = "180 mL/min"'
+CLEAR = 'do = "spray"; material = "clear"; coats = 2; fluid_delivery = "280 mL/min"; flash = "15 min"'
 SURFACER = 'do = "spray"; material = "surfacer"'
 GOOD = (CLEAN, DULL, CLEAN, BASE, WAIT, CLEAR)
-HEAVY = f'{CLEAR}; speed = "0.15 m/s"'
+HEAVY = f'{CLEAR}; gun_speed = "0.15 m/s"'
 
 # seen, the repair, the step and the cause that have to be named (0: the garage), and one step that must not be
 PROVOKED = [
     ("run", (*GOOD[:5], HEAVY), {}, 6, "slow hand", 4),
     ("sag", (*GOOD[:5], CLEAR.replace("15 min", "1 min")), {}, 6, "no flash", None),
-    ("run", (*GOOD[:5], f'{CLEAR}; step = "40 mm"'), {}, 6, "close together", 4),
-    ("dry spray", (*GOOD[:5], f'{CLEAR}; speed = "1.8 m/s"'), {}, 6, "too little paint", 4),
-    ("orange peel", (*GOOD[:5], f'{CLEAR}; speed = "1.8 m/s"'), {}, 6, "too thin to level", 4),
+    ("run", (*GOOD[:5], f'{CLEAR}; pitch = "40 mm"'), {}, 6, "close together", 4),
+    ("dry spray", (*GOOD[:5], f'{CLEAR}; gun_speed = "1.8 m/s"'), {}, 6, "too little paint", 4),
+    ("orange peel", (*GOOD[:5], f'{CLEAR}; gun_speed = "1.8 m/s"'), {}, 6, "too thin to level", 4),
     ("scratches showing", (CLEAN, DULL.replace("P600", "P120"), CLEAN, BASE), {}, 4, "too coarse", None),
     (
         "scratches showing",
-        (CLEAN, DULL.replace("P600", "P80"), CLEAN, f'{SURFACER}; speed = "1.5 m/s"'),
+        (CLEAN, DULL.replace("P600", "P80"), CLEAN, f'{SURFACER}; gun_speed = "1.5 m/s"'),
         {},
         4,
         "deeper than the coat",
@@ -115,10 +115,10 @@ PROVOKED = [
     ("milky bloom", GOOD, {"humidity": "90 %"}, 0, "dew point", 6),
     ("milky bloom", GOOD, {"humidity": "90 %"}, 0, "damp air", 4),
     ("shrinkage", (CLEAN, DULL, SURFACER, 'do = "wait"; time = "1 h"', DULL), {}, 5, "before it was hard", 2),
-    ("stripes", (*GOOD[:5], f'{CLEAR}; fan = "150 mm"; step = "140 mm"'), {}, 6, "too little overlap", 4),
-    ("stripes", (*GOOD[:5], f'{CLEAR}; fan = "100 mm"; step = "140 mm"'), {}, 6, "uneven film", 4),
+    ("stripes", (*GOOD[:5], f'{CLEAR}; fan_width = "150 mm"; pitch = "140 mm"'), {}, 6, "too little overlap", 4),
+    ("stripes", (*GOOD[:5], f'{CLEAR}; fan_width = "100 mm"; pitch = "140 mm"'), {}, 6, "uneven film", 4),
     ("light patch in colour", (CLEAN, DULL, BASE.replace("2", "1", 1)), {}, 3, "few coats", None),
-    ("light patch in colour", (CLEAN, DULL, f'{BASE}; speed = "1.5 m/s"'), {}, 3, "too thin a base", None),
+    ("light patch in colour", (CLEAN, DULL, f'{BASE}; gun_speed = "1.5 m/s"'), {}, 3, "too thin a base", None),
     ("rust", (CLEAN, 'do = "fill"', WAIT), {"damage": DAMAGE}, 2, "bare metal under", None),
     ("run", GOOD, {"temperature": "10 °C"}, 0, "cold panel", None),
     ("dry spray", GOOD, {"temperature": "41 °C"}, 0, "heat", None),
@@ -190,8 +190,8 @@ def test_figures_are_told_in_us_units():
 def test_the_figure_is_the_one_of_the_replay():
     run = played(*GOOD[:5], HEAVY)
     worst = next(f for f in repair.diagnose(run, "run").findings if f.step == 6 and "pile up" in f.cause)
-    assert worst.reason.figures[0][1] == run[5].used.figures["hung"]
-    assert worst.ratio == pytest.approx(run[5].used.figures["hung"] / run.recipe.materials["clear"]["sag_limit"])
+    assert worst.reason.figures[0][1] == run[5].used.hung
+    assert worst.ratio == pytest.approx(run[5].used.hung / run.recipe.materials["clear"]["sag_limit"])
 
 
 def test_nothing_is_claimed_beyond_the_figures():

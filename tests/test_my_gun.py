@@ -17,6 +17,7 @@ from coursekit.lesson.pins import pinned
 from coursekit.lesson.pins import view as gun_widgets
 from coursekit.quantities import InputError
 from coursekit.repair import sheet_gun
+from coursekit.repair.steps import Spray
 from coursekit.repair.writing import recipe_text
 from coursekit.spraying import Gun, Hand, Paint, Panel
 
@@ -332,7 +333,7 @@ def test_what_the_bench_says_is_short_the_result_first():
 def test_a_recipe_carries_the_gun_with_its_measurements_and_its_card_is_of_that_gun(mine, tmp_path):
     gun = {**GUN.arguments(), "kinematic_viscosity": "30 mm²/s", "fan_opening": "100 %"}
     plain = repair.load(repair.demo_path())
-    step = next(step.number for step in plain.steps if step.do == "spray" and step["material"] == "clear")
+    step = next(step.number for step in plain.steps if isinstance(step, Spray) and step.material == "clear")
     bare = plain
     for key, value in gun.items():
         bare = bare.changed("step", step, key, to=value)

@@ -329,7 +329,7 @@ def test_600_takes_the_texture_out_and_leaves_a_scratch_that_colour_hides():
         after, used = panel.machine_sand(door, tool=PAD, paper=paper(grade, PAD), force=20.0, time=350.0)
         ours = after.shape.inside & (after.texture[3] < 0.5 * door.texture[3])
         assert ours[20:-20, 20:-20].mean() > 0.9
-        assert used.figures["mean removed"] < 12.7e-6
+        assert used.mean_removed < 12.7e-6
         dull = float(np.median(after.scratch[20:-20, 20:-20]))
         hidden = sanding.show_through.si(dull)
         assert dull > 0 and sanding.scratch_width.si(hidden) < sanding.seen_width.si("point lamp")
@@ -485,7 +485,7 @@ def test_600_buries_320():
         assert np.median(few.scratch[inner]) > 0.8 * deep
         assert np.median(enough.scratch[inner]) == pytest.approx(paper(fine, BLOCK).scratch["surfacer"], rel=1e-6)
         assert enough.papers[enough.scratch_grade[80, 80]] == paper(fine, BLOCK).grade
-        assert 0 < used.figures["mean removed"] < 10e-6
+        assert 0 < used.mean_removed < 10e-6
 
 
 def test_flattening_the_clear_stays_in_the_budget():

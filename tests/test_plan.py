@@ -15,7 +15,7 @@ from coursekit.repair.sheet import caution_topics
 from tests.test_garage import refused
 
 CARD = """
-format = 1
+format = 2
 title = "A card"
 [panel]
 shape = "test card"
@@ -182,12 +182,12 @@ def test_a_mix_larger_than_its_pot_life():
 
 def test_one_coat_that_takes_longer_than_the_mix_lives():
     tables = '[material.surfacer]\npot_life = "1 min"\n'
-    slow = SURFACER + '\nspeed = "0.05 m/s"\nstep = "20 mm"\ndelivery = "60 mL/min"'
+    slow = SURFACER + '\ngun_speed = "0.05 m/s"\npitch = "20 mm"\nfluid_delivery = "60 mL/min"'
     replay = plan([CLEAN, DULL, CLEAN, slow], "30 °C", tables=tables)
     (one,) = found(replay, "pot life")
     assert "Mix at most" in one.text()
     most = dict(one.figures)["paint_volume"]
-    assert 0 < most < replay[3].used.figures["liquid"]
+    assert 0 < most < replay[3].used.sprayed
 
 
 def test_a_mix_in_its_life_is_left_alone():
@@ -230,7 +230,7 @@ def test_what_a_coat_fills_is_told_and_not_held_against_the_plan():
 
 
 def test_no_film_to_bury_scratches_in():
-    thin = SURFACER + '\ndelivery = "70 mL/min"'
+    thin = SURFACER + '\nfluid_delivery = "70 mL/min"'
     replay = plan([CLEAN, DULL, CLEAN, thin, wait("8 h"), paper("P100", 5, "40 N"), paper("P180", 20)])
     caught = [one for one in found(replay, "papers") if "goes through before" in one.text()]
     assert caught and caught[0].steps == (7,)
@@ -242,7 +242,7 @@ CLOSET = 'length = "2 m"\nwidth = "1 m"\nheight = "2 m"\nair_changes = "0.1 /h"'
 
 
 def test_a_room_that_reaches_the_fire_limit():
-    heavy = SURFACER + '\ncoats = 6\nflash = "12 min"\ndelivery = "400 mL/min"\nspeed = "0.2 m/s"'
+    heavy = SURFACER + '\ncoats = 6\nflash = "12 min"\nfluid_delivery = "400 mL/min"\ngun_speed = "0.2 m/s"'
     replay = plan([CLEAN, DULL, CLEAN, heavy], garage=CLOSET)
     (one,) = found(replay, "room")
     assert one.reason.figures[0][1] >= FIRE_LIMIT
@@ -265,7 +265,7 @@ def test_the_demo_in_a_small_room_is_held_against_it(length, width, height, reac
 
 def test_fresh_air_that_leaves_corners_by_hand():
     """26.57 mL of butyl acetate within 3616 s in 10 m³ at 20 changes an hour: one corner in ten gets fresh air."""
-    slow = SURFACER + '\ncoats = 2\nflash = "60 min"\ndelivery = "300 mL/min"\nspeed = "0.2 m/s"'
+    slow = SURFACER + '\ncoats = 2\nflash = "60 min"\nfluid_delivery = "300 mL/min"\ngun_speed = "0.2 m/s"'
     room = 'length = "2 m"\nwidth = "2 m"\nheight = "2.5 m"\nair_changes = "20 /h"'
     replay = plan([CLEAN, DULL, CLEAN, slow], garage=room)
     assert replay.totals.solvent_to_air == pytest.approx(26.57e-6, rel=1e-3) and replay[3].used.time == 3616

@@ -13,13 +13,14 @@ from coursekit.__main__ import main as command_line
 from coursekit.lesson.learner import own, unit_system
 from coursekit.lesson.plan import recipe_files
 from coursekit.lesson.plan.draft import Draft
-from coursekit.lesson.plan.entries import GIVEN, SHEETS, fields_of, label
+from coursekit.lesson.plan.entries import GIVEN, SHEETS, fields_of
 from coursekit.lesson.plan.form import AGAIN, DEMOS, KINDS_OF_STEP, PlanForm
 from coursekit.lesson.plan.view import PlanView
 from coursekit.nomenclature import names
 from coursekit.quantities import InputError, in_unit, read
 from coursekit.repair.pricing import LENGTHS, PAINTS
-from coursekit.repair.vocabulary import materials, steps
+from coursekit.repair.steps import STEPS
+from coursekit.repair.vocabulary import materials
 from coursekit.repair.writing import recipe_text
 from tests.test_repair import CARD, HEAD
 
@@ -131,14 +132,15 @@ EACH = [
 
 
 def test_each_kind_of_step_is_tried():
-    assert {step.do for step in MADE.steps} == set(steps())
+    assert {step.do for step in MADE.steps} == set(STEPS)
 
 
 @pytest.mark.parametrize(("part", "key"), EACH)
 def test_what_is_typed_is_in_the_file_and_comes_back(part, key, own_folder):
     form = card().pick(part)
     kind = form.table.kind
-    assert label(kind, key) and "_" not in label(kind, key)
+    words = fields_of(kind)[key].words
+    assert words and "_" not in words
     for text, meant in other_texts(kind, key, form.table):
         form.pick(part).set(**{key: text})
         if form.errors:  # only another place of the plan can speak against a sound entry
@@ -162,7 +164,7 @@ def test_what_is_typed_is_in_the_file_and_comes_back(part, key, own_folder):
 
 def held_by(recipe, part, key):
     if isinstance(part, int):
-        return recipe.steps[part - 1][key]
+        return getattr(recipe.steps[part - 1], key)
     if part == "price":
         return recipe.prices[key].money
     if part == "damage":
@@ -176,7 +178,7 @@ def test_areas_are_words_or_a_rectangle():
     form.set(area="rectangle")
     assert form.table.shown("area.width", "metric") == "100 mm", "it begins as the damage"
     form.set(**{"area.width": "3 in", "area.x": "90"})
-    assert form.recipe.steps[3]["area"] == pytest.approx((0.09, 0.1662, 0.06, 0.14)) and not form.errors
+    assert form.recipe.steps[3].area == pytest.approx((0.09, 0.1662, 0.06, 0.14)) and not form.errors
     form.set(area="damage").set(area="rectangle")
     assert form.table.raw("area.width") == "3 in", "what was typed before is there again"
     unit_system.choose("us")
@@ -226,9 +228,9 @@ def test_prices_are_the_learners_own_and_any_row_of_a_file_is_kept():
 
 def test_emptied_entry_has_its_default_again():
     form = card().pick(4).set(force="12 N").set(force="")
-    assert form.recipe.steps[3]["force"] == 20 and "force" not in form.table.written
+    assert form.recipe.steps[3].force == 20 and "force" not in form.table.written
     form.set(keep_off="20 mm").set(keep_off="")
-    assert form.recipe.steps[3]["keep_off"] is None
+    assert form.recipe.steps[3].keep_off is None
 
 
 # --- what cannot be ---
@@ -260,8 +262,8 @@ BAD = [
     (4, "strokes", "1_000"),
     (8, "coats", "0"),
     (8, "coats", "99"),
-    (8, "delivery", "5-6 oz/min"),
-    (8, "speed", "<b>fast</b>"),
+    (8, "fluid_delivery", "5-6 oz/min"),
+    (8, "gun_speed", "<b>fast</b>"),
     (8, "material", "glue"),
     (9, "time", ""),
     (9, "time", "x" * 500),
@@ -281,7 +283,7 @@ def test_a_bad_entry_is_one_complaint_with_its_field_and_remedy(part, key, text)
     form.set(**{key: text})
     assert len(form.errors) == 1, form.errors
     said = form.errors[0]
-    field = label(form.table.kind, key).removeprefix("– ")
+    field = fields_of(form.table.kind)[key].words.removeprefix("– ")
     assert f"“{field}”" in said and said.count(". ") >= 1, said
     where = f"Step {part}" if isinstance(part, int) else {**GIVEN, **SHEETS}[part][1:]
     assert where in said and form.wrong(key) and form.wrong(key) in said
@@ -298,7 +300,7 @@ def test_complaint_gives_one_paragraph_each_and_other_changes_go_on():
     assert form.errors_elsewhere == [form.errors[1]], "the other one stands beside its entry"
     form.set(temperature="18 °C").pick(4).set(strokes="300")
     assert not form.errors and form.recipe.garage["humidity"] == pytest.approx(0.6)
-    assert form.recipe.steps[3]["strokes"] == 300 and form.recipe.written["step"][3]["strokes"] == 300
+    assert form.recipe.steps[3].strokes == 300 and form.recipe.written["step"][3]["strokes"] == 300
 
 
 def test_order_that_cannot_be_stays_in_the_form_until_it_is_mended():
@@ -432,7 +434,7 @@ def test_a_disk_that_fails_leaves_the_old_file(own_folder, monkeypatch):
 
 
 BROKEN = {
-    "no TOML": ("format = 1\ntitle = ", "cannot be read as TOML"),
+    "no TOML": ("format = 2\ntitle = ", "cannot be read as TOML"),
     "unknown key": (ONE_OF_EACH.replace("strokes = 20\n", "strocks = 20\n"), "line 31, step.4.strocks"),
     "wrong unit": (ONE_OF_EACH.replace('cell = "20 mm"', 'cell = "20 s"'), "line 6, panel.cell"),
     "bytes": (b"\xff\xfe\x00", "cannot be read as text"),
@@ -569,15 +571,17 @@ def test_what_was_measured_goes_into_a_plan_that_begins_with_the_demo():
 
 def test_demo_is_shown_in_the_units_that_were_chosen_and_kept_as_it_is_written():
     form = lesson.plan_repair().pick(10)
-    assert form.table.shown("delivery", "metric") == "240 mL/min"
-    assert form.table.shown("delivery", "us") == "8.115 fl oz/min"
+    assert form.table.shown("fluid_delivery", "metric") == "240 mL/min"
+    assert form.table.shown("fluid_delivery", "us") == "8.115 fl oz/min"
     assert form.table.shown("flash", "us") == "12 min" and form.table.shown("coats", "us") == "2"
     unit_system.choose("us")
     view = PlanView(form)
-    assert view.fields["delivery"].value == "8.115 fl oz/min" and view.fields["speed"].value == "59.06 ft/min"
-    view.fields["fan"].value = "10"
-    assert form.table.raw("fan") == "10 in" and form.recipe.steps[9]["fan"] == pytest.approx(0.254)
-    assert form.recipe.written["step"][9]["delivery"] == "240 mL/min", "what was not typed is not rounded"
+    assert (
+        view.fields["fluid_delivery"].value == "8.115 fl oz/min" and view.fields["gun_speed"].value == "59.06 ft/min"
+    )
+    view.fields["fan_width"].value = "10"
+    assert form.table.raw("fan_width") == "10 in" and form.recipe.steps[9].fan_width == pytest.approx(0.254)
+    assert form.recipe.written["step"][9]["fluid_delivery"] == "240 mL/min", "what was not typed is not rounded"
     assert " mil " in form.words and "µm" not in form.words
 
 
@@ -596,7 +600,7 @@ def test_view_changes_what_it_says_and_never_builds_a_control_anew_while_a_value
     assert "ck-error" in view.fields["strokes"]._dom_classes and view.notes["strokes"].layout.display == ""
     view.fields["strokes"].value = "900"
     assert view.fields == held, "the keyboard keeps its place"
-    assert view.picture.value != before and form.recipe.steps[13]["strokes"] == 900
+    assert view.picture.value != before and form.recipe.steps[13].strokes == 900
     assert not view.notes["strokes"].value
     view.fields["area"].value = "all"
     assert view.rows["area.x"].layout.display == "none"
@@ -722,7 +726,7 @@ MOVE = st.one_of(
 @given(st.lists(MOVE, min_size=5, max_size=15))
 def test_no_change_loses_anything(own_folder, moves):
     (own_folder / "repairs").mkdir(exist_ok=True)
-    (own_folder / "repairs" / "broken.toml").write_text("format = 1\ntitle =", encoding="utf-8")
+    (own_folder / "repairs" / "broken.toml").write_text("format = 2\ntitle =", encoding="utf-8")
     form = card()
     view = PlanView(form)
     history = [copy.deepcopy(form.draft.state)]

@@ -18,9 +18,9 @@ BROKEN = {
     "unknown key": ("cell = ", "cel = ", 6, "panel.cel", "not a key", "Did you mean cell?"),
     "unknown step key": ("wipes = 2", "wipe = 2", 9, "step.1.wipe", "not a key", "Did you mean wipes?"),
     "far key": ("wipes = 2", "zzz = 2", 9, "step.1.zzz", "not a key", "Keys here: do, wipes"),
-    "no format": ("format = 1\n", "\n", 1, "format", "is None", "format = 1"),
-    "other format": ("format = 1", "format = 2", 1, "format", "is 2", "format = 1"),
-    "format yes": ("format = 1", "format = true", 1, "format", "is True", "format = 1"),
+    "no format": ("format = 2\n", "\n", 1, "format", "is None", "format = 2"),
+    "other format": ("format = 2", "format = 3", 1, "format", "is 3", "format = 2"),
+    "format yes": ("format = 2", "format = true", 1, "format", "is True", "format = 2"),
     "wrong unit": ('"10 mm"', '"10 s"', 6, "panel.cell", "not a length", "Write a length"),
     "no unit": ('"10 mm"', "10", 6, "panel.cell", "no unit", "Write a length"),
     "no such unit": ('"10 mm"', '"10 mmm"', 6, "panel.cell", "not a recognised unit", "Write a length"),
@@ -225,7 +225,7 @@ def test_colour_over_bare_filler_and_surfacer_on_bare_metal_cannot_be(card):
         repair.loads(bare)
 
 
-@pytest.mark.parametrize("bad", [None, 3, b"x", ["format = 1"], object()])
+@pytest.mark.parametrize("bad", [None, 3, b"x", ["format = 2"], object()])
 def test_what_is_no_recipe(bad):
     with pytest.raises(InputError):
         repair.loads(bad)
@@ -236,12 +236,12 @@ def test_what_is_no_recipe(bad):
 def test_a_recipe_in_us_units_is_the_same():
     metric = repair.loads(GOOD.replace("wipes = 2", 'time = "10 min"'))
     us = repair.loads(GOOD.replace("wipes = 2", 'time = "600 s"').replace('"10 mm"', '"0.393700787401575 in"'))
-    assert us.steps[0]["time"] == metric.steps[0]["time"]
+    assert us.steps[0].time == metric.steps[0].time
     assert us.panel["cell"] == pytest.approx(metric.panel["cell"], rel=1e-12)
 
 
 def test_changed_says_what_is_not_there(card):
-    assert card.changed("step", 4, "force", to="12 N").steps[3]["force"] == 12
+    assert card.changed("step", 4, "force", to="12 N").steps[3].force == 12
     assert card.changed("garage", "temperature", to="25 °C").garage["temperature"] == pytest.approx(298.15)
     for where in (("step", 99, "force"), ("step", 0, "force"), ("step", "force"), (), ("title", "x")):
         with pytest.raises(InputError):

@@ -19,12 +19,13 @@ from coursekit import measured, repair
 from coursekit.panel import LINED, SHAPES
 from coursekit.quantities import InputError
 from coursekit.repair import decisions, playing
-from coursekit.repair.acts import flashed, half_time
 from coursekit.repair.condition import STRICT_SLOPE
 from coursekit.repair.readiness import time_needed
+from coursekit.repair.solvent import flashed, half_time
+from coursekit.repair.steps import Block
 from coursekit.sanding import visible_wave
 
-HEAD = 'format = 1\ntitle = "A card"\n\n[panel]\nshape = "test card"\ncell = "10 mm"\n'
+HEAD = 'format = 2\ntitle = "A card"\n\n[panel]\nshape = "test card"\ncell = "10 mm"\n'
 CARD = """
 [panel.damage]
 x = "100 mm"
@@ -203,11 +204,11 @@ def test_memory_is_bounded(card, monkeypatch):
 def test_used_and_totals(card):
     played = repair.replay(card)
     spray = played[7]
-    figures = spray.used.figures
-    assert figures["mixed"] == pytest.approx(figures["liquid"] + spray.step["left"])
-    assert spray.used.solids["sprayed"] == pytest.approx(figures["liquid"] * figures["volume solids"], rel=1e-12)
+    used = spray.used
+    assert used.mixed == pytest.approx(used.sprayed + spray.step.left)
+    assert used.solids["sprayed"] == pytest.approx(used.sprayed * used.volume_solids, rel=1e-12)
     total = played.totals
-    assert total.paint["surfacer"].mixed == pytest.approx(figures["mixed"])
+    assert total.paint["surfacer"].mixed == pytest.approx(used.mixed)
     assert set(total.strokes) == {"P180", "P320"} and total.strokes["P180"] > 0
     assert total.dust == pytest.approx(sum(sum(e.used.removed.values()) for e in played))
 
@@ -266,7 +267,7 @@ STEPS = st.one_of(
     step("hand sand", **BY_HAND, tool=st.sampled_from(['"soft pad"', '"foam block"'])),
     step("machine sand", **SANDED, paper=GRADES.map(lambda g: f'"{g}"'), time=number(0, 200, "s")),
     step("polish", **SANDED, time=number(0, 200, "s"), compound=st.sampled_from(['"medium"', '"fine"'])),
-    step("mask", open=AREAS, edge=st.sampled_from(['"raised"', '"flat"']), lip=number(0, 20, "mm")),
+    step("mask", open=AREAS, edge=st.sampled_from(['"raised"', '"flat"']), lip_height=number(0, 20, "mm")),
     step("unmask"),
     step(
         "spray",
@@ -274,10 +275,10 @@ STEPS = st.one_of(
         coats=st.integers(1, 3).map(str),
         area=AREAS,
         reduction=number(0, 100, "%"),
-        delivery=number(10, 500, "mL/min"),
-        speed=number(0.1, 1, "m/s"),
-        step=number(40, 200, "mm"),
-        fan=number(80, 350, "mm"),
+        fluid_delivery=number(10, 500, "mL/min"),
+        gun_speed=number(0.1, 1, "m/s"),
+        pitch=number(40, 200, "mm"),
+        fan_width=number(80, 350, "mm"),
         captured=number(10, 100, "%"),
         lead=number(0, 200, "mm"),
         cover=number(0, 3, "m"),
@@ -336,7 +337,7 @@ def test_random_repairs_conserve_matter_or_say_what_is_wrong(steps, stray, tempe
 )
 def test_a_panel_of_ones_own_size_is_played_or_refused_with_a_remedy(shape, width, height, along, up):
     text = (
-        f'format = 1\n[panel]\nshape = "{shape}"\ncell = "20 mm"\nwidth = "{width:.3f} m"\n'
+        f'format = 2\n[panel]\nshape = "{shape}"\ncell = "20 mm"\nwidth = "{width:.3f} m"\n'
         f'height = "{height:.3f} m"\nradius_along = "{along:.2f} m"\nradius_up = "{up:.2f} m"\n'
     )
     for one in ('"clean"', '"block"\npaper = "P320"\nstrokes = 40', '"clean"', '"spray"\nmaterial = "surfacer"'):
@@ -410,7 +411,7 @@ def test_reasons_speak_of_what_was_done(card, impatient):
     assert "humidity" in verdict(card.changed("garage", "humidity", to="95 %"), 5)
     assert "until" in verdict(card.changed("step", 7, "time", to="200 h"), 7)
     assert "sanding dust" in verdict(card.changed("step", 5, "wipes", to=0), 5)
-    assert "half of the film" in verdict(card.changed("step", 6, "step", to="400 mm"), 6)
+    assert "half of the film" in verdict(card.changed("step", 6, "pitch", to="400 mm"), 6)
 
 
 def test_scratches_left_of_an_earlier_paper_are_told(card):
@@ -574,7 +575,7 @@ def test_cross_hatch_leaves_less_directional_wave_at_equal_work():
 
 
 def test_keeping_off_the_body_line_keeps_its_film(demo):
-    number = next(entry.step.number for entry in demo if entry.step.do == "block" and entry.step["keep_off"])
+    number = next(entry.step.number for entry in demo if isinstance(entry.step, Block) and entry.step.keep_off)
     low = demo.recipe.changed("step", number, "area", to="all")
     found = decisions.stop_from_line(low, number)
     assert found.figures["crossing"] < found.figures["film_before"]
@@ -628,7 +629,7 @@ def run(*arguments):
 
 def test_command_line_plays_the_demo(tmp_path):
     path = run("demo").stdout.strip()
-    assert tomllib.loads(Path(path).read_text(encoding="utf-8"))["format"] == 1
+    assert tomllib.loads(Path(path).read_text(encoding="utf-8"))["format"] == 2
     recipe = tmp_path / "card.toml"
     recipe.write_text(HEAD + CARD, encoding="utf-8")
     done = run("play", recipe, "--units", "us", "--repeats", 2, "--pictures", tmp_path / "pictures")

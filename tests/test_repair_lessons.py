@@ -114,7 +114,7 @@ def test_prompts_of_the_whole_repair_turn_the_verdicts_they_ask_for():
     # Both are what a strict eye just sees; the steepest twentieth strays by a tenth from one count to another.
     assert shows[1][16].condition.in_damage == pytest.approx(repair.replay(demo())[16].condition.in_damage, rel=0.20)
     assert not shows[0].not_yet and not shows[1][-1].verdict.go
-    thin = repair.replay(moved(demo(), 20, speed=0.8))
+    thin = repair.replay(moved(demo(), 20, gun_speed=0.8))
     assert [entry.step.number for entry in thin.not_yet] == [17] and "only 8.3" in str(thin[16].verdict)
     long = repair.replay(moved(demo(), 14, strokes=900.0))[13].condition.shows
     assert long["filler"] > 0.05 and "bare metal" in long
@@ -142,8 +142,8 @@ def test_moved_step_plays_as_the_recipe_written_anew():
     slow = slow.changed("step", 16, "paper", to="P400")
     assert [step.settings for step in quick.steps] == [step.settings for step in slow.steps]
     again = quick.changed("step", 16, "direction", to="along")  # what was moved is written down too
-    assert again.steps[15]["strokes"] == 700 and str(again.steps[15]["paper"]) == "P400"
-    assert moved(demo(), 16, strokes=demo().steps[15]["strokes"]) is demo()
+    assert again.steps[15].strokes == 700 and str(again.steps[15].paper) == "P400"
+    assert moved(demo(), 16, strokes=demo().steps[15].strokes) is demo()
 
 
 def test_order_that_cannot_be_is_refused_with_its_step():
@@ -163,7 +163,7 @@ def test_dragged_step_changes_what_follows_and_stays_while_another_is_picked():
     bench = lesson.play_repair()
     assert bench.number == 16 and not bench.moved
     bench.set(strokes="290").step(23).set(paper="P240")
-    assert bench.recipe.steps[15]["strokes"] == 290
+    assert bench.recipe.steps[15].strokes == 290
     assert [entry.step.number for entry in bench.played.not_yet] == [23]
     assert "Not yet after step 23" in bench.words and "As it stood | now" in bench.words
     assert "(As it stood: go on.)" in bench.table.text
@@ -205,7 +205,7 @@ def test_view_drags_by_its_slider_and_goes_from_step_to_step():
     bench = lesson.play_repair()
     view = repair_view.RepairView(bench)
     view.inner.sliders["strokes"].value = 900
-    assert bench.recipe.steps[15]["strokes"] == 900 and "Not yet after step" in view.inner.picture.value
+    assert bench.recipe.steps[15].strokes == 900 and "Not yet after step" in view.inner.picture.value
     view.after.click()
     assert bench.number == 17 and view.step.value == 17 and bench.moved
     view.map.value = "height"
@@ -302,9 +302,9 @@ def test_a_dragged_slider_shows_a_rough_picture_and_then_the_exact_one():
     bench = lesson.bench("broken-through")
     bench.move({"strokes": 333.0}, rough=True)
     assert bench.is_rough and ROUGH in bench.picture_html
-    assert bench._done[1].after.used.figures["preview"]
+    assert bench._done[1].after.used.preview
     exact = bench.result  # what is asked for is never the rough one
-    assert not bench.is_rough and not exact.after.used.figures["preview"] and ROUGH not in bench.words
+    assert not bench.is_rough and not exact.after.used.preview and ROUGH not in bench.words
 
     view = widgets.BenchView(bench)
     drawn = []
@@ -330,7 +330,7 @@ def test_a_dragged_slider_shows_a_rough_picture_and_then_the_exact_one():
 def test_a_preview_is_marked_and_nothing_in_print_takes_it():
     recipe = demo().changed("step", 16, "strokes", to=287)
     rough = repair.replay(recipe, preview=True)
-    assert rough.preview and rough[15].used.figures["preview"] and not rough[13].used.figures["preview"]
+    assert rough.preview and rough[15].used.preview and not rough[13].used.preview
     assert not repair.replay(recipe).preview
     assert repair.job_sheet(rough) == repair.job_sheet(recipe)
     assert not repair.replay(recipe, preview=True).preview  # what is known is not played again

@@ -123,7 +123,7 @@ def test_a_panel_and_a_step_played_print_no_array():
 
 
 CARD = """
-format = 1
+format = 2
 [panel]
 shape = "test card"
 [[step]]

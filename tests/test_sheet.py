@@ -20,6 +20,7 @@ from coursekit.repair import sheet_clock, sheet_gun, sheet_shopping, svg
 from coursekit.repair.forecast import Weather
 from coursekit.repair.readiness import time_needed
 from coursekit.repair.sheet_mixing import cup_height
+from coursekit.repair.steps import Spray
 from coursekit.repair.table import text_table
 from coursekit.repair.words import band_words
 from coursekit.uncertain import Band
@@ -251,8 +252,8 @@ def test_a_picture_puts_the_windows_where_they_are(demo):
     weather = Weather(demo.recipe)
     spell = list(sheet_clock.spells(demo, weather))[1]
     film = spell.films[0]
-    assert film.entry.step["coats"] == 2 and len(film.coats) == 2
-    assert film.coats[1][0] - film.coats[0][1] == pytest.approx(film.entry.step["flash"])
+    assert film.entry.step.coats == 2 and len(film.coats) == 2
+    assert film.coats[1][0] - film.coats[0][1] == pytest.approx(film.entry.step.flash)
     assert film.coats[1][1] == pytest.approx(film.ended)
     axis = sheet_clock._axis(spell)
     times = [film.entry.began, film.ended, film.ended + film.early.high, film.ended + film.hard.low, spell.next.began]
@@ -272,18 +273,18 @@ def test_work_before_its_time_is_told_beside_the_picture(impatient):
 
 
 def test_a_step_sets_its_gun_over_that_of_the_recipe(full):
-    step = next(entry.step for entry in full if entry.step.do == "spray")
+    step = next(entry.step for entry in full if isinstance(entry.step, Spray))
     assert sheet_gun.gun_of(full.recipe, step)["turns"] == 2
     own = full.recipe.changed("step", step.number, "turns", to=1.5)
     assert sheet_gun.gun_of(own, own.steps[step.number - 1])["turns"] == 1.5
 
 
 def test_more_fluid_and_a_slower_hand_lay_more(full):
-    step = next(entry.step for entry in full if entry.step.do == "spray")
+    step = next(entry.step for entry in full if isinstance(entry.step, Spray))
     films = []
     for turns, speed in ((1, "0.3 m/s"), (3, "0.3 m/s"), (3, "0.2 m/s")):
         changed = full.recipe.changed("step", step.number, "turns", to=turns).changed(
-            "step", step.number, "speed", to=speed
+            "step", step.number, "gun_speed", to=speed
         )
         found = sheet_gun.predicted(repair.replay(changed), changed.steps[step.number - 1])
         assert found.film.low < found.film.middle < found.film.high
@@ -348,8 +349,8 @@ def test_without_prices_none_is_shown(demo):
 def test_costs_by_hand(full):
     """Clear: part by part from what the replay used, at 45 for a litre."""
     rows = {row.what: row for row in sheet_shopping.rows(full)}
-    clear = next(entry for entry in full if entry.step.settings.get("material") == "clear")
-    mixed = clear.used.figures["mixed"] * 2 / 3
+    clear = next(entry for entry in full if entry.step.brings == "clear")
+    mixed = clear.used.mixed * 2 / 3
     assert rows["clear"].used + rows["clear"].wasted == pytest.approx(mixed)
     assert rows["clear"].buy == pytest.approx(1.2 * mixed)
     table = {row[0]: row[1:] for row in sheet_shopping.costs(full).table}
@@ -364,7 +365,7 @@ def test_costs_by_hand(full):
 def test_usual_air_takes_more_paint_than_a_gun_with_less(full):
     """Less air, less lost: more of a coat lands (Kwok 1991; common practice)."""
     for entry in full:
-        if entry.step.do == "spray":
+        if isinstance(entry.step, Spray):
             assert 1 < sheet_shopping.usual_air(full, entry.step) < 2
 
 
@@ -428,7 +429,7 @@ def test_a_table_that_is_none_is_told(top):
 
 # --- odd recipes -------------------------------------------------------------------------------------------
 
-CARD = 'format = 1\ntitle = "Odd"\n[panel]\nshape = "{}"\ncell = "20 mm"\n'
+CARD = 'format = 2\ntitle = "Odd"\n[panel]\nshape = "{}"\ncell = "20 mm"\n'
 SPRAY = '[[step]]\ndo = "clean"\n[[step]]\ndo = "hand sand"\npaper = "P320"\nstrokes = 20\n[[step]]\ndo = "clean"\n'
 
 

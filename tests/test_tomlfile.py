@@ -40,7 +40,7 @@ LONG = {
     "a long word": "a" * (N - 4) + " = 1",
     "quotes": long("\"'"),
     "lines": "\n" * N,
-    "steps": "format = 1\n" + long("[[step]]\n"),
+    "steps": "format = 2\n" + long("[[step]]\n"),
     "measurements": "format = 1\n" + long("[[measurement]]\n"),
     "too long": "#" * (LARGEST_FILE + 1),
 }

@@ -6,7 +6,6 @@ import pytest
 from coursekit import measured, panel, repair
 from coursekit.lesson.content.shared import sanded_piece
 from coursekit.lesson.learner import own
-from coursekit.repair.acts import tool_of
 from coursekit.repair.vocabulary import tools
 from coursekit.sources import coefficient, sources
 
@@ -108,9 +107,9 @@ def test_a_measured_pad_is_the_one_that_the_benches_and_the_recipe_hold(tmp_path
     assert usual == pytest.approx(6.7e6) and sanded_piece.tool("soft pad").backing == pytest.approx(soft, rel=0.05)
     assert sanded_piece.tool("hand block").backing == 1e9
     text = (
-        'format = 1\ntitle = "A card"\n[panel]\nshape = "test card"\ncell = "10 mm"\n[measured]\n'
+        'format = 2\ntitle = "A card"\n[panel]\nshape = "test card"\ncell = "10 mm"\n[measured]\n'
         f'pad_stiffness = "{soft:.0f} Pa/m"\n[[step]]\ndo = "hand sand"\npaper = "P320"\nforce = "15 N"\n'
         "strokes = 5\n"
     )
     recipe = repair.loads(text)
-    assert tool_of(recipe.steps[0], recipe).backing == pytest.approx(soft, rel=1e-4)
+    assert recipe.steps[0].holds(recipe).backing == pytest.approx(soft, rel=1e-4)

@@ -13,7 +13,7 @@ from coursekit.repair.plan import plan_checks, plan_lines
 from coursekit.sources import coefficient
 
 HEAD = """
-format = 1
+format = 2
 title = "A door"
 [panel]
 shape = "{shape}"
@@ -136,7 +136,7 @@ def test_the_same_film_on_the_area_that_was_meant_is_broken_through():
 
 
 def test_a_mist_on_the_area_that_was_meant_is_told():
-    thin = 'do = "spray"\nmaterial = "surfacer"\ndelivery = "10 mL/min"\nspeed = "1 m/s"'
+    thin = 'do = "spray"\nmaterial = "surfacer"\nfluid_delivery = "10 mL/min"\ngun_speed = "1 m/s"'
     replay = played(CLEAN, DULL, CLEAN, thin)
     assert "is a mist, not a coat" in against(replay[3])
 

@@ -30,10 +30,11 @@ What can be seen: `shows`, `broken_through(before, after, material)`, `gauge`, `
 
 from coursekit.panel.blocking import block, hand_sand, machine_sand, polish
 from coursekit.panel.looks import broken_through, comb, gauge, guide_left, lamp, shows, waviness
-from coursekit.panel.masking import guide_coat, mask, ramp_width, unmask
-from coursekit.panel.preparing import fill, wait, wash
+from coursekit.panel.masking import Masked, guide_coat, mask, ramp_width, unmask
+from coursekit.panel.preparing import Filled, fill, wait, wash
+from coursekit.panel.sanding import Sanded
 from coursekit.panel.shapes import CELL, LINED, SHAPES, Line, Shape, door, quarter_panel, test_card
-from coursekit.panel.spraying import spray
+from coursekit.panel.spraying import Coat, spray
 from coursekit.panel.state import MATERIALS, TEXTURE_BANDS, Layer, Panel, Section, Used, cells_of, sheet_metal
 from coursekit.panel.tools import Paper, Tool, disc, paper_of
 
@@ -46,10 +47,14 @@ __all__ = [
     "MATERIALS",
     "SHAPES",
     "TEXTURE_BANDS",
+    "Coat",
+    "Filled",
     "Layer",
     "Line",
+    "Masked",
     "Panel",
     "Paper",
+    "Sanded",
     "Section",
     "Shape",
     "Tool",

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from coursekit.panel.sanding import sand
-from coursekit.panel.state import Area, Panel, Used, cells_of, check
+from coursekit.panel.sanding import Sanded, sand
+from coursekit.panel.state import Area, Panel, cells_of, check
 from coursekit.panel.tools import Paper, Tool
 from coursekit.sources import coefficient
 
@@ -29,7 +29,7 @@ def block(
     seed: int = 0,
     finer: float = 1.0,
     act: str = "block",
-) -> tuple[Panel, Used]:
+) -> tuple[Panel, Sanded]:
     """Block an area with the force of a hand.
 
     force          N      of the hand on the block, at its middle
@@ -79,7 +79,7 @@ def hand_sand(
     speed: float = HAND_SPEED,
     seed: int = 0,
     finer: float = 1.0,
-) -> tuple[Panel, Used]:
+) -> tuple[Panel, Sanded]:
     """Sand with a pad in the hand: `block` with a soft, short tool that takes the sheet's form."""
     return block(
         panel,
@@ -116,7 +116,7 @@ def machine_sand(
     seed: int = 0,
     finer: float = 1.0,
     act: str = "machine_sand",
-) -> tuple[Panel, Used]:
+) -> tuple[Panel, Sanded]:
     """Sand with an orbital machine: the pad slides π·orbit·rate metres a second.
 
     time   s    on the whole area
@@ -159,7 +159,7 @@ def polish(
     hand: float = 0.0,
     seed: int = 0,
     finer: float = 1.0,
-) -> tuple[Panel, Used]:
+) -> tuple[Panel, Sanded]:
     """Polish by machine: `machine_sand` with a compound, whose `paper` leaves next to no scratch."""
     return machine_sand(
         panel,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -11,6 +11,13 @@ from coursekit.panel.state import Area, Panel, Section, Used, cells_of, changed,
 from coursekit.quantities import InputError
 from coursekit.sources import coefficient
 from coursekit.spraying.masking import edge_film
+
+
+@dataclass(frozen=True, repr=False, kw_only=True)
+class Masked(Used):
+    """What masking used, and the area of the panel that it covers (m²)."""
+
+    area: float
 
 
 def mask(
@@ -24,7 +31,7 @@ def mask(
     angle_spread: float = coefficient("angle_spread"),
     width_factor: float = coefficient("width_factor"),
     time: float = 300.0,
-) -> tuple[Panel, Used]:
+) -> tuple[Panel, Masked]:
     """Cover an area, or with `outside` all but it.
 
     edge  "flat": tape pressed down, the film ends in a step; "raised": tape folded back, its edge stands up
@@ -44,7 +51,7 @@ def mask(
     sections = tuple(_tape(panel, line, lip, angle_spread, factor) for line in tapes)
     return (
         changed(panel, mask=new_mask, sections=(*panel.sections, *sections), time=panel.time + time),
-        Used("mask", time, figures={"area": float(covered.sum()) * panel.cell_area}),
+        Masked(act="mask", time=time, area=float(covered.sum()) * panel.cell_area),
     )
 
 

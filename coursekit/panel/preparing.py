@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -11,6 +11,14 @@ from coursekit.quantities import InputError
 
 WIPED = 0.2  # share of wax and dust on the surface that one wipe leaves (assumed)
 WIPED_EMBEDDED = 0.8  # the same for what is rubbed into scratches (assumed)
+
+
+@dataclass(frozen=True, repr=False, kw_only=True)
+class Filled(Used):
+    """What filling used: how much contamination lies under it (0 to 1), and its film where it is deepest (m)."""
+
+    over_contamination: float
+    deepest: float
 
 
 def fill(
@@ -24,7 +32,7 @@ def fill(
     material: str = "filler",
     time: float = 180.0,
     seed: int = 0,
-) -> tuple[Panel, Used]:
+) -> tuple[Panel, Filled]:
     """Spread filler over an area: lows are filled to the level of its border, and a little proud of it.
 
     proud          m   height over the level, once the rim is passed
@@ -77,11 +85,12 @@ def fill(
         texture=tuple(frozen(band * bare) for band in panel.texture),
         time=panel.time + time,
     )
-    return new, Used(
-        "fill",
-        time,
+    return new, Filled(
+        act="fill",
+        time=time,
         solids={"spread": volume, "panel": volume},
-        figures={"over contamination": over, "deepest": float(film.max())},
+        over_contamination=over,
+        deepest=float(film.max()),
     )
 
 

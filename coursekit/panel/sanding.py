@@ -12,7 +12,7 @@ breakthrough come out of this and of nothing else.
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -37,6 +37,23 @@ PLASTIC = 1.32471795724474602596  # shares of its powers lie evenly in a square,
 MOST_OVERHANG = 0.45  # share of the block past the edge: at a half it tips off
 
 
+@dataclass(frozen=True, repr=False, kw_only=True)
+class Sanded(Used):
+    """What sanding used, and how it was computed.
+
+    mean_removed  m      film, over the area
+    pieces        number of paper, changed when it cuts half as fast; nothing where nobody counts them
+    preview       bool   roughly, for a picture while a setting is being moved
+    visits, unbalance    of the solution
+    """
+
+    mean_removed: float
+    pieces: float | None = None
+    preview: bool = False
+    visits: int
+    unbalance: float
+
+
 def sand(
     panel: Panel,
     act: str,
@@ -54,7 +71,7 @@ def sand(
     finer: float,
     time_per_travel: float,
     stroke_length: float = 0.0,
-) -> tuple[Panel, Used]:
+) -> tuple[Panel, Sanded]:
     """Press and cut: what block, hand, machine and polisher have in common.
 
     sliding          m    of the paper over every place
@@ -107,22 +124,19 @@ def sand(
     new, removed = _after(panel, window, stack, work, sections, paper, sliding, tool)
     seconds = travel * time_per_travel
     gone = {material: volume for material, volume in removed.items() if volume}
-    figures = {
-        "visits": visit,
-        "unbalance": unbalance,
-        "preview": finer < 1,
-        "mean removed": sum(gone.values()) / _area(panel, where),
-    }
-    used = Used(
-        act,
-        seconds,
+    used = Sanded(
+        act=act,
+        time=seconds,
         removed=gone,
         paper=paper.grade,
         paper_area=tool.area,
         travel=travel,
         strokes=travel / stroke_length if stroke_length else 0.0,
         force_travel=force_travel,
-        figures=figures,
+        visits=visit,
+        unbalance=unbalance,
+        preview=finer < 1,
+        mean_removed=sum(gone.values()) / _area(panel, where),
     )
     return changed(new, time=panel.time + seconds), used
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
@@ -31,6 +32,22 @@ HIDDEN = ("guide_coat", "contamination", "embedded", "dust")
 TURN_TIME = 1.0  # s from the end of one pass to the start of the next
 DRAWN_OFF = 1e-3  # m: half of the strip that runs thin, √(length that levels before the film sets) (assumed)
 LEVELS_BELOW = 3e-3  # m: longer texture is too slow to level before the film sets (Orchard)
+
+
+@dataclass(frozen=True, repr=False, kw_only=True)
+class Coat(Used):
+    """What a coat used, its film, and what lay under it.
+
+    mean_film, thickest_film        m        dry, over the whole panel
+    over_contamination, over_dust   0 to 1   of what the film lies on, in the mean
+    pass_time                       s        trigger time of a pass
+    """
+
+    mean_film: float
+    thickest_film: float
+    over_contamination: float
+    over_dust: float
+    pass_time: float
 
 
 class Passes(NamedTuple):
@@ -119,7 +136,7 @@ def spray(
     seed: int = 0,
     film_on_line: float = coefficient("film_on_line"),
     film_on_edge: float = coefficient("film_on_edge"),
-) -> tuple[Panel, Used]:
+) -> tuple[Panel, Coat]:
     """One coat of straight passes over an area: the pitch is kept, the outermost lie on its borders or past them.
 
     The film is that of a hand that follows the form: right within 2.4 % on a crown of 1 m radius. A gun that moves
@@ -222,15 +239,18 @@ def spray(
     )
     seconds = triggered / speed + max(strokes - 1, 0) * TURN_TIME
     whole = max(on_panel / panel.cell_area, 1e-30)
-    figures = {
-        "mean film": on_panel / panel.shape.area,
-        "thickest film": float(film.max()),
-        "over contamination": float((panel.contamination * film).sum()) / whole,
-        "over dust": float((panel.dust * film).sum()) / whole,
-        "pass time": (triggered / speed) / max(strokes, 1),
-    }
-    return changed(new, time=panel.time + seconds), Used(
-        "spray", seconds, solids, solvent, strokes=float(strokes), travel=triggered, figures=figures
+    return changed(new, time=panel.time + seconds), Coat(
+        act="spray",
+        time=seconds,
+        solids=solids,
+        solvent=solvent,
+        strokes=float(strokes),
+        travel=triggered,
+        mean_film=on_panel / panel.shape.area,
+        thickest_film=float(film.max()),
+        over_contamination=float((panel.contamination * film).sum()) / whole,
+        over_dust=float((panel.dust * film).sum()) / whole,
+        pass_time=(triggered / speed) / max(strokes, 1),
     )
 
 

@@ -152,7 +152,6 @@ class Used(Fields):
     strokes: float = 0.0
     travel: float = 0.0
     force_travel: float = 0.0
-    figures: Mapping[str, Any] = field(default_factory=dict)
 
 
 def check(**limits: tuple[float, float, float]) -> None:

@@ -14,9 +14,10 @@ from coursekit.repair.finding import PlanFinding
 from coursekit.repair.outcome import Outcome
 from coursekit.repair.plan import plan_checks
 from coursekit.repair.playing import Entry, Replay, replay
-from coursekit.repair.recipe import Recipe, Step, demo_path, load, loads, with_hand, with_measured
+from coursekit.repair.recipe import Recipe, demo_path, load, loads, with_hand, with_measured
 from coursekit.repair.repeating import Repeats, Sweep, repeats, sweep
 from coursekit.repair.sheet import job_sheet
+from coursekit.repair.steps import Step
 
 __all__ = [
     "Comparison",

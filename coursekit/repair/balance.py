@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, NamedTuple
 
-from coursekit.panel import Panel, Used
-from coursekit.repair.case import brings
+from coursekit.panel import Panel, Sanded, Used
+from coursekit.repair.steps import Sprayed
 
 if TYPE_CHECKING:
     from coursekit.repair.playing import Entry, Replay
@@ -72,7 +72,7 @@ def balance_of(replay: Replay) -> Balance:
         places = {"panel": end.get(material, 0.0), "dust": 0.0}
         for entry in replay:
             places["dust"] += entry.used.removed.get(material, 0.0)
-            if material == brings(entry.step):
+            if material == entry.step.brings:
                 used = entry.used.solids
                 came += used.get("sprayed", used.get("spread", 0.0))
                 for place in ELSEWHERE:
@@ -100,18 +100,21 @@ def totals_of(replay: Iterable[Entry]) -> Totals:
     papers: dict[str, float] = {}
     time = dust = air = 0.0
     for entry in replay:
-        used, name = entry.used, brings(entry.step)
+        used, name = entry.used, entry.step.brings
         time += used.time
         dust += sum(used.removed.values())
         air += evaporated(used)
         if used.paper:
             strokes[used.paper] = strokes.get(used.paper, 0.0) + used.strokes
-            papers[used.paper] = papers.get(used.paper, 0.0) + used.figures.get("pieces", 1.0)
+            papers[used.paper] = papers.get(used.paper, 0.0) + (
+                used.pieces if isinstance(used, Sanded) and used.pieces is not None else 1.0
+            )
             sanding[used.paper] = sanding.get(used.paper, 0.0) + used.time
         if name:
             before = paint.get(name, Paint(0.0, 0.0, 0.0, {}))
-            liquid = used.figures.get("liquid", used.solids.get("spread", 0.0))
-            left = used.figures.get("left in cup", 0.0)
+            liquid, left = (
+                (used.sprayed, used.left) if isinstance(used, Sprayed) else (used.solids.get("spread", 0.0), 0.0)
+            )
             places = {
                 place: before.solids.get(place, 0.0) + used.solids.get(place, 0.0) for place in ("panel", *ELSEWHERE)
             }

@@ -11,13 +11,12 @@ from coursekit.nomenclature import System
 from coursekit.panel import Used
 from coursekit.repair.change import Change
 from coursekit.repair.condition import Condition
-from coursekit.repair.order import SANDING
-from coursekit.repair.recipe import Recipe, Step
+from coursekit.repair.recipe import Recipe
+from coursekit.repair.steps import Sand, Step
 from coursekit.repair.words import Reason
 
 CLEAN = 0.05  # share of wax or dust that may be left (assumed: two wipes leave 4 %)
 SPOT = 1e-4  # m²: what shows on less than a square centimetre is told, but stops nobody
-ADDING = ("fill", "spray")
 SHEET_TEMPERATURE = ROOM_TEMPERATURE  # K: the times of a recipe's materials hold at 20 °C
 
 
@@ -62,19 +61,24 @@ class Case:
     def coming(self) -> Step | None:
         """The next filler or paint, when nothing is sanded before it."""
         for step in self.following:
-            if step.do in SANDING:
+            if isinstance(step, Sand):
                 return None
-            if step.do in ADDING:
+            if step.brings:
                 return step
         return None
+
+    @property
+    def material_coming(self) -> str:
+        """The material of the next filler or paint; empty when sanding comes first, or nothing."""
+        return self.coming.brings if self.coming else ""
 
     @property
     def sanding_to_come(self) -> bool:
         """Whether the next thing that changes the surface is a paper."""
         for step in self.following:
-            if step.do in ADDING:
+            if step.brings:
                 return False
-            if step.do in SANDING:
+            if isinstance(step, Sand):
                 return True
         return False
 
@@ -82,10 +86,3 @@ class Case:
     def material(self) -> Mapping[str, Any]:
         """Of the material laid last."""
         return self.recipe.materials[self.top]
-
-
-def brings(step: Step | None) -> str:
-    """The material that a step brings; empty when it brings none."""
-    if step is None:
-        return ""
-    return "filler" if step.do == "fill" else str(step.settings.get("material", ""))

@@ -19,7 +19,7 @@ from coursekit.repair.condition import (
     on_top,
     plain,
 )
-from coursekit.repair.recipe import Step
+from coursekit.repair.steps import Spray, Step, Unmask
 
 LEAST_OPENED = 10e-3  # m of a line: less is told by nobody (assumed)
 
@@ -59,9 +59,9 @@ def change_of(step: Step, before: Panel, after: Panel, used: Used) -> Change:
     """The figures of a step from the panels before and after it."""
     if used.removed:
         return NONE._replace(broken=_broken(before, after), lines=_lines(before, after))
-    if step.do == "spray":
-        laid = after.film(step["material"]) - before.film(step["material"])
-        where = cells_of(after, step["area"]) & (after.mask < 0.5)
+    if isinstance(step, Spray):
+        laid = after.film(step.material) - before.film(step.material)
+        where = cells_of(after, step.area) & (after.mask < 0.5)
         here = laid[where]
         if not len(here):
             return NONE
@@ -70,7 +70,7 @@ def change_of(step: Step, before: Panel, after: Panel, used: Used) -> Change:
         old = np.array([layer.material in OLD_PAINT for layer in before.layers])
         glossy = np.count_nonzero(where & old[top] & (before.scratch <= 0)) / len(here)
         return NONE._replace(laid=film_of(here), missed=float(low), glossy=float(glossy))
-    if step.do == "unmask":
+    if isinstance(step, Unmask):
         return NONE._replace(edge=_edge(before))
     return NONE
 

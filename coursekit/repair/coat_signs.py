@@ -11,15 +11,14 @@ from collections.abc import Iterator
 from coursekit.drying.weather import DAMPEST, MARGIN_ISO, WARMEST_SHEET, dew_point
 from coursekit.nomenclature import load_data
 from coursekit.quantities import InputError, read
-from coursekit.repair.acts import flashed, half_time, mixed_solids
-from coursekit.repair.case import ADDING, SHEET_TEMPERATURE, brings
+from coursekit.repair.case import SHEET_TEMPERATURE
 from coursekit.repair.condition import film_of
-from coursekit.repair.evidence import GARAGE, Evidence, Sign, meets, over
-from coursekit.repair.order import COLOUR, SANDING
-from coursekit.repair.playing import Entry
+from coursekit.repair.evidence import GARAGE, Evidence, Sign, over
+from coursekit.repair.playing import Entry, SandEntry, SprayEntry
 from coursekit.repair.readiness import time_needed
+from coursekit.repair.solvent import flashed, half_time
+from coursekit.repair.vocabulary import COLOUR
 from coursekit.sanding import visible_wave
-from coursekit.spraying.stroke import coat_film
 
 SLOW_DRYING = 1.25  # times the time it takes in a warm garage (assumed)
 UNEVEN = 0.15  # of the film that the thinnest twentieth may lack (assumed)
@@ -34,7 +33,7 @@ JUST = 0.99  # the usual itself speaks for nothing
 
 def hangs(at: Evidence) -> Iterator[Sign]:
     for entry in at.sprayed():
-        hung, limit = entry.used.figures["hung"], at.recipe.materials[entry.step["material"]]["sag_limit"]
+        hung, limit = entry.used.hung, at.recipe.materials[entry.step.material]["sag_limit"]
         yield Sign(
             entry.step.number,
             hung / limit,
@@ -43,30 +42,29 @@ def hangs(at: Evidence) -> Iterator[Sign]:
         )
 
 
-def _wet_of_one(at: Evidence, entry: Entry) -> float:
+def _wet_of_one(at: Evidence, entry: SprayEntry) -> float:
     """Wet film of one coat by itself, m."""
-    step, solids = entry.step, mixed_solids(at.recipe, entry.step)
-    dry = float(coat_film.si(step["delivery"], solids, step["captured"], step["speed"], step["step"]))
+    dry, solids = entry.step.dry_coat(at.recipe), entry.step.volume_solids(at.recipe)
     return dry * (solids + (1 - solids) * (1 - flashed(at.recipe.garage["temperature"]))) / solids
 
 
 def one_coat_hangs(at: Evidence) -> Iterator[Sign]:
     for entry in at.sprayed():
-        wet, limit = _wet_of_one(at, entry), at.recipe.materials[entry.step["material"]]["sag_limit"]
-        ways = 2 if entry.step["direction"] == "cross" else 1
+        wet, limit = _wet_of_one(at, entry), at.recipe.materials[entry.step.material]["sag_limit"]
+        ways = 2 if entry.step.direction == "cross" else 1
         yield Sign(
             entry.step.number,
             ways * wet / limit,
             "one coat by itself lays {0} wet, of {1} that hang; the hand moved at {2}",
-            (("wet_film", ways * wet), ("wet_film", limit), ("gun_speed", entry.step["speed"])),
+            (("wet_film", ways * wet), ("wet_film", limit), ("gun_speed", entry.step.gun_speed)),
         )
 
 
 def short_flash(at: Evidence) -> Iterator[Sign]:
     for entry in at.sprayed():
-        if entry.step["coats"] < 2:
+        if entry.step.coats < 2:
             continue
-        material, flash = entry.step["material"], entry.step["flash"]
+        material, flash = entry.step.material, entry.step.flash
         needed = time_needed(at.recipe, at.recipe.materials[material]["dry_to_recoat"])
         left = 0.5 ** (flash / half_time(at.recipe.garage["temperature"]))
         if needed is None:
@@ -89,14 +87,12 @@ def short_flash(at: Evidence) -> Iterator[Sign]:
 def _waits(at: Evidence) -> Iterator[tuple[Entry, str, float]]:
     """Each coat that went on an unsanded one: the step, what lay below, and how long it had lain."""
     laid, when = "", 0.0
-    for entry in at.replay:
-        if not meets(entry.step.settings.get("area"), at.place):
-            continue
-        if entry.step.do in ADDING and laid:
+    for entry in at.reaching():
+        if entry.step.brings and laid:
             yield entry, laid, entry.began - when
-        if material := brings(entry.step):
+        if material := entry.step.brings:
             laid, when = material, entry.ended
-        elif entry.step.do in SANDING and entry.used.removed:
+        elif entry.used.removed:
             laid = ""
 
 
@@ -124,12 +120,10 @@ def too_late(at: Evidence) -> Iterator[Sign]:
 
 def sanded_soft(at: Evidence) -> Iterator[Sign]:
     laid, when = "", 0.0
-    for entry in at.replay:
-        if not meets(entry.step.settings.get("area"), at.place):
-            continue
-        if material := brings(entry.step):
+    for entry in at.reaching():
+        if material := entry.step.brings:
             laid, when = material, entry.ended
-        elif entry.step.do in SANDING and laid:
+        elif isinstance(entry, SandEntry) and laid:
             needed = time_needed(at.recipe, at.recipe.materials[laid]["dry_to_sand"])
             waited = entry.began - when
             if needed is not None:
@@ -154,7 +148,7 @@ def _builds(material: str) -> tuple[float, float]:
 
 def thin_coat(at: Evidence) -> Iterator[Sign]:
     for entry in at.sprayed():
-        each, least = film_of(at.laid(entry)).mean / entry.step["coats"], _builds(entry.step["material"])[0]
+        each, least = film_of(at.laid(entry)).mean / entry.step.coats, _builds(entry.step.material)[0]
         yield Sign(
             entry.step.number,
             over(least, each),
@@ -178,7 +172,7 @@ def thin_base(at: Evidence) -> Iterator[Sign]:
 
 def few_coats(at: Evidence) -> Iterator[Sign]:
     found = list(at.sprayed("base"))
-    coats = sum(entry.step["coats"] for entry in found)
+    coats = sum(entry.step.coats for entry in found)
     if found:
         yield Sign(
             found[-1].step.number,
@@ -200,14 +194,9 @@ def uneven(at: Evidence) -> Iterator[Sign]:
             )
 
 
-def _overlap(entry: Entry) -> float:
-    found: float = max(1 - entry.step["step"] / entry.step["fan"], 0.0)
-    return found
-
-
 def wide_passes(at: Evidence) -> Iterator[Sign]:
     for entry in at.sprayed():
-        overlap = _overlap(entry)
+        overlap = max(entry.step.overlap, 0.0)
         yield Sign(
             entry.step.number,
             JUST * over(USUAL_OVERLAP, overlap),
@@ -218,7 +207,7 @@ def wide_passes(at: Evidence) -> Iterator[Sign]:
 
 def close_passes(at: Evidence) -> Iterator[Sign]:
     for entry in at.sprayed():
-        overlap = _overlap(entry)
+        overlap = max(entry.step.overlap, 0.0)
         yield Sign(
             entry.step.number,
             JUST * overlap / USUAL_OVERLAP,
@@ -229,7 +218,7 @@ def close_passes(at: Evidence) -> Iterator[Sign]:
 
 def texture(at: Evidence) -> Iterator[Sign]:
     for entry in list(at.sprayed(*COLOUR))[-1:]:
-        height = float(at.recipe.materials[entry.step["material"]]["texture"])
+        height = float(at.recipe.materials[entry.step.material]["texture"])
         limit = float(visible_wave.si(3e-3, PEEL).kind)
         yield Sign(
             entry.step.number,

@@ -8,9 +8,11 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from coursekit.nomenclature import System
+from coursekit.panel import Sanded
 from coursekit.repair.outcome import NAMES, Outcome, figure_words, outcome_of
 from coursekit.repair.playing import Entry, Replay, as_replay
 from coursekit.repair.recipe import Recipe
+from coursekit.repair.steps import Sprayed
 from coursekit.repair.table import FRESH
 from coursekit.repair.words import say
 
@@ -114,9 +116,8 @@ def _pairs(one: Replay, other: Replay) -> Iterator[tuple[Entry | None, Entry | N
 def _side(a: Entry | None, b: Entry | None) -> Side:
     if a is None or b is None:
         return Side(a, b, (), (), True)
-    keys = tuple(
-        key for key in {**a.step.settings, **b.step.settings} if a.step.settings.get(key) != b.step.settings.get(key)
-    )
+    one, other = a.step.settings, b.step.settings
+    keys = tuple(key for key in {**one, **other} if one.get(key) != other.get(key))
     first, second = _figures(a), _figures(b)
     found = tuple(
         Difference(what, first[what], second[what]) for what in FIGURES if not _alike(first[what], second[what])
@@ -134,9 +135,9 @@ def _figures(entry: Entry) -> dict[str, float | None]:
         "waves": after.waves,
         "guide_coat": after.guide_coat,
         "broken": sum(entry.change.broken.values()),
-        "mixed": used.figures.get("mixed"),
+        "mixed": used.mixed if isinstance(used, Sprayed) else None,
         "landed": used.solids["panel"] / sprayed if sprayed else None,
-        "removed": used.figures.get("mean removed"),
+        "removed": used.mean_removed if isinstance(used, Sanded) else None,
         "time": used.time,
     }
 

@@ -32,7 +32,7 @@ from coursekit.errors import Entry, Where
 from coursekit.nomenclature import number_of
 from coursekit.panel import LINED, Shape
 from coursekit.quantities import InputError, read_choice
-from coursekit.repair import recipe
+from coursekit.repair import formats, recipe
 from coursekit.repair.start import shape_of
 from coursekit.repair.vocabulary import materials, tools
 from coursekit.sanding.grits import Grade, read_grade
@@ -356,7 +356,7 @@ def _check(found: Damage, document: Document) -> None:
 def _check_materials(document: Document) -> None:
     """Data sheets and measurements stand as in a recipe, and are read by its reader."""
     given = {key: document.data[key] for key in _AS_IN_A_RECIPE if key in document.data}
-    alone = {"format": recipe.FORMAT, "step": [{"do": "clean"}], **given}
+    alone = {"format": formats.FORMAT, "step": [{"do": "clean"}], **given}
     recipe.from_document(Document.of_tables(alone, document.name, within=document))
 
 

@@ -17,13 +17,12 @@ from coursekit import sanding
 from coursekit.nomenclature import System
 from coursekit.panel.looks import waviness
 from coursekit.quantities import InputError, give, in_range, read, read_choice, shown, shown_band
-from coursekit.repair.acts import tool_of
 from coursekit.repair.case import SPOT
 from coursekit.repair.condition import STRICT_SLOPE, Condition
-from coursekit.repair.order import SANDING
 from coursekit.repair.playing import Entry, as_recipe, replay
 from coursekit.repair.readiness import KIND, waves_reasons
 from coursekit.repair.start import starting_panel
+from coursekit.repair.steps import Sand
 from coursekit.repair.verdicts import goes_on_first
 from coursekit.repair.vocabulary import tools
 from coursekit.repair.words import spot_words
@@ -133,9 +132,10 @@ def film_for_waves(after: Condition, length: float, width: float, force: float) 
 def recoat_or_go_on(entry: Entry, system: System = "metric") -> Decision:
     """Recoat or go on? From what shows, whether it is straight, and the film that is left to level with."""
     after = _entry(entry).condition
-    tool = tool_of(entry.step) if entry.step.do in SANDING else None
+    step = entry.step if isinstance(entry.step, Sand) else None
+    tool = step.holds() if step else None
     length, width = (tool.length, tool.width) if tool else (0.125, 0.070)
-    force = entry.step["force"] if tool else 20.0
+    force = step.force if step else 20.0
     needed = film_for_waves(after, length, width, force)
     laid = next((name for name in ("surfacer", "filler") if name in after.film), "")
     left = after.film[laid].thin if laid else 0.0
@@ -298,7 +298,9 @@ def stop_from_line(recipe: Any, number: int, system: System = "metric") -> Decis
     if isinstance(number, bool) or not isinstance(number, int) or not 1 <= number <= len(base.steps):
         raise InputError("number", "is no step of this recipe.", f"Give 1 to {len(base.steps)}.")
     step = base.steps[number - 1]
-    if step.do not in SANDING or "body line" not in {line.name for line in starting_panel(base.panel).shape.lines}:
+    if not isinstance(step, Sand) or "body line" not in {
+        line.name for line in starting_panel(base.panel).shape.lines
+    }:
         raise InputError("number", "sands no panel with a body line.", "Give a sanding step on a door.")
     left: dict[float | None, float] = {}
     before = math.nan

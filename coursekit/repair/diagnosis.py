@@ -12,7 +12,8 @@ from coursekit.quantities import InputError, read, read_choice
 from coursekit.repair import coat_signs, surface_signs
 from coursekit.repair.evidence import Evidence, Place, Sign
 from coursekit.repair.playing import as_replay
-from coursekit.repair.recipe import AREA_KEYS, Recipe
+from coursekit.repair.reading import AREA_KEYS
+from coursekit.repair.recipe import Recipe
 from coursekit.repair.start import shape_of
 from coursekit.repair.words import Reason
 

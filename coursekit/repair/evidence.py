@@ -11,7 +11,8 @@ import numpy as np
 from coursekit.panel import cells_of, shows
 from coursekit.panel.looks import LEAST_SEEN
 from coursekit.repair.condition import Condition, condition_of
-from coursekit.repair.playing import Entry, Replay
+from coursekit.repair.playing import Entry, Replay, SandEntry, SprayEntry
+from coursekit.repair.steps import Sand
 from coursekit.repair.words import Figure
 
 GARAGE = 0  # number of the "step" that is the garage itself
@@ -35,23 +36,35 @@ class Evidence:
         self.replay, self.recipe, self.place = replay, replay.recipe, place
         self._conditions: dict[int, Condition] = {}
 
-    def steps(self, *does: str) -> Iterator[Entry]:
-        """The steps of these kinds that reach the place."""
-        for entry in self.replay:
-            if entry.step.do in does and meets(entry.step.settings.get("area"), self.place):
+    def reaching(self) -> Iterator[Entry]:
+        """The steps that reach the place."""
+        return (entry for entry in self.replay if meets(entry.step.reaches, self.place))
+
+    def sanded(self, *kinds: type[Sand]) -> Iterator[SandEntry]:
+        """The steps that sand it, or those of these kinds."""
+        for entry in self.reaching():
+            if isinstance(entry, SandEntry) and isinstance(entry.step, kinds or Sand):
                 yield entry
 
-    def sprayed(self, *materials: str) -> Iterator[Entry]:
+    def added(self) -> Iterator[Entry]:
+        """The steps that bring filler or paint there."""
+        return (entry for entry in self.reaching() if entry.step.brings)
+
+    def sprayed(self, *materials: str) -> Iterator[SprayEntry]:
         """The sprayings that laid a film in the place, past the masks."""
-        for entry in self.steps("spray"):
-            if (not materials or entry.step["material"] in materials) and (self.laid(entry) > LEAST_SEEN).any():
+        for entry in self.reaching():
+            if (
+                isinstance(entry, SprayEntry)
+                and (not materials or entry.step.material in materials)
+                and (self.laid(entry) > LEAST_SEEN).any()
+            ):
                 yield entry
 
-    def laid(self, entry: Entry) -> np.ndarray:
+    def laid(self, entry: SprayEntry) -> np.ndarray:
         """Dry film (m) that a spraying step laid on the open cells of the place, where it aimed at them."""
-        number, material = entry.step.number, entry.step["material"]
+        number, material = entry.step.number, entry.step.material
         before = self.replay[number - 2].panel if number > 1 else self.replay.start
-        where = cells_of(entry.panel, self.place) & cells_of(entry.panel, entry.step["area"]) & (before.mask < 0.5)
+        where = cells_of(entry.panel, self.place) & cells_of(entry.panel, entry.step.area) & (before.mask < 0.5)
         found: np.ndarray = entry.panel.film(material)[where] - before.film(material)[where]
         return found
 

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from coursekit.nomenclature import load_data
 from coursekit.repair.recipe import Recipe
+from coursekit.repair.steps import Spray
 from coursekit.repair.vocabulary import NOT_NAMED, materials
 
 _READ = "Read section 3 of the hardener's safety data sheet"
@@ -32,8 +33,8 @@ def sprayed(recipe: Recipe) -> dict[str, tuple[int, ...]]:
     """The sprayed materials, each with the numbers of its steps."""
     found: dict[str, tuple[int, ...]] = {}
     for step in recipe.steps:
-        if step.do == "spray":
-            found[step["material"]] = (*found.get(step["material"], ()), step.number)
+        if isinstance(step, Spray):
+            found[step.material] = (*found.get(step.material, ()), step.number)
     return found
 
 

@@ -4,24 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from typing import TYPE_CHECKING
 
 from coursekit.panel.tools import EASE
-from coursekit.repair.acts import tool_of
-from coursekit.repair.case import ADDING, CLEAN, brings
+from coursekit.repair.case import CLEAN
 from coursekit.repair.condition import FEW, Condition
 from coursekit.repair.finding import PlanFinding
-from coursekit.repair.order import COLOUR, SANDING
-from coursekit.repair.readiness import RECOAT_MARGIN, deepest_scratch, grain_of, planned_film, seen_scratch
+from coursekit.repair.playing import Entry, Replay, SandEntry
+from coursekit.repair.readiness import RECOAT_MARGIN, deepest_scratch, grain_of, seen_scratch
+from coursekit.repair.steps import ByHand, Spray, WithPaper
+from coursekit.repair.vocabulary import COLOUR
 from coursekit.repair.words import Reason
 from coursekit.sanding import seen_width
 from coursekit.sanding.blocks import Block
 from coursekit.sanding.progression import MOST_STROKES, SHAPING, judged, papers_between
 from coursekit.sources import coefficient
 from coursekit.uncertain import Band
-
-if TYPE_CHECKING:
-    from coursekit.repair.playing import Entry, Replay
 
 
 def papers(replay: Replay) -> Iterator[PlanFinding]:
@@ -40,12 +37,12 @@ def papers(replay: Replay) -> Iterator[PlanFinding]:
             yield _unburied(replay, steps, left, before[last.step.number - 1], last)
 
 
-def _too_large(replay: Replay, first: Entry, then: Entry, last: Entry) -> Iterator[PlanFinding]:
+def _too_large(replay: Replay, first: SandEntry, then: SandEntry, last: SandEntry) -> Iterator[PlanFinding]:
     """Two papers in a row on the same place whose grains are too far apart, and no coat to fill what stays."""
     coarse, fine = grain_of(first.used.paper), grain_of(then.used.paper)
-    if not fine or coarse / fine <= SHAPING or not _overlap(first.step["area"], then.step["area"]):
+    if not fine or coarse / fine <= SHAPING or not _overlap(first.step.area, then.step.area):
         return
-    coming = next((entry for entry in replay[last.step.number :] if entry.step.do in ADDING), None)
+    coming = next((entry for entry in replay[last.step.number :] if entry.step.brings), None)
     if coming is not None and _fills(replay, coming, deepest_scratch(first.condition)):
         return
     reason = Reason(
@@ -72,20 +69,20 @@ def _before_each(replay: Replay) -> Sequence[Condition | None]:
     return [None, *(entry.condition for entry in replay)]
 
 
-def _sanded_in_a_row(replay: Replay) -> Iterator[list[Entry]]:
+def _sanded_in_a_row(replay: Replay) -> Iterator[list[SandEntry]]:
     """Steps that sand with no coat between them, group by group."""
-    group: list[Entry] = []
+    group: list[SandEntry] = []
     for entry in replay:
-        if entry.step.do in ADDING and group:
+        if entry.step.brings and group:
             yield group
             group = []
-        elif entry.step.do in SANDING and entry.used.removed:
+        elif isinstance(entry, SandEntry) and entry.used.removed:
             group.append(entry)
     if group:
         yield group
 
 
-def _coarsest_left(entry: Entry) -> str:
+def _coarsest_left(entry: SandEntry) -> str:
     """A coarser paper whose scratches are left after a step, on more than a few places; empty when there is none."""
     after, own = entry.condition, grain_of(entry.used.paper)
     if after.paper != entry.used.paper and grain_of(after.paper) > own:
@@ -95,7 +92,7 @@ def _coarsest_left(entry: Entry) -> str:
     return ""
 
 
-def _no_film_for(before: Condition | None, entry: Entry) -> Iterator[PlanFinding]:
+def _no_film_for(before: Condition | None, entry: SandEntry) -> Iterator[PlanFinding]:
     """A finer paper set to sand scratches out of a film that is thinner than they are deep.
 
     Filler runs out to nothing at its rim, over paint that the surfacer covers.
@@ -122,7 +119,7 @@ def _no_film_for(before: Condition | None, entry: Entry) -> Iterator[PlanFinding
 
 
 def _unburied(
-    replay: Replay, steps: tuple[int, ...], left: str, before: Condition | None, last: Entry
+    replay: Replay, steps: tuple[int, ...], left: str, before: Condition | None, last: SandEntry
 ) -> PlanFinding:
     own = last.condition.paper == left
     deep = deepest_scratch(last.condition if own or before is None else before)
@@ -132,15 +129,15 @@ def _unburied(
         f"{last.step.words} leaves scratches of {left}, up to {{0}} deep, on {{1}} of the repair",
         (("scratch_depth", deep), ("remaining", share)),
     )
-    coming = next((entry for entry in replay[last.step.number :] if entry.step.do in ADDING), None)
+    coming = next((entry for entry in replay[last.step.number :] if entry.step.brings), None)
     if coming is not None and _fills(replay, coming, deep):
         return PlanFinding(
             "papers",
             steps,
             reason._replace(against=False),
-            f"The {brings(coming.step)} of step {coming.step.number} has to fill them.",
+            f"The {coming.step.brings} of step {coming.step.number} has to fill them.",
         )
-    if "paper" not in last.step.settings:
+    if not isinstance(last.step, WithPaper):
         return PlanFinding("papers", steps, reason, "Sand with a finer paper before the compound.")
     strokes = _strokes(replay, left, last, deepest_scratch(before) if before else deep)
     if strokes is None:
@@ -165,23 +162,21 @@ def _unburied(
 
 def _fills(replay: Replay, coming: Entry, deep: float) -> bool:
     """Whether the next film fills scratches, or in the case of colour hides them."""
-    if coming.step.do == "fill":
-        return True
-    if coming.step["material"] in COLOUR:
+    if coming.step.brings in COLOUR:
         return seen_scratch(replay.recipe, deep)[1] <= float(seen_width.si("point lamp"))
-    return planned_film(replay.recipe, coming.step) >= RECOAT_MARGIN * deep
+    return not isinstance(coming.step, Spray) or coming.step.planned_film(replay.recipe) >= RECOAT_MARGIN * deep
 
 
-def _strokes(replay: Replay, left: str, last: Entry, deep: float) -> Band | None:
+def _strokes(replay: Replay, left: str, last: SandEntry, deep: float) -> Band | None:
     """Strokes over each place with which the last paper takes off a scratch of that depth."""
     sanded = max(last.used.removed, key=lambda name: last.used.removed[name])
-    if "strokes" not in last.step.settings or sanded not in replay.recipe.materials:
+    if not isinstance(last.step, ByHand) or sanded not in replay.recipe.materials:
         return None
-    tool = tool_of(last.step)
+    tool = last.step.holds()
     pair = judged(
         "metric",
         [left, last.used.paper],
-        last.step["force"],
+        last.step.force,
         Block(tool.length, tool.width),
         replay.recipe.materials[sanded]["hardness"],
         5e-3,
@@ -196,23 +191,23 @@ def _strokes(replay: Replay, left: str, last: Entry, deep: float) -> Band | None
 def degreasing(replay: Replay) -> Iterator[PlanFinding]:
     """Sanding or paint on wax, grease and silicone: what is rubbed in or trapped stays to the end."""
     before = _before_each(replay)
-    for doing, words, remedy in (
+    for sanding, words, remedy in (
         (
-            SANDING,
+            True,
             "sanded with {0} of the wax and grease still on it: the paper rubs it into the scratches",
             "Wash, then wipe with wax-and-grease remover before the first paper: one cloth wet, one dry.",
         ),
         (
-            ADDING,
+            False,
             "laid over {0} of the wax and grease, on it or in its scratches: it may crater or peel",
             "Wipe, sand the scratches that hold it away, wipe again, then lay it.",
         ),
     ):
         start = float(replay.start.contamination.max())
         found = [
-            (entry.step.number, _dirt(before[entry.step.number - 1], doing, start))
+            (entry.step.number, _dirt(before[entry.step.number - 1], sanding, start))
             for entry in replay
-            if entry.step.do in doing
+            if (isinstance(entry, SandEntry) if sanding else entry.step.brings)
         ]
         steps = tuple(number for number, dirt in found if dirt > CLEAN)
         if steps:
@@ -220,7 +215,7 @@ def degreasing(replay: Replay) -> Iterator[PlanFinding]:
             yield PlanFinding("degreasing", steps, Reason(True, words, (("remaining", worst),)), remedy)
 
 
-def _dirt(condition: Condition | None, doing: tuple[str, ...], start: float) -> float:
+def _dirt(condition: Condition | None, sanding: bool, start: float) -> float:
     if condition is None:
         return start
-    return condition.dirt if doing == SANDING else max(condition.dirt, condition.rubbed_in)
+    return condition.dirt if sanding else max(condition.dirt, condition.rubbed_in)

@@ -9,7 +9,6 @@ A plan with no findings is not clearance to spray: the checks look at what they 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -17,21 +16,18 @@ from coursekit.drying.cure import COLDEST, WARMEST
 from coursekit.garage.vapour import FIRE_LIMIT, NOT_MIST, room_air
 from coursekit.nomenclature import System
 from coursekit.panel import cells_of
-from coursekit.repair.acts import SOLVENT
 from coursekit.repair.balance import evaporated
-from coursekit.repair.case import ADDING, brings
 from coursekit.repair.finding import PlanFinding
 from coursekit.repair.forecast import Weather
 from coursekit.repair.hardeners import hardener_of, sprayed
-from coursekit.repair.order import SANDING
 from coursekit.repair.papers import degreasing, papers
+from coursekit.repair.playing import Entry, FillEntry, Replay, SandEntry, SprayEntry
 from coursekit.repair.readiness import weather_reasons
+from coursekit.repair.solvent import SOLVENT
+from coursekit.repair.steps import Clean, Spray
 from coursekit.repair.words import Reason
 from coursekit.substances import read_solvent
 from coursekit.uncertain import Band
-
-if TYPE_CHECKING:
-    from coursekit.repair.playing import Entry, Replay
 
 TOPICS = "weather, recoat windows, pot lives, papers, degreasing, vapour against fire and hardeners"
 DEAD_CORNERS = 10.0  # mixing factor of fresh air that leaves corners, as in a garage with one door
@@ -72,7 +68,7 @@ _WEATHER = {
 
 
 def _weather(replay: Replay) -> Iterator[PlanFinding]:
-    steps = tuple(entry.step.number for entry in replay if entry.step.do in ADDING)
+    steps = tuple(entry.step.number for entry in replay if entry.step.brings)
     temperature = replay.recipe.garage["temperature"]
     if steps and not COLDEST <= temperature <= WARMEST:
         reason = Reason(
@@ -81,7 +77,7 @@ def _weather(replay: Replay) -> Iterator[PlanFinding]:
             tuple(("temperature", value) for value in (temperature, COLDEST, WARMEST)),
         )
         yield PlanFinding("weather", steps, reason, _WEATHER["temperature"])
-    spraying = tuple(entry.step.number for entry in replay if entry.step.do == "spray")
+    spraying = tuple(entry.step.number for entry in replay if isinstance(entry, SprayEntry))
     if replay.recipe.forecast is not None:
         yield from _forecast(replay)
     elif spraying:
@@ -93,7 +89,7 @@ def _forecast(replay: Replay) -> Iterator[PlanFinding]:
     """Steps that spray at an hour with unsuitable weather in the forecast."""
     weather = Weather(replay.recipe)
     for entry in replay:
-        if entry.step.do == "spray" and (told := weather.against(entry.began, entry.ended)):
+        if isinstance(entry, SprayEntry) and (told := weather.against(entry.began, entry.ended)):
             reason = Reason(True, f"sprayed at {weather.clock(entry.began)} by the forecast: " + "; ".join(told))
             yield PlanFinding(
                 "weather",
@@ -115,20 +111,20 @@ def _windows(replay: Replay) -> Iterator[PlanFinding]:
     dulled = False
     for entry in replay:
         step = entry.step
-        if step.do in SANDING and last is not None and not dulled:
+        if isinstance(entry, SandEntry) and last is not None and not dulled:
             yield from _sanded_soon(weather, last, entry)
             dulled = bool(entry.used.removed)
-        if step.do not in ADDING:
+        if not step.brings:
             continue
         if last is not None and not dulled:
             yield from _window(weather, last, (last.step.number, step.number), last.ended, entry.began - last.ended)
-        if step.do == "spray" and step["coats"] > 1:
-            yield from _window(weather, entry, (step.number,), entry.began, step["flash"])
+        if isinstance(step, Spray) and step.coats > 1:
+            yield from _window(weather, entry, (step.number,), entry.began, step.flash)
         last, dulled = entry, False
 
 
 def _sanded_soon(weather: Weather, film: Entry, entry: Entry) -> Iterator[PlanFinding]:
-    material = brings(film.step)
+    material = film.step.brings
     needed = weather.needed(film.ended, weather.recipe.materials[material]["dry_to_sand"])
     since = entry.began - film.ended
     if needed is not None and since < needed.middle:
@@ -151,7 +147,7 @@ def _window(
     weather: Weather, film: Entry, steps: tuple[int, ...], laid: float, since: float
 ) -> Iterator[PlanFinding]:
     """A film that comes `since` after a coat that nobody dulled, laid then: within one step, or in the next."""
-    material = brings(film.step)
+    material = film.step.brings
     row = weather.recipe.materials[material]
     early, late, hard = (weather.needed(laid, row[key]) for key in ("dry_to_recoat", "recoat_until", "dry_to_sand"))
     if early is None or late is None or hard is None:
@@ -208,12 +204,12 @@ def _mixes(replay: Replay) -> Iterator[PlanFinding]:
     weather = Weather(replay.recipe)
     for entry in replay:
         step, taken = entry.step, entry.used.time
-        lasts = weather.pot_life(brings(step), entry.began) if step.do in ADDING else None
+        lasts = weather.pot_life(step.brings, entry.began) if step.brings else None
         if lasts is None or taken <= lasts.middle:
             continue
         life = lasts.middle
-        lives = f"the pot life of the {brings(step)} in this garage is {{1}}"
-        if step.do == "fill":
+        lives = f"the pot life of the {step.brings} in this garage is {{1}}"
+        if not isinstance(entry, SprayEntry):
             yield PlanFinding(
                 "pot life",
                 (step.number,),
@@ -221,22 +217,22 @@ def _mixes(replay: Replay) -> Iterator[PlanFinding]:
                 "Mix small lots, each for a few minutes.",
             )
             continue
-        mixed, coats = entry.used.figures["mixed"], step["coats"]
+        mixed, coats, flash = entry.used.mixed, entry.step.coats, entry.step.flash
         reason = Reason(
             True,
             f"a mix of {{2}} takes {{0}} to spray, waits between coats included; {lives}",
             (*_times(taken, life), ("paint_volume", mixed)),
         )
-        one = (taken - (coats - 1) * step["flash"]) / coats
+        one = (taken - (coats - 1) * flash) / coats
         if coats > 1 and one <= life:
             remedy = "Mix each coat by itself, {0} and what stays in the cup, just before it."
-            volume = entry.used.figures["liquid"] / coats
+            volume = entry.used.sprayed / coats
         else:
             remedy = (
                 "Mix at most {0} at a time: the gun sprays that within the pot life. Or spray where it is "
                 "cooler; thinner does not extend pot life."
             )
-            volume = entry.used.figures["liquid"] * life / (one * coats)
+            volume = entry.used.sprayed * life / (one * coats)
         yield PlanFinding("pot life", (step.number,), reason, remedy, (("paint_volume", volume),))
 
 
@@ -291,10 +287,10 @@ def _given_off(entry: Entry) -> Iterator[tuple[str, float]]:
     """Each substance that a step gives off, and how much of it as a liquid, m³."""
     if (coats := evaporated(entry.used)) > 0:
         yield SOLVENT, coats
-    if entry.step.do == "clean":
-        cells = cells_of(entry.panel, entry.step["area"]) & (entry.panel.mask < 0.5)
-        yield REMOVER, entry.step["wipes"] * WIPED * float(cells.sum()) * entry.panel.cell_area
-    if entry.step.do == "fill":
+    if isinstance(entry.step, Clean):
+        cells = cells_of(entry.panel, entry.step.area) & (entry.panel.mask < 0.5)
+        yield REMOVER, entry.step.wipes * WIPED * float(cells.sum()) * entry.panel.cell_area
+    if isinstance(entry, FillEntry):
         yield IN_FILLER, entry.used.solids["spread"] * OF_FILLER / read_solvent(IN_FILLER).mixed_density
 
 

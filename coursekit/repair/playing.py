@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import struct
 import threading
 from collections import OrderedDict
 from collections.abc import Iterator, Mapping, Sequence
@@ -13,17 +14,16 @@ from typing import Any, overload
 
 import numpy as np
 
-from coursekit.panel import Panel, Used
+from coursekit.panel import Filled, Panel, Sanded, Used
 from coursekit.panel.sanding import PREVIEW
 from coursekit.quantities import InputError
-from coursekit.repair.acts import act
 from coursekit.repair.balance import Balance, Totals, balance_of, totals_of
-from coursekit.repair.case import Case, Verdict, brings
+from coursekit.repair.case import Case, Verdict
 from coursekit.repair.change import NONE, Change, change_of
 from coursekit.repair.condition import Condition, condition_of
-from coursekit.repair.order import SANDING
-from coursekit.repair.recipe import Recipe, Step, load
+from coursekit.repair.recipe import Recipe, load
 from coursekit.repair.start import starting_panel
+from coursekit.repair.steps import Fill, Sand, Spray, Sprayed, Step
 from coursekit.repair.verdicts import verdict_of
 from coursekit.results import Fields
 
@@ -44,6 +44,39 @@ class Entry(Fields):
     area: tuple[float, float, float, float] | None  # that the figures are of; None: the whole panel
     began: float  # s
     ended: float  # s
+
+
+class SprayEntry(Entry):
+    """Spraying played."""
+
+    step: Spray
+    used: Sprayed
+
+
+class SandEntry(Entry):
+    """Sanding played, by hand or machine, with paper or compound."""
+
+    step: Sand
+    used: Sanded
+
+
+class FillEntry(Entry):
+    """Filling played."""
+
+    step: Fill
+    used: Filled
+
+
+def _kind(step: Step) -> type[Entry]:
+    return (
+        SprayEntry
+        if isinstance(step, Spray)
+        else SandEntry
+        if isinstance(step, Sand)
+        else FillEntry
+        if isinstance(step, Fill)
+        else Entry
+    )
 
 
 class Replay(Sequence[Entry]):
@@ -91,7 +124,7 @@ class Replay(Sequence[Entry]):
     @property
     def preview(self) -> bool:
         """Whether some step was sanded roughly, for a picture while a setting is being moved."""
-        return any(entry.used.figures.get("preview") for entry in self.entries)
+        return any(isinstance(entry, SandEntry) and entry.used.preview for entry in self.entries)
 
     @cached_property
     def totals(self) -> Totals:
@@ -150,20 +183,29 @@ memory = _Memory()
 
 
 def _digest(*parts: Any) -> bytes:
-    return hashlib.blake2b(repr(parts).encode(), digest_size=16).digest()
+    return hashlib.blake2b(_encoded(parts), digest_size=16).digest()
+
+
+def _encoded(value: Any) -> bytes:
+    """A value as bytes that only equal values share: numbers in full, without their band, mappings by key."""
+    if value is None:
+        return b"-"
+    if isinstance(value, int):
+        return b"i%d;" % value
+    if isinstance(value, float):
+        return b"f" + struct.pack("<d", value)
+    if isinstance(value, (str, bytes)):
+        text = value if isinstance(value, bytes) else value.encode("utf-8", "surrogatepass")
+        return b"%s%d:" % (b"b" if isinstance(value, bytes) else b"t", len(text)) + text
+    if isinstance(value, Mapping):
+        return b"{" + b"".join(_encoded(key) + _encoded(value[key]) for key in sorted(value)) + b"}"
+    if isinstance(value, (tuple, list)):
+        return b"(" + b"".join(map(_encoded, value)) + b")"
+    raise TypeError(f"{type(value).__name__} cannot be told apart in the memory of steps")
 
 
 def _first_key(recipe: Recipe) -> bytes:
-    return _digest(
-        _plain(recipe.panel), _plain(recipe.measured), recipe.garage["temperature"], recipe.hand["variation"]
-    )
-
-
-def _plain(value: Any) -> Any:
-    """What `repr` writes in full: floats without their band, mappings by key."""
-    if isinstance(value, Mapping):
-        return [(key, _plain(value[key])) for key in sorted(value)]
-    return float(value) if isinstance(value, float) else value
+    return _digest(recipe.panel, recipe.measured, recipe.garage["temperature"], recipe.hand["variation"])
 
 
 PHYSICS = ("volume_solids", "hardness", "texture")  # of a material; its times and ratio change no panel
@@ -171,9 +213,9 @@ PHYSICS = ("volume_solids", "hardness", "texture")  # of a material; its times a
 
 def _next_key(key: bytes, recipe: Recipe, step: Step) -> bytes:
     """The key of a step from that of the step before: a material counts from the step that brings it."""
-    material = recipe.materials.get("filler" if step.do == "fill" else step.settings.get("material", ""), {})
-    luck = recipe.hand["seed"] if recipe.hand["variation"] or step.do == "fill" else 0
-    return _digest(key, step.do, _plain(step.settings), [_plain(material.get(part)) for part in PHYSICS], luck)
+    material = recipe.materials.get(step.brings, {})
+    physics = [material.get(part) for part in PHYSICS]
+    return _digest(key, step.do, step.settings, physics, step.chance(recipe))
 
 
 @lru_cache(maxsize=8)
@@ -239,12 +281,12 @@ def replay(recipe: Recipe | str | Path, remember: bool = True, preview: bool = F
     for step in recipe.steps:
         key = _next_key(key, recipe, step)
         found = memory.get(key)
-        if found is None and preview and step.do in SANDING:
+        if found is None and preview and isinstance(step, Sand):
             key = _digest(key, "preview")
             found = memory.get(key)
         if found is None:
             before = played[-1].panel
-            panel, used = act(before, recipe, step, PREVIEW if preview else 1.0)
+            panel, used = _act(before, recipe, step, PREVIEW if preview else 1.0)
             slim, nbytes = _slim(panel, before)
             found = _Played(
                 slim,
@@ -259,16 +301,30 @@ def replay(recipe: Recipe | str | Path, remember: bool = True, preview: bool = F
     return Replay(recipe, first.panel, tuple(_entries(recipe, played)))
 
 
+def _act(panel: Panel, recipe: Recipe, step: Step, finer: float) -> tuple[Panel, Used]:
+    """The panel after a step, and what the step used. Raises InputError that names the step.
+
+    finer  times as many visits in sanding as the answer needs; fewer than one make a preview
+    """
+    try:
+        return step.act(panel, recipe, finer)
+    except InputError as error:
+        place = f"step {step.number} ({step.words}), {error.argument}"
+        raise error.at(
+            where=("step", step.number - 1, error.problems[0].key), file=recipe.name, line=step.line, place=place
+        ) from None
+
+
 def _entries(recipe: Recipe, played: list[_Played]) -> Iterator[Entry]:
     clock = laid_at = 0.0
     top, dulled, buried = "", False, 0.0
     for number, step in enumerate(recipe.steps):
         before, after = played[number], played[number + 1]
         ended = clock + after.used.time
-        if material := brings(step):
+        if material := step.brings:
             top, laid_at, dulled = material, ended, False
             buried = max(buried, before.condition.dirt, before.condition.rubbed_in)
-        dulled = dulled or (step.do in SANDING and bool(after.used.removed))
+        dulled = dulled or bool(after.used.removed)
         case = Case(
             recipe,
             step,
@@ -282,7 +338,7 @@ def _entries(recipe: Recipe, played: list[_Played]) -> Iterator[Entry]:
             recipe.steps[number + 1 :],
             buried,
         )
-        yield Entry(
+        yield _kind(step)(
             step,
             after.panel,
             after.used,

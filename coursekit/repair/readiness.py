@@ -8,23 +8,21 @@ from coursekit.drying.cure import COLDEST, WARMEST, time_at
 from coursekit.drying.weather import COLDEST_SHEET, DAMPEST, MARGIN_ISO, WARMEST_SHEET, dew_point
 from coursekit.nomenclature import load_data
 from coursekit.quantities import InputError
-from coursekit.repair.acts import mixed_solids
-from coursekit.repair.case import ADDING, CLEAN, SHEET_TEMPERATURE, SPOT, Case, brings
+from coursekit.repair.case import CLEAN, SHEET_TEMPERATURE, SPOT, Case
 from coursekit.repair.change import LEAST_OPENED
 from coursekit.repair.condition import Condition
-from coursekit.repair.order import COLOUR, SANDING
-from coursekit.repair.recipe import Recipe, Step
+from coursekit.repair.recipe import Recipe
+from coursekit.repair.steps import Sand, Spray, Timed, Wait
+from coursekit.repair.vocabulary import COLOUR
 from coursekit.repair.words import Reason, time_words
 from coursekit.sanding import read_grade, scratch_width, seen_width, show_through
 from coursekit.sources import coefficient
-from coursekit.spraying.stroke import coat_film
 from coursekit.uncertain import Band
 
 # Times the strict limit. With a tube lamp as far from the panel as the eye, a slope moves the lamp's line by as much:
 # ten times the strict limit are 5 arc-minutes, the size of the letters that normal sight reads. Most people see that.
 KIND = 10.0
 ON_RIM = 0.7  # of the waves of the repair: less in the damage, and the worst sit on its rim (assumed)
-QUICK = ("mask", "unmask", "guide coat", "clean")  # done while a film goes on hardening
 RECOAT_MARGIN = 2.0  # film laid over film needed
 COARSEST_TOO_FINE = 33e-6  # m of grain: finer than P400 is no key for surfacer or primer (common practice)
 
@@ -35,18 +33,19 @@ def ready(case: Case) -> Iterator[Reason]:
     if step is None:
         yield from _finished(case)
         return
-    if step.do in SANDING and case.after.dirt > CLEAN and case.step.do not in SANDING:
+    sands, sanded = isinstance(step, Sand), isinstance(case.step, Sand)
+    if sands and case.after.dirt > CLEAN and not sanded:
         yield Reason(True, "wax and grease are still on it: sanding would rub them into the scratches")
-    if step.do in ADDING:
+    if step.brings:
         yield from _clean(case.after)
-        if step.do == "spray":
+        if isinstance(step, Spray):
             yield from weather_reasons(case.recipe)
     yield from _time(case)
-    if case.coming is not None and (case.step.do in SANDING or step.do in ADDING):
-        yield from _what_shows(case, brings(case.coming))
-        if case.coming.do == "spray":
+    if case.coming is not None and (sanded or step.brings):
+        yield from _what_shows(case, case.material_coming)
+        if isinstance(case.coming, Spray):
             yield from _scratches(case, case.coming)
-        if case.step.do in SANDING and _has_to_be_straight(case):
+        if sanded and _has_to_be_straight(case):
             yield from waves_reasons(case.after)
 
 
@@ -70,13 +69,13 @@ def _time(case: Case) -> Iterator[Reason]:
     """After a wait, what it must have been long enough for; before any other step only what follows at once."""
     since = case.since
     for step in case.following:
-        if step.do in SANDING and case.top and not case.dulled:
+        if isinstance(step, Sand) and case.top and not case.dulled:
             yield from _hard(case, since)
-        if step.do in ADDING and case.top and not case.dulled:
+        if step.brings and case.top and not case.dulled:
             yield from _window(case, since)
-        if step.do not in QUICK or case.step.do != "wait":
+        if not (isinstance(step, Timed) and step.quick and isinstance(case.step, Wait)):
             return
-        since += step["time"]
+        since += step.time
 
 
 def _hard(case: Case, since: float) -> Iterator[Reason]:
@@ -179,13 +178,6 @@ def _what_shows(case: Case, coming: str) -> Iterator[Reason]:
         yield Reason(True, "filler shows on {0}: surfacer first", (("spot", filler),))
 
 
-def planned_film(recipe: Recipe, step: Step) -> float:
-    """Mean dry film that all coats of a spraying step are set to lay, m."""
-    one = coat_film.si(step["delivery"], mixed_solids(recipe, step), step["captured"], step["speed"], step["step"])
-    found: float = step["coats"] * float(one)
-    return found
-
-
 def deepest_scratch(after: Condition) -> float:
     """Depth of the deepest scratches over the repair, m: the largest grains stand out by a known ratio."""
     try:
@@ -210,12 +202,12 @@ def seen_scratch(recipe: Recipe, deepest: float) -> tuple[float, float]:
     return middle, middle * wide
 
 
-def _scratches(case: Case, coming: Step) -> Iterator[Reason]:
-    if case.after.scratch <= 0 or case.step.do not in SANDING:
+def _scratches(case: Case, coming: Spray) -> Iterator[Reason]:
+    if case.after.scratch <= 0 or not isinstance(case.step, Sand):
         return
     deepest, paper = deepest_scratch(case.after), case.after.paper
     figures = (("scratch_depth", deepest),)
-    if coming["material"] in COLOUR:
+    if coming.material in COLOUR:
         _, wide = seen_scratch(case.recipe, deepest)
         if wide > float(seen_width.si("point lamp")):
             yield Reason(
@@ -230,14 +222,14 @@ def _scratches(case: Case, coming: Step) -> Iterator[Reason]:
     grain = grain_of(paper)
     if 0 < grain < COARSEST_TOO_FINE:
         yield Reason(
-            True, f"scratches of {paper} are too fine a key for {coming['material']}: it may peel. Dull it with P320"
+            True, f"scratches of {paper} are too fine a key for {coming.material}: it may peel. Dull it with P320"
         )
-    film = planned_film(case.recipe, coming)
-    needed = RECOAT_MARGIN * deepest * (2 - mixed_solids(case.recipe, coming))
+    film = coming.planned_film(case.recipe)
+    needed = RECOAT_MARGIN * deepest * (2 - coming.volume_solids(case.recipe))
     hides = film >= needed
     yield Reason(
         not hides,
-        f"scratches of {paper}, {{0}} deep, need {{1}} of {coming['material']}, and "
+        f"scratches of {paper}, {{0}} deep, need {{1}} of {coming.material}, and "
         + ("about {2} are to come" if hides else "only {2} are to come: sand finer or lay more"),
         (*figures, ("film", needed), ("film", film)),
     )
@@ -245,7 +237,7 @@ def _scratches(case: Case, coming: Step) -> Iterator[Reason]:
 
 def _has_to_be_straight(case: Case) -> bool:
     """Before colour, and before a recoat that is not there to build: surfacer over surfacer."""
-    coming = brings(case.coming)
+    coming = case.material_coming
     return coming in COLOUR or (coming == "surfacer" and "surfacer" in case.before.film)
 
 
@@ -303,7 +295,7 @@ def _finished(case: Case) -> Iterator[Reason]:
     else:
         yield Reason(False, "{0} of clear where it is thinnest", (("film", clear.thin),))
     removed = case.used.removed.get("clear", 0.0)
-    if removed and case.used.figures.get("mean removed"):
+    if removed:
         yield from _budget(case)
     if case.dulled and float(scratch_width.si(after.scratch)) > float(seen_width.si("point lamp")):
         yield Reason(

@@ -15,9 +15,8 @@ from coursekit.repair import sheet_parts as parts
 from coursekit.repair import sheet_shopping as buying
 from coursekit.repair.forecast import Weather
 from coursekit.repair.hardeners import hardener_of, sprayed
-from coursekit.repair.order import SANDING
 from coursekit.repair.plan import plan_checks, plan_lines
-from coursekit.repair.playing import Entry, Replay, as_replay
+from coursekit.repair.playing import Entry, Replay, SprayEntry, as_replay
 from coursekit.repair.sheet_clock import night_words, picture, sentences, spells
 from coursekit.repair.svg import PATTERNS
 from coursekit.repair.words import time_words
@@ -214,7 +213,7 @@ def _papers(replay: Replay, system: System) -> str:
 
 
 def _masking(replay: Replay, system: System) -> str:
-    if not any(entry.step.do == "spray" for entry in replay):
+    if not any(isinstance(entry, SprayEntry) for entry in replay):
         return ""
     drawn = "".join(masking.sketches(replay, system))
     return _section(
@@ -276,21 +275,19 @@ def _first_cautions(replay: Replay, *topics: str) -> str:
     return "".join(_box(cautions(topic)[0].text, "caution") for topic in topics if topic in asked)
 
 
+ASKED = ("room", "solvent", "rags", "skin and eyes", "dust", "hardener")  # in this order, when a step does
+
+
 def caution_topics(replay: Replay) -> Iterator[str]:
     """Topics of the cautions that this repair asks for."""
-    done = {entry.step.do for entry in replay}
+    asked = {topic for entry in replay for topic in entry.step.cautions}
     coats = sprayed(replay.recipe)
     if coats:
         yield "spraying"
         if any(hardener_of(replay.recipe, name).isocyanate for name in coats):
             yield from ("isocyanate", "people", "re-entry")
         yield "compressed air"
-    if coats or done & {"clean", "fill"}:
-        yield from ("room", "solvent", "rags", "skin and eyes")
-    if done & set(SANDING):
-        yield "dust"
-    if "fill" in done:
-        yield "hardener"
+    yield from (topic for topic in ASKED if topic in asked)
     yield from ("storage", "licensed work")
 
 

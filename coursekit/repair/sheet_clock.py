@@ -12,10 +12,9 @@ from typing import NamedTuple
 from coursekit.nomenclature import System
 from coursekit.quantities import shown
 from coursekit.repair import svg
-from coursekit.repair.case import ADDING, brings
 from coursekit.repair.forecast import DAY, Weather
-from coursekit.repair.order import SANDING
-from coursekit.repair.playing import Entry, Replay
+from coursekit.repair.playing import Entry, Replay, SandEntry
+from coursekit.repair.steps import Sand, Spray, Wait
 from coursekit.repair.words import band_words, time_words
 from coursekit.uncertain import Band
 
@@ -33,6 +32,7 @@ class Film(NamedTuple):
     entry: Entry
     material: str
     coats: tuple[tuple[float, float], ...]
+    flash: float  # s between them
     early: Band | None
     late: Band | None
     hard: Band | None
@@ -53,23 +53,23 @@ class Spell(NamedTuple):
 
 def film_of(weather: Weather, entry: Entry) -> Film:
     """The coats of a step and the times of its film in this weather."""
-    step, material = entry.step, brings(entry.step)
+    step, material = entry.step, entry.step.brings
     row = weather.recipe.materials[material]
-    count, flash = (step["coats"], step["flash"]) if step.do == "spray" else (1, 0.0)
+    count, flash = (step.coats, step.flash) if isinstance(step, Spray) else (1, 0.0)
     took = max(entry.used.time - (count - 1) * flash, 0.0) / count
     coats = tuple((entry.began + n * (took + flash), entry.began + n * (took + flash) + took) for n in range(count))
     early, late, hard = (
         weather.needed(entry.ended, row[key]) for key in ("dry_to_recoat", "recoat_until", "dry_to_sand")
     )
-    return Film(entry, material, coats, early, late, hard, weather.pot_life(material, entry.began))
+    return Film(entry, material, coats, flash, early, late, hard, weather.pot_life(material, entry.began))
 
 
 def spells(replay: Replay, weather: Weather) -> Iterator[Spell]:
     """The spells of a plan: films with no paper and no long wait between them."""
     films: list[Film] = []
     for entry in replay:
-        adds = entry.step.do in ADDING
-        if films and (entry.step.do in SANDING or (adds and entry.began - films[-1].ended > APART)):
+        adds = bool(entry.step.brings)
+        if films and (isinstance(entry, SandEntry) or (adds and entry.began - films[-1].ended > APART)):
             yield Spell(tuple(films), entry, replay.time)
             films = []
         if adds:
@@ -93,7 +93,7 @@ def _film_words(film: Film, weather: Weather, system: System) -> Iterator[str]:
     step, clock = film.entry.step, weather.clock
     coats = ""
     if len(film.coats) > 1:
-        coats = f", {len(film.coats)} coats with {time_words(step['flash'])} of flash between"
+        coats = f", {len(film.coats)} coats with {time_words(film.flash)} of flash between"
     yield f"Step {step.number}, {step.words}: {clock(film.entry.began)} to {clock(film.ended)}{coats}."
     if weather.forecast:
         yield f"The panel is at {shown(weather.panel(film.entry.began), 'temperature', system)} then by the forecast."
@@ -104,13 +104,13 @@ def _film_words(film: Film, weather: Weather, system: System) -> Iterator[str]:
         yield (
             f"The mix lives {band_words(film.life)}: the gun is emptied before "
             f"{clock(film.entry.began + film.life.low)}."
-            if step.do == "spray"
+            if isinstance(step, Spray)
             else f"A mix lives {band_words(film.life)}: small lots, one after the other."
         )
     if film.hard is None or film.early is None or film.late is None:
         yield "It is too cold or too hot here for its times to be known: ask the data sheet."
         return
-    if step.do == "spray":
+    if isinstance(step, Spray):
         yield (
             f"Next film without sanding: from {band_words(film.early)} after the last coat until "
             f"{band_words(film.late)} after it, {clock(film.ended + film.late.low)}."
@@ -122,13 +122,13 @@ def _next_words(spell: Spell, weather: Weather) -> str:
     step, film = spell.next.step, spell.films[-1]  # type: ignore[union-attr]
     began = spell.next.began  # type: ignore[union-attr]
     planned = f"Planned next: step {step.number}, {step.words}, at {weather.clock(began)}."
-    since, needed = began - film.ended, film.hard if step.do in SANDING else film.early
+    since, needed = began - film.ended, film.hard if isinstance(step, Sand) else film.early
     if needed is None:
         return planned
     if since < needed.high:
         surely = weather.clock(film.ended + needed.high)
         return f"{planned} That is before its time is surely over: wait for {surely}."
-    if step.do not in SANDING and film.late is not None and since > film.late.low:
+    if not isinstance(step, Sand) and film.late is not None and since > film.late.low:
         return f"{planned} By then the window to recoat may be closed: dull the film first."
     return planned
 
@@ -139,7 +139,7 @@ def night_words(replay: Replay, weather: Weather) -> str:
         str(entry.step.number)
         for entry in replay
         if weather.forecast
-        and entry.step.do != "wait"
+        and not isinstance(entry.step, Wait)
         and not MORNING <= (weather.begins + entry.began) % DAY < EVENING
     ]
     if not late:
@@ -216,12 +216,12 @@ def _axis(spell: Spell) -> Axis:
 
 def _rows(film: Film, weather: Weather, axis: Axis, y: float) -> Iterator[tuple[str, list[str]]]:
     """The rows of one film: name, and what is drawn in it. The first y is that of the first row."""
-    step, ended, clock = film.entry.step, film.ended, weather.clock
-    spray = step.do == "spray"
+    ended, clock = film.ended, weather.clock
+    spray = isinstance(film.entry.step, Spray)
     drawn = [svg.line(axis.x(film.entry.began), y + BAR / 2, axis.x(ended), y + BAR / 2)]
     drawn += [svg.bar(axis.x(began), axis.x(done), y, BAR, "black") for began, done in film.coats]
     many = len(film.coats) > 1
-    words = f"{len(film.coats)} coats, {time_words(step['flash'])} flash between" if many else "1 coat"
+    words = f"{len(film.coats)} coats, {time_words(film.flash)} flash between" if many else "1 coat"
     yield ("coats" if spray else "spread"), [*drawn, *(_label(axis, ended, y, words) if spray else ())]
     if film.life is not None:
         y += ROW

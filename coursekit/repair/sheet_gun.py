@@ -12,10 +12,10 @@ from coursekit.measured import Measured
 from coursekit.mixing.ratio import Ratio, read_ratio
 from coursekit.nomenclature import System
 from coursekit.quantities import InputError, shown, shown_band
-from coursekit.repair.acts import flashed, mixed_solids, spraying_air
-from coursekit.repair.playing import Entry, Replay
-from coursekit.repair.readiness import planned_film
-from coursekit.repair.recipe import Recipe, Step
+from coursekit.repair.playing import Replay, SprayEntry
+from coursekit.repair.recipe import Recipe
+from coursekit.repair.solvent import flashed, spraying_air
+from coursekit.repair.steps import Spray
 from coursekit.repair.vocabulary import GUN
 from coursekit.repair.words import time_words
 from coursekit.sources import coefficient
@@ -60,45 +60,45 @@ class Predicted(NamedTuple):
     film: Band
 
 
-def gun_of(recipe: Recipe, step: Step) -> dict[str, float]:
+def gun_of(recipe: Recipe, step: Spray) -> dict[str, float]:
     """What is set at the gun in a step: what the step says, else what the recipe says of its gun."""
-    given = {key: recipe.gun[key] if step[key] is None else step[key] for key in GUN}
+    given = {key: recipe.gun[key] if (own := getattr(step, key)) is None else own for key in GUN}
     return {key: value for key, value in given.items() if value is not None}
 
 
-def missing(recipe: Recipe, step: Step) -> tuple[str, ...]:
+def missing(recipe: Recipe, step: Spray) -> tuple[str, ...]:
     """What a prediction still asks for."""
     given = gun_of(recipe, step) | USUAL
     return tuple(key for key in GUN if key not in given)
 
 
-def mix_ratio(recipe: Recipe, step: Step) -> Ratio:
+def mix_ratio(recipe: Recipe, step: Spray) -> Ratio:
     """The parts of a step's mix, its own reducer as the last part."""
-    ratio = read_ratio(recipe.materials[step["material"]]["ratio"])
-    if not step["reduction"]:
+    ratio = read_ratio(recipe.materials[step.material]["ratio"])
+    if not step.reduction:
         return ratio
-    parts = (*ratio.parts, step["reduction"] * sum(ratio.parts))
+    parts = (*ratio.parts, step.reduction * sum(ratio.parts))
     return Ratio(parts, ":".join(f"{part:.3g}" for part in parts))
 
 
-def densities_of(recipe: Recipe, step: Step) -> tuple[float, ...]:
+def densities_of(recipe: Recipe, step: Spray) -> tuple[float, ...]:
     """Density of each part of a step's mix, kg/m³."""
-    row = recipe.materials[step["material"]]["densities"]
+    row = recipe.materials[step.material]["densities"]
     return (*row, *[float(coefficient("volatile_density"))] * (len(mix_ratio(recipe, step).parts) - len(row)))
 
 
-def computed(replay: Replay, step: Step, drawn: Mapping[str, Any], **changed: Any) -> SprayResult:
+def computed(replay: Replay, step: Spray, drawn: Mapping[str, Any], **changed: Any) -> SprayResult:
     """A step's setting, with what is `changed`, run through the computed gun on the drawn coefficients."""
     recipe = replay.recipe
     shares, densities = mix_ratio(recipe, step).shares, densities_of(recipe, step)
-    x0, x1, y0, y1 = step["area"] or (0.0, replay.start.shape.size[0], 0.0, replay.start.shape.size[1])
-    sides = (y1 - y0, x1 - x0) if step["direction"] == "across" else (x1 - x0, y1 - y0)
+    x0, x1, y0, y1 = step.area or (0.0, replay.start.shape.size[0], 0.0, replay.start.shape.size[1])
+    sides = (y1 - y0, x1 - x0) if step.direction == "across" else (x1 - x0, y1 - y0)
     return spray_setting.si(
         **{**USUAL, **gun_of(recipe, step), **changed},
-        gun_speed=step["speed"],
-        overlap=min(max(1 - step["step"] / step["fan"], 0.0), 0.95),
+        gun_speed=step.gun_speed,
+        overlap=min(max(step.overlap, 0.0), 0.95),
         density=sum(float(share) * density for share, density in zip(shares, densities, strict=True)),
-        volume_solids=mixed_solids(recipe, step),
+        volume_solids=step.volume_solids(recipe),
         panel_width=sides[0],
         panel_height=sides[1],
         air_temperature=spraying_air(recipe.garage["temperature"]),
@@ -106,10 +106,10 @@ def computed(replay: Replay, step: Step, drawn: Mapping[str, Any], **changed: An
     )
 
 
-def predicted(replay: Replay, step: Step) -> Predicted:
+def predicted(replay: Replay, step: Spray) -> Predicted:
     """The bands of a step whose gun is given. Raises InputError where the gun cannot be reckoned with."""
     found = computed(replay, step, own_gun(replay.recipe, step))
-    film = found.dry_film * found.pitch / step["step"]  # the hand keeps the step of the recipe
+    film = found.dry_film * found.pitch / step.pitch  # the hand keeps the step of the recipe
     return Predicted(
         *(
             Band(*np.percentile(values, [5, 50, 95]).tolist())
@@ -118,18 +118,18 @@ def predicted(replay: Replay, step: Step) -> Predicted:
     )
 
 
-def own_gun(recipe: Recipe, step: Step) -> dict[str, Any]:
+def own_gun(recipe: Recipe, step: Spray) -> dict[str, Any]:
     """The gun's uncertain numbers, drawn: as the measurements leave them that the recipe carries, for this tip."""
     return sampled(None if recipe.measurements is None else _measured(recipe, step).using(spray_setting), DRAWS)
 
 
-def _measured(recipe: Recipe, step: Step) -> Measured:
+def _measured(recipe: Recipe, step: Spray) -> Measured:
     assert recipe.measurements is not None
     tip = gun_of(recipe, step).get("tip_bore")
     return recipe.measurements.with_(MadeWith(at={} if tip is None else {"tip_bore": tip}))
 
 
-def measured_words(replay: Replay, steps: list[Step]) -> str:
+def measured_words(replay: Replay, steps: list[Spray]) -> str:
     """On what the bands rest: the measurements that the recipe carries, or none."""
     if replay.recipe.measurements is None:
         return NOT_MEASURED
@@ -147,50 +147,49 @@ def measured_words(replay: Replay, steps: list[Step]) -> str:
 def cards(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str]]:
     """Of each spraying step: what to set, how to move, what to expect."""
     for entry in replay:
-        step = entry.step
-        if step.do != "spray":
+        if not isinstance(entry, SprayEntry):
             continue
-        film, wet = planned_film(replay.recipe, step) / step["coats"], wet_film(replay.recipe, step)
+        step = entry.step
+        film, wet = step.dry_coat(replay.recipe), wet_film(replay.recipe, step)
         yield (
-            f"{step.number} {step['material']}, {step['coats']} coat{'s' * (step['coats'] > 1)}",
+            f"{step.number} {step.material}, {step.coats} coat{'s' * (step.coats > 1)}",
             _set_words(replay.recipe, step, system),
             _move_words(entry, system),
             f"{shown(wet, 'wet_film', system, 2)} on the comb, {shown(film, 'film', system, 2)} dry each coat",
         )
 
 
-def wet_film(recipe: Recipe, step: Step) -> float:
+def wet_film(recipe: Recipe, step: Spray) -> float:
     """What a comb is to read of each coat, m."""
-    film = planned_film(recipe, step) / step["coats"]
-    found: float = film * (1 + (1 / mixed_solids(recipe, step) - 1) * (1 - flashed(recipe.garage["temperature"])))
-    return found
+    film = step.dry_coat(recipe)
+    return film * (1 + (1 / step.volume_solids(recipe) - 1) * (1 - flashed(recipe.garage["temperature"])))
 
 
-def _set_words(recipe: Recipe, step: Step, system: System) -> str:
-    cup = step["delivery"] * CUP_TIME
+def _set_words(recipe: Recipe, step: Spray, system: System) -> str:
+    cup = step.fluid_delivery * CUP_TIME
     told = [
         f"fluid: {shown(cup, 'paint_volume', system, 2)} in {CUP_TIME:.0f} s into a cup",
-        f"fan {shown(step['fan'], 'width', system, 2)} wide on the card",
+        f"fan {shown(step.fan_width, 'width', system, 2)} wide on the card",
     ]
     told += [WORDS[key].format(shown(value, key, system)) for key, value in gun_of(recipe, step).items()]
     return "; ".join(told)
 
 
-def _move_words(entry: Entry, system: System) -> str:
+def _move_words(entry: SprayEntry, system: System) -> str:
     step = entry.step
-    passes = entry.used.strokes / step["coats"]
-    seconds = entry.used.figures["trigger time"] / max(entry.used.strokes, 1)
+    passes = entry.used.strokes / step.coats
+    seconds = entry.used.trigger_time / max(entry.used.strokes, 1)
     words = (
-        f"{shown(step['speed'], 'gun_speed', system, 2)}, {seconds:.1f} s a pass; {passes:.0f} passes, "
-        f"{shown(step['step'], 'pitch', system)} apart ({1 - step['step'] / step['fan']:.0%} overlap), "
-        f"{step['direction']}"
+        f"{shown(step.gun_speed, 'gun_speed', system, 2)}, {seconds:.1f} s a pass; {passes:.0f} passes, "
+        f"{shown(step.pitch, 'pitch', system)} apart ({step.overlap:.0%} overlap), "
+        f"{step.direction}"
     )
-    return f"{words}; {time_words(step['flash'])} between coats" if step["coats"] > 1 else words
+    return f"{words}; {time_words(step.flash)} between coats" if step.coats > 1 else words
 
 
 def notes(replay: Replay, system: System) -> Iterator[str]:
     """What the computed gun says to each setting, and where a gun has to be set by the data sheet."""
-    sprayed = [entry.step for entry in replay if entry.step.do == "spray"]
+    sprayed = [entry.step for entry in replay if isinstance(entry, SprayEntry)]
     if not sprayed:
         return
     given = [step for step in sprayed if gun_of(replay.recipe, step)]
@@ -203,7 +202,7 @@ def notes(replay: Replay, system: System) -> Iterator[str]:
     yield from ADVICE
 
 
-def _predicted_words(replay: Replay, step: Step, system: System) -> str:
+def _predicted_words(replay: Replay, step: Spray, system: System) -> str:
     lacks = missing(replay.recipe, step)
     if lacks:
         return f"for what the computed gun says to it, write {', '.join(lacks)} under [gun] as well."
@@ -211,10 +210,10 @@ def _predicted_words(replay: Replay, step: Step, system: System) -> str:
         found = predicted(replay, step)
     except InputError as error:
         return f"the computed gun cannot tell – {error}"
-    film = planned_film(replay.recipe, step) / step["coats"]
+    film = step.dry_coat(replay.recipe)
     rows = (
-        ("delivers", "fluid_delivery", found.delivery, step["delivery"]),
-        ("catches on the panel where it is aimed", "transfer_efficiency", found.captured, step["captured"]),
+        ("delivers", "fluid_delivery", found.delivery, step.fluid_delivery),
+        ("catches on the panel where it is aimed", "transfer_efficiency", found.captured, step.captured),
         ("lays dry each coat", "film", found.film, film),
     )
     told = []

@@ -11,7 +11,9 @@ from coursekit.nomenclature import System
 from coursekit.panel import Shape
 from coursekit.quantities import shown
 from coursekit.repair import svg
-from coursekit.repair.playing import Entry, Replay
+from coursekit.repair.playing import Entry, Replay, SprayEntry
+from coursekit.repair.steps import Mask as MaskStep
+from coursekit.repair.steps import Unmask
 
 Area = tuple[float, float, float, float]
 WIDE, MARGIN = 240.0, 4.0  # of a sketch; two fit beside each other
@@ -26,22 +28,22 @@ ADVICE = (
 class Mask(NamedTuple):
     """One masking: the step, what stays open, its edge, and the steps that spray through it."""
 
-    entry: Entry
+    step: MaskStep
     open: Area
-    sprayed: tuple[Entry, ...]
+    sprayed: tuple[SprayEntry, ...]
     off: Entry | None
 
 
 def masks(replay: Replay) -> Iterator[Mask]:
     """The maskings of a repair."""
     for entry in replay:
-        if entry.step.do != "mask":
+        if not isinstance(entry.step, MaskStep) or entry.step.open is None:
             continue
         after = replay[entry.step.number :]
-        off = next((other for other in after if other.step.do == "unmask"), None)
+        off = next((other for other in after if isinstance(other.step, Unmask)), None)
         last = off.step.number if off is not None else len(replay) + 1
-        sprayed = tuple(other for other in after if other.step.do == "spray" and other.step.number < last)
-        yield Mask(entry, entry.step["open"], sprayed, off)
+        sprayed = tuple(other for other in after if isinstance(other, SprayEntry) and other.step.number < last)
+        yield Mask(entry.step, entry.step.open, sprayed, off)
 
 
 def place_words(area: Area | None, system: System) -> str:
@@ -56,9 +58,9 @@ def place_words(area: Area | None, system: System) -> str:
 def rows(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str, str]]:
     """Of each masking step: what stays open, the edge, what is sprayed through it, when it comes off."""
     for mask in masks(replay):
-        step = mask.entry.step
-        edge = f"raised, {shown(step['lip'], 'lip_height', system, 2)}" if step["edge"] == "raised" else "flat"
-        through = "; ".join(f"{one.step['material']}, step {one.step.number}" for one in mask.sprayed)
+        step = mask.step
+        edge = f"raised, {shown(step.lip_height, 'lip_height', system, 2)}" if step.edge == "raised" else "flat"
+        through = "; ".join(f"{one.step.material}, step {one.step.number}" for one in mask.sprayed)
         off = f"step {mask.off.step.number}" if mask.off else "after the last step"
         yield str(step.number), place_words(mask.open, system), edge, through or "nothing", off
 
@@ -67,9 +69,9 @@ def unmasked(replay: Replay) -> str:
     """What is sprayed with the whole panel open; empty when nothing is."""
     under = {one.step.number for mask in masks(replay) for one in mask.sprayed}
     steps = [
-        f"{entry.step.number} ({entry.step['material']})"
+        f"{entry.step.number} ({entry.step.material})"
         for entry in replay
-        if entry.step.do == "spray" and entry.step.number not in under
+        if isinstance(entry, SprayEntry) and entry.step.number not in under
     ]
     if not steps:
         return ""
@@ -104,7 +106,7 @@ def _sketch(replay: Replay, mask: Mask, system: System) -> str:
             f'height="{svg.number(y1 - y0)}" {kind}/>'
         )
 
-    words = f"Step {mask.entry.step.number}: covered is hatched, the damage is dashed"
+    words = f"Step {mask.step.number}: covered is hatched, the damage is dashed"
     outline = "L".join(f"{svg.number(x)} {svg.number(y)}" for x, y in (at(*point) for point in _outline(shape)))
     parts = [
         svg.text(0, svg.SIZE, words),

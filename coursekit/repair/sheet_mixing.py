@@ -10,7 +10,7 @@ from coursekit.mixing.batches import batch
 from coursekit.nomenclature import System
 from coursekit.quantities import shown
 from coursekit.repair.forecast import Weather
-from coursekit.repair.playing import Entry, Replay
+from coursekit.repair.playing import Replay, SprayEntry
 from coursekit.repair.sheet_gun import densities_of, mix_ratio
 from coursekit.repair.sheet_shopping import part_names
 from coursekit.repair.words import band_words
@@ -36,13 +36,13 @@ def mixes(replay: Replay, system: System) -> Iterator[Mix]:
     """The mix of each spraying step."""
     weather = Weather(replay.recipe)
     for entry in replay:
-        if entry.step.do == "spray":
+        if isinstance(entry, SprayEntry):
             yield _mix(replay, entry, weather, system)
 
 
-def _mix(replay: Replay, entry: Entry, weather: Weather, system: System) -> Mix:
+def _mix(replay: Replay, entry: SprayEntry, weather: Weather, system: System) -> Mix:
     recipe, step = replay.recipe, entry.step
-    ratio, total = mix_ratio(recipe, step), entry.used.figures["mixed"]
+    ratio, total = mix_ratio(recipe, step), entry.used.mixed
     poured = batch.si(ratio, total, densities_of(recipe, step))
     head: tuple[str, ...] = ("Part", "Pour up to", "Scale shows")
     rows: list[tuple[str, ...]] = [
@@ -62,15 +62,15 @@ def _mix(replay: Replay, entry: Entry, weather: Weather, system: System) -> Mix:
             )
             for row, height in zip(rows, heights, strict=True)
         ]
-    life = weather.pot_life(step["material"], entry.began)
+    life = weather.pot_life(step.material, entry.began)
     lives = (
         f"The mix lives {band_words(life)}. {TIMES}"
         if life is not None
         else "Ask the data sheet how long it lives here."
     )
-    whole, left = shown(total, "paint_volume", system), shown(step["left"], "paint_volume", system, 2)
+    whole, left = shown(total, "paint_volume", system), shown(step.left, "paint_volume", system, 2)
     return Mix(
-        f"Step {step.number}: {step['material']} {ratio.text} by volume, {whole}",
+        f"Step {step.number}: {step.material} {ratio.text} by volume, {whole}",
         head,
         tuple(rows),
         f"{left} of it are for cup, gun and strainer. {lives}",

@@ -7,13 +7,14 @@ from collections.abc import Iterator
 
 from coursekit.nomenclature import System
 from coursekit.quantities import shown, shown_band
-from coursekit.repair.acts import SPREAD, flashed, tool_of
 from coursekit.repair.condition import FEW
-from coursekit.repair.order import SANDING
-from coursekit.repair.playing import Entry, Replay
+from coursekit.repair.playing import Entry, Replay, SandEntry, SprayEntry
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.sheet_gun import wet_film
 from coursekit.repair.sheet_masks import place_words
+from coursekit.repair.solvent import flashed
+from coursekit.repair.steps import ByHand, Unmask, Wait
+from coursekit.repair.steps.spray import SPREAD
 from coursekit.repair.words import clock_words, spot_words, time_words
 from coursekit.showing import coefficient_words
 from coursekit.sources import coefficient
@@ -66,26 +67,25 @@ def about(replay: Replay, system: System) -> str:
 def papers(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str, str]]:
     """Of each sanding step: paper, tool and hand, how much, where."""
     for entry in replay:
-        step = entry.step
-        if step.do not in SANDING:
+        if not isinstance(entry, SandEntry):
             continue
-        tool = tool_of(step)
+        step, tool = entry.step, entry.step.holds()
         sides = " by ".join(shown(side, "block_side", system) for side in (tool.length, tool.width))
-        hand = f"{step['tool']}, {sides}, {shown(step['force'], 'force', system)}"
-        if "strokes" in step.settings:
+        hand = f"{step.tool}, {sides}, {shown(step.force, 'force', system)}"
+        if isinstance(step, ByHand):
             much = (
-                f"{step['strokes']:.0f} over each place, {step['direction']}; {entry.used.strokes:.0f} in all, "
+                f"{step.strokes:.0f} over each place, {step.direction}; {entry.used.strokes:.0f} in all, "
                 f"{time_words(entry.used.time)}"
             )
         else:
             much = time_words(entry.used.time)
-        if (pieces := entry.used.figures.get("pieces")) is not None:
+        if (pieces := entry.used.pieces) is not None:
             count = max(1, math.ceil(pieces))
             much += f"; {count} piece{'s' * (count != 1)} of paper, each changed when it cuts half as fast"
-        where = place_words(step["area"], system)
-        if step["keep_off"] is not None:
-            where += f"; keep {shown(step['keep_off'], 'place', system)} off the body line"
-        yield str(step.number), str(step.settings.get("paper") or f"{step['compound']} compound"), hand, much, where
+        where = place_words(step.area, system)
+        if step.keep_off is not None:
+            where += f"; keep {shown(step.keep_off, 'place', system)} off the body line"
+        yield str(step.number), entry.used.paper, hand, much, where
 
 
 # --- checks ------------------------------------------------------------------------------------------------
@@ -103,32 +103,24 @@ def checks_words(recipe: Recipe) -> str:
 
 def checks(replay: Replay, entry: Entry, system: System) -> Iterator[str]:
     """What to look for after a step, with its figure where there is one."""
-    step, after = entry.step, entry.condition
-    if step.do in SANDING and entry.used.removed:
+    if isinstance(entry, SandEntry) and entry.used.removed:
         yield from _sanded(replay.recipe, entry, system)
-    if step.do == "fill":
-        yield f"about {shown(step['proud'], 'proud_filler', system, 2)} proud all over, its edge on feathered paint"
-    if step.do == "spray":
+    if isinstance(entry, SprayEntry):
         yield from _sprayed(replay.recipe, entry, system)
-    if step.do == "clean":
-        yield "a clean white cloth stays white; water runs off as one film"
-    if step.do == "guide coat":
-        yield "an even mist; the film under it still shows through"
-    if step.do == "mask":
-        yield "tape pressed down at its foot, no gap at the corners, nothing of the car open"
-    if step.do == "unmask" and entry.change.edge is not None:
+    yield from entry.step.look_for(system)
+    if isinstance(entry.step, Unmask) and entry.change.edge is not None:
         film, width = (
             shown(value, name, system, 2)
             for value, name in zip(entry.change.edge, ("film", "wavelength"), strict=True)
         )
         yield f"the edge of the film rises {film} over about {width}: a fingernail does not catch on it"
-    if step.do == "wait" and after.film:
+    if isinstance(entry.step, Wait) and entry.condition.film:
         yield "a fingernail leaves no mark, where it will be sanded or does not show"
 
 
-def _sanded(recipe: Recipe, entry: Entry, system: System) -> Iterator[str]:
+def _sanded(recipe: Recipe, entry: SandEntry, system: System) -> Iterator[str]:
     used, after = entry.used, entry.condition
-    off, wear = used.figures["mean removed"], coefficient("wear_coefficient")
+    off, wear = used.mean_removed, coefficient("wear_coefficient")
     words = f"the gauge reads {shown(off, 'film', system, 2)} less than before, in the mean"
     if off < LEAST_GAUGED:
         words = f"{shown(off, 'film', system, 2)} less in the mean, which no gauge tells"
@@ -150,15 +142,12 @@ def _sanded(recipe: Recipe, entry: Entry, system: System) -> Iterator[str]:
         yield f"guide coat left on {after.guide_coat:.0%}"
 
 
-def _sprayed(recipe: Recipe, entry: Entry, system: System) -> Iterator[str]:
+def _sprayed(recipe: Recipe, entry: SprayEntry, system: System) -> Iterator[str]:
     step, laid = entry.step, entry.change.laid
     wet = shown(wet_film(recipe, step), "wet_film", system, 2)
     dry = shown_band(laid.thin, max(laid.mean, laid.thin), "film", system)
     yield f"{wet} on the comb at once after each coat, on a place that will be sanded or does not show"
     yield f"dry, the gauge reads {dry} more than before"
-    yield "no runs, craters or dry spray"
-    if step["material"] == "base":
-        yield "the ground no longer shows through, not even by lamp light"
 
 
 def coefficients(recipe: Recipe, system: System) -> Iterator[str]:

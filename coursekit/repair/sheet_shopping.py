@@ -12,10 +12,11 @@ from coursekit.garage.cost import bill, savings
 from coursekit.mixing.ratio import read_ratio
 from coursekit.nomenclature import System
 from coursekit.quantities import InputError, shown
-from coursekit.repair.playing import Entry, Replay
+from coursekit.repair.playing import Entry, FillEntry, Replay, SprayEntry
 from coursekit.repair.pricing import EXAMPLE
-from coursekit.repair.recipe import Recipe, Step
+from coursekit.repair.recipe import Recipe
 from coursekit.repair.sheet_gun import USUAL_AIR, computed, densities_of, missing, mix_ratio, own_gun
+from coursekit.repair.steps import Clean, GuideCoat, Mask, Spray
 
 RESERVE = 0.20  # over what the coats take (common practice)
 PARTS = {
@@ -43,10 +44,10 @@ class Row(NamedTuple):
     note: str = ""
 
 
-def part_names(recipe: Recipe, step: Step) -> tuple[str, ...]:
+def part_names(recipe: Recipe, step: Spray) -> tuple[str, ...]:
     """What each part of a step's mix is called; a part that a step adds is reducer."""
-    names = PARTS[step["material"]]
-    own = len(read_ratio(recipe.materials[step["material"]]["ratio"]).parts)
+    names = PARTS[step.material]
+    own = len(read_ratio(recipe.materials[step.material]["ratio"]).parts)
     count = len(mix_ratio(recipe, step).parts)
     return tuple(names[n] if n < min(len(names), own) else "reducer" for n in range(count))
 
@@ -69,8 +70,8 @@ def rows(replay: Replay) -> tuple[Row, ...]:
 
 
 def _paint(replay: Replay, entry: Entry) -> Iterator[Row]:
-    step, recipe = entry.step, replay.recipe
-    if step.do == "fill":
+    recipe = replay.recipe
+    if isinstance(entry, FillEntry):
         spread = entry.used.solids["spread"]
         reserve = spread * RESERVE
         yield Row(
@@ -83,15 +84,16 @@ def _paint(replay: Replay, entry: Entry) -> Iterator[Row]:
             recipe.materials["filler"]["densities"][0],
             "with its hardener",
         )
-    if step.do != "spray":
+    if not isinstance(entry, SprayEntry):
         return
-    mixed, sprayed = entry.used.figures["mixed"], entry.used.figures["liquid"]
+    step = entry.step
+    mixed, sprayed = entry.used.mixed, entry.used.sprayed
     solids = entry.used.solids
     landed = sprayed * solids["panel"] / solids["sprayed"] if solids["sprayed"] else 0.0
-    usually = (sprayed * usual_air(replay, step) + step["left"]) * (1 + RESERVE)
+    usually = (sprayed * usual_air(replay, step) + step.left) * (1 + RESERVE)
     parts = zip(part_names(recipe, step), mix_ratio(recipe, step).shares, densities_of(recipe, step), strict=True)
     for name, share, density in parts:
-        what = name if name == step["material"] else f"{name} for {step['material']}"
+        what = name if name == step.material else f"{name} for {step.material}"
         yield Row(
             what,
             "bought_volume",
@@ -103,7 +105,7 @@ def _paint(replay: Replay, entry: Entry) -> Iterator[Row]:
         )
 
 
-def usual_air(replay: Replay, step: Step) -> float:
+def usual_air(replay: Replay, step: Spray) -> float:
     """Paint that usual air takes for the same film, over what the step's own gun takes; 1 where no gun is given."""
     if missing(replay.recipe, step):
         return 1.0
@@ -132,18 +134,16 @@ def _papers(replay: Replay) -> Iterator[Row]:
 
 
 def _around(replay: Replay) -> Iterator[Row]:
-    done = [entry.step.do for entry in replay]
-    if "clean" in done:
-        wipes = sum(entry.step["wipes"] for entry in replay if entry.step.do == "clean")
+    steps = replay.recipe.steps
+    if any(isinstance(step, Clean) for step in steps):
+        wipes = sum(step.wipes for step in steps if isinstance(step, Clean))
         yield _pieces("wax-and-grease remover", 1, "a can")
         yield _pieces("cloths", 2 * wipes, "one wet, one dry for each wipe")
-    if "guide coat" in done:
+    if any(isinstance(step, GuideCoat) for step in steps):
         yield _pieces("guide coat", 1, "a can or pot, in a colour that stands out")
-    if "mask" in done:
-        around = sum(
-            2 * (x1 - x0 + y1 - y0)
-            for x0, x1, y0, y1 in (entry.step["open"] for entry in replay if entry.step.do == "mask")
-        )
+    open_areas = [step.open for step in steps if isinstance(step, Mask) and step.open is not None]
+    if open_areas:
+        around = sum(2 * (x1 - x0 + y1 - y0) for x0, x1, y0, y1 in open_areas)
         yield Row(
             "masking tape",
             "bought_length",
@@ -154,7 +154,7 @@ def _around(replay: Replay) -> Iterator[Row]:
             0.0,
             "twice around for a folded edge; paper and a sheet over the car besides",
         )
-    mixes = done.count("spray")
+    mixes = sum(isinstance(step, Spray) for step in steps)
     if mixes:
         yield _pieces("mixing cups", mixes, "and sticks to stir")
         yield _pieces("strainers", mixes)
@@ -222,7 +222,7 @@ def _savings_words(replay: Replay) -> Iterator[str]:
     ratios = [
         (entry.step.number, usual_air(replay, entry.step))
         for entry in replay
-        if entry.step.do == "spray" and not missing(replay.recipe, entry.step)
+        if isinstance(entry, SprayEntry) and not missing(replay.recipe, entry.step)
     ]
     if ratios:
         told = ", ".join(f"{ratio:.2f} times in step {number}" for number, ratio in ratios)

@@ -7,24 +7,24 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from coursekit.repair.acts import mixed_solids, tool_of
-from coursekit.repair.case import ADDING, CLEAN, SPOT, brings
+from coursekit.repair.case import CLEAN, SPOT
 from coursekit.repair.condition import FEW
 from coursekit.repair.evidence import GARAGE, Evidence, Sign, over
-from coursekit.repair.order import COLOUR, SANDING
-from coursekit.repair.playing import Entry
+from coursekit.repair.playing import SandEntry
 from coursekit.repair.readiness import (
     COARSEST_TOO_FINE,
     KIND,
     RECOAT_MARGIN,
     deepest_scratch,
     grain_of,
-    planned_film,
     seen_scratch,
 )
+from coursekit.repair.steps import Block, ByHand, HandSand, MachineSand, Polish, WithPaper
 from coursekit.repair.verdicts import SOFT_EDGE
+from coursekit.repair.vocabulary import COLOUR
 from coursekit.sanding import crown_bearing, scratch_width, seen_width
 
+WAYS = {"along": (0,), "across": (1,), "cross": (0, 1)}  # of the crown, that the length of a tool lies along
 YES, NO = 2.0, 0.0  # ratio of what is so, or is not, and has no measure
 DISCS_BEFORE_A_LOOK = 1.0
 MOST_ON_MACHINE = 40.0  # N (common practice; type tests of machines press with 30 to 50 N)
@@ -34,7 +34,7 @@ BEARS = 0.9  # of its length on which a tool must bear to leave no flat (assumed
 def scratch_under_colour(at: Evidence) -> Iterator[Sign]:
     for entry in at.sprayed(*COLOUR):
         before = at.before(entry)
-        if before.scratch > 0 and entry.step["material"] == "base":
+        if before.scratch > 0 and entry.step.material == "base":
             _, wide = seen_scratch(at.recipe, deepest_scratch(before))
             limit = float(seen_width.si("point lamp"))
             yield Sign(
@@ -51,8 +51,8 @@ def unfilled_scratch(at: Evidence) -> Iterator[Sign]:
         before = at.before(entry)
         if before.scratch <= 0:
             continue
-        deepest, film = deepest_scratch(before), planned_film(at.recipe, entry.step)
-        needed = RECOAT_MARGIN * deepest * (2 - mixed_solids(at.recipe, entry.step))
+        deepest, film = deepest_scratch(before), entry.step.planned_film(at.recipe)
+        needed = RECOAT_MARGIN * deepest * (2 - entry.step.volume_solids(at.recipe))
         yield Sign(
             entry.step.number,
             over(needed, film),
@@ -63,7 +63,7 @@ def unfilled_scratch(at: Evidence) -> Iterator[Sign]:
 
 def skipped_paper(at: Evidence) -> Iterator[Sign]:
     """Left of an earlier paper when the next coat came."""
-    for entry in at.steps("block", "hand sand", "machine sand"):
+    for entry in at.sanded(WithPaper):
         after, paper = at.after(entry), entry.used.paper
         if not entry.used.removed or not after.paper:
             continue
@@ -109,20 +109,20 @@ def filler_under_colour(at: Evidence) -> Iterator[Sign]:
 
 
 def bare_metal(at: Evidence) -> Iterator[Sign]:
-    for entry in at.steps(*ADDING):
-        if brings(entry.step) != "epoxy primer":
+    for entry in at.added():
+        if entry.step.brings != "epoxy primer":
             area = at.showed("steel", entry)
             yield Sign(
                 entry.step.number,
                 area / SPOT,
-                f"{brings(entry.step)} went over {{0}} of bare metal"
-                + (": its data sheet says whether it may" if brings(entry.step) == "filler" else ""),
+                f"{entry.step.brings} went over {{0}} of bare metal"
+                + (": its data sheet says whether it may" if entry.step.brings == "filler" else ""),
                 (("spot", area),),
             )
 
 
 def through_to_metal(at: Evidence) -> Iterator[Sign]:
-    for entry in at.steps(*SANDING):
+    for entry in at.sanded():
         area = sum(size for (_, to), size in entry.change.broken.items() if to == "bare metal")
         yield Sign(
             entry.step.number, area / SPOT, "{0} sanded through to bare metal, on the whole panel", (("spot", area),)
@@ -130,7 +130,7 @@ def through_to_metal(at: Evidence) -> Iterator[Sign]:
 
 
 def through_colour(at: Evidence) -> Iterator[Sign]:
-    for entry in at.steps(*SANDING):
+    for entry in at.sanded():
         area = sum(size for (through, _), size in entry.change.broken.items() if through in COLOUR)
         yield Sign(
             entry.step.number, area / SPOT, "{0} sanded through clear or base, on the whole panel", (("spot", area),)
@@ -141,7 +141,7 @@ def through_colour(at: Evidence) -> Iterator[Sign]:
 
 
 def sanded_dirty(at: Evidence) -> Iterator[Sign]:
-    for entry in at.steps(*SANDING):
+    for entry in at.sanded():
         dirt = at.before(entry).dirt
         yield Sign(
             entry.step.number,
@@ -152,13 +152,13 @@ def sanded_dirty(at: Evidence) -> Iterator[Sign]:
 
 
 def dirt_under(at: Evidence) -> Iterator[Sign]:
-    for entry in at.steps(*ADDING):
+    for entry in at.added():
         dirt = at.before(entry).dirt
         yield Sign(entry.step.number, dirt / CLEAN, "{0} of the wax and grease lay under it", (("remaining", dirt),))
 
 
 def rubbed_in(at: Evidence) -> Iterator[Sign]:
-    for entry in at.steps(*ADDING):
+    for entry in at.added():
         wax = at.before(entry).rubbed_in
         yield Sign(
             entry.step.number, wax / CLEAN, "{0} were rubbed into the scratches under it", (("remaining", wax),)
@@ -168,10 +168,10 @@ def rubbed_in(at: Evidence) -> Iterator[Sign]:
 # --- waves -------------------------------------------------------------------------------------------------
 
 
-def _last_before_colour(at: Evidence) -> list[Entry]:
+def _last_before_colour(at: Evidence) -> list[SandEntry]:
     """The sanding that went before the colour, or the last one of all."""
     colour = next((entry.step.number for entry in at.sprayed(*COLOUR)), len(at.replay) + 1)
-    found = [entry for entry in at.steps("block", "hand sand", "machine sand") if entry.used.removed]
+    found = [entry for entry in at.sanded(WithPaper) if entry.used.removed]
     return [entry for entry in found if entry.step.number < colour][-1:] or found[-1:]
 
 
@@ -188,19 +188,19 @@ def waves_left(at: Evidence) -> Iterator[Sign]:
 
 
 def short_block(at: Evidence) -> Iterator[Sign]:
-    for entry in at.steps("block"):
-        before, length = at.before(entry), tool_of(entry.step).length
+    for entry in at.sanded(Block):
+        before, length = at.before(entry), entry.step.holds().length
         if before.waves > 1:
             yield Sign(
                 entry.step.number,
                 before.wavelength / length,
-                f"the {entry.step['tool']} is {{0}} long, the waves it met mostly {{1}}",
+                f"the {entry.step.tool} is {{0}} long, the waves it met mostly {{1}}",
                 (("extent", length), ("wavelength", before.wavelength)),
             )
 
 
 def no_guide_coat(at: Evidence) -> Iterator[Sign]:
-    for entry in at.steps("block"):
+    for entry in at.sanded(Block):
         sanded = max(entry.used.removed, key=lambda name: entry.used.removed[name], default="")
         if sanded == "surfacer":
             guide = at.before(entry).guide_coat
@@ -213,13 +213,13 @@ def no_guide_coat(at: Evidence) -> Iterator[Sign]:
 
 
 def made_waves(at: Evidence) -> Iterator[Sign]:
-    for entry in at.steps("hand sand", "machine sand"):
+    for entry in at.sanded(HandSand, MachineSand):
         before, after = at.before(entry), at.after(entry)
         if entry.used.removed and before.waves > 0:
             yield Sign(
                 entry.step.number,
                 after.waves / before.waves / 1.1,
-                f"waves before the {entry.step['tool']} {{0}}, after it {{1}} times a strict eye's limit",
+                f"waves before the {entry.step.tool} {{0}}, after it {{1}} times a strict eye's limit",
                 (("plain", before.waves), ("plain", after.waves)),
             )
 
@@ -227,25 +227,25 @@ def made_waves(at: Evidence) -> Iterator[Sign]:
 def flat_strip(at: Evidence) -> Iterator[Sign]:
     """The larger crown that the tool cannot bend to, and the strip on which it then bears."""
     crown = at.replay.start.shape.crown
-    for entry in at.steps("block", "hand sand", "machine sand"):
-        tool, worst = tool_of(entry.step, at.replay.recipe), (NO, 1.0, 0.0)
-        ways = {"along": (0,), "across": (1,), "cross": (0, 1)}[entry.step.settings.get("direction", "cross")]
-        for side, bend in zip((tool.length, tool.width), tool.bend(entry.step["force"]), strict=True):
+    for entry in at.sanded(WithPaper):
+        tool, worst = entry.step.holds(at.recipe), (NO, 1.0, 0.0)
+        ways = WAYS[entry.step.direction] if isinstance(entry.step, ByHand) else WAYS["cross"]
+        for side, bend in zip((tool.length, tool.width), tool.bend(entry.step.force), strict=True):
             for way in ways if side == tool.length else [1 - way for way in ways]:
                 left = abs(crown[way]) - bend
                 if left <= 1e-3:
                     continue
                 strip = float(
-                    crown_bearing.si(entry.step["force"] / tool.area, side, 1 / left, tool.backing).contact_width
+                    crown_bearing.si(entry.step.force / tool.area, side, 1 / left, tool.backing).contact_width
                 )
                 worst = max(worst, (BEARS * side / strip, side, strip))
         ratio, side, strip = worst
         yield Sign(
             entry.step.number,
             ratio,
-            f"the {entry.step['tool']} bears on {{0}} of its {{1}}"
+            f"the {entry.step.tool} bears on {{0}} of its {{1}}"
             if strip
-            else f"the {entry.step['tool']} takes the form of the panel under that force",
+            else f"the {entry.step.tool} takes the form of the panel under that force",
             (("contact_width", strip), ("extent", side)),
         )
 
@@ -265,7 +265,7 @@ def glossy_under(at: Evidence) -> Iterator[Sign]:
 
 
 def dust_under(at: Evidence) -> Iterator[Sign]:
-    for entry in at.steps(*ADDING):
+    for entry in at.added():
         dust = at.before(entry).dust
         yield Sign(entry.step.number, dust / CLEAN, "{0} of the sanding dust lay under it", (("remaining", dust),))
 
@@ -283,14 +283,14 @@ def fine_key(at: Evidence) -> Iterator[Sign]:
             )
 
 
-def _over_clear(at: Evidence, *does: str) -> list[Entry]:
-    return [entry for entry in at.steps(*does) if entry.used.removed.get("clear")]
+def _over_clear(at: Evidence) -> list[SandEntry]:
+    return [entry for entry in at.sanded() if entry.used.removed.get("clear")]
 
 
 def scratch_in_clear(at: Evidence) -> Iterator[Sign]:
-    polished = _over_clear(at, *SANDING)[-1:]
-    for entry in list(at.sprayed("clear"))[-1:] if not polished else ():
-        yield Sign(entry.step.number, NO, "its clear was neither sanded nor polished", ())
+    polished = _over_clear(at)[-1:]
+    for laid in list(at.sprayed("clear"))[-1:] if not polished else ():
+        yield Sign(laid.step.number, NO, "its clear was neither sanded nor polished", ())
     for entry in polished:
         after = at.after(entry)
         wide, limit = float(scratch_width.si(after.scratch)), float(seen_width.si("point lamp"))
@@ -303,14 +303,14 @@ def scratch_in_clear(at: Evidence) -> Iterator[Sign]:
 
 
 def coarse_compound(at: Evidence) -> Iterator[Sign]:
-    for entry in _over_clear(at, "polish")[-1:]:
-        compound = entry.step["compound"]
-        yield Sign(entry.step.number, NO if compound == "fine" else YES, f"the last compound was {compound}", ())
+    for step in [one.step for one in _over_clear(at) if isinstance(one.step, Polish)][-1:]:
+        compound = step.compound
+        yield Sign(step.number, NO if compound == "fine" else YES, f"the last compound was {compound}", ())
 
 
 def loaded_disc(at: Evidence) -> Iterator[Sign]:
-    for entry in at.steps("machine sand"):
-        pieces = entry.used.figures.get("pieces", 0.0)
+    for entry in at.sanded(MachineSand):
+        pieces = entry.used.pieces or 0.0
         yield Sign(
             entry.step.number,
             pieces / DISCS_BEFORE_A_LOOK,
@@ -321,7 +321,7 @@ def loaded_disc(at: Evidence) -> Iterator[Sign]:
 
 def not_wiped_between(at: Evidence) -> Iterator[Sign]:
     """Dust of a coarser paper on the panel when a machine went over it with a finer one."""
-    for entry in at.steps("machine sand"):
+    for entry in at.sanded(MachineSand):
         before = at.before(entry)
         if grain_of(before.paper) > grain_of(entry.used.paper) > 0:
             yield Sign(
@@ -333,8 +333,8 @@ def not_wiped_between(at: Evidence) -> Iterator[Sign]:
 
 
 def hard_pressed(at: Evidence) -> Iterator[Sign]:
-    for entry in at.steps("machine sand"):
-        force = entry.step["force"]
+    for entry in at.sanded(MachineSand):
+        force = entry.step.force
         yield Sign(
             entry.step.number,
             force / MOST_ON_MACHINE,

@@ -8,8 +8,10 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from coursekit.nomenclature import System
+from coursekit.panel import Filled
 from coursekit.quantities import shown
 from coursekit.repair.condition import Condition
+from coursekit.repair.steps import Sprayed
 from coursekit.repair.words import clock_words, say, time_words
 
 if TYPE_CHECKING:
@@ -54,10 +56,10 @@ def rows(replay: Iterable[Entry], system: System = "metric") -> Iterator[Row]:
 def used_words(entry: Entry, system: System = "metric") -> str:
     """What a step used: paint with what landed, filler, or paper with its strokes."""
     used = entry.used
-    if "mixed" in used.figures:
+    if isinstance(used, Sprayed):
         landed = used.solids["panel"] / used.solids["sprayed"] if used.solids["sprayed"] else 0.0
-        return f"{shown(used.figures['mixed'], 'paint_volume', system)} mixed, {landed:.0%} landed"
-    if "spread" in used.solids:
+        return f"{shown(used.mixed, 'paint_volume', system)} mixed, {landed:.0%} landed"
+    if isinstance(used, Filled):
         return f"{shown(used.solids['spread'], 'paint_volume', system)} spread"
     if used.paper:
         return f"{used.paper}, {used.strokes:.0f} strokes" if used.strokes else used.paper

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from coursekit.mixing.life import COLDEST, WARMEST, pot_life
+from coursekit.panel import Filled
 from coursekit.quantities import InputError
-from coursekit.repair.case import ADDING, CLEAN, SHEET_TEMPERATURE, SPOT, Case, Verdict, brings
+from coursekit.repair.case import CLEAN, SHEET_TEMPERATURE, SPOT, Case, Verdict
 from coursekit.repair.condition import FEW
-from coursekit.repair.order import COLOUR, SANDING
 from coursekit.repair.readiness import ready
 from coursekit.repair.recipe import Recipe
+from coursekit.repair.steps import Block, Sand, Spray, Sprayed, WithPaper
+from coursekit.repair.vocabulary import COLOUR
 from coursekit.repair.words import Reason
 from coursekit.sanding.grits import read_grade
 from coursekit.sanding.progression import SHAPING, papers_between
@@ -34,7 +36,7 @@ def _own(case: Case) -> Iterator[Reason]:
         film, width = case.change.edge
         soft = width >= SOFT_EDGE * film
         yield Reason(
-            not soft and brings(case.coming) in COLOUR,
+            not soft and case.material_coming in COLOUR,
             "the film ends in "
             + (
                 "a soft edge: {0} within {1}"
@@ -43,12 +45,12 @@ def _own(case: Case) -> Iterator[Reason]:
             ),
             (("film", film), ("wavelength", width)),
         )
-    if case.step.do in SANDING:
+    if isinstance(case.step, Sand):
         yield from _sanded(case)
-    elif case.step.do in ADDING:
-        yield from _dirt_under(case)
-        if case.step.do == "spray":
-            yield from _sprayed(case)
+    elif isinstance(case.used, Filled | Sprayed):
+        yield from _dirt_under(case.used)
+    if isinstance(case.step, Spray) and isinstance(case.used, Sprayed):
+        yield from _sprayed(case, case.step, case.used)
 
 
 # --- sanding -----------------------------------------------------------------------------------------------
@@ -76,7 +78,7 @@ def _sanded(case: Case) -> Iterator[Reason]:
             (("film", film.mean), ("film", film.thin)),
         )
     if after.paper not in ("", case.used.paper):
-        filled = brings(case.coming) not in ("", *COLOUR)  # whether the film fills them is asked besides
+        filled = case.material_coming not in ("", *COLOUR)  # whether the film fills them is asked besides
         yield Reason(
             not filled and not _coarser_next(case),
             "most of it still shows the scratches of "
@@ -97,28 +99,28 @@ def _sanded(case: Case) -> Iterator[Reason]:
             "guide coat is left on {0} of it: lows or deep scratches",
             (("remaining", after.guide_coat),),
         )
-    if case.step.do == "block" and sanded == "surfacer" and before.guide_coat <= FEW:
+    if isinstance(case.step, Block) and sanded == "surfacer" and before.guide_coat <= FEW:
         yield Reason(False, "without a guide coat nobody sees which lows are left")
 
 
 def _ill_suited(case: Case) -> Iterator[Reason]:
     """A paper too fine for what it is to shape, a step in papers that is too large, fingers without a block."""
-    if "paper" not in case.step.settings:
+    if not isinstance(case.step, WithPaper):
         return
-    grade, removed = case.step["paper"], case.used.removed
+    grade, removed = case.step.paper, case.used.removed
     sanded = max(removed, key=lambda name: removed[name])
-    if case.step.do == "block" and sanded == "filler" and grade.grain_size < FINEST_ON_FILLER:
+    if isinstance(case.step, Block) and sanded == "filler" and grade.grain_size < FINEST_ON_FILLER:
         yield Reason(
             True, f"{grade} does not level filler and is soon full of its dust: P80 to shape it, P180 to finish it"
         )
-    if case.step["tool"] == "fingers" and sanded in ("filler", "surfacer", "clear"):
+    if case.step.tool == "fingers" and sanded in ("filler", "surfacer", "clear"):
         yield Reason(
             False,
             "fingers without a block press on strips as wide as themselves: they follow every wave "
             "and dig grooves along the stroke. Use a block, a soft one on a curve",
         )
     before = case.before.paper
-    if before and case.before.scratch > 0 and brings(case.coming) in COLOUR:
+    if before and case.before.scratch > 0 and case.material_coming in COLOUR:
         try:
             ratio = read_grade(before).grain_size / grade.grain_size
         except InputError:
@@ -133,13 +135,15 @@ def _ill_suited(case: Case) -> Iterator[Reason]:
 
 
 def _coarser_next(case: Case) -> bool:
-    paper, following = case.step.settings.get("paper"), case.next.settings.get("paper") if case.next else None
-    return paper is not None and following is not None and following.grain_size >= paper.grain_size
+    step, then = case.step, case.next
+    if not (isinstance(step, WithPaper) and isinstance(then, WithPaper)):
+        return False
+    return then.paper.grain_size >= step.paper.grain_size
 
 
 def _broken(case: Case) -> Iterator[Reason]:
     """Where it went through, and to what; what must go on first, the next material answers or not."""
-    coming = brings(case.coming)
+    coming = case.material_coming
     for (through, to), area in sorted(case.change.broken.items()):
         if area < SPOT and to != "bare metal":
             continue
@@ -188,28 +192,27 @@ def goes_on_first(through: str, to: str) -> str:
 # --- adding ------------------------------------------------------------------------------------------------
 
 
-def _dirt_under(case: Case) -> Iterator[Reason]:
-    figures = case.used.figures
-    if (wax := figures.get("over contamination", 0.0)) > CLEAN:
+def _dirt_under(used: Filled | Sprayed) -> Iterator[Reason]:
+    if (wax := used.over_contamination) > CLEAN:
         yield Reason(
             True,
             "wax, grease or silicone lie under it ({0} of what was there): it craters or peels",
             (("remaining", wax),),
         )
-    if (dust := figures.get("over dust", 0.0)) > CLEAN:
+    if isinstance(used, Sprayed) and (dust := used.over_dust) > CLEAN:
         yield Reason(True, "it lies on sanding dust ({0} of it was left)", (("remaining", dust),))
 
 
-def _sprayed(case: Case) -> Iterator[Reason]:
-    step, laid = case.step, case.change.laid
-    row = case.recipe.materials[step["material"]]
+def _sprayed(case: Case, step: Spray, used: Sprayed) -> Iterator[Reason]:
+    laid = case.change.laid
+    row = case.recipe.materials[step.material]
     yield Reason(
         False, "dry film laid: {0} in the mean, {1} where it is thinnest", (("film", laid.mean), ("film", laid.thin))
     )
     if laid.mean < LEAST_COAT:
         yield Reason(
             True,
-            f"{{0}} of {step['material']} on the area that was meant is a mist, not a coat: go slower "
+            f"{{0}} of {step.material} on the area that was meant is a mist, not a coat: go slower "
             "or nearer, or spray more paint",
             (("film", laid.mean),),
         )
@@ -221,7 +224,7 @@ def _sprayed(case: Case) -> Iterator[Reason]:
             "{0} of the area is old paint that was not dulled: it peels there",
             (("remaining", case.change.glossy),),
         )
-    hung = case.used.figures["hung"]
+    hung = used.hung
     if hung > row["sag_limit"]:
         yield Reason(
             True,
@@ -235,12 +238,12 @@ def _sprayed(case: Case) -> Iterator[Reason]:
             "{0} of wet film hang where most hangs, close to the {1} that run",
             (("wet_film", hung), ("wet_film", row["sag_limit"])),
         )
-    life = pot_life_of(case.recipe, step["material"])
-    if life is not None and case.used.time > life:
+    life = pot_life_of(case.recipe, step.material)
+    if life is not None and used.time > life:
         yield Reason(
             True,
             "spraying took {0}, longer than the mix lives ({1}): mix less at a time",
-            (("time", case.used.time), ("time", life)),
+            (("time", used.time), ("time", life)),
         )
 
 

@@ -13,9 +13,9 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit import panel, repair
-from coursekit.repair.acts import act
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.start import starting_panel
+from coursekit.repair.steps import Spray
 from tests.benchmarks.timing import Figure
 
 FINER = (1, 2, 4, 8)
@@ -26,7 +26,7 @@ AREA, AREA_SHARE = 2e-4, 0.10
 WAVE_SHARE, UNSEEN = 0.10, 0.1  # of a wave; of what a strict eye sees, below which a wave counts for nothing
 LINE_SHARE = 0.05  # of the film sprayed
 MEAN_SHARE = 0.02
-CARD = """format = 1
+CARD = """format = 2
 title = "Test card"
 [panel]
 shape = "test card"
@@ -115,7 +115,7 @@ def random_recipe(number: int) -> str:
             f'[[step]]\ndo = "{do}"\ntool = "{tool}"\npaper = "{paper}"\n'
             f'force = "{random.integers(10, 40)} N"\n{amount}\n{keep}'
         )
-    return f"""format = 1
+    return f"""format = 2
 title = "Drawn at random, {number}"
 [panel]
 shape = "{shape}"
@@ -159,10 +159,10 @@ def played(recipe: Recipe, finer: float) -> list[Seen]:
     sprayed = 110e-6
     for step in recipe.steps:
         before = now
-        now, used = act(now, recipe, step, finer)
-        if step.do == "spray":
+        now, used = step.act(now, recipe, finer)
+        if isinstance(step, Spray):
             sprayed = max(float(np.median(now.layers[-1].thickness[now.layers[-1].thickness > 5e-6])), 10e-6)
-        if "visits" in used.figures:
+        if isinstance(used, panel.Sanded):
             seen.append(look(recipe, f"{step.number} {step.words}", before, now, sprayed))
     return seen
 

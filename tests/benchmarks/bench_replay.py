@@ -7,7 +7,7 @@ from coursekit.repair import playing
 from tests.benchmarks.timing import Figure
 
 RECIPE = """
-format = 1
+format = 2
 title = "Twelve steps on a door"
 [panel]
 cell = "{cell} mm"
@@ -42,8 +42,8 @@ do = "spray"
 material = "surfacer"
 coats = 2
 area = "repair"
-delivery = "240 mL/min"
-speed = "0.3 m/s"
+fluid_delivery = "240 mL/min"
+gun_speed = "0.3 m/s"
 [[step]]
 do = "wait"
 time = "5 h"

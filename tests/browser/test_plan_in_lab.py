@@ -6,6 +6,7 @@ import pytest
 from playwright.sync_api import expect
 
 from coursekit import repair
+from coursekit.repair.steps import Wait
 from tests.browser.test_lab import SLOW, box, bring, end_of, kernel_is_idle, open_notebook, run_all
 
 pytestmark = pytest.mark.browser
@@ -105,8 +106,8 @@ def test_whole_plan_by_keyboard_alone(page, lab, shots):
     recipe = repair.load(saved)
     text = saved.read_text(encoding="utf-8")
     assert recipe.title == "Gatepost, my door" and 'temperature = "64 °F"' in text and 'force = "4.6 lbf"' in text
-    assert recipe.steps[13]["strokes"] == 250 and recipe.steps[13]["keep_off"] == pytest.approx(0.0254)
-    assert recipe.steps[14].do == "wait" and recipe.steps[14]["time"] == 45 * 60
+    assert recipe.steps[13].strokes == 250 and recipe.steps[13].keep_off == pytest.approx(0.0254)
+    assert isinstance(recipe.steps[14], Wait) and recipe.steps[14].time == 45 * 60
 
     choose(page, "begin with, or open", "the demo, in a hurry")
     press(page, "Begin with it")

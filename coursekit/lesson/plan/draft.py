@@ -7,7 +7,9 @@ from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
 from coursekit.errors import Problem, Where, says
-from coursekit.lesson.plan.entries import GIVEN, OPTIONAL, SHEETS, THERE, Table, fields_of, label, voice_of
+from coursekit.lesson.plan.entries import GIVEN, OPTIONAL, SHEETS, THERE, Table, fields_of, voice_of
+from coursekit.repair.formats import FORMAT, renamed
+from coursekit.repair.steps import STEPS
 
 _KNOWN = {"format", "title", "material", "step", *GIVEN}
 
@@ -52,7 +54,7 @@ class Draft:
 
     def written(self) -> dict[str, Any]:
         """The tables of the recipe; what is empty is left out."""
-        found: dict[str, Any] = {"format": 1, "title": self.title}
+        found: dict[str, Any] = {"format": FORMAT, "title": self.title}
         for key in GIVEN:
             table = self.given[key].table()
             if key != "damage" and table and not (key in OPTIONAL and self.given[key].empty):
@@ -72,6 +74,7 @@ class Draft:
     def state(self) -> dict[str, Any]:
         """All of it as plain data."""
         return {
+            "format": FORMAT,
             "title": self.title,
             "given": {key: one.written for key, one in self.given.items()},
             "steps": [{"do": one.kind, "written": one.written} for one in self.steps],
@@ -81,6 +84,7 @@ class Draft:
     @classmethod
     def of_state(cls, kept: Mapping[str, Any]) -> Draft:
         """From what was kept; KeyError, TypeError, ValueError or AttributeError when it is none."""
+        kept = kept if kept.get("format") == FORMAT else modern_draft(kept)
         draft = cls(
             str(kept["title"]),
             {key: Table(key, dict(kept["given"][key])) for key in (*GIVEN, *SHEETS)},
@@ -138,14 +142,19 @@ class Draft:
         return _named(self.words(part), table, key), table, key
 
 
+def modern_draft(kept: Mapping[str, Any]) -> dict[str, Any]:
+    """A draft kept before keys of steps were renamed, with the names they have now."""
+    return {
+        **kept,
+        "steps": [{**one, "written": renamed(str(one["do"]), one["written"])} for one in kept["steps"]],
+    }
+
+
 def _named(part: str, table: Table, key: str) -> str:
     words = part[:1].upper() + part[1:]
-    return f"{words}, “{label(table.kind, key).removeprefix('– ')}”" if key else words
+    return f"{words}, “{fields_of(table.kind)[key].words.removeprefix('– ')}”" if key else words
 
 
 def step_title(table: Table) -> str:
     """What a step does, in a few words: "block P320", "spray surfacer", "wait 5 h"."""
-    what = next((table.raw(key) for key in ("material", "paper", "compound") if key in fields_of(table.kind)), "")
-    if table.kind == "wait":
-        what = table.raw("time")
-    return f"{table.kind} {what}".strip()
+    return STEPS[table.kind].title(table.raw)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from coursekit import quantities
@@ -13,9 +13,11 @@ from coursekit.errors import Entry, Problem, Voice, says
 from coursekit.lesson.learner import own
 from coursekit.nomenclature import KINDS, System, names
 from coursekit.quantities import InputError, read
+from coursekit.repair.fields import Field, choice, quantity
 from coursekit.repair.pricing import LENGTHS, PAINTS, PIECES, read_prices
-from coursekit.repair.recipe import AREA_KEYS as CORNERS
-from coursekit.repair.recipe import read_value
+from coursekit.repair.reading import AREA_KEYS as CORNERS
+from coursekit.repair.reading import read_value
+from coursekit.repair.steps import STEPS
 from coursekit.repair.vocabulary import (
     CUP,
     DAMAGE,
@@ -26,9 +28,7 @@ from coursekit.repair.vocabulary import (
     MATERIAL,
     MEASURED,
     PANEL,
-    Field,
     materials,
-    steps,
 )
 from coursekit.tomlfile import Document
 from coursekit.unit_grammar import NUMBER
@@ -50,145 +50,20 @@ GIVEN = {
 OPTIONAL = ("forecast", "cup")  # tables that are there only when something in them is
 SHEETS = {name: f"data sheet: {name}" for name in materials()}
 PAPERS = ("P80", "P180", "P240", "P320", "P400", "P500", "P600", "P800")  # whose price is asked for
-PRICE = Field("text", "", "")
+PRICE = Field("text", default="")
 _TABLES: Mapping[str, Mapping[str, Field]] = {
     "garage": GARAGE,
     "panel": PANEL,
-    "damage": {THERE: Field("choice", ("yes", "no"), "yes"), **DAMAGE},
+    "damage": {THERE: choice(("yes", "no"), "yes", label="is there a low place?"), **DAMAGE},
     "hand": HAND,
     "measured": MEASURED,
     "forecast": FORECAST,
     "gun": GUN,
     "cup": CUP,
-    "price": dict.fromkeys((*PAINTS, *PIECES, *LENGTHS, *(f"paper {grade}" for grade in PAPERS)), PRICE),
-}
-FIRST = {  # what a new step says, where its fields have no default of their own
-    "block": {"paper": "P320", "strokes": "100"},
-    "hand sand": {"paper": "P320", "strokes": "30"},
-    "machine sand": {"paper": "P600", "time": "2 min"},
-    "polish": {"time": "3 min"},
-    "wait": {"time": "30 min"},
-    "spray": {"material": "surfacer"},
-}
-SELDOM = {
-    "cell",
-    "texture",
-    "overhang",
-    "block",
-    "rotation",
-    "orbit",
-    "captured",
-    "lead",
-    "cover",
-    "left",
-    "seed",
-    "hardness",
-    "densities",
-}
-SELDOM_OF = {
-    "clean": {"time"},
-    "fill": {"time"},
-    "guide coat": {"time"},
-    "mask": {"time"},
-    "unmask": set(),
-    "spray": {"direction", *GUN},
-    "panel": {"radius_along", "radius_up", "line_height"},
-    "price": {*PIECES, *(paint for paint in PAINTS if " for " in paint)},
-}
-# What is asked first in a step; the rest follows.
-ORDER = (
-    "tool",
-    "material",
-    "compound",
-    "paper",
-    "coats",
-    "wipes",
-    "strokes",
-    "time",
-    "force",
-    "direction",
-    "flash",
-    "delivery",
-    "speed",
-    "step",
-    "fan",
-    "reduction",
-    "keep_off",
-)
-WORDS = {
-    "air_changes": "air changes in an hour",
-    "length": "length of the room",
-    "width": "width of the room",
-    "height": "height of the room",
-    "shape": "kind of panel",
-    "sheet": "what it is made of",
-    "cell": "squares it is computed in",
-    "texture": "orange peel",
-    "variation": "how far the hand strays",
-    "seed": "luck of the hand, a number",
-    "wipes": "times wiped",
-    "area": "where",
-    "open": "left open",
-    "time": "how long",
-    "proud": "filler stands above the form by",
-    "ripple": "waves the spreader leaves",
-    "edge": "edge of the tape",
-    "lip": "height of the tape's lip",
-    "tool": "held in the hand",
-    "strokes": "strokes over each place",
-    "direction": "direction of the strokes",
-    "keep_off": "kept off the body line by",
-    "overhang": "most it hangs over an edge",
-    "block": "size of your own block",
-    "material": "what is sprayed",
-    "flash": "wait between coats",
-    "reduction": "thinner added",
-    "delivery": "paint from the gun",
-    "speed": "speed of the gun",
-    "step": "step between passes",
-    "fan": "width of the fan",
-    "captured": "share caught where it is aimed",
-    "lead": "trigger pulled before the edge",
-    "cover": "cover beyond the panel",
-    "left": "left in cup and gun",
-    "coats": "coats",
-    "force": "force of the hand",
-    "compound": "compound",
-    "paper": "paper",
-    "volume_solids": "volume solids, as mixed",
-    "densities": "density of each part, with commas",
-    "sag_limit": "wet film that hangs",
-    "dry_to_recoat": "dry to recoat, as the sheet says",
-    "dry_to_sand": "dry to sand, as the sheet says",
-    "recoat_until": "recoat before, as the sheet says",
-    "pot_life": "pot life, as the sheet says",
-    "ratio": "parts by volume",
-    "isocyanate": "isocyanate in the hardener",
-    "hardener": "chemistry of the hardener, by its safety data sheet",
-}
-WORDS_OF = {
-    "cup": {"bottom": "inside width at the bottom", "top": "inside width at the top", "height": "inside height"},
-    "damage": {
-        THERE: "is there a low place?",
-        "x": "begins from the front edge at",
-        "y": "begins from the lower edge at",
-        "width": "its width",
-        "height": "its height",
-        "low": "how low the metal lies",
-        "stripped": "bare metal around it",
-        "feather": "old paint feathered over",
+    "price": {
+        key: replace(PRICE, label=key, seldom=key in PIECES or " for " in key)
+        for key in (*PAINTS, *PIECES, *LENGTHS, *(f"paper {grade}" for grade in PAPERS))
     },
-    "forecast": {"coldest": "coldest of the day", "warmest": "warmest of the day", "begins": "you begin at"},
-    "panel": {
-        "texture": "orange peel of the old paint",
-        "width": "its length along the car",
-        "height": "its height",
-        "radius_along": "radius of its curve along the car",
-        "radius_up": "radius of its curve upwards",
-        "line_height": "height of the body line",
-    },
-    "polish": {"direction": "direction"},
-    "spray": {"direction": "direction of the passes"},
 }
 CORNER_WORDS = {
     "x": "– from the front edge",
@@ -210,39 +85,18 @@ _US = re.compile(
 
 def fields_of(kind: str) -> dict[str, Field]:
     """The entries of a part of the recipe, or of a step that does `kind`; an area with its four sides."""
-    fields = _TABLES.get(kind) or (MATERIAL if kind in SHEETS else steps()[kind])
+    fields = _TABLES.get(kind) or (MATERIAL if kind in SHEETS else STEPS[kind].entries())
     found: dict[str, Field] = {}
-    first = [key for key in ORDER if key in fields and kind in steps()]
-    for key in (*first, *(key for key in fields if key not in first)):
-        one = fields[key]
+    for key, one in fields.items():
         if one.reads != "area":
             found[key] = one
             continue
-        found[key] = Field("choice", tuple(AREA_WORDS), one.default)
-        found |= {f"{key}.{side}": Field("quantity", name) for side, name in CORNERS.items()}
+        found[key] = replace(one, reads="choice", of=tuple(AREA_WORDS))
+        found |= {
+            f"{key}.{side}": quantity(row, label=CORNER_WORDS[side], seldom=one.seldom)
+            for side, row in CORNERS.items()
+        }
     return found
-
-
-def label(kind: str, key: str) -> str:
-    """An entry in plain words."""
-    first, _, side = key.partition(".")
-    if side:
-        return CORNER_WORDS[side]
-    row = fields_of(kind)[key].of
-    if kind == "price":
-        return key
-    return WORDS_OF.get(kind, {}).get(first) or WORDS.get(first) or names()[str(row)].label
-
-
-def meaning(kind: str, key: str) -> str:
-    """What an entry means, for who rests on it."""
-    of = fields_of(kind)[key].of
-    return names()[of].meaning if isinstance(of, str) and of in names() else ""
-
-
-def seldom(kind: str, key: str) -> bool:
-    """Whether an entry is one of those that most plans leave as they are."""
-    return key in SELDOM or key in SELDOM_OF.get(kind, ())
 
 
 # --- a table as text ---------------------------------------------------------------------------------------
@@ -278,7 +132,7 @@ class Table:
                 found[key] = {side: self.written.get(f"{key}.{side}", "") for side in CORNERS}
             else:
                 found[key] = _written(fields.get(key, PRICE), text)
-        return {"do": self.kind, **found} if self.kind in steps() else found
+        return {"do": self.kind, **found} if self.kind in STEPS else found
 
     def raw(self, key: str) -> str:
         """What is written, or the default."""
@@ -297,10 +151,10 @@ class Table:
         """Write an entry; an emptied one has its default again."""
         one = fields_of(self.kind)[key]
         text = " ".join(text.split())
-        if one.reads == "quantity" and names()[str(one.of)].kind != "number":
-            text = own.with_unit(text, str(one.of))
+        if one.reads == "quantity" and names()[one.row].kind != "number":
+            text = own.with_unit(text, one.row)
         elif one.reads == "densities":
-            text = ", ".join(own.with_unit(part, str(one.of)) for part in text.split(",") if part.strip())
+            text = ", ".join(own.with_unit(part, one.row) for part in text.split(",") if part.strip())
         self.typed = [*(other for other in self.typed if other != key), *([key] if text else [])]
         if text:
             self.written[key] = text
@@ -316,7 +170,7 @@ class Table:
         try:
             text, one = self.raw(key), fields_of(self.kind)[key]
             if key in self.typed and one.reads == "quantity":
-                own.with_clear_unit(text, str(one.of), key)  # a bare 0.4 could be 0.4 % or 40 %
+                own.with_clear_unit(text, one.row, key)  # a bare 0.4 could be 0.4 % or 40 %
             if self.kind == "price" and text:
                 read_prices(Document.of_tables({"price": {key: text}}, ""))
             else:
@@ -353,7 +207,7 @@ def in_units(one: Field, text: str, system: System) -> str:
     """A quantity in the units that were chosen; what stands in them already is left as it is written."""
     if one.reads != "quantity" or not text:
         return text
-    row = names()[str(one.of)]
+    row = names()[one.row]
     match = NUMBER.match(text.strip())
     if (
         row.kind not in KINDS
@@ -377,7 +231,7 @@ def _text(value: Any) -> str:
 def _written(one: Field, text: str) -> Any:
     if one.reads == "densities":
         return [part.strip() for part in text.split(",")]
-    if one.reads == "whole" or (one.reads == "quantity" and names()[str(one.of)].kind == "number"):
+    if one.reads == "whole" or (one.reads == "quantity" and names()[one.row].kind == "number"):
         match = NUMBER.match(text)
         if match is None or match[2]:
             return text
@@ -398,17 +252,18 @@ def voice_of(kind: str) -> Voice:
             value = tomllib.loads(f"x = {one.value}")["x"]
             return ", ".join(map(str, value)) if isinstance(value, list) else one.value
         part = one.key.strip("[]").rpartition(".")[2]
-        return f"“{GIVEN[part] if part in GIVEN else label(kind, one.key)}”"
+        return f"“{GIVEN[part] if part in GIVEN else fields_of(kind)[one.key].words}”"
 
     return own.form_voice(entry=entry)
 
 
 def _read(kind: str, key: str, text: str) -> None:
     """Read one entry; raise InputError with its problem and remedy."""
-    one, words = fields_of(kind)[key], label(kind, key).removeprefix("– ")
+    one = fields_of(kind)[key]
+    words = one.words.removeprefix("– ")
     if len(text) > LONGEST:
         raise InputError(key, f"holds {len(text)} characters; {LONGEST} are enough.", "Write it shorter.")
     if not text and one.default != "":
-        example = f" such as {names()[str(one.of)].example}" if one.reads == "quantity" else ""
+        example = f" such as {names()[one.row].example}" if one.reads == "quantity" else ""
         raise InputError(key, "is empty.", f"Write down the {words}{example}.".replace("the its ", "its "))
     read_value(Document.of_tables({}, ""), (key,), one, _written(one, text) if text else text, {})

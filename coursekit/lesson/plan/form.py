@@ -22,18 +22,18 @@ from coursekit.lesson.draw.panel_maps import VIEWS
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.plan import recipe_files
 from coursekit.lesson.plan.draft import Complaint, Draft
-from coursekit.lesson.plan.entries import FIRST, THERE, Table, fields_of
+from coursekit.lesson.plan.entries import THERE, Table, fields_of
 from coursekit.lesson.repair.demo_recipes import demo, with_mine
 from coursekit.quantities import InputError, read_choice
 from coursekit.repair import PlanFinding, Recipe, Replay, plan_checks
 from coursekit.repair.recipe import MOST_STEPS, from_document
-from coursekit.repair.vocabulary import steps
+from coursekit.repair.steps import STEPS
 from coursekit.tomlfile import Document
 
 DEMOS = {"the demo, step by step": "door_repair", "the demo, in a hurry": "impatient_repair"}
 MAPS = ("what shows", *VIEWS)
 AGAIN = "the same"
-KINDS_OF_STEP = tuple(steps())
+KINDS_OF_STEP = tuple(STEPS)
 MOST_UNDONE = 100
 
 
@@ -140,7 +140,7 @@ class PlanForm:
         """The draft that was left standing, when it can still be read."""
         try:
             draft = Draft.of_state(kept)
-            self._take(kept["playable"])
+            self._take(from_document(Document.of_tables(kept["playable"], "plan")).written)
             self.draft = draft
             self.kept = recipe_files.Kept(Path(kept["file"]) if kept["file"] else None, str(kept["text"]))
         except (KeyError, TypeError, AttributeError, ValueError):
@@ -222,8 +222,13 @@ class PlanForm:
             new = copy.deepcopy(self.table)
         else:
             do = "wait" if do == AGAIN else do
-            new = Table(do, dict(FIRST.get(do, {})))
-            if "area" in fields_of(do) and do != "fill" and self.draft.given["damage"].raw(THERE) != "no":
+            entries = STEPS[do].entries()
+            new = Table(do, {key: one.first for key, one in entries.items() if one.first})
+            if (
+                "area" in entries
+                and entries["area"].default == "all"
+                and self.draft.given["damage"].raw(THERE) != "no"
+            ):
                 new.written["area"] = "repair"
             new.check_all()
         place = self.number - 1 if before and self.number else self.number

@@ -10,11 +10,12 @@ import ipywidgets as w
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.plan import overview
 from coursekit.lesson.plan.draft import step_title
-from coursekit.lesson.plan.entries import AREA_WORDS, GIVEN, SHEETS, fields_of, label, meaning, seldom
+from coursekit.lesson.plan.entries import AREA_WORDS, GIVEN, SHEETS, fields_of
 from coursekit.lesson.plan.form import AGAIN, KINDS_OF_STEP, MAPS, PlanForm
 from coursekit.lesson.screen import page
 from coursekit.lesson.screen.widgets import View, button, control
 from coursekit.lesson.workbench.bench import FRAME
+from coursekit.repair.fields import Field
 
 
 class PlanView(View):
@@ -27,6 +28,7 @@ class PlanView(View):
         self.part, self.map = w.Dropdown(), w.Dropdown(options=MAPS, value=form.view)
         self.more = w.ToggleButton(description="More settings")
         self.kind = w.Dropdown(options=[AGAIN, *KINDS_OF_STEP])
+        self.asked: dict[str, Field] = {}
         self.fields: dict[str, w.Text | w.Dropdown] = {}
         self.rows: dict[str, w.Box] = {}
         self.notes: dict[str, w.HTML] = {}
@@ -199,10 +201,11 @@ class PlanView(View):
     def _build(self, kind: str) -> None:
         """The entries of another part; those before go."""
         old = list(self.rows.values())
-        self.fields = {key: self._field(key, one) for key, one in fields_of(kind).items()}
+        self.asked = fields_of(kind)
+        self.fields = {key: self._field(key, one) for key, one in self.asked.items()}
         self.notes = {key: w.HTML() for key in self.fields}
         self.rows = {
-            key: control(label(kind, key), one, self.notes[key], meaning=meaning(kind, key))
+            key: control(self.asked[key].words, one, self.notes[key], meaning=self.asked[key].told)
             for key, one in self.fields.items()
         }
         self.entries.children = tuple(self.rows.values())
@@ -211,7 +214,7 @@ class PlanView(View):
                 part.close()
             row.close()
 
-    def _field(self, key: str, one: Any) -> w.Text | w.Dropdown:
+    def _field(self, key: str, one: Field) -> w.Text | w.Dropdown:
         if one.reads == "choice":
             made: w.Text | w.Dropdown = w.Dropdown(options=[(AREA_WORDS.get(v, v), v) for v in one.of])
         else:
@@ -222,9 +225,9 @@ class PlanView(View):
     def _show_rows(self) -> None:
         table = self.form.table
         for key, row in self.rows.items():
-            here = table.uses(key) and (self.more.value or not seldom(table.kind, key) or self.form.wrong(key))
+            here = table.uses(key) and (self.more.value or not self.asked[key].seldom or self.form.wrong(key))
             row.layout.display = "" if here else "none"
-        self.more.layout.display = "" if any(seldom(table.kind, key) for key in self.rows) else "none"
+        self.more.layout.display = "" if any(one.seldom for one in self.asked.values()) else "none"
 
     def text(self) -> str:
         return self.form.words

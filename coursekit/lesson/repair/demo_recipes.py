@@ -11,9 +11,10 @@ from coursekit import repair
 from coursekit.lesson.learner import own
 from coursekit.nomenclature import names
 from coursekit.quantities import in_unit
-from coursekit.repair import Recipe, Step
+from coursekit.repair import Recipe
 from coursekit.repair.order import check_order
-from coursekit.repair.vocabulary import GUN, MEASURED, steps
+from coursekit.repair.steps import Step
+from coursekit.repair.vocabulary import GUN, MEASURED
 from coursekit.sanding import read_grade
 from coursekit.tomlfile import Document
 
@@ -24,12 +25,12 @@ def demo(which: str = "door_repair") -> Recipe:
     return repair.load(repair.demo_path(which))
 
 
-def numbered(recipe: Recipe, do: str, time: int, **settings: str) -> int:
-    """The number of the `time`-th step (from 1; −1 is the last) that does this with these settings."""
+def numbered(recipe: Recipe, kind: type[Step], time: int, **settings: str) -> int:
+    """The number of the `time`-th step (from 1; −1 is the last) of this kind with these settings."""
     found = [
         step.number
         for step in recipe.steps
-        if step.do == do and all(str(step.settings.get(key)) == value for key, value in settings.items())
+        if isinstance(step, kind) and all(str(getattr(step, key)) == value for key, value in settings.items())
     ]
     return found[time - 1 if time > 0 else time]
 
@@ -53,41 +54,41 @@ def moved(recipe: Recipe, number: int, **settings: Any) -> Recipe:
     if not new:
         return recipe
     tables = list(recipe.written["step"])
-    tables[number - 1] = {**step.written, **{key: written(step.do, key, value) for key, value in new.items()}}
-    read = {key: as_read(step.do, key, value) for key, value in new.items()}
-    after = replace(step, settings={**step.settings, **read}, written=tables[number - 1])
+    tables[number - 1] = {**step.written, **{key: written(step, key, value) for key, value in new.items()}}
+    read = {key: as_read(step, key, value) for key, value in new.items()}
+    after = replace(step, **read, written=tables[number - 1])
     found = replace(
         recipe,
         steps=(*recipe.steps[: number - 1], after, *recipe.steps[number:]),
         written={**recipe.written, "step": tables},
     )
-    check_order(found, Document.of_tables({}, ""))
+    check_order(found, found.steps, Document.of_tables({}, ""))
     return found
 
 
 def same(step: Step, key: str, value: Any) -> bool:
     """Whether a setting stands so already; a slider gives a number back not quite as it was written."""
-    present = step.settings[key]
+    present = getattr(step, key)
     if isinstance(present, (int, float)) and not isinstance(value, str):
         found: bool = abs(present - value) <= 1e-9 * abs(present)
         return found
     return str(present) == str(value)
 
 
-def as_read(do: str, key: str, value: Any) -> Any:
+def as_read(step: Step, key: str, value: Any) -> Any:
     """A setting as a step holds it."""
-    field = steps()[do][key]
+    field = step.entries()[key]
     if field.reads == "grade":
         return read_grade(value, key)
     return round(value) if field.reads == "whole" else value
 
 
-def written(do: str, key: str, value: Any) -> Any:
+def written(step: Step, key: str, value: Any) -> Any:
     """A setting as a recipe writes it."""
-    field = steps()[do][key]
+    field = step.entries()[key]
     if field.reads == "whole":
         return round(value)
-    return str(value) if field.reads != "quantity" else as_text(value, str(field.of))
+    return str(value) if field.reads != "quantity" else as_text(value, field.row)
 
 
 def as_text(value: float, name: str) -> Any:

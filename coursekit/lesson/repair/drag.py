@@ -22,8 +22,10 @@ from coursekit.lesson.workbench.bench import Bench, Control, Now
 from coursekit.nomenclature import System, names
 from coursekit.quantities import InputError, read_choice
 from coursekit.repair import Recipe, Replay
+from coursekit.repair.fields import Field
+from coursekit.repair.steps import Block
 from coursekit.repair.table import rows
-from coursekit.repair.vocabulary import GARAGE, HAND, PANEL, Field, steps
+from coursekit.repair.vocabulary import GARAGE, HAND, PANEL
 from coursekit.repair.words import time_words
 
 REPAIRS = {"step by step": "door_repair", "in a hurry": "impatient_repair"}
@@ -34,40 +36,7 @@ GIVEN = {
     "variation": ("hand", HAND),
     "old_paint": ("panel", PANEL),
 }
-OFFERED = {  # the settings that decide most of what becomes of a step
-    "clean": ("wipes",),
-    "fill": ("proud", "ripple"),
-    "wait": ("time",),
-    "mask": ("edge", "lip"),
-    "block": ("tool", "paper", "force", "strokes", "direction", "keep_off"),
-    "hand sand": ("tool", "paper", "force", "strokes", "keep_off"),
-    "machine sand": ("tool", "paper", "force", "time", "orbit"),
-    "polish": ("compound", "force", "time"),
-    "spray": ("coats", "delivery", "speed", "step", "fan", "reduction", "flash"),
-}
-LABELS = {
-    "tool": "held in the hand",
-    "direction": "direction of the strokes",
-    "compound": "compound",
-    "edge": "edge of the tape",
-    "keep_off": "kept off the body line",
-    "lip": "height of the lip",
-    "step": "step between passes",
-    "flash": "wait between coats",
-    "time": "how long",
-    "paper": "paper",
-}
-SLIDERS = {  # where the row's own slider does not fit a repair: metric, US
-    "strokes": ((10, 1500, 10), (10, 1500, 10)),
-    "proud": ((0.02, 1, 0.02), (0.001, 0.04, 0.001)),
-    "ripple": ((0.01, 0.4, 0.01), (0.0005, 0.016, 0.0005)),
-    "wipes": ((0, 6, 1), (0, 6, 1)),
-    "keep_off": ((0, 60, 1), (0, 2.4, 0.1)),
-    "flash": ((0, 40, 1), (0, 40, 1)),
-    "time": ((0, 1440, 5), (0, 1440, 5)),
-}
 SOURCES = ("common-practice", "preston-1927", "scratch-calibration", "shrinking-film", "assumed-here")
-MACHINE_TIME = ((0.5, 20, 0.5), (0.5, 20, 0.5))  # min
 
 
 class RepairBench:
@@ -90,7 +59,7 @@ class RepairBench:
         self.which = read_choice(which, tuple(self.repairs), "repair")
         self.start = self.recipe = self.repairs[which]
         self.before = repair.replay(self.start)  # held, so that it is not played again at each move
-        blocks = [step.number for step in self.start.steps if step.do == "block"]
+        blocks = [step.number for step in self.start.steps if isinstance(step, Block)]
         return self.step(blocks[-1] if blocks else 1)
 
     def step(self, number: int) -> RepairBench:
@@ -139,12 +108,12 @@ class RepairBench:
         if not number:
             recipe = self.recipe
             held = {"garage": recipe.garage, "hand": recipe.hand, "panel": recipe.panel}
-            return {key: control(key, fields[key], held[table][key]) for key, (table, fields) in GIVEN.items()}
+            return {key: control(fields[key], held[table][key]) for key, (table, fields) in GIVEN.items()}
         step = self.recipe.steps[number - 1]
         return {
-            key: control(key, steps()[step.do][key], step[key], step.do)
-            for key in OFFERED.get(step.do, ())
-            if step[key] is not None
+            key: control(said, value)
+            for key, said in step.entries().items()
+            if said.dragged and (value := getattr(step, key)) is not None
         }
 
     def _play(self, number: int, preview: bool = False, /, **values: Any) -> Replay:
@@ -155,7 +124,7 @@ class RepairBench:
             for key, value in values.items():
                 table, fields = GIVEN[key]
                 if abs(value - getattr(recipe, table)[key]) > 1e-9 * abs(value):
-                    recipe = recipe.changed(table, key, to=as_text(value, str(fields[key].of)))
+                    recipe = recipe.changed(table, key, to=as_text(value, fields[key].row))
         played = repair.replay(recipe, preview=preview)
         self.recipe = recipe  # only what can be played stands
         return played
@@ -228,19 +197,17 @@ ENDS = {
 }
 
 
-def control(key: str, field: Field, value: Any, do: str = "") -> Control:
+def control(said: Field, value: Any) -> Control:
     """The control of one setting, at its present value."""
-    label = LABELS.get(key, "")
-    if field.reads == "choice":
-        return Control(str(value), name="repair_setting", label=label, options=tuple(field.of))
-    if field.reads == "grade":
-        return Control(str(value), name="grade", label=label)
-    row = names()["strokes_over" if key == "strokes" else str(field.of)]
-    metric, us = SLIDERS.get(key, (row.slider, row.slider_us))
-    if key == "time" and do in ("machine sand", "polish"):
-        metric, us = MACHINE_TIME
-    start = str(value) if field.reads == "whole" else str(as_text(value, row.key))
-    return Control(start, name=row.key, label=label, slider=metric, slider_us=us)
+    label, meaning = said.words, said.told
+    if said.reads == "choice":
+        return Control(str(value), "repair_setting", label, meaning, options=tuple(said.of))
+    if said.reads == "grade":
+        return Control(str(value), "grade", label, meaning)
+    row = names()[said.row]
+    metric, us = said.slider or (row.slider, row.slider_us)
+    start = str(value) if said.reads == "whole" else str(as_text(value, row.key))
+    return Control(start, row.key, label, meaning, metric, us)
 
 
 def whole(played: Replay) -> str:

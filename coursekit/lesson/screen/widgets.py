@@ -118,7 +118,7 @@ class BenchView(View):
                 self.sliders[key] = self._slider(key, *ends)
                 parts.append(self.sliders[key])
             self.fields[key] = self._field(key)
-            meaning = self.bench.rows[key].meaning
+            meaning = self.bench.controls[key].meaning or self.bench.rows[key].meaning
             rows.append(control(self.bench.label(key, unit=True), *parts, self.fields[key], meaning=meaning))
         self._fill()
         self.controls.children = tuple(rows)

@@ -41,6 +41,7 @@ class Control:
     start: str
     name: str = ""  # row of the nomenclature; the argument's own name when empty
     label: str = ""
+    meaning: str = ""
     slider: tuple[float, float, float] | None = None  # from, to, step in the metric unit
     slider_us: tuple[float, float, float] | None = None
     options: tuple[str, ...] = ()

@@ -10,6 +10,7 @@ from coursekit.lesson.draw.panel_maps import maps_of
 from coursekit.lesson.repair.demo_recipes import demo, moved, numbered, until
 from coursekit.lesson.workbench.bench import Bench, Control, Now
 from coursekit.repair import Entry, decisions
+from coursekit.repair.steps import Block, Spray
 
 LAST_BLOCK = {"surfacer, P320": ("P320", -1), "filler, P80": ("P80", -1)}
 
@@ -23,7 +24,7 @@ def compute(
     work: str, sanding_tool: str, strokes: float, force: float, surfacer_coats: float, preview: bool = False
 ) -> Blocked:
     paper, time = LAST_BLOCK[work]
-    number, laid = numbered(demo(), "block", time, paper=paper), numbered(demo(), "spray", 1)
+    number, laid = numbered(demo(), Block, time, paper=paper), numbered(demo(), Spray, 1)
     recipe = moved(until(number), number, tool=sanding_tool, strokes=strokes, force=force)
     recipe = recipe if number < laid else moved(recipe, laid, coats=surfacer_coats)
     played = repair.replay(recipe, preview=preview)

@@ -176,7 +176,7 @@ def compute(
         float(set_so.pitch),
         width,
         int(used.strokes),
-        float(used.figures["pass time"]),
+        float(used.pass_time),
         float(used.solids["past edge"] / sprayed),
         float((used.solids["settling"] + used.solids["airborne"]) / sprayed),
     )

@@ -15,6 +15,7 @@ from coursekit.lesson.workbench.bench import Bench, Control, Now
 from coursekit.panel import Panel, Section, ramp_width
 from coursekit.panel.state import SECTION_STEP
 from coursekit.repair.condition import Film
+from coursekit.repair.steps import HandSand, Mask, Unmask
 from coursekit.repair.verdicts import SOFT_EDGE
 
 REACH = 0.02  # m either way of the tape
@@ -54,11 +55,11 @@ def cut(panel: Panel, material: str = "surfacer", which: int = 0) -> Cut:
 
 
 def compute(tape: str, sanding_tool: str, strokes: float, force: float, preview: bool = False) -> Rim:
-    masked, unmasked = numbered(demo(), "mask", 1), numbered(demo(), "unmask", 1)
+    masked, unmasked = numbered(demo(), Mask, 1), numbered(demo(), Unmask, 1)
     base = moved(until(unmasked), masked, edge=tape)
-    hand = demo().steps[numbered(demo(), "hand sand", -1) - 1]
-    settings = {**hand.settings, "tool": sanding_tool, "strokes": strokes, "force": force}
-    feather = replace(hand, number=unmasked + 1, settings=settings)
+    hand = demo().steps[numbered(demo(), HandSand, -1) - 1]
+    assert isinstance(hand, HandSand)
+    feather = replace(hand, number=unmasked + 1, tool=sanding_tool, strokes=strokes, force=force)
     played = repair.replay(replace(base, steps=(*base.steps, feather)), preview=preview)
     return Rim(cut(played[unmasked - 1].panel), cut(played.panel), played[-1].condition.film["surfacer"])
 

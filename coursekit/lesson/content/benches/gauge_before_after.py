@@ -15,7 +15,7 @@ from coursekit.lesson.workbench.bench import Bench, Control, Now
 from coursekit.repair import Recipe, Replay
 
 CARD = """
-format = 1
+format = 2
 title = "A cleared card"
 [panel]
 shape = "test card"
@@ -40,7 +40,7 @@ time = "25 min"
 do = "spray"
 material = "clear"
 coats = 2
-delivery = "280 mL/min"
+fluid_delivery = "280 mL/min"
 flash = "15 min"
 [[step]]
 do = "wait"

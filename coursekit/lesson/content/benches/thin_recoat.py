@@ -14,6 +14,8 @@ from coursekit.lesson.learner import own
 from coursekit.lesson.repair.demo_recipes import demo, moved, numbered, until
 from coursekit.lesson.workbench.bench import Bench, Control, Now
 from coursekit.repair import Entry
+from coursekit.repair.playing import SprayEntry
+from coursekit.repair.steps import Block, Mask, Spray, Unmask
 from coursekit.repair.verdicts import SOFT_EDGE
 from coursekit.repair.words import spot_words
 from coursekit.uncertain import Band
@@ -24,7 +26,7 @@ TOO_LONG = 320.0  # strokes of the last block: the demo needs 120, and goes thro
 
 class Recoat(NamedTuple):
     before: Entry
-    sprayed: Entry
+    sprayed: SprayEntry
     after: Entry
     edge: Cut
     needed: Band  # dry film
@@ -32,13 +34,14 @@ class Recoat(NamedTuple):
 
 def compute(tape: str, lip_height: float, coats: float, gun_speed: float, reduction: float) -> Recoat:
     numbers = masked, sprayed, last = [
-        numbered(demo(), do, -1 if do != "spray" else 2) for do in ("mask", "spray", "unmask")
+        numbered(demo(), kind, time) for kind, time in ((Mask, -1), (Spray, 2), (Unmask, -1))
     ]
-    recipe = moved(until(last), numbered(demo(), "block", -1), strokes=TOO_LONG)
-    recipe = moved(recipe, masked, edge=tape, lip=lip_height)
-    recipe = moved(recipe, sprayed, coats=coats, speed=gun_speed, reduction=reduction)
+    recipe = moved(until(last), numbered(demo(), Block, -1), strokes=TOO_LONG)
+    recipe = moved(recipe, masked, edge=tape, lip_height=lip_height)
+    recipe = moved(recipe, sprayed, coats=coats, gun_speed=gun_speed, reduction=reduction)
     played = repair.replay(recipe)
     before, coat, after = (played[number - 1] for number in numbers)
+    assert isinstance(coat, SprayEntry)
     return Recoat(before, coat, after, edge_of(before, after), needed())
 
 
@@ -102,7 +105,7 @@ def say(now: Now) -> str:
         f"{now.show(width, 'outward', 2)}: "
         + ("soft, it sands away." if soft else "hard, it shows as a ring unless it is feathered.")
     )
-    hung = found.sprayed.used.figures["hung"]
+    hung = found.sprayed.used.hung
     return words + f" {now.show(hung, 'wet_film', 2)} of wet film hang at most."
 
 

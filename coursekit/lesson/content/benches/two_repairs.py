@@ -10,18 +10,19 @@ from coursekit.lesson.draw.panel_maps import maps_of
 from coursekit.lesson.repair.demo_recipes import demo, numbered
 from coursekit.lesson.workbench.bench import Bench, Now
 from coursekit.repair import Comparison, Entry
+from coursekit.repair.steps import Block, Fill, HandSand, MachineSand, Unmask, Wait
 from coursekit.repair.table import film_words, scratch_words
 from coursekit.repair.words import time_words
 
 CAREFUL, HURRIED = "door_repair", "impatient_repair"
 STAGES = {  # the place on the way → the last step that belongs to it, in the careful and in the hurried repair
-    "filling": (("fill", 1), ("fill", 1)),
-    "shaping the filler": (("hand sand", 1), ("block", 1)),
-    "the first surfacer": (("unmask", 1), ("unmask", 1)),
-    "blocking": (("hand sand", 2), ("block", 2)),
-    "the last surfacer": (("unmask", 2), ("block", 2)),
-    "the last paper": (("machine sand", 1), ("block", 2)),
-    "colour": (("wait", -1), ("wait", -1)),
+    "filling": ((Fill, 1), (Fill, 1)),
+    "shaping the filler": ((HandSand, 1), (Block, 1)),
+    "the first surfacer": ((Unmask, 1), (Unmask, 1)),
+    "blocking": ((HandSand, 2), (Block, 2)),
+    "the last surfacer": ((Unmask, 2), (Block, 2)),
+    "the last paper": ((MachineSand, 1), (Block, 2)),
+    "colour": ((Wait, -1), (Wait, -1)),
 }
 
 
@@ -39,8 +40,8 @@ def compared() -> Comparison:
 def compute(repair_stage: str, panel_view: str) -> Pair:
     both = compared()
     ends = [
-        numbered(demo(which), do, time)
-        for which, (do, time) in zip((CAREFUL, HURRIED), STAGES[repair_stage], strict=True)
+        numbered(demo(which), kind, time)
+        for which, (kind, time) in zip((CAREFUL, HURRIED), STAGES[repair_stage], strict=True)
     ]
     against = [
         sum(not entry.verdict.go for entry in played[:end])

@@ -13,7 +13,7 @@ from coursekit.repair import Diagnosis, Recipe
 
 MOST, SHOWN = 3.0, 7  # times the limit that the picture shows; bars in it
 CARD = """
-format = 1
+format = 2
 title = "A card"
 [panel]
 shape = "test card"
@@ -32,7 +32,7 @@ wipes = 3
 do = "spray"
 material = "base"
 coats = 2
-delivery = "180 mL/min"
+fluid_delivery = "180 mL/min"
 [[step]]
 do = "wait"
 time = "25 min"
@@ -40,7 +40,7 @@ time = "25 min"
 do = "spray"
 material = "clear"
 coats = 2
-delivery = "280 mL/min"
+fluid_delivery = "280 mL/min"
 flash = "15 min"
 """
 WIPE, DULL, REST, CLEAR = 1, 2, 5, 6
@@ -65,7 +65,7 @@ def compute(
     recipe = moved(card(), WIPE, wipes=wipes)
     recipe = moved(recipe, DULL, paper=grade)
     recipe = moved(recipe, REST, time=waited)
-    recipe = moved(recipe, CLEAR, flash=flash, speed=gun_speed, step=pitch)
+    recipe = moved(recipe, CLEAR, flash=flash, gun_speed=gun_speed, pitch=pitch)
     garage = {**recipe.garage, "temperature": temperature, "humidity": humidity}
     return repair.diagnose(replace(recipe, garage=garage), seen)
 

@@ -12,8 +12,7 @@ from coursekit.lesson.draw.charts import Bar, bars
 from coursekit.lesson.learner import own
 from coursekit.lesson.repair.demo_recipes import demo
 from coursekit.lesson.workbench.bench import Bench, Control, Now
-from coursekit.repair.order import SANDING
-from coursekit.repair.recipe import Step
+from coursekit.repair.steps import Sand, Spray, Wait
 from coursekit.uncertain import Band
 
 HANDS = ("sanding", "all the rest")
@@ -32,11 +31,11 @@ def worked() -> Mapping[str, float]:
     """How long the hands of the demo's careful repair are at work, s; the waits between coats are no work."""
     found = dict.fromkeys(HANDS, 0.0)
     for entry in repair.replay(demo()):
-        step: Step = entry.step
-        if step.do == "spray":
-            found["all the rest"] += entry.used.time - (step["coats"] - 1) * step["flash"]
-        elif step.do != "wait":
-            found["sanding" if step.do in SANDING else "all the rest"] += entry.used.time
+        step = entry.step
+        if isinstance(step, Spray):
+            found["all the rest"] += entry.used.time - (step.coats - 1) * step.flash
+        elif not isinstance(step, Wait):
+            found["sanding" if isinstance(step, Sand) else "all the rest"] += entry.used.time
     return found
 
 
