@@ -174,13 +174,15 @@ def _sheet(given: Any) -> None:
         else:
             keeping.replace(output.resolve(), text)
     except OSError as error:
-        raise InputError(given.output, f"cannot be written ({error.strerror or error}).") from None
+        raise InputError(given.output, f"cannot be written ({error.strerror or error}).", kind="file") from None
 
 
 def _check_output(output: Path) -> None:
     """Refuse what is no place for a page: a folder, and any file that is not a page, such as the recipe itself."""
     if output.is_dir() or not output.parent.is_dir():
-        raise InputError(str(output), "cannot be written there.", "Name a file in a folder that is there.")
+        raise InputError(
+            str(output), "cannot be written there.", "Name a file in a folder that is there.", kind="file"
+        )
     try:
         if output.is_file():
             with output.open("rb") as file:
@@ -188,9 +190,11 @@ def _check_output(output: Path) -> None:
         else:
             page = True
     except (OSError, ValueError) as error:
-        raise InputError(str(output), f"cannot be read ({error}).", "Name another file.") from None
+        raise InputError(str(output), f"cannot be read ({error}).", "Name another file.", kind="file") from None
     if not page:
-        raise InputError(str(output), "is there already and is no page.", "Name another file, such as sheet.html.")
+        raise InputError(
+            str(output), "is there already and is no page.", "Name another file, such as sheet.html.", kind="file"
+        )
 
 
 COMMANDS = {

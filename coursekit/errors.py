@@ -8,13 +8,56 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any, NamedTuple, Self
+from typing import Any, Literal, NamedTuple, Self
 
 from coursekit.nomenclature import System, names
 from coursekit.unit_grammar import unit_of
 
 LONGEST_KEY = 60  # characters of a key of a file, in a complaint
 Where = tuple[str | int, ...]
+
+
+# What sort of thing is wrong.
+ErrorKind = Literal[
+    "value",  # cannot be used, for a reason of its own
+    "range",  # outside the range where this holds
+    "not finite",
+    "impossible",  # no such thing can be
+    "no solution",  # such things can be, but none that does what is asked
+    "not computed",  # it can be, but nothing here knows it
+    "no number",
+    "no unit",
+    "unknown unit",
+    "other quantity",  # a unit of something else
+    "scale",  # a temperature where a difference is due, or the other way round
+    "absolute",  # a pressure from nothing where a gauge reads from the air around
+    "not absolute",
+    "not free air",
+    "comma",
+    "two numbers",
+    "two meanings",
+    "list",  # a list where one value is due, or lists that do not go together
+    "count",  # too many or too few
+    "order",  # the lower above the higher, the later before the earlier
+    "together",  # goes with another argument, or not with it
+    "missing",
+    "argument",  # none that this call takes
+    "other type",
+    "form",  # not written as such a thing is written
+    "empty",
+    "too long",
+    "choice",  # none of the words to choose from
+    "unknown",  # in no table here
+    "taken",  # a name that is in use
+    "unknown key",
+    "table",
+    "format",
+    "syntax",
+    "file",  # cannot be read or written
+    "busy",  # by another program, just now
+    "state",  # not as the panel or the plan is now
+    "place",  # not on the panel
+]
 
 
 class Entry(NamedTuple):
@@ -36,7 +79,7 @@ class Problem:
     """
 
     where: Where  # the argument; in a table the keys from its top on, places in lists from 0
-    kind: str
+    kind: ErrorKind
     text: Words
     remedy: Words = ""
     figures: Mapping[str, Any] = field(default_factory=dict)
@@ -140,7 +183,7 @@ class InputError(ValueError):
         problem: Words,
         remedy: Words = "",
         *,
-        kind: str = "",
+        kind: ErrorKind = "value",
         figures: Mapping[str, Any] | None = None,
     ) -> None:
         super().__init__()
@@ -152,7 +195,7 @@ class InputError(ValueError):
         return found
 
     @property
-    def kind(self) -> str:
+    def kind(self) -> ErrorKind:
         return self.problems[0].kind
 
     @property

@@ -34,6 +34,7 @@ def place() -> Path:
             "COURSEKIT_HOME",
             f"{kept or 'your home'!r:.200} cannot be found.",
             "Set it to a folder that you may write.",
+            kind="file",
         ) from None
 
 
@@ -118,5 +119,7 @@ def _parsed(text: str | None) -> dict[str, Any]:
     except (ValueError, RecursionError):
         found = None
     if not isinstance(found, dict):
-        raise Damaged(SETTINGS, "cannot be read as settings.", "It is set aside when you save the next setting.")
+        raise Damaged(
+            SETTINGS, "cannot be read as settings.", "It is set aside when you save the next setting.", kind="file"
+        )
     return found

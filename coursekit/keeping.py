@@ -75,11 +75,17 @@ def _bytes(path: Any) -> bytes:
         raise FileNotFoundError(name) from None
     except (OSError, TypeError, ValueError, RuntimeError) as error:
         why = getattr(error, "strerror", None) or type(error).__name__
-        raise InputError(name, f"cannot be read ({why}).", "Give the path of a file that you may read.") from None
+        raise InputError(
+            name, f"cannot be read ({why}).", "Give the path of a file that you may read.", kind="file"
+        ) from None
     if not ordinary:
-        raise InputError(name, "cannot be read: it is not an ordinary file.", "Give the path of a file of text.")
+        raise InputError(
+            name, "cannot be read: it is not an ordinary file.", "Give the path of a file of text.", kind="file"
+        )
     if len(data) > LARGEST:
-        raise InputError(name, f"holds more than {LARGEST} bytes.", "A file for this course is far shorter.")
+        raise InputError(
+            name, f"holds more than {LARGEST} bytes.", "A file for this course is far shorter.", kind="too long"
+        )
     return data
 
 
@@ -91,6 +97,7 @@ def _decoded(path: Any, data: bytes) -> str:
             str(path)[:200],
             f"cannot be read as text (byte {error.start + 1}).",
             "Save it as text in UTF-8, or move it away.",
+            kind="file",
         ) from None
 
 
@@ -140,7 +147,7 @@ def replace(path: Path, text: str | bytes) -> None:
         data = text if isinstance(text, bytes) else text.encode()
     except UnicodeEncodeError:
         raise InputError(
-            str(path), "cannot be written: its text holds half a character.", "Type that text again."
+            str(path), "cannot be written: its text holds half a character.", "Type that text again.", kind="file"
         ) from None
     try:
         handle, beside = tempfile.mkstemp(dir=path.parent, prefix=BESIDE, suffix=NEW)
@@ -170,6 +177,7 @@ def unwritten(path: Path, error: Exception) -> InputError:
         str(path),
         f"cannot be written ({why}).",
         "Make sure that the disk has room and that you may write there; COURSEKIT_HOME names your own folder.",
+        kind="file",
     )
 
 
@@ -213,6 +221,7 @@ def lock(folder: Path) -> Iterator[None]:
             str(folder),
             f"cannot be written just now ({error}).",
             "Close other notebooks, make sure that the disk has room and that you may write there, and try again.",
+            kind="busy",
         ) from None
     try:
         yield

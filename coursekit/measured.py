@@ -97,7 +97,7 @@ class Measured:
     def coefficient(self, key: str) -> Coefficient:
         """The coefficient of that key as it is believed: after what was measured, or the one of the course."""
         if not isinstance(key, str) or key not in coefficients():
-            raise InputError("key", f"{key!r:.60} is not a coefficient.", _near(key, coefficients()))
+            raise InputError("key", f"{key!r:.60} is not a coefficient.", _near(key, coefficients()), kind="unknown")
         return self.belief.coefficient(key)
 
     def reading(self, way: str, key: str) -> Any:
@@ -126,7 +126,9 @@ class Measured:
     def using(self, call: Any) -> dict[str, Coefficient]:
         """Keyword arguments for a public call: each of its arguments that something measured bears on."""
         if not hasattr(call, "si"):
-            raise InputError("call", f"{call!r:.60} is not a call of this course.", "Give one, e.g. film.dry_film.")
+            raise InputError(
+                "call", f"{call!r:.60} is not a call of this course.", "Give one, e.g. film.dry_film.", kind="unknown"
+            )
         mine, found = {key: coefficients()[key].name for key in self.keys}, {}
         for argument, parameter in inspect.signature(call.si).parameters.items():
             keys: list[str] = []  # an argument with a default of another kind means what it says
@@ -174,7 +176,10 @@ class Measured:
             numbers = [n for n, entry in enumerate(entries) if entry.way is what]
             if not numbers:
                 raise InputError(
-                    "way", f"no measurement of {what.key} is in the file.", "There is nothing to forget."
+                    "way",
+                    f"no measurement of {what.key} is in the file.",
+                    "There is nothing to forget.",
+                    kind="unknown",
                 )
             lines = (text or "").splitlines(keepends=True)
             starts = [n for n, line in enumerate(lines) if line.strip().startswith("[[")] + [len(lines)]
@@ -216,6 +221,7 @@ def _entries(text: str, file: Path) -> list[Entry]:
             ("format",),
             f"must be {FORMAT}.",
             f"Write format = {FORMAT}; a file of a newer course needs the newer course.",
+            kind="format",
         )
     return read_rows(document).entries
 
@@ -224,7 +230,9 @@ def read_rows(document: Document) -> Measured:
     """The measurements in a document that has a list of them: the garage file, or a recipe that carries some."""
     rows = document.data.get("measurement", [])
     if not isinstance(rows, list):
-        document.fail(("measurement",), "must be a list.", "Write [[measurement]] above each measurement.")
+        document.fail(
+            ("measurement",), "must be a list.", "Write [[measurement]] above each measurement.", kind="list"
+        )
     mine = Measured(Path(document.name))
     for number, row in enumerate(rows):
         mine.entries.append(_read_entry(document, ("measurement", number), row, mine))
@@ -238,7 +246,9 @@ def _near(word: Any, known: Mapping[str, Any]) -> str:
 
 def _way(way: Any) -> Way:
     if not isinstance(way, str) or way not in ways():
-        raise InputError("way", f"{way!r:.60} is not a measurement of this course.", _near(way, ways()))
+        raise InputError(
+            "way", f"{way!r:.60} is not a measurement of this course.", _near(way, ways()), kind="unknown"
+        )
     return ways()[way]
 
 
@@ -262,7 +272,7 @@ def _entry(way: Way, date: Any, readings: Mapping[str, Any], mine: Measured, mad
 def _read_entry(document: Document, where: tuple[str | int, ...], row: Any, mine: Measured) -> Entry:
     name = row.get("way") if isinstance(row, dict) else None
     if not isinstance(name, str) or name not in ways():
-        document.fail((*where, "way"), f"{name!r:.60} is not a measurement.", _near(name, ways()))
+        document.fail((*where, "way"), f"{name!r:.60} is not a measurement.", _near(name, ways()), kind="unknown")
     way = ways()[name]
     document.check_keys(where, row, ("way", "date", "spread", "made_with", "at", *way.fields))
     date = row.get("date")
@@ -270,7 +280,7 @@ def _read_entry(document: Document, where: tuple[str | int, ...], row: Any, mine
         with contextlib.suppress(ValueError):
             date = datetime.datetime.fromisoformat(date)
     if not isinstance(date, datetime.date):
-        document.fail((*where, "date"), "is not a date.", "Write it without quotes: date = 2026-05-30")
+        document.fail((*where, "date"), "is not a date.", "Write it without quotes: date = 2026-05-30", kind="form")
     readings = {}
     for key in way.fields:
         if key in row:
@@ -292,7 +302,9 @@ def _made_with(document: Document, where: tuple[str | int, ...], row: Mapping[st
     told = document.check_keys((*where, "made_with"), row.get("made_with", {}), NAMED)
     for key, word in told.items():
         if not isinstance(word, str):
-            document.fail((*where, "made_with", key), "is not a name.", f'Write made_with.{key} = "my {key}".')
+            document.fail(
+                (*where, "made_with", key), "is not a name.", f'Write made_with.{key} = "my {key}".', kind="form"
+            )
     words = [told.get(key, "") for key in NAMED]
     at = document.check_keys((*where, "at"), row.get("at", {}), AT)
     numbers = {key: float(document.quantity((*where, "at", key), value, key)) for key, value in at.items()}
@@ -373,7 +385,7 @@ def _say(entry: Entry, old_file: Measured, new_file: Measured, system: System) -
 def _texts(way: Way, key: str, value: Any) -> Any:
     """A reading as the text that goes into the file, as typed where it was typed."""
     if key not in way.fields:
-        raise InputError(key, f"is not a field of {way.key}.", _near(key, way.fields))
+        raise InputError(key, f"is not a field of {way.key}.", _near(key, way.fields), kind="unknown")
     parts = list(value) if isinstance(value, (list, tuple)) else [value]
     if all(isinstance(p, str) for p in parts):
         read_field(way, key, value)
@@ -381,7 +393,7 @@ def _texts(way: Way, key: str, value: Any) -> Any:
     readings = read_field(way, key, value)
     row = names()[way.fields[key].name]
     if row.kind not in KINDS:
-        raise InputError(key, "must be text.", f"Write the {way.fields[key].words} in quotes.")
+        raise InputError(key, "must be text.", f"Write the {way.fields[key].words} in quotes.", kind="other type")
     texts = [_as_text(value, row.key) for value in np.atleast_1d(readings)]
     return texts if len(texts) > 1 else texts[0]
 
@@ -414,6 +426,7 @@ def _check(file: Path, text: str, entries: list[Entry]) -> None:
             str(file),
             "is written in a way that this course can read but not edit.",
             "Write each measurement under a line [[measurement]] of its own.",
+            kind="file",
         )
 
 

@@ -110,7 +110,7 @@ class Seen(NamedTuple):
 def difference(more: Any, less: Any, field: str, words: str) -> Any:
     """`more` minus `less`; refused when the readings say the opposite."""
     if np.mean(more) <= np.mean(less):
-        raise InputError(field, f"is not {words}.", "Check the two readings; they may be swapped.")
+        raise InputError(field, f"is not {words}.", "Check the two readings; they may be swapped.", kind="form")
     return more - less
 
 
@@ -174,7 +174,9 @@ def read_field(way: Way, key: str, value: Any) -> Any:
         return value
     values = np.atleast_1d(np.asarray(read(value, field.name, key), dtype=float))
     if values.ndim != 1 or not 0 < len(values) <= MOST_REPEATS:
-        raise InputError(key, f"takes one reading or a list of up to {MOST_REPEATS}.", "Give the readings in a row.")
+        raise InputError(
+            key, f"takes one reading or a list of up to {MOST_REPEATS}.", "Give the readings in a row.", kind="count"
+        )
     return values
 
 
@@ -191,6 +193,7 @@ def estimate(way: Way, readings: Mapping[str, Any], known: Mapping[str, Coeffici
                 key,
                 f"has {length} readings where another field has {count}.",
                 "Give one reading, or one for each repeat.",
+                kind="list",
             )
     random = np.random.default_rng(1)
     plain, drawn = dict(readings), dict(readings)
@@ -199,7 +202,7 @@ def estimate(way: Way, readings: Mapping[str, Any], known: Mapping[str, Coeffici
             if field.optional:
                 continue
             if not field.default:
-                raise InputError(key, "is missing.", f"Give the {field.words}.")
+                raise InputError(key, "is missing.", f"Give the {field.words}.", kind="missing")
             stand_in = known.get(field.default) or coefficient(field.default)
             plain[key], drawn[key] = float(stand_in), stand_in.at(random.standard_normal(DRAWS))[:, None]
         elif isinstance(value := readings[key], np.ndarray):
@@ -222,6 +225,7 @@ def estimate(way: Way, readings: Mapping[str, Any], known: Mapping[str, Coeffici
                 key,
                 f"gives {shown(value, row.key)}, which is impossible.",
                 f"Check the units and readings of {way.key}.",
+                kind="impossible",
             )
         in_range(key, value, row.low, row.high, f"Check the units and readings of {way.key}.")
         if coefficient(key).spread == "share" and not 0.001 < value < 0.99:
@@ -229,6 +233,7 @@ def estimate(way: Way, readings: Mapping[str, Any], known: Mapping[str, Coeffici
                 key,
                 f"gives {shown(value, row.key)}, which is impossible.",
                 "Check the weights and the share you gave.",
+                kind="impossible",
             )
         if isinstance(values, Band):
             spread = float(np.mean(values.high - values.low)) / 2 / value
@@ -250,7 +255,12 @@ def _spread(key: str, value: float, values: np.ndarray, draws: np.ndarray) -> fl
         extra = 2.0 * (pooled / count) ** 0.5 / value  # 2: Student's t at five degrees of freedom
     spread = float(np.hypot(reading, extra))
     if not np.isfinite(spread) or spread > 1:
-        raise InputError(key, "is lost in the errors of reading.", "Measure longer, or more of it, and try again.")
+        raise InputError(
+            key,
+            "is lost in the errors of reading.",
+            "Measure longer, or more of it, and try again.",
+            kind="impossible",
+        )
     return spread
 
 

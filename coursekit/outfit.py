@@ -100,12 +100,13 @@ def keep(record: Record, path: Path | None = None) -> Outfit:
             "record",
             f"a {type(record).__name__} is not one of these.",
             "Give a Gun, a Paint, a Hand or a Panel of coursekit.spraying.",
+            kind="other type",
         )
 
     def kept(there: Outfit) -> Outfit:
         others = [one for one in there.own.get(record.kind, ()) if one.name != record.name]
         if len(others) >= MOST:
-            raise InputError(record.kind, f"{MOST} of them are enough.", "Forget one first.")
+            raise InputError(record.kind, f"{MOST} of them are enough.", "Forget one first.", kind="count")
         own = {**there.own, record.kind: (*others, record)}
         return Outfit(own, {**there.chosen, record.kind: record.name})
 
@@ -128,7 +129,9 @@ def forget(kind: str, name: str, path: Path | None = None) -> Outfit:
     def without(there: Outfit) -> Outfit:
         mine = there.own.get(read_choice(kind, tuple(KINDS), "kind"), ())
         if name not in [record.name for record in mine]:
-            raise InputError(kind, f"{str(name)[:60]!r} is not one of your own.", "There is nothing to forget.")
+            raise InputError(
+                kind, f"{str(name)[:60]!r} is not one of your own.", "There is nothing to forget.", kind="unknown"
+            )
         own = {**there.own, kind: tuple(record for record in mine if record.name != name)}
         chosen = {k: v for k, v in there.chosen.items() if (k, v) != (kind, name)}
         return Outfit({k: records for k, records in own.items() if records}, chosen)
@@ -156,7 +159,9 @@ def _change(make: Any, path: Path | None) -> Outfit:
 
     def check(text: str) -> None:
         if _parsed(text, str(file)) != made[0]:
-            raise InputError(str(file), "could not be read back as it was kept.", "Write its names in plain letters.")
+            raise InputError(
+                str(file), "could not be read back as it was kept.", "Write its names in plain letters.", kind="file"
+            )
 
     keeping.change(file, changed, check)
     return made[0]
@@ -166,16 +171,18 @@ def _parsed(text: str, name: str) -> Outfit:
     document = Document(text, name)
     top = document.check_keys((), document.data, ("format", "chosen", *KINDS))
     if top.get("format") != FORMAT or isinstance(top.get("format"), bool):
-        document.fail(("format",), f"must be {FORMAT}.", f"Write format = {FORMAT} at the top.")
+        document.fail(("format",), f"must be {FORMAT}.", f"Write format = {FORMAT} at the top.", kind="format")
     chosen = document.check_keys(("chosen",), top.get("chosen", {}), KINDS)
     for kind, value in chosen.items():
         if not isinstance(value, str):
-            document.fail(("chosen", kind), "is not a name.", f'Write {kind} = "the name of a {kind}".')
+            document.fail(("chosen", kind), "is not a name.", f'Write {kind} = "the name of a {kind}".', kind="form")
     own: dict[str, tuple[Record, ...]] = {}
     for kind, cls in KINDS.items():
         rows = top.get(kind, [])
         if not isinstance(rows, list) or len(rows) > MOST:
-            document.fail((kind,), "must be a list of tables.", f"Write [[{kind}]] above each, {MOST} at most.")
+            document.fail(
+                (kind,), "must be a list of tables.", f"Write [[{kind}]] above each, {MOST} at most.", kind="list"
+            )
         found: list[Record] = []
         for number, row in enumerate(rows):
             try:
@@ -183,7 +190,7 @@ def _parsed(text: str, name: str) -> Outfit:
             except InputError as error:
                 document.refuse((kind, number, error.problems[0].key), error)
             if record.name in [other.name for other in found]:
-                document.fail((kind, number, "name"), "is there twice.", "Give each its own name.")
+                document.fail((kind, number, "name"), "is there twice.", "Give each its own name.", kind="taken")
             found.append(record)
         if found:
             own[kind] = tuple(found)

@@ -12,7 +12,7 @@ from typing import Any, NoReturn
 
 import numpy as np
 
-from coursekit.errors import InputError, RangeError
+from coursekit.errors import ErrorKind, InputError, RangeError
 from coursekit.nomenclature import KINDS, Kind, Name, names
 from coursekit.sources import coefficient
 from coursekit.uncertain import Coefficient
@@ -114,7 +114,7 @@ def _check_unit(unit: Unit, unit_text: str, want: Kind, kind: str, argument: str
     remedy = _such_as(want)
     figures = {"written": written.strip('"'), "unit": unit_text, "wanted": kind}
 
-    def refuse(problem: str, remedy: str, sort: str) -> NoReturn:
+    def refuse(problem: str, remedy: str, sort: ErrorKind) -> NoReturn:
         raise InputError(argument, f"{written} {problem}", remedy, kind=sort, figures=figures)
 
     if unit.dimension != si.dimension:
@@ -227,7 +227,7 @@ def _pint_to_si(value: Any, kind: str, argument: str, want: Kind) -> tuple[Any, 
             figures={"unit": units, "wanted": kind},
         ) from None
     if kind == "number" and units not in ("", "dimensionless"):  # 300 % and 3 h/min are no counts
-        raise InputError(argument, f"{units} is not the unit of {want.words}.", remedy)
+        raise InputError(argument, f"{units} is not the unit of {want.words}.", remedy, kind="other quantity")
     if np.iscomplexobj(magnitude):  # numpy would drop its second part with a warning
         raise InputError(argument, "holds no plain number.", remedy, kind="no number")
     try:

@@ -43,14 +43,21 @@ class Record:
         if isinstance(given, cls):
             return given
         if not isinstance(given, Mapping):
-            raise InputError(cls.kind, f"a {type(given).__name__} is not a {cls.kind}.", f"Give {cls.__name__}(…).")
+            raise InputError(
+                cls.kind,
+                f"a {type(given).__name__} is not a {cls.kind}.",
+                f"Give {cls.__name__}(…).",
+                kind="other type",
+            )
         known = [field.name for field in dataclasses.fields(cls)]
         for key in given:
             if key not in known:
-                raise InputError(str(key)[:40], f"is not a field of a {cls.kind}.", f"It has: {', '.join(known)}.")
+                raise InputError(
+                    str(key)[:40], f"is not a field of a {cls.kind}.", f"It has: {', '.join(known)}.", kind="unknown"
+                )
         for field in dataclasses.fields(cls):
             if field.name not in given and field.default is dataclasses.MISSING:
-                raise InputError(field.name, "is missing.", f"Write {field.name} of this {cls.kind}.")
+                raise InputError(field.name, "is missing.", f"Write {field.name} of this {cls.kind}.", kind="missing")
         return cls(**given)
 
     def but(self, **changed: Any) -> Self:
@@ -100,10 +107,10 @@ def spread(kwargs: Mapping[str, Any], parameters: list[str], by_place: list[str]
         if not isinstance(record, Record) or key in parameters:
             continue
         if key != record.kind:
-            raise InputError(key, f"is given a {record.kind}.", f"Write {record.kind}=….")
+            raise InputError(key, f"is given a {record.kind}.", f"Write {record.kind}=….", kind="other type")
         told = {name: value for name, value in record.arguments().items() if name in parameters}
         if not told:
-            raise InputError(key, f"has nothing that {path} needs.", "Leave it out.")
+            raise InputError(key, f"has nothing that {path} needs.", "Leave it out.", kind="unknown")
         found.update({name: value for name, value in told.items() if name not in by_place})
     rest = {key: value for key, value in kwargs.items() if key in parameters or not isinstance(value, Record)}
     return {**found, **rest}
@@ -116,9 +123,11 @@ def _is_number(field: str) -> bool:
 
 def _words(value: Any, argument: str, empty: bool) -> str:
     if not isinstance(value, str) or len(value) > LONGEST_WORDS or any(not c.isprintable() for c in value):
-        raise InputError(argument, f"must be text of at most {LONGEST_WORDS} characters.", 'Write it as "my gun".')
+        raise InputError(
+            argument, f"must be text of at most {LONGEST_WORDS} characters.", 'Write it as "my gun".', kind="too long"
+        )
     if not empty and not value.strip():
-        raise InputError(argument, "is empty.", 'Give it a name, such as "my gun".')
+        raise InputError(argument, "is empty.", 'Give it a name, such as "my gun".', kind="empty")
     return value.strip()
 
 
@@ -126,7 +135,7 @@ def _typed(value: Any, name: str) -> Any:
     """What was typed, checked; a quantity as text in the unit the nomenclature shows."""
     number = read(value, name)
     if np.ndim(number):
-        raise InputError(name, "is a list: a record has one value of each.", "Give one value.")
+        raise InputError(name, "is a list: a record has one value of each.", "Give one value.", kind="list")
     if isinstance(value, str):
         return value.strip()
     row = names()[name]

@@ -26,7 +26,9 @@ def public_calls(trade: str) -> dict[str, Public[..., Any, Any]]:
     try:
         top = importlib.import_module(f"coursekit.{trade}")
     except (ImportError, TypeError):
-        raise InputError("trade", f'"{trade!s:.40}" is no part of the course.', 'Write "film" or "mixing".') from None
+        raise InputError(
+            "trade", f'"{trade!s:.40}" is no part of the course.', 'Write "film" or "mixing".', kind="unknown"
+        ) from None
     modules = [top]
     for found in pkgutil.walk_packages(getattr(top, "__path__", []), f"{top.__name__}."):
         modules.append(importlib.import_module(found.name))

@@ -66,6 +66,7 @@ def _key(name: Any, argument: str, among: list[str]) -> str:
             argument,
             "is not the name of a substance.",
             f"Use a name of the safety data sheet, such as {limits()[among[-2]]['name']}.",
+            kind="form",
         )
     plain = _plain(name)
     key = _names().get(plain, "isocyanate" if _names_isocyanate(name) else "")
@@ -78,6 +79,7 @@ def _key(name: Any, argument: str, among: list[str]) -> str:
         f'"{name.strip()}" is not known: it is in no table here.{near}',
         "No other substance stands in for it. Read its limits in section 8 of its safety data sheet, "
         "its fire data in section 9.",
+        kind="unknown",
     )
 
 
@@ -182,14 +184,17 @@ def read_solvent(solvent: Any, argument: str = "solvent") -> Solvent:
     if isinstance(solvent, Mapping):
         if not 0 < len(solvent) <= MOST_PARTS:
             raise InputError(
-                argument, "is an empty or endless blend.", 'Write {"xylene": "60 %", "n-butyl acetate": "40 %"}.'
+                argument,
+                "is an empty or endless blend.",
+                'Write {"xylene": "60 %", "n-butyl acetate": "40 %"}.',
+                kind="empty",
             )
         parts: dict[str, float] = {}
         for name, share in solvent.items():
             key = solvent_key(name, argument)
             value = read(share, "solvent_share", f"{argument}: {name}")
             if np.ndim(value):
-                raise InputError(argument, f"the share of {name} is a list.", "Give one share by mass.")
+                raise InputError(argument, f"the share of {name} is a list.", "Give one share by mass.", kind="list")
             parts[key] = parts.get(key, 0.0) + float(value)
         total = sum(parts.values())
         if not 0.99 <= total <= 1.01:
@@ -197,6 +202,7 @@ def read_solvent(solvent: Any, argument: str = "solvent") -> Solvent:
                 argument,
                 f"the shares add up to {100 * total:.4g} %.",
                 "Shares by mass of the solvent alone come to 100 %.",
+                kind="impossible",
             )
         parts = {key: value / total for key, value in parts.items() if value > 0}
     else:

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Any, NoReturn
 
-from coursekit.errors import InputError, Where, Words
+from coursekit.errors import ErrorKind, InputError, Where, Words
 from coursekit.keeping import read_text
 from coursekit.reading import read
 
@@ -76,12 +76,14 @@ class Document:
         while left:
             where, value = left.pop()
             if len(where) > MOST_LEVELS:
-                self.fail(where[:3], "lies too deep.", "Write fewer tables and lists in each other.")
+                self.fail(where[:3], "lies too deep.", "Write fewer tables and lists in each other.", kind="too long")
             for key, part in value.items() if isinstance(value, dict) else enumerate(value):
                 if isinstance(part, (dict, list)):
                     left.append(((*where, key), part))
                 elif isinstance(part, int) and abs(part) >= LARGEST_WHOLE:
-                    self.fail((*where, key), "is too large a number.", "Write it shorter, with its unit.")
+                    self.fail(
+                        (*where, key), "is too large a number.", "Write it shorter, with its unit.", kind="too long"
+                    )
 
     def line(self, where: Where) -> int:
         """The line of a key, or of the nearest table that holds it; 0 for tables that come from no file."""
@@ -90,7 +92,7 @@ class Document:
             where = where[:-1]
         return 0 if self._text is None else self.lines.get(where, 1)
 
-    def fail(self, where: Where, problem: Words, remedy: Words, kind: str = "") -> NoReturn:
+    def fail(self, where: Where, problem: Words, remedy: Words, kind: ErrorKind = "value") -> NoReturn:
         """Refuse what stands at `where`."""
         self.refuse(where, InputError("", problem, remedy, kind=kind))
 
@@ -124,7 +126,7 @@ def load(path: str | Path) -> Document:
     try:
         text = read_text(path)
     except FileNotFoundError:
-        raise InputError(str(path), "is not there.", "Check the folder and the name.") from None
+        raise InputError(str(path), "is not there.", "Check the folder and the name.", kind="file") from None
     return Document(text, Path(path).name)
 
 

@@ -61,10 +61,12 @@ def blend(
     old, new = one_colour(old_colour, "old_colour"), one_colour(new_colour, "new_colour")
     reaches = np.atleast_1d(reaches).astype(float)
     if reaches.ndim != 1 or len(reaches) > MOST_COATS:
-        raise InputError("reaches", "is not a list of lengths.", 'Write ["150 mm", "250 mm", "350 mm"].')
+        raise InputError(
+            "reaches", "is not a list of lengths.", 'Write ["150 mm", "250 mm", "350 mm"].', kind="other type"
+        )
     for argument, value in (("coat_film", coat_film), ("scattering", scattering)):
         if np.ndim(value):
-            raise InputError(argument, "is a list.", "Give one value.")
+            raise InputError(argument, "is a list.", "Give one value.", kind="list")
     place = np.linspace(0.0, reaches.max() + STEP, POINTS)
     # A hand that draws back fades a coat smoothly: cosine from full at the edge to nothing at its reach (assumed).
     fade = 0.5 * (1 + np.cos(np.pi * np.clip(place / reaches[:, None], 0, 1)))

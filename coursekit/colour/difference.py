@@ -18,7 +18,7 @@ _25_TO_7 = 25.0**7
 def read_lab(lab: Any, argument: str) -> np.ndarray:
     """A colour, or an array of them, as floats of shape (..., 3)."""
     remedy = "Give three numbers, for example [50, 2.68, -79.78]."
-    wrong_kind = InputError(argument, "is not a colour of three numbers L*, a*, b*.", remedy)
+    wrong_kind = InputError(argument, "is not a colour of three numbers L*, a*, b*.", remedy, kind="form")
     if not isinstance(lab, (list, tuple, np.ndarray)):
         raise wrong_kind
     if not isinstance(lab, np.ndarray) and (len(lab) > MOST_COLOURS or any(isinstance(v, bool) for v in lab)):
@@ -26,12 +26,12 @@ def read_lab(lab: Any, argument: str) -> np.ndarray:
     try:
         values = np.asarray(lab)
     except Exception:  # whatever the parts of the list raise when they are turned into numbers
-        raise InputError(argument, "is a list of unequal parts.", remedy) from None
+        raise InputError(argument, "is a list of unequal parts.", remedy, kind="list") from None
     if values.dtype.kind not in "if" or values.ndim == 0 or values.shape[-1] != 3 or values.size == 0:
         raise wrong_kind
     values = values.astype(float)
     if not np.all(np.isfinite(values)):
-        raise InputError(argument, "holds a number that is not finite.", remedy)
+        raise InputError(argument, "holds a number that is not finite.", remedy, kind="not finite")
     for part, name, low, high in ((values[..., 0], "L*", 0.0, 100.0), (values[..., 1:], "a* or b*", -WIDEST, WIDEST)):
         wrong = (part < low) | (part > high)
         if np.any(wrong):
@@ -43,7 +43,7 @@ def one_colour(lab: Any, argument: str) -> np.ndarray:
     """A single colour, shape (3,)."""
     values = read_lab(lab, argument)
     if values.ndim != 1:
-        raise InputError(argument, "holds several colours.", "Give one colour of three numbers.")
+        raise InputError(argument, "holds several colours.", "Give one colour of three numbers.", kind="list")
     return values
 
 
@@ -61,7 +61,9 @@ def difference(lab_1: Any, lab_2: Any) -> Any:
     try:
         first, second = np.broadcast_arrays(first, second)
     except ValueError:
-        raise InputError("lab_2", "has another shape than lab_1.", "Give as many colours in both.") from None
+        raise InputError(
+            "lab_2", "has another shape than lab_1.", "Give as many colours in both.", kind="list"
+        ) from None
     return ciede2000(first, second)
 
 

@@ -109,6 +109,7 @@ def solid_only(paint: str) -> None:
             "paint",
             f'"{paint}" lets light through flakes or has none of its own.',
             "Only solid colours are computed: ask the maker for a ground, spray a card.",
+            kind="not computed",
         )
 
 
@@ -165,7 +166,7 @@ def coats_to_hide(
     thick, under = one_colour(colour, "colour"), _grounds(grounds)
     for argument, value in (("coat_film", coat_film), ("scattering", scattering), ("just_seen", just_seen)):
         if np.ndim(value):
-            raise InputError(argument, "is a list.", "Give one value.")
+            raise InputError(argument, "is a list.", "Give one value.", kind="list")
     coats = np.arange(1, MOST_COATS + 1)
     depth = (scattering * coat_film * coats)[:, None, None]
     seen = through_film(thick, under[None], depth)
@@ -205,7 +206,7 @@ def scattering_from_card(
     _card(white, black)
     for argument, value in (("dry_film", dry_film), ("contrast", contrast), ("white", white), ("black", black)):
         if np.ndim(value):
-            raise InputError(argument, "is a list.", "Give one value.")
+            raise InputError(argument, "is a list.", "Give one value.", kind="list")
     in_range("dry_film", dry_film, 1e-6, 5e-3, "There is nothing to see through.")
     masstone = np.clip(linear_of_lab(one_colour(colour, "colour")), _DARKEST, _LIGHTEST)
     light = np.array([0.2126, 0.7152, 0.0722])
@@ -226,5 +227,7 @@ def scattering_from_card(
 def _grounds(grounds: Any) -> np.ndarray:
     values = np.atleast_2d(read_lab(grounds, "grounds"))
     if values.ndim != 2 or len(values) > MOST_GROUNDS:
-        raise InputError("grounds", "is not a list of colours.", "Write [[70, 0, 0], [45, 30, 20]].")
+        raise InputError(
+            "grounds", "is not a list of colours.", "Write [[70, 0, 0], [45, 30, 20]].", kind="other type"
+        )
     return values

@@ -30,6 +30,7 @@ def hiding_card(dry_film: Any, thick: str, over_white: str, over_black: str) -> 
             "over_black",
             "is all but hidden or all but bare.",
             "Spray thinner (or thicker), so that black shows clearly but weakly.",
+            kind="impossible",
         )
     colour = list(lab_of.si(thick))
     found = [

@@ -107,7 +107,7 @@ def lab_of(swatch_text: str) -> Lab:
     """
     match = _HEX.match(swatch_text.strip()) if isinstance(swatch_text, str) and len(swatch_text) < 40 else None
     if match is None:
-        raise InputError("swatch_text", "is not a colour.", 'Write six digits such as "#3c6e9f".')
+        raise InputError("swatch_text", "is not a colour.", 'Write six digits such as "#3c6e9f".', kind="form")
     value = np.array([int(match[1][i : i + 2], 16) for i in (0, 2, 4)]) / 255
     linear = np.where(value <= 0.04045, value / 12.92, ((value + 0.055) / 1.055) ** 2.4)
     return Lab(*(float(v) for v in lab_of_linear(linear)))

@@ -60,7 +60,7 @@ class Material:
         """One figure in words, with where it comes from."""
         if figure not in FIGURES:
             known = "Choose from: " + ", ".join(FIGURES)
-            raise InputError("figure", f"{figure!r:.60} is not a figure of a sheet.", known)
+            raise InputError("figure", f"{figure!r:.60} is not a figure of a sheet.", known, kind="unknown")
         label = label_of(figure)
         label = label[:1].upper() + label[1:]
         value: Coefficient | None = getattr(self, figure)
@@ -101,7 +101,7 @@ class DataSheet:
     def __getitem__(self, key: str) -> Material:
         if not isinstance(key, str) or key not in self.materials:
             has = "It has: " + ", ".join(self.materials)
-            raise InputError("material", f"{key!r:.60} is not in {self.file}.", has)
+            raise InputError("material", f"{key!r:.60} is not in {self.file}.", has, kind="unknown")
         return self.materials[key]
 
     def __iter__(self) -> Iterator[str]:
@@ -128,7 +128,7 @@ def load(path: str | Path) -> DataSheet:
 def read(text: str, name: str = "data sheet") -> DataSheet:
     """The same from text: what a lesson's editor holds."""
     if not isinstance(text, str):
-        raise InputError(name, "is not text.", "Give the TOML of your materials.")
+        raise InputError(name, "is not text.", "Give the TOML of your materials.", kind="form")
     return _read(Document(text, name))
 
 
@@ -145,14 +145,19 @@ def demo_text() -> str:
 def _read(document: Document) -> DataSheet:
     data = dict(document.data)
     if data.pop("format", FORMAT) != FORMAT:
-        document.fail(("format",), f"must be {FORMAT}.", f"Write format = {FORMAT}.")
+        document.fail(("format",), f"must be {FORMAT}.", f"Write format = {FORMAT}.", kind="format")
     if not data or len(data) > MOST_MATERIALS:
         document.fail(
-            (), f"has {len(data)} materials.", 'Write a table for each: [surfacer], then kind = "surfacer".'
+            (),
+            f"has {len(data)} materials.",
+            'Write a table for each: [surfacer], then kind = "surfacer".',
+            kind="count",
         )
     for key, row in data.items():
         if not isinstance(row, dict):
-            document.fail((key,), "stands outside a material.", "Write the material's name above it: [surfacer].")
+            document.fail(
+                (key,), "stands outside a material.", "Write the material's name above it: [surfacer].", kind="form"
+            )
     return DataSheet(document.name, {key: _material(MaterialReader(document, key, row)) for key, row in data.items()})
 
 

@@ -349,7 +349,7 @@ def _solids_left(voc: Any, density: Any) -> Any:
     """Solids once VOC has gone: by mass with the density of the mix, by volume with that of the solvent."""
     solids = 1 - voc / density
     if (solids <= 0).any() if hasattr(solids, "any") else solids <= 0:
-        raise InputError("voc", "the VOC leaves no room for solids.", "Check VOC and density.")
+        raise InputError("voc", "the VOC leaves no room for solids.", "Check VOC and density.", kind="impossible")
     return solids
 
 

@@ -142,7 +142,7 @@ def missed_window(waited: Scalar, earliest: Scalar, latest: Scalar) -> Timing:
     _in_order(earliest, latest)
     for argument, value in (("waited", waited), ("earliest", earliest), ("latest", latest)):
         if np.ndim(value):
-            raise InputError(argument, "is a list.", "Give one time.")
+            raise InputError(argument, "is a list.", "Give one time.", kind="list")
     if waited < earliest:
         return Timing(f"too early by {shown(earliest - waited, 'recoat_time')}", earliest - waited, TOO_EARLY)
     if waited > latest:

@@ -23,6 +23,7 @@ def panel_lag(panel_before: Any, panel_after: Any, air: Any, time: Any) -> dict[
             "air",
             "is too near the panel's first temperature.",
             "Warm or cool the air by 5 °C (9 °F) at least, then time it.",
+            kind="impossible",
         )
     still = (air - panel_after) / (air - panel_before)
     if not 0.02 < float(np.mean(still)) < 0.98:
@@ -30,6 +31,7 @@ def panel_lag(panel_before: Any, panel_after: Any, air: Any, time: Any) -> dict[
             "panel_after",
             "has not moved towards the air, or has reached it.",
             "Read it when about half of the difference is made up.",
+            kind="impossible",
         )
     return {"panel_lag": time / -np.log(np.clip(still, 0.01, 0.99))}
 
@@ -54,6 +56,7 @@ def flash_card(
             "card_after",
             "shows too little or too much solvent gone.",
             "Weigh when about half to three quarters of the solvent has left.",
+            kind="impossible",
         )
     # A film of nothing but this solvent; time goes down as transfer speed goes up, so one time gives the speed.
     layer = start / card_area / read_solvent(solvent).mixed_density

@@ -221,7 +221,7 @@ def hours(
 
 def _one_value(argument: str, value: Any) -> None:
     if np.ndim(value):
-        raise InputError(argument, "is a list.", "Give one value.")
+        raise InputError(argument, "is a list.", "Give one value.", kind="list")
 
 
 def _against(air: float, panel: float, margin: float, humidity: float) -> tuple[str, ...]:

@@ -65,6 +65,7 @@ def gauge_average(readings: Values) -> GaugeAverage:
             "readings",
             "a spot needs at least three readings.",
             'Give a list for each spot: [["62 µm", "60 µm", "65 µm"], …].',
+            kind="count",
         )
     spots = np.atleast_2d(readings).mean(axis=-1)
     spread = spots.std(axis=-1, ddof=1) if spots.shape[-1] > 1 else None
@@ -73,7 +74,7 @@ def gauge_average(readings: Values) -> GaugeAverage:
 
 def _ordered(least_film: Real, most_film: Real) -> None:
     if np.any(np.asarray(least_film) > np.asarray(most_film)):
-        raise InputError("least_film", "is more than most_film.", "Give the lower figure first.")
+        raise InputError("least_film", "is more than most_film.", "Give the lower figure first.", kind="order")
 
 
 @public(gives={"lowest_spot": "dry_film", "highest_spot": "dry_film"})
@@ -127,6 +128,7 @@ def comb_reading(wetted_tooth: Real, dry_tooth: Real) -> CombReading:
             "dry_tooth",
             "is not higher than the wetted one.",
             "Give the highest wetted tooth, then the next higher one, dry.",
+            kind="order",
         )
     return CombReading(wetted_tooth + 0 * dry_tooth, (wetted_tooth + dry_tooth) / 2, dry_tooth + 0 * wetted_tooth)
 
@@ -149,6 +151,7 @@ def comb_teeth(wet_film: Real, comb: str = "metric", teeth: Values | None = None
             "wet_film",
             f"is not under the last tooth, {last}.",
             "Use a comb that goes higher, or lay the film in more coats.",
+            kind="no solution",
         )
     above = np.searchsorted(gaps, np.asarray(wet_film) * (1 + 1e-9), side="right")
     return CombTeeth(np.r_[0.0, gaps][above], gaps[above])

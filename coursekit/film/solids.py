@@ -47,6 +47,7 @@ def volume_solids_from_mass(
             "mass_solids",
             "with these densities the volatile part alone would fill the tin.",
             "Check mass solids and density, or give the volatile part's own density (water-borne: 1 kg/L).",
+            kind="impossible",
         )
     return solids
 
@@ -67,5 +68,6 @@ def mass_solids_from_volume(
             "volume_solids",
             "with these densities the volatile part alone would weigh more than the tin.",
             "Check volume solids and density, or give the volatile part's own density.",
+            kind="impossible",
         )
     return solids

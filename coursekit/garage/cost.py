@@ -65,13 +65,18 @@ def savings(usual: Any, saving: Any) -> Saving:
     before, after = _bill(usual, "usual"), _bill(saving, "saving")
     for argument, of in (("usual", before), ("saving", after)):
         if of.unpriced:
-            raise InputError(argument, f"has no price for {', '.join(of.unpriced)}.", "Enter what a pack costs you.")
+            raise InputError(
+                argument,
+                f"has no price for {', '.join(of.unpriced)}.",
+                "Enter what a pack costs you.",
+                kind="missing",
+            )
     return Saving(before.total, after.total, before.total - after.total)
 
 
 def _bill(items: Any, argument: str) -> Bill:
     if not isinstance(items, (list, tuple)) or not 0 < len(items) <= MOST_ITEMS:
-        raise InputError(argument, "is not a list of items.", f"Give a list. {EXAMPLE}")
+        raise InputError(argument, "is not a list of items.", f"Give a list. {EXAMPLE}", kind="other type")
     lines, unpriced, to_buy = [], [], 0.0
     for number, item in enumerate(items, 1):
         line, cost = _line(item, f"{argument}, item {number}")
@@ -86,18 +91,18 @@ def _bill(items: Any, argument: str) -> Bill:
 
 def _line(item: Any, where: str) -> tuple[Line, float | None]:
     if not isinstance(item, Mapping):
-        raise InputError(where, "is not an item.", EXAMPLE)
+        raise InputError(where, "is not an item.", EXAMPLE, kind="form")
     unknown = [str(key)[:40] for key in item if key not in KEYS]
     missing = [key for key in ("what", "used", "pack") if key not in item]
     if unknown or missing:
         problem = f'has no "{missing[0]}".' if missing else f'has "{unknown[0]}", which is not known.'
-        raise InputError(where, problem, EXAMPLE)
+        raise InputError(where, problem, EXAMPLE, kind="missing" if missing else "unknown key")
     what = item["what"]
     if not isinstance(what, str) or not what.strip() or len(what) > 80:
-        raise InputError(where, 'has a "what" that is not a short name.', EXAMPLE)
+        raise InputError(where, 'has a "what" that is not a short name.', EXAMPLE, kind="form")
     kind, pack = _amount(item["pack"], f"{where}, pack")
     if pack <= 0:
-        raise InputError(f"{where}, pack", "holds nothing.", EXAMPLE)
+        raise InputError(f"{where}, pack", "holds nothing.", EXAMPLE, kind="empty")
     used, wasted = (
         float(
             _one(
@@ -125,10 +130,12 @@ def _amount(value: Any, where: str) -> tuple[str, float]:
         except InputError as error:
             if type(error) is not InputError:
                 raise
-    raise InputError(where, "is not a volume, a mass, an area, a length or a number of pieces.", EXAMPLE)
+    raise InputError(
+        where, "is not a volume, a mass, an area, a length or a number of pieces.", EXAMPLE, kind="other quantity"
+    )
 
 
 def _one(value: Any, where: str) -> Any:
     if np.ndim(value):
-        raise InputError(where, "is a list.", "Give one value.")
+        raise InputError(where, "is a list.", "Give one value.", kind="list")
     return value

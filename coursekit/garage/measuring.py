@@ -27,6 +27,7 @@ def smoke_test(clear_time: Any, air_changes: Any, visible_smoke: Any) -> dict[st
             "clear_time",
             "is shorter than perfectly stirred air would take.",
             "Fewer or more air changes than were given, or draughts: check both.",
+            kind="order",
         )
     return {"mixing_factor": factor}
 

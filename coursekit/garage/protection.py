@@ -55,7 +55,9 @@ def read_sprayed(sprayed: Any) -> bool:
         return True
     if isinstance(sprayed, str) and sprayed.strip().casefold() in ("no", "false", "not sprayed"):
         return False
-    raise InputError("sprayed", "is neither True nor False.", "Write True when a gun or a can atomises it.")
+    raise InputError(
+        "sprayed", "is neither True nor False.", "Write True when a gun or a can atomises it.", kind="form"
+    )
 
 
 def read_airborne(airborne: Any, key: str, argument: str = "airborne") -> tuple[float, float]:
@@ -63,16 +65,16 @@ def read_airborne(airborne: Any, key: str, argument: str = "airborne") -> tuple[
     dust = "molar_mass" not in limits()[key]
     example = 'Write it with its unit, for example "2 mg/m³"' + ("." if dust else ' or "12 ppm".')
     if not isinstance(airborne, str) and not hasattr(airborne, "dimensionality"):
-        raise InputError(argument, "has no unit.", example)
+        raise InputError(argument, "has no unit.", example, kind="no unit")
     if isinstance(airborne, str) and not airborne.strip().lstrip("+-0123456789.eE \N{MINUS SIGN}"):
-        raise InputError(argument, f'"{airborne.strip()[:40]}" has no unit.', example)
+        raise InputError(argument, f'"{airborne.strip()[:40]}" has no unit.', example, kind="no unit")
     try:
         mass = read(airborne, "airborne_mass", argument)
     except RangeError:
         raise
     except InputError:
         if dust:
-            raise InputError(argument, "is not a mass per volume of air.", example) from None
+            raise InputError(argument, "is not a mass per volume of air.", example, kind="other quantity") from None
         try:
             share = read(airborne, "vapour_ppm", argument)
         except RangeError:
@@ -87,7 +89,7 @@ def read_airborne(airborne: Any, key: str, argument: str = "airborne") -> tuple[
 
 def _one(value: Any, argument: str) -> None:
     if np.ndim(value):
-        raise InputError(argument, "is a list.", "Give one value.")
+        raise InputError(argument, "is a list.", "Give one value.", kind="list")
 
 
 def _figure(value: float) -> str:

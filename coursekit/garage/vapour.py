@@ -226,7 +226,9 @@ def ppm_of(airborne_mass: Real, molar_mass: Real, temperature: Real) -> Real:
     """
     share = airborne_mass / molar_mass * GAS * temperature / ATMOSPHERE
     if np.any(np.asarray(share) > 1):
-        raise InputError("airborne_mass", "is more than the air can hold as vapour.", "Check the unit.")
+        raise InputError(
+            "airborne_mass", "is more than the air can hold as vapour.", "Check the unit.", kind="impossible"
+        )
     return share
 
 
@@ -254,7 +256,12 @@ def shift_average(levels: Values, durations: Values) -> Real:
     levels, durations = _lists(levels=levels, durations=durations)
     whole = float(durations.sum())
     if whole > 24 * 3600 * (1 + 1e-9):
-        raise InputError("durations", f"come to {whole / 3600:.4g} h together: a day has 24.", "Give one day's work.")
+        raise InputError(
+            "durations",
+            f"come to {whole / 3600:.4g} h together: a day has 24.",
+            "Give one day's work.",
+            kind="impossible",
+        )
     return float(np.sum(levels * durations) / (8 * 3600.0))
 
 
@@ -273,5 +280,5 @@ def mixture_index(levels: Values, exposure_limits: Values) -> Real:
 def _lists(**given: Any) -> tuple[np.ndarray, np.ndarray]:
     (first, one), (second, other) = ((key, np.atleast_1d(value)) for key, value in given.items())
     if one.ndim != 1 or other.shape != one.shape:
-        raise InputError(second, f"has another length than {first}.", "Give one of each for every part.")
+        raise InputError(second, f"has another length than {first}.", "Give one of each for every part.", kind="list")
     return one, other

@@ -125,7 +125,7 @@ def parts_by_volume_to_mass(ratio: str, densities: Values) -> Parts:
 def _one_row(densities: Values, read: Any) -> np.ndarray:
     found = one_each(densities, read, "densities")
     if found.ndim != 1:
-        raise InputError("densities", "holds lists of lists.", "Give one density for each part.")
+        raise InputError("densities", "holds lists of lists.", "Give one density for each part.", kind="list")
     return found
 
 

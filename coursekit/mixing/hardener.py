@@ -84,7 +84,7 @@ def isocyanate_index(ratio: str, densities: Values, hydroxyl_value: Real, nco_co
     """
     read = read_ratio(ratio)
     if len(read.parts) < 2:
-        raise InputError("ratio", f'"{read.text}" has no hardener.', 'Write the resin first: "2:1".')
+        raise InputError("ratio", f'"{read.text}" has no hardener.', 'Write the resin first: "2:1".', kind="form")
     found = one_each(densities, read, "densities")
     hardener_per_resin = read.parts[1] * found[1] / (read.parts[0] * found[0])
     index = 100 * hardener_per_resin / isocyanate_parts.si(hydroxyl_value, nco_content)

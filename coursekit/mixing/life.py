@@ -41,5 +41,10 @@ def viscosity_growth(elapsed: Real, pot_life: Real) -> Real:
     Holds as a rule of thumb: a mix can be past its pot life and look thin. Source: pot-life-doubling.
     """
     if np.any(np.asarray(elapsed) > np.asarray(pot_life) * (1 + 1e-9)):
-        raise InputError("elapsed", "is past the pot life.", "That mix is not to be sprayed any more: mix afresh.")
+        raise InputError(
+            "elapsed",
+            "is past the pot life.",
+            "That mix is not to be sprayed any more: mix afresh.",
+            kind="impossible",
+        )
     return 2.0 ** (elapsed / pot_life)

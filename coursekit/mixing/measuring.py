@@ -23,6 +23,7 @@ def cup_doubling(doubled: Any, temperature: Any, reference: Any, reference_tempe
             "temperature",
             "is too near that of the other pot life.",
             "Try again when it is 10 °C (18 °F) warmer or colder.",
+            kind="impossible",
         )
     times = reference / doubled
     energy = GAS * np.log(times) / (1 / reference_temperature - 1 / temperature)

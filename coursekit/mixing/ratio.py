@@ -41,19 +41,19 @@ def read_ratio(value: Any, argument: str = "ratio", basis: str = "volume") -> Ra
         return value
     how = 'Write the parts as the sheet does: "4:1:1", or "2:1 +10 %" for a reducer.'
     if not isinstance(value, str):
-        raise InputError(argument, f"a {type(value).__name__} is not a ratio.", how)
+        raise InputError(argument, f"a {type(value).__name__} is not a ratio.", how, kind="form")
     if len(value) > LONGEST_TEXT:
-        raise InputError(argument, f"text of {len(value)} characters is too long.", how)
+        raise InputError(argument, f"text of {len(value)} characters is too long.", how, kind="too long")
     written = " ".join(value.split())
     body = _without_basis(written, argument, basis)
     before, plus, after = body.partition("+")
     parts = [_part(p.strip(), written, argument, how) for p in before.split(":")]
     if len(parts) > MOST_PARTS:
-        raise InputError(argument, f'"{written}" has more than {MOST_PARTS} parts.', how)
+        raise InputError(argument, f'"{written}" has more than {MOST_PARTS} parts.', how, kind="count")
     if plus:
         parts.append(_reducer(after.strip(), parts, written, argument))
     elif len(parts) == 1:
-        raise InputError(argument, f'"{written}" is one number: a ratio has at least two parts.', how)
+        raise InputError(argument, f'"{written}" is one number: a ratio has at least two parts.', how, kind="count")
     return Ratio(tuple(parts), written)
 
 
@@ -68,6 +68,7 @@ def _without_basis(written: str, argument: str, basis: str) -> str:
             argument,
             f'"{written}": these parts are wanted by {basis}.',
             f"mixing.{other} turns the one into the other, with the densities.",
+            kind="form",
         )
     return written[: match.start()]
 
@@ -79,13 +80,16 @@ def _part(text: str, written: str, argument: str, how: str) -> float:
             f'"{written}": parts are not per cent.',
             'One part of hardener to four of paint is written "4:1"; it is 25 % of the paint but 20 % of the mix. '
             'A reducer in per cent follows a plus: "4:1 +10 %".',
+            kind="form",
         )
     if "," in text:
-        raise InputError(argument, f'"{written}" has a comma.', 'Write the decimal with a point: "2.5:1".')
+        raise InputError(
+            argument, f'"{written}" has a comma.', 'Write the decimal with a point: "2.5:1".', kind="comma"
+        )
     if not _PART.fullmatch(text):
-        raise InputError(argument, f'"{written}" is not a ratio.', how)
+        raise InputError(argument, f'"{written}" is not a ratio.', how, kind="form")
     if float(text) == 0:
-        raise InputError(argument, f'"{written}" has a part of nothing.', "Leave that part out.")
+        raise InputError(argument, f'"{written}" has a part of nothing.', "Leave that part out.", kind="empty")
     return float(text)
 
 
@@ -96,11 +100,15 @@ def _reducer(text: str, parts: list[float], written: str, argument: str) -> floa
             argument,
             f'"{written}": what follows the plus is not one figure in per cent.',
             'Write "2:1 +10 %"; for "5–10 %" choose the figure you mean to use.',
+            kind="form",
         )
     share = float(match[1]) / 100
     if share > 2:
         raise InputError(
-            argument, f'"{written}": a reducer of more than 200 % is no longer a paint.', "Look at the sheet again."
+            argument,
+            f'"{written}": a reducer of more than 200 % is no longer a paint.',
+            "Look at the sheet again.",
+            kind="impossible",
         )
     of_first = (match[2] or "").lower() in ("first", "paint")
     return share * (parts[0] if of_first else sum(parts))
@@ -115,5 +123,6 @@ def one_each(values: Any, ratio: Ratio, argument: str) -> np.ndarray:
             argument,
             f'{given} given for the {len(ratio.parts)} parts of "{ratio.text}".',
             "Give one for each part, in the order of the ratio; a reducer is a part.",
+            kind="count",
         )
     return found

@@ -56,6 +56,7 @@ def voc(
             "solids",
             "together with water and exempt solvent is more than the whole.",
             "All three are shares of the same mass.",
+            kind="impossible",
         )
     rest = 1 - water * density / WATER - exempt * density / exempt_density
     if np.any(rest < LEAST_REST):
@@ -63,6 +64,7 @@ def voc(
             "water",
             "with that density, water and exempt solvent fill the whole volume.",
             "Check the shares by mass and the density.",
+            kind="impossible",
         )
     as_applied = np.maximum(share, 0.0) * density
     if np.any(as_applied > HEAVIEST * rest):
@@ -70,6 +72,7 @@ def voc(
             "density",
             "leaves the VOC so little room that it would be heavier than any solvent.",
             "Check the shares by mass and the density.",
+            kind="impossible",
         )
     return Voc(as_applied, as_applied / rest)
 
@@ -135,6 +138,7 @@ def voc_per_solids(voc_content: Real, solvent_density: Real = coefficient("solve
             "voc_content",
             "leaves no room for solids: the solvent alone would fill the volume.",
             "Check the VOC, or give the solvent's own density.",
+            kind="impossible",
         )
     return voc_content / solids
 
@@ -165,14 +169,19 @@ def _rows(rule: str, coating: Any) -> list[tuple[str, float, str]]:
     table = load_data("voc_limits")[rule]["coatings"]
     words = {word: name for name, row in table.items() for word in (name, *row.get("also", ()))}
     if not isinstance(coating, str) or not coating.strip() or len(coating) > LONGEST_TEXT:
-        raise InputError("coating", "is not a coating of that rule.", "Choose from: " + ", ".join(table) + ".")
+        raise InputError(
+            "coating", "is not a coating of that rule.", "Choose from: " + ", ".join(table) + ".", kind="unknown"
+        )
     rows = []
     for word in (part.strip().casefold() for part in coating.split(",")):
         if word not in words:
             close = difflib.get_close_matches(word, words, 1, 0.6)
             near = f' Did you mean "{close[0]}"?' if close else ""
             raise InputError(
-                "coating", f'the {rule} rule has no "{word}".{near}', "Choose from: " + ", ".join(table) + "."
+                "coating",
+                f'the {rule} rule has no "{word}".{near}',
+                "Choose from: " + ", ".join(table) + ".",
+                kind="unknown",
             )
         name = words[word]
         rows.append((name, read(table[name]["limit"], "limit"), table[name].get("note", "")))

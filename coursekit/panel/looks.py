@@ -136,12 +136,17 @@ def comb(panel: Panel, x: float, y: float, teeth: str = "metric") -> CombReading
     try:
         gaps = COMBS[teeth]
     except (KeyError, TypeError):
-        raise InputError("teeth", "is not a comb.", "Choose from: " + ", ".join(COMBS) + ".") from None
+        raise InputError(
+            "teeth", "is not a comb.", "Choose from: " + ", ".join(COMBS) + ".", kind="other type"
+        ) from None
     row, column = int(y / panel.cell), int(x / panel.cell)
     ny, nx = panel.dents.shape
     if not (0 <= row < ny and 0 <= column < nx and panel.shape.inside[row, column]):
         raise InputError(
-            "x", "is not on the panel.", f"The panel is {panel.shape.size[0]:g} m by {panel.shape.size[1]:g} m."
+            "x",
+            "is not on the panel.",
+            f"The panel is {panel.shape.size[0]:g} m by {panel.shape.size[1]:g} m.",
+            kind="place",
         )
     wet = sum(float(la.wet[row, column]) for la in panel.layers if la.solvent is not None and la.solvent[row, column])
     touched = gaps[gaps <= wet]

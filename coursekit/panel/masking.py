@@ -40,7 +40,7 @@ def mask(
     station of the tape. On the grid the film ends at the tape.
     """
     if edge not in ("flat", "raised"):
-        raise InputError("edge", f"{edge!r} is not an edge.", 'Choose "flat" or "raised".')
+        raise InputError("edge", f"{edge!r} is not an edge.", 'Choose "flat" or "raised".', kind="unknown")
     lip, factor = (lip_height, width_factor) if edge == "raised" else (tape_thickness, 1.0)
     check(lip_height=(lip, 1e-5, 0.05), angle_spread=(angle_spread, 0.01, 2), width_factor=(factor, 0.5, 5))
     covered = cells_of(panel, area)

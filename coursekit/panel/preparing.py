@@ -49,7 +49,7 @@ def fill(
     where = cells_of(panel, area) & (panel.mask < 0.5)
     rows, columns = (np.flatnonzero(where.any(axis=axis)) for axis in (1, 0))
     if not len(rows):
-        raise InputError("area", "is masked.", "Take the mask off, or fill another area.")
+        raise InputError("area", "is masked.", "Take the mask off, or fill another area.", kind="state")
     here = slice(rows[0], rows[-1] + 1), slice(columns[0], columns[-1] + 1)
     x0, x1, y0, y1 = area
     x, y = panel.shape.x[here[1]], panel.shape.y[here[0]]

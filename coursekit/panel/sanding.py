@@ -86,7 +86,7 @@ def sand(
         keep_off=(keep_off or 0.0, -1, 1),
     )
     if along not in ("x", "y", "cross"):
-        raise InputError("along", f"{along!r} is not a direction.", 'Choose "x", "y" or "cross".')
+        raise InputError("along", f"{along!r} is not a direction.", 'Choose "x", "y" or "cross".', kind="unknown")
     _sandable(panel, paper)
     where = cells_of(panel, area) & (panel.mask < 0.5)
     rates = np.array([paper.removal[layer.material] for layer in panel.layers])
@@ -168,12 +168,15 @@ def _places(visit: int, together: int) -> np.ndarray:
 def _sandable(panel: Panel, paper: Paper) -> None:
     for layer in panel.layers:
         if layer.solvent is not None and float(layer.solvent.max(initial=0)) > 0.02 * float(layer.wet.max(initial=0)):
-            raise InputError("panel", f"the {layer.material} is still wet.", "Let it dry before sanding it.")
+            raise InputError(
+                "panel", f"the {layer.material} is still wet.", "Let it dry before sanding it.", kind="state"
+            )
         if not (paper.removal.get(layer.material, 0) > 0 and paper.scratch.get(layer.material, 0) >= 0):
             raise InputError(
                 "paper",
                 f"has no removal coefficient and scratch depth for {layer.material}.",
                 "Give one for every material on the panel.",
+                kind="not computed",
             )
 
 
@@ -183,7 +186,9 @@ def _area(panel: Panel, where: np.ndarray) -> float:
 
 def _window(where: np.ndarray, reach: float) -> tuple[slice, slice]:
     if not where.any():
-        raise InputError("area", "is masked or not on the panel.", "Take the mask off, or sand another area.")
+        raise InputError(
+            "area", "is masked or not on the panel.", "Take the mask off, or sand another area.", kind="state"
+        )
     window = []
     for axis, size in ((1, where.shape[0]), (0, where.shape[1])):
         found = np.flatnonzero(where.any(axis=axis))
@@ -205,7 +210,9 @@ def _after(
     layers, removed = [], np.zeros(panel.dents.shape)
     gone: dict[str, float] = {}
     if ((stack.thickness()[0] <= 0) & panel.shape.inside[window]).any():
-        raise InputError("area", "is sanded through the sheet itself.", "Fewer strokes, less time or force.")
+        raise InputError(
+            "area", "is sanded through the sheet itself.", "Fewer strokes, less time or force.", kind="state"
+        )
     for layer, left in zip(panel.layers, stack.thickness(), strict=True):
         lost = layer.thickness[window] - left
         volume = float(lost.sum()) * panel.cell_area

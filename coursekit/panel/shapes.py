@@ -106,14 +106,17 @@ def _grid(width: float, height: float, cell: float) -> tuple[np.ndarray, np.ndar
         _fits(argument, length, 4 * cell, MOST_SIDE, "Give the sides of the panel that is repaired.")
     nx, ny = round(width / cell), round(height / cell)
     if nx * ny > 4_000_000:
-        raise InputError("cell", "makes a grid of more than four million cells.", "Take a larger cell.")
+        raise InputError("cell", "makes a grid of more than four million cells.", "Take a larger cell.", kind="count")
     return np.meshgrid((np.arange(nx) + 0.5) * cell, (np.arange(ny) + 0.5) * cell)
 
 
 def _fits(argument: str, length: float, low: float, high: float, remedy: str) -> None:
     if not low <= length <= high:
         raise InputError(
-            argument, f"{1e3 * length:.4g} mm does not fit; {1e3 * low:.0f} to {1e3 * high:.0f} mm do.", remedy
+            argument,
+            f"{1e3 * length:.4g} mm does not fit; {1e3 * low:.0f} to {1e3 * high:.0f} mm do.",
+            remedy,
+            kind="place",
         )
 
 
@@ -124,6 +127,7 @@ def _crowned(x: np.ndarray, y: np.ndarray, width: float, height: float, crown: t
                 argument,
                 f"is less than the panel's {side:.3g} m that way.",
                 "A crown is gentle: its radius is at least the side it runs along.",
+                kind="place",
             )
     return -0.5 * crown[0] * (x - width / 2) ** 2 - 0.5 * crown[1] * (y - height / 2) ** 2
 

@@ -178,7 +178,7 @@ def spray(
         offset=(offset, -1, 1),
     )
     if along not in ("x", "y", "cross"):
-        raise InputError("along", f"{along!r} is not a direction.", 'Choose "x", "y" or "cross".')
+        raise InputError("along", f"{along!r} is not a direction.", 'Choose "x", "y" or "cross".', kind="unknown")
     fan = cumulative or (lambda distance: normal_share(distance / sigma_across))
     width, height = panel.shape.size
     x0, x1, y0, y1 = area or (0.0, width, 0.0, height)
@@ -271,7 +271,9 @@ def _passes(
     laid, past = laid_passes(steps[1] - steps[0], pitch)
     count = int(laid)
     if count > 2000:
-        raise InputError("pitch", "asks for more than two thousand passes.", "Step further between passes.")
+        raise InputError(
+            "pitch", "asks for more than two thousand passes.", "Step further between passes.", kind="count"
+        )
     first = steps[0] - past + offset * pitch
     stray = random.standard_normal((4, count)) * hand
     across = first + np.arange(count) * pitch + stray[1] * pitch / 2
@@ -323,7 +325,9 @@ def _laid(
         layers = (*panel.layers, Layer(material, film, solvent, panel.time, aimed))
     brought = (0.0, 0.0, texture, texture) if isinstance(texture, (int, float)) else texture
     if len(brought) != len(TEXTURE_BANDS):
-        raise InputError("texture", "does not have one amplitude per band.", f"Give {len(TEXTURE_BANDS)}.")
+        raise InputError(
+            "texture", "does not have one amplitude per band.", f"Give {len(TEXTURE_BANDS)}.", kind="list"
+        )
     bands = tuple(
         _peel(old, new, levelled if band[1] <= LEVELS_BELOW else 0.0, film, solvent)
         for old, new, band in zip(panel.texture, brought, TEXTURE_BANDS, strict=True)

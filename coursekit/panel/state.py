@@ -166,7 +166,7 @@ def check(**limits: tuple[float, float, float]) -> None:
         if wrong:
             in_range(argument, value, low, high)
         else:
-            raise InputError(argument, "is not a number.", f"Give {low:g} to {high:g} in SI units.")
+            raise InputError(argument, "is not a number.", f"Give {low:g} to {high:g} in SI units.", kind="form")
 
 
 def frozen(array: np.ndarray) -> np.ndarray:
@@ -217,7 +217,9 @@ def sheet_metal(
     texture        m       orange peel of the old paint, in the band 1 to 3 mm and the next
     """
     if shape.sheet not in SHEETS:
-        raise InputError("sheet", f"{shape.sheet!r} is not a sheet.", "Choose from: " + ", ".join(SHEETS) + ".")
+        raise InputError(
+            "sheet", f"{shape.sheet!r} is not a sheet.", "Choose from: " + ", ".join(SHEETS) + ".", kind="unknown"
+        )
     for material, _ in coats:
         known_material(material)
     zero, inside = np.zeros(shape.form.shape), shape.inside.astype(float)
@@ -250,7 +252,10 @@ def known_material(material: str) -> str:
     """The material, or an error that names those there are."""
     if material not in MATERIALS:
         raise InputError(
-            "material", f"{material!r} is not a material of the panel.", "Choose from: " + ", ".join(MATERIALS) + "."
+            "material",
+            f"{material!r} is not a material of the panel.",
+            "Choose from: " + ", ".join(MATERIALS) + ".",
+            kind="unknown",
         )
     return material
 
@@ -265,12 +270,14 @@ def cells_of(panel: Panel, area: Area) -> np.ndarray:
         return inside
     if isinstance(area, np.ndarray):
         if area.shape != inside.shape:
-            raise InputError("area", "does not have the shape of the panel's grid.", f"Give {inside.shape} cells.")
+            raise InputError(
+                "area", "does not have the shape of the panel's grid.", f"Give {inside.shape} cells.", kind="list"
+            )
         return inside & (area > 0.5)
     try:
         x0, x1, y0, y1 = (float(end) for end in area)
     except (TypeError, ValueError):
-        raise InputError("area", "is not a rectangle.", "Give x0, x1, y0, y1 in metres.") from None
+        raise InputError("area", "is not a rectangle.", "Give x0, x1, y0, y1 in metres.", kind="form") from None
     x, y = panel.shape.x, panel.shape.y
     found = inside & ((x >= x0) & (x <= x1)) & ((y >= y0) & (y <= y1))[:, None]
     if not found.any():
@@ -278,5 +285,6 @@ def cells_of(panel: Panel, area: Area) -> np.ndarray:
             "area",
             "does not touch the panel.",
             f"The panel is {panel.shape.size[0]:g} m by {panel.shape.size[1]:g} m.",
+            kind="place",
         )
     return found

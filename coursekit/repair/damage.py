@@ -215,7 +215,7 @@ def load(path: str | Path) -> Damage:
 def loads(text: str, name: str = "damage") -> Damage:
     """The damage in TOML text."""
     if not isinstance(text, str):
-        raise InputError(name, "is not text.", "Give the text of a TOML file.")
+        raise InputError(name, "is not text.", "Give the text of a TOML file.", kind="form")
     return from_document(Document(text, name))
 
 
@@ -224,11 +224,16 @@ def from_document(document: Document) -> Damage:
     top = document.check_keys((), document.data, ("format", "title", *_TABLES, "hours", *_AS_IN_A_RECIPE))
     if top.get("format") != FORMAT or isinstance(top.get("format"), bool):
         document.fail(
-            ("format",), f"is {str(top.get('format'))[:20]}, not {FORMAT}.", f"Write format = {FORMAT} at the top."
+            ("format",),
+            f"is {str(top.get('format'))[:20]}, not {FORMAT}.",
+            f"Write format = {FORMAT} at the top.",
+            kind="format",
         )
     title = top.get("title", Damage.title)
     if not isinstance(title, str) or len(title) > 200:
-        document.fail(("title",), "is not a short text.", 'Write title = "Left rear door", at most 200 characters.')
+        document.fail(
+            ("title",), "is not a short text.", 'Write title = "Left rear door", at most 200 characters.', kind="form"
+        )
     taken: list[str] = []
     read: dict[str, Any] = {name: _table(document, name, kind, taken) for name, kind in _TABLES.items()}
     found = Damage(
@@ -259,7 +264,10 @@ def _value(document: Document, where: Where, says: Mapping[str, Any], value: Any
     if says["reads"] == "quantity":
         if isinstance(value, (list, dict)):
             document.fail(
-                where, "is not one value.", ("Write ", Entry(str(where[-1]), '"…"'), ", one number with its unit.")
+                where,
+                "is not one value.",
+                ("Write ", Entry(str(where[-1]), '"…"'), ", one number with its unit."),
+                kind="form",
             )
         return float(document.quantity(where, value, says["of"]))
     if says["reads"] == "choice":
@@ -293,7 +301,10 @@ def _clock(document: Document, where: Where, value: Any) -> float:
     match = _CLOCK.fullmatch(value.strip()) if isinstance(value, str) else None
     if match is None:
         document.fail(
-            where, "is not a time of day.", ("Write ", Entry(str(where[-1]), '"08:30"'), ", from 00:00 to 23:59.")
+            where,
+            "is not a time of day.",
+            ("Write ", Entry(str(where[-1]), '"08:30"'), ", from 00:00 to 23:59."),
+            kind="form",
         )
     return 3600.0 * int(match[1]) + 60.0 * int(match[2])
 
@@ -301,7 +312,9 @@ def _clock(document: Document, where: Where, value: Any) -> float:
 def _hours(document: Document) -> Iterator[Hours]:
     rows = document.data.get("hours", [])
     if not isinstance(rows, list) or len(rows) > MOST_HOURS:
-        document.fail(("hours",), "is not a list of working hours.", 'Write [[hours]] with day = "Saturday".')
+        document.fail(
+            ("hours",), "is not a list of working hours.", 'Write [[hours]] with day = "Saturday".', kind="other type"
+        )
     for number, row in enumerate(rows):
         where: Where = ("hours", number)
         document.check_keys(where, row, ("day", "from", "to"))
@@ -314,7 +327,12 @@ def _hours(document: Document) -> Iterator[Hours]:
             document.refuse((*where, "day"), error)
         begins, ends = (_clock(document, (*where, key), row[key]) for key in ("from", "to"))
         if ends <= begins:
-            document.fail((*where, "to"), "is not after from.", "Write a night as two rows, to 23:59 and from 00:00.")
+            document.fail(
+                (*where, "to"),
+                "is not after from.",
+                "Write a night as two rows, to 23:59 and from 00:00.",
+                kind="order",
+            )
         yield Hours(day=day, begins=begins, ends=ends)
 
 
@@ -325,6 +343,7 @@ def _check(found: Damage, document: Document) -> None:
             ("panel", "line_height"),
             f"a {found.panel.kind} has no body line here.",
             "Leave it out, or take another kind.",
+            kind="place",
         )
     try:
         width, height = found.shape.size
@@ -336,9 +355,10 @@ def _check(found: Damage, document: Document) -> None:
             ("damage",),
             "does not lie on the panel.",
             f"The panel is {width:g} m wide and {height:g} m high, x and y count from its lower front corner.",
+            kind="place",
         )
     if not _on(found.shape, found.corner, place):
-        document.fail(("damage",), "lies where the panel is cut out.", "Move it off the wheel arch.")
+        document.fail(("damage",), "lies where the panel is cut out.", "Move it off the wheel arch.", kind="place")
     _check_materials(document)
     cold, warm = found.forecast.coldest, found.forecast.warmest
     if (cold is None) != (warm is None):
@@ -350,7 +370,7 @@ def _check(found: Damage, document: Document) -> None:
             "missing",
         )
     if cold is not None and warm is not None and cold > warm:
-        document.fail(("forecast", "coldest"), "is above warmest.", "Exchange the two.")
+        document.fail(("forecast", "coldest"), "is above warmest.", "Exchange the two.", kind="order")
 
 
 def _check_materials(document: Document) -> None:

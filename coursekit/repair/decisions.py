@@ -49,7 +49,12 @@ class Decision(NamedTuple):
 
 def _entry(value: Any, argument: str = "entry") -> Entry:
     if not isinstance(value, Entry):
-        raise InputError(argument, "is not a step that was played.", "Give an entry of a replay, such as played[5].")
+        raise InputError(
+            argument,
+            "is not a step that was played.",
+            "Give an entry of a replay, such as played[5].",
+            kind="unknown",
+        )
     return value
 
 
@@ -296,7 +301,7 @@ def stop_from_line(recipe: Any, number: int, system: System = "metric") -> Decis
     """
     base = as_recipe(recipe)
     if isinstance(number, bool) or not isinstance(number, int) or not 1 <= number <= len(base.steps):
-        raise InputError("number", "is no step of this recipe.", f"Give 1 to {len(base.steps)}.")
+        raise InputError("number", "is no step of this recipe.", f"Give 1 to {len(base.steps)}.", kind="unknown")
     step = base.steps[number - 1]
     if not isinstance(step, Sand) or "body line" not in {
         line.name for line in starting_panel(base.panel).shape.lines

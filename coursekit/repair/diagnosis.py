@@ -185,14 +185,18 @@ def _place(recipe: Recipe, where: Any) -> tuple[Place, str]:
         if word == "repair":
             return recipe.repair_area, "the repair"
         if damage is None:
-            raise InputError("where", "needs the damage, and the recipe names none.", 'Write where="all".')
+            raise InputError(
+                "where", "needs the damage, and the recipe names none.", 'Write where="all".', kind="missing"
+            )
         return (damage["x"], damage["x"] + damage["width"], damage["y"], damage["y"] + damage["height"]), "the damage"
     if not isinstance(where, Mapping) or set(where) != set(AREA_KEYS):
-        raise InputError("where", "is not a place on the panel.", f'Write "all", "repair", "damage", or {EXAMPLE}.')
+        raise InputError(
+            "where", "is not a place on the panel.", f'Write "all", "repair", "damage", or {EXAMPLE}.', kind="place"
+        )
     sides = {key: read(value, AREA_KEYS[key], f"where, {key}") for key, value in where.items()}
     for key, value in sides.items():
         if getattr(value, "ndim", 0):
-            raise InputError(f"where, {key}", "is a list.", "Give one value.")
+            raise InputError(f"where, {key}", "is a list.", "Give one value.", kind="list")
     x, y = float(sides["x"]), float(sides["y"])
     place = x, x + float(sides["width"]), y, y + float(sides["height"])
     shape = shape_of(recipe.panel)
@@ -205,5 +209,6 @@ def _place(recipe: Recipe, where: Any) -> tuple[Place, str]:
             "where",
             "does not touch the panel, or lies between two of its cells.",
             f"It is {shape.size[0]:g} m wide and {shape.size[1]:g} m high.",
+            kind="place",
         )
     return place, "the place you named"

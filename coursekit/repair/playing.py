@@ -364,6 +364,7 @@ def as_recipe(value: Any) -> Recipe:
         "recipe",
         f"a {type(value).__name__} is not a recipe.",
         "Give repair.load(path), or the path of a recipe file.",
+        kind="other type",
     )
 
 

@@ -45,7 +45,9 @@ def read_prices(document: Document) -> dict[str, Price]:
     given = document.data.get("price", {})
     where: Where = ("price",)
     if not isinstance(given, Mapping) or len(given) > MOST_PRICES:
-        document.fail(where, "is not a table of prices.", f"Write rows of the shopping list so: {EXAMPLE}.")
+        document.fail(
+            where, "is not a table of prices.", f"Write rows of the shopping list so: {EXAMPLE}.", kind="other type"
+        )
     return dict(_read(document, (*where, str(name)), str(name), value) for name, value in given.items())
 
 
@@ -55,7 +57,7 @@ def _read(document: Document, where: Where, name: str, value: Any) -> tuple[str,
     remedy = f'Write what a pack costs you and what is in it: "{row}" = "{_SAMPLE[sort]}".'
     match = _PRICE.fullmatch(value.strip()) if isinstance(value, str) else None
     if match is None:
-        document.fail(where, "is not a price.", remedy)
+        document.fail(where, "is not a price.", remedy, kind="unknown")
     amount = match[2].strip()
     counted = _COUNT.fullmatch(amount)
     if counted is not None:
@@ -71,6 +73,7 @@ def _read(document: Document, where: Where, name: str, value: Any) -> tuple[str,
             if pack <= 0
             else "is no price for that row.",
             remedy,
+            kind="form",
         )
     return row, Price(float(match[1]), kind, pack)
 

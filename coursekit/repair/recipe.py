@@ -69,7 +69,10 @@ class Recipe(Given):
             table[path[-1]] = to
         except (KeyError, IndexError, TypeError, AttributeError):
             raise InputError(
-                "where", f"{str(where)[:60]} is not in the recipe.", "Name a table, or a step by its number."
+                "where",
+                f"{str(where)[:60]} is not in the recipe.",
+                "Name a table, or a step by its number.",
+                kind="unknown",
             ) from None
         return from_document(Document.of_tables(written, self.name))
 
@@ -94,7 +97,7 @@ def load(path: str | Path) -> Recipe:
 def loads(text: str, name: str = "recipe") -> Recipe:
     """The recipe in TOML text."""
     if not isinstance(text, str):
-        raise InputError(name, "is not text.", "Give the text of a TOML recipe.")
+        raise InputError(name, "is not text.", "Give the text of a TOML recipe.", kind="form")
     return from_document(Document(text, name))
 
 

@@ -152,21 +152,25 @@ def sweep(
 
 def _count(number: Any) -> int:
     if isinstance(number, bool) or not isinstance(number, (int, np.integer)) or not 1 <= number <= MOST_RUNS:
-        raise InputError("number", "is not a count of hands.", f"Give a whole number from 1 to {MOST_RUNS}.")
+        raise InputError(
+            "number", "is not a count of hands.", f"Give a whole number from 1 to {MOST_RUNS}.", kind="count"
+        )
     return int(number)
 
 
 def _combinations(over: Any) -> list[dict[tuple[str | int, ...], Any]]:
     how = 'Give {("step", 6, "force"): ["10 N", "20 N"]}.'
     if not isinstance(over, Mapping) or not over:
-        raise InputError("over", "is not a table of settings.", how)
+        raise InputError("over", "is not a table of settings.", how, kind="other type")
     count = 1
     for where, values in over.items():
         if not isinstance(where, tuple) or not where or not isinstance(values, (list, tuple)) or not values:
-            raise InputError("over", f"{str(where)[:60]} is not a place in the recipe with a list of values.", how)
+            raise InputError(
+                "over", f"{str(where)[:60]} is not a place in the recipe with a list of values.", how, kind="unknown"
+            )
         count *= len(values)
     if count > MOST_RUNS:
-        raise InputError("over", f"has {count} combinations.", f"Take at most {MOST_RUNS}.")
+        raise InputError("over", f"has {count} combinations.", f"Take at most {MOST_RUNS}.", kind="count")
     return [dict(zip(over, values, strict=True)) for values in itertools.product(*over.values())]
 
 

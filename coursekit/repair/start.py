@@ -27,7 +27,9 @@ def shape_of(settings: Mapping[str, Any]) -> Shape:
     kind = settings["shape"]
     given = {argument: settings[key] for key, argument in MEASURES.items() if settings[key] is not None}
     if "line_height" in given and kind not in LINED:
-        raise InputError("line_height", f"a {kind} has no body line.", "Leave it out, or take another shape.")
+        raise InputError(
+            "line_height", f"a {kind} has no body line.", "Leave it out, or take another shape.", kind="place"
+        )
     if kind == "test card" and ("radius_x" in given or "radius_y" in given):
         given["crown"] = tuple(1 / given.pop(axis, math.inf) for axis in ("radius_x", "radius_y"))
     return _shape(kind, settings["cell"], settings["sheet"], tuple(given.items()))

@@ -20,7 +20,9 @@ def recipe_text(written: Mapping[str, Any]) -> str:
     try:
         text.encode()
     except UnicodeEncodeError:
-        raise InputError("recipe", "holds a character that no file can hold.", "Write that text anew.") from None
+        raise InputError(
+            "recipe", "holds a character that no file can hold.", "Write that text anew.", kind="file"
+        ) from None
     return text
 
 

@@ -41,13 +41,13 @@ def read_block(value: Any, argument: str = "block") -> Block:
     if isinstance(value, (tuple, list)) and len(value) == 2:
         sides = [read(side, "block_side", argument) for side in value]
         if any(getattr(side, "ndim", 0) for side in sides):
-            raise InputError(argument, "has a side that is a list.", _REMEDY)
+            raise InputError(argument, "has a side that is a list.", _REMEDY, kind="list")
         return Block(max(sides), min(sides))
     if not isinstance(value, str):
-        raise InputError(argument, f"a {type(value).__name__} is not a block.", _REMEDY)
+        raise InputError(argument, f"a {type(value).__name__} is not a block.", _REMEDY, kind="other type")
     text = " ".join(value.split())
     if len(text) > LONGEST_TEXT:
-        raise InputError(argument, f"text of {len(text)} characters is too long.", _REMEDY)
+        raise InputError(argument, f"text of {len(text)} characters is too long.", _REMEDY, kind="too long")
     if match := _DISC.match(text):
         diameter = read(f"{match[1]} {match[2]}", "block_side", argument)
         return Block(diameter, diameter, disc=True)
@@ -55,7 +55,7 @@ def read_block(value: Any, argument: str = "block") -> Block:
         first = f"{match[1]} {match[2] or match[4]}"  # "70 x 125 mm": the unit stands for both
         sides = [read(first, "block_side", argument), read(f"{match[3]} {match[4]}", "block_side", argument)]
         return Block(max(sides), min(sides))
-    raise InputError(argument, f'"{text}" is not the size of a block.', _REMEDY)
+    raise InputError(argument, f'"{text}" is not the size of a block.', _REMEDY, kind="form")
 
 
 @public(gives="pressure")

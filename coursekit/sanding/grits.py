@@ -91,7 +91,10 @@ def read_grade(value: Any, argument: str = "grade") -> Grade:
     if isinstance(value, (int, float, np.number)) and not isinstance(value, bool):
         if not 10 <= value <= 9999 or value != int(value):
             raise InputError(
-                argument, "is a number that no paper bears.", 'Write what is printed on its back, for example "P320".'
+                argument,
+                "is a number that no paper bears.",
+                'Write what is printed on its back, for example "P320".',
+                kind="form",
             )
         value = str(int(value))
     if not isinstance(value, str):
@@ -99,9 +102,12 @@ def read_grade(value: Any, argument: str = "grade") -> Grade:
             argument,
             f"a {type(value).__name__} is not a paper.",
             'Write what is printed on its back, for example "P320".',
+            kind="other type",
         )
     if len(value) > LONGEST_TEXT:
-        raise InputError(argument, f"text of {len(value)} characters is too long.", 'Write one paper: "P320".')
+        raise InputError(
+            argument, f"text of {len(value)} characters is too long.", 'Write one paper: "P320".', kind="too long"
+        )
     return _read_text(value, argument)
 
 
@@ -116,10 +122,13 @@ def _read_text(value: str, argument: str) -> Grade:
             f"{written} is not a grade of paper.",
             ("Write each paper by itself, " if several else "Write what is printed on its back, ")
             + 'for example "P320", "CAMI 320" or "JIS 320".',
+            kind="unknown",
         )
     scale, sign, number = {"ANSI": "CAMI"}.get(match[1], match[1]), match[2], int(match[3])
     if sign and scale not in ("", "JIS"):
-        raise InputError(argument, f"{written} names two scales.", f'Write "{match[1]} {number}" or "JIS {number}".')
+        raise InputError(
+            argument, f"{written} names two scales.", f'Write "{match[1]} {number}" or "JIS {number}".', kind="form"
+        )
     scale = scale or ("JIS" if sign else "")
     if not scale:
         if number > ALIKE_UP_TO:
@@ -127,6 +136,7 @@ def _read_text(value: str, argument: str) -> Grade:
                 argument,
                 f"{written} names no scale. {_could_mean(number)}",
                 f'Look on the back of the paper and write, for example, "P{number}".',
+                kind="form",
             )
         scale = "P"
     if not _covers(scale, number):
@@ -139,6 +149,7 @@ def _read_text(value: str, argument: str) -> Grade:
             "Take a paper within it."
             if number > table[-1][0] or not _covers("P", number)
             else f'Coarser grades of the scales are close: write "P{number}".',
+            kind="not computed",
         )
     return _grade(scale, number)
 

@@ -114,6 +114,7 @@ def wave_left(
             "the wave is higher than the backing yields, "
             f"{float(np.min(yields)) * 1e6:.3g} µm: the block leaves the hollows.",
             "Use film_to_level, press harder or take a softer backing.",
+            kind="impossible",
         )
     found: Real = amplitude * np.exp(-removed / yields * levelling_factor.si(block_length, wavelength))
     return found
@@ -175,7 +176,7 @@ def board_or_block(
     in_range("force", force, 0.1, 500.0)
     short, long = read_block(block, "block"), read_block(board, "board")
     if long.length <= short.length:
-        raise InputError("board", "is not longer than the block.", "Give the short one as block.")
+        raise InputError("board", "is not longer than the block.", "Give the short one as block.", kind="order")
     pressures = [min(max(force / size.area, 1.0), 1e6) for size in (short, long)]
     by_block, by_board = (
         float(film_to_level.si(amplitude, target, size.length, wavelength, pressure, backing_stiffness))

@@ -66,12 +66,14 @@ def read_sequence(value: Any, film: float, argument: str = "grades") -> list[Ent
     """Papers and coats from a list, or from text with commas: "P180, P320, coat 40 µm, P600"."""
     if isinstance(value, str):
         if len(value) > 500:
-            raise InputError(argument, f"text of {len(value)} characters is too long.", _SEQUENCE)
+            raise InputError(argument, f"text of {len(value)} characters is too long.", _SEQUENCE, kind="too long")
         value = [part for part in re.split(r"[,;→>]+", value) if part.strip()]
     if not isinstance(value, (list, tuple)) or hasattr(value, "_fields"):
-        raise InputError(argument, f"a {type(value).__name__} is not a sequence of papers.", _SEQUENCE)
+        raise InputError(
+            argument, f"a {type(value).__name__} is not a sequence of papers.", _SEQUENCE, kind="other type"
+        )
     if not 1 <= len(value) <= MOST_STEPS:
-        raise InputError(argument, f"has {len(value)} entries; it takes 1 to {MOST_STEPS}.", _SEQUENCE)
+        raise InputError(argument, f"has {len(value)} entries; it takes 1 to {MOST_STEPS}.", _SEQUENCE, kind="count")
     return [_entry(one, film, argument) for one in value]
 
 

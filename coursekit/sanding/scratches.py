@@ -43,6 +43,7 @@ def grade_that_holds(grade: Any, argument: str = "grade") -> Grade:
             argument,
             f"{paper} has a grain of {paper.grain_size * 1e6:.3g} µm; this holds from 8 to 650 µm.",
             "Take a paper from P30 to P2500.",
+            kind="not computed",
         )
     return paper
 
@@ -168,7 +169,9 @@ def steel_roughness(grade: Any, lay: str = "across") -> Roughness:
     paper = read_grade(grade)
     grain = paper.grain_size * 1e6
     if not 40 <= grain <= 643:
-        raise InputError("grade", f"{paper} is not in the table of ground steel.", "Take a paper from P30 to P360.")
+        raise InputError(
+            "grade", f"{paper} is not in the table of ground steel.", "Take a paper from P30 to P360.", kind="unknown"
+        )
     ra, rz = (factor * grain**power * 1e-6 for factor, power in _STEEL[lay])
     return Roughness(ra, rz)
 

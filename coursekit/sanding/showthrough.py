@@ -244,6 +244,7 @@ def polishing_budget(clear_film: Scalar, removed: Scalar) -> Budget:
             "removed",
             f"{shown(removed, 'removed')} is more than the clear there, {shown(clear_film, 'film')}.",
             "It goes through to the base: clear it again.",
+            kind="impossible",
         )
     limits = {key: row["micrometres"] * 1e-6 for key, row in load_data("polishing_limits").items()}
     close = 1 + 1e-9

@@ -111,6 +111,7 @@ def passages_from_reading(
             "cap_pressure",
             "must lie between nothing and the pressure at the inlet.",
             "Read both with the trigger pulled.",
+            kind="impossible",
         )
     inlet, cap = gun_inlet_pressure + atmospheric_pressure, cap_pressure + atmospheric_pressure
     through = inlet * _flow_factor(inlet / cap)
@@ -120,6 +121,7 @@ def passages_from_reading(
             "cap_pressure",
             "stands to the pressure at the inlet as in no gun: too near or too far off.",
             "Read both again with the trigger pulled, and mind the units.",
+            kind="impossible",
         )
     return ratio
 
@@ -199,7 +201,7 @@ def hvlp_check(cap_pressure: Scalar) -> str:
     Holds for the pressure part of the definition only. Source: hvlp-definition, hvlp-state-rule.
     """
     if np.ndim(cap_pressure):
-        raise InputError("cap_pressure", "is a list.", "Ask for one pressure at a time.")
+        raise InputError("cap_pressure", "is a list.", "Ask for one pressure at a time.", kind="list")
     reading = f"{shown(cap_pressure, 'cap_pressure')} ({shown(cap_pressure, 'cap_pressure', 'us')}) at the cap"
     limit = f"{shown(HVLP_LIMIT, 'cap_pressure', 'us')} ({shown(HVLP_LIMIT, 'cap_pressure')})"
     if cap_pressure > HVLP_LIMIT * (1 + 1e-9):

@@ -55,6 +55,7 @@ def hose_loss(
             "flow",
             "is more than this hose can carry from that pressure: no solution.",
             "Take a wider or shorter hose, more pressure at its inlet, or less air.",
+            kind="no solution",
         )
     smooth = before - np.sqrt(after_squared)
     empirical = 1.6e12 * length * flow**1.85 / ((bore * 1e3) ** 5 * before / 1e3) * 1e3
@@ -68,6 +69,7 @@ def _falls(from_pressure: Real, to_pressure: Real) -> Real:
             "to_pressure",
             "is above from_pressure, so the receiver would have to rise.",
             "Swap the two, or ask for the time to fill.",
+            kind="order",
         )
     return from_pressure - to_pressure
 
@@ -116,7 +118,10 @@ def delivery_from_fill(receiver_volume: Real, from_pressure: Real, to_pressure: 
 def _rises(from_pressure: Real, to_pressure: Real) -> Real:
     if np.any(np.less(to_pressure, from_pressure)):
         raise InputError(
-            "to_pressure", "is below from_pressure, so the receiver would have to fall.", "Swap the two."
+            "to_pressure",
+            "is below from_pressure, so the receiver would have to fall.",
+            "Swap the two.",
+            kind="order",
         )
     return to_pressure - from_pressure
 

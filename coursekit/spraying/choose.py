@@ -46,13 +46,17 @@ def read_setting(value: Any, argument: str) -> Setting:
     """A Setting in SI from a Setting or a mapping of its fields; what is left out keeps its usual value."""
     given = value._asdict() if isinstance(value, Setting) else value
     if not isinstance(given, Mapping):
-        raise InputError(argument, "is not a setting of the gun.", 'Give Setting(turns=2, trigger="75 %").')
+        raise InputError(
+            argument, "is not a setting of the gun.", 'Give Setting(turns=2, trigger="75 %").', kind="other type"
+        )
     known_fields(given, argument)
     filled = Setting()._asdict() | dict(given)
     read_ones = {field: read(filled[field], field) for field in Setting._fields}
     for field, number in read_ones.items():
         if np.ndim(number):
-            raise InputError(field, "is a list: a setting has one value of each.", "Compare them in turn.")
+            raise InputError(
+                field, "is a list: a setting has one value of each.", "Compare them in turn.", kind="list"
+            )
     return Setting(**read_ones)
 
 
@@ -60,7 +64,10 @@ def known_fields(given: Mapping[Any, Any], argument: str) -> None:
     for field in given:
         if field not in Setting._fields:
             raise InputError(
-                argument, f"has no {str(field)[:40]!r} to set.", "It has: " + ", ".join(Setting._fields) + "."
+                argument,
+                f"has no {str(field)[:40]!r} to set.",
+                "It has: " + ", ".join(Setting._fields) + ".",
+                kind="unknown",
             )
 
 
@@ -74,17 +81,20 @@ def gun_coefficients(measured: Any) -> dict[str, Any]:
     if measured is None:
         return ours
     if not isinstance(measured, Mapping):
-        raise InputError("measured", "is not a table of measured coefficients.", "Give {name: coefficient}.")
+        raise InputError(
+            "measured", "is not a table of measured coefficients.", "Give {name: coefficient}.", kind="other type"
+        )
     for name, value in measured.items():
         if name not in ours:
             raise InputError(
                 "measured",
                 f"{str(name)[:40]!r} is not a coefficient of the gun.",
                 "It takes: " + ", ".join(ours) + ".",
+                kind="unknown",
             )
         ours[name] = value if isinstance(value, Coefficient) else read(value, name)
         if np.ndim(ours[name]):
-            raise InputError("measured", f"{name} is a list.", "Give one value.")
+            raise InputError("measured", f"{name} is a list.", "Give one value.", kind="list")
     return ours
 
 
@@ -172,4 +182,4 @@ def compared(first: SprayResult, second: SprayResult) -> Compared:
 def one_of_each(**values: Any) -> None:
     for argument, value in values.items():
         if np.ndim(value):
-            raise InputError(argument, "is a list.", "Give one value.")
+            raise InputError(argument, "is a list.", "Give one value.", kind="list")

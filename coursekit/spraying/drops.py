@@ -192,6 +192,7 @@ def drop_mean(
                 "correlation",
                 f"the range of {correlation} is not known.",
                 'Ask with outside="show" to look at it all the same.',
+                kind="not computed",
             )
         for part, (low, high) in fit.range.items():
             in_range(
@@ -265,6 +266,7 @@ def drop_size(
             "fluid_delivery",
             "with this paint and air is over five times outside the formula's range.",
             "Thin the paint, or bring paint and air nearer to each other.",
+            kind="not computed",
         )
     median = drop_calibration * _kim_marshall(spray) * (cap_pressure / LOW_PRESSURE_LIMIT) ** -drop_pressure_power
     return DropSize(median, median / median_over_sauter.si(spread_exponent), spray.ratio, viscosity, far)
@@ -340,7 +342,7 @@ def drop_classes(
     Holds for a Rosin-Rammler spread. Source: rosin-rammler.
     """
     if np.ndim(classes) or classes != int(classes):
-        raise InputError("classes", "must be one whole number.", "Give for example 12.")
+        raise InputError("classes", "must be one whole number.", "Give for example 12.", kind="form")
     count = int(classes)
     below = (np.arange(count) + 0.5) / count
     median, exponent = (np.asarray(v, dtype=float)[..., None] for v in (median_diameter, spread_exponent))

@@ -75,15 +75,22 @@ _GRID = {"turns": 9, "gun_inlet_pressure": 9, "fan_opening": 3, "gun_distance": 
 def read_limits(limits: Any) -> dict[str, tuple[float, float]]:
     """Lowest and highest of each field in SI, from a mapping of pairs; what is left out keeps its usual pair."""
     if limits is not None and not isinstance(limits, Mapping):
-        raise InputError("limits", "is not a table of limits.", 'Give {"turns": (1, 3)}.')
+        raise InputError("limits", "is not a table of limits.", 'Give {"turns": (1, 3)}.', kind="other type")
     known_fields(limits or {}, "limits")
     found = {}
     for field, pair in (USUAL_LIMITS | dict(limits or {})).items():
         if not isinstance(pair, (tuple, list)) or len(pair) != 2:
-            raise InputError("limits", f"{field} needs a lowest and a highest value.", 'Write ("12 psi", "29 psi").')
+            raise InputError(
+                "limits",
+                f"{field} needs a lowest and a highest value.",
+                'Write ("12 psi", "29 psi").',
+                kind="missing",
+            )
         low, high = (read(end, field) for end in pair)
         if np.ndim(low) or np.ndim(high) or low > high:
-            raise InputError("limits", f"{field} must rise from its lowest to its highest value.", "Swap them.")
+            raise InputError(
+                "limits", f"{field} must rise from its lowest to its highest value.", "Swap them.", kind="order"
+            )
         found[field] = (float(low), float(high))
     return found
 
@@ -243,6 +250,7 @@ def _grid(ends: Mapping[str, tuple[float, float]]) -> dict[str, np.ndarray]:
             "limits",
             "leave the fluid shut: turns times trigger stay below a quarter turn.",
             'Allow more, as "turns": (1, 3).',
+            kind="no solution",
         )
     return {field: values[feeds] for field, values in tried.items()}
 
@@ -254,7 +262,7 @@ def _tried(**given: Any) -> SprayResult:
     except InputError as error:
         if error.argument in (*_GRID, "pitch", "fluid_delivery"):
             raise InputError(
-                "limits", f"hold a setting that cannot be reckoned with – {error}", "Narrow them."
+                "limits", f"hold a setting that cannot be reckoned with – {error}", "Narrow them.", kind="no solution"
             ) from None
         raise
     return found

@@ -189,7 +189,10 @@ def fit_delivery(
     turns, measured = (np.atleast_1d(np.asarray(v, dtype=float)) for v in (test_turns, test_deliveries))
     if turns.shape != measured.shape or turns.ndim != 1 or not 1 <= len(turns) <= 50:
         raise InputError(
-            "test_deliveries", "needs one delivery for each entry of test_turns.", "Give two lists of equal length."
+            "test_deliveries",
+            "needs one delivery for each entry of test_turns.",
+            "Give two lists of equal length.",
+            kind="list",
         )
     value: Any
     for name, value in (
@@ -200,7 +203,7 @@ def fit_delivery(
         ("delivery_without_air", delivery_without_air),
     ):
         if np.ndim(value):
-            raise InputError(name, "is a list; all tests are made with one.", "Give one value.")
+            raise InputError(name, "is a list; all tests are made with one.", "Give one value.", kind="list")
     setting = {
         "tip_bore": tip_bore,
         "kinematic_viscosity": kinematic_viscosity,

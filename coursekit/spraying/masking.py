@@ -134,7 +134,7 @@ def edge_section(
         ("width_factor", width_factor),
     ):
         if np.ndim(value):
-            raise InputError(argument, "is a list: one section has one edge.", "Ask for each in turn.")
+            raise InputError(argument, "is a list: one section has one edge.", "Ask for each in turn.", kind="list")
     sigma = float(_spread(tape, lip_height, tape_thickness, angle_spread, width_factor))
     count = round(float(coats))
     reach, back = max(4 * sigma, 1e-3), float(step_back) * (count - 1)

@@ -33,7 +33,9 @@ def turns(
 ) -> Seen:
     """Deliveries in cup tests at one, two and three turns, for what they say of the gun. Source: cup-test."""
     if (cap_pressure is None) == (gun_inlet_pressure is None):
-        raise InputError("cap_pressure", "or gun_inlet_pressure is needed, not both.", "Give what you read.")
+        raise InputError(
+            "cap_pressure", "or gun_inlet_pressure is needed, not both.", "Give what you read.", kind="missing"
+        )
     deliveries = [float(np.mean(paint / time)) for paint in (one_turn, two_turns, three_turns)]
     air = {"cap_pressure": cap_pressure, "gun_inlet_pressure": gun_inlet_pressure}
     given = {"tip_bore": tip_bore, "kinematic_viscosity": kinematic_viscosity, "density": density, **air}
@@ -46,7 +48,7 @@ def pattern(width: Any, gun_distance: Any, middle_film: Any = None, quarter_film
     """Width of the open fan at the reference distance, and the shape of its profile. Source: beta-profile."""
     found = {"open_fan": width * REFERENCE_DISTANCE / gun_distance}
     if (middle_film is None) != (quarter_film is None):
-        raise InputError("middle_film", "goes with quarter_film.", "Give both or none.")
+        raise InputError("middle_film", "goes with quarter_film.", "Give both or none.", kind="together")
     if middle_film is not None:
         found["fan_shape"] = fan_shape.si(middle_film, quarter_film)
     return found
@@ -104,6 +106,7 @@ def landing(
             "transfer_efficiency",
             f"is beyond what such a setting can land: {least} to {most}.",
             "Check the weights, the size of the card and the setting.",
+            kind="no solution",
         )
     read = Print(share, max(share - error, 1e-3), min(share + error, 1 - 1e-3), "measured-by-you", "measured by you")
     seen = Observation(
@@ -162,7 +165,7 @@ def measurable(
 def gauge(air_gauge: str, gun_inlet_pressure: Any = None, cap_pressure: Any = None) -> dict[str, Any]:
     """Which gauge is read is a fact; both readings give the gun's passages. Source: series-restrictions."""
     if (gun_inlet_pressure is None) != (cap_pressure is None):
-        raise InputError("cap_pressure", "goes with gun_inlet_pressure.", "Give both or none.")
+        raise InputError("cap_pressure", "goes with gun_inlet_pressure.", "Give both or none.", kind="together")
     if cap_pressure is None:
         return {}
     return {"passage_ratio": passages_from_reading.si(gun_inlet_pressure, cap_pressure)}

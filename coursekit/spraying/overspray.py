@@ -131,6 +131,7 @@ def budget(
             "mixed_volume",
             "is less than what stays in cup, hose, strainer and wash.",
             "Mix more, or give smaller remainders.",
+            kind="order",
         )
     # Among sampled remainders some may exceed a small batch: then all of it stays in the gun.
     kept = np.minimum(1.0, mixed_volume / np.maximum(left, 1e-12))

@@ -74,10 +74,13 @@ def _shape_of(profile: str, shape: Real | None) -> Real:
                 "shape",
                 'is missing: the profile "beta" needs it.',
                 "Give shape=2 for the parabola, more for a fan that thins out towards its ends.",
+                kind="missing",
             )
         return shape
     if shape is not None:
-        raise InputError("shape", f'goes with the profile "beta", not with "{profile}".', "Leave it out.")
+        raise InputError(
+            "shape", f'goes with the profile "beta", not with "{profile}".', "Leave it out.", kind="together"
+        )
     return 2.0
 
 

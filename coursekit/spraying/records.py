@@ -33,7 +33,9 @@ class Gun(Record):
     def __post_init__(self) -> None:
         super().__post_init__()
         if self.gun_inlet_pressure is None and self.cap_pressure is None:
-            raise InputError("gun_inlet_pressure", "or cap_pressure is needed.", 'Write "20 psi" or "1.4 bar".')
+            raise InputError(
+                "gun_inlet_pressure", "or cap_pressure is needed.", 'Write "20 psi" or "1.4 bar".', kind="missing"
+            )
 
     def arguments(self) -> dict[str, Any]:
         told = super().arguments()
@@ -65,12 +67,17 @@ class Paint(Record):
     def __post_init__(self) -> None:
         super().__post_init__()
         if (self.flow_time is None) != (not self.cup):
-            raise InputError("flow_time", "goes with the name of the cup.", 'Write cup="DIN 4", flow_time="16 s".')
+            raise InputError(
+                "flow_time", "goes with the name of the cup.", 'Write cup="DIN 4", flow_time="16 s".', kind="together"
+            )
         if self.flow_time is not None:
             read_cup(self.cup)
         elif self.kinematic_viscosity is None:
             raise InputError(
-                "kinematic_viscosity", "is missing.", 'Write "30 mm²/s", or cup="DIN 4" and flow_time="16 s".'
+                "kinematic_viscosity",
+                "is missing.",
+                'Write "30 mm²/s", or cup="DIN 4" and flow_time="16 s".',
+                kind="missing",
             )
         self.arguments()
 

@@ -161,7 +161,7 @@ def spray_setting(
         delivery_scale,
     )
     if np.any(np.asarray(flow) <= 0):
-        raise InputError("trigger", "feeds air but no paint.", "Pull it further.")
+        raise InputError("trigger", "feeds air but no paint.", "Pull it further.", kind="state")
     drops = drop_size.si(
         flow,
         cap,

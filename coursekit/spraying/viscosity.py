@@ -49,7 +49,7 @@ def read_cup(text: Any) -> Cup:
     """The cup that a piece of text names: "DIN 4", "Zahn #2", "ISO 4 mm", "ford no. 4"."""
     remedy = "Write its name and number. Known: " + ", ".join(cups()) + "."
     if not isinstance(text, str) or not 0 < len(text.strip()) <= LONGEST_TEXT:
-        raise InputError("cup", "is not the name of a flow cup.", remedy)
+        raise InputError("cup", "is not the name of a flow cup.", remedy, kind="form")
     words = _NOISE.sub(" ", re.sub(r"(?<=[a-z])(?=\d)|(?<=\d)(?=[a-z])", " ", text.casefold())).split()
     if words[:1] == ["chinese"]:
         words[0] = "tu"
@@ -66,12 +66,13 @@ def read_cup(text: Any) -> Cup:
             "cup",
             f"{written} does not name one cup of that family.",
             "Cups of one name have nothing in common: write " + " or ".join(family) + ".",
+            kind="form",
         )
     if re.fullmatch(r"[\d ]+", key):
-        raise InputError("cup", f"{written} is a number without the name of the cup.", remedy)
+        raise InputError("cup", f"{written} is a number without the name of the cup.", remedy, kind="form")
     close = difflib.get_close_matches(key, list(known), 1, 0.6)
     near = f' Did you mean "{known[close[0]].name}"?' if close else ""
-    raise InputError("cup", f"{written} is not in the table of cups.{near}", remedy)
+    raise InputError("cup", f"{written} is not in the table of cups.{near}", remedy, kind="unknown")
 
 
 def _other_cups(cup: Cup, too_thin: bool) -> str:

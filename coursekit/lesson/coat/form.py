@@ -35,7 +35,9 @@ class CoatForm:
         """Write into the form: `form.set(area="1.2 m²")`."""
         for key, text in entries.items():
             if key not in FIELDS:
-                raise InputError(key, "is not an entry of this form.", f"There are: {', '.join(FIELDS)}.")
+                raise InputError(
+                    key, "is not an entry of this form.", f"There are: {', '.join(FIELDS)}.", kind="unknown"
+                )
             self.entries[key] = with_unit(key, str(text))
         return self
 

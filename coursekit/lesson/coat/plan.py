@@ -128,7 +128,9 @@ def plan_coat(entries: Mapping[str, Any] | None = None) -> CoatPlan:
     given = dict(entries or {})
     for key in given:
         if key not in FIELDS:
-            raise InputError(str(key)[:40], "is not an entry of this plan.", f"There are: {', '.join(FIELDS)}.")
+            raise InputError(
+                str(key)[:40], "is not an entry of this plan.", f"There are: {', '.join(FIELDS)}.", kind="unknown"
+            )
     start = start_entries()
     values = {key: _read(key, field, given.get(key, start[key])) for key, field in FIELDS.items()}
     try:
@@ -147,16 +149,20 @@ def _read(key: str, field: Field, value: Any) -> Any:
     if isinstance(value, str):
         value = " ".join(value.split())
         if len(value) > LONGEST:
-            raise InputError(key, f"holds {len(value)} characters; {LONGEST} are enough.", "Write it shorter.")
+            raise InputError(
+                key, f"holds {len(value)} characters; {LONGEST} are enough.", "Write it shorter.", kind="too long"
+            )
     if value is None or value == "":
         if field.optional or key == "title":
             return None if field.optional else ""
-        raise InputError(key, "is empty.", f"Write down: {field.label}.")
+        raise InputError(key, "is empty.", f"Write down: {field.label}.", kind="empty")
     if field.options:
         return read_choice(value, field.options, key)
     if not field.name or names()[field.name].kind not in KINDS:
         if not isinstance(value, str):
-            raise InputError(key, f"a {type(value).__name__} is not text.", f"Write down: {field.label}.")
+            raise InputError(
+                key, f"a {type(value).__name__} is not text.", f"Write down: {field.label}.", kind="form"
+            )
         return value
     if not isinstance(value, str):
         found = read(value, field.name, key)
@@ -176,12 +182,12 @@ def _read_band(key: str, name: str, text: str) -> Coefficient:
         return _usual(key)
     ends = _TO.split(text)
     if len(ends) > 2:
-        raise InputError(key, f'"{text[:40]}" has more than two ends.', 'Write a band as "50 to 75 %".')
+        raise InputError(key, f'"{text[:40]}" has more than two ends.', 'Write a band as "50 to 75 %".', kind="count")
     if re.fullmatch(r"[\d.]+", ends[0]):  # one unit, written behind the second number
         ends[0] += re.sub(r"^[\d.]+", "", ends[-1])
     low, high = (float(read(own.with_clear_unit(end, name, key), name, key)) for end in (ends[0], ends[-1]))
     if low > high:
-        raise InputError(key, f'"{text[:40]}" runs from high to low.', "Write the lower end first.")
+        raise InputError(key, f'"{text[:40]}" runs from high to low.', "Write the lower end first.", kind="order")
     spread: Spread = "shift" if low == high or low == 0 else "share" if _is_share(name, high) else "factor"
     return Coefficient(
         (low + high) / 2, low, high, key=key, kind="assumed", source="assumed-here", spread=spread, name=name
@@ -271,9 +277,9 @@ def _plan(v: Mapping[str, Any]) -> CoatPlan:
 def _one_coat(v: Mapping[str, Any]) -> float:
     """Dry film of one coat."""
     if v["coats"] != int(v["coats"]):
-        raise InputError("coats", f"{v['coats']:g} is not a whole number.", "Write 2 or 3.")
+        raise InputError("coats", f"{v['coats']:g} is not a whole number.", "Write 2 or 3.", kind="form")
     if v["film"] < film.thickness.THINNEST:
-        raise InputError("film", "is nothing.", "Write the dry film that the data sheet requires.")
+        raise InputError("film", "is nothing.", "Write the dry film that the data sheet requires.", kind="empty")
     return float(v["film"] / v["coats"])
 
 
@@ -288,6 +294,7 @@ def _teeth(wet: Band) -> CombTeeth:
             "than a "
             "comb reads and more than stays on an upright panel.",
             "Lay the film in more coats.",
+            kind="count",
         ) from None
     return CombTeeth(float(teeth.wetted), float(teeth.dry))
 
@@ -319,7 +326,10 @@ def _papers(v: Mapping[str, Any]) -> tuple[list[Step], list[Step]]:
     places = [number for number, part in enumerate(parts) if part.casefold() == "coat"]
     if len(places) != 1:
         raise InputError(
-            "papers", 'must hold the word "coat" once, where this coat goes.', 'Write "P180, P320, coat, P400, P600".'
+            "papers",
+            'must hold the word "coat" once, where this coat goes.',
+            'Write "P180, P320, coat, P400, P600".',
+            kind="form",
         )
     parts[places[0]] = f"coat {v['film'] * 1e6:.6g} µm"
     known = {**own.garage_file().using(sanding.judge_sequence), "force": v["force"], "block": v["block"]}

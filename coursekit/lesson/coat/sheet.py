@@ -262,7 +262,7 @@ def keep_page(words: str, text: str) -> Path:
             path = next(free for free in names if not os.path.lexists(free))
             replace(path, text)
     except InputError as error:
-        raise InputError("sheet", f"cannot be kept in your folder: {error}") from None
+        raise InputError("sheet", f"cannot be kept in your folder: {error}", kind="file") from None
     return path
 
 

@@ -24,7 +24,7 @@ def copy(folder: Path) -> Iterator[str]:
     """Copy every notebook and picture; one that was changed there stays. Tells in lines what became of them."""
     lessons = shipped("notebooks")
     if not lessons:
-        raise InputError("lessons", "were not installed with this course.", "Reinstall it.")
+        raise InputError("lessons", "were not installed with this course.", "Reinstall it.", kind="file")
     keeping.make_folder(folder)
     copied = _copied(folder)
     told: dict[str, list[str]] = {"new": [], "renewed": [], "as they were": [], "kept as you changed them": []}
@@ -32,7 +32,7 @@ def copy(folder: Path) -> Iterator[str]:
         try:
             data = source.read_bytes()
         except OSError as error:
-            raise InputError(str(source), f"cannot be read ({error.strerror}).") from None
+            raise InputError(str(source), f"cannot be read ({error.strerror}).", kind="file") from None
         place = folder / name
         there = _digest(place)
         if there == _sum(data):
@@ -68,7 +68,7 @@ def open_lab(folder: Path, more: Sequence[str] = ()) -> None:
             except KeyboardInterrupt:  # Lab got it too, and asks whether to stop
                 continue
     if lab.returncode not in (0, -signal.SIGINT, -signal.SIGTERM):
-        raise InputError("JupyterLab", f"ended with code {lab.returncode}.", "Its message is above.")
+        raise InputError("JupyterLab", f"ended with code {lab.returncode}.", "Its message is above.", kind="file")
 
 
 def _copied(folder: Path) -> dict[str, Any]:

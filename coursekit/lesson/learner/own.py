@@ -92,7 +92,9 @@ def seed() -> str:
 def set_seed(text: Any) -> str:
     """Give this learner a seed: the same seed, the same numbers."""
     if not isinstance(text, (str, int)) or isinstance(text, bool) or not 1 <= len(str(text).strip()) <= 40:
-        raise InputError("seed", "must be a word or a number of at most 40 characters.", 'Write lesson.seed("b-07").')
+        raise InputError(
+            "seed", "must be a word or a number of at most 40 characters.", 'Write lesson.seed("b-07").', kind="form"
+        )
     keep_setting("seed", str(text).strip())
     return seed()
 
@@ -105,7 +107,7 @@ def enter(way: str, typed: Mapping[str, str]) -> measured.Said:
         if parts:
             readings[key] = parts if len(parts) > 1 else parts[0]
         elif not (field.default or field.optional):
-            raise InputError(key, "is empty.", f"Write down: {field.words}.")
+            raise InputError(key, "is empty.", f"Write down: {field.words}.", kind="empty")
     made = made_with()
     mine = measured.Measured(place() / measured.FILE, used=made)
     said = mine.enter(way, system=unit_system.chosen(), made_with=made, **readings)
@@ -189,6 +191,7 @@ def with_clear_unit(text: str, name: str, argument: str) -> str:
             argument,
             f'"{whole}" could mean {float(match[1]):g} % or {share:g} %.',
             f'Write the sign as well: "{float(match[1]):g} %" or "{share:g} %".',
+            kind="two meanings",
         )
     return whole
 

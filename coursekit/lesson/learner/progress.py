@@ -108,15 +108,19 @@ class Progress:
             except (sqlite3.Error, UnicodeError) as error:
                 if getattr(error, "sqlite_errorcode", 0) & 0xFF in _PASSING and not self._odd_header():
                     remedy = "Close other notebooks, make sure that the disk has room, and try again."
-                    raise InputError("progress", f"{self.path} cannot be used just now ({error}).", remedy) from None
+                    raise InputError(
+                        "progress", f"{self.path} cannot be used just now ({error}).", remedy, kind="busy"
+                    ) from None
                 self._set_aside(file)
-        raise InputError("progress", f"{self.path} cannot be begun anew.", "Look at that folder: is the disk sound?")
+        raise InputError(
+            "progress", f"{self.path} cannot be begun anew.", "Look at that folder: is the disk sound?", kind="file"
+        )
 
     def _open(self) -> sqlite3.Connection:
         path = self.path
         keeping.make_folder(path.parent)
         if os.path.lexists(path) and not path.is_file():
-            raise InputError("progress", f"{path} is not an ordinary file.", "Move it away.")
+            raise InputError("progress", f"{path} is not an ordinary file.", "Move it away.", kind="file")
         db = sqlite3.connect(path, timeout=PATIENCE)
         db.text_factory = _text
         try:
@@ -143,6 +147,7 @@ class Progress:
                 "progress",
                 f"{self.path} was written by a newer course.",
                 "Use the newer course, or move the file away.",
+                kind="file",
             )
         if columns == wanted and owner == OURS and version == FORMAT:
             return OURS
@@ -153,7 +158,9 @@ class Progress:
             if not empty:
                 raise sqlite3.DatabaseError("its table is damaged")
         elif not empty or owner:
-            raise InputError("progress", f"{self.path} is a database of another program.", "Move it away.")
+            raise InputError(
+                "progress", f"{self.path} is a database of another program.", "Move it away.", kind="file"
+            )
         return 0
 
     def _odd_header(self) -> bool:

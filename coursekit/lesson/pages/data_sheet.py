@@ -27,5 +27,5 @@ def data_sheet(material: str = "surfacer", file: Any = None) -> page.Piece:
 def _printed(material: str) -> str:
     match = re.search(rf"^\[{re.escape(material)}\]\n(.+?)(?=\n\[|\Z)", datasheet.demo_text(), re.S | re.M)
     if match is None:
-        raise InputError("material", "is not on the demo sheet.", "Take its key, such as surfacer.")
+        raise InputError("material", "is not on the demo sheet.", "Take its key, such as surfacer.", kind="unknown")
     return match[1].strip()

@@ -92,7 +92,7 @@ def checks(*trades: str) -> page.Piece:
 
 def _of_trade(trade: str) -> tuple[str, list[tuple[str, ...]]]:
     if not isinstance(trade, str) or trade not in cases():
-        raise InputError("trade", f"{trade!r:.40} has no cases.", f"There are: {', '.join(cases())}.")
+        raise InputError("trade", f"{trade!r:.40} has no cases.", f"There are: {', '.join(cases())}.", kind="unknown")
     rows: list[tuple[str, ...]] = [_row(case) for case in cases()[trade]]
     return f"{_spoken(trade)}: {len(rows)} cases", rows
 

@@ -86,7 +86,9 @@ def _chosen(topics: tuple[str, ...]) -> list[Any]:
     more = [topic for topic in names()["topic"].options if topic not in found]  # of the garage
     for topic in topics:
         if topic not in found and topic not in more:
-            raise InputError("cautions", f"{topic!r:.40} has none.", f"There are: {', '.join([*found, *more])}.")
+            raise InputError(
+                "cautions", f"{topic!r:.40} has none.", f"There are: {', '.join([*found, *more])}.", kind="unknown"
+            )
     return [
         found[topic]
         if topic in found

@@ -139,9 +139,11 @@ def _is_setting(row: Any, keys: Mapping[str, Any]) -> bool:
 
 def _read_name(name: Any) -> str:
     if not isinstance(name, str) or not name.strip() or len(name.strip()) > LONGEST or not name.strip().isprintable():
-        raise InputError("name", f"must be 1 to {LONGEST} characters.", 'Give it a name such as "low air".')
+        raise InputError(
+            "name", f"must be 1 to {LONGEST} characters.", 'Give it a name such as "low air".', kind="too long"
+        )
     if name.strip() == NOW:
-        raise InputError("name", "is taken by the setting on the bench.", "Choose another name.")
+        raise InputError("name", "is taken by the setting on the bench.", "Choose another name.", kind="taken")
     return name.strip()
 
 
@@ -159,7 +161,7 @@ class PinBench(Bench):
         def added(there: Any) -> dict[str, Any]:
             rows = {k: v for k, v in (there if isinstance(there, dict) else {}).items() if k != key}
             if len(rows) >= MOST:
-                raise InputError("name", f"{MOST} settings are pinned already.", "Unpin one first.")
+                raise InputError("name", f"{MOST} settings are pinned already.", "Unpin one first.", kind="count")
             return {**rows, key: setting}
 
         folder.change_setting(SETTING, added)
@@ -169,7 +171,9 @@ class PinBench(Bench):
     def unpin(self, name: str) -> PinBench:
         """Take a setting off the table."""
         if name not in self.pinned:
-            raise InputError("name", f"{str(name)[:LONGEST]!r} is not pinned.", "There is nothing to unpin.")
+            raise InputError(
+                "name", f"{str(name)[:LONGEST]!r} is not pinned.", "There is nothing to unpin.", kind="unknown"
+            )
         folder.change_setting(SETTING, lambda there: {k: v for k, v in there.items() if k != name})
         if self.base == name:
             self.base = NOW
@@ -179,7 +183,7 @@ class PinBench(Bench):
     def use(self, name: str) -> PinBench:
         """Set the bench to a pinned setting."""
         if name not in self.pinned:
-            raise InputError("name", f"{str(name)[:LONGEST]!r} is not pinned.", "Pin it first.")
+            raise InputError("name", f"{str(name)[:LONGEST]!r} is not pinned.", "Pin it first.", kind="unknown")
         self.move({key: value for key, value in self.pinned[name].items() if key in self.controls})
         return self
 
@@ -284,7 +288,9 @@ class PinBench(Bench):
         try:
             file = folder.folder() / FILE if path is None else Path(path)
         except TypeError:
-            raise InputError("path", "is not a path.", 'Give a file name such as "what-if.csv".') from None
+            raise InputError(
+                "path", "is not a path.", 'Give a file name such as "what-if.csv".', kind="form"
+            ) from None
         text = io.StringIO()
         csv.writer(text, lineterminator="\n").writerows(self._numbers())
         keeping.change(file, lambda _: text.getvalue(), lambda _: None)

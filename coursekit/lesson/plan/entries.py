@@ -262,7 +262,9 @@ def _read(kind: str, key: str, text: str) -> None:
     one = fields_of(kind)[key]
     words = one.words.removeprefix("– ")
     if len(text) > LONGEST:
-        raise InputError(key, f"holds {len(text)} characters; {LONGEST} are enough.", "Write it shorter.")
+        raise InputError(
+            key, f"holds {len(text)} characters; {LONGEST} are enough.", "Write it shorter.", kind="too long"
+        )
     if not text and one.default != "":
         example = f" such as {names()[one.row].example}" if one.reads == "quantity" else ""
         raise InputError(key, "is empty.", f"Write down the {words}{example}.".replace("the its ", "its "))

@@ -82,7 +82,12 @@ class PlanForm:
         else:
             mine = repair.load(recipe) if isinstance(recipe, (str, Path)) else recipe
             if not isinstance(mine, Recipe):
-                raise InputError("recipe", "is not a recipe.", "Give the path of its file, or repair.load(path).")
+                raise InputError(
+                    "recipe",
+                    "is not a recipe.",
+                    "Give the path of its file, or repair.load(path).",
+                    kind="other type",
+                )
             self._take(mine.written)
             if isinstance(recipe, (str, Path)):
                 self.kept = recipe_files.Kept.of(Path(recipe))
@@ -104,7 +109,9 @@ class PlanForm:
 
         def work() -> None:
             if which not in self.starts():
-                raise InputError("begin with", "is not there.", f"There are: {'; '.join(self.starts())}.")
+                raise InputError(
+                    "begin with", "is not there.", f"There are: {'; '.join(self.starts())}.", kind="file"
+                )
             if which in recipe_files.drafts():
                 self._take_up(which)
                 return
@@ -125,7 +132,7 @@ class PlanForm:
         """Go on with another draft; the one shown here stays in its file."""
         file, kept = recipe_files.DraftFile.of(recipe_files.drafts()[which])
         if not kept or not self._restored(kept):
-            raise InputError(which, "cannot be read.", f"It is kept in {file.path}.")
+            raise InputError(which, "cannot be read.", f"It is kept in {file.path}.", kind="file")
         self.file, self.picked, self.undone = file, "garage", []
         self._tell()
 
@@ -162,6 +169,7 @@ class PlanForm:
                 "part",
                 "is no part of this plan.",
                 f"Give {', '.join(self.draft.given)}, or a step from 1 to {len(self.draft.steps)}.",
+                kind="unknown",
             )
         self.picked = which
         return self._tell()
@@ -188,7 +196,7 @@ class PlanForm:
         known = fields_of(self.table.kind)
         for key in entries:
             if key not in known:
-                raise InputError(key, "is not an entry here.", f"There are: {', '.join(known)}.")
+                raise InputError(key, "is not an entry here.", f"There are: {', '.join(known)}.", kind="unknown")
         self._remember()
         table = self.table
         for key, text in entries.items():
@@ -216,7 +224,9 @@ class PlanForm:
         """A step after the one that is picked (or before it), the same again or a new one; it is picked then."""
         do = read_choice(do, (AGAIN, *KINDS_OF_STEP), "step")
         if len(self.draft.steps) >= MOST_STEPS:
-            raise InputError("step", f"cannot be added: a repair has at most {MOST_STEPS}.", "Take one out first.")
+            raise InputError(
+                "step", f"cannot be added: a repair has at most {MOST_STEPS}.", "Take one out first.", kind="count"
+            )
         self._remember()
         if do == AGAIN and self.number:
             new = copy.deepcopy(self.table)
@@ -240,7 +250,7 @@ class PlanForm:
         """Take the picked step out; the one after it is picked then."""
         number = self._step()
         if len(self.draft.steps) == 1:
-            raise InputError("step", "is the only one.", "Add another before you take it out.")
+            raise InputError("step", "is the only one.", "Add another before you take it out.", kind="count")
         self._remember()
         del self.draft.steps[number - 1]
         self.picked = min(number, len(self.draft.steps))
@@ -260,7 +270,7 @@ class PlanForm:
     def take_back(self) -> PlanForm:
         """As it was before the last change."""
         if not self.undone:
-            raise InputError("plan", "there is nothing to take back.", "Change something first.")
+            raise InputError("plan", "there is nothing to take back.", "Change something first.", kind="empty")
         self.draft, self.picked, kept = self.undone.pop()
         self.kept = kept or self.kept
         self.notice = NOTHING
@@ -268,7 +278,7 @@ class PlanForm:
 
     def _step(self) -> int:
         if not self.number:
-            raise InputError("step", "is not picked.", "Pick a step first.")
+            raise InputError("step", "is not picked.", "Pick a step first.", kind="unknown")
         return self.number
 
     def _remember(self) -> None:
@@ -371,7 +381,9 @@ class PlanForm:
 
     def _must_play(self, done: str) -> None:
         if not self.as_played:
-            raise InputError("plan", f"cannot be {done} yet.", "Mend this first: " + " ".join(self.errors))
+            raise InputError(
+                "plan", f"cannot be {done} yet.", "Mend this first: " + " ".join(self.errors), kind="state"
+            )
 
     def press(self, work: Callable[[], Any]) -> PlanForm:
         """The work of a button: what speaks against it is said, and nothing is lost."""

@@ -190,5 +190,5 @@ def _parsed(text: str) -> dict[str, Any]:
     except (ValueError, RecursionError):
         found = None
     if not isinstance(found, dict):
-        raise Damaged(DRAFT, "cannot be read as a draft.")
+        raise Damaged(DRAFT, "cannot be read as a draft.", kind="file")
     return found

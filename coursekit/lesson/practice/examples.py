@@ -175,5 +175,7 @@ def _typed(value: Any, name: str, system: System) -> str:
 def example(key: str) -> Worked:
     found = worked_examples()
     if key not in found:
-        raise InputError("worked", f"{key!r:.40} is not a worked example.", f"There are: {', '.join(found)}.")
+        raise InputError(
+            "worked", f"{key!r:.40} is not a worked example.", f"There are: {', '.join(found)}.", kind="unknown"
+        )
     return found[key]

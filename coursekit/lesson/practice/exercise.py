@@ -79,7 +79,7 @@ class Draw:
         match = NUMBER.match(step)
         unit = unit_of(match[2].strip()) if match else None
         if match is None or unit is None:
-            raise InputError("step", f"{step!r} is not a number and a unit.")
+            raise InputError("step", f"{step!r} is not a number and a unit.", kind="form")
         return float(match[1]) * unit.factor
 
     def _shown(self, si: float, name: str) -> float:

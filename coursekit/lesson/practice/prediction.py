@@ -42,7 +42,9 @@ class Prediction:
         """Keep a prediction; a number needs its unit."""
         if self.choices:
             if text not in self.choices:
-                raise InputError("your prediction", "is none of the answers above.", "Choose one of them first.")
+                raise InputError(
+                    "your prediction", "is none of the answers above.", "Choose one of them first.", kind="unknown"
+                )
         else:
             text = own.with_clear_unit(text, self.row["name"], "your prediction")
             quantities.read(text, self.row["name"], "your prediction")
@@ -93,5 +95,7 @@ class Prediction:
 def prediction(key: str) -> Prediction:
     rows = examples.load_rows("predictions")
     if key not in rows:
-        raise InputError("predict", f"{key!r:.40} is not a prediction.", f"There are: {', '.join(rows)}.")
+        raise InputError(
+            "predict", f"{key!r:.40} is not a prediction.", f"There are: {', '.join(rows)}.", kind="unknown"
+        )
     return Prediction(key, rows[key])

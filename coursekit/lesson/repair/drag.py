@@ -47,7 +47,12 @@ class RepairBench:
         if recipe is not None:
             mine = repair.load(recipe) if isinstance(recipe, (str, Path)) else recipe
             if not isinstance(mine, Recipe):
-                raise InputError("recipe", "is not a recipe.", "Give the path of its file, or repair.load(path).")
+                raise InputError(
+                    "recipe",
+                    "is not a recipe.",
+                    "Give the path of its file, or repair.load(path).",
+                    kind="other type",
+                )
             self.repairs = {mine.title: mine, **self.repairs}
         self.view = MAPS[0]
         self.take(next(iter(self.repairs)))
@@ -65,7 +70,9 @@ class RepairBench:
     def step(self, number: int) -> RepairBench:
         """Pick a step by its number; 0 is what is given: the garage, the hand and the old paint."""
         if isinstance(number, bool) or not isinstance(number, int) or not 0 <= number <= len(self.recipe.steps):
-            raise InputError("step", "is no step of this repair.", f"Give 0 to {len(self.recipe.steps)}.")
+            raise InputError(
+                "step", "is no step of this repair.", f"Give 0 to {len(self.recipe.steps)}.", kind="unknown"
+            )
         self.number, self.bench = number, self._bench(number)
         return self
 

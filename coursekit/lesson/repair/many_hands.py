@@ -34,7 +34,12 @@ class Hands:
     def __init__(self, recipe: Any = None) -> None:
         self.recipe = repair.load(recipe) if isinstance(recipe, (str, Path)) else recipe or demo()
         if not isinstance(self.recipe, Recipe):
-            raise InputError("recipe", "is not a recipe.", "Give the path of a recipe file, or repair.load(path).")
+            raise InputError(
+                "recipe",
+                "is not a recipe.",
+                "Give the path of a recipe file, or repair.load(path).",
+                kind="other type",
+            )
         self.found: Repeats | None = None
         self.figure = "surfacer_left"
         self.done = self.wanted = 0
@@ -55,7 +60,7 @@ class Hands:
         """Play the repair by so many hands that stray so much."""
         stray = float(read(variation, "hand_variation"))
         if not stray:
-            raise InputError("variation", "is a hand that never strays.", 'Give "15 %".')
+            raise InputError("variation", "is a hand that never strays.", 'Give "15 %".', kind="impossible")
         self._stop.clear()
         self.done, self.wanted, self.error = 0, number, ""
         hand = repair.with_hand(self.recipe, int(self.recipe.hand["seed"]), stray)

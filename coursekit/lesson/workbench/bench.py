@@ -185,7 +185,9 @@ class Bench:
         moved = {}
         for key, value in values.items():
             if key not in self.controls:
-                raise InputError(key, "is not a control of this bench.", f"It has: {', '.join(self.controls)}.")
+                raise InputError(
+                    key, "is not a control of this bench.", f"It has: {', '.join(self.controls)}.", kind="unknown"
+                )
             try:
                 if typed:
                     value = own.with_clear_unit(value, self.rows[key].key, key)
@@ -352,7 +354,9 @@ class Bench:
 
     def _rows(self) -> number_table.Table:
         if self._table is None:
-            raise InputError("table", "is not made by this bench.", "Read its words, or use its calls.")
+            raise InputError(
+                "table", "is not made by this bench.", "Read its words, or use its calls.", kind="unknown"
+            )
         return self._table(self.now)
 
     def label(self, key: str, unit: bool = False) -> str:

@@ -30,6 +30,9 @@ def save(table: Table, path: Any) -> Path:
         file.write_text(text.getvalue(), encoding="utf-8")
     except (OSError, TypeError, ValueError) as error:
         raise InputError(
-            "path", f"cannot be written ({type(error).__name__}).", 'Give a file name such as "sweep.csv".'
+            "path",
+            f"cannot be written ({type(error).__name__}).",
+            'Give a file name such as "sweep.csv".',
+            kind="file",
         ) from None
     return file
