@@ -6,7 +6,10 @@ import importlib
 import pkgutil
 from pathlib import Path
 
+import pytest
+
 from coursekit.describing import examples
+from coursekit.errors import InputError
 
 TRADES = ("film", "mixing", "sanding", "spraying", "drying", "colour", "garage")
 TESTS = Path(__file__).parent
@@ -39,3 +42,14 @@ def public_calls():
 def fair_arguments(path, call):
     """Arguments that the call takes: those of its example, which help() shows."""
     return dict(examples()[path])
+
+
+@contextlib.contextmanager
+def refused(kind, argument=""):
+    """The code under it is refused: with an error of that kind (any for None), about that argument or entry."""
+    with pytest.raises(InputError) as refusal:
+        yield refusal
+    [problem] = refusal.value.problems
+    assert kind in (None, problem.kind), refusal.value
+    assert not argument or problem.key == argument, refusal.value
+    assert str(refusal.value).endswith((".", "?", "!")), "a sentence that a person can read"

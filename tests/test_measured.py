@@ -13,6 +13,7 @@ from coursekit.quantities import InputError
 from coursekit.showing import coefficient_words
 from coursekit.sources import coefficient, coefficients, sources
 from coursekit.unit_grammar import NUMBER, unit_of
+from tests.calls import refused
 from tests.spelling import spelled
 
 
@@ -115,7 +116,7 @@ def test_left_out_fields(mine):
     assert list(mine.enter("pattern", **card).after) == ["open_fan"]
     mine.enter("pattern", **card, middle_film="20 µm", quarter_film="15 µm")
     assert mine.entries[-1].estimates["fan_shape"].value == pytest.approx(2)  # a parabola has 0.75 there
-    with pytest.raises(InputError, match="goes with"):
+    with refused("together", "middle_film"):
         mine.enter("pattern", **card, middle_film="20 µm")
     sanded = {
         "film_before": "100 µm",
@@ -145,7 +146,7 @@ def test_both_gauges_give_the_passages(mine):
     said = mine.enter("gauge", air_gauge="cap", gun_inlet_pressure="2 bar", cap_pressure="10 psi")
     assert said.after["passage_ratio"].middle.magnitude == pytest.approx(0.561, rel=0.01)
     assert mine.using(spraying.pressure_at_cap).keys() == {"passage_ratio"}
-    with pytest.raises(InputError, match="goes with"):
+    with refused("together", "cap_pressure"):
         mine.enter("gauge", air_gauge="cap", cap_pressure="10 psi")
 
 
@@ -176,7 +177,7 @@ def test_turns_that_fit_no_gun_are_told_and_kept_apart(mine):
     assert "more turns gave less" in said.contradiction and said.after == {}
     assert mine.using(spraying.fluid_delivery) == {}
     assert measured.load(mine.path).entries[0].contradiction == said.contradiction
-    with pytest.raises(InputError, match="not both"):
+    with refused("missing", "cap_pressure"):
         mine.enter("turns", one_turn="2 mL", two_turns="3 mL", three_turns="4 mL", **GUN, gun_inlet_pressure="2 bar")
 
 
@@ -229,7 +230,7 @@ def test_file_is_read_back_and_keeps_what_the_learner_wrote(mine):
     )
     back.forget("delivery")
     assert list(measured.load(mine.path).coefficients()) == ["hand_force"]
-    with pytest.raises(InputError, match="nothing to forget"):
+    with refused("unknown", "way"):
         back.forget("delivery")
 
 
@@ -267,7 +268,7 @@ def test_power_cut_leaves_the_old_file(mine, monkeypatch):
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(os, "replace", cut)
-    with pytest.raises(InputError, match="cannot be written"):
+    with refused("file"):
         mine.enter("force", scale="2 kg")
     assert mine.path.read_bytes() == old
     assert sorted(p.name for p in mine.path.parent.iterdir()) == [".lock", "garage.toml"], "nothing half written"
@@ -312,9 +313,9 @@ def test_broken_file_is_told_and_left_alone(mine, text, words):
 
 def test_not_text_at_all(mine):
     mine.path.write_bytes(b"\xff\xfe\x00")
-    with pytest.raises(InputError, match="cannot be read"):
+    with refused("file"):
         measured.load(mine.path)
-    with pytest.raises(InputError, match="cannot be read"):
+    with refused("file"):
         measured.load(mine.path.parent)
     with pytest.raises(InputError):
         measured.load("a\0b")
@@ -435,6 +436,6 @@ def test_a_card_still_holds_after_something_else_is_measured(mine):
 
 @pytest.mark.parametrize("share", [0.012, 0.99])
 def test_a_card_no_setting_can_make_is_refused(mine, share):
-    with pytest.raises(InputError, match="beyond what such a setting can land"):
+    with refused("no solution", "transfer_efficiency"):
         mine.enter("landing", **card(share))
     assert not mine.path.exists()

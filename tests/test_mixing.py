@@ -9,6 +9,7 @@ from coursekit.mixing.ratio import read_ratio
 from coursekit.nomenclature import load_data
 from coursekit.quantities import InputError, read
 from coursekit.sources import sources
+from tests.calls import refused
 from tests.spelling import spelled
 
 parts = st.lists(st.integers(1, 200), min_size=2, max_size=5)
@@ -159,7 +160,7 @@ BAD_DENSITIES = [
 
 @pytest.mark.parametrize("wrong", BAD_DENSITIES, ids=spelled)
 def test_bad_densities_are_one_clear_error(wrong):
-    with pytest.raises(InputError, match="densities"):
+    with refused(None, "densities"):
         mixing.batch("4:1:1", "1 L", wrong)
 
 
@@ -198,7 +199,7 @@ def test_pot_life_says_no():
     for temperature in ("5 °C", "45 °C", "4", "21 K", 21):
         with pytest.raises(InputError):
             mixing.pot_life("2 h", temperature)
-    with pytest.raises(InputError, match="past the pot life"):
+    with refused("impossible", "elapsed"):
         mixing.viscosity_growth("3 h", "2 h")
     assert mixing.viscosity_growth("2 h", "2 h").m == pytest.approx(2)
 
@@ -231,7 +232,7 @@ def test_largest_thinner_lands_on_the_limit(voc_mass, litres, limit, thinner):
 
 
 def test_voc_refuses_a_solvent_heavier_than_any():
-    with pytest.raises(InputError, match="heavier than any solvent"):
+    with refused("impossible", "density"):
         mixing.voc(0, "70 %", "1.3 kg/L")  # it would come to 4400 g/L without the water
     assert mixing.voc(0, 0, "1.5 kg/L").less_water.m == pytest.approx(1500)
 

@@ -20,6 +20,7 @@ from coursekit.repair import sheet_gun
 from coursekit.repair.steps import Spray
 from coursekit.repair.writing import recipe_text
 from coursekit.spraying import Gun, Hand, Paint, Panel
+from tests.calls import refused
 
 GUN = Gun("my gun", tip_bore="1.3 mm", turns=2, gun_inlet_pressure="2 bar", fan_opening="100 %")
 PAINT = Paint("clear", density="1 kg/L", volume_solids="45 %", kinematic_viscosity="30 mm²/s")
@@ -348,7 +349,7 @@ def test_a_recipe_carries_the_gun_with_its_measurements_and_its_card_is_of_that_
     words = " ".join(sheet_gun.notes(repair.replay(carried), "metric"))
     assert "of your own gun, as measured: how much paint your gun delivers" in words
     bad = recipe_text({**bare.written, "measurement": [{"way": "delivery", "date": "2026-05-30", "time": "15 s"}]})
-    with pytest.raises(InputError, match="paint"):
+    with refused("missing", "paint"):
         repair.loads(bad)
 
 

@@ -4,8 +4,9 @@ import pytest
 
 from coursekit import drying, lesson
 from coursekit.nomenclature import load_data, names
-from coursekit.quantities import InputError, read
+from coursekit.quantities import read
 from coursekit.sources import sources
+from tests.calls import refused
 
 
 def test_every_row_is_marked_and_in_order():
@@ -52,5 +53,5 @@ def test_the_page_shows_them_with_their_marks():
     page = lesson.usual_times("base", "clear")
     assert "from memory" in repr(page) and "published" in repr(page)
     assert "10 min to 30 min" in repr(page) and "your own sheet comes first" in repr(page)
-    with pytest.raises(InputError, match="refinish_material"):
+    with refused("choice", "refinish_material"):
         lesson.usual_times("varnish")

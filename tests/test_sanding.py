@@ -14,6 +14,7 @@ from coursekit.nomenclature import load_data
 from coursekit.quantities import InputError, RangeError
 from coursekit.sanding import wear
 from coursekit.sources import coefficient
+from tests.calls import refused
 
 SCALES = {"P": (12, 2500), "CAMI": (16, 1000), "JIS": (240, 8000), "F": (80, 1200)}
 papers = st.sampled_from(sorted(SCALES)).flatmap(
@@ -47,7 +48,7 @@ def test_a_higher_number_is_a_finer_paper_of_the_same_scale(paper):
 
 @given(st.integers(221, 9999))
 def test_a_bare_number_above_220_is_refused_and_told_what_it_could_mean(number):
-    with pytest.raises(InputError, match="names no scale") as refusal:
+    with refused("form", "grade") as refusal:
         sanding.grain_size(str(number))
     for scale, (first, last) in SCALES.items():
         assert (f" {scale}{number} " in str(refusal.value) or f" {scale} {number} " in str(refusal.value)) == (
@@ -88,7 +89,7 @@ def test_up_to_220_the_american_grain_is_within_a_sixth_of_p(number):
     ],
 )
 def test_what_is_no_paper_is_refused(text):
-    with pytest.raises(InputError, match=r"^grade: "):
+    with refused(None, "grade"):
         sanding.grain_size(text)
 
 
@@ -358,7 +359,7 @@ def test_a_sequence_may_be_text():
     ],
 )
 def test_a_sequence_that_is_none_is_refused(bad):
-    with pytest.raises(InputError, match=r"^grades: "):
+    with refused(None, "grades"):
         sanding.judge_sequence(bad, **HAND)
 
 
@@ -464,7 +465,7 @@ def test_a_long_wave_asks_for_the_board_a_short_one_for_the_block():
     assert sanding.board_or_block("300 mm", **hand).choice == "board"
     assert sanding.board_or_block("40 mm", **hand).choice == "block"
     assert sanding.board_or_block("2 m", **hand).choice == "neither"
-    with pytest.raises(InputError, match=r"^board: "):
+    with refused("order", "board"):
         sanding.board_or_block("2 m", **{**hand, "board": "70 x 100 mm"})
 
 
@@ -547,7 +548,7 @@ def test_gloss_falls_with_roughness_and_comes_back_at_a_grazing_angle(rq, angle)
 
 
 def test_gloss_is_refused_where_the_surface_is_no_longer_smooth():
-    with pytest.raises(RangeError, match="rq"):
+    with refused("range", "rq"):
         sanding.gloss_factor("0.2 µm", "20 °")
 
 
@@ -579,7 +580,7 @@ def test_polishing_verdicts(clear, removed, verdict):
 
 
 def test_polishing_off_more_than_there_is_is_refused():
-    with pytest.raises(InputError, match=r"^removed: "):
+    with refused("impossible", "removed"):
         sanding.polishing_budget("20 µm", "21 µm")
 
 

@@ -8,6 +8,7 @@ import pytest
 from coursekit import datasheet, keeping, measured, repair, tomlfile
 from coursekit.quantities import InputError
 from coursekit.tomlfile import LARGEST_FILE, Document
+from tests.calls import refused
 
 N = LARGEST_FILE - 100
 READERS = {
@@ -110,10 +111,10 @@ def test_what_is_no_ordinary_file_is_refused_at_once(tmp_path, read):
     os.mkfifo(tmp_path / "pipe")
     (tmp_path / "link").symlink_to(tmp_path / "pipe")
     for path in (tmp_path / "pipe", tmp_path / "link", "/dev/zero", tmp_path, "a\0b", "x" * 5000):
-        with pytest.raises(InputError, match="cannot be read"):
+        with refused("file"):
             read(path)
     (tmp_path / "long").write_bytes(b"x" * (keeping.LARGEST + 1))
-    with pytest.raises(InputError, match="far shorter"):
+    with refused("too long"):
         read(tmp_path / "long")
 
 
