@@ -166,7 +166,7 @@ class Public(Generic[P, S, R]):
     @overload
     def __call__(self, *args: Any, panel: Record, **rest: Any) -> R: ...
     def __call__(self, *args: Any, **kwargs: Any) -> Any:
-        bound = self._bound(args, kwargs)
+        bound = self.bound(args, kwargs)
         given = dict(bound.arguments)
         bound.arguments.update(read_arguments(self.si, given))
         try:
@@ -208,7 +208,8 @@ class Public(Generic[P, S, R]):
         kind = _signature(self.si).return_annotation
         return self.gives if isinstance(self.gives, str) else str(getattr(kind, "__name__", kind))
 
-    def _bound(self, args: tuple[Any, ...], kwargs: dict[str, Any]) -> inspect.BoundArguments:
+    def bound(self, args: tuple[Any, ...], kwargs: dict[str, Any]) -> inspect.BoundArguments:
+        """Arguments by their names, records taken apart; InputError for what the call does not take."""
         if any(isinstance(value, Record) for value in kwargs.values()):
             known = list(_signature(self.si).parameters)
             kwargs = spread(kwargs, known, known[: len(args)], self.path)

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import inspect
+import typing
 from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
 
 from coursekit import quantities
-from coursekit.belief.joint import Belief, quantiles, shipped
+from coursekit.belief.joint import DRAWS, Belief, quantiles, shipped
+from coursekit.errors import InputError
+from coursekit.quantities import Public
 from coursekit.uncertain import Band, Coefficient
 
 
@@ -20,10 +23,34 @@ def band(call: Any, *args: Any, draws: int | None = None, belief: Belief | None 
     quantity is taken as certain. A call that gives a named tuple gives one of Bands. `draws` are fewer draws that
     stand for all; `belief` is the learner's own, which a coefficient of theirs brings along.
     """
-    bound = inspect.signature(call.si).bind(*args, **kwargs)
+    if not isinstance(call, Public):
+        raise InputError(
+            "call",
+            f"{call!r:.60} is not a call of this course.",
+            "Give one, such as film.dry_film.",
+            kind="other type",
+        )
+    if not (belief is None or isinstance(belief, Belief)):
+        raise InputError("belief", "is none.", "Give what measured.load().belief gives.", kind="other type")
+    if draws is not None and not (type(draws) is int and 1 <= draws <= DRAWS):
+        raise InputError("draws", f"must be a whole number from 1 to {DRAWS}.", "Leave it out for all.", kind="count")
+    bound = call.bound(args, kwargs)
     bound.arguments.update(quantities.read_arguments(call.si, bound.arguments))
-    found = band_si(call, *bound.args, draws=draws, belief=belief, **bound.kwargs)
+    if _bands_of_its_own(call):
+        for name, parameter in bound.signature.parameters.items():
+            if belief and name not in bound.arguments and isinstance(parameter.default, Coefficient):
+                bound.arguments[name] = belief.coefficient(parameter.default.key)
+        found = call.si(*bound.args, **bound.kwargs)
+    else:
+        found = band_si(call, *bound.args, draws=draws, belief=belief, **bound.kwargs)
     return quantities.give_all(found, call.gives)
+
+
+def _bands_of_its_own(call: Public[..., Any, Any]) -> bool:
+    """Whether a call draws its uncertain numbers itself: a field of what it gives is a band."""
+    given = typing.get_type_hints(call.si)["return"]
+    [given] = typing.get_args(given)[:1] or [given]  # of a list
+    return isinstance(given, type) and Band in typing.get_type_hints(given).values()
 
 
 def band_si(call: Any, *args: Any, draws: int | None = None, belief: Belief | None = None, **kwargs: Any) -> Any:
@@ -46,7 +73,9 @@ def belief_of(numbers: Mapping[str, Any], belief: Belief | None = None) -> Belie
     known: set[Any] = {value.belief for value in numbers.values() if isinstance(value, Coefficient)} | {belief}
     known.discard(None)
     if len(known) > 1:  # one of them would be drawn as if what it was measured by were not known
-        raise ValueError("numbers of two beliefs in one band: take them all from one garage file")
+        raise InputError(
+            "belief", "is not one: numbers of two beliefs.", "Take them all from one garage file.", kind="together"
+        )
     found: Belief = known.pop() if known else shipped()
     return found
 
