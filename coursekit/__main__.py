@@ -94,14 +94,14 @@ def _let_go_of_output() -> None:
 
 
 def _start(given: Any) -> None:
-    from coursekit.lesson.course import copying
+    from coursekit.course import copying
 
     folder = _lessons(given)
     copying.open_lab(folder, given.lab)
 
 
 def _lessons(given: Any) -> Path:
-    from coursekit.lesson.course import copying
+    from coursekit.course import copying
 
     folder = Path(given.folder)
     for line in copying.copy(folder):

@@ -21,11 +21,10 @@ from coursekit.constants import ATMOSPHERE, GRAVITY
 from coursekit.nomenclature import KINDS, System, load_tables, names
 from coursekit.quantities import InputError, in_range, read, read_choice, shown
 from coursekit.sources import coefficient
-from coursekit.uncertain import Band, Coefficient
+from coursekit.uncertain import Z95, Band, Coefficient
 from coursekit.unit_grammar import NUMBER, unit_of
 
 Values = dict[str, Any]
-NINETY_PERCENT = 1.6448536269514722  # half-width of the middle 90 % of a normal distribution
 DRAWS = 4000
 MOST_REPEATS = 50
 FAR_OFF = 1000  # a value that lies so many times outside the usual band is no measurement (assumed)
@@ -206,7 +205,7 @@ def estimate(way: Way, readings: Mapping[str, Any], known: Mapping[str, Coeffici
             stand_in = known.get(field.default) or coefficient(field.default)
             plain[key], drawn[key] = float(stand_in), stand_in.at(random.standard_normal(DRAWS))[:, None]
         elif isinstance(value := readings[key], np.ndarray):
-            noise = random.standard_normal((DRAWS, len(value))) / NINETY_PERCENT
+            noise = random.standard_normal((DRAWS, len(value))) / Z95
             drawn[key] = value + field.stray(value) * noise
     with np.errstate(all="ignore"):  # a reading may make it infinite; that is refused below
         middle = way.compute(**plain)
@@ -249,7 +248,7 @@ def _spread(key: str, value: float, values: np.ndarray, draws: np.ndarray) -> fl
     reading = _half_width(draws.mean(axis=1)) / value
     extra = 0.0
     if (count := len(values)) > 1:
-        once = _half_width(draws[:, 0]) / NINETY_PERCENT
+        once = _half_width(draws[:, 0]) / Z95
         surplus = float(np.var(values, ddof=1)) - once**2
         pooled = max(surplus, 0.0) * (count - 1) / (count - 1 + TRUST_IN_READING)
         extra = 2.0 * (pooled / count) ** 0.5 / value  # 2: Student's t at five degrees of freedom

@@ -8,6 +8,8 @@ import math
 import re
 from typing import NamedTuple
 
+from coursekit.constants import ATMOSPHERE, FREEZING, GRAVITY
+
 Dimension = tuple[int, int, int, int, int]  # length, mass, time, temperature, amount
 
 
@@ -88,12 +90,12 @@ _spell(Unit(60, _TIME, "minute"), "min", "minute", "minutes")
 _spell(Unit(3600, _TIME, "hour"), "h", "hr", "hrs", "hour", "hours")
 _spell(Unit(86400, _TIME, "day"), "d", "day", "days")
 _spell(Unit(1, _KELVIN, "kelvin"), "K")
-_spell(Unit(1, _KELVIN, "degC", "scale", 273.15), "°C", "degC", "C", "deg C")
+_spell(Unit(1, _KELVIN, "degC", "scale", FREEZING), "°C", "degC", "C", "deg C")
 _spell(Unit(5 / 9, _KELVIN, "degF", "scale", 459.67 * 5 / 9), "°F", "degF", "F", "deg F")
 _spell(Unit(1, _KELVIN, "delta_degC", "difference"), "Δ°C", "delta degC")
 _spell(Unit(5 / 9, _KELVIN, "delta_degF", "difference"), "Δ°F", "delta degF")
 _spell(Unit(4.4482216152605, _FORCE, "pound_force"), "lbf")
-_spell(Unit(9.80665, _FORCE, "kilogram_force"), "kgf")
+_spell(Unit(GRAVITY, _FORCE, "kilogram_force"), "kgf")
 _spell(Unit(_PSI, _PRESSURE, "psi"), "psi")
 _spell(Unit(_PSI, _PRESSURE, "psi", "gauge"), "psig", "psi gauge", "psi g")
 _spell(Unit(_PSI, _PRESSURE, "psi", "absolute"), "psia", "psi abs", "psi a")
@@ -101,7 +103,7 @@ _spell(Unit(1e5, _PRESSURE, "bar", "gauge"), "barg", "bar gauge", "bar g")
 _spell(Unit(1e5, _PRESSURE, "bar", "absolute"), "bara", "bar abs", "bar a")
 _spell(Unit(1e3, _PRESSURE, "kilopascal", "gauge"), "kPag", "kPa gauge", "kPa g")
 _spell(Unit(1e3, _PRESSURE, "kilopascal", "absolute"), "kPaa", "kPa abs", "kPa a")
-_spell(Unit(101325, _PRESSURE, "atmosphere", "absolute"), "atm")
+_spell(Unit(ATMOSPHERE, _PRESSURE, "atmosphere", "absolute"), "atm")
 _spell(Unit(0.3048**3 / 60, _FLOW, "foot**3 / minute", "free air"), "scfm", "SCFM")
 _spell(Unit(0.3048**3 / 60, _FLOW, "foot**3 / minute", "actual"), "cfm", "CFM")
 _spell(Unit(1 / 60, (0, 0, -1, 0, 0), "1 / minute"), "rpm", "/min", "1/min", "per min")

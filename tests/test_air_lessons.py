@@ -10,7 +10,8 @@ import pytest
 
 from coursekit import lesson, quantities
 from coursekit.garage.protection import SUPPLIED_AIR
-from coursekit.lesson.learner import own, unit_system
+from coursekit.lesson.learner import unit_system
+from coursekit.lesson.pages import measurement_form
 from coursekit.lesson.practice import examples
 from coursekit.lesson.practice.exercise import EXERCISES
 from coursekit.quantities import InputError
@@ -110,7 +111,7 @@ def test_dew_margin_by_hand():
 def test_a_thermometer_narrows_the_slow_panel():
     bench = lesson.bench("warm-panel").set(elapsed="20 min")
     wide = bench.result.then
-    own.enter("panel_lag", {"panel_before": "8", "panel_after": "13", "air": "18", "time": "20"})
+    measurement_form.enter("panel_lag", {"panel_before": "8", "panel_after": "13", "air": "18", "time": "20"})
     bench.compute_again()
     narrow = bench.result.then
     # half of the way from 6 to 20 °C after 20 min
@@ -195,7 +196,7 @@ def test_no_number_talks_the_course_out_of_supplied_air():
 def test_two_timed_cups_narrow_pot_life_and_the_recoat_window():
     life, window = lesson.bench("pot-life").set(temperature="33 °C"), lesson.bench("recoat").set(temperature="8 °C")
     wide = [life.result.now, window.result.now.earliest]
-    own.enter(
+    measurement_form.enter(
         "cup_doubling", {"doubled": "40", "temperature": "32", "reference": "104", "reference_temperature": "18"}
     )
     narrow = [life.compute_again().result.now, window.compute_again().result.now.earliest]

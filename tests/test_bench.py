@@ -14,9 +14,10 @@ from coursekit import lesson, quantities
 from coursekit.lesson.content import benches
 from coursekit.lesson.draw import charts, colour_maps
 from coursekit.lesson.draw.charts import Axis
-from coursekit.lesson.learner import own, unit_system
-from coursekit.lesson.screen import widgets
+from coursekit.lesson.learner import unit_system
+from coursekit.lesson.pages import measurement_form
 from coursekit.lesson.workbench.bench import Bench, Control
+from coursekit.lesson.workbench.view import BenchView
 from coursekit.nomenclature import names
 from coursekit.quantities import InputError
 from tests.calls import refused
@@ -53,7 +54,7 @@ def test_every_bench_speaks_and_draws_at_both_ends_of_each_slider(key, system, m
     for call in ("shown", "shown_band"):
         monkeypatch.setattr(quantities, call, noting(getattr(quantities, call), spoken))
     bench = lesson.bench(key)
-    view = widgets.BenchView(bench)
+    view = BenchView(bench)
     said = set()
     for control, slider in view.sliders.items():
         start = slider.value
@@ -102,7 +103,7 @@ def test_kept_setting_stands_beside_the_new_one(key):
     bench = lesson.bench(key)
     before = bench.now.words
     bench.keep()
-    widgets.BenchView(bench)
+    BenchView(bench)
     assert before in bench.kept_words and bench.html.count("ck-kept") == 1
     bench.drop()
     assert bench.kept_words == ""
@@ -139,7 +140,7 @@ def test_mix_bench_refuses_per_cent_and_keeps_the_last_picture():
 def test_measurement_narrows_the_band_of_a_bench():
     bench = lesson.bench("paint-needed")
     wide = bench.result
-    own.enter(
+    measurement_form.enter(
         "transfer",
         {"foil_before": "12.00", "foil_after": "24.00", "gun_before": "900", "gun_after": "850", "mass_solids": "40"},
     )
@@ -167,7 +168,7 @@ def test_set_reads_units_and_refuses_in_words():
 def test_computed_once_a_move():
     calls = []
     bench = small(compute=lambda wet_film: calls.append(wet_film) or wet_film / 2)
-    view = widgets.BenchView(bench)
+    view = BenchView(bench)
     calls.clear()
     view.sliders["wet_film"].value = 150
     assert len(calls) == 1 and calls[0] == pytest.approx(150e-6)
@@ -177,7 +178,7 @@ def test_computed_once_a_move():
 
 def test_slider_field_and_picture_follow_one_another():
     bench = small()
-    view = widgets.BenchView(bench)
+    view = BenchView(bench)
     picture = view.picture.value
     view.sliders["wet_film"].value = 200
     assert view.fields["wet_film"].value == "200 µm" and view.picture.value != picture
@@ -195,7 +196,7 @@ def test_slider_field_and_picture_follow_one_another():
 
 def test_exact_entry_is_not_rounded_to_a_step_by_the_browser():
     bench = small()
-    view = widgets.BenchView(bench)
+    view = BenchView(bench)
     view.fields["wet_film"].value = "4 mil"
     view.sliders["wet_film"].value = 100  # what a browser sends back after 101.6, its steps being 5
     assert bench.values["wet_film"] == pytest.approx(101.6e-6)
@@ -208,7 +209,7 @@ def test_exact_entry_is_not_rounded_to_a_step_by_the_browser():
 
 def test_us_view_has_its_own_sliders_and_shows_the_same_setting():
     bench = small().set(wet_film="100 µm")
-    view = widgets.BenchView(bench)
+    view = BenchView(bench)
     unit_system.choose("us")
     slider = view.sliders["wet_film"]
     assert (slider.min, slider.max, slider.step) == (0.5, 12, 0.25)
@@ -225,7 +226,7 @@ def test_a_fault_of_the_course_is_shown_and_raised():
         return wet_film
 
     bench = small(compute=broken)
-    view = widgets.BenchView(bench)
+    view = BenchView(bench)
     with pytest.raises(ZeroDivisionError):
         view.sliders["wet_film"].value = 250
     assert "the fault is the course" in view.picture.value and "ck-old" in view.picture.value
@@ -242,12 +243,12 @@ def test_range_of_a_formula_is_told_in_the_unit_shown():
 
     unit_system.choose("us")
     bench = small(compute=bounded)
-    widgets.BenchView(bench).sliders["wet_film"].value = 11
+    BenchView(bench).sliders["wet_film"].value = 11
     assert "11 mil is above" in bench.error and "0 to 10 mil" in bench.error
 
 
 def test_an_error_names_the_control_by_its_words():
-    view = widgets.BenchView(small())
+    view = BenchView(small())
     view.fields["wet_film"].value = "nan"
     assert view.bench.error.startswith('“wet film”: "nan" does not begin') and "wet_film" not in view.picture.value
     view.fields["wet_film"].value = "-5"
@@ -260,7 +261,7 @@ def test_a_share_without_its_sign_is_asked_for_not_guessed():
         compute=lambda volume_solids: volume_solids * 1e-6,
         say=lambda now: now.text("volume_solids"),
     )
-    view = widgets.BenchView(bench)
+    view = BenchView(bench)
     view.fields["volume_solids"].value = "0.4"
     assert '"0.4" could mean 0.4 % or 40 %' in bench.error and "volume solids" in bench.error
     view.fields["volume_solids"].value = "40"
@@ -276,7 +277,7 @@ def test_slow_picture_is_marked_as_old_until_the_new_one_is_there():
         return wet_film
 
     bench = small(compute=compute)
-    view = widgets.BenchView(bench)
+    view = BenchView(bench)
     views.append(view)
     bench.seconds = 1.0
     view.sliders["wet_film"].value = 130
@@ -305,7 +306,7 @@ def test_choices_and_text_have_their_own_controls():
     bench = small(
         controls=controls, compute=lambda comb, ratio, wet_film: (comb, ratio), say=lambda now: " ".join(now.result)
     )
-    view = widgets.BenchView(bench)
+    view = BenchView(bench)
     view.fields["comb"].value = "us"
     view.fields["ratio"].value = "2:1"
     assert bench.words == "us 2:1" and list(view.sliders) == ["wet_film"]
@@ -316,7 +317,7 @@ def test_choices_and_text_have_their_own_controls():
 
 def test_buttons_work_without_a_browser():
     bench = small()
-    view = widgets.BenchView(bench)
+    view = BenchView(bench)
     view.sliders["wet_film"].value = 200
     keep, drop, start = view.buttons.children
     keep.click()

@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 
 from coursekit import lesson
-from coursekit.lesson.learner import own, unit_system
+from coursekit.lesson.learner import unit_system
+from coursekit.lesson.pages import measurement_form
 from coursekit.quantities import InputError
 
 
@@ -42,7 +43,7 @@ def test_air_bench_keeps_inlet_and_cap_apart_and_speaks_of_the_limit_at_the_cap(
 def test_test_cap_reading_narrows_the_air_bench():
     bench = lesson.bench("gun-air").set(gauge_pressure="2 bar")
     wide = bench.result.cap
-    own.enter("gauge", {"air_gauge": "inlet", "gun_inlet_pressure": "2.0", "cap_pressure": "0.6"})
+    measurement_form.enter("gauge", {"air_gauge": "inlet", "gun_inlet_pressure": "2.0", "cap_pressure": "0.6"})
     bench.compute_again()
     assert bench.result.cap.middle == pytest.approx(0.6e5, rel=1e-3)
     assert bench.result.cap.high - bench.result.cap.low < 0.3 * (wide.high - wide.low)
@@ -100,7 +101,9 @@ def test_hose_bench_brackets_and_refuses():
 
 
 def test_what_was_measured_is_said_beside_its_slider():
-    own.enter("receiver", {"receiver_volume": "50", "from_pressure": "4", "to_pressure": "6", "time": "40"})
+    measurement_form.enter(
+        "receiver", {"receiver_volume": "50", "from_pressure": "4", "to_pressure": "6", "time": "40"}
+    )
     assert "Yours, measured: 148 L/min" in lesson.bench("air-supply").words  # 50 L × 2 bar ÷ 1.013 bar in 40 s
     unit_system.choose("us")
     assert "Yours, measured: 5.2" in lesson.bench("small-area").words

@@ -11,6 +11,7 @@ from coursekit.lesson.coat.form import CoatForm
 from coursekit.lesson.coat.plan import FIELDS, plan_coat, start_entries
 from coursekit.lesson.coat.view import CoatView
 from coursekit.lesson.learner import own, unit_system
+from coursekit.lesson.pages import measurement_form
 from coursekit.quantities import InputError, shown_band
 
 EXACT = {
@@ -223,7 +224,7 @@ def test_what_was_measured_is_used_and_said():
     assert form.entries["transfer_efficiency"] == band.replace("\N{NARROW NO-BREAK SPACE}", " ")
     wide = form.plan.takes_one
     view = CoatView(form)
-    own.enter(
+    measurement_form.enter(
         "transfer",
         {"foil_before": "12.00", "foil_after": "24.00", "gun_before": "900", "gun_after": "850", "mass_solids": "40"},
     )

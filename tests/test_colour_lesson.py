@@ -8,7 +8,7 @@ import pytest
 
 from coursekit import lesson
 from coursekit.lesson.content.shared.colours import COLOURS, strip
-from coursekit.lesson.learner import own
+from coursekit.lesson.pages import measurement_form
 from tests.calls import refused
 
 
@@ -46,7 +46,9 @@ def test_hiding_counts_coats_and_a_card_narrows_them():
         bench.set(coat_film=film, coats=coats).result.spread for film, coats in (("5 µm", "4"), ("20 µm", "1"))
     )
     assert thin == pytest.approx(thick, rel=1e-9), "film counts, not the number of coats"
-    own.enter("hiding_card", {"dry_film": "15", "thick": "#a01d1d", "over_white": "#b4403c", "over_black": "#8b1515"})
+    measurement_form.enter(
+        "hiding_card", {"dry_film": "15", "thick": "#a01d1d", "over_white": "#b4403c", "over_black": "#8b1515"}
+    )
     narrow = lesson.bench("hiding").result.hiding
     assert narrow["weak"].coats - narrow["strong"].coats < wide["weak"].coats - wide["strong"].coats
 

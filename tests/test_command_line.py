@@ -10,7 +10,7 @@ import pytest
 
 from coursekit import console, repair
 from coursekit.__main__ import main
-from coursekit.lesson.course.shipped import shipped
+from coursekit.course.shipped import shipped
 from tests.test_repair import CARD, HEAD
 
 

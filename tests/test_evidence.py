@@ -6,8 +6,9 @@ from pathlib import Path
 import pytest
 
 from coursekit import belief, lesson, quantities, spraying
-from coursekit.lesson.course import notebook_list
+from coursekit.course.notebooks import notebooks
 from coursekit.lesson.pages import evidence
+from coursekit.lesson.pages.path import path
 from coursekit.quantities import InputError
 
 ROOT = Path(__file__).parents[1]
@@ -76,10 +77,10 @@ def test_what_a_fact_speaks_of_narrows_with_all_facts():
 
 def test_way_links_only_to_what_is_there(tmp_path):
     (tmp_path / "01-film.ipynb").write_text("{}")
-    markup = notebook_list.path(tmp_path).html
+    markup = path(tmp_path).html
     assert markup.count("<a href=") == 1 and 'href="01-film.ipynb"' in markup
-    assert markup.count("(not in this folder)") == len(notebook_list.notebooks()) - 2
-    names = [row["file"] for row in notebook_list.notebooks()]
+    assert markup.count("(not in this folder)") == len(notebooks()) - 2
+    names = [row["file"] for row in notebooks()]
     assert names == sorted(names) and {p.stem for p in (ROOT / "notebooks").glob("*.ipynb")} <= set(names)
 
 

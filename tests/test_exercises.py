@@ -11,7 +11,7 @@ from coursekit.lesson.learner import unit_system
 from coursekit.lesson.learner.progress import Progress
 from coursekit.lesson.practice.attempt import Attempt
 from coursekit.lesson.practice.exercise import EXERCISES, Draw, Question, exercise, judge
-from coursekit.lesson.screen import widgets
+from coursekit.lesson.practice.view import AttemptView
 from coursekit.nomenclature import KINDS, names
 from tests.calls import refused
 
@@ -200,5 +200,5 @@ def test_unknown_keys_are_answered_in_words():
 def test_nothing_written_is_asked_for_and_a_plain_number_is_asked_for_as_one():
     assert judge(Question(ask="", answer=54e-6, name="dry_film"), " ").sentence == "Write your answer first."
     for key, words in (("contours-3", "a plain number"), ("film-1", "with its unit")):
-        view = widgets.AttemptView(lesson.exercise(key))
+        view = AttemptView(lesson.exercise(key))
         assert words in view.place.children[0].children[0].value

@@ -5,7 +5,7 @@ import pytest
 from coursekit import lesson
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.learner.progress import Progress
-from coursekit.lesson.pages.guide import _cautions
+from coursekit.lesson.pages.cautions import _cautions
 from coursekit.lesson.practice import examples
 from coursekit.lesson.practice.prediction import Prediction, prediction
 from coursekit.lesson.workbench.bench import TRIED

@@ -54,7 +54,7 @@ FLOORS = [
     {"film"},
     {"measured", "measurements", "garage_entry"},
     set(TRADES) - {"film"},
-    {"datasheet", "outfit", "reference"},
+    {"datasheet", "outfit", "reference", "course"},
     {"panel"},
     {"repair"},
     {"lesson", "__main__"},
@@ -107,6 +107,30 @@ def test_arrows(path):
             assert own in ALLOWED[top], f"{where}: only {', '.join(sorted(ALLOWED[top]))} may."
         else:
             assert top == "numpy" or top in sys.stdlib_module_names, f"{where}: not a run-time package."
+
+
+def module_name(path):
+    parts = path.relative_to(ROOT).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+def test_no_module_imports_itself_in_a_circle():
+    """Imports inside functions and for types alone count too."""
+    modules = {module_name(path): path for path in MODULES if floor_name(path) != "repair"}
+    graph = {}
+    for module, path in modules.items():
+        found = {name if name in modules else name.rpartition(".")[0] for _, name in imports(path)}
+        graph[module] = (found & modules.keys()) - {module}
+    before = None
+    while before != len(
+        graph
+    ):  # what imports nothing that is left stands in no circle, nor what nothing left imports
+        before = len(graph)
+        used = set().union(*graph.values()) if graph else set()
+        graph = {module: found & graph.keys() for module, found in graph.items() if module in used}
+        graph = {module: found for module, found in graph.items() if found & graph.keys()}
+    told = "\n".join(f"{module} → {', '.join(sorted(found))}" for module, found in sorted(graph.items()))
+    assert not graph, f"These import one another; let the upper one call the lower, or part them:\n{told}"
 
 
 @pytest.mark.parametrize("module", ["", *(f".{t}" for t in TRADES), ".measured", ".datasheet", ".panel", ".repair"])

@@ -8,7 +8,8 @@ import time
 import pytest
 
 from coursekit import folder, keeping, measured
-from coursekit.lesson.learner import own, unit_system
+from coursekit.lesson.learner import unit_system
+from coursekit.lesson.pages.measurement_form import enter
 from coursekit.quantities import InputError
 from tests.calls import refused
 
@@ -25,7 +26,7 @@ def test_a_writer_waits_for_another_and_says_so_when_it_takes_too_long(home, mon
         with refused("busy"):
             folder.keep_setting("seed", "a")
         with refused("busy"):
-            own.enter("force", {"scale": "2 kg"})
+            enter("force", {"scale": "2 kg"})
     folder.keep_setting("seed", "a")
     assert measured.load().entries == []
 
@@ -50,7 +51,7 @@ def test_links_stay_and_pipes_and_devices_are_refused(home):
     there = home / "elsewhere" / "mine.toml"
     there.parent.mkdir()
     (home / measured.FILE).symlink_to(there)
-    own.enter("force", {"scale": "2 kg"})
+    enter("force", {"scale": "2 kg"})
     assert (home / measured.FILE).is_symlink() and len(measured.load(there).entries) == 1
     there.unlink()
     os.mkfifo(there)
@@ -58,7 +59,7 @@ def test_links_stay_and_pipes_and_devices_are_refused(home):
         with refused("file"):
             measured.load(path)
     with refused("file"):
-        own.enter("force", {"scale": "2 kg"})
+        enter("force", {"scale": "2 kg"})
     (home / "circle").symlink_to(home / "circle")
     for work in (measured.load, lambda path: measured.load(path).enter("force", scale="2 kg")):
         with refused("file"):
@@ -67,7 +68,7 @@ def test_links_stay_and_pipes_and_devices_are_refused(home):
 
 def test_bytes_that_are_no_text_are_set_aside_when_the_next_is_entered(home):
     (home / measured.FILE).write_bytes(b"\xff\xfe\x00")
-    said = own.enter("force", {"scale": "2 kg"})
+    said = enter("force", {"scale": "2 kg"})
     aside = list(home.glob("garage-set-aside-*.toml"))
     assert len(aside) == 1 and aside[0].read_bytes() == b"\xff\xfe\x00" and aside[0].name in said.sentence
     assert len(measured.load().entries) == 1
@@ -81,12 +82,15 @@ def test_what_could_not_be_read_back_is_not_written(home):
     file = home / measured.FILE
     for text in (INLINE, "format = 1\nmeasurement = []\n"):
         file.write_text(text)
-        for work in (lambda: own.enter("force", {"scale": "2 kg"}), lambda: measured.load().forget("force")):
+        for work in (
+            lambda: enter("force", {"scale": "2 kg"}),
+            lambda: measured.load().forget("force"),
+        ):
             with pytest.raises(InputError):
                 work()
             assert file.read_text() == text
     file.write_text(HIDDEN)
-    own.enter("force", {"scale": "3 kg"})
+    enter("force", {"scale": "3 kg"})
     assert len(measured.load().entries) == 2
 
 
@@ -96,7 +100,7 @@ def test_any_clock_writes_a_date_that_can_be_read(home, monkeypatch, zone):
     monkeypatch.setenv("TZ", zone)
     time.tzset()
     try:
-        own.enter("force", {"scale": "2 kg"})
+        enter("force", {"scale": "2 kg"})
         assert len(measured.load().entries) == 1
     finally:
         monkeypatch.undo()

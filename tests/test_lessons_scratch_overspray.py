@@ -3,7 +3,8 @@
 import pytest
 
 from coursekit import lesson
-from coursekit.lesson.learner import own, unit_system
+from coursekit.lesson.learner import unit_system
+from coursekit.lesson.pages import measurement_form
 from coursekit.quantities import InputError
 from tests.calls import refused
 
@@ -46,7 +47,7 @@ def test_kitchen_scale_narrows_the_hand_and_is_where_the_slider_starts():
     bench = lesson.bench("scratch")
     wide = width(bench.result.by_hand.deepest)
     assert "Nobody knows your hand yet" in bench.words
-    own.enter("force", {"scale": "2.50 kg, 2.55 kg, 2.45 kg"})
+    measurement_form.enter("force", {"scale": "2.50 kg, 2.55 kg, 2.45 kg"})
     bench.compute_again()
     assert width(bench.result.by_hand.deepest) < 1.02 * wide and "what your hand pressed" in bench.words
     bench.restart()
@@ -57,7 +58,7 @@ def test_kitchen_scale_narrows_the_hand_and_is_where_the_slider_starts():
 def test_gauge_strokes_gauge_narrows_the_strokes():
     bench = lesson.bench("bury")
     wide = bench.result
-    own.enter(
+    measurement_form.enter(
         "removal",
         {
             "film_before": "86",
@@ -109,11 +110,11 @@ def test_weighed_card_narrows_the_account_and_leaves_the_levers():
     account, levers, film = (lesson.bench(key) for key in ("overspray", "levers", "coat-film"))
     wide, first, thick = account.result.bands.shares.landed, levers.result.moved[0], film.result.now
     assert first.argument == "transfer_efficiency"
-    own.enter(
+    measurement_form.enter(
         "transfer",
         {"foil_before": "12.00", "foil_after": "24.00", "gun_before": "900", "gun_after": "850", "mass_solids": "40"},
     )
-    own.enter("delivery", {"paint": "35, 36, 34", "time": "15"})
+    measurement_form.enter("delivery", {"paint": "35, 36, 34", "time": "15"})
     for bench in (account, levers, film):
         bench.compute_again()
     narrow = account.result.bands.shares.landed

@@ -8,8 +8,8 @@ import pytest
 
 from coursekit import lesson, outfit
 from coursekit.lesson.learner import own
-from coursekit.lesson.pages import garage_page
-from coursekit.lesson.screen import widgets
+from coursekit.lesson.pages import garage_page, measurement_form
+from coursekit.lesson.pages.view import MeasureView
 from coursekit.measurements import ways
 from coursekit.spraying import records
 
@@ -53,7 +53,7 @@ def test_garage_page_says_what_is_measured_where_it_lies_and_what_is_missing(hom
     for way in ways().values():
         assert not way.gives or f'lesson.measure("{way.key}")' in repr(page) or way.key == "delivery_by_weight"
     assert repr(page).count("not yet") == len({key for way in ways().values() for key in way.gives})
-    form = widgets.MeasureView("delivery")
+    form = MeasureView("delivery")
     form.fields["paint"].value, form.fields["time"].value = "38, 40, 37", "15"
     form.keep()
     assert "times narrower" in form.said.value
@@ -63,7 +63,7 @@ def test_garage_page_says_what_is_measured_where_it_lies_and_what_is_missing(hom
 
 
 def test_a_form_offers_what_there_is_to_choose_and_speaks_the_words_of_its_fields():
-    gauge = widgets.MeasureView("gauge")
+    gauge = MeasureView("gauge")
     gauge.keep()
     assert "“" in gauge.said.value and "is empty" in gauge.said.value and "air_gauge" not in gauge.said.value
     gauge.fields["air_gauge"].value = "cap"
@@ -71,8 +71,8 @@ def test_a_form_offers_what_there_is_to_choose_and_speaks_the_words_of_its_field
     assert "where you read the air: cap" in gauge.said.value
     with pytest.raises(Exception, match="not found"):
         gauge.fields["air_gauge"].value = "the hose"
-    assert "surfacer" in widgets.MeasureView("removal").fields["hardness"].options
-    card = widgets.MeasureView("transfer")
+    assert "surfacer" in MeasureView("removal").fields["hardness"].options
+    card = MeasureView("transfer")
     for key, text in {
         "foil_before": "12",
         "foil_after": "24",
@@ -86,7 +86,7 @@ def test_a_form_offers_what_there_is_to_choose_and_speaks_the_words_of_its_field
 
 
 def test_a_form_knows_the_tip_and_the_paint_that_were_written_down_and_follows_until_typed_over(home):
-    card = widgets.MeasureView("landing")
+    card = MeasureView("landing")
     assert {field.value for field in card.fields.values()} == {""}, "the demo's gun is nobody's reading"
     outfit.keep(records.Gun("mine", tip_bore="1.4 mm", gun_inlet_pressure="20 psi"))
     outfit.keep(records.Paint("mine", density="11.2 lb/gal", volume_solids="42 %", kinematic_viscosity="60 mm²/s"))
@@ -100,7 +100,7 @@ def test_a_form_knows_the_tip_and_the_paint_that_were_written_down_and_follows_u
 
 
 def test_garage_page_dates_what_cups_tell_together_and_shows_readings_in_their_units():
-    own.enter(
+    measurement_form.enter(
         "turns",
         {
             "one_turn": "19",
@@ -113,7 +113,7 @@ def test_garage_page_dates_what_cups_tell_together_and_shows_readings_in_their_u
             "gun_inlet_pressure": "1.7",
         },
     )
-    said = own.enter("gauge", {"air_gauge": "cap"}).sentence
+    said = measurement_form.enter("gauge", {"air_gauge": "cap"}).sentence
     rows = {row[0]: row for row in garage_page.rows(own.garage_file())}
     assert re.match(r"What each turn of the fluid knob gives, \d{4}-", rows["pitch of the fluid knob"][3])
     assert "What each turn of the fluid knob gives" not in rows, "its numbers have rows of their own"
@@ -124,10 +124,10 @@ def test_garage_page_dates_what_cups_tell_together_and_shows_readings_in_their_u
 
 
 def test_a_reading_that_does_not_fit_stays_in_sight(home):
-    said = own.enter("delivery", {"paint": "2", "time": "15"})
+    said = measurement_form.enter("delivery", {"paint": "2", "time": "15"})
     assert said.contradiction
     assert "lies outside what the course takes as usual" in repr(lesson.garage())
-    own.enter("gauge", {"air_gauge": "inlet"})
+    measurement_form.enter("gauge", {"air_gauge": "inlet"})
     assert "inlet" in repr(lesson.garage()) and "2 measurements" in repr(lesson.garage())
     (home / "garage.toml").write_text("format = 1\nnonsense", encoding="utf-8")
     assert "garage.toml" in repr(lesson.garage()), "a broken file is told, not raised"

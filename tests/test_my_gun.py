@@ -13,6 +13,7 @@ from coursekit.garage_entry import MadeWith, belongs
 from coursekit.lesson.coat import plan
 from coursekit.lesson.content.shared import one_coat
 from coursekit.lesson.learner import own, unit_system
+from coursekit.lesson.pages import measurement_form
 from coursekit.lesson.pins import pinned
 from coursekit.lesson.pins import view as gun_widgets
 from coursekit.quantities import InputError
@@ -107,11 +108,11 @@ def test_the_page_of_the_outfit_keeps_chooses_and_says_what_is_wrong(own_folder)
 
 def test_the_measured_delivery_is_what_the_bench_sprays(mine):
     before = delivery(one_coat.coat(own.my_outfit().si))
-    said = own.enter("delivery", {"paint": "45, 44, 46", "time": "15"})
+    said = measurement_form.enter("delivery", {"paint": "45, 44, 46", "time": "15"})
     assert "Recorded for my gun (1.3 mm tip" in said.sentence
     low, high = delivery(one_coat.coat(own.my_outfit().si))
     assert low < 180 < high and high / low < 1.15 < before[1] / before[0]
-    own.enter("turns", {key: value.partition(" ")[0] for key, value in CUPS.items()})
+    measurement_form.enter("turns", {key: value.partition(" ")[0] for key, value in CUPS.items()})
     low, high = delivery(one_coat.coat(own.my_outfit().si))
     assert low < 180 < high and high / low < 1.15
     text = (measured.load().path).read_text(encoding="utf-8")
@@ -277,7 +278,7 @@ def test_what_would_narrow_a_band_is_computed_for_this_answer(mine):
     before = bench.narrower("wet film")
     assert re.match(r"To narrow the band of the wet film: .* That would cut it to \d+% of its width", before)
     assert "what each turn of the fluid knob gives" in before or "how much paint your gun delivers" in before
-    own.enter("turns", {key: value.partition(" ")[0] for key, value in CUPS.items()})
+    measurement_form.enter("turns", {key: value.partition(" ")[0] for key, value in CUPS.items()})
     after = bench.narrower("wet film")
     assert after != before, "once the cups are measured, another thing is worth most"
     assert "of the mist: " in bench.narrower() and "%" in bench.narrower()
@@ -302,7 +303,7 @@ def test_shown_ends_of_a_sweep_hold_against_all_draws_there_are(swept):
 
 
 def test_any_control_can_be_swept_the_tip_with_what_carries_over_to_each(mine):
-    own.enter("turns", {key: value.partition(" ")[0] for key, value in CUPS.items()})
+    measurement_form.enter("turns", {key: value.partition(" ")[0] for key, value in CUPS.items()})
     tip = lesson.bench("gun-sweep").set(swept="fluid tip").result
     assert tip.field == "tip_bore" and tip.middle.fluid_delivery[-1] > tip.middle.fluid_delivery[0]
     for swept in ("viscosity", "solids", "overlap", "trigger", "fan"):
@@ -338,7 +339,7 @@ def test_a_recipe_carries_the_gun_with_its_measurements_and_its_card_is_of_that_
     bare = plain
     for key, value in gun.items():
         bare = bare.changed("step", step, key, to=value)
-    own.enter("delivery", {"paint": "45, 44, 46", "time": "15"})
+    measurement_form.enter("delivery", {"paint": "45, 44, 46", "time": "15"})
     carried = repair.loads(recipe_text({**bare.written, "measurement": own.gun_rows()}))
     assert len(carried.measurements.entries) == 1 and bare.measurements is None
     bands = []

@@ -8,8 +8,9 @@ import pytest
 
 from coursekit import lesson, spraying
 from coursekit.lesson.content.benches import pace
-from coursekit.lesson.learner import own, unit_system
-from coursekit.lesson.screen import widgets
+from coursekit.lesson.learner import unit_system
+from coursekit.lesson.pages.measurement_form import enter
+from coursekit.lesson.workbench.view import BenchView
 
 
 @pytest.fixture(autouse=True)
@@ -35,7 +36,7 @@ def test_a_card_says_what_is_best_for_your_fan():
     bench = lesson.bench("overlap")
     assert "not measured your fan" in bench.words
     # quarter film over middle film 0.75: shape 2, the parabola
-    own.enter(
+    enter(
         "pattern", {"width": "250", "gun_distance": "200", "middle_film": "20, 20, 20", "quarter_film": "15, 15, 15"}
     )
     mine = lesson.bench("overlap")
@@ -162,7 +163,7 @@ def test_pace_has_the_passes_of_the_coat_and_says_their_seconds():
 def test_pace_is_off_until_it_is_switched_on():
     for system in ("metric", "us"):
         unit_system.choose(system)
-        view = widgets.BenchView(lesson.bench("pace"))
+        view = BenchView(lesson.bench("pace"))
         assert view.picture.value.count('role="switch"') == 1 and " checked" not in view.picture.value
 
 
@@ -182,7 +183,7 @@ def test_raised_tape_fades_and_flat_tape_steps():
 
 def test_own_ramp_narrows_the_edge():
     wide = lesson.bench("mask-edge").result.edge["raised"].ramp_width
-    own.enter("ramp", {"ramp_width": "8, 8, 8", "lip_height": "5, 5, 5", "fan_extent": "200", "gun_distance": "175"})
+    enter("ramp", {"ramp_width": "8, 8, 8", "lip_height": "5, 5, 5", "fan_extent": "200", "gun_distance": "175"})
     mine = lesson.bench("mask-edge").result.edge["raised"].ramp_width
     assert mine.middle == pytest.approx(8e-3, rel=0.05)  # what is usual counts a little
     assert mine.high / mine.low < 0.6 * wide.high / wide.low

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from coursekit import drying, lesson, repair
 from coursekit.__main__ import main as command_line
 from coursekit.lesson.learner import own, unit_system
+from coursekit.lesson.pages import measurement_form
 from coursekit.lesson.plan import recipe_files
 from coursekit.lesson.plan.draft import Draft
 from coursekit.lesson.plan.entries import GIVEN, SHEETS, fields_of
@@ -549,7 +550,7 @@ def test_a_file_of_another_system_stays_as_it_is_written(own_folder):
 
 
 def test_what_was_measured_goes_into_a_plan_that_begins_with_the_demo():
-    own.enter(
+    measurement_form.enter(
         "removal",
         {
             "film_before": "120 µm",

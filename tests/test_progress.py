@@ -9,10 +9,12 @@ from contextlib import closing
 import pytest
 
 from coursekit import folder, keeping, lesson
-from coursekit.lesson.course import notebook_list
+from coursekit.course.notebooks import notebooks
+from coursekit.lesson.content.declared import declared_exercise
 from coursekit.lesson.learner import own, unit_system
 from coursekit.lesson.learner.progress import FILE, Progress
 from coursekit.lesson.pages import ready
+from coursekit.lesson.pages.measurement_form import enter
 from coursekit.lesson.practice.attempt import Attempt
 from coursekit.lesson.practice.exercise import EXERCISES
 from coursekit.quantities import InputError
@@ -65,7 +67,7 @@ def test_flushed_to_the_disk_at_each_entry():
 @pytest.mark.parametrize("rubbish", [b"not a database at all" * 100, b"SQLite format 3\0" + b"\xff" * 4000])
 def test_broken_file_is_set_aside_once_and_said_once(home, rubbish):
     (home / FILE).write_bytes(rubbish)
-    attempt = Attempt(lesson.declared_exercise("film-1"), seed="s")
+    attempt = Attempt(declared_exercise("film-1"), seed="s")
     assert "set aside" in attempt.said_html and "set aside" not in attempt.said_html
     aside = list(home.glob("progress-set-aside-*.sqlite"))
     assert len(aside) == 1 and aside[0].read_bytes() == rubbish, "nothing is destroyed"
@@ -98,7 +100,7 @@ def test_newer_file_is_left_alone(home):
 
 
 def test_locked_file_is_said_and_the_lesson_goes_on(home, monkeypatch):
-    attempt = Attempt(lesson.declared_exercise("film-1"), seed="s")
+    attempt = Attempt(declared_exercise("film-1"), seed="s")
     monkeypatch.setattr(sys.modules[Progress.__module__], "PATIENCE", 0.05)
     db = sqlite3.connect(home / FILE)
     db.execute("begin exclusive")
@@ -129,7 +131,7 @@ def test_progress_page_counts():
 
 def test_every_exercise_belongs_to_a_lesson_of_the_way():
     lesson.progress()
-    begins = [row["exercises"] for row in notebook_list.notebooks()]
+    begins = [row["exercises"] for row in notebooks()]
     assert {key.rpartition("-")[0] for key in EXERCISES} == set(begins) and len(begins) == len(set(begins))
 
 
@@ -190,7 +192,11 @@ def test_a_folder_that_cannot_be_made_is_told_and_the_lesson_goes_on(tmp_path, m
     asked = lesson.predict("film-thinned")
     assert asked.predict(asked.choices[0]) and asked.kept == asked.choices[0] and "holds until" in asked.said
     force = {"scale": "2 kg"}
-    for work in (lambda: lesson.units("us"), lambda: lesson.seed("b-07"), lambda: own.enter("force", force)):
+    for work in (
+        lambda: lesson.units("us"),
+        lambda: lesson.seed("b-07"),
+        lambda: enter("force", force),
+    ):
         with pytest.raises(InputError):
             work()
     assert unit_system.chosen() == "us" and lesson.seed() == "b-07", "what cannot be kept holds here"
@@ -251,6 +257,6 @@ def test_two_notebooks_that_find_the_damage_at_once_set_aside_one_file(home):
 
 
 def test_half_a_character_is_kept_as_far_as_it_can_be():
-    attempt = Attempt(lesson.declared_exercise("film-1"), seed="s")
+    attempt = Attempt(declared_exercise("film-1"), seed="s")
     attempt.answer("\ud800 µm")
     assert attempt.said_html.encode() and Progress().events("try")[0].answer == "? µm"

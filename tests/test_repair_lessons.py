@@ -10,13 +10,13 @@ import pytest
 
 from coursekit import lesson, repair
 from coursekit.lesson.draw import panel_maps, panel_strip
-from coursekit.lesson.learner import own, unit_system
+from coursekit.lesson.learner import typed_text, unit_system
 from coursekit.lesson.repair import view as repair_view
 from coursekit.lesson.repair.demo_recipes import demo, moved
 from coursekit.lesson.repair.many_hands import Hands
-from coursekit.lesson.screen import widgets
 from coursekit.lesson.workbench import settling
 from coursekit.lesson.workbench.bench import ROUGH
+from coursekit.lesson.workbench.view import BenchView
 from coursekit.quantities import InputError
 from coursekit.repair.words import spot_words
 from tests.calls import refused
@@ -152,7 +152,7 @@ def test_order_that_cannot_be_is_refused_with_its_step():
         moved(demo(), 11, time=1800.0)
     (problem,) = refusal.value.problems
     assert (problem.kind, problem.where) == ("order", ("step", 13, "do")) and not problem.line
-    assert own.complaint(refusal.value).startswith(
+    assert typed_text.complaint(refusal.value).startswith(
         '“step 14” sands the surfacer while it is still wet. Put a step "wait" of about'
     )
 
@@ -307,7 +307,7 @@ def test_a_dragged_slider_shows_a_rough_picture_and_then_the_exact_one():
     exact = bench.result  # what is asked for is never the rough one
     assert not bench.is_rough and not exact.after.used.preview and ROUGH not in bench.words
 
-    view = widgets.BenchView(bench)
+    view = BenchView(bench)
     drawn = []
     view.picture.observe(lambda change: drawn.append(change["new"]), "value")
     view.sliders["strokes"].value = 440.0

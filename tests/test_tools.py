@@ -5,7 +5,7 @@ import pytest
 
 from coursekit import measured, panel, repair
 from coursekit.lesson.content.shared import sanded_piece
-from coursekit.lesson.learner import own
+from coursekit.lesson.pages import measurement_form
 from coursekit.repair.vocabulary import tools
 from coursekit.sources import coefficient, sources
 
@@ -102,7 +102,7 @@ def test_a_paper_cuts_less_the_longer_it_is_used_but_is_changed_at_half():
 def test_a_measured_pad_is_the_one_that_the_benches_and_the_recipe_hold(tmp_path, monkeypatch):
     monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
     usual = sanded_piece.tool("soft pad").backing
-    own.enter("pad", {"weight": "3 kg", "pad_give": "4 mm", "block": "60 x 120 mm"})
+    measurement_form.enter("pad", {"weight": "3 kg", "pad_give": "4 mm", "block": "60 x 120 mm"})
     soft = 3 * 9.80665 / (0.06 * 0.12 * 4e-3)
     assert usual == pytest.approx(6.7e6) and sanded_piece.tool("soft pad").backing == pytest.approx(soft, rel=0.05)
     assert sanded_piece.tool("hand block").backing == 1e9

@@ -8,9 +8,10 @@ import pytest
 
 from coursekit import folder, lesson, outfit, spraying
 from coursekit.lesson.content.shared import one_coat
-from coursekit.lesson.learner import own, unit_system
+from coursekit.lesson.learner import unit_system
+from coursekit.lesson.pages import measurement_form
 from coursekit.lesson.pins import pinned
-from coursekit.lesson.screen import widgets
+from coursekit.lesson.workbench.view import BenchView
 from coursekit.spraying.choose import compared
 from tests.calls import refused
 
@@ -75,7 +76,7 @@ def test_loss_per_gram_does_not_hang_on_the_speed_of_the_hand_and_the_map_holds_
 def test_a_measured_gun_narrows_both_settings_at_once():
     bench = lesson.bench("what-if")
     wide = bench.result.bands.wet_film
-    said = own.enter(
+    said = measurement_form.enter(
         "turns",
         {
             "one_turn": "28",
@@ -97,7 +98,7 @@ def test_a_measured_gun_narrows_both_settings_at_once():
 
 def test_find_setting_waits_for_its_button():
     bench = lesson.bench("find-setting")
-    view = widgets.BenchView(bench)
+    view = BenchView(bench)
     before = bench.now.words
     view.sliders["worst_texture"].value = 1.0
     assert bench.now.words == before and "press: Find the setting" in view.picture.value

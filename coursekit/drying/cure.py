@@ -7,16 +7,15 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from coursekit.constants import GAS
+from coursekit.constants import FREEZING, GAS
 from coursekit.nomenclature import load_data
 from coursekit.quantities import InputError, RangeError, Real, Scalar, Value, in_range, public, read, shown
 from coursekit.sources import coefficient
 
-ZERO = 273.15
-REFERENCE = ZERO + 21
-COLDEST, WARMEST = ZERO + 5, ZERO + 60
+REFERENCE = FREEZING + 21
+COLDEST, WARMEST = FREEZING + 5, FREEZING + 60
 _COLD = "Cure nearly stops in the cold: warm the panel, and read the sheet for its lowest temperature."
-WARMEST_OF_TABLE = ZERO + 49
+WARMEST_OF_TABLE = FREEZING + 49
 TOO_EARLY = (
     "wait: solvent of the next coat would lift or wrinkle this one, and what is trapped shows later as "
     "pinholes and shrinkage"

@@ -6,13 +6,12 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from coursekit.constants import GAS
+from coursekit.constants import FREEZING, GAS
 from coursekit.quantities import Real, Value, in_range, public
 from coursekit.sources import coefficient
 from coursekit.substances import Solvent, read_solvent, solvent_key, vapour_pressures
 
-ZERO = 273.15
-COLDEST, WARMEST = ZERO, ZERO + 50  # where the vapour pressures are fitted
+COLDEST, WARMEST = FREEZING, FREEZING + 50  # where the vapour pressures are fitted
 SLOWEST_AIR, FASTEST_AIR = 0.1, 1.0  # m/s, where the law of air speed was used
 AIR_OF_TEST = 0.25  # m/s, the air speed at which the published rate and the plate law agree
 COOLS_ABOVE = 2.0  # evaporation rates above this cool the film, and the published rate caps them
@@ -64,7 +63,7 @@ def relative_rate(solvent: str) -> RelativeRate:
 
 def _relative(of: Solvent) -> np.ndarray:
     reference = read_solvent(REFERENCE)
-    here, there = (vapour_pressures(s, ZERO + 25) * s.molar_mass for s in (of, reference))
+    here, there = (vapour_pressures(s, FREEZING + 25) * s.molar_mass for s in (of, reference))
     return np.asarray(here / there)
 
 

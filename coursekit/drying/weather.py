@@ -6,18 +6,18 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from coursekit.constants import FREEZING
 from coursekit.quantities import InputError, RangeError, Real, Scalar, Value, in_range, public, shown
 from coursekit.sources import coefficient
 
-ZERO = 273.15  # 0 °C in K
 # Magnus over liquid water.
 _PRESSURE, _SLOPE, _SHIFT = 610.94, 17.625, 243.04
-COLDEST, WARMEST = ZERO - 40, ZERO + 50
+COLDEST, WARMEST = FREEZING - 40, FREEZING + 50
 MARGIN_ISO = 3.0  # K
 MARGIN_US = 5 / 1.8  # 5 °F
 # What the published application conditions name: temperature of air and sheet, relative humidity.
-COLDEST_SHEET, WARMEST_SHEET, DAMPEST = ZERO + 16, ZERO + 38, 0.85
-FLOOR = ZERO + 10  # 50 °F, the lowest any of the texts names
+COLDEST_SHEET, WARMEST_SHEET, DAMPEST = FREEZING + 16, FREEZING + 38, 0.85
+FLOOR = FREEZING + 10  # 50 °F, the lowest any of the texts names
 STEPS = 96  # quarters of an hour in a day
 SUNRISE, AFTERNOON = 6.0, 15.0  # hours of the coldest and the warmest air (assumed)
 # Density times specific heat, J/m³K.
@@ -25,7 +25,7 @@ _HEAT = {"steel": 7850 * 480.0, "aluminium": 2700 * 900.0, "plastic": 1000 * 170
 
 
 def _exponent(temperature: Real) -> Real:
-    celsius = temperature - ZERO
+    celsius = temperature - FREEZING
     return _SLOPE * celsius / (_SHIFT + celsius)
 
 
@@ -56,7 +56,7 @@ def dew_point(temperature: Real, humidity: Real) -> Real:
         dry = np.asarray(humidity < driest * (1 - 1e-9)) & np.ones_like(np.asarray(driest), dtype=bool)
         value, low = (np.broadcast_to(a, dry.shape)[dry].flat[0] for a in (humidity, driest))
         raise RangeError("humidity", value, low, 1, "So dry, the dew point is under -40 °C: far from any dew.")
-    return ZERO + _SHIFT * exponent / (_SLOPE - exponent)
+    return FREEZING + _SHIFT * exponent / (_SLOPE - exponent)
 
 
 @public(gives="humidity")

@@ -6,12 +6,12 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from coursekit.constants import ATMOSPHERE, GAS
+from coursekit.constants import ATMOSPHERE, FREEZING, GAS
 from coursekit.garage.vapour import FIRE_LIMIT
 from coursekit.quantities import InputError, RangeError, Value, public, read, shown
 from coursekit.substances import limits, lowest_limit, molar_mass, substance_key
 
-MOLAR_VOLUME = GAS * 298.15 / ATMOSPHERE  # m³/mol at 25 °C, as limits are printed
+MOLAR_VOLUME = GAS * (FREEZING + 25) / ATMOSPHERE  # m³/mol at 25 °C, as limits are printed
 SUPPLIED_AIR = "supplied air: full hood or visor fed with breathing air, with skin, hand and eye cover"
 # Assigned protection factors of 29 CFR 1910.134, table 1.
 HALF_MASK, FULL_FACE = 10, 50

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
+from coursekit.constants import FREEZING
 from coursekit.quantities import InputError, Real, in_range, public
 from coursekit.sources import coefficient
 
-COLDEST, WARMEST = 283.15, 311.15  # K, 10 to 38 °C
+COLDEST, WARMEST = FREEZING + 10, FREEZING + 38  # K, 10 to 38 °C
 ROOM = 294.15  # K, 21 °C: the guide specification's reference
 
 

@@ -6,12 +6,13 @@ from typing import NamedTuple
 
 import numpy as np
 
+from coursekit.constants import FREEZING
 from coursekit.quantities import Real, Value, in_range, public
 from coursekit.verdicts import first_that_holds
 
-STEPS = 273.15 + np.array([18.0, 25.0, 30.0])  # K
+STEPS = FREEZING + np.array([18.0, 25.0, 30.0])  # K
 LARGE = 2.0  # m²: about two panels; assumed, the trade only says "large"
-COLDEST, WARMEST = 283.15, 311.15  # K, 10 to 38 °C
+COLDEST, WARMEST = FREEZING + 10, FREEZING + 38  # K, 10 to 38 °C
 
 
 class ReducerChoice(NamedTuple):

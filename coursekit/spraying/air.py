@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coursekit.constants import AIR_DENSITY, AIR_GAS, ATMOSPHERE, ROOM_TEMPERATURE
+from coursekit.constants import AIR_DENSITY, AIR_GAS, ATMOSPHERE, FREEZING, ROOM_TEMPERATURE
 from coursekit.quantities import InputError, Real, Scalar, Value, public, shown
 from coursekit.sources import coefficient
 
@@ -233,7 +233,7 @@ _REFERENCES = {  # K, Pa: what makers call standard, normal or free air
     "20 °C, 1 atm": (ROOM_TEMPERATURE, ATMOSPHERE),
     "60 °F, 1 atm": (288.706, ATMOSPHERE),
     "20 °C, 1 bar": (ROOM_TEMPERATURE, 1e5),
-    "0 °C, 1 atm": (273.15, ATMOSPHERE),
+    "0 °C, 1 atm": (FREEZING, ATMOSPHERE),
 }
 
 

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coursekit.constants import AIR_DENSITY, AIR_GAS, AIR_VISCOSITY, ATMOSPHERE, ROOM_TEMPERATURE
+from coursekit.constants import AIR_DENSITY, AIR_GAS, AIR_VISCOSITY, ATMOSPHERE, FREEZING, ROOM_TEMPERATURE
 from coursekit.quantities import InputError, Real, Value, in_range, public
 from coursekit.sources import coefficient
 
@@ -163,5 +163,5 @@ def condensed_water(temperature: Real, humidity: Real, gauge_pressure: Real, rec
 
 def _saturated(temperature: Real) -> Real:
     """Water vapour in saturated air, kg/m³."""
-    celsius = temperature - 273.15
+    celsius = temperature - FREEZING
     return 611.2 * np.exp(17.62 * celsius / (243.12 + celsius)) / (461.5 * temperature)

@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 
-from coursekit.constants import GRAVITY, ROOM_TEMPERATURE
+from coursekit.constants import FREEZING, GRAVITY, ROOM_TEMPERATURE
 from coursekit.quantities import Real, in_range, public
 from coursekit.sources import coefficient
 from coursekit.substances import read_solvent, vapour_pressures
@@ -163,7 +163,7 @@ def drying_constant(
     Holds for a drop as warm as the air; one of a fast solvent cools as it dries, and gains less from a higher rate.
     Source: d-squared-law; fuller-diffusivity; open-property-library.
     """
-    in_range("air_temperature", air_temperature, 273.15, 323.15)
+    in_range("air_temperature", air_temperature, FREEZING, FREEZING + 50)
     temperature = np.asarray(air_temperature, dtype=float)
     medium = read_solvent("n-butyl acetate")
     pressure = (vapour_pressures(medium, temperature) / vapour_pressures(medium, ROOM_TEMPERATURE))[..., 0]

@@ -20,8 +20,8 @@ from coursekit import lesson
 from coursekit.lesson.content import benches
 from coursekit.lesson.draw.charts import Axis, Line, chart, side_by_side
 from coursekit.lesson.draw.colour_maps import map_picture
-from coursekit.lesson.screen import widgets
 from coursekit.lesson.workbench.bench import Bench
+from coursekit.lesson.workbench.view import BenchView
 from tests.benchmarks.timing import Figure
 
 MOVES, WARM, ROUNDS = 200, 20, 3
@@ -116,7 +116,7 @@ def interact_with_a_new_figure():
 def figures():
     with tempfile.TemporaryDirectory() as home, mock.patch.dict(os.environ, COURSEKIT_HOME=home):
         usual = interact_with_a_new_figure()
-        door_p50, door_p95 = moves(widgets.BenchView(reference()))
+        door_p50, door_p95 = moves(BenchView(reference()))
         yield Figure("door map and curve, slider to picture, p50", door_p50, "ms")
         yield Figure("door map and curve, slider to picture, p95", door_p95, "ms", LIMIT)
         yield Figure("the same by interact with a new figure, p50", usual[0], "ms")
@@ -124,7 +124,7 @@ def figures():
         yield Figure("times faster than interact, p95 to p95", usual[1] / door_p95, "×", 15, "≥")
         for module in pkgutil.iter_modules(benches.__path__):
             key = module.name.replace("_", "-")
-            view = widgets.BenchView(lesson.bench(key))
+            view = BenchView(lesson.bench(key))
             if view.sliders:
                 yield Figure(
                     f"bench {key}, slider to picture, p95",

@@ -10,14 +10,15 @@ from typing import Any
 from coursekit.folder import change_setting, setting
 from coursekit.lesson.coat import sheet
 from coursekit.lesson.coat.plan import FIELDS, CoatPlan, plan_coat, start_entries, with_unit
-from coursekit.lesson.learner import own
+from coursekit.lesson.learner import typed_text
 from coursekit.lesson.screen import page
+from coursekit.lesson.screen.displayed import Displayed
 from coursekit.quantities import InputError
 
 SETTING = "coat_plan"
 
 
-class CoatForm:
+class CoatForm(Displayed):
     """`set`, `make` and `words` work without a browser; `path` is where the last sheet was kept."""
 
     def __init__(self) -> None:
@@ -57,7 +58,7 @@ class CoatForm:
         except InputError as error:
             key = error.problems[0].key
             self.wrong = key if key in FIELDS else ""
-            self.error = own.complaint(error, FIELDS[self.wrong].label if self.wrong else "")
+            self.error = typed_text.complaint(error, FIELDS[self.wrong].label if self.wrong else "")
             return None
         self.plan, self.error, self.wrong = plan, "", ""
         return self.path
@@ -112,8 +113,3 @@ class CoatForm:
 
     def __repr__(self) -> str:
         return self.words
-
-    def _repr_mimebundle_(self, **_: Any) -> dict[str, Any]:
-        from coursekit.lesson.coat.view import CoatView
-
-        return CoatView(self).bundle()

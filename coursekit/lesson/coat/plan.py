@@ -14,7 +14,8 @@ from coursekit import datasheet, film, mixing, quantities, sanding
 from coursekit.belief import band_si
 from coursekit.film.gauges import CombTeeth
 from coursekit.lesson.content.shared import sanding_hand
-from coursekit.lesson.learner import own, unit_system
+from coursekit.lesson.learner import own, typed_text, unit_system
+from coursekit.lesson.learner.typed_text import with_clear_unit
 from coursekit.nomenclature import KINDS, System, names
 from coursekit.quantities import InputError, one_value, read, read_choice
 from coursekit.sanding.progression import Step, judged
@@ -142,7 +143,7 @@ def plan_coat(entries: Mapping[str, Any] | None = None) -> CoatPlan:
 def with_unit(key: str, text: str) -> str:
     """An entry with the unit that is shown behind a bare number, so that it keeps its meaning in other units."""
     field = FIELDS[key]
-    return own.with_unit(text, field.name) if field.name else text
+    return typed_text.with_unit(text, field.name) if field.name else text
 
 
 def _read(key: str, field: Field, value: Any) -> Any:
@@ -172,8 +173,8 @@ def _read(key: str, field: Field, value: Any) -> Any:
     if field.band:
         return _read_band(key, field.name, value)
     if key == "densities":
-        return [float(read(own.with_clear_unit(part, field.name, key), field.name, key)) for part in value.split(",")]
-    return float(read(own.with_clear_unit(value, field.name, key), field.name, key))
+        return [float(read(with_clear_unit(part, field.name, key), field.name, key)) for part in value.split(",")]
+    return float(read(with_clear_unit(value, field.name, key), field.name, key))
 
 
 def _read_band(key: str, name: str, text: str) -> Coefficient:
@@ -185,7 +186,7 @@ def _read_band(key: str, name: str, text: str) -> Coefficient:
         raise InputError(key, f'"{text[:40]}" has more than two ends.', 'Write a band as "50 to 75 %".', kind="count")
     if re.fullmatch(r"[\d.]+", ends[0]):  # one unit, written behind the second number
         ends[0] += re.sub(r"^[\d.]+", "", ends[-1])
-    low, high = (float(read(own.with_clear_unit(end, name, key), name, key)) for end in (ends[0], ends[-1]))
+    low, high = (float(read(with_clear_unit(end, name, key), name, key)) for end in (ends[0], ends[-1]))
     if low > high:
         raise InputError(key, f'"{text[:40]}" runs from high to low.', "Write the lower end first.", kind="order")
     spread: Spread = "shift" if low == high or low == 0 else "share" if _is_share(name, high) else "factor"

@@ -15,7 +15,7 @@ from coursekit.folder import place
 from coursekit.keeping import lock, make_folder, replace
 from coursekit.lesson.coat.plan import FIELDS, GROUPS, CoatPlan, Group
 from coursekit.lesson.learner import unit_system
-from coursekit.lesson.pages import guide
+from coursekit.lesson.pages import cautions
 from coursekit.lesson.screen import page
 from coursekit.nomenclature import KINDS, names
 from coursekit.quantities import InputError
@@ -226,7 +226,7 @@ def _entry(name: str, value: Any) -> str:
 
 
 def _cautions() -> str:
-    return _section("Take care", guide.cautions_html(*CAUTIONS))
+    return _section("Take care", cautions.cautions_html(*CAUTIONS))
 
 
 # --- the file ----------------------------------------------------------------------------------------------

@@ -13,7 +13,7 @@ from coursekit.lesson.screen.widgets import View, button, control
 from coursekit.nomenclature import names
 
 
-class CoatView(View):
+class CoatView(View, shows=CoatForm):
     """Fields in groups, one button, and what is said to them."""
 
     def __init__(self, form: CoatForm) -> None:

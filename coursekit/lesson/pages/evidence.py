@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from coursekit import belief, quantities, spraying
-from coursekit.lesson.course.shipped import shipped
+from coursekit.course.shipped import shipped
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.practice.examples import call_of
 from coursekit.lesson.screen import page

@@ -6,7 +6,7 @@ import dataclasses
 from collections.abc import Mapping
 
 from coursekit import outfit
-from coursekit.lesson.learner import own, unit_system
+from coursekit.lesson.learner import own, typed_text, unit_system
 from coursekit.nomenclature import KINDS, names
 from coursekit.records import Record
 from coursekit.spraying import records
@@ -43,7 +43,7 @@ def keep(kind: str, typed: Mapping[str, str]) -> str:
 
 def _entry(key: str, text: str) -> str:
     row = names().get(key)
-    return own.with_clear_unit(text, key, key) if row is not None and row.kind in KINDS else text
+    return typed_text.with_clear_unit(text, key, key) if row is not None and row.kind in KINDS else text
 
 
 def choose(kind: str, name: str) -> str:

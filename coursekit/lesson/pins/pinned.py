@@ -321,11 +321,6 @@ class PinBench(Bench):
         told = super().__repr__()
         return f"{told}\n{self.pins}" if self.pinned else told
 
-    def _repr_mimebundle_(self, **_: Any) -> dict[str, Any]:
-        from coursekit.lesson.pins.view import PinView
-
-        return PinView(self).bundle()
-
 
 _BANDS: dict[int, tuple[Coat, dict[str, Band]]] = {}  # of coats worked out lately: a pinned one stays as it is
 

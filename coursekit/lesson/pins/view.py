@@ -7,15 +7,15 @@ from typing import Any
 
 import ipywidgets as w
 
-from coursekit.lesson.learner import own
-from coursekit.lesson.pages import outfit_page
+from coursekit.lesson.learner import typed_text
 from coursekit.lesson.pins.pinned import ANSWERS, COLUMNS, NOW, PinBench
 from coursekit.lesson.screen import page
-from coursekit.lesson.screen.widgets import BenchView, View, button, control
+from coursekit.lesson.screen.widgets import button, control
+from coursekit.lesson.workbench.view import BenchView
 from coursekit.quantities import InputError
 
 
-class PinView(BenchView):
+class PinView(BenchView, shows=PinBench):
     """A bench whose settings are pinned under names, with the table of them under its picture."""
 
     def __init__(self, bench: PinBench) -> None:
@@ -103,83 +103,10 @@ class PinView(BenchView):
         try:
             work()
         except InputError as error:
-            self.told.value = f'<div role="status">{page.paragraph(own.complaint(error), "ck-failed")}</div>'
+            self.told.value = f'<div role="status">{page.paragraph(typed_text.complaint(error), "ck-failed")}</div>'
             return False
         self.told.value = f'<div role="status">{page.paragraph(words)}</div>' if words else ""
         return True
 
     def markup(self) -> str:
         return super().markup() + (self.pin_bench.pins_html if self.pin_bench.pinned else "")
-
-
-class OutfitView(View):
-    """The learner's guns, paints, hands and panels: choose one of each, or write down one's own."""
-
-    def __init__(self) -> None:
-        self.said, self.chosen, self.carried = w.HTML(), w.VBox(), w.HTML()
-        self.choices: dict[str, w.Dropdown] = {}
-        self.fields: dict[str, dict[str, w.Text]] = {}
-        self._filling = False
-        for kind in outfit_page.FORMS:
-            self.choices[kind] = w.Dropdown(layout=w.Layout(width="max-content"))
-            self.choices[kind].observe(lambda change, kind=kind: self.choose(kind, change["new"]), "value")
-        self.forms = w.Accordion([self._form(kind) for kind in outfit_page.FORMS])
-        for number, kind in enumerate(outfit_page.FORMS):
-            self.forms.set_title(number, f"Write down a {kind} of your own, or change one")
-        super().__init__(
-            [w.HTML("<h4>Your gun, paint, hand and panel</h4>"), self.chosen, self.carried, self.forms, self.said]
-        )
-        self.refresh()
-
-    def _form(self, kind: str) -> w.VBox:
-        self.fields[kind] = {key: w.Text(layout=w.Layout(width="14em")) for key in outfit_page.FORMS[kind]}
-        rows = [control(outfit_page.label(kind, key), field) for key, field in self.fields[kind].items()]
-        return w.VBox(
-            [
-                *rows,
-                w.HBox(
-                    [
-                        button(f"Keep this {kind}", lambda: self.keep(kind)),
-                        button(f"Forget this {kind}", lambda: self.forget(kind)),
-                    ]
-                ),
-            ]
-        )
-
-    def refresh(self) -> None:
-        mine = own.my_outfit()
-        self._filling, rows = True, []
-        try:
-            for kind in outfit_page.FORMS:
-                box = self.choices[kind]
-                box.options = [record.name for record in mine.all(kind)]
-                box.value = mine.one(kind).name
-                words = w.HTML(page.paragraph(outfit_page.words(mine.one(kind))))
-                rows.append(control(kind, box, words))
-                for key, field in self.fields[kind].items():
-                    field.value = str(mine.one(kind).to_dict().get(key, ""))
-        finally:
-            self._filling = False
-        self.chosen.children = tuple(rows)
-        told = own.garage_file().carried()
-        self.carried.value = page.items(told) if told else ""
-
-    def choose(self, kind: str, name: str | None) -> None:
-        if not self._filling and name:
-            self._told(lambda: outfit_page.choose(kind, name))
-
-    def keep(self, kind: str) -> None:
-        self._told(lambda: outfit_page.keep(kind, {key: field.value for key, field in self.fields[kind].items()}))
-
-    def forget(self, kind: str) -> None:
-        self._told(lambda: outfit_page.forget(kind, self.fields[kind]["name"].value))
-
-    def _told(self, work: Callable[[], str]) -> None:
-        try:
-            words = page.paragraph(work(), "ck-passed")
-        except InputError as error:
-            words = page.paragraph(own.complaint(error), "ck-failed")
-        self.said.value = f'<div role="status">{words}</div>'
-
-    def text(self) -> str:
-        return outfit_page.text()

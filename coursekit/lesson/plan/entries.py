@@ -10,7 +10,7 @@ from typing import Any
 
 from coursekit import quantities
 from coursekit.errors import Entry, Problem, Voice, says
-from coursekit.lesson.learner import own
+from coursekit.lesson.learner import typed_text
 from coursekit.nomenclature import KINDS, System, names
 from coursekit.quantities import InputError, read
 from coursekit.repair.fields import Field, choice, quantity
@@ -152,9 +152,9 @@ class Table:
         one = fields_of(self.kind)[key]
         text = " ".join(text.split())
         if one.reads == "quantity" and names()[one.row].kind != "number":
-            text = own.with_unit(text, one.row)
+            text = typed_text.with_unit(text, one.row)
         elif one.reads == "densities":
-            text = ", ".join(own.with_unit(part, one.row) for part in text.split(",") if part.strip())
+            text = ", ".join(typed_text.with_unit(part, one.row) for part in text.split(",") if part.strip())
         self.typed = [*(other for other in self.typed if other != key), *([key] if text else [])]
         if text:
             self.written[key] = text
@@ -170,7 +170,7 @@ class Table:
         try:
             text, one = self.raw(key), fields_of(self.kind)[key]
             if key in self.typed and one.reads == "quantity":
-                own.with_clear_unit(text, one.row, key)  # a bare 0.4 could be 0.4 % or 40 %
+                typed_text.with_clear_unit(text, one.row, key)  # a bare 0.4 could be 0.4 % or 40 %
             if self.kind == "price" and text:
                 read_prices(Document.of_tables({"price": {key: text}}, ""))
             else:
@@ -254,7 +254,7 @@ def voice_of(kind: str) -> Voice:
         part = one.key.strip("[]").rpartition(".")[2]
         return f"“{GIVEN[part] if part in GIVEN else fields_of(kind)[one.key].words}”"
 
-    return own.form_voice(entry=entry)
+    return typed_text.form_voice(entry=entry)
 
 
 def _read(kind: str, key: str, text: str) -> None:

@@ -24,7 +24,10 @@ from coursekit.lesson.plan import recipe_files
 from coursekit.lesson.plan.draft import Complaint, Draft
 from coursekit.lesson.plan.entries import THERE, Table, fields_of
 from coursekit.lesson.repair.demo_recipes import demo, with_mine
+from coursekit.lesson.repair.drag import whole
+from coursekit.lesson.screen.displayed import Displayed
 from coursekit.quantities import InputError, read_choice
+from coursekit.quantities import shown as in_words
 from coursekit.repair import PlanFinding, Recipe, Replay, plan_checks
 from coursekit.repair.recipe import MOST_STEPS, from_document
 from coursekit.repair.steps import STEPS
@@ -58,8 +61,10 @@ def _thing(problem: Problem) -> str:
 
 _BUTTON = Voice(_thing, lambda one: one.value or one.key)
 
+OLD = "This is the plan as it was before: "
 
-class PlanForm:
+
+class PlanForm(Displayed):
     """`begin`, `pick`, `set`, `add`, `remove`, `move`, `take_back`, `save`, `sheet` and `words` need no browser."""
 
     def __init__(self, recipe: Any = None) -> None:
@@ -414,14 +419,37 @@ class PlanForm:
 
     @property
     def words(self) -> str:
-        from coursekit.lesson.plan import overview
+        """The whole form in plain text."""
+        parts = [f"Plan of a repair: {self.draft.title}.", self.sentence, *self.errors, self.notice.text]
+        return " ".join(part for part in parts if part)
 
-        return overview.words(self)
+    @property
+    def sentence(self) -> str:
+        """What the picture shows, and how the whole plan stands."""
+        system, played = unit_system.chosen(), self.played
+        if number := self.number_shown:
+            entry = played[number - 1]
+            first = f"After step {number}, {entry.step.words}: {entry.verdict.text(system)}"
+        elif self.picked == "garage" and self.as_played:
+            room = self.recipe.garage
+            volume = in_words(room["length"] * room["width"] * room["height"], "room_volume", system)
+            first = f"The room holds {volume}, at {in_words(room['temperature'], 'temperature', system)}."
+        else:
+            first = "The panel before the first step, and at the end."
+        return f"{'' if self.as_played else OLD}{first} {whole(played)} {self.against}"
+
+    @property
+    def number_shown(self) -> int:
+        """The step that is shown; 0 for the whole repair."""
+        return self.number if self.as_played or len(self.played) == len(self.draft.steps) else 0
+
+    @property
+    def against(self) -> str:
+        """How many problems the plan checks found."""
+        count = sum(one.against for one in self.found)
+        if not count:
+            return "The plan checks found nothing. That is not clearance to spray."
+        return f"The plan checks found {count} {'problem' if count == 1 else 'problems'}."
 
     def __repr__(self) -> str:
         return self.words
-
-    def _repr_mimebundle_(self, **_: Any) -> dict[str, Any]:
-        from coursekit.lesson.plan.view import PlanView
-
-        return PlanView(self).bundle()

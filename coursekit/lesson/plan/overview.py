@@ -7,53 +7,18 @@ import base64
 from coursekit.lesson.draw.panel_maps import maps_of
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.plan.form import PlanForm
-from coursekit.lesson.repair.drag import boxes, step_table, whole
+from coursekit.lesson.repair.drag import boxes, step_table
 from coursekit.lesson.screen import page
-from coursekit.quantities import shown as in_words
 from coursekit.repair.table import summary
 
 LEGEND = "steps: crossed = not yet, ringed = see the plan checks, bold frame = picked"
 SIDE, COLUMNS = 170.0, 23  # a map, and boxes in a row: their words are large enough beside the form
-OLD = "This is the plan as it was before: "
-
-
-def sentence(form: PlanForm) -> str:
-    """What the picture shows, and how the whole plan stands."""
-    system, played = unit_system.chosen(), form.played
-    if number := _number(form):
-        entry = played[number - 1]
-        first = f"After step {number}, {entry.step.words}: {entry.verdict.text(system)}"
-    elif form.picked == "garage" and form.as_played:
-        room, garage = form.recipe.garage, []
-        garage.append(in_words(room["length"] * room["width"] * room["height"], "room_volume", system))
-        first = f"The room holds {garage[0]}, at {in_words(room['temperature'], 'temperature', system)}."
-    else:
-        first = "The panel before the first step, and at the end."
-    return f"{'' if form.as_played else OLD}{first} {whole(played)} {_against(form)}"
-
-
-def _number(form: PlanForm) -> int:
-    """The step that is shown; 0 for the whole repair."""
-    return form.number if form.as_played or len(form.played) == len(form.draft.steps) else 0
-
-
-def _against(form: PlanForm) -> str:
-    count = sum(one.against for one in form.found)
-    if not count:
-        return "The plan checks found nothing. That is not clearance to spray."
-    return f"The plan checks found {count} {'problem' if count == 1 else 'problems'}."
-
-
-def words(form: PlanForm) -> str:
-    """The whole form in plain text."""
-    parts = [f"Plan of a repair: {form.draft.title}.", sentence(form), *form.errors, form.notice.text]
-    return " ".join(part for part in parts if part)
 
 
 def picture(form: PlanForm) -> str:
     """The panel before and after the picked step, or the whole repair; and the boxes of the steps."""
-    played, told, system = form.played, sentence(form), unit_system.chosen()
-    number = _number(form)
+    played, told, system = form.played, form.sentence, unit_system.chosen()
+    number = form.number_shown
     if number:
         before = played[number - 2].panel if number > 1 else played.start
         panels = [("before this step", before), ("after it", played[number - 1].panel)]
@@ -82,7 +47,7 @@ def checks(form: PlanForm) -> str:
     system = unit_system.chosen()
     stopped = [f"Step {one.step.number}, {one.step.words}: {one.verdict.text(system)}" for one in form.played.not_yet]
     against, known = ([one.text(system) for one in form.found if one.against is sort] for sort in (True, False))
-    told = f"<h4>Plan checks</h4>{page.paragraph(_against(form))}"
+    told = f"<h4>Plan checks</h4>{page.paragraph(form.against)}"
     for head, lines in (("", against), ("Note:", known)):
         told += (page.paragraph(head) if head and lines else "") + (page.items(lines) if lines else "")
     verdicts = f"<h4>Verdicts that stop it</h4>{page.items(stopped)}" if stopped else ""

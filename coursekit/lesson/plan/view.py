@@ -18,7 +18,7 @@ from coursekit.lesson.workbench.bench import FRAME
 from coursekit.repair.fields import Field
 
 
-class PlanView(View):
+class PlanView(View, shows=PlanForm):
     """Every control stays where it is while values change, so that the keyboard never loses its place."""
 
     def __init__(self, form: PlanForm) -> None:

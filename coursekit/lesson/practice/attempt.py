@@ -4,24 +4,26 @@ from __future__ import annotations
 
 import contextlib
 from collections.abc import Sequence
-from typing import Any
 
-from coursekit.lesson.learner import own, unit_system
-from coursekit.lesson.learner.progress import Progress
+from coursekit.lesson.learner import seed as own_seed
+from coursekit.lesson.learner import unit_system
+from coursekit.lesson.learner.progress import Event, Progress
 from coursekit.lesson.practice.exercise import Exercise, Question, Verdict, judge
 from coursekit.lesson.screen import page
+from coursekit.lesson.screen.displayed import Displayed
 from coursekit.quantities import InputError
 
 TRIES_BEFORE_WAY = 3
 
 
-class Attempt:
+class Attempt(Displayed):
     """`answer`, `hint`, `another` work without a browser; `said` is what the page shows last."""
 
     def __init__(self, exercise: Exercise, progress: Progress | None = None, seed: str = "") -> None:
         self.exercise = exercise
-        self.said, self.verdict = "", None  # type: str, Verdict | None
-        self.seed = seed or own.seed()
+        self.said = ""
+        self.verdict: Verdict | None = None
+        self.seed = seed or own_seed.seed()
         self.progress = progress or Progress()
         self._recall()
 
@@ -37,7 +39,7 @@ class Attempt:
         elif self.tries:
             self.said = f"You tried this {self.tries} time{'s' if self.tries > 1 else ''} before. It is kept."
 
-    def _events(self) -> list:  # type: ignore[type-arg]
+    def _events(self) -> list[Event]:
         try:
             return self.progress.events(key=self.exercise.key)
         except InputError as error:
@@ -125,11 +127,6 @@ class Attempt:
 
     def __repr__(self) -> str:
         return self.words
-
-    def _repr_mimebundle_(self, **_: Any) -> dict[str, Any]:
-        from coursekit.lesson.screen import widgets
-
-        return widgets.AttemptView(self).bundle()
 
 
 def all_passed(progress: Progress) -> dict[str, tuple[int, int, bool]]:

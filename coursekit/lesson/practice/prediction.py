@@ -6,15 +6,17 @@ from collections.abc import Mapping
 from typing import Any
 
 from coursekit import quantities
-from coursekit.lesson.learner import own, unit_system
+from coursekit.lesson.content.declared import declared_bench
+from coursekit.lesson.learner import typed_text, unit_system
 from coursekit.lesson.learner.progress import Progress
 from coursekit.lesson.practice import examples
 from coursekit.lesson.screen import page
+from coursekit.lesson.screen.displayed import Displayed
 from coursekit.lesson.workbench.bench import TRIED
 from coursekit.quantities import InputError
 
 
-class Prediction:
+class Prediction(Displayed):
     """`predict` keeps what the learner thinks, `compare` answers once the bench has been tried."""
 
     def __init__(self, key: str, row: Mapping[str, Any], progress: Progress | None = None) -> None:
@@ -46,7 +48,7 @@ class Prediction:
                     "your prediction", "is none of the answers above.", "Choose one of them first.", kind="unknown"
                 )
         else:
-            text = own.with_clear_unit(text, self.row["name"], "your prediction")
+            text = typed_text.with_clear_unit(text, self.row["name"], "your prediction")
             quantities.read(text, self.row["name"], "your prediction")
         self.kept = text
         self.said = self._kept_words
@@ -58,8 +60,6 @@ class Prediction:
 
     @property
     def _kept_words(self) -> str:
-        from coursekit.lesson import declared_bench
-
         where = f"the bench “{declared_bench(self.bench).title}”" if self.bench else "the bench"
         return f"Kept: {self.kept}. Now try it on {where}, then compare."
 
@@ -81,11 +81,6 @@ class Prediction:
 
     def __repr__(self) -> str:
         return self.words
-
-    def _repr_mimebundle_(self, **_: Any) -> dict[str, Any]:
-        from coursekit.lesson.screen import widgets
-
-        return widgets.PredictionView(self).bundle()
 
     @property
     def html(self) -> str:

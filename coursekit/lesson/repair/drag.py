@@ -18,6 +18,7 @@ from coursekit.lesson.draw.panel_maps import VIEWS, maps_of
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.repair.demo_recipes import as_text, demo, moved
 from coursekit.lesson.screen import page
+from coursekit.lesson.screen.displayed import Displayed
 from coursekit.lesson.workbench.bench import Bench, Control, Now
 from coursekit.nomenclature import System, names
 from coursekit.quantities import InputError, read_choice
@@ -39,7 +40,7 @@ GIVEN = {
 SOURCES = ("common-practice", "preston-1927", "scratch-calibration", "shrinking-film", "assumed-here")
 
 
-class RepairBench:
+class RepairBench(Displayed):
     """`step`, `set`, `show`, `start_again`, `words` work without a browser; `recipe` is the repair as it stands."""
 
     def __init__(self, recipe: Any = None) -> None:
@@ -187,11 +188,6 @@ class RepairBench:
 
     def __repr__(self) -> str:
         return self.words
-
-    def _repr_mimebundle_(self, **_: Any) -> dict[str, Any]:
-        from coursekit.lesson.repair.view import RepairView
-
-        return RepairView(self).bundle()
 
 
 ENDS = {

@@ -15,6 +15,7 @@ from coursekit.lesson.draw.charts import Axis, Bar, Line, bars, chart, side_by_s
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.repair.demo_recipes import demo
 from coursekit.lesson.screen import page
+from coursekit.lesson.screen.displayed import Displayed
 from coursekit.nomenclature import names
 from coursekit.quantities import InputError, in_unit, read, read_choice
 from coursekit.repair import Recipe, Repeats
@@ -28,7 +29,7 @@ def _percent(share: float) -> str:
     return f"{100 * share:.0f}\N{NARROW NO-BREAK SPACE}%"
 
 
-class Hands:
+class Hands(Displayed):
     """`play` plays them and waits, `start` plays them beside the notebook, `stop` ends it and keeps what is done."""
 
     def __init__(self, recipe: Any = None) -> None:
@@ -193,8 +194,3 @@ class Hands:
 
     def __repr__(self) -> str:
         return self.words
-
-    def _repr_mimebundle_(self, **_: Any) -> dict[str, Any]:
-        from coursekit.lesson.repair.view import HandsView
-
-        return HandsView(self).bundle()

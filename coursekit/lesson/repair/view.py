@@ -13,7 +13,8 @@ from coursekit.lesson.learner import unit_system
 from coursekit.lesson.repair.drag import MAPS, RepairBench
 from coursekit.lesson.repair.many_hands import FIGURES, Hands
 from coursekit.lesson.screen import page
-from coursekit.lesson.screen.widgets import BenchView, View, bench_foot, button, control
+from coursekit.lesson.screen.widgets import View, button, control
+from coursekit.lesson.workbench.view import BenchView, bench_foot
 from coursekit.quantities import InputError
 from coursekit.repair import Replay, diagnose
 from coursekit.repair.outcome import NAMES
@@ -21,7 +22,7 @@ from coursekit.repair.outcome import NAMES
 OFTEN = 0.3  # s between two messages of progress
 
 
-class RepairView(View):
+class RepairView(View, shows=RepairBench):
     """Repair, step and map are picked above the settings of the step; its picture stands beside, the table below."""
 
     def __init__(self, bench: RepairBench) -> None:
@@ -143,7 +144,7 @@ class DiagnosisView(View):
         return self.found._repr_html_()
 
 
-class HandsView(View):
+class HandsView(View, shows=Hands):
     """How many hands, how much they stray, play and stop, and the bands of what they came to."""
 
     def __init__(self, hands: Hands) -> None:

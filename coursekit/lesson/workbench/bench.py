@@ -21,8 +21,9 @@ from typing import Any
 
 from coursekit import quantities
 from coursekit.lesson.draw.charts import Axis
-from coursekit.lesson.learner import own, unit_system
+from coursekit.lesson.learner import own, typed_text, unit_system
 from coursekit.lesson.screen import page
+from coursekit.lesson.screen.displayed import Displayed
 from coursekit.lesson.workbench import number_table
 from coursekit.nomenclature import KINDS, Name, System, names
 from coursekit.quantities import InputError, coefficient_words
@@ -99,7 +100,7 @@ def _row(name: str, title: str) -> Name:
     return names()[name]
 
 
-class Bench:
+class Bench(Displayed):
     """A computed part of the trade to try things on; `set`, `words` and `html` work without a browser."""
 
     def __init__(
@@ -190,7 +191,7 @@ class Bench:
                 )
             try:
                 if typed:
-                    value = own.with_clear_unit(value, self.rows[key].key, key)
+                    value = typed_text.with_clear_unit(value, self.rows[key].key, key)
                 moved[key] = self._read(key, value)
             except InputError as error:
                 self._fail(self._complaint(error))
@@ -238,7 +239,7 @@ class Bench:
 
     def _complaint(self, error: InputError) -> str:
         key = error.problems[0].key
-        return own.complaint(error, self.label(key) if key in self.controls else "")
+        return typed_text.complaint(error, self.label(key) if key in self.controls else "")
 
     def _fail(self, sentence: str) -> None:
         self.error = sentence
@@ -383,8 +384,3 @@ class Bench:
 
     def __repr__(self) -> str:
         return f"{self.title}. {self.words}"
-
-    def _repr_mimebundle_(self, **_: Any) -> dict[str, Any]:
-        from coursekit.lesson.screen import widgets
-
-        return widgets.BenchView(self).bundle()

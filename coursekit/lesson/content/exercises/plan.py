@@ -3,6 +3,7 @@
 import math
 
 from coursekit import film, mixing
+from coursekit.constants import ROOM_TEMPERATURE
 from coursekit.lesson.practice.exercise import Draw, Question, exercise
 
 SOLVENT = 860.0  # kg/m³; given in the question
@@ -98,15 +99,14 @@ def mix_with_reserve(draw: Draw) -> Question:
 def coats_from_one_mix(draw: Draw) -> Question:
     reference = draw.between("reference", "60 min", "120 min", "10 min")
     interval = draw.pick(15, 20, 25)  # minutes from the beginning of a coat to that of the next
-    life = float(mixing.pot_life.si(reference, 303.15, 293.15, 2.0)) / 60
+    life = float(mixing.pot_life.si(reference, ROOM_TEMPERATURE + 10, ROOM_TEMPERATURE, 2.0)) / 60
     coats = math.floor(life / interval)
     return Question(
-        ask=f"The sheet gives {draw.show(reference, 'reference')} of pot life at {draw.show(293.15, 'temperature')}. "
-        f"Your garage has {draw.show(303.15, 'temperature')}: half for that. From the beginning of a coat to that "
-        "of the "
-        f"next you need {interval} min, spraying and flash together. How many coats, sprayed to their end within "
-        "the pot "
-        "life, does one mix give if each takes up to that long?",
+        ask=f"The sheet gives {draw.show(reference, 'reference')} of pot life at "
+        f"{draw.show(ROOM_TEMPERATURE, 'temperature')}. Your garage has "
+        f"{draw.show(ROOM_TEMPERATURE + 10, 'temperature')}: half for that. From the beginning of a coat to that "
+        f"of the next you need {interval} min, spraying and flash together. How many coats, sprayed to their end "
+        "within the pot life, does one mix give if each takes up to that long?",
         answer=coats,
         name="coats",
         within=0.1,

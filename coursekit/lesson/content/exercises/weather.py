@@ -3,6 +3,7 @@
 import math
 
 from coursekit import drying
+from coursekit.constants import FREEZING
 from coursekit.lesson.practice.exercise import Draw, Question, exercise
 
 PSYCHROMETER = 66.0  # Pa/K at sea level: what a wetted thermometer is cooled by
@@ -24,7 +25,7 @@ def dew_point(draw: Draw) -> Question:
     air = draw.between("temperature", "16 °C", "28 °C", "1 °C")
     humidity = draw.pick(0.45, 0.5, 0.55, 0.6, 0.65)
     answer = float(drying.dew_point.si(air, humidity))
-    celsius = air - 273.15
+    celsius = air - FREEZING
     slope = 17.625 * celsius / (243.04 + celsius)
     gamma = math.log(humidity) + slope
     return Question(
@@ -35,7 +36,7 @@ def dew_point(draw: Draw) -> Question:
         within=0.6,
         slips=[
             (
-                273.15 + celsius * humidity,
+                FREEZING + celsius * humidity,
                 "You took that share of the degrees. Humidity is a share of the water that "
                 "the air could hold, and that falls by half for about each 10 °C (18 °F) colder.",
             ),
@@ -76,7 +77,7 @@ def warmed(draw: Draw) -> Question:
         slips=[
             (humidity, "The water is the same, but warm air could hold far more of it: the share falls."),
             (
-                humidity * (cold - 273.15) / (warm - 273.15),
+                humidity * (cold - FREEZING) / (warm - FREEZING),
                 "You took the ratio of the temperatures. What the air can "
                 "hold goes with the two pressures of the question.",
             ),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import importlib.metadata
 from pathlib import Path
 
-_TOP = Path(__file__).parents[3]
+_TOP = Path(__file__).parents[2]
 
 
 def shipped(place: str) -> dict[str, Path]:

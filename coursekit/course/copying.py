@@ -13,8 +13,8 @@ from pathlib import Path
 from typing import Any
 
 from coursekit import keeping
-from coursekit.lesson.course.notebook_list import notebooks
-from coursekit.lesson.course.shipped import shipped
+from coursekit.course.notebooks import notebooks
+from coursekit.course.shipped import shipped
 from coursekit.quantities import InputError
 
 COPIED = ".coursekit-lessons.json"  # what was copied, so that a newer lesson replaces one that nobody changed

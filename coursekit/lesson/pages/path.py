@@ -2,19 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
-from importlib import resources
 from pathlib import Path
 from typing import Any
 
+from coursekit.course.notebooks import notebooks
 from coursekit.lesson.screen import page
-
-
-def notebooks() -> list[dict[str, Any]]:
-    """What each notebook is called and teaches, in their order."""
-    text = (resources.files("coursekit.lesson.content") / "notebooks.toml").read_text(encoding="utf-8")
-    found: list[dict[str, Any]] = tomllib.loads(text)["notebook"]
-    return found
 
 
 def path(folder: Path | None = None) -> page.Piece:

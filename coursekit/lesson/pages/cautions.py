@@ -1,0 +1,54 @@
+"""The usual cautions for each kind of work."""
+
+from __future__ import annotations
+
+import functools
+import tomllib
+from importlib import resources
+from typing import Any
+
+from coursekit import garage
+from coursekit.lesson.screen import page
+from coursekit.lesson.screen.page import Piece
+from coursekit.nomenclature import names
+from coursekit.quantities import InputError
+
+
+@functools.lru_cache(maxsize=1)
+def _cautions() -> dict[str, Any]:
+    return tomllib.loads((resources.files("coursekit.lesson.content") / "cautions.toml").read_text(encoding="utf-8"))
+
+
+CAUTIONS_END = (
+    "Common practice of the trade. Read the data sheet and the safety data sheet, and obey your local "
+    "rules; nothing that is computed here is permission to spray, breathe or burn."
+)
+
+
+def cautions(*topics: str) -> Piece:
+    """The usual cautions for one or more kinds of work; without a topic, all of them."""
+    chosen = _chosen(topics)
+    text = "\n".join(f"{part['title']}\n" + "\n".join(f"- {line}" for line in part["lines"]) for part in chosen)
+    return Piece(cautions_html(*topics), f"Take care.\n{text}\n{CAUTIONS_END}")
+
+
+def cautions_html(*topics: str) -> str:
+    """The cautions as markup, for sheets."""
+    body = "".join(f"<h4>{page.escape(part['title'])}</h4>{page.items(part['lines'])}" for part in _chosen(topics))
+    return f'<div class="ck-take-care" role="note" aria-label="Take care">{body}{page.paragraph(CAUTIONS_END)}</div>'
+
+
+def _chosen(topics: tuple[str, ...]) -> list[Any]:
+    found = _cautions()
+    more = [topic for topic in names()["topic"].options if topic not in found]  # of the garage
+    for topic in topics:
+        if topic not in found and topic not in more:
+            raise InputError(
+                "cautions", f"{topic!r:.40} has none.", f"There are: {', '.join([*found, *more])}.", kind="unknown"
+            )
+    return [
+        found[topic]
+        if topic in found
+        else {"title": topic.capitalize(), "lines": [one.text for one in garage.cautions(topic)]}
+        for topic in topics or found
+    ]

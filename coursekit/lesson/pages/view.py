@@ -1,0 +1,180 @@
+"""Pages to fill in or to choose on, as widgets: a measurement, the garage file, the outfit, the first cell."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import ipywidgets as w
+
+from coursekit.lesson.learner import own, typed_text, unit_system
+from coursekit.lesson.pages import garage_page, measurement_form, outfit_page, ready
+from coursekit.lesson.screen import page
+from coursekit.lesson.screen.widgets import View, button, control
+from coursekit.measurements import Field, ways
+from coursekit.nomenclature import names
+from coursekit.quantities import InputError
+
+
+class MeasureView(View):
+    """The entry form of a garage measurement."""
+
+    def __init__(self, way: str) -> None:
+        if way not in ways():
+            raise InputError(
+                "measure", f"{way!r:.40} is no measurement.", f"There are: {', '.join(ways())}.", kind="unknown"
+            )
+        self.way = ways()[way]
+        self.how, self.said, self.place = w.HTML(), w.HTML(), w.VBox()
+        self.fields: dict[str, w.Text | w.Combobox | w.Dropdown] = {}
+        self.known: dict[str, str] = {}  # what the form wrote by itself; it follows the gun until it is typed over
+        super().__init__([self.how, self.place, w.HBox([button("Keep this measurement", self.keep)]), self.said])
+        self.refresh()
+
+    def refresh(self) -> None:
+        self.how.value = measurement_form.how_html(self.way)
+        if not self.fields:
+            self.fields = {key: _entry(field) for key, field in self.way.fields.items()}
+        for key, field in self.way.fields.items():
+            if self.fields[key].value == self.known.get(key, ""):
+                self.known[key] = self.fields[key].value = measurement_form.known_reading(field.name)
+        self.place.children = tuple(
+            control(measurement_form.field_label(self.way, key), f) for key, f in self.fields.items()
+        )
+
+    def keep(self) -> None:
+        try:
+            said = measurement_form.enter(self.way.key, {key: field.value for key, field in self.fields.items()})
+            words = page.paragraph(said.sentence, "ck-passed")
+            if said.contradiction:
+                words += page.paragraph(said.contradiction, "ck-error")
+        except InputError as error:
+            field = self.way.fields.get(error.problems[0].key)
+            words = page.paragraph(typed_text.complaint(error, field.words if field else ""), "ck-failed")
+        self.said.value = f'<div role="status">{words}</div>'
+
+    def text(self) -> str:
+        return self.way.how(unit_system.chosen())
+
+
+class GarageView(View):
+    """The learner's garage file, written anew when a measurement is kept."""
+
+    def __init__(self) -> None:
+        self.state, self.words = w.HTML(), ""
+        super().__init__([self.state])
+        self.refresh()
+
+    def refresh(self) -> None:
+        self.state.value, self.words = garage_page.report()
+
+    def text(self) -> str:
+        return self.words
+
+    def markup(self) -> str:
+        return str(self.state.value)
+
+
+class ReadyView(View):
+    """The first cell: whether all is well, and the choice of metric or US."""
+
+    def __init__(self) -> None:
+        self.state = w.HTML()
+        self.choice = w.ToggleButtons(
+            options=[("metric (µm, mL, °C)", "metric"), ("US (mil, fl oz, °F)", "us")], value=unit_system.chosen()
+        )
+        self.choice.observe(lambda change: unit_system.choose(change["new"]), "value")
+        super().__init__([self.state, control("show lessons in", self.choice)])
+        self.state.value, self.words = ready.report()
+
+    def text(self) -> str:
+        return self.words
+
+    def markup(self) -> str:
+        found: str = self.state.value + page.paragraph(
+            "If you see this sentence in JupyterLab, its controls do not come up. To mend it, type this in a "
+            f"terminal and start Jupyter again: {ready.pip('--force-reinstall', 'jupyterlab_widgets')}"
+        )
+        return found
+
+
+def _entry(field: Field) -> w.Text | w.Combobox | w.Dropdown:
+    """Where a reading is written down: a list to choose from where there is one."""
+    row, layout = names()[field.name], w.Layout(width="16em")
+    if row.kind == "choice":
+        return w.Dropdown(options=[("choose …", ""), *((option, option) for option in row.options)], layout=layout)
+    if row.classes:
+        return w.Combobox(options=list(row.classes), placeholder=next(iter(row.classes)), layout=layout)
+    return w.Text(layout=layout)
+
+
+class OutfitView(View):
+    """The learner's guns, paints, hands and panels: choose one of each, or write down one's own."""
+
+    def __init__(self) -> None:
+        self.said, self.chosen, self.carried = w.HTML(), w.VBox(), w.HTML()
+        self.choices: dict[str, w.Dropdown] = {}
+        self.fields: dict[str, dict[str, w.Text]] = {}
+        self._filling = False
+        for kind in outfit_page.FORMS:
+            self.choices[kind] = w.Dropdown(layout=w.Layout(width="max-content"))
+            self.choices[kind].observe(lambda change, kind=kind: self.choose(kind, change["new"]), "value")
+        self.forms = w.Accordion([self._form(kind) for kind in outfit_page.FORMS])
+        for number, kind in enumerate(outfit_page.FORMS):
+            self.forms.set_title(number, f"Write down a {kind} of your own, or change one")
+        super().__init__(
+            [w.HTML("<h4>Your gun, paint, hand and panel</h4>"), self.chosen, self.carried, self.forms, self.said]
+        )
+        self.refresh()
+
+    def _form(self, kind: str) -> w.VBox:
+        self.fields[kind] = {key: w.Text(layout=w.Layout(width="14em")) for key in outfit_page.FORMS[kind]}
+        rows = [control(outfit_page.label(kind, key), field) for key, field in self.fields[kind].items()]
+        return w.VBox(
+            [
+                *rows,
+                w.HBox(
+                    [
+                        button(f"Keep this {kind}", lambda: self.keep(kind)),
+                        button(f"Forget this {kind}", lambda: self.forget(kind)),
+                    ]
+                ),
+            ]
+        )
+
+    def refresh(self) -> None:
+        mine = own.my_outfit()
+        self._filling, rows = True, []
+        try:
+            for kind in outfit_page.FORMS:
+                box = self.choices[kind]
+                box.options = [record.name for record in mine.all(kind)]
+                box.value = mine.one(kind).name
+                words = w.HTML(page.paragraph(outfit_page.words(mine.one(kind))))
+                rows.append(control(kind, box, words))
+                for key, field in self.fields[kind].items():
+                    field.value = str(mine.one(kind).to_dict().get(key, ""))
+        finally:
+            self._filling = False
+        self.chosen.children = tuple(rows)
+        told = own.garage_file().carried()
+        self.carried.value = page.items(told) if told else ""
+
+    def choose(self, kind: str, name: str | None) -> None:
+        if not self._filling and name:
+            self._told(lambda: outfit_page.choose(kind, name))
+
+    def keep(self, kind: str) -> None:
+        self._told(lambda: outfit_page.keep(kind, {key: field.value for key, field in self.fields[kind].items()}))
+
+    def forget(self, kind: str) -> None:
+        self._told(lambda: outfit_page.forget(kind, self.fields[kind]["name"].value))
+
+    def _told(self, work: Callable[[], str]) -> None:
+        try:
+            words = page.paragraph(work(), "ck-passed")
+        except InputError as error:
+            words = page.paragraph(typed_text.complaint(error), "ck-failed")
+        self.said.value = f'<div role="status">{words}</div>'
+
+    def text(self) -> str:
+        return outfit_page.text()

@@ -1,0 +1,118 @@
+"""An exercise and a prediction as widgets."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+import ipywidgets as w
+
+from coursekit.lesson.learner import typed_text
+from coursekit.lesson.practice.attempt import Attempt
+from coursekit.lesson.practice.prediction import Prediction
+from coursekit.lesson.screen import page
+from coursekit.lesson.screen.widgets import View, button, control
+from coursekit.nomenclature import names
+from coursekit.quantities import InputError
+
+
+class AttemptView(View, shows=Attempt):
+    """An exercise: its question, a place for the answer, and what is said to it."""
+
+    def __init__(self, attempt: Attempt) -> None:
+        self.attempt = attempt
+        self.question, self.said = w.HTML(), w.HTML()
+        self.answer: w.Text | w.RadioButtons = w.Text()
+        self.place = w.VBox()
+        check, hint = button("Check", self.check), button("Hint", self.hint)
+        buttons = w.HBox([check, hint, button("New numbers", self.another)])
+        buttons.add_class("ck-line")
+        super().__init__([self.question, self.place, buttons, self.said])
+        self.refresh()
+
+    def refresh(self) -> None:
+        question = self.attempt.question
+        self.question.value = self.attempt.html
+        if question.choices:
+            self.answer = _radio(question.choices)
+            self.place.children = (self.answer,)
+        else:
+            bare = names()[question.name].kind == "number"
+            self.answer = w.Text(
+                placeholder="a number" if bare else "a number and its unit", layout=w.Layout(width="14em")
+            )
+            self.answer.on_msg(lambda _, content, buffers: self.check() if content.get("event") == "submit" else None)
+            words = "your answer, a plain number" if bare else "your answer, with its unit"
+            self.place.children = (control(words, self.answer),)
+        self._say()
+
+    def check(self) -> None:
+        self._guard(lambda: self.attempt.answer(str(self.answer.value or "")))
+        self.question.value = self.attempt.html
+
+    def hint(self) -> None:
+        self._guard(self.attempt.hint)
+
+    def another(self) -> None:
+        self._guard(self.attempt.another)
+        self.refresh()
+
+    def _guard(self, work: Callable[[], Any]) -> None:
+        try:
+            work()
+        except Exception as error:  # a click would swallow it unseen
+            self.said.value = page.paragraph(f"This could not be judged: {error}", "ck-error")
+            raise
+        self._say()
+
+    def _say(self) -> None:
+        self.said.value = f'<div role="status">{self.attempt.said_html}</div>'
+
+    def text(self) -> str:
+        return self.attempt.words
+
+
+class PredictionView(View, shows=Prediction):
+    """A prediction: choices or a number, kept; the comparison after trying."""
+
+    def __init__(self, prediction: Prediction) -> None:
+        self.prediction = prediction
+        self.said, self.place = w.HTML(), w.VBox()
+        self.answer: w.Text | w.RadioButtons = w.Text()
+        buttons = w.HBox([button("Keep my prediction", self.predict), button("Compare", self.compare)])
+        buttons.add_class("ck-line")
+        super().__init__([w.HTML(prediction.html), self.place, buttons, self.said])
+        self.refresh()
+
+    def refresh(self) -> None:
+        kept = self.prediction.kept
+        if self.prediction.choices:
+            self.answer = _radio(self.prediction.choices, kept)
+            self.place.children = (self.answer,)
+        else:
+            self.answer = w.Text(value=kept, placeholder="a number and its unit", layout=w.Layout(width="14em"))
+            self.place.children = (control("your prediction, with its unit", self.answer),)
+        self._say(self.prediction.said)
+
+    def predict(self) -> None:
+        self._guard(lambda: self.prediction.predict(str(self.answer.value or "")))
+
+    def compare(self) -> None:
+        self._guard(self.prediction.compare)
+
+    def _guard(self, work: Callable[[], str]) -> None:
+        try:
+            self._say(work())
+        except InputError as error:
+            self._say(typed_text.complaint(error))
+
+    def _say(self, words: str) -> None:
+        self.said.value = f'<div role="status">{page.paragraph(words)}</div>' if words else ""
+
+    def text(self) -> str:
+        return self.prediction.words
+
+
+def _radio(options: Sequence[str], chosen: str = "") -> w.RadioButtons:
+    value = chosen if chosen in options else None
+    return w.RadioButtons(options=list(options), value=value, layout=w.Layout(width="auto"))

@@ -1,0 +1,172 @@
+"""A bench as widgets: sliders, fields and buttons, its picture and its sentence.
+
+Sliders are linked by a plain `observe`: ipywidgets keeps one update in flight and merges later ones, so nothing
+queues behind the hand.
+"""
+
+from __future__ import annotations
+
+import contextlib
+from collections.abc import Callable
+from typing import Any
+
+import ipywidgets as w
+
+from coursekit import quantities
+from coursekit.lesson.learner import unit_system
+from coursekit.lesson.pages import measurement_form
+from coursekit.lesson.screen import page
+from coursekit.lesson.screen.widgets import View, button, control
+from coursekit.lesson.workbench.bench import FRAME, Bench
+from coursekit.lesson.workbench.settling import Settling
+from coursekit.measurements import ways
+from coursekit.nomenclature import KINDS
+from coursekit.quantities import InputError
+
+
+class BenchView(View, shows=Bench):
+    """Sliders, fields and buttons on a bench, its picture and its sentence."""
+
+    def __init__(self, bench: Bench) -> None:
+        self.bench, self._filling = bench, False
+        self.settling = Settling(bench, self._move)
+        self.sliders: dict[str, w.FloatSlider] = {}
+        self.fields: dict[str, w.Text | w.Dropdown] = {}
+        self.head, self.picture, self.foot = w.HTML(), w.HTML(), w.HTML()
+        self.controls = w.VBox()
+        self.press = [button(bench.press, self.run)] if bench.press else []
+        usual = {"Keep this one": bench.keep, "Drop the kept one": bench.drop, "Start values": bench.restart}
+        self.buttons = w.HBox([*self.press, *(button(words, work) for words, work in usual.items())])
+        self.buttons.add_class("ck-line")
+        status = w.HTML('<div class="ck-status" role="status"></div>')
+        body: list[w.Widget] = [self.controls, self.buttons, self.picture]
+        self.kept = w.HTML()
+        if bench.beside:  # the kept one's words under the controls, where there is room
+            body = [w.Box([w.VBox([*body[:2], self.kept]), self.picture])]
+            body[0].add_class("ck-beside")
+        super().__init__([self.head, *body, self.foot, status])
+        if bench.beside:
+            self.box.add_class("ck-broad")
+        bench.watchers.append(self.draw)
+        self.refresh()
+
+    def refresh(self) -> None:
+        self.bench.follow()
+        self._build_controls()
+        self.head.value = f"<h4>{page.escape(self.bench.title)}</h4>" + (
+            page.paragraph(self.bench.about) if self.bench.about else ""
+        )
+        self.foot.value = bench_foot(self.bench)
+        with contextlib.suppress(InputError):
+            self.bench.compute_again()  # a measurement of the learner's own may have come in; it draws
+
+    def _build_controls(self) -> None:
+        self.sliders.clear()
+        self.fields.clear()
+        rows = []
+        for key in self.bench.controls:
+            parts: list[w.Widget] = []
+            if ends := self.bench.slider(key):
+                self.sliders[key] = self._slider(key, *ends)
+                parts.append(self.sliders[key])
+            self.fields[key] = self._field(key)
+            meaning = self.bench.controls[key].meaning or self.bench.rows[key].meaning
+            rows.append(control(self.bench.label(key, unit=True), *parts, self.fields[key], meaning=meaning))
+        self._fill()
+        self.controls.children = tuple(rows)
+
+    def _slider(self, key: str, low: float, high: float, step: float) -> w.FloatSlider:
+        slider = w.FloatSlider(min=low, max=high, step=step, readout=False)
+        slider.observe(lambda change: self._slid(key, change["new"]), "value")
+        return slider
+
+    def _field(self, key: str) -> w.Text | w.Dropdown:
+        options = self.bench.controls[key].options or self.bench.rows[key].options
+        if options and self.bench.rows[key].kind not in KINDS:
+            field = w.Dropdown(options=options, layout=w.Layout(width="max-content"))
+        else:
+            start = self.bench.controls[key].start  # a row of papers is longer than a number
+            field = w.Text(continuous_update=False, layout=w.Layout(width=f"{max(9, 0.7 * len(start)):.0f}em"))
+        field.observe(lambda change: self._typed(key, change["new"]), "value")
+        return field
+
+    def _slid(self, key: str, value: float) -> None:
+        if not self._filling and not self._echo(key, value):
+            name = self.bench.rows[key].key
+            self._move(lambda: self._go({key: quantities.from_unit(value, name, unit_system.chosen())}, rough=True))
+            self.settling.soon()
+
+    def _echo(self, key: str, value: float) -> bool:
+        """Whether the browser only says that it rounded the present value to a step of the slider."""
+        name, slider = self.bench.rows[key].key, self.sliders[key]
+        present = quantities.in_unit(self.bench.values[key], name, unit_system.chosen())
+        found: bool = abs(value - min(max(present, slider.min), slider.max)) < 0.5001 * slider.step
+        return found
+
+    def _typed(self, key: str, value: str) -> None:
+        if not self._filling:
+            self._move(lambda: self._go(self.bench.read({key: value}, typed=True)))
+
+    def _go(self, si: dict[str, Any], rough: bool = False) -> None:
+        if self.bench.press:
+            self.bench.place(si)
+        else:
+            self.bench.move(si, rough)
+
+    def run(self) -> None:
+        """What the button of a slow bench does; meanwhile it says so."""
+        self.press[0].disabled, self.press[0].description = True, f"{self.bench.press} – working …"
+        try:
+            self._move(lambda: self.bench.move({}), slow=True)
+        finally:
+            self.press[0].disabled, self.press[0].description = False, self.bench.press
+
+    def _move(self, work: Callable[[], Any], slow: bool = False) -> None:
+        slow = slow or (self.bench.seconds > FRAME and not self.bench.press)
+        if slow:
+            self.picture.add_class("ck-old")
+        try:
+            with contextlib.suppress(InputError):  # the bench shows its sentence; anything else is a fault and rises
+                work()
+        finally:
+            if slow:
+                self.picture.remove_class("ck-old")
+
+    def draw(self) -> None:
+        """Picture, sentence and the numbers beside the sliders, after any change of the bench."""
+        self.picture.value = self.bench.picture_html if self.bench.beside else self.bench.html
+        self.kept.value = self.bench.kept_html if self.bench.beside else ""
+        if not self.bench.error:
+            self._fill()
+
+    def _fill(self) -> None:
+        self._filling, system = True, unit_system.chosen()
+        try:
+            for key, value in self.bench.values.items():
+                row = self.bench.rows[key]
+                text = value if isinstance(value, str) else quantities.shown(value, row.key, system, 4)
+                self.fields[key].value = text
+                if key in self.sliders:
+                    self.sliders[key].value = quantities.in_unit(value, row.key, system)
+        finally:
+            self._filling = False
+
+    def text(self) -> str:
+        return repr(self.bench)
+
+    def markup(self) -> str:
+        return f"<h4>{page.escape(self.bench.title)}</h4>{self.bench.html}{bench_foot(self.bench)}"
+
+
+def bench_foot(bench: Bench) -> str:
+    """*Where from?* and the measurement that narrows the band."""
+    narrower = ""
+    if bench.measurement:
+        way = ways()[bench.measurement]
+        where = (
+            f'Write it down in its form: the cell lesson.measure("{bench.measurement}"), on this page or in '
+            "11-measure-your-own."
+        )
+        title = f"Make it your own: measure {way.title[0].lower()}{way.title[1:]}, about {way.minutes:g} minutes"
+        narrower = page.folded(title, measurement_form.how_html(way) + page.paragraph(where))
+    return page.folded("Where from?", page.items(bench.where_from)) + narrower
