@@ -129,7 +129,7 @@ def _play(given: Any) -> None:
 
     recipe = repair.load(given.recipe)
     played = repair.replay(recipe)
-    print(text_table(played, given.units) + "\n")
+    print(text_table(played.recipe.title, played, given.units) + "\n")
     for line in plan_lines(played, given.units):
         print(textwrap.fill(line, WIDTH, subsequent_indent=" " * 6))
     if given.repeats:

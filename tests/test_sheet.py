@@ -167,7 +167,7 @@ def test_a_verdict_says_a_time_without_a_band_once():
 
 
 def test_waves_of_the_table_say_what_they_are_times_of(demo):
-    told = text_table(demo)
+    told = text_table(demo.recipe.title, demo)
     assert "waves (eye: 1)" in told and " ×\n" in told and "strict eye" in told
 
 

@@ -10,10 +10,11 @@ from coursekit.repair import decisions
 from coursekit.repair.case import Verdict
 from coursekit.repair.comparing import Comparison, compare
 from coursekit.repair.diagnosis import Diagnosis, Finding, defects, diagnose
+from coursekit.repair.entry import Entry
 from coursekit.repair.finding import PlanFinding
 from coursekit.repair.outcome import Outcome
 from coursekit.repair.plan import plan_checks
-from coursekit.repair.playing import Entry, Replay, replay
+from coursekit.repair.playing import Replay, replay
 from coursekit.repair.recipe import Recipe, demo_path, load, loads, with_hand, with_measured
 from coursekit.repair.repeating import Repeats, Sweep, repeats, sweep
 from coursekit.repair.sheet import job_sheet

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from typing import TYPE_CHECKING, NamedTuple
+from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple
 
 from coursekit.panel import Panel, Sanded, Used
+from coursekit.repair.entry import Entry
 from coursekit.repair.steps import Sprayed
-
-if TYPE_CHECKING:
-    from coursekit.repair.playing import Entry, Replay
 
 ELSEWHERE = ("masks", "past edge", "settling", "airborne")
 EVAPORATED = ("air", "in flight", "with missed")
@@ -63,14 +61,15 @@ def account(came: float, places: Mapping[str, float]) -> Account:
     return Account(came, found, places, abs(came - found) / max(abs(came), abs(found), SMALLEST))
 
 
-def balance_of(replay: Replay) -> Balance:
+def balance_of(before: Panel, entries: Sequence[Entry]) -> Balance:
     """Solids of each material and solvent: what came in against where it is at the end."""
-    start, end = _solids(replay.start), _solids(replay.panel)
+    after = entries[-1].panel
+    start, end = _solids(before), _solids(after)
     solids = {}
     for material in {**start, **end}:
         came = start.get(material, 0.0)
         places = {"panel": end.get(material, 0.0), "dust": 0.0}
-        for entry in replay:
+        for entry in entries:
             places["dust"] += entry.used.removed.get(material, 0.0)
             if material == entry.step.brings:
                 used = entry.used.solids
@@ -78,9 +77,9 @@ def balance_of(replay: Replay) -> Balance:
                 for place in ELSEWHERE:
                     places[place] = places.get(place, 0.0) + used.get(place, 0.0)
         solids[material] = account(came, places)
-    sums = {place: sum(entry.used.solvent.get(place, 0.0) for entry in replay) for place in ("sprayed", *EVAPORATED)}
-    came = sums.pop("sprayed") + replay.start.solvent_volume()
-    return Balance(solids, account(came, {"panel": replay.panel.solvent_volume(), **sums}))
+    sums = {place: sum(entry.used.solvent.get(place, 0.0) for entry in entries) for place in ("sprayed", *EVAPORATED)}
+    came = sums.pop("sprayed") + before.solvent_volume()
+    return Balance(solids, account(came, {"panel": after.solvent_volume(), **sums}))
 
 
 def _solids(panel: Panel) -> dict[str, float]:
@@ -92,14 +91,14 @@ def evaporated(used: Used) -> float:
     return sum(used.solvent.get(place, 0.0) for place in EVAPORATED)
 
 
-def totals_of(replay: Iterable[Entry]) -> Totals:
+def totals_of(entries: Iterable[Entry]) -> Totals:
     """What the steps used together."""
     paint: dict[str, Paint] = {}
     strokes: dict[str, float] = {}
     sanding: dict[str, float] = {}
     papers: dict[str, float] = {}
     time = dust = air = 0.0
-    for entry in replay:
+    for entry in entries:
         used, name = entry.used, entry.step.brings
         time += used.time
         dust += sum(used.removed.values())

@@ -13,8 +13,8 @@ from coursekit.nomenclature import load_data
 from coursekit.quantities import InputError, read
 from coursekit.repair.case import SHEET_TEMPERATURE
 from coursekit.repair.condition import film_of
+from coursekit.repair.entry import Entry, SandEntry, SprayEntry
 from coursekit.repair.evidence import GARAGE, Evidence, Sign, over
-from coursekit.repair.playing import Entry, SandEntry, SprayEntry
 from coursekit.repair.readiness import time_needed
 from coursekit.repair.solvent import flashed, half_time
 from coursekit.repair.vocabulary import COLOUR

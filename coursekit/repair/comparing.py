@@ -9,8 +9,9 @@ from typing import Any, NamedTuple
 
 from coursekit.nomenclature import System
 from coursekit.panel import Sanded
+from coursekit.repair.entry import Entry
 from coursekit.repair.outcome import NAMES, Outcome, figure_words, outcome_of
-from coursekit.repair.playing import Entry, Replay, as_replay
+from coursekit.repair.playing import Replay, as_replay
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.steps import Sprayed
 from coursekit.repair.table import FRESH

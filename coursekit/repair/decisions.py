@@ -19,7 +19,8 @@ from coursekit.panel.looks import waviness
 from coursekit.quantities import InputError, give, in_range, read, read_choice, shown, shown_band
 from coursekit.repair.case import SPOT
 from coursekit.repair.condition import STRICT_SLOPE, Condition
-from coursekit.repair.playing import Entry, as_recipe, replay
+from coursekit.repair.entry import Entry
+from coursekit.repair.playing import as_recipe, replay
 from coursekit.repair.readiness import KIND, waves_reasons
 from coursekit.repair.start import starting_panel
 from coursekit.repair.steps import Sand

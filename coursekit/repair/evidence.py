@@ -11,7 +11,8 @@ import numpy as np
 from coursekit.panel import cells_of, shows
 from coursekit.panel.looks import LEAST_SEEN
 from coursekit.repair.condition import Condition, condition_of
-from coursekit.repair.playing import Entry, Replay, SandEntry, SprayEntry
+from coursekit.repair.entry import Entry, SandEntry, SprayEntry
+from coursekit.repair.playing import Replay
 from coursekit.repair.steps import Sand
 from coursekit.repair.words import Figure
 

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from coursekit.nomenclature import System
+from coursekit.repair.playing import Replay
 from coursekit.repair.words import say
-
-if TYPE_CHECKING:
-    from coursekit.repair.playing import Replay
 
 NAMES = {  # field → what it is called and how it is shown
     "surfacer_left": ("surfacer left where it is thinnest", "film"),

@@ -8,8 +8,9 @@ from itertools import pairwise
 from coursekit.panel.tools import EASE
 from coursekit.repair.case import CLEAN
 from coursekit.repair.condition import FEW, Condition
+from coursekit.repair.entry import Entry, SandEntry
 from coursekit.repair.finding import PlanFinding
-from coursekit.repair.playing import Entry, Replay, SandEntry
+from coursekit.repair.playing import Replay
 from coursekit.repair.readiness import RECOAT_MARGIN, deepest_scratch, grain_of, seen_scratch
 from coursekit.repair.steps import ByHand, Spray, WithPaper
 from coursekit.repair.vocabulary import COLOUR

@@ -17,11 +17,12 @@ from coursekit.garage.vapour import FIRE_LIMIT, NOT_MIST, room_air
 from coursekit.nomenclature import System
 from coursekit.panel import cells_of
 from coursekit.repair.balance import evaporated
+from coursekit.repair.entry import Entry, FillEntry, SandEntry, SprayEntry
 from coursekit.repair.finding import PlanFinding
 from coursekit.repair.forecast import Weather
 from coursekit.repair.hardeners import hardener_of, sprayed
 from coursekit.repair.papers import degreasing, papers
-from coursekit.repair.playing import Entry, FillEntry, Replay, SandEntry, SprayEntry
+from coursekit.repair.playing import Replay
 from coursekit.repair.readiness import weather_reasons
 from coursekit.repair.solvent import SOLVENT
 from coursekit.repair.steps import Clean, Spray

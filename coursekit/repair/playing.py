@@ -14,69 +14,22 @@ from typing import Any, overload
 
 import numpy as np
 
-from coursekit.panel import Filled, Panel, Sanded, Used
+from coursekit.panel import Panel, Used
 from coursekit.panel.sanding import PREVIEW
 from coursekit.quantities import InputError
 from coursekit.repair.balance import Balance, Totals, balance_of, totals_of
-from coursekit.repair.case import Case, Verdict
+from coursekit.repair.case import Case
 from coursekit.repair.change import NONE, Change, change_of
 from coursekit.repair.condition import Condition, condition_of
+from coursekit.repair.entry import Entry, SandEntry, kind_of
 from coursekit.repair.recipe import Recipe, load
 from coursekit.repair.start import starting_panel
-from coursekit.repair.steps import Fill, Sand, Spray, Sprayed, Step
+from coursekit.repair.steps import Sand, Step
+from coursekit.repair.table import html_table
 from coursekit.repair.verdicts import verdict_of
-from coursekit.results import Fields
 
 MOST_BYTES = 96 * 2**20  # of arrays that the memory keeps alive
 MOST_ENTRIES = 500
-
-
-@dataclass(frozen=True, repr=False)
-class Entry(Fields):
-    """One step played: the step, the panel after it, what it used, the verdict, and the time from the start."""
-
-    step: Step
-    panel: Panel
-    used: Used
-    verdict: Verdict
-    condition: Condition
-    change: Change
-    area: tuple[float, float, float, float] | None  # that the figures are of; None: the whole panel
-    began: float  # s
-    ended: float  # s
-
-
-class SprayEntry(Entry):
-    """Spraying played."""
-
-    step: Spray
-    used: Sprayed
-
-
-class SandEntry(Entry):
-    """Sanding played, by hand or machine, with paper or compound."""
-
-    step: Sand
-    used: Sanded
-
-
-class FillEntry(Entry):
-    """Filling played."""
-
-    step: Fill
-    used: Filled
-
-
-def _kind(step: Step) -> type[Entry]:
-    return (
-        SprayEntry
-        if isinstance(step, Spray)
-        else SandEntry
-        if isinstance(step, Sand)
-        else FillEntry
-        if isinstance(step, Fill)
-        else Entry
-    )
 
 
 class Replay(Sequence[Entry]):
@@ -102,8 +55,6 @@ class Replay(Sequence[Entry]):
         return f"<{self.recipe.title}: {len(self)} steps, {len(self.not_yet)} not yet>"
 
     def _repr_html_(self) -> str:
-        from coursekit.repair.table import html_table
-
         return html_table(self)
 
     @property
@@ -129,12 +80,12 @@ class Replay(Sequence[Entry]):
     @cached_property
     def totals(self) -> Totals:
         """What the whole repair used."""
-        return totals_of(self)
+        return totals_of(self.entries)
 
     @cached_property
     def balance(self) -> Balance:
         """Solids of each material and solvent: what came in against where it is."""
-        return balance_of(self)
+        return balance_of(self.start, self.entries)
 
 
 # --- memory ------------------------------------------------------------------------------------------------
@@ -338,7 +289,7 @@ def _entries(recipe: Recipe, played: list[_Played]) -> Iterator[Entry]:
             recipe.steps[number + 1 :],
             buried,
         )
-        yield _kind(step)(
+        yield kind_of(step)(
             step,
             after.panel,
             after.used,

@@ -13,10 +13,11 @@ from coursekit.repair import sheet_masks as masking
 from coursekit.repair import sheet_mixing as mixing
 from coursekit.repair import sheet_parts as parts
 from coursekit.repair import sheet_shopping as buying
+from coursekit.repair.entry import Entry, SprayEntry
 from coursekit.repair.forecast import Weather
 from coursekit.repair.hardeners import hardener_of, sprayed
 from coursekit.repair.plan import plan_checks, plan_lines
-from coursekit.repair.playing import Entry, Replay, SprayEntry, as_replay
+from coursekit.repair.playing import Replay, as_replay
 from coursekit.repair.sheet_clock import night_words, picture, sentences, spells
 from coursekit.repair.svg import PATTERNS
 from coursekit.repair.words import time_words

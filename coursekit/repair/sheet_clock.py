@@ -12,8 +12,9 @@ from typing import NamedTuple
 from coursekit.nomenclature import System
 from coursekit.quantities import shown
 from coursekit.repair import svg
+from coursekit.repair.entry import Entry, SandEntry
 from coursekit.repair.forecast import DAY, Weather
-from coursekit.repair.playing import Entry, Replay, SandEntry
+from coursekit.repair.playing import Replay
 from coursekit.repair.steps import Sand, Spray, Wait
 from coursekit.repair.words import band_words, time_words
 from coursekit.uncertain import Band

@@ -12,7 +12,8 @@ from coursekit.measured import Measured
 from coursekit.mixing.ratio import Ratio, read_ratio
 from coursekit.nomenclature import System
 from coursekit.quantities import InputError, shown, shown_band
-from coursekit.repair.playing import Replay, SprayEntry
+from coursekit.repair.entry import SprayEntry
+from coursekit.repair.playing import Replay
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.solvent import flashed, spraying_air
 from coursekit.repair.steps import Spray

@@ -11,7 +11,8 @@ from coursekit.nomenclature import System
 from coursekit.panel import Shape
 from coursekit.quantities import shown
 from coursekit.repair import svg
-from coursekit.repair.playing import Entry, Replay, SprayEntry
+from coursekit.repair.entry import Entry, SprayEntry
+from coursekit.repair.playing import Replay
 from coursekit.repair.steps import Mask as MaskStep
 from coursekit.repair.steps import Unmask
 

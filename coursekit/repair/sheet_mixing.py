@@ -9,8 +9,9 @@ from typing import Any, NamedTuple
 from coursekit.mixing.batches import batch
 from coursekit.nomenclature import System
 from coursekit.quantities import shown
+from coursekit.repair.entry import SprayEntry
 from coursekit.repair.forecast import Weather
-from coursekit.repair.playing import Replay, SprayEntry
+from coursekit.repair.playing import Replay
 from coursekit.repair.sheet_gun import densities_of, mix_ratio
 from coursekit.repair.sheet_shopping import part_names
 from coursekit.repair.words import band_words

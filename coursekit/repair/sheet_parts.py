@@ -8,7 +8,8 @@ from collections.abc import Iterator
 from coursekit.nomenclature import System
 from coursekit.quantities import shown, shown_band
 from coursekit.repair.condition import FEW
-from coursekit.repair.playing import Entry, Replay, SandEntry, SprayEntry
+from coursekit.repair.entry import Entry, SandEntry, SprayEntry
+from coursekit.repair.playing import Replay
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.sheet_gun import wet_film
 from coursekit.repair.sheet_masks import place_words

@@ -12,7 +12,8 @@ from coursekit.garage.cost import bill, savings
 from coursekit.mixing.ratio import read_ratio
 from coursekit.nomenclature import System
 from coursekit.quantities import InputError, shown
-from coursekit.repair.playing import Entry, FillEntry, Replay, SprayEntry
+from coursekit.repair.entry import Entry, FillEntry, SprayEntry
+from coursekit.repair.playing import Replay
 from coursekit.repair.pricing import EXAMPLE
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.sheet_gun import USUAL_AIR, computed, densities_of, missing, mix_ratio, own_gun

@@ -9,8 +9,8 @@ from collections.abc import Iterator
 
 from coursekit.repair.case import CLEAN, SPOT
 from coursekit.repair.condition import FEW
+from coursekit.repair.entry import SandEntry
 from coursekit.repair.evidence import GARAGE, Evidence, Sign, over
-from coursekit.repair.playing import SandEntry
 from coursekit.repair.readiness import (
     COARSEST_TOO_FINE,
     KIND,

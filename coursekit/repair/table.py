@@ -4,18 +4,17 @@ from __future__ import annotations
 
 import html
 import textwrap
-from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Literal, NamedTuple
 
 from coursekit.nomenclature import System
 from coursekit.panel import Filled
 from coursekit.quantities import shown
+from coursekit.repair.balance import totals_of
 from coursekit.repair.condition import Condition
+from coursekit.repair.entry import Entry
 from coursekit.repair.steps import Sprayed
 from coursekit.repair.words import clock_words, say, time_words
-
-if TYPE_CHECKING:
-    from coursekit.repair.playing import Entry, Replay
 
 FRESH = ("clear", "base", "surfacer", "epoxy primer", "filler")
 WIDTH = 110
@@ -36,9 +35,9 @@ class Row(NamedTuple):
     verdict: str
 
 
-def rows(replay: Iterable[Entry], system: System = "metric") -> Iterator[Row]:
+def rows(entries: Iterable[Entry], system: System = "metric") -> Iterator[Row]:
     """Each step in words. Film is the thinnest 5 % of the film on top; waves are times what a strict eye sees."""
-    for entry in replay:
+    for entry in entries:
         after = entry.condition
         yield Row(
             str(entry.step.number),
@@ -84,15 +83,15 @@ def waves_words(after: Condition) -> str:
     return f"{after.waves:.2g} ×" if after.waves < 10 else f"{after.waves:.0f} ×"
 
 
-def text_table(replay: Replay, system: System = "metric") -> str:
+def text_table(title: str, entries: Sequence[Entry], system: System = "metric") -> str:
     """The steps, their verdicts, and what the whole repair used, as lines of text."""
-    table = list(rows(replay, system))
+    table = list(rows(entries, system))
     widths = [max(len(row[n]) for row in (HEAD, *table)) for n in range(len(HEAD))]
-    lines = [replay.recipe.title, "", _line(HEAD, widths)]
+    lines = [title, "", _line(HEAD, widths)]
     for row in table:
         lines.append(_line(row[: len(HEAD)], widths))
         lines += textwrap.wrap(row.verdict, WIDTH, initial_indent=" " * 6, subsequent_indent=" " * 6)
-    return "\n".join([*lines, "", *(said for _, said in summary(replay, system))])
+    return "\n".join([*lines, "", *(said for _, said in summary(entries, system))])
 
 
 def _line(row: tuple[str, ...], widths: list[int]) -> str:
@@ -102,9 +101,9 @@ def _line(row: tuple[str, ...], widths: list[int]) -> str:
 Told = Literal["used", "waves", "verdicts"]
 
 
-def summary(replay: Replay, system: System = "metric") -> Iterator[tuple[Told, str]]:
+def summary(entries: Sequence[Entry], system: System = "metric") -> Iterator[tuple[Told, str]]:
     """What the whole repair used, how its waves are read, whether it may go on: the kind of a line and the line."""
-    totals = replay.totals
+    totals = totals_of(entries)
     yield "used", f"Time: {time_words(totals.time)}, {time_words(sum(totals.sanding_time.values()))} of it sanding."
     for material, paint in totals.paint.items():
         if material == "filler":
@@ -122,23 +121,20 @@ def summary(replay: Replay, system: System = "metric") -> Iterator[tuple[Told, s
     yield "waves", "Waves: a strict eye sees them in the lines of a lamp from 1 × up, most people from 10 × up."
     yield "used", f"Sanding dust: {shown(totals.dust, 'removed_volume', system, digits=2)} of solids."
     yield "used", f"Solvent to the air: {shown(totals.solvent_to_air, 'paint_volume', system, digits=2)}."
-    count = len(replay.not_yet)
+    stopped = [str(entry.step.number) for entry in entries if not entry.verdict.go]
+    count = len(stopped)
     yield (
         "verdicts",
         "Every step may go on."
         if not count
-        else (
-            f"Not yet after {'step' if count == 1 else 'steps'} "
-            + ", ".join(str(entry.step.number) for entry in replay.not_yet)
-            + "."
-        ),
+        else (f"Not yet after {'step' if count == 1 else 'steps'} " + ", ".join(stopped) + "."),
     )
 
 
-def html_table(replay: Replay, system: System = "metric") -> str:
+def html_table(entries: Iterable[Entry], system: System = "metric") -> str:
     """The steps as an HTML table for a notebook."""
     head = "".join(f"<th>{html.escape(word)}</th>" for word in (*HEAD, "verdict"))
     body = "".join(
-        "<tr>" + "".join(f"<td>{html.escape(cell)}</td>" for cell in row) + "</tr>" for row in rows(replay, system)
+        "<tr>" + "".join(f"<td>{html.escape(cell)}</td>" for cell in row) + "</tr>" for row in rows(entries, system)
     )
     return f'<table class="ck-repair"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'

@@ -14,7 +14,7 @@ from coursekit.lesson.learner import own
 from coursekit.lesson.repair.demo_recipes import demo, moved, numbered, until
 from coursekit.lesson.workbench.bench import Bench, Control, Now
 from coursekit.repair import Entry
-from coursekit.repair.playing import SprayEntry
+from coursekit.repair.entry import SprayEntry
 from coursekit.repair.steps import Block, Mask, Spray, Unmask
 from coursekit.repair.verdicts import SOFT_EDGE
 from coursekit.repair.words import spot_words
