@@ -14,15 +14,16 @@ import copy
 import time
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Any, Literal, NamedTuple
+from typing import Any
 
 from coursekit import repair
-from coursekit.errors import Problem, Voice, place, say
+from coursekit.errors import say
 from coursekit.lesson.draw.panel_maps import VIEWS
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.plan import recipe_files
 from coursekit.lesson.plan.draft import Complaint, Draft
 from coursekit.lesson.plan.entries import THERE, Table, fields_of
+from coursekit.lesson.plan.notice import BUTTON, NOTHING, Notice, NoticeKind
 from coursekit.lesson.repair.demo_recipes import demo, with_mine
 from coursekit.lesson.repair.drag import whole
 from coursekit.lesson.screen.displayed import Displayed
@@ -38,29 +39,6 @@ MAPS = ("what shows", *VIEWS)
 AGAIN = "the same"
 KINDS_OF_STEP = tuple(STEPS)
 MOST_UNDONE = 100
-
-
-NoticeKind = Literal["", "done", "sheet", "refused", "taken"]
-
-
-class Notice(NamedTuple):
-    """What a button did, or why it did nothing; "taken" when a file of that name is there."""
-
-    kind: NoticeKind
-    text: str
-
-
-NOTHING = Notice("", "")
-
-
-def _thing(problem: Problem) -> str:
-    """What a button was pressed for, as the head of a sentence; a file is called as it is."""
-    named = place(problem)
-    return f"{named[:1].upper() + named[1:] if named.isalpha() else named}:"
-
-
-_BUTTON = Voice(_thing, lambda one: one.value or one.key)
-
 OLD = "This is the plan as it was before: "
 
 
@@ -397,7 +375,7 @@ class PlanForm(Displayed):
             work()
         except InputError as error:
             kind: NoticeKind = "taken" if isinstance(error, recipe_files.Taken) else "refused"
-            self.notice = Notice(kind, " ".join(say(problem, _BUTTON) for problem in error.problems))
+            self.notice = Notice(kind, " ".join(say(problem, BUTTON) for problem in error.problems))
             self._tell()
         return self
 
