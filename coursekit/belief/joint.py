@@ -1,8 +1,9 @@
 """The uncertain numbers of all trades as one sample of draws: tables → belief → the trades' bands.
 
 A row is one garage: its gun, paint, hand and panel. A number that nothing ties to others keeps exactly the margin of
-its table, in a fixed random order. The numbers of spraying are tied by what is in print (tables/facts/) and stand in
-the shipped sample (tables/belief.npy, made by `python -m coursekit.belief.make`).
+its table, in a fixed random order. What is in print (tables/facts/) ties the numbers of the gun to each other, and
+those of sanding, drying, hiding and mixing in parts of their own, each in an order that is its own. All of them stand
+in the shipped sample (tables/belief.npy, made by `python -m coursekit.belief.make`).
 """
 
 from __future__ import annotations
@@ -18,7 +19,8 @@ from typing import Any
 import numpy as np
 
 from coursekit.belief.moves import Draws, left, safely, systematic, updated, weighed
-from coursekit.belief.observation import Observation, Runs, facts, read_directly, told
+from coursekit.belief.observation import Observation, read_directly, told
+from coursekit.belief.parts import MOVES, STAGE, Part, facts_of, log_likelihood, serpentine
 from coursekit.belief.quick import Quick
 from coursekit.sources import coefficients
 from coursekit.special import normal_share
@@ -27,8 +29,6 @@ from coursekit.uncertain import Band, Coefficient
 DRAWS = 4000
 STEP = 2.0**-12  # of a deviate, in the shipped sample: the last digits of a machine's logarithm do not reach it
 LEAST = 0.25  # share of the draws that must be left, or they are drawn again
-STAGE, MOVES = 0.3, 12  # what is left after each stage of that, and the moves in it
-STRATA = 50
 # What was observed with another tip, cap or paint, and the numbers it says nothing of here.
 Carried = tuple[tuple[Observation, ...], tuple[str, ...]]
 PERCENTS = (0.05, 0.5, 0.95)
@@ -45,12 +45,14 @@ class Belief:
         measured: tuple[Observation, ...],
         rows: np.ndarray | None = None,
         carried: Carried = ((), ()),
+        parts: Collection[Part] = (),
     ):
         self.tied = dict(tied)  # coefficient → (draws,) deviates from its margin
         self.weights = weights
         self.alone = dict(alone)  # coefficient measured by itself → its sorted values
         self.measured = measured
         self.carried = carried
+        self.parts = tuple(parts)
         self.rows = np.arange(len(weights)) if rows is None else rows  # of the order of what is not tied
         self._columns: dict[str, np.ndarray] = {}
         self._bands: dict[str, Band] = {}
@@ -75,8 +77,8 @@ class Belief:
 
     @property
     def ties(self) -> Collection[str]:
-        """The numbers that stand in its draws."""
-        return self.tied
+        """The numbers that stand in its draws, or in those of a part."""
+        return {*self.tied, *(key for part in self.parts for key in part.deviates)}
 
     def is_alone(self, key: str) -> bool:
         """Whether it was measured by itself, and nothing ties it to others."""
@@ -108,10 +110,16 @@ class Belief:
             places = normal_share(self._deviates(table.key))
             found: np.ndarray = np.interp(places, _even_places(DRAWS), self.alone[table.key])
             return found
+        if (part := self.part_of(table.key)) is not None:
+            return part.column(table.key, normal_share(self._deviates(part.name)))
         if table.key in told():
             one = told()[table.key]
             return np.array(one.answer({key: self.column(key) for key in one.keys}, self.draws))
         return np.asarray(table.at(self._deviates(table.key)))
+
+    def part_of(self, key: str) -> Part | None:
+        """The part in which a number stands that is not tied to the gun's."""
+        return next((part for part in self.parts if key in part.deviates), None)
 
     def _band(self, key: str) -> Band:
         if key not in self._bands:
@@ -133,15 +141,18 @@ class Belief:
     def moved(self, key: str) -> bool:
         """Whether something measured bears on it."""
         bearing = (*self.measured, *(() if key in self.carried[1] else self.carried[0]))
-        joint = any(one.call or one.part in self.ties for one in bearing)
         if key in told() and not self.is_alone(key):
             return any(self.moved(other) for other in told()[key].keys)
+        if (part := shipped().part_of(key)) is not None:
+            return any(set(one.keys) & set(part.deviates) for one in bearing)
+        apart = {other for part in shipped().parts for other in part.deviates}
+        joint = any(one.call or one.part in self.ties for one in bearing if not set(one.keys) <= apart)
         return self.is_alone(key) or (joint and key in self.ties)
 
     def coefficient(self, key: str) -> Coefficient:
         """The number as it is believed now: 5 %, 50 % and 95 % of its column. It carries the belief along."""
         table, here = coefficients()[key], self.bearing([key])
-        if not (key in here.tied or key in here.alone or key in told()):
+        if not (key in here.ties or key in here.alone or key in told()):
             return Coefficient(
                 table,
                 table.low,
@@ -181,15 +192,27 @@ class Belief:
         """The belief after measurements, taken in together."""
         belief, joint = self, []
         for one in observed:
-            if not one.call and one.part not in belief.tied:
+            part = belief.part_of(one.keys[0])
+            if part is not None and set(one.keys) <= set(part.deviates):
+                belief = belief._learn_in_part(part, one)
+            elif not one.call and one.part not in belief.tied:
                 belief = belief._learn_alone(one)
             else:
                 joint.append(one)
         if joint:
             belief = belief._learn_joint(joint)
-        return Belief(
-            belief.tied, belief.weights, belief.alone, (*self.measured, *observed), belief.rows, belief.carried
-        )
+        return belief._with(measured=(*self.measured, *observed))
+
+    def _with(self, **changed: Any) -> Belief:
+        """This belief with something else in it."""
+        fields = ("tied", "weights", "alone", "measured", "rows", "carried", "parts")
+        return Belief(**{**{field: getattr(self, field) for field in fields}, **changed})
+
+    def _learn_in_part(self, part: Part, one: Observation) -> Belief:
+        """Numbers that the facts tie to each other, and not to those of the gun."""
+        before = [old for old in (*self.carried[0], *self.measured) if set(old.keys) <= set(part.deviates)]
+        parts = (part.learn([one], before) if other is part else other for other in self.parts)
+        return self._with(parts=tuple(parts), measured=(*self.measured, one))
 
     def _learn_alone(self, one: Observation) -> Belief:
         """A number that nothing ties to others: its own margin times what was read, and no draw is lost."""
@@ -201,19 +224,13 @@ class Belief:
         log = -0.5 * grid**2 + sum(read.log_likelihood(values) for read in (*before, one))
         share = np.cumsum(np.exp(log - log.max()))
         even = np.interp(_even_places(DRAWS), (share - 0.5 * np.diff(share, prepend=0)) / share[-1], grid)
-        return Belief(
-            self.tied,
-            self.weights,
-            {**self.alone, key: np.asarray(table.at(even))},
-            (*self.measured, one),
-            self.rows,
-            self.carried,
-        )
+        return self._with(alone={**self.alone, key: np.asarray(table.at(even))}, measured=(*self.measured, one))
 
     def _learn_joint(self, observed: list[Observation]) -> Belief:
         touched = {key for one in observed for key in one.keys}
-        # What was measured alone and now moves a joint answer is tied from here on; its reading stays in the target.
-        keys = sorted({*self.tied, *touched})
+        joined = [part for part in self.parts if touched & set(part.deviates)]
+        # What was measured alone or in a part, and now moves a joint answer, is tied from here on; its reading stays.
+        keys = sorted({*self.tied, *touched, *(key for part in joined for key in part.deviates)})
         deviates = np.stack(
             [self.tied[key] if key in self.tied else coefficients()[key].deviate(self.column(key)) for key in keys],
             axis=1,
@@ -221,16 +238,24 @@ class Belief:
         new = log_likelihood(keys, observed)
         found = Draws(deviates, updated(self.weights, safely(new, deviates)))
         if left(found.weights) < LEAST * self.draws:  # too few: they are drawn again and moved
-            exact, near = log_likelihood(keys, facts().values()), quick().log_likelihood(keys)
+            of_parts = facts_of(key for key in keys if key not in shipped().tied)
+            exact = log_likelihood(keys, [*facts_of(shipped().tied), *of_parts])
+            steers, also = quick().log_likelihood(keys), log_likelihood(keys, of_parts)
             earlier = log_likelihood(keys, [one for one in self.measured if set(one.keys) & set(keys)])
             random = np.random.default_rng(zlib.crc32("|".join(one.key for one in observed).encode()))
+
+            def near(z: np.ndarray) -> np.ndarray:
+                found: np.ndarray = steers(z) + also(z)
+                return found
+
             start = Draws(deviates, updated(self.weights, safely(near, deviates) - safely(exact, deviates)))
             moved = weighed(start, lambda z: near(z) + earlier(z), new, random, STAGE, MOVES)
             found = Draws(
                 moved.deviates, updated(moved.weights, safely(exact, moved.deviates) - safely(near, moved.deviates))
             )
         alone = {key: values for key, values in self.alone.items() if key not in keys}
-        return of_draws(keys, found, alone, (*self.measured, *observed), self.carried)
+        parts = [part for part in self.parts if part not in joined]
+        return of_draws(keys, found, alone, (*self.measured, *observed), self.carried, parts)
 
     def elsewhere(self, without: tuple[str, ...]) -> Belief:
         """The belief for another tip, cap or paint: some numbers as the course knows them, the rest as learnt.
@@ -240,8 +265,10 @@ class Belief:
         tied = {key: values for key, values in self.tied.items() if key not in without}
         tied.update(_as_the_course_ties_them(tied, set(without) & set(self.tied)))
         alone = {key: values for key, values in self.alone.items() if key not in without}
-        before = (*self.carried[0], *self.measured)
-        return Belief(tied, self.weights, alone, (), self.rows, (before, tuple(sorted({*self.carried[1], *without}))))
+        course = {part.name: part for part in shipped().parts}
+        apart = [course[part.name] if set(part.deviates) & set(without) else part for part in self.parts]
+        carried = ((*self.carried[0], *self.measured), tuple(sorted({*self.carried[1], *without})))
+        return self._with(tied=tied, alone=alone, parts=apart, measured=(), carried=carried)
 
 
 def _as_the_course_ties_them(held: Mapping[str, np.ndarray], wanted: set[str]) -> dict[str, np.ndarray]:
@@ -271,27 +298,14 @@ def of_draws(
     alone: Mapping[str, np.ndarray],
     measured: tuple[Observation, ...],
     carried: Carried = ((), ()),
+    parts: Collection[Part] = (),
 ) -> Belief:
     """A belief of such draws, in an order in which neighbours give alike film and mist."""
     columns = {key: np.asarray(coefficients()[key].at(draws.deviates[:, n])) for n, key in enumerate(keys)}
     first, second = (one.answer(columns, len(draws.weights)) for one in ordering())
     at = serpentine(first, second)
     tied = {key: draws.deviates[at, n] for n, key in enumerate(keys)}
-    return Belief(tied, draws.weights[at], alone, measured, carried=carried)
-
-
-def log_likelihood(keys: list[str], of: Iterable[Observation]) -> Any:
-    """(n, keys) deviates → (n,): how well draws agree with all of them."""
-    asked = list(of)
-
-    def total(deviates: np.ndarray) -> np.ndarray:
-        columns = {key: np.asarray(coefficients()[key].at(deviates[:, n])) for n, key in enumerate(keys)}
-        found, runs = np.zeros(len(deviates)), Runs()  # several facts ask one call at one setting
-        for one in asked:
-            found += one.log_likelihood(one.answer(columns, len(deviates), runs))
-        return found
-
-    return total
+    return Belief(tied, draws.weights[at], alone, measured, carried=carried, parts=parts)
 
 
 @functools.lru_cache(maxsize=1)
@@ -301,18 +315,11 @@ def ordering() -> tuple[Observation, Observation]:
     return tuple(Observation(part, part, row.call, row.at, part, ()) for part in ("wet_film", "mist_per_landed"))  # type: ignore[return-value]
 
 
-def serpentine(first: np.ndarray, second: np.ndarray) -> np.ndarray:
-    """Rows in strata of the first number, there and back along the second."""
-    strata = np.argsort(np.argsort(first, kind="stable"), kind="stable") * STRATA // len(first)
-    along = np.argsort(np.argsort(second, kind="stable"), kind="stable")
-    return np.lexsort((np.where(strata % 2, -along, along), strata))
-
-
 @functools.lru_cache(maxsize=64)
 def _thinned(belief: Belief, draws: int) -> Belief:
     at = systematic(belief.weights, draws)
     tied = {key: values[at] for key, values in belief.tied.items()}
-    return Belief(tied, np.full(draws, 1 / draws), belief.alone, belief.measured, belief.rows[at], belief.carried)
+    return belief._with(tied=tied, weights=np.full(draws, 1 / draws), rows=belief.rows[at])
 
 
 @functools.lru_cache(maxsize=16)
@@ -328,14 +335,14 @@ def _even_places(draws: int) -> np.ndarray:
 
 
 @functools.lru_cache(maxsize=512)
-def order_of(key: str) -> np.ndarray:
-    """(DRAWS,) a random order that belongs to the key: the same number strays alike in every call."""
-    return np.random.default_rng(zlib.crc32(key.encode())).permutation(DRAWS)
+def order_of(key: str, draws: int = DRAWS) -> np.ndarray:
+    """(draws,) a random order that belongs to the key: the same number strays alike in every call."""
+    return np.random.default_rng(zlib.crc32(key.encode())).permutation(draws)
 
 
 def _ranks(key: str, rows: np.ndarray) -> np.ndarray:
     """(n,) rank of each row in the key's order: even however few rows are left."""
-    order = order_of(key)[rows]
+    order = order_of(key, max(DRAWS, int(rows.max()) + 1))[rows]
     return np.argsort(np.argsort(order, kind="stable"), kind="stable")
 
 
@@ -364,15 +371,15 @@ def shipped() -> Belief:
     """The course's own belief, before anything is measured."""
     with (resources.files("coursekit") / "tables" / "belief.npy").open("rb") as file:
         rows = np.load(file, allow_pickle=False)
-    tied = {key: rows[key] * STEP for key in rows.dtype.names}
-    return Belief(tied, np.full(len(rows), 1 / len(rows)), {}, ())
+    tied, *apart = ({key: rows[name][key] * STEP for key in rows[name].dtype.names} for name in rows.dtype.names)
+    return Belief(tied, np.full(len(rows), 1 / len(rows)), {}, (), parts=[Part(deviates) for deviates in apart])
 
 
 @functools.lru_cache(maxsize=1)
 def quick() -> Quick:
     """The facts in print, near enough for moves."""
     tied = shipped().tied
-    return Quick(tuple(tied), np.stack(list(tied.values()), axis=1))
+    return Quick(tuple(tied), np.stack(list(tied.values()), axis=1), facts_of(tied))
 
 
 __all__ = ["Belief", "quantiles", "read_directly", "shipped"]

@@ -6,9 +6,12 @@ import functools
 from collections.abc import Collection, Iterable
 from typing import Any
 
+import numpy as np
+
 from coursekit.belief import kept
 from coursekit.belief.joint import DRAWS, Belief, shipped
 from coursekit.belief.observation import Observation, told
+from coursekit.belief.parts import Part
 
 Told = tuple[tuple[Observation, ...], ...]
 
@@ -26,7 +29,7 @@ def learnt(observed: Told, elsewhere: Told = (), without: tuple[str, ...] = ()) 
 def _learnt(observed: Told, elsewhere: Told, without: tuple[str, ...]) -> Belief:
     if not observed:
         return _learnt(elsewhere, (), ()).elsewhere(without) if elsewhere else shipped()
-    ties = shipped().tied
+    ties = shipped().ties
     if not any(one.call or one.part in ties for group in (*observed, *elsewhere) for one in group):  # soon learnt
         return _learnt(observed[:-1], elsewhere, without).learn(*observed[-1])
     name = kept.name_of((observed, elsewhere, without))
@@ -39,6 +42,7 @@ def _learnt(observed: Told, elsewhere: Told, without: tuple[str, ...]) -> Belief
                 "weights": belief.weights,
                 **{f"tied {key}": values for key, values in belief.tied.items()},
                 **{f"alone {key}": values for key, values in belief.alone.items()},
+                **{f"part {part.name} {key}": part.deviates[key] for part in belief.parts for key in part.deviates},
             },
         )
         return belief
@@ -46,6 +50,11 @@ def _learnt(observed: Told, elsewhere: Told, without: tuple[str, ...]) -> Belief
         {key.removeprefix(part): values for key, values in found.items() if key.startswith(part)}
         for part in ("tied ", "alone ")
     )
+    parts: dict[str, dict[str, np.ndarray]] = {}
+    for field, values in found.items():
+        if field.startswith("part "):
+            _, name, key = field.split()
+            parts.setdefault(name, {})[key] = values
     before = tuple(one for group in elsewhere for one in group)
     return Belief(
         tied,
@@ -53,6 +62,7 @@ def _learnt(observed: Told, elsewhere: Told, without: tuple[str, ...]) -> Belief
         alone,
         tuple(one for group in observed for one in group),
         carried=(before, without if elsewhere else ()),
+        parts=[Part(deviates) for deviates in parts.values()],
     )
 
 
@@ -66,16 +76,17 @@ class Waiting(Belief):
         self.carried = (before, without if elsewhere else ())
         self._columns, self._bands = {}, {}
         still = {key for one in before if one.call for key in one.keys} - set(without)
-        self._ties = {*shipped().tied, *still, *(key for one in self.measured if one.call for key in one.keys)}
+        self._ties = {*shipped().ties, *still, *(key for one in self.measured if one.call for key in one.keys)}
         self._alone = {one.part for one in self.measured if not one.call}
         self._alone |= {one.part for one in before if not one.call} - set(without)
 
     def __getattr__(self, name: str) -> Any:
         """All of it is learnt when its draws are asked for."""
-        if name not in ("tied", "weights", "alone", "rows"):
+        if name not in ("tied", "weights", "alone", "rows", "parts"):
             raise AttributeError(name)
         whole = _learnt(*self.asked)
         self.tied, self.weights, self.alone, self.rows = whole.tied, whole.weights, whole.alone, whole.rows
+        self.parts = whole.parts
         return self.__dict__[name]
 
     @property
@@ -95,6 +106,7 @@ class Waiting(Belief):
         near = set(keys)
         together = [
             set(shipped().tied),
+            *(set(part.deviates) for part in shipped().parts),
             *({one.tells, *one.keys} for one in told().values()),
             *(set(one.keys) for one in (*self.measured, *self.carried[0])),
         ]

@@ -6,37 +6,43 @@ Margins → draws → weighed by each fact in print, with moves between → tabl
 from __future__ import annotations
 
 import io
+import zlib
+from collections.abc import Sequence
 from pathlib import Path
 
 import numpy as np
 
-from coursekit.belief.joint import DRAWS, STEP, even_deviates, log_likelihood, of_draws
+from coursekit.belief.joint import DRAWS, STEP, even_deviates, of_draws, ordering
 from coursekit.belief.moves import Draws, weighed
-from coursekit.belief.observation import facts
+from coursekit.belief.parts import facts_of, in_order, log_likelihood, ties
 
 SEED = 1
+STAGE = 0.5  # what is left of the draws after each stage
 MOVES, MORE = 12, 60  # a stage, and at the end: until the draws no longer know where they began
 
 
 def made(draws: int = DRAWS) -> np.ndarray:
-    """The sample: a field a coefficient that a fact ties, deviates in steps of `STEP`."""
-    keys = sorted({key for one in facts().values() for key in one.keys})
-    random = np.random.default_rng(SEED)
-    start = np.stack([random.permutation(even_deviates(draws)) for _ in keys], axis=1)
-    found = weighed(
-        Draws(start, np.full(draws, 1 / draws)),
-        log_likelihood(keys, ()),
-        log_likelihood(keys, facts().values()),
-        random,
-        0.5,
-        MOVES,
-        MORE,
-    )
-    belief = of_draws(keys, found, {}, ())
-    kept = np.zeros(draws, dtype=[(key, "<i2") for key in keys])
-    for key in keys:
-        kept[key] = np.round(belief.tied[key] / STEP)
+    """The sample: a field a part, that of the gun first, and in it one a coefficient; deviates in steps of `STEP`."""
+    of_gun = next(keys for keys in ties() if set(keys) & set(ordering()[0].keys))
+    parts = [of_draws(list(of_gun), _sample(of_gun, draws, SEED), {}, ()).tied]
+    for keys in ties():
+        if keys != of_gun:
+            parts.append(in_order(keys, _sample(keys, draws, zlib.crc32(keys[0].encode())).deviates).deviates)
+    kept = np.zeros(draws, dtype=[(min(part), [(key, "<i2") for key in sorted(part)]) for part in parts])
+    for part in parts:
+        for key, deviates in part.items():
+            kept[min(part)][key] = np.round(deviates / STEP)
     return kept
+
+
+def _sample(keys: Sequence[str], draws: int, seed: int) -> Draws:
+    """Margins, weighed by each fact that speaks of these numbers."""
+    random = np.random.default_rng(seed)
+    start = np.stack([random.permutation(even_deviates(draws)) for _ in keys], axis=1)
+    of_facts = log_likelihood(keys, facts_of(keys))
+    return weighed(
+        Draws(start, np.full(draws, 1 / draws)), log_likelihood(keys, ()), of_facts, random, STAGE, MOVES, MORE
+    )
 
 
 def written(kept: np.ndarray) -> bytes:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import functools
 import importlib
 import inspect
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -80,17 +80,18 @@ class Observation:
 
     def _run(self, at: Settings, columns: Mapping[str, np.ndarray], draws: int, runs: Runs) -> np.ndarray:
         if (self.call, at) not in runs:
-            given = dict(at)
-            drawn = {
-                name: columns[key]
-                for name, key in uncertain_arguments(self.call)
-                if name not in given and key in columns
-            }
-            runs[self.call, at] = call_of(self.call)(**given, **drawn)
+            drawn = {name: columns[key] for name, key in self._uncertain(at) if key in columns}
+            runs[self.call, at] = call_of(self.call)(**{**dict(at), **drawn})
         result = runs[self.call, at]
         for field in self.part.split(".") if self.part else ():
             result = getattr(result, field)
         return np.broadcast_to(np.asarray(result, dtype=float), draws)
+
+    def _uncertain(self, at: Settings) -> Iterator[tuple[str, str]]:
+        """(argument, coefficient) of what is left to its default, or set to a coefficient: "surfacer"."""
+        given = dict(at)
+        yield from ((name, key) for name, key in uncertain_arguments(self.call) if name not in given)
+        yield from ((name, value.key) for name, value in at if isinstance(value, Coefficient))
 
     def log_likelihood(self, answers: np.ndarray) -> np.ndarray:
         """(n,) of draws with these answers: that of the prints, each counted alike."""
@@ -119,7 +120,7 @@ class Observation:
         """The coefficients that move the answer."""
         if not self.call:
             return (self.part,)
-        asked = sorted({key for _, key in uncertain_arguments(self.call)})
+        asked = sorted({key for at in (self.at, self.over or ()) for _, key in self._uncertain(at)})
         nudged = np.vstack([np.zeros(len(asked)), 0.7 * np.eye(len(asked))])  # deviates: none, then each in turn
         columns = {key: coefficients()[key].at(nudged[:, n]) for n, key in enumerate(asked)}
         answers = self.answer(columns, len(asked) + 1)
@@ -168,7 +169,8 @@ def fact_of(key: str, row: Mapping[str, Any]) -> Observation:
     call = call_of(row["call"])
 
     def settings(given: Mapping[str, Any]) -> Settings:
-        return tuple(sorted(quantities.read_arguments(call, given).items()))
+        read = quantities.read_arguments(call, given)
+        return tuple(sorted((key, tuple(value) if isinstance(value, list) else value) for key, value in read.items()))
 
     prints = tuple(
         Print(**{**one, **{end: nomenclature.number_of(one[end]) for end in ("value", "low", "high")}})

@@ -10,21 +10,21 @@ from collections.abc import Sequence
 import numpy as np
 
 from coursekit.belief.moves import LogLikelihood, times
-from coursekit.belief.observation import Runs, facts
+from coursekit.belief.observation import Observation, Runs
 from coursekit.sources import coefficients
 
 BEYOND = 1.4  # how far past the draws it is fitted, in their own spread: measurements pull outward
 
 
 class Quick:
-    """The facts over the deviates of some keys."""
+    """Facts over the deviates of the keys that they speak of."""
 
-    def __init__(self, keys: tuple[str, ...], deviates: np.ndarray) -> None:
+    def __init__(self, keys: tuple[str, ...], deviates: np.ndarray, asked: Sequence[Observation]) -> None:
         self.keys = keys
         middle = deviates.mean(axis=0)
         at = middle + BEYOND * (deviates - middle)
         columns = {key: np.asarray(coefficients()[key].at(at[:, n])) for n, key in enumerate(keys)}
-        self.asked, runs = list(facts().values()), Runs()
+        self.asked, runs = asked, Runs()
         answers = np.stack([one.scaled(one.answer(columns, len(at), runs)) for one in self.asked], axis=1)
         rows, cols = np.triu_indices(len(keys) + 1)
         whole = np.concatenate([np.ones((len(at), 1)), at], axis=1)

@@ -116,7 +116,7 @@ def _margins() -> Belief:
 def _agreement() -> tuple[tuple[str, np.ndarray, Band, Band], ...]:
     """Each fact, the weights it alone gives the draws of the margins, and its own band before and after all facts."""
     found = []
-    sides = [({key: belief.column(key) for key in belief.tied}, Runs()) for belief in (_margins(), shipped())]
+    sides = [({key: belief.column(key) for key in belief.ties}, Runs()) for belief in (_margins(), shipped())]
     for one in facts().values():
         before, after = (one.answer(columns, DRAWS, runs) for columns, runs in sides)
         agrees = one.log_likelihood(before)

@@ -14,6 +14,7 @@ from coursekit.sources import coefficient
 MOST_COATS = 12
 MOST_GROUNDS = 20
 _HALVINGS = 80
+_LIGHT = np.array([0.2126, 0.7152, 0.0722])  # share of each band of light in the lightness Y
 # Reflectances of a ground or a masstone as the theory takes them: never quite black, never quite white.
 _DARKEST, _LIGHTEST = 1e-4, 0.999
 
@@ -209,12 +210,11 @@ def scattering_from_card(
             raise InputError(argument, "is a list.", "Give one value.", kind="list")
     in_range("dry_film", dry_film, 1e-6, 5e-3, "There is nothing to see through.")
     masstone = np.clip(linear_of_lab(one_colour(colour, "colour")), _DARKEST, _LIGHTEST)
-    light = np.array([0.2126, 0.7152, 0.0722])
     ratio = absorption_ratio.si(masstone)
     lowest, highest = 1e2, 1e7
 
     def reached(scattering: float) -> float:
-        over = [light @ reflectance_over(ratio, scattering * dry_film, ground) for ground in (black, white)]
+        over = [_LIGHT @ reflectance_over(ratio, scattering * dry_film, ground) for ground in (black, white)]
         return float(over[0] / over[1])
 
     in_range("contrast", contrast, reached(lowest), reached(highest), "No paint of this colour gives that.")
@@ -222,6 +222,42 @@ def scattering_from_card(
         middle = float(np.sqrt(lowest * highest))
         lowest, highest = (middle, highest) if reached(middle) < contrast else (lowest, middle)
     return highest
+
+
+@public(gives="dry_film")
+def film_to_hide(
+    colour: Any,
+    contrast: Real = 0.98,
+    white: Real = 0.8,
+    black: Real = 0.0,
+    scattering: Real = coefficient("scattering"),
+) -> Real:
+    """Film of a solid colour at which a black and white card no longer shows through; `scattering_from_card` turned.
+
+    colour      record                         L*, a*, b* of the paint where it is thick
+    contrast    () share, 5 to 99.9 %          lightness Y over black divided by Y over white
+    white       () share, 1 to 100 %           reflectance of the white part of the card
+    black       () share, 0 to 50 %            reflectance of the black part
+    scattering  (...) 1/m, 0.0001 to 10 1/µm   S of the paint
+    Gives (...) m. Raises RangeError out of those ranges, or for a colour that no film hides so well.
+    Holds for solid colours. Source: kubelka-1948; iso-6504.
+    """
+    _card(white, black)
+    for argument, value in (("contrast", contrast), ("white", white), ("black", black)):
+        if np.ndim(value):
+            raise InputError(argument, "is a list.", "Give one value.")
+    ratio = absorption_ratio.si(np.clip(linear_of_lab(one_colour(colour, "colour")), _DARKEST, _LIGHTEST))
+
+    def reached(depth: float) -> float:
+        over = [_LIGHT @ reflectance_over(ratio, depth, ground) for ground in (black, white)]
+        return float(over[0] / over[1])
+
+    low, high = 1e-6, 1e3
+    in_range("contrast", contrast, reached(low), reached(high), "No film of this colour gives that.")
+    for _ in range(_HALVINGS):
+        middle = float(np.sqrt(low * high))
+        low, high = (middle, high) if reached(middle) < contrast else (low, middle)
+    return high / scattering
 
 
 def _grounds(grounds: Any) -> np.ndarray:

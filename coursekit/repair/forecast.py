@@ -9,6 +9,7 @@ import functools
 
 import numpy as np
 
+from coursekit.belief import shipped
 from coursekit.drying.cure import COLDEST, WARMEST, cure_speed
 from coursekit.drying.weather import STEPS, Day, day, dew_point, hours
 from coursekit.mixing import life
@@ -18,7 +19,6 @@ from coursekit.repair.readiness import time_needed
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.verdicts import pot_life_of
 from coursekit.repair.words import clock_words
-from coursekit.sources import coefficient
 from coursekit.uncertain import Band
 
 DAY = 86_400.0  # s
@@ -75,7 +75,7 @@ class Weather:
         """How long (s) after `laid` a time of the data sheet is over, as a band; None where films hardly cure."""
         if not self.forecast:
             return time_needed(self.recipe, sheet_time)
-        energy = coefficient("activation_energy")
+        energy = shipped().coefficient("activation_energy")
         found = [
             _reached(self._hardened(float(end)), self.begins + laid, sheet_time)
             for end in (energy.low, energy, energy.high)
@@ -97,7 +97,7 @@ class Weather:
         middle = pot_life_of(self.recipe, material, temperature)
         if middle is None:
             return None
-        factor = coefficient("pot_life_factor")
+        factor = shipped().coefficient("pot_life_factor")
         sheet = self.recipe.materials[material]["pot_life"]
         ends = [
             float(life.pot_life.si(sheet, temperature, SHEET_TEMPERATURE, end)) for end in (factor.low, factor.high)

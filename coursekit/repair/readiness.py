@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from coursekit.belief import shipped
 from coursekit.drying.cure import COLDEST, WARMEST, time_at
 from coursekit.drying.weather import COLDEST_SHEET, DAMPEST, MARGIN_ISO, WARMEST_SHEET, dew_point
 from coursekit.nomenclature import load_data
@@ -16,7 +17,6 @@ from coursekit.repair.steps import Sand, Spray, Timed, Wait
 from coursekit.repair.vocabulary import COLOUR
 from coursekit.repair.words import Reason, time_words
 from coursekit.sanding import read_grade, scratch_width, seen_width, show_through
-from coursekit.sources import coefficient
 from coursekit.uncertain import Band
 
 # Times the strict limit. With a tube lamp as far from the panel as the eye, a slope moves the lamp's line by as much:
@@ -57,7 +57,7 @@ def time_needed(recipe: Recipe, sheet_time: float) -> Band | None:
     temperature = recipe.garage["temperature"]
     if not COLDEST <= temperature <= WARMEST:
         return None
-    energy = coefficient("activation_energy")
+    energy = shipped().coefficient("activation_energy")
     times = [
         float(time_at.si(sheet_time, SHEET_TEMPERATURE, temperature, end))
         for end in (energy.low, energy, energy.high)
@@ -196,7 +196,7 @@ def grain_of(paper: str) -> float:
 
 def seen_scratch(recipe: Recipe, deepest: float) -> tuple[float, float]:
     """Width of the dip that a scratch leaves in the clear: middle and the wide end of what is not known, m."""
-    factor = coefficient("scratch_factor")
+    factor = shipped().coefficient("scratch_factor")
     wide = factor.high / factor if recipe.measured["scratch_factor"] is None else 1.0
     middle = float(scratch_width.si(show_through.si(deepest)))
     return middle, middle * wide

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from coursekit.belief import shipped
 from coursekit.nomenclature import System
 from coursekit.quantities import shown, shown_band
 from coursekit.repair.condition import FEW
@@ -18,7 +19,6 @@ from coursekit.repair.steps import ByHand, Unmask, Wait
 from coursekit.repair.steps.spray import SPREAD
 from coursekit.repair.words import clock_words, spot_words, time_words
 from coursekit.showing import coefficient_words
-from coursekit.sources import coefficient
 
 LEAST_GAUGED = 2e-6  # m: less than that a gauge of the trade does not tell (common practice)
 
@@ -121,7 +121,7 @@ def checks(replay: Replay, entry: Entry, system: System) -> Iterator[str]:
 
 def _sanded(recipe: Recipe, entry: SandEntry, system: System) -> Iterator[str]:
     used, after = entry.used, entry.condition
-    off, wear = used.mean_removed, coefficient("wear_coefficient")
+    off, wear = used.mean_removed, shipped().coefficient("wear_coefficient")
     words = f"the gauge reads {shown(off, 'film', system, 2)} less than before, in the mean"
     if off < LEAST_GAUGED:
         words = f"{shown(off, 'film', system, 2)} less in the mean, which no gauge tells"
@@ -154,7 +154,7 @@ def _sprayed(recipe: Recipe, entry: SprayEntry, system: System) -> Iterator[str]
 def coefficients(recipe: Recipe, system: System) -> Iterator[str]:
     """Where the uncertain numbers of this plan come from."""
     for key, value in recipe.measured.items():
-        known = coefficient(key)
+        known = shipped().coefficient(key)
         if value is None:
             yield f"{coefficient_words(known, system)} Measure your own to narrow it."
         else:
@@ -163,7 +163,7 @@ def coefficients(recipe: Recipe, system: System) -> Iterator[str]:
         "Strokes and removal rest on the wear coefficient, and are an order of magnitude until it is measured: "
         "gauge, 50 strokes, gauge."
     )
-    yield coefficient_words(coefficient("activation_energy"), system)
+    yield coefficient_words(shipped().coefficient("activation_energy"), system)
     yield (
         "Hardness, drying times, wet film that hangs and densities are usual values (common practice, from "
         "memory) unless the recipe gives those of a data sheet."

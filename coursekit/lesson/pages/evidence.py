@@ -125,32 +125,21 @@ FACTS_HEAD = (
     "mist per 100 landed, with it alone",
     "source",
 )
+REST_HEAD = (*FACTS_HEAD[:4], "source")
 
 
 def facts() -> page.Piece:
-    """What each fact in print does to the bands of spraying, at the setting the course calls usual."""
+    """What each fact in print does to the bands: those of spraying, at the usual setting, and those of the rest."""
     usual = dict(belief.told()["transfer_efficiency"].at)
     landed = belief.evidence(spraying.spray_setting, "account.transfer_efficiency", **usual)
     mist = belief.evidence(spraying.spray_setting, lambda found: 100 * found.mist_per_landed, **usual)
-    rows, disagree = [], []
+    gun, rest = [], []
     for one, other in zip(landed, mist, strict=True):
-        prints = [f"{_figure(one.fact, p.value)} ({_ends(one.fact, p)})" for p in one.fact.prints]
-        rows.append(
-            (
-                one.fact.says,
-                "; or ".join(prints),
-                _ends(one.fact, one.foretold),
-                _ends(one.fact, one.held),
-                _share(one.alone),
-                _parts(other.alone),
-                "; ".join(sources()[p.source].title for p in one.fact.prints),
-            )
-        )
-        if len(prints) > 1:
-            disagree.append(
-                f"Two prints disagree about {one.fact.says}: {' and '.join(prints)}. A gun has to agree "
-                f"with one of them, so the band holds both: {_ends(one.fact, one.held)}."
-            )
+        first, source = _answered(one), "; ".join(dict.fromkeys(sources()[p.source].title for p in one.fact.prints))
+        if one.fact.call.startswith("spraying."):
+            gun.append((*first, _share(one.alone), _parts(other.alone), source))
+        else:
+            rest.append((*first, source))
     first, second = landed[0], mist[0]
     told = (
         "Before anything is measured, your gun may be any that the margins of the tables allow. What is in print "
@@ -160,11 +149,39 @@ def facts() -> page.Piece:
         "setting the print speaks of. Facts that tell the same thing of guns count as one together. Every band is 5 "
         "to 95 %."
     )
-    title = f"What the facts in print did to the bands ({len(rows)} facts)"
-    words = [told, *disagree]
+    also = (
+        "Sanding, drying, hiding and mixing are tied in the same way, each for itself: what a paper takes off says "
+        "nothing of drops."
+    )
+    disagree = [_disagreement(one) for one in landed if len(one.fact.prints) > 1]
+    words = [told, *disagree, also]
+    tables = [
+        (f"What the facts in print did to the bands of spraying ({len(gun)} facts)", FACTS_HEAD, gun),
+        (f"And to those of sanding, drying, hiding and mixing ({len(rest)} facts)", REST_HEAD, rest),
+    ]
     return page.Piece(
-        "".join(map(page.paragraph, words)) + page.folded(title, page.table(FACTS_HEAD, rows)),
-        "\n".join([*words, title, page.plain_table(FACTS_HEAD, rows)]),
+        "".join(map(page.paragraph, words))
+        + "".join(page.folded(title, page.table(head, rows)) for title, head, rows in tables),
+        "\n".join([*words, *(f"{title}\n{page.plain_table(head, rows)}" for title, head, rows in tables)]),
+    )
+
+
+def _answered(one: belief.Did) -> tuple[str, str, str, str]:
+    """What a fact speaks of, what it prints, and what the course computes before and after."""
+    prints = [f"{_figure(one.fact, p.value)} ({_ends(one.fact, p)})" for p in one.fact.prints]
+    return one.fact.says, "; or ".join(prints), _ends(one.fact, one.foretold), _ends(one.fact, one.held)
+
+
+def _disagreement(one: belief.Did) -> str:
+    """Prints of one question that differ, and that the band holds them."""
+    says, prints, _, held = _answered(one)
+    if len(one.fact.prints) > 2:
+        told = prints.replace("; or ", ", ")
+        return f"{len(one.fact.prints)} prints differ about {says}: {told}. The band holds them all: {held}."
+    spoken = "A gun" if one.fact.call.startswith("spraying.") else "What is computed"
+    return (
+        f"Two prints disagree about {says}: {prints.replace('; or ', ' and ')}. {spoken} has to agree with one of "
+        f"them, so the band holds both: {held}."
     )
 
 
@@ -172,10 +189,10 @@ def _name(fact: belief.Observation) -> str:
     """The row of names that words a fact's answer; a ratio of two settings is a plain number."""
     if fact.over is not None:
         return "film_ratio"
-    name: Any = spraying.spray_setting.gives
-    for part in fact.part.split("."):
+    name: Any = call_of(fact.call).gives
+    for part in fact.part.split(".") if fact.part else ():
         name = name[part]
-    return str(name)
+    return "step_time" if name == "time" else str(name)  # of work: in minutes
 
 
 def _figure(fact: belief.Observation, value: float) -> str:

@@ -376,9 +376,8 @@ class Bench(Displayed):
     def where_from(self) -> list[str]:
         """The coefficients and sources behind the picture, a sentence each."""
         known = coefficients()
-        mine = own.garage_file().coefficients()
         return [
-            coefficient_words({**known, **mine}[key], unit_system.chosen()) if key in known else str(sources()[key])
+            coefficient_words(own.coefficient(key), unit_system.chosen()) if key in known else str(sources()[key])
             for key in self.sources
         ]
 
