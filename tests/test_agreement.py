@@ -8,9 +8,10 @@ from typing import Any, NamedTuple
 import numpy as np
 import pytest
 
-from coursekit import belief, film, measured, panel, repair, spraying
+from coursekit import belief, colour, drying, film, measured, panel, repair, spraying
 from coursekit.lesson.content.benches import where_time_goes
 from coursekit.lesson.repair.demo_recipes import demo
+from coursekit.repair import readiness
 from coursekit.repair.outcome import outcome_of
 from coursekit.repair.steps import Spray, Wait
 from coursekit.sources import coefficient
@@ -183,6 +184,17 @@ PAIRS = [
         lambda _: outcome_of(played()).time,
     ),
     Pair(
+        "which film hides a card, by the colour and by the scattering that the card tells?",
+        lambda _: colour.film_to_hide.si([60.0, 0.0, 0.0], 0.98, scattering=8e4),
+        lambda _: 20e-6 * colour.scattering_from_card.si([60.0, 0.0, 0.0], 20e-6, 0.98) / 8e4,
+    ),
+    Pair(
+        "how long does an hour of the sheet take in a cold garage, by the plan and by the band?",
+        lambda _: readiness.time_needed(cold(), 3600.0),
+        lambda _: belief.band_si(drying.time_at, 3600.0, 293.15, 285.15),
+        1e-6,  # a quantile between two draws, before or after the exponential
+    ),
+    Pair(
         "what do cup tests say, fitted and entered?",
         lambda folder: fitted(folder),
         lambda folder: entered(folder),
@@ -194,6 +206,11 @@ PAIRS = [
 @functools.lru_cache(maxsize=1)
 def played() -> Any:
     return repair.replay(demo())
+
+
+def cold() -> Any:
+    text = repair.demo_path().read_text(encoding="utf-8")
+    return repair.loads(text.replace('temperature = "20 °C"', 'temperature = "12 °C"', 1))
 
 
 def waited() -> float:

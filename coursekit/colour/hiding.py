@@ -227,18 +227,15 @@ def scattering_from_card(
 @public(gives="dry_film")
 def film_to_hide(
     colour: Any,
-    contrast: Real = 0.98,
-    white: Real = 0.8,
-    black: Real = 0.0,
+    contrast: Scalar = 0.98,
+    white: Scalar = 0.8,
+    black: Scalar = 0.0,
     scattering: Real = coefficient("scattering"),
 ) -> Real:
-    """Film of a solid colour at which a black and white card no longer shows through; `scattering_from_card` turned.
+    """Film of a solid colour that hides a black and white card; the way back of `scattering_from_card`.
 
-    colour      record                         L*, a*, b* of the paint where it is thick
-    contrast    () share, 5 to 99.9 %          lightness Y over black divided by Y over white
-    white       () share, 1 to 100 %           reflectance of the white part of the card
-    black       () share, 0 to 50 %            reflectance of the black part
-    scattering  (...) 1/m, 0.0001 to 10 1/µm   S of the paint
+    colour: L*, a*, b* of the paint where it is thick
+    contrast: lightness Y over black divided by Y over white
     Gives (...) m. Raises RangeError out of those ranges, or for a colour that no film hides so well.
     Holds for solid colours. Source: kubelka-1948; iso-6504.
     """

@@ -133,13 +133,14 @@ def facts() -> page.Piece:
     usual = dict(belief.told()["transfer_efficiency"].at)
     landed = belief.evidence(spraying.spray_setting, "account.transfer_efficiency", **usual)
     mist = belief.evidence(spraying.spray_setting, lambda found: 100 * found.mist_per_landed, **usual)
-    gun, rest = [], []
+    gun: list[tuple[str, ...]] = []
+    rest: list[tuple[str, ...]] = []
     for one, other in zip(landed, mist, strict=True):
-        first, source = _answered(one), "; ".join(dict.fromkeys(sources()[p.source].title for p in one.fact.prints))
+        told_of, source = _answered(one), "; ".join(dict.fromkeys(sources()[p.source].title for p in one.fact.prints))
         if one.fact.call.startswith("spraying."):
-            gun.append((*first, _share(one.alone), _parts(other.alone), source))
+            gun.append((*told_of, _share(one.alone), _parts(other.alone), source))
         else:
-            rest.append((*first, source))
+            rest.append((*told_of, source))
     first, second = landed[0], mist[0]
     told = (
         "Before anything is measured, your gun may be any that the margins of the tables allow. What is in print "
@@ -155,7 +156,7 @@ def facts() -> page.Piece:
     )
     disagree = [_disagreement(one) for one in landed if len(one.fact.prints) > 1]
     words = [told, *disagree, also]
-    tables = [
+    tables: list[tuple[str, tuple[str, ...], list[tuple[str, ...]]]] = [
         (f"What the facts in print did to the bands of spraying ({len(gun)} facts)", FACTS_HEAD, gun),
         (f"And to those of sanding, drying, hiding and mixing ({len(rest)} facts)", REST_HEAD, rest),
     ]
