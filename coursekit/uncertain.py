@@ -97,7 +97,7 @@ class Coefficient(float):
         return equal if equal is NotImplemented else not equal
 
     def __hash__(self) -> int:
-        return hash(self._content())
+        return hash((self.key, float(self), self.low, self.high))  # enough to tell most apart, and quick
 
     def __reduce__(self) -> Any:
         return _remade, (float(self), {field: getattr(self, field) for field in self.__slots__})
