@@ -13,7 +13,7 @@ from coursekit.garage.vapour import FIRE_LIMIT
 from coursekit.repair.hardeners import hardener_of
 from coursekit.repair.plan import PlanFinding, plan_checks, plan_lines
 from coursekit.repair.sheet import caution_topics
-from tests.test_garage import refused
+from tests.test_garage import permissions
 
 CARD = """
 format = 2
@@ -419,7 +419,7 @@ def test_no_sentence_reads_as_permission_and_none_lacks_a_remedy(system):
             seen.add(one.topic)
             assert "{" not in one.text(system)
         for line in plan_lines(replay, system):
-            assert not refused(line), line
+            assert not permissions(line), line
     assert seen == {"weather", "window", "pot life", "papers", "degreasing", "room"}
 
 
@@ -437,4 +437,4 @@ def test_any_plan_gets_an_answer(temperature, humidity, waits, changes):
     replay = plan(steps, f"{temperature:.1f} °C", f"{humidity:.0f} %", f'air_changes = "{changes:.2f} /h"')
     for system in ("metric", "us"):
         for line in plan_lines(replay, system):
-            assert " nan" not in line and not refused(line)
+            assert " nan" not in line and not permissions(line)
