@@ -77,9 +77,11 @@ def test_firmer_block_feathers_a_step_sooner_than_a_soft_pad():
     assert firm.width / firm.full > 2 * soft.width / soft.full
 
 
-def test_a_soft_pad_makes_no_ramp_of_a_flat_tapes_edge_and_foam_does_for_a_third_of_the_film():
-    bench = lesson.bench("feathered-rim").set(strokes="600")
-    assert bench.result.feathered.full < 0.25 * bench.result.sprayed.full and "still a step" in bench.words
+def test_a_soft_pad_has_used_up_the_film_when_a_flat_tapes_edge_is_a_ramp_and_foam_has_not():
+    bench = lesson.bench("feathered-rim").set(strokes="200")
+    assert "still a step" in bench.words
+    pad = bench.set(strokes="600").result
+    assert pad.feathered.full < 0.2 * pad.sprayed.full and "still a step" not in bench.words
     foam = bench.set(sanding_tool="foam block", strokes="300")
     assert "count as soft" in foam.words and 0.5 < foam.result.feathered.full / foam.result.sprayed.full < 0.75
 
@@ -88,7 +90,7 @@ def test_what_goes_through_is_too_thin_a_film_too_many_strokes_and_force():
     bench = lesson.bench("broken-through")
     assert "One thin coat" in bench.words and "to filler on" in bench.words
     assert "Not broken through" in bench.set(strokes="120").words
-    assert bench.result.after.condition.film["surfacer"].thin == pytest.approx(33e-6, abs=2e-6)
+    assert bench.result.after.condition.film["surfacer"].thin == pytest.approx(35e-6, abs=2e-6)
     assert "Not broken through" not in bench.set(surfacer_coats="1", strokes="60").words
     bench.set(surfacer_coats="2", strokes="240", force="40 N")
     assert bench.result.after.condition.shows["filler"] > 0, "work of 320 at 30 N"
@@ -102,14 +104,14 @@ def test_the_two_repairs_part_as_the_lesson_foretells():
     blocked, hasty = careful[16].condition, hurried[9].condition
     assert hasty.film["surfacer"].thin > blocked.film["surfacer"].thin, "the hurried one keeps its film"
     assert blocked.film["surfacer"].mean == pytest.approx(0.5 * careful[11].condition.film["surfacer"].mean, rel=0.1)
-    assert blocked.in_damage < 0.5 * careful[11].condition.in_damage and hasty.in_damage > 10
+    assert blocked.in_damage < min(1.6, 0.65 * careful[11].condition.in_damage) and hasty.in_damage > 10
     last = [careful[number].condition.film["surfacer"].thin for number in (11, 16, 21, 22)]
-    assert last[0] - last[1] == pytest.approx(47e-6, abs=2e-6)
+    assert last[0] - last[1] == pytest.approx(45e-6, abs=2e-6)
     assert last[2] - last[3] == pytest.approx(2e-6, abs=0.7e-6)
 
 
 def test_prompts_of_the_whole_repair_turn_the_verdicts_they_ask_for():
-    shows = [repair.replay(moved(demo(), 16, strokes=strokes)) for strokes in (300.0, 400.0)]
+    shows = [repair.replay(moved(demo(), 16, strokes=strokes)) for strokes in (300.0, 500.0)]
     few, many = (played[16].condition.shows.get("filler", 0.0) for played in shows)
     assert 0 < few < 50e-4 < 200e-4 < many
     # Both are what a strict eye just sees; the steepest twentieth strays by a tenth from one count to another.

@@ -174,8 +174,48 @@ def test_an_edge_down_to_steel_counts_and_says_how_long_and_what_first():
     assert any(one.to == "bare metal" for one in opened.values())
 
 
-def test_where_the_worst_waves_sit_is_said():
-    demo = repair.replay(repair.demo_path())
-    told = [reason.text() for reason in demo[22].verdict.reasons if "strict" in reason.text()]
-    assert told and "in the damage it is" in told[0].lower()
-    assert demo[22].condition.in_damage < demo[22].condition.waves <= 10
+def moved(recipe, steps, **areas):
+    """The demo with the areas of some steps changed; each x, y, width, height in mm."""
+    for number in steps:
+        for key, ends in areas.items():
+            recipe = recipe.changed(
+                "step",
+                number,
+                key,
+                to=dict(zip(("x", "y", "width", "height"), (f"{end} mm" for end in ends), strict=True)),
+            )
+    return recipe
+
+
+def test_where_the_worst_waves_sit_is_said_and_what_is_right_there():
+    demo = repair.load(repair.demo_path())
+    wide = repair.replay(demo)
+    told = next(reason.text() for reason in wide[22].verdict.reasons if "strict" in reason.text())
+    assert "The worst sit below the damage" in told and "under a tube lamp as far off as the eye" in told
+    assert wide[22].condition.in_damage < wide[22].condition.on_rim <= 10
+    # P80 led over the paint around the filler digs where nothing fills: the rim is told, and feathering cures it.
+    dug = repair.replay(moved(demo, (4, 5, 6), area=(330, 390, 480, 320)).changed("step", 5, "strokes", to=260))
+    rim = [reason.text() for reason in dug[16].verdict.reasons if reason.against]
+    assert any("More strokes there only dig deeper. Feather out wider" in words for words in rim), rim
+    assert dug[16].condition.in_damage < 3 < 10 < dug[16].condition.waves
+    assert wide[16].condition.waves < 0.5 * dug[16].condition.waves
+    hurried = repair.replay(repair.demo_path("impatient_repair"))
+    assert "The worst sit in the damage" in against(hurried[9]) and "Block on while the film bears it" in against(
+        hurried[9]
+    )
+    assert "Paint does not hide them" in against(hurried[-1])
+
+
+def test_the_edge_that_a_tape_left_is_told_until_it_is_feathered():
+    demo = repair.load(repair.demo_path())
+    near = repair.replay(moved(demo, (9,), open=(230, 330, 680, 440)))
+    for number in (17, 23, 28):
+        assert "it shows as a ring" in against(near[number - 1]) or "shows through as a ring" in against(
+            near[number - 1]
+        )
+    assert near[16].condition.ring > 20
+    wide = repair.replay(demo)
+    assert all(entry.condition.ring < 10 and "as a ring" not in against(entry) for entry in wide)
+    assert wide[11].condition.ring > 0, "a tape's edge is there"
+    flat = repair.replay(repair.demo_path("impatient_repair"))
+    assert "Feather it" in against(flat[9]) and flat[9].condition.ring > 100

@@ -78,7 +78,7 @@ def change_of(step: Step, before: Panel, after: Panel, used: Used) -> Change:
 def _edge(panel: Panel) -> tuple[float, float] | None:
     hardest = None
     for section in panel.sections:
-        film = float(section.thickness[-1][:, -1].mean())
+        film = float((section.thickness[-1][:, -1] - section.thickness[-1][:, 0]).mean())
         if section.line.kind != "mask edge" or film <= LEAST_SEEN or section.share.min() >= 1:
             continue
         width = max(float(ramp_width(section).mean()), SECTION_STEP)

@@ -10,13 +10,14 @@ import numpy as np
 
 from coursekit.panel import Panel, Section, cells_of
 from coursekit.panel.looks import LEAST_SEEN
-from coursekit.panel.state import SHEETS
+from coursekit.panel.state import SECTION_STEP, SHEETS
 from coursekit.sanding.showthrough import ARC_MINUTE
 
 OLD_PAINT = ("old primer", "old base", "old clear")
 # A wave shows when it turns the line of sight by an arc-minute: a slope of half of it, whatever its length.
-STRICT_SLOPE = ARC_MINUTE / 2
+STRICT_SLOPE = float(ARC_MINUTE) / 2
 OVERSPRAY = 5e-6  # m: thinner film beyond the area aimed at is a mist on what lies under it (assumed)
+RING = 2e-3  # m across the edge of a film: a finer step shows no more than this one (assumed)
 FEW = 0.05  # share of an area that counts as "here and there"
 
 
@@ -36,9 +37,13 @@ class Condition(NamedTuple):
     scratch        m           depth of the scratches that 95 % of the repair stays under
     paper          ""          paper that left most of the scratches
     other_paper    share       of the repair with deeper scratches of another paper than that
-    waves          number      slope that 95 % of the repair stays under, over what a strict eye sees
+    waves          number      slope that 95 % of the repair stays under, over what a strict eye sees; where the
+                               recipe names a damage, the worse of the damage and of its worst side
     wavelength     m           from crest to crest, of the waves that make up most of that slope
     in_damage      number      the same slope inside the damage alone; nothing where the recipe names no damage
+    on_rim         number      the same on the side of the damage where it is steepest; likewise
+    side           ""          that side: above, below, left or right
+    ring           number      the same of the steepest edge of a film that a tape left, over `RING` across it
     lines          line → material → m of its length on which that shows where it is opened deepest
     guide_coat     share       of the repair on which guide coat is left
     dirt, rubbed_in, dust  share   the most that lies anywhere on 95 % of the repair
@@ -53,12 +58,20 @@ class Condition(NamedTuple):
     waves: float
     wavelength: float
     in_damage: float | None
+    on_rim: float | None
+    side: str
+    ring: float
     lines: Mapping[str, Mapping[str, float]]
     guide_coat: float
     dirt: float
     rubbed_in: float
     dust: float
     solvent: float
+
+    @property
+    def beside(self) -> bool:
+        """Whether the worst waves sit beside the damage, not in it."""
+        return self.on_rim is not None and self.on_rim > (self.in_damage or 0.0)
 
 
 def plain(material: str) -> str:
@@ -155,6 +168,7 @@ def condition_of(
         "rubbed_in": most_over(panel.embedded),
         "dust": most_over(panel.dust),
         "solvent": panel.solvent_volume() / whole if whole else 0.0,
+        "ring": before[1].ring if before and panel.sections is before[0].sections else _ring(panel),
     }
     if before is not None and _same_surface(panel, before[0]):
         return before[1]._replace(**loose)
@@ -163,18 +177,21 @@ def condition_of(
     usual = float(np.median(scratch[grades == paper])) if paper else 0.0
     others = np.count_nonzero((grades != paper) & (scratch > 1.5 * usual)) / len(scratch) if paper else 0.0
     surface = panel.dents[window] + sum(layer.thickness[window] for layer in panel.layers)
-    waves, wavelength = _waves(surface, inside, panel.cell)
-    hurt = None if damage is None else _waves(surface, inside & cells_of(panel, damage)[window], panel.cell)[0]
+    waves = _waves(surface, inside, panel.cell)
+    in_damage, on_rim, side = waves.about(window, panel, damage)
+    worst = waves.steep() if in_damage is None or on_rim is None else max(in_damage, on_rim)
     return Condition(
         areas(panel, on_top(panel)),
         _films(panel, over),
         most(scratch),
         panel.papers[paper] if paper else "",
         others,
-        waves,
-        wavelength,
-        hurt,
-        bare_lines(panel),
+        worst,
+        waves.length,
+        in_damage,
+        on_rim,
+        side,
+        lines=bare_lines(panel),
         **loose,
     )
 
@@ -213,16 +230,51 @@ def most(values: np.ndarray) -> float:
     return share_under(values, 1 - FEW)
 
 
-def _waves(surface: np.ndarray, inside: np.ndarray, cell: float) -> tuple[float, float]:
-    """Slope over the strict eye's, and the usual length of the waves, of what departs from the form."""
+class _Waves(NamedTuple):
+    """Squared slopes of what departs from the form, the cells where they are known, the usual length of the waves."""
+
+    square: np.ndarray
+    known: np.ndarray
+    length: float
+
+    def steep(self, where: np.ndarray | None = None) -> float:
+        """Slope that 95 % of the cells stay under, over the strict eye's."""
+        values = self.square[self.known if where is None else self.known & where]
+        return float(np.sqrt(most(values))) / STRICT_SLOPE if len(values) else 0.0
+
+    def about(
+        self, window: tuple[slice, slice], panel: Panel, damage: tuple[float, float, float, float] | None
+    ) -> tuple[float | None, float | None, str]:
+        """The slope in the damage, the largest on a side of it, and that side."""
+        if damage is None or not self.square.size:
+            return None, None, ""
+        x, y = (axis[at][1:-1] for axis, at in ((panel.shape.x, window[1]), (panel.shape.y, window[0])))
+        below, above = y < damage[2], y > damage[3]
+        left, right = x < damage[0], x > damage[1]
+        beside = ~(below | above)[:, None]
+        sides = {"below": below[:, None], "above": above[:, None], "left": beside & left, "right": beside & right}
+        found = {side: self.steep(where) for side, where in sides.items()}
+        worst = max(found, key=lambda side: found[side])
+        return self.steep(beside & ~(left | right)), found[worst], worst
+
+
+def _waves(surface: np.ndarray, inside: np.ndarray, cell: float) -> _Waves:
     if min(surface.shape) < 3:
-        return 0.0, 0.0
+        return _Waves(np.zeros((0, 0)), np.zeros((0, 0), dtype=bool), 0.0)
     along, across = (surface[1:-1, 2:] - surface[1:-1, :-2]), (surface[2:, 1:-1] - surface[:-2, 1:-1])
     whole = inside[1:-1, 2:] & inside[1:-1, :-2] & inside[2:, 1:-1] & inside[:-2, 1:-1]
-    square = (along**2 + across**2)[whole] / (4 * cell**2)
-    if not len(square):
-        return 0.0, 0.0
-    mean = float(square.mean())
+    square = (along**2 + across**2) / (4 * cell**2)
+    mean = float(square[whole].mean()) if whole.any() else 0.0
     height = float(surface[inside].std())
-    length = 2 * np.pi * height / np.sqrt(mean) if mean > 0 else 0.0
-    return float(np.sqrt(most(square))) / STRICT_SLOPE, float(length)
+    return _Waves(square, whole, 2 * np.pi * height / np.sqrt(mean) if mean > 0 else 0.0)
+
+
+def _ring(panel: Panel) -> float:
+    """Slope of the steepest edge that a tape left, at all but a few of its stations, over the strict eye's."""
+    wide, worst = round(RING / SECTION_STEP), 0.0
+    for section in panel.sections:
+        if section.line.kind == "mask edge" and section.share.min() >= 1:
+            height = section.thickness.sum(axis=0)
+            steepest = np.abs(height[:, wide:] - height[:, :-wide]).max(axis=1)
+            worst = max(worst, most(steepest) / RING)
+    return worst / STRICT_SLOPE

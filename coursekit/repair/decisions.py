@@ -18,10 +18,11 @@ from coursekit.nomenclature import System
 from coursekit.panel.looks import waviness
 from coursekit.quantities import InputError, give, in_range, read, read_choice, shown, shown_band
 from coursekit.repair.case import SPOT
+from coursekit.repair.change import LEAST_OPENED
 from coursekit.repair.condition import STRICT_SLOPE, Condition
 from coursekit.repair.entry import Entry
 from coursekit.repair.playing import as_recipe, replay
-from coursekit.repair.readiness import KIND, waves_reasons
+from coursekit.repair.readiness import FEATHER_OUT, KIND, waves_reasons
 from coursekit.repair.start import starting_panel
 from coursekit.repair.steps import Sand
 from coursekit.repair.verdicts import goes_on_first
@@ -159,7 +160,25 @@ def recoat_or_go_on(entry: Entry, system: System = "metric") -> Decision:
             f"Bare metal shows on {spot_words(metal, system)}: {goes_on_first('surfacer', 'bare metal')}.",
             figures,
         )
+    along = {line: seen.get("bare metal", 0.0) for line, seen in after.lines.items()}
+    if open_lines := [
+        f"{shown(length, 'extent', system, 2)} of the {line}"
+        for line, length in along.items()
+        if length > LEAST_OPENED
+    ]:
+        return Decision(
+            "primer first",
+            f"Bare metal shows along {' and '.join(open_lines)}: {goes_on_first('surfacer', 'bare metal')}.",
+            figures,
+        )
     if after.waves > (KIND if laid != "filler" else FILLER_STILL * KIND):
+        if after.beside and (after.in_damage or 0.0) <= KIND:
+            return Decision(
+                "feather out wider",
+                f"The damage itself is straight to most eyes, but beside it the waves are {after.waves:.0f} times a "
+                f"strict eye's limit: where blocking ended. More strokes there only dig deeper. {FEATHER_OUT}.",
+                figures,
+            )
         if needed > left:
             return Decision(
                 "build again",

@@ -22,7 +22,13 @@ from coursekit.uncertain import Band
 # Times the strict limit. With a tube lamp as far from the panel as the eye, a slope moves the lamp's line by as much:
 # ten times the strict limit are 5 arc-minutes, the size of the letters that normal sight reads. Most people see that.
 KIND = 10.0
-ON_RIM = 0.7  # of the waves of the repair: less in the damage, and the worst sit on its rim (assumed)
+WHERE = {
+    "below": "below the damage",
+    "above": "above the damage",
+    "left": "left of the damage",
+    "right": "right of the damage",
+}
+FEATHER_OUT = "Feather out wider: each finer paper some centimetres beyond the coarser one, which stays on the filler"
 RECOAT_MARGIN = 2.0  # film laid over film needed
 COARSEST_TOO_FINE = 33e-6  # m of grain: finer than P400 is no key for surfacer or primer (common practice)
 
@@ -47,6 +53,7 @@ def ready(case: Case) -> Iterator[Reason]:
             yield from _scratches(case, case.coming)
         if sanded and _has_to_be_straight(case):
             yield from waves_reasons(case.after)
+            yield from _ring(case.after)
 
 
 # --- time --------------------------------------------------------------------------------------------------
@@ -241,32 +248,57 @@ def _has_to_be_straight(case: Case) -> bool:
     return coming in COLOUR or (coming == "surfacer" and "surfacer" in case.before.film)
 
 
-def waves_reasons(after: Condition) -> Iterator[Reason]:
-    """Is it straight, to a strict eye and to most, and where are the worst waves?"""
+def waves_reasons(after: Condition, painted: bool = False) -> Iterator[Reason]:
+    """Is it straight, to a strict eye and to most, where are the worst waves, and what is right to do there?
+
+    painted  whether colour and clear lie on it
+    """
     figures = (("plain", after.waves), ("wavelength", after.wavelength), ("plain", after.in_damage or 0.0))
-    where = ""
-    if after.in_damage is not None:
-        where = (
-            ". The worst are on the rim of the repair; in the damage it is {2} times"
-            if after.in_damage < ON_RIM * after.waves
-            else ". In the damage it is {2} times"
-        )
+    where = "The worst sit in the damage" if after.side else ""
+    if after.beside:
+        where = f"The worst sit {WHERE[after.side]}; the damage itself has {{2}} times"
     if after.waves > KIND:
+        if painted:
+            cure = "Paint does not hide them: sand back to the surfacer, level, and paint again"
+        elif after.beside and (after.in_damage or 0.0) <= KIND:
+            cure = f"More strokes there only dig deeper. {FEATHER_OUT}"
+        else:
+            cure = "Block on while the film bears it, with a block longer than the waves, which are mostly {1} long"
         yield Reason(
             True,
             "its waves are {0} times the limit of a strict eye; under a tube lamp as far off as the "
-            f"eye most people see {KIND:.0f} times. Block on: the waves are mostly {{1}} long"
-            f"{where}",
+            f"eye most people see {KIND:.0f} times. " + ". ".join(filter(None, (where, cure))),
             figures,
         )
     elif after.waves > 1:
         yield Reason(
             False,
-            f"straight to most eyes, not to a strict one ({{0}} times its limit; mostly waves of {{1}}){where}",
+            "straight to most eyes, not to a strict one ({0} times its limit, mostly waves of {1}; "
+            f"under a tube lamp as far off as the eye most people see {KIND:.0f} times)"
+            + (f". {where}" if where else ""),
             figures,
         )
     else:
         yield Reason(False, "straight, even to a strict eye")
+
+
+def _ring(after: Condition, painted: bool = False) -> Iterator[Reason]:
+    """The edge that a tape left in a film, where it is steep enough to show."""
+    if after.ring > KIND:
+        cure = (
+            "sand it back, feather it, and paint again"
+            if painted
+            else ("sand over it until it runs out over a hand's width, or let the film run out before the tape")
+        )
+        yield Reason(
+            True,
+            "the edge of a film, where the tape was, is {0} times as steep as a strict eye just sees, "
+            f"and most people see {KIND:.0f} times: it shows as a ring. Feather it: {cure}"
+            if not painted
+            else "the edge of a film, where the tape was, shows through as a ring: {0} times as steep as a "
+            f"strict eye just sees, and most people see {KIND:.0f} times. To mend it, {cure}",
+            (("plain", after.ring),),
+        )
 
 
 # --- the end -----------------------------------------------------------------------------------------------
@@ -303,7 +335,8 @@ def _finished(case: Case) -> Iterator[Reason]:
             f"scratches of {after.paper}, {{0}} deep, are left in the clear: finer, then polish",
             (("scratch_depth", after.scratch),),
         )
-    yield from (reason._replace(against=False) if after.waves <= KIND else reason for reason in waves_reasons(after))
+    yield from waves_reasons(after, painted=True)
+    yield from _ring(after, painted=True)
 
 
 def _budget(case: Case) -> Iterator[Reason]:

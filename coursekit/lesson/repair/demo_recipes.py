@@ -13,7 +13,7 @@ from coursekit.nomenclature import names
 from coursekit.quantities import in_unit
 from coursekit.repair import Recipe
 from coursekit.repair.order import check_order
-from coursekit.repair.steps import Step
+from coursekit.repair.steps import Spray, Step
 from coursekit.repair.vocabulary import GUN, MEASURED
 from coursekit.sanding import read_grade
 from coursekit.tomlfile import Document
@@ -66,6 +66,13 @@ def moved(recipe: Recipe, number: int, **settings: Any) -> Recipe:
     return found
 
 
+def taped_close(recipe: Recipe, masked: int, sprayed: int, **settings: Any) -> Recipe:
+    """The recipe with the tape of one step where the spraying of another ends, and settings of the tape moved."""
+    spray = recipe.steps[sprayed - 1]
+    assert isinstance(spray, Spray)
+    return moved(recipe, masked, open=spray.area, **settings)
+
+
 def same(step: Step, key: str, value: Any) -> bool:
     """Whether a setting stands so already; a slider gives a number back not quite as it was written."""
     present = getattr(step, key)
@@ -88,6 +95,10 @@ def written(step: Step, key: str, value: Any) -> Any:
     field = step.entries()[key]
     if field.reads == "whole":
         return round(value)
+    if field.reads == "area" and not isinstance(value, str):
+        left, right, low, high = value
+        sides = {"x": left, "y": low, "width": right - left, "height": high - low}
+        return {key: as_text(side, "extent") for key, side in sides.items()}
     return str(value) if field.reads != "quantity" else as_text(value, field.row)
 
 

@@ -10,15 +10,17 @@ import numpy as np
 
 from coursekit import repair
 from coursekit.lesson.draw.charts import Line, Part, chart
-from coursekit.lesson.repair.demo_recipes import demo, moved, numbered, until
+from coursekit.lesson.repair.demo_recipes import demo, numbered, taped_close, until
 from coursekit.lesson.workbench.bench import Bench, Control, Now
 from coursekit.panel import Panel, Section, ramp_width
 from coursekit.panel.state import SECTION_STEP
-from coursekit.repair.condition import Film
-from coursekit.repair.steps import HandSand, Mask, Unmask
+from coursekit.repair.condition import STRICT_SLOPE, Film
+from coursekit.repair.readiness import KIND
+from coursekit.repair.steps import HandSand, Mask, Spray, Unmask
 from coursekit.repair.verdicts import SOFT_EDGE
 
 REACH = 0.02  # m either way of the tape
+UNSEEN = 1 / (KIND * STRICT_SLOPE)  # times as wide as thick: a slope that most people just see under a lamp
 
 
 class Cut(NamedTuple):
@@ -56,7 +58,7 @@ def cut(panel: Panel, material: str = "surfacer", which: int = 0) -> Cut:
 
 def compute(tape: str, sanding_tool: str, strokes: float, force: float, preview: bool = False) -> Rim:
     masked, unmasked = numbered(demo(), Mask, 1), numbered(demo(), Unmask, 1)
-    base = moved(until(unmasked), masked, edge=tape)
+    base = taped_close(until(unmasked), masked, numbered(demo(), Spray, 1), edge=tape)
     hand = demo().steps[numbered(demo(), HandSand, -1) - 1]
     assert isinstance(hand, HandSand)
     feather = replace(hand, number=unmasked + 1, tool=sanding_tool, strokes=strokes, force=force)
@@ -94,10 +96,12 @@ def say(now: Now) -> str:
         f"After {now.text('strokes')} strokes of P320 over each place: {told(now, rim.feathered)}. Where the "
         f"surfacer is thinnest {left} are left. "
     )
+    if times(rim.feathered) >= UNSEEN:
+        return words + f"Over {UNSEEN:.0f} times as wide as thick, most people do not see it even under colour."
     if times(rim.feathered) >= SOFT_EDGE:
         return words + (
             f"Rims over {SOFT_EDGE:.0f} times as wide as thick count as soft: the next coat bridges it, "
-            "and the block goes on."
+            f"and the block goes on. Under colour most people still see a ring up to {UNSEEN:.0f} times."
         )
     return words + "That is still a step: under colour the light draws it as a ring. Feather on, over more width."
 

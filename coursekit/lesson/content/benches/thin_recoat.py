@@ -11,7 +11,7 @@ from coursekit.lesson.content.benches.feathered_rim import Cut, cut
 from coursekit.lesson.content.shared.sanding_hand import block, hardness
 from coursekit.lesson.draw.charts import Line, Part, Span, chart
 from coursekit.lesson.learner import own
-from coursekit.lesson.repair.demo_recipes import demo, moved, numbered, until
+from coursekit.lesson.repair.demo_recipes import demo, moved, numbered, taped_close, until
 from coursekit.lesson.workbench.bench import Bench, Control, Now
 from coursekit.repair import Entry
 from coursekit.repair.entry import SprayEntry
@@ -37,7 +37,7 @@ def compute(tape: str, lip_height: float, coats: float, gun_speed: float, reduct
         numbered(demo(), kind, time) for kind, time in ((Mask, -1), (Spray, 2), (Unmask, -1))
     ]
     recipe = moved(until(last), numbered(demo(), Block, -1), strokes=TOO_LONG)
-    recipe = moved(recipe, masked, edge=tape, lip_height=lip_height)
+    recipe = taped_close(recipe, masked, sprayed, edge=tape, lip_height=lip_height)
     recipe = moved(recipe, sprayed, coats=coats, gun_speed=gun_speed, reduction=reduction)
     played = repair.replay(recipe)
     before, coat, after = (played[number - 1] for number in numbers)
