@@ -115,7 +115,7 @@ def guide_coat(panel: Panel, *, area: Area = None, time: float = 60.0) -> tuple[
 
 
 def ramp_width(section: Section, layer: int = -1, low: float = 0.1, high: float = 0.9) -> np.ndarray:
-    """Width (m) at each station over which a layer's film rises from 10 % to 90 % of what it rises from under the tape."""
+    """Width (m) at each station over which a layer's film rises from 10 % to 90 %, from what lies under the tape."""
     film = section.thickness[layer] - section.thickness[layer][:, :1]
     full = film[:, -1:]
     between = (film > low * full) & (film < high * full)
