@@ -8,12 +8,12 @@ from __future__ import annotations
 import dataclasses
 import functools
 from collections.abc import Mapping
-from html import escape
 from typing import Any, ClassVar, Self
 
 import numpy as np
 
 from coursekit.errors import InputError
+from coursekit.markup import rows, tag
 from coursekit.nomenclature import KINDS, System, names
 from coursekit.reading import read
 from coursekit.showing import shown
@@ -89,15 +89,12 @@ class Record:
         ]
 
     def __repr__(self) -> str:
-        rows = self.lines()
-        wide = max(len(label) for label, _ in rows)
-        return "\n".join([self.kind, *(f"  {label.ljust(wide)}  {value}" for label, value in rows)])
+        told = self.lines()
+        wide = max(len(label) for label, _ in told)
+        return "\n".join([self.kind, *(f"  {label.ljust(wide)}  {value}" for label, value in told)])
 
     def _repr_html_(self) -> str:
-        rows = (
-            f"<tr><th scope='row'>{escape(label)}</th><td>{escape(value)}</td></tr>" for label, value in self.lines()
-        )
-        return f"<table><caption>{escape(self.kind)}</caption>{''.join(rows)}</table>"
+        return tag("table", tag("caption", self.kind), rows(self.lines(), first=True))
 
 
 def spread(kwargs: Mapping[str, Any], parameters: list[str], by_place: list[str], path: str) -> dict[str, Any]:

@@ -10,11 +10,11 @@ import importlib
 import inspect
 import pkgutil
 from collections.abc import Iterator
-from html import escape
 from typing import Any
 
 from coursekit.describing import described, example_of, text
 from coursekit.errors import InputError
+from coursekit.markup import Markup, folded, table, tag, together
 from coursekit.quantities import Public
 
 TRADES = ("film", "mixing", "sanding", "spraying", "drying", "colour", "garage")
@@ -66,11 +66,11 @@ class Page:
     @property
     def html(self) -> str:
         """The page as HTML, each call folded."""
-        parts = []
+        parts: list[Markup] = []
         for trade in self.trades:
-            folded = "".join(_folded(call) for call in public_calls(trade).values())
-            parts.append(f"<h3>{escape(trade)}: {escape(_about(trade))}</h3>{folded}")
-        return "".join(parts)
+            parts.append(tag("h3", f"{trade}: {_about(trade)}"))
+            parts += [_folded(call) for call in public_calls(trade).values()]
+        return together(parts)
 
     def _repr_html_(self) -> str:
         return self.html
@@ -87,16 +87,10 @@ def _about(trade: str) -> str:
     return (inspect.getdoc(importlib.import_module(f"coursekit.{trade}")) or "").splitlines()[0]
 
 
-def _folded(call: Public[..., Any, Any]) -> str:
+def _folded(call: Public[..., Any, Any]) -> Markup:
     found = described(call)
-    rows = "".join(
-        f"<tr><td><code>{escape(one.name)}</code></td><td>{escape(one.meaning)}</td>"
-        f"<td>{escape(one.kind)}</td><td>{escape(one.range)}</td><td>{escape(one.usual)}</td></tr>"
-        for one in found.arguments
-    )
-    head = "<tr><th>argument</th><th>what it is</th><th>kind</th><th>range</th><th>when left out</th></tr>"
-    shown = f"<pre>&gt;&gt;&gt; {escape(found.example)}\n{escape(example_of(call))}</pre>" if found.example else ""
-    return (
-        f"<details><summary><code>{escape(repr(call))}</code> {escape(found.what)}</summary>"
-        f"<table>{head}{rows}</table><p>{escape(found.rest)}</p>{shown}</details>"
-    )
+    head = ("argument", "what it is", "kind", "range", "when left out")
+    rows = ((tag("code", one.name), one.meaning, one.kind, one.range, one.usual) for one in found.arguments)
+    shown = tag("pre", f">>> {found.example}\n{example_of(call)}") if found.example else ""
+    title = together((tag("code", repr(call)), " ", found.what))
+    return folded(title, table(head, rows), tag("p", found.rest), shown)

@@ -5,11 +5,11 @@ from __future__ import annotations
 import functools
 from collections.abc import Iterator, Mapping
 from dataclasses import fields
-from html import escape
 from typing import Any, NamedTuple, TypeVar
 
 import numpy as np
 
+from coursekit.markup import each, tag
 from coursekit.nomenclature import KINDS, names
 from coursekit.showing import from_unit, shown, shown_band
 from coursekit.unit_grammar import spelling
@@ -37,12 +37,15 @@ class Look:
 
     def _repr_html_(self) -> str:
         left = "text-align:left"
-        rows = [
-            f'<tr><td style="{left};padding-left:{0.5 + line.depth}em">{escape(line.field)}</td>'
-            f'<td style="{left}">{escape(line.value)}</td><td style="{left}">{escape(line.label)}</td></tr>'
+        rows = (
+            tag(
+                "tr",
+                tag("td", line.field, style=f"{left};padding-left:{0.5 + line.depth}em"),
+                each("td", (line.value, line.label), style=left),
+            )
             for line in self._told()
-        ]
-        return f"<table><caption>{escape(type(self).__name__)}</caption>{''.join(rows)}</table>"
+        )
+        return tag("table", tag("caption", type(self).__name__), *rows)
 
 
 class Fields(Look):

@@ -50,6 +50,7 @@ FLOORS = [
         "console",
         "folder",
         "substances",
+        "markup",
     },
     {"film"},
     {"measured", "measurements", "garage_entry"},
@@ -63,6 +64,8 @@ FLOOR_OF = {name: floor for floor, group in enumerate(FLOORS) for name in group}
 # Who may import which library; numpy anyone, the standard library anyone.
 ALLOWED = {
     "pint": {"registry"},
+    "markupsafe": {"markup"},
+    "jinja2": {"repair"},
     "ipywidgets": {"lesson"},
     "matplotlib": {"lesson"},
     "IPython": {"lesson"},

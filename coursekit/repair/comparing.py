@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import difflib
-import html
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
+from coursekit.markup import tag
 from coursekit.nomenclature import System
 from coursekit.panel import Sanded
 from coursekit.repair.entry import Entry
@@ -89,7 +89,7 @@ class Comparison(NamedTuple):
             yield f"      {label}: {values[0]} | {values[1]}"
 
     def _repr_html_(self) -> str:
-        return f"<pre>{html.escape(self.text())}</pre>"
+        return tag("pre", self.text())
 
 
 def compare(a: Any, b: Any) -> Comparison:
@@ -106,8 +106,8 @@ def compare(a: Any, b: Any) -> Comparison:
 def _pairs(one: Replay, other: Replay) -> Iterator[tuple[Entry | None, Entry | None]]:
     words = [[entry.step.words for entry in replay] for replay in (one, other)]
     matcher = difflib.SequenceMatcher(None, words[0], words[1], autojunk=False)
-    for tag, a0, a1, b0, b1 in matcher.get_opcodes():
-        if tag == "equal" or (tag == "replace" and a1 - a0 == b1 - b0):
+    for how, a0, a1, b0, b1 in matcher.get_opcodes():
+        if how == "equal" or (how == "replace" and a1 - a0 == b1 - b0):
             yield from zip(one[a0:a1], other[b0:b1], strict=True)
         else:
             yield from ((entry, None) for entry in one[a0:a1])

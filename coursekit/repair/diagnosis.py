@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import functools
-import html
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any, NamedTuple
 
+from coursekit.markup import Markup, each, folded, table, tag, together
 from coursekit.nomenclature import System, load_data
 from coursekit.quantities import InputError, read, read_choice
 from coursekit.repair import coat_signs, surface_signs
@@ -99,24 +99,17 @@ class Diagnosis(NamedTuple):
         near = [finding for finding in self.findings if finding.ratio > CLOSE]
         far = [finding for finding in self.findings if finding.ratio <= CLOSE]
         count = f"{len(far)} figure{'s' if len(far) != 1 else ''} that speak{'' if len(far) != 1 else 's'} against"
-        folded = f"<details><summary>{count}</summary>{self._table(far)}</details>" if far else ""
-        told = "".join(f"<p>{html.escape(words)}</p>" for words in (self.unknown, f"Now: {self.now}.") if words)
-        return (
-            f"<p><b>{html.escape(self.seen)}</b>: {html.escape(self.means)}. Looked at: "
-            f"{html.escape(self.where)}. {html.escape(self.summary)}</p>"
-            f"{self._table(near)}{told}{folded}"
-        )
+        against = folded(count, self._table(far)) if far else ""
+        told = each("p", (words for words in (self.unknown, f"Now: {self.now}.") if words))
+        seen = tag("p", tag("b", self.seen), f": {self.means}. Looked at: {self.where}. {self.summary}")
+        return together((seen, self._table(near), told, against))
 
-    def _table(self, findings: list[Finding]) -> str:
+    def _table(self, findings: list[Finding]) -> Markup:
         if not findings:
-            return ""
-        left = ' style="text-align:left"'
-        head = "".join(f"<th{left}>{word}</th>" for word in ("where", "possible cause", "figure", "which"))
+            return Markup("")
         cells = [(one.step_words, one.cause, one.reason.text(self.system), one.says) for one in findings]
-        rows = "".join(
-            "<tr>" + "".join(f"<td{left}>{html.escape(cell)}</td>" for cell in row) + "</tr>" for row in cells
-        )
-        return f'<table class="ck-repair"><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>'
+        head = ("where", "possible cause", "figure", "which")
+        return table(head, cells, class_="ck-repair", cell_style="text-align:left")
 
 
 @functools.lru_cache(maxsize=1)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import html
 import itertools
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import FIRST_COMPLETED, Executor, Future, wait
@@ -11,6 +10,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from coursekit.markup import tag
 from coursekit.nomenclature import System
 from coursekit.quantities import InputError, read_choice
 from coursekit.repair.comparing import with_changes
@@ -75,7 +75,7 @@ class Repeats:
         return self.text()
 
     def _repr_html_(self) -> str:
-        return f"<pre>{html.escape(self.text())}</pre>"
+        return tag("pre", self.text())
 
 
 class Point(NamedTuple):

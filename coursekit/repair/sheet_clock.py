@@ -9,6 +9,7 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from coursekit.markup import Markup
 from coursekit.nomenclature import System
 from coursekit.quantities import shown
 from coursekit.repair import svg
@@ -184,10 +185,10 @@ class Axis:
                 tick += step
 
 
-def picture(spell: Spell, weather: Weather, system: System) -> str:
+def picture(spell: Spell, weather: Weather, system: System) -> Markup:
     """The spell along the clock: coats and flash, pot life, recoat window, time to sand, and the next work."""
     axis = _axis(spell)
-    parts: list[str] = []
+    parts: list[Markup] = []
     y = 4.0
     for film in spell.films:
         step = film.entry.step
@@ -215,7 +216,7 @@ def _axis(spell: Spell) -> Axis:
     return Axis(first.entry.began, middle, end + 0.05 * (end - first.entry.began))
 
 
-def _rows(film: Film, weather: Weather, axis: Axis, y: float) -> Iterator[tuple[str, list[str]]]:
+def _rows(film: Film, weather: Weather, axis: Axis, y: float) -> Iterator[tuple[str, list[Markup]]]:
     """The rows of one film: name, and what is drawn in it. The first y is that of the first row."""
     ended, clock = film.ended, weather.clock
     spray = isinstance(film.entry.step, Spray)
@@ -247,7 +248,7 @@ def _rows(film: Film, weather: Weather, axis: Axis, y: float) -> Iterator[tuple[
         yield "sand", [*drawn, *_label(axis, low, y, f"from {clock(high)}", before=True)]
 
 
-def _span(axis: Axis, began: float, ended: float, y: float, fill: svg.Fill) -> list[str]:
+def _span(axis: Axis, began: float, ended: float, y: float, fill: svg.Fill) -> list[Markup]:
     """A bar between two times, in two pieces over the break; an arrow where it goes on past the axis."""
     if began >= axis.end or ended <= began:
         return []
@@ -258,7 +259,7 @@ def _span(axis: Axis, began: float, ended: float, y: float, fill: svg.Fill) -> l
     return [*drawn, svg.arrow(RIGHT + 1, y, BAR)] if ended > axis.end else drawn
 
 
-def _label(axis: Axis, time: float, y: float, words: str, before: bool = False) -> list[str]:
+def _label(axis: Axis, time: float, y: float, words: str, before: bool = False) -> list[Markup]:
     """Words right of a time, or left of it: where they are asked for, and where there is room."""
     x, room, y = axis.x(time), svg.width_of(words) + 4, y + svg.SIZE - 1
     if before:
@@ -268,13 +269,13 @@ def _label(axis: Axis, time: float, y: float, words: str, before: bool = False) 
     return [svg.plate(x - 2, y, words)] if x + room > WIDTH else [svg.text(x + 4, y, words)]
 
 
-def _next_mark(entry: Entry, axis: Axis, y: float) -> list[str]:
+def _next_mark(entry: Entry, axis: Axis, y: float) -> list[Markup]:
     words = f"step {entry.step.number}, {entry.step.words}"
     x = axis.x(entry.began)
     return [svg.line(x, 4, x, y + ROW, dashed=True, width=1.2), *_label(axis, entry.began, y + 2, words, before=True)]
 
 
-def _clock(weather: Weather, axis: Axis, y: float, system: System) -> list[str]:
+def _clock(weather: Weather, axis: Axis, y: float, system: System) -> list[Markup]:
     ends: Sequence[tuple[float, float]] = ((LEFT, BREAK), (BREAK + GAP, RIGHT)) if axis.broken else ((LEFT, RIGHT),)
     parts = [svg.line(x0, y, x1, y, width=1.0) for x0, x1 in ends]
     if axis.broken:

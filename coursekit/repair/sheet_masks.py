@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
+from coursekit.markup import Markup, tag
 from coursekit.nomenclature import System
 from coursekit.panel import Shape
 from coursekit.quantities import shown
@@ -85,13 +86,13 @@ def unmasked(replay: Replay) -> str:
 # --- the sketch --------------------------------------------------------------------------------------------
 
 
-def sketches(replay: Replay, system: System) -> Iterator[str]:
+def sketches(replay: Replay, system: System) -> Iterator[Markup]:
     """A drawing of each masking: covered is hatched, open is white, the damage is dashed."""
     for mask in masks(replay):
         yield _sketch(replay, mask, system)
 
 
-def _sketch(replay: Replay, mask: Mask, system: System) -> str:
+def _sketch(replay: Replay, mask: Mask, system: System) -> Markup:
     shape = replay.start.shape
     wide, high = shape.size
     scale = (WIDE - 2 * MARGIN) / max(wide, 1.3 * high)
@@ -100,24 +101,21 @@ def _sketch(replay: Replay, mask: Mask, system: System) -> str:
     def at(x: float, y: float) -> tuple[float, float]:
         return MARGIN + min(max(x, 0.0), wide) * scale, bottom - min(max(y, 0.0), high) * scale
 
-    def box(area: Area, kind: str) -> str:
+    def box(area: Area, **look: Any) -> Markup:
         (x0, y1), (x1, y0) = at(area[0], area[2]), at(area[1], area[3])
-        return (
-            f'<rect x="{svg.number(x0)}" y="{svg.number(y0)}" width="{svg.number(x1 - x0)}" '
-            f'height="{svg.number(y1 - y0)}" {kind}/>'
-        )
+        return svg.box(x0, y0, x1 - x0, y1 - y0, **look)
 
     words = f"Step {mask.step.number}: covered is hatched, the damage is dashed"
     outline = "L".join(f"{svg.number(x)} {svg.number(y)}" for x, y in (at(*point) for point in _outline(shape)))
     parts = [
         svg.text(0, svg.SIZE, words),
-        f'<path d="M{outline}Z" fill="url(#slant)" stroke="#000" stroke-width="1.2"/>',
-        box(mask.open, 'fill="#fff" stroke="#000" stroke-width="1.2"'),
+        tag("path", d=f"M{outline}Z", fill="url(#slant)", stroke="#000", stroke_width=1.2),
+        box(mask.open, fill="#fff", stroke="#000", stroke_width=1.2),
     ]
     damage = replay.recipe.panel["damage"]
     if damage:
         around = (damage["x"], damage["x"] + damage["width"], damage["y"], damage["y"] + damage["height"])
-        parts.append(box(around, 'fill="none" stroke="#000" stroke-dasharray="3 2"'))
+        parts.append(box(around, fill="none", stroke="#000", stroke_dasharray="3 2"))
     x0, x1, y0, y1 = (max(end, 0.0) for end in mask.open)
     left, top = at(x0, min(y1, high))
     sides = " × ".join(

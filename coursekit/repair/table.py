@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import html
 import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Literal, NamedTuple
 
+from coursekit.markup import table
 from coursekit.nomenclature import System
 from coursekit.panel import Filled
 from coursekit.quantities import shown
@@ -85,10 +85,10 @@ def waves_words(after: Condition) -> str:
 
 def text_table(title: str, entries: Sequence[Entry], system: System = "metric") -> str:
     """The steps, their verdicts, and what the whole repair used, as lines of text."""
-    table = list(rows(entries, system))
-    widths = [max(len(row[n]) for row in (HEAD, *table)) for n in range(len(HEAD))]
+    steps = list(rows(entries, system))
+    widths = [max(len(row[n]) for row in (HEAD, *steps)) for n in range(len(HEAD))]
     lines = [title, "", _line(HEAD, widths)]
-    for row in table:
+    for row in steps:
         lines.append(_line(row[: len(HEAD)], widths))
         lines += textwrap.wrap(row.verdict, WIDTH, initial_indent=" " * 6, subsequent_indent=" " * 6)
     return "\n".join([*lines, "", *(said for _, said in summary(entries, system))])
@@ -133,8 +133,4 @@ def summary(entries: Sequence[Entry], system: System = "metric") -> Iterator[tup
 
 def html_table(entries: Iterable[Entry], system: System = "metric") -> str:
     """The steps as an HTML table for a notebook."""
-    head = "".join(f"<th>{html.escape(word)}</th>" for word in (*HEAD, "verdict"))
-    body = "".join(
-        "<tr>" + "".join(f"<td>{html.escape(cell)}</td>" for cell in row) + "</tr>" for row in rows(entries, system)
-    )
-    return f'<table class="ck-repair"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'
+    return table((*HEAD, "verdict"), rows(entries, system), class_="ck-repair")
