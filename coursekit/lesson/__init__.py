@@ -88,19 +88,17 @@ def __dir__() -> list[str]:
 
 def ready() -> _views.ReadyView:
     """Is all well, and if not, the one command that mends it; the choice of metric or US. Run it at any time."""
-    _page.show_script()
+    _page.dress(again=True)
     return _views.ReadyView()
 
 
 def bench(key: str) -> _Bench:
     """A bench at its start values: controls, picture and sentence. Also `.set(wet_film="120 µm")`, `.words`."""
-    _page.show_script()
     return _declared_bench(key).fresh(key)
 
 
 def exercise(key: str) -> _Attempt:
     """A checked exercise with the learner's own numbers. Also `.answer("54 µm")`, `.hint()`, `.another()`."""
-    _page.show_script()
     return _Attempt(_declared_exercise(key))
 
 
@@ -111,20 +109,16 @@ def worked(key: str) -> _page.Piece:
 
 def predict(key: str) -> _Prediction:
     """A question to answer before the bench. Also `.predict("…")` and `.compare()`."""
-    _page.show_script()
     return _prediction(key)
 
 
 def measure(way: str) -> _views.MeasureView:
     """How to make a garage measurement, and the form to enter it."""
-    view = _views.MeasureView(way)
-    _page.show_script()
-    return view
+    return _views.MeasureView(way)
 
 
 def outfit() -> _views.OutfitView:
     """Your guns, paints, hands and panels: choose one of each, or write down your own."""
-    _page.show_script()
     return _views.OutfitView()
 
 
@@ -135,25 +129,21 @@ def garage() -> _views.GarageView:
 
 def plan_coat() -> _CoatForm:
     """The form of one real coat of your own, and its sheet. Also `.set(area="1.2 m²")`, `.make()`."""
-    _page.show_script()
     return _CoatForm()
 
 
 def plan_repair(recipe: Any = None) -> _PlanForm:
     """The plan of a whole repair of your own: as you left it, or a file. Also `.pick(14).set(strokes="500")`."""
-    _page.show_script()
     return _PlanForm(recipe)
 
 
 def play_repair(recipe: Any = None) -> _drag.RepairBench:
     """A whole repair to drag: the demo's, or a recipe file of your own. Also `.step(16).set(strokes="900")`."""
-    _page.show_script()
     return _drag.RepairBench(recipe)
 
 
 def many_hands(recipe: Any = None) -> _Hands:
     """The same repair by many hands, with progress, to be stopped at any time. Also `.play(100)`."""
-    _page.show_script()
     return _Hands(recipe)
 
 

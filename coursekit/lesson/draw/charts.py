@@ -10,7 +10,7 @@ import functools
 import html
 import itertools
 import math
-import secrets
+import zlib
 from collections.abc import Iterable, Sequence
 from typing import Any, NamedTuple
 
@@ -22,7 +22,6 @@ TEXT = 15  # never under 12 px on the page: `narrowest`
 ACCENT = "var(--jp-brand-color1, currentColor)"
 FAR = 40.0  # widths of a chart: a curve that runs further is drawn that far, so that its slope at the edge is right
 DASHES = {"solid": "", "dashed": "9 5", "dotted": "2 4", "dash-dot": "10 4 2 4"}
-_PROCESS, _DRAWINGS = secrets.token_hex(3), itertools.count()
 HATCHES = {
     "plain": "",
     "slant": '<path d="M-2,10 L10,-2 M6,18 L18,6" stroke="currentColor" stroke-width="1.6"/>',
@@ -346,8 +345,9 @@ def narrowest(width: float) -> str:
 
 
 def _svg(body: str, width: int, height: int, frame: _Frame | None = None) -> str:
-    # A pattern of the same name in a cell that Lab has hidden would draw nothing: each drawing has its own.
-    number = f"{_PROCESS}-{next(_DRAWINGS)}"
+    # A pattern of the same name in a cell that Lab has hidden would draw nothing: each drawing has its own, named by
+    # what is drawn, so that the same drawing is the same text.
+    number = f"{zlib.crc32(f'{frame}{body}'.encode()):08x}"
     named = [name for name in HATCHES if f"#ck-{name})" in body]
     for name in named:
         body = body.replace(f"#ck-{name})", f"#ck-{name}-{number})")

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any, Protocol
 
+from coursekit.lesson.screen.page import dress
+
 
 class Shows(Protocol):
     """A view of a model."""
@@ -18,6 +20,7 @@ class Displayed:
     """Inherited by a model that a cell may end in: the page shows the view that was declared for its class."""
 
     def _repr_mimebundle_(self, **_: Any) -> dict[str, Any]:
+        dress()
         return view_of(self).bundle()
 
 

@@ -1,13 +1,17 @@
-// Once a page: gives each control the name that stands above it (ipywidgets' sliders have none), and reads the
-// sentence of a bench out once a move has ended, not at each step of it. Lab takes plain keys for its own commands
-// (an arrow goes to the next cell, two d's delete one) even while a drop-down or a button of a lesson has the focus:
-// there they belong to the lesson.
+// Once a page: keeps a copy of the style where no cell that is scrolled away or cleared takes it along, gives each
+// control the name that stands above it (ipywidgets' sliders have none), and reads the sentence of a bench out once a
+// move has ended, not at each step of it. Lab takes plain keys for its own commands (an arrow goes to the next cell,
+// two d's delete one) even while a drop-down or a button of a lesson has the focus: there they belong to the lesson.
 (function () {
   if (window.coursekitNames) { return; }
   window.coursekitNames = true;
   const timers = new WeakMap();
   const set = (node, name, value) => { if (node.getAttribute(name) !== value) { node.setAttribute(name, value); } };
   function look() {
+    if (!document.head.querySelector('.ck-style')) {
+      const style = document.querySelector('style.ck-style');
+      if (style) { document.head.append(style.cloneNode(true)); }
+    }
     for (const control of document.querySelectorAll('.ck-control')) {
       const label = control.querySelector('.ck-label');
       if (!label) { continue; }

@@ -8,24 +8,28 @@ from collections.abc import Iterable, Sequence
 from importlib import resources
 from typing import Any
 
+from IPython import get_ipython
+from IPython.display import display
+
 
 class Piece:
     """HTML for a browser and the same said in plain text, for exported pages and terminals."""
 
     def __init__(self, markup: str, text: str) -> None:
-        self.html, self.text = f'<div class="ck">{style()}{markup}</div>', text
+        self.html, self.text = f'<div class="ck">{markup}</div>', text
 
     def __repr__(self) -> str:
         return self.text
 
     def _repr_mimebundle_(self, **_: Any) -> dict[str, str]:
+        dress()
         return {"text/html": self.html, "text/plain": self.text}
 
 
 @functools.lru_cache(maxsize=1)
 def style() -> str:
-    """The style sheet, inside its tag: each piece carries it, so that any one of them looks right alone."""
-    return f"<style>{_file('page.css')}</style>"
+    """The style sheet of the page, inside its tag."""
+    return f'<style class="ck-style">{_file("page.css")}</style>'
 
 
 @functools.lru_cache(maxsize=1)
@@ -36,7 +40,7 @@ def sheet_style() -> str:
 
 @functools.lru_cache(maxsize=1)
 def script() -> str:
-    """The script that names sliders for screen readers and reads a sentence out once a move has ended."""
+    """The script that keeps the style on the page, names sliders for screen readers, reads a sentence out once."""
     return _file("page.js")
 
 
@@ -44,13 +48,25 @@ def _file(name: str) -> str:
     return (resources.files("coursekit.lesson.screen") / name).read_text(encoding="utf-8")
 
 
-def show_script() -> None:
-    """Put the script on the page; it does nothing the second time. Outside a notebook there is no page."""
-    from IPython import get_ipython
-    from IPython.display import display
+_carrier: tuple[str, str] | None = None  # the cell whose output carries style and script, and the run of it
 
+
+def dress(again: bool = False) -> None:
+    """Put style and script on the page, once: they go into the output of the first cell that shows a lesson.
+
+    When that cell is run again, so that its output is replaced, it gets them again. Outside a notebook there is no
+    page. `again` is for the first cell of a lesson, which is run when something looks wrong.
+    """
+    global _carrier
     shell = get_ipython()
-    if shell is not None and hasattr(shell, "kernel"):
+    if shell is None or not hasattr(shell, "kernel"):
+        return
+    parent = shell.get_parent()
+    cell, run = parent.get("metadata", {}).get("cellId", ""), parent.get("header", {}).get("msg_id", "")
+    due = _carrier is None or again or (cell and cell == _carrier[0])
+    if due and _carrier != (cell, run):
+        _carrier = (cell, run)
+        display({"text/html": style(), "text/plain": ""}, raw=True)
         display({"application/javascript": script(), "text/plain": ""}, raw=True)
 
 

@@ -25,7 +25,7 @@ class View:
             VIEWS[shows] = cls
 
     def __init__(self, children: Sequence[w.Widget]) -> None:
-        self.box = w.VBox([w.HTML(page.style()), *children])
+        self.box = w.VBox(list(children))
         self.box.add_class("ck-bench")
         unit_system.follow(self)
         self.box.view = self  # lives as long as its widgets
@@ -44,6 +44,7 @@ class View:
         return self.text()
 
     def _repr_mimebundle_(self, **_: Any) -> dict[str, Any]:
+        page.dress()
         return self.bundle()
 
     def bundle(self) -> dict[str, Any]:
