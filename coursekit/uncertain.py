@@ -111,6 +111,10 @@ class Coefficient(float):
     def __repr__(self) -> str:
         return f"<{self.key} {float(self):.4g} ({self.low:.4g} to {self.high:.4g}) SI, {self.kind}>"
 
+    @property
+    def band(self) -> Band:
+        return Band(self.low, float(self), self.high)
+
     def at(self, deviate: Any) -> Any:
         """The values at standard normal deviates: low, value and high stand at −1.645, 0 and 1.645."""
         to, back = _SCALES[self.spread]

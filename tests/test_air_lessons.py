@@ -102,7 +102,7 @@ def test_no_sentence_of_an_exercise_or_an_example_reads_as_permission(of):
 def test_dew_margin_by_hand():
     # 20 °C and 50 %: dew point 9.27 °C (psychrolib and CoolProp)
     bench = lesson.bench("dew-margin").set(temperature="20 °C", humidity="50 %", panel_temperature="12 °C")
-    assert bench.result.now.margin == pytest.approx(12 - 9.27, abs=0.02) and "2.7 K warmer" in bench.words
+    assert bench.result.here.margin == pytest.approx(12 - 9.27, abs=0.02) and "2.7 K warmer" in bench.words
     assert "under the published margins" in bench.words
     assert "water settles" in bench.set(panel_temperature="9 °C").words
     assert "speaks of water alone" in bench.set(panel_temperature="15 °C").words
@@ -140,8 +140,8 @@ def test_flash_says_where_it_stops():
 def test_recoat_takes_the_worse_for_true():
     bench = lesson.bench("recoat").set(earliest="4 h", latest="24 h", sheet_temperature="20 °C", temperature="10 °C")
     # 4 h × e^(52000/8.314 · (1/283.15 − 1/293.15)) = 8.5 h; with 33 and 70 kJ/mol 6.45 and 11.0 h
-    assert bench.result.now.earliest.low == pytest.approx(3600 * 6.45, rel=0.02)
-    assert bench.result.now.earliest.high == pytest.approx(3600 * 11.0, rel=0.02)
+    assert bench.result.earlier.low == pytest.approx(3600 * 6.45, rel=0.02)
+    assert bench.result.earlier.high == pytest.approx(3600 * 11.0, rel=0.02)
     assert "too early, whichever way" in bench.set(waited="6 h").words
     assert "too early or inside" in bench.words or "inside the window or too early" in bench.set(waited="8.5 h").words
     assert "Take the worse for true, too early" in bench.set(waited="8.5 h").words
@@ -195,11 +195,11 @@ def test_no_number_talks_the_course_out_of_supplied_air():
 
 def test_two_timed_cups_narrow_pot_life_and_the_recoat_window():
     life, window = lesson.bench("pot-life").set(temperature="33 °C"), lesson.bench("recoat").set(temperature="8 °C")
-    wide = [life.result.now, window.result.now.earliest]
+    wide = [life.result.life, window.result.earlier]
     measurement_form.enter(
         "cup_doubling", {"doubled": "40", "temperature": "32", "reference": "104", "reference_temperature": "18"}
     )
-    narrow = [life.compute_again().result.now, window.compute_again().result.now.earliest]
+    narrow = [life.compute_again().result.life, window.compute_again().result.earlier]
     for before, after in zip(wide, narrow, strict=True):
         assert after.high - after.low < before.high - before.low
     # (104/40) over 14 °C: 2.6^(10/14) = 1.98 per ten; 60 min at 21 °C become 60 / 1.98^1.2 at 33 °C

@@ -61,12 +61,12 @@ def test_formulas_at_one_state_are_told_apart_by_their_range():
         "El-Shanawany and Lefebvre": 50,
         "Jasuja": 83,
     }.items():
-        assert bench.result[name].diameter == pytest.approx(size * 1e-6, rel=0.02), name
-        assert not bench.result[name].inside
+        assert bench.result.said[name].diameter == pytest.approx(size * 1e-6, rel=0.02), name
+        assert bench.result.said[name].stretch > 1
     assert "none may be asked" in bench.words
     bench.set(viscosity="33 mPa·s")
-    assert bench.result["Kim and Marshall"].inside and not bench.result["Rizk and Lefebvre"].inside
-    assert np.isinf(bench.result["Jasuja"].stretch) and "range not known" in bench.html
+    assert bench.result.said["Kim and Marshall"].stretch <= 1 < bench.result.said["Rizk and Lefebvre"].stretch
+    assert np.isinf(bench.result.said["Jasuja"].stretch) and "range not known" in bench.html
 
 
 def test_air_lasts_as_long_as_the_receiver_is_worth():
@@ -93,11 +93,11 @@ def test_large_areas_end_with_coarser_drops_from_a_small_receiver():
 
 def test_hose_bench_brackets_and_refuses():
     bench = lesson.bench("hose").set(flow="10 scfm", length="25 ft", inlet_pressure="40 psi", couplers="0")
-    quarter, five, three, _ = bench.result.bores  # psi: 19.0; 5.35 to 7.4; 2.1 to 3.0
-    assert (quarter.smooth, five.smooth, five.high, three.smooth, three.high) == pytest.approx(
+    quarter, five, three, _ = bench.result.lost.values()  # psi: 19.0; 5.35 to 7.4; 2.1 to 3.0
+    assert (quarter.low, five.low, five.high, three.low, three.high) == pytest.approx(
         [v * 6894.76 for v in (19.0, 5.35, 7.4, 2.1, 3.0)], rel=0.04
     )
-    assert bench.set(flow="15 scfm").result.bores[0] is None and "cannot carry" in bench.words
+    assert bench.set(flow="15 scfm").result.lost[6.35e-3] is None and "cannot carry" in bench.words
 
 
 def test_what_was_measured_is_said_beside_its_slider():
@@ -112,7 +112,7 @@ def test_what_was_measured_is_said_beside_its_slider():
 def test_a_heavy_paint_leaves_the_gun_more_slowly():
     """Air sucks alike at both. By friction a heavier one loses its density, by speed the root, by gravity nothing."""
     bench = lesson.bench("gun-fluid")
-    light, heavy = (bench.set(density=density).result.now for density in ("1 kg/L", "1.4 kg/L"))
+    light, heavy = (bench.set(density=density).result.flow for density in ("1 kg/L", "1.4 kg/L"))
     for one, other in zip(light, heavy, strict=True):
         assert 1 / 1.4 < other / one < 0.97
     assert "1.4 kg/L" in bench.words.replace("\u202f", " ")

@@ -4,6 +4,7 @@ Fewer would show chance as knowledge.
 """
 
 import importlib
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -40,13 +41,13 @@ SHOWN = [
     (
         "mask-edge",
         [{}, {"coats": 3, "step_back": "8 mm"}, {"lip_height": "2 mm"}],
-        lambda found: [found.band, *found.edge["raised"], *found.edge["flat"]],
+        lambda found: [found.band, *found.raised, *found.flat],
         (0, NEVER),
     ),
     (
         "near-far",
         [{}, {"gun_inlet_pressure": "2.5 bar"}],
-        lambda found: [found.over_distance.wet, found.over_distance.dry_spray],
+        lambda found: [found.wet_over, found.dry_over],
         (0, NEVER),
     ),
     (
@@ -57,6 +58,10 @@ SHOWN = [
     ),
     ("gun-air", [{}, {"gauge_pressure": "3 bar"}], lambda found: [found.cap, found.air_use], (0, NEVER)),
 ]
+
+
+def computed(module, values):
+    return SimpleNamespace(**module.bench.compute(**values))
 
 
 def forget(module):
@@ -71,11 +76,11 @@ def test_shown_ends_hold_against_all_draws(key, settings, bands, ends, monkeypat
     assert module.DRAWS < ALL
     for change in settings:
         values = lesson.bench(key).set(**change).values
-        told = bands(module.compute(**values))
+        told = bands(computed(module, values))
         with monkeypatch.context() as patched:
             patched.setattr(module, "DRAWS", ALL)
             forget(module)
-            held = bands(module.compute(**values))
+            held = bands(computed(module, values))
         forget(module)
         for few, many in zip(told, held, strict=True):
             few, many = (np.clip(np.array([np.asarray(end, float) for end in one]), *ends) for one in (few, many))
@@ -90,11 +95,11 @@ def test_shown_ends_hold_against_all_draws(key, settings, bands, ends, monkeypat
 def test_the_time_until_the_air_is_low_stands_among_all_draws(change, monkeypatch):
     """It may never be: an end can be infinite, so it is placed among the draws, to 2 % of them."""
     values = lesson.bench("air-supply").set(**change).values
-    told = air_supply.compute(**values).low_after
+    told = computed(air_supply, values).low_after
     monkeypatch.setattr(air_supply, "DRAWS", ALL)
     for off, side in ((-0.02, np.less_equal), (0.02, np.greater_equal)):
         monkeypatch.setattr(joint, "PERCENTS", tuple(p + off for p in (0.05, 0.5, 0.95)))
-        assert np.all(side(np.array(air_supply.compute(**values).low_after), told)), (off, told)
+        assert np.all(side(np.array(computed(air_supply, values).low_after), told)), (off, told)
 
 
 # --- against twenty times as many -----------------------------------------------------------------------------
@@ -128,7 +133,11 @@ def many():
 
 
 def sweep(field):
-    return lambda: list(gun_sweep.compute(**lesson.bench("gun-sweep").set(swept=field).values)[2:5])
+    def bands():
+        found = computed(gun_sweep, lesson.bench("gun-sweep").set(swept=field).values)
+        return [found.mist, found.missed, found.texture]
+
+    return bands
 
 
 def one_setting():
@@ -137,7 +146,7 @@ def one_setting():
 
 def bench(key, bands):
     module = importlib.import_module(f"coursekit.lesson.content.benches.{key.replace('-', '_')}")
-    return lambda: bands(module.compute(**lesson.bench(key).values))
+    return lambda: bands(computed(module, lesson.bench(key).values))
 
 
 CARD = """

@@ -40,7 +40,7 @@ def test_a_saving_that_costs_more_says_so():
 
 def test_clear_that_is_left():
     bench = lesson.bench("clear-budget").set(strokes="0", polished="3 µm", clear_film="50 µm")
-    assert bench.result.here == pytest.approx((3e-6, 3e-6, 3e-6))
+    assert bench.result.gone == pytest.approx((3e-6, 3e-6, 3e-6))
     assert bench.result.verdicts == ("go", "go", "go")
     assert lesson.bench("clear-budget").set(strokes="0", clear_film="38 µm").result.verdicts[1] == "fail"  # 35 left
     assert lesson.bench("clear-budget").set(strokes="0", polished="8 µm").result.verdicts[1] == "warn"
@@ -48,7 +48,7 @@ def test_clear_that_is_left():
 
 def test_more_force_takes_off_as_much_more():
     one, two = (
-        lesson.bench("clear-budget").set(strokes="100", polished="0 µm", force=force).result.here.middle
+        lesson.bench("clear-budget").set(strokes="100", polished="0 µm", force=force).result.gone.middle
         for force in ("10 N", "20 N")
     )
     assert two == pytest.approx(2 * one)
@@ -57,7 +57,7 @@ def test_more_force_takes_off_as_much_more():
 def test_computed_panel_loses_what_the_gauge_should_show():
     found = lesson.bench("gauge-before-after").set(strokes="200").result
     assert 0 < found.removed < found.clear
-    assert found.texture[1] < found.texture[0]
+    assert 0 < found.peel_left < 1
     apart = [
         lesson.bench("gauge-before-after").set(strokes="0", polish_time="0 min", seed=str(n)).result
         for n in range(1, 9)
@@ -86,7 +86,7 @@ def test_worst_ground_falls_coat_by_coat():
 )
 def test_the_mistake_that_is_made_on_the_bench_is_found(seen, moved, step):
     bench = lesson.bench("what-went-wrong").set(seen=seen)
-    assert step not in bench.result.steps
+    assert step not in bench.result.found.steps
     bench.set(**moved)
-    assert step in bench.result.steps and "speaks for it" in bench.words
+    assert step in bench.result.found.steps and "speaks for it" in bench.words
     assert "just as possible" in bench.words

@@ -35,6 +35,7 @@ FLOORS = [
         "results",
         "describing",
         "showing",
+        "figure",
         "uncertain",
         "belief",
         "nomenclature",

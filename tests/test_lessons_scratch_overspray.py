@@ -33,23 +33,23 @@ def test_scratch_by_hand():
     bench = lesson.bench("scratch")
     # 20 N ÷ 8750 mm² = 2286 Pa: 0.244 spreads deep × 0.44 × 0.6 × 46.2 µm; the deepest 66.8/46.2 times that
     assert bench.result.pressure == pytest.approx(2286, rel=1e-3)
-    assert bench.result.now.mean.middle == pytest.approx(2.98e-6, rel=0.02)
-    assert bench.result.now.deepest.middle == pytest.approx(4.31e-6, rel=0.02)
-    assert 3.8 < width(bench.result.now.deepest) < 4.5, "a factor of two either way, and the hardness"
-    once = bench.result.now.deepest.middle
+    assert bench.result.depth.mean.middle == pytest.approx(2.98e-6, rel=0.02)
+    assert bench.result.depth.deepest.middle == pytest.approx(4.31e-6, rel=0.02)
+    assert 3.8 < width(bench.result.depth.deepest) < 4.5, "a factor of two either way, and the hardness"
+    once = bench.result.depth.deepest.middle
     bench.set(force="40 N")
-    assert 1 < bench.result.now.deepest.middle / once < 1.1, "more grains bear"
+    assert 1 < bench.result.depth.deepest.middle / once < 1.1, "more grains bear"
     with refused("range", "force"):
         bench.set(force="0.5 N")
 
 
 def test_kitchen_scale_narrows_the_hand_and_is_where_the_slider_starts():
     bench = lesson.bench("scratch")
-    wide = width(bench.result.by_hand.deepest)
+    wide = width(bench.result.by_hand)
     assert "Nobody knows your hand yet" in bench.words
     measurement_form.enter("force", {"scale": "2.50 kg, 2.55 kg, 2.45 kg"})
     bench.compute_again()
-    assert width(bench.result.by_hand.deepest) < 1.02 * wide and "what your hand pressed" in bench.words
+    assert width(bench.result.by_hand) < 1.02 * wide and "what your hand pressed" in bench.words
     bench.restart()
     assert bench.values["force"] == pytest.approx(2.5 * 9.80665, rel=5e-3)  # weighed with what hands usually do
     assert lesson.bench("bury").values["force"] == bench.values["force"]
@@ -108,8 +108,8 @@ def test_account_closes_and_counts_once():
 
 def test_weighed_card_narrows_the_account_and_leaves_the_levers():
     account, levers, film = (lesson.bench(key) for key in ("overspray", "levers", "coat-film"))
-    wide, first, thick = account.result.bands.shares.landed, levers.result.moved[0], film.result.now
-    assert first.argument == "transfer_efficiency"
+    wide, first, thick = account.result.bands.shares.landed, next(iter(levers.result.moved.items())), film.result.film
+    assert first[0] == "transfer_efficiency"
     measurement_form.enter(
         "transfer",
         {"foil_before": "12.00", "foil_after": "24.00", "gun_before": "900", "gun_after": "850", "mass_solids": "40"},
@@ -119,10 +119,10 @@ def test_weighed_card_narrows_the_account_and_leaves_the_levers():
         bench.compute_again()
     narrow = account.result.bands.shares.landed
     assert narrow.high - narrow.low < 0.6 * (wide.high - wide.low)
-    mine = next(one for one in levers.result.moved if one.argument == "transfer_efficiency")
-    assert mine.lost.high - mine.lost.low < 0.6 * (first.lost.high - first.lost.low)
+    mine = levers.result.moved["transfer_efficiency"]
+    assert mine.high - mine.low < 0.6 * (first[1].high - first[1].low)
     # 140 mL/min × 60 % × 40 % ÷ (0.4 m/s × 100 mm) = 14 µm
-    assert film.result.now.middle == pytest.approx(14e-6, rel=0.02) and width(film.result.now) < 0.5 * width(thick)
+    assert film.result.film.middle == pytest.approx(14e-6, rel=0.02) and width(film.result.film) < 0.5 * width(thick)
     assert lesson.bench("solids-and-liquid").values["transfer_efficiency"] == pytest.approx(0.6, rel=0.01)
 
 

@@ -222,7 +222,7 @@ def test_the_table_is_saved_whole_in_the_learners_folder(own_folder):
     assert rows[2][0] == "'=2+2" and rows[3][0] == 'much, "paint"'
     assert rows[1][rows[0].index("air at the gun (bar)")] == "1.03421", "no tail of a conversion"
     wet = rows[0].index("wet film (µm), middle")
-    assert float(rows[1][wet]) == pytest.approx(bench.result.bands.wet_film.middle * 1e6, rel=1e-4)
+    assert float(rows[1][wet]) == pytest.approx(bench.result.coat.bands.wet_film.middle * 1e6, rel=1e-4)
     with pytest.raises(InputError):
         bench.save_pins(3.5)
 
@@ -319,7 +319,7 @@ def test_what_the_bench_says_is_short_the_result_first():
     assert said.startswith("One coat lays ")
     for one in (
         said,
-        bench.against(bench.now),
+        bench.against(bench.now, bench.now.kept),
         lesson.bench("gun-sweep").words,
         lesson.bench("near-far").words,
         lesson.bench("door-film").words,

@@ -46,8 +46,8 @@ def test_dip_after_three_of_base_and_two_of_clear():
 
 def test_wave_of_120_mm_against_an_arc_minute():
     found = lesson.bench("gloss-and-waves").result
-    assert found.strict == pytest.approx(np.radians(1 / 60) / (4 * np.pi) * 0.12)
-    assert found.kept[20] == pytest.approx(0.7497, abs=1e-4)  # Rq 25 nm, 550 nm
+    assert found.limit.strict == pytest.approx(np.radians(1 / 60) / (4 * np.pi) * 0.12)
+    assert found.gloss[20] == pytest.approx(0.7497, abs=1e-4)  # Rq 25 nm, 550 nm
     assert found.verdict == "a strict eye sees it"
 
 
@@ -56,7 +56,7 @@ def test_recoat_is_judged_by_its_upper_end():
     assert "may or may not do" in bench.words
     assert "are enough" in bench.set(dry_film="45 µm").words
     assert "too thin" in bench.set(dry_film="2 µm").words
-    assert bench.set(grade="CAMI 320").result.film.middle < lesson.bench("recoat-film").result.film.middle
+    assert bench.set(grade="CAMI 320").result.needed.middle < lesson.bench("recoat-film").result.needed.middle
     with refused("form", "grade"):
         bench.set(grade="320")
 
@@ -305,7 +305,7 @@ def test_a_dragged_slider_shows_a_rough_picture_and_then_the_exact_one():
     bench = lesson.bench("broken-through")
     bench.move({"strokes": 333.0}, rough=True)
     assert bench.is_rough and ROUGH in bench.picture_html
-    assert bench._done[1].after.used.preview
+    assert bench._done[1]["after"].used.preview
     exact = bench.result  # what is asked for is never the rough one
     assert not bench.is_rough and not exact.after.used.preview and ROUGH not in bench.words
 

@@ -13,15 +13,19 @@ def own_folder(tmp_path, monkeypatch):
     monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
 
 
+def both(bench):
+    return bench.result.cleaned_first, bench.result.sanded_first
+
+
 def test_wiping_first_leaves_less_wax_in_the_scratches_than_the_same_wipes_afterwards():
     bench = lesson.bench("degrease-first")
     for before in range(1, 7):
-        good, bad = bench.set(wipes_before=str(before)).result
+        good, bad = both(bench.set(wipes_before=str(before)))
         # A wipe leaves a fifth on the surface; the paper rubs in half of what it meets.
-        unwiped = bench.set(wipes_before="0").result[0].rubbed_in
+        unwiped = both(bench.set(wipes_before="0"))[0].rubbed_in
         assert good.rubbed_in == pytest.approx(0.2**before * unwiped, rel=1e-6)
         assert bad.rubbed_in > 3 * good.rubbed_in
-    assert bench.set(wipes_before="0").result[0] == bench.result[1], "no wipe before the paper is the wrong order"
+    assert len(set(both(bench.set(wipes_before="0")))) == 1, "no wipe before the paper is the wrong order"
 
 
 def test_time_takes_clear_and_texture_and_never_gives_them_back():
@@ -32,7 +36,7 @@ def test_time_takes_clear_and_texture_and_never_gives_them_back():
             assert np.all(np.diff(curve) <= 1e-12)
     # 20 N of P600 for 3 min on 0.24 m²: k = 0.115·0.258^0.6·0.7 ÷ 180 MPa, slid 2.618 m/s × 180 s, force over 0.24 m²
     removed = 0.115 * 0.258**0.6 * 0.7 / 180e6 * 20 / 0.24 * np.pi * 5e-3 * 10_000 / 60 * 180
-    assert found.now_left.middle == pytest.approx(45e-6 - removed, rel=0.05)
+    assert found.here_left.middle == pytest.approx(45e-6 - removed, rel=0.05)
 
 
 @pytest.mark.parametrize("pad", list(sanded_piece.PADS))
@@ -58,14 +62,14 @@ def test_a_line_loses_nearly_twice_what_the_flat_does_whatever_the_pad():
 
 def test_strokes_across_the_line_cost_it_more_than_along():
     bench = lesson.bench("line-goes-first")
-    along, across = (bench.set(stroke_direction=way).result.cut for way in ("along", "up and down"))
+    along, across = (bench.set(stroke_direction=way).result for way in ("along", "up and down"))
     assert along.least - across.least > 5e-6
 
 
 def test_an_edge_hung_over_goes_before_the_flat_and_one_that_is_not_stays():
     bench = lesson.bench("line-goes-first").set(line_kind="folded edge", removed="12 µm")
-    over = bench.result.cut
-    short = bench.set(at_line="stops short of it").result.cut
+    over = bench.result
+    short = bench.set(at_line="stops short of it").result
     # On the flat a folded edge loses 1.4 times as much (every place of the block by itself); on a crown the block
     # rides off the edge, and up and down over it takes no more there than on the flat.
     assert over.least < over.flat - 1e-6 < short.least
@@ -85,29 +89,28 @@ def test_guide_coat_leaves_the_high_first_and_breakthrough_begins_there():
 def test_board_for_wave_says_what_was_worked_out_by_hand():
     bench = lesson.bench("board-for-wave")
     # q = π·125/200: 1 − j0² − 3 j1² = 0.212; q = 2π: 0.924; 1 arc-minute ÷ 4π × 200 mm = 4.63 µm
-    assert bench.result.factors == pytest.approx((0.212, 0.924), abs=2e-3)
-    assert bench.result.strict == pytest.approx(4.63e-6, rel=2e-3)
+    assert (bench.result.block_levels, bench.result.board_levels) == pytest.approx((0.212, 0.924), abs=2e-3)
+    assert bench.result.limit.strict == pytest.approx(4.63e-6, rel=2e-3)
     assert bench.set(wavelength="600 mm", kindness="30").result.choice is None
 
 
 def test_a_stiff_board_rides_the_crown_and_foam_lies_on_it_without_levelling():
     bench = lesson.bench("block-on-crown")
-    module = __import__("coursekit.lesson.content.benches.block_on_crown", fromlist=["cut"])
     stiff = bench.set(held="stiff board").result
     # [3·714 Pa·0.4 m ÷ (4·1e9·√6)]^(2/3) = 1.97e-5 m: a strip of 2·√(6 m × that) = 22 mm, to a cell or two
     assert stiff.width == pytest.approx(22e-3, abs=11e-3)
-    assert module.cut(stiff, stiff.crowned) < 0.3 * module.cut(stiff, stiff.flat)
+    assert stiff.gone < 0.3 * stiff.gone_on_flat
     foam = bench.set(held="foam block").result
-    assert foam.width == pytest.approx(0.125) and module.cut(foam, foam.flat) < 0.1
+    assert foam.width == pytest.approx(0.125) and foam.gone_on_flat < 0.1
     flat = bench.set(held="long board", crown_radius="10 m").result
-    assert module.cut(flat, flat.crowned) == pytest.approx(module.cut(flat, flat.flat), abs=0.05)
+    assert flat.gone == pytest.approx(flat.gone_on_flat, abs=0.05)
 
 
 def test_softer_pads_cut_narrower_flats_and_bear_on_more():
     found = lesson.bench("pad-flat").result
     # chord of a hard pad: 2·√(2 × 3 m × 5 µm) = 11 mm at most
-    assert found.now["hard pad"] <= 11e-3
-    assert found.now["hard pad"] > found.now["firm foam"] > found.now["soft pad"]
+    assert found.flats["hard pad"] <= 11e-3
+    assert found.flats["hard pad"] > found.flats["firm foam"] > found.flats["soft pad"]
     assert found.bearing["hard pad"] < found.bearing["firm foam"] < found.bearing["soft pad"]
 
 
@@ -134,7 +137,7 @@ def test_what_is_said_of_the_line_holds_together():
 
 def test_a_wave_that_grows_on_the_crown_is_told_as_grown():
     bench = lesson.bench("block-on-crown")
-    grown = block_on_crown.cut(bench.result, bench.result.crowned) < -block_on_crown.GROWN
+    grown = bench.result.gone < -block_on_crown.GROWN
     assert ("the wave has even grown" in bench.words) == grown
     assert grown or "the wave stays" in bench.words
     assert " of the moment" not in bench.words

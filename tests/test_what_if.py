@@ -43,7 +43,7 @@ def test_three_turns_shrink_the_lead_of_low_air_and_the_bench_says_so():
     assert "of the guns yours may be" in bench.words
     two, three = (
         compared(
-            bench.result.samples,
+            bench.result.coat.samples,
             one_coat.coat(
                 {**bench.values, "turns": turns, "trigger": 1.0, "gun_inlet_pressure": 2e5, "fan_opening": 1.0}
             ).samples,
@@ -58,8 +58,8 @@ def test_three_turns_shrink_the_lead_of_low_air_and_the_bench_says_so():
 
 def test_loss_per_gram_does_not_hang_on_the_speed_of_the_hand_and_the_map_holds_what_landed():
     bench = lesson.bench("what-if")
-    calm = bench.result
-    fast = bench.set(gun_speed="0.8 m/s").result
+    calm = bench.result.coat
+    fast = bench.set(gun_speed="0.8 m/s").result.coat
     assert fast.bands.mist == pytest.approx(calm.bands.mist)
     assert fast.bands.sprayed == pytest.approx(calm.bands.sprayed)
     assert fast.middle.wet_film == pytest.approx(calm.middle.wet_film / 2)
@@ -75,7 +75,7 @@ def test_loss_per_gram_does_not_hang_on_the_speed_of_the_hand_and_the_map_holds_
 
 def test_a_measured_gun_narrows_both_settings_at_once():
     bench = lesson.bench("what-if")
-    wide = bench.result.bands.wet_film
+    wide = bench.result.coat.bands.wet_film
     said = measurement_form.enter(
         "turns",
         {
@@ -91,7 +91,7 @@ def test_a_measured_gun_narrows_both_settings_at_once():
     )
     assert not said.contradiction
     bench.compute_again()
-    narrow = bench.result.bands.wet_film
+    narrow = bench.result.coat.bands.wet_film
     assert narrow.high / narrow.low < 0.8 * wide.high / wide.low
     assert "100" in bench.html and "Against the kept one" in bench.words
 
@@ -150,7 +150,7 @@ def test_dry_spray_on_the_bench_knows_the_heat_and_the_solvent():
     bench = lesson.bench("what-if").set(gun_distance="250 mm", gun_inlet_pressure="2 bar")
 
     def dry():
-        return float(np.mean(bench.result.samples.dry_spray))
+        return float(np.mean(bench.result.coat.samples.dry_spray))
 
     usual = dry()
     bench.set(air_temperature="35 °C")

@@ -17,10 +17,10 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure as Plot
 
 from coursekit import lesson
+from coursekit.figure import Axis
 from coursekit.lesson.content import benches
-from coursekit.lesson.draw.charts import Axis, Line, chart, side_by_side
-from coursekit.lesson.draw.colour_maps import map_picture
-from coursekit.lesson.workbench.bench import Bench
+from coursekit.lesson.draw.picture import Chart, Line, Map, Row
+from coursekit.lesson.workbench.bench import Bench, at
 from coursekit.lesson.workbench.view import BenchView
 from tests.benchmarks.timing import Figure
 
@@ -51,21 +51,22 @@ def door(wet_film):
 
 
 def reference():
-    def draw(now):
-        film = now.number(now.result, "wet_film")
-        scale = Axis("film (µm)", 0, 900)
-        image = map_picture(film, Axis("m", 0, 1.2), Axis("m", 0, 0.8), scale, alt=now.words)
-        curve = chart(Axis("m", 0, 0.8), scale, [Line(UP, film[:, 120])])
-        return side_by_side(image, curve)
-
-    return Bench(
+    bench = Bench(
+        lambda wet_film: {"film": door(wet_film)},
         title="door",
-        controls={"wet_film": "120 µm"},
-        compute=door,
-        draw=draw,
-        say=lambda now: f"up to {now.show(float(now.result.max()), 'wet_film')}",
+        controls={"wet_film": at("120 µm")},
+        gives={"film": "wet_film"},
         sources=["derived-here"],
-    ).fresh("door")
+    )
+
+    @bench.draws
+    def draw(now):
+        scale = now.film.axis(900e-6)
+        curve = Chart(Axis("m", 0, 0.8), scale, [Line(UP, now.film[:, 120])])
+        return Row(Map(now.film, Axis("m", 0, 1.2), Axis("m", 0, 0.8), scale), curve)
+
+    bench.says(lambda now: f"up to {now.film.of(now.film.most)}")
+    return bench.fresh("door")
 
 
 def moves(view):

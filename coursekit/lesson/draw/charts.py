@@ -16,6 +16,8 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from coursekit.figure import Axis
+
 WIDTH, HEIGHT = 640, 340
 LEFT = 70.0  # room for the upright axis: its label and numbers of four digits
 TEXT = 15  # never under 12 px on the page: `narrowest`
@@ -33,14 +35,6 @@ HATCHES = {
 }
 
 
-class Axis(NamedTuple):
-    """A label with its unit, and both ends in that unit."""
-
-    label: str
-    low: float
-    high: float
-
-
 class Line(NamedTuple):
     """A curve; its label stands in the legend."""
 
@@ -48,30 +42,30 @@ class Line(NamedTuple):
     y: Any
     label: str = ""
     dash: str = "solid"
+    kept: str | None = None  # its label where its setting is the one kept; none: not drawn then
 
 
 class Shade(NamedTuple):
-    """A band between two curves."""
+    """A band between two curves, the first and the last of `band`."""
 
     x: Any
-    low: Any
-    high: Any
+    band: Any
     label: str = ""
 
 
 class Span(NamedTuple):
     """A range of the upright axis, such as a film asked for."""
 
-    low: float
-    high: float
+    low: Any
+    high: Any
     label: str = ""
 
 
 class Mark(NamedTuple):
     """A setting on the chart, from `low` to `high`: a full dot for the one now, an open square for the one kept."""
 
-    x: float
-    y: float
+    x: Any
+    y: Any
     label: str = ""
     kept: bool = False
     low: float | None = None
@@ -82,7 +76,7 @@ class Slice(NamedTuple):
     """One part of a bar or one layer of a film: its size and what is written beside it."""
 
     label: str
-    size: float
+    size: Any
     text: str = ""
     hatch: str = "plain"
 
@@ -91,11 +85,12 @@ class Bar(NamedTuple):
     """A bar with what is written at its end, and its band."""
 
     label: str
-    size: float
+    size: Any
     text: str = ""
     hatch: str = "plain"
     low: float | None = None
     high: float | None = None
+    kept: str | None = None  # its label where its setting is the one kept; none: not drawn then
 
 
 Part = Line | Shade | Span | Mark
@@ -178,7 +173,7 @@ def _axes(frame: _Frame) -> str:
 def _curve(part: Line | Shade, frame: _Frame) -> str:
     if isinstance(part, Line):
         return f'<polyline points="{_points(*frame.beyond(part.x, part.y))}" {_stroke(part.dash)}/>'
-    (across, low), (_, high) = frame.beyond(part.x, part.low), frame.beyond(part.x, part.high)
+    (across, low), (_, high) = frame.beyond(part.x, part.band[0]), frame.beyond(part.x, part.band[-1])
     points = _points(np.r_[across, across[::-1]], np.r_[low, high[::-1]])
     return f'<polygon points="{points}" fill="currentColor" opacity=".16"/>'
 

@@ -12,7 +12,8 @@ import matplotlib
 import numpy as np
 from PIL import Image
 
-from coursekit.lesson.draw.charts import LEFT, TEXT, WIDTH, Axis, _text, narrowest, ticks
+from coursekit.figure import Axis
+from coursekit.lesson.draw.charts import LEFT, TEXT, WIDTH, _text, narrowest, ticks
 
 NOTHING = 255  # the last place of the table: see-through, for cells that are not there (nan)
 # One table per kind of quantity, the same in every lesson; all of them can be told apart by colour-blind eyes.

@@ -3,21 +3,20 @@
 from __future__ import annotations
 
 from coursekit import film
+from coursekit.figure import Figure
 from coursekit.lesson.draw.charts import _box, _svg, _text
-from coursekit.lesson.workbench.bench import Now
-from coursekit.uncertain import Band
 
 TEETH = 6  # as many as are read in practice, up to 150 µm (6 mil)
 
 
-def comb_drawing(now: Now, wet: Band, teeth: film.gauges.CombTeeth, width: int = 400) -> str:
+def comb_drawing(wet: Figure, wetted: Figure, dry: Figure, width: int = 400) -> str:
     """The comb from its side, gaps and film to one scale; the band of the film as two dotted lines."""
-    gaps = [float(gap) for gap in film.gauges.COMBS[now.system]]
-    first = max(0, min(sum(gap < teeth.dry for gap in gaps) - TEETH + 2, len(gaps) - TEETH))
+    gaps = [float(gap) for gap in film.gauges.COMBS[wet.system]]
+    first = max(0, min(sum(gap < dry for gap in gaps) - TEETH + 2, len(gaps) - TEETH))
     shown = gaps[first : first + TEETH]
     ground, top = 150.0, 26.0
-    scale = 92.0 / max(shown[-1], wet.high)
-    middle, low, high = (ground - scale * value for value in (wet.middle, wet.low, wet.high))
+    scale = 92.0 / max(shown[-1], wet.most)
+    middle, low, high = (ground - scale * float(value) for value in (wet.middle, wet.low, wet.high))
     room = (width - 32) / TEETH
     body = [
         _box(16, middle, width - 32, ground - middle, "dots"),
@@ -28,10 +27,10 @@ def comb_drawing(now: Now, wet: Band, teeth: film.gauges.CombTeeth, width: int =
     ]
     for number, gap in enumerate(shown):
         left, tip = 16 + (number + 0.2) * room, ground - scale * gap
-        wetted = gap < teeth.dry * (1 - 1e-9)
-        body.append(_box(left, top + 22, 0.6 * room, max(tip - top - 22, 0), "slant" if wetted else "plain"))
-        body.append(_text(left + 0.3 * room, ground + 22, now.show(gap, "wetted_tooth", 3).split()[0], "middle"))
-        body.append(_text(left + 0.3 * room, ground + 40, "wet" if wetted else "dry", "middle"))
-    unit = now.show(shown[0], "wetted_tooth").split()[-1]
-    body.append(_text(16, 16, f"Comb in one coat: {now.show(wet, 'wet_film')} wet (teeth in {unit})"))
+        below = gap < dry.si * (1 - 1e-9)
+        body.append(_box(left, top + 22, 0.6 * room, max(tip - top - 22, 0), "slant" if below else "plain"))
+        body.append(_text(left + 0.3 * room, ground + 22, f"{wetted.of(gap)}".split()[0], "middle"))
+        body.append(_text(left + 0.3 * room, ground + 40, "wet" if below else "dry", "middle"))
+    unit = f"{wetted.of(shown[0])}".split()[-1]
+    body.append(_text(16, 16, f"Comb in one coat: {wet} wet (teeth in {unit})"))
     return _svg("".join(body), width, int(ground + 48))

@@ -8,7 +8,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coursekit.lesson.draw.charts import LEFT, TEXT, Axis, _text, narrowest
+from coursekit.figure import Axis
+from coursekit.lesson.draw.charts import LEFT, TEXT, _text, narrowest
 from coursekit.lesson.draw.colour_maps import TABLES, _colours, _level, _upright, map_png, maps_picture
 from coursekit.lesson.screen import page
 from coursekit.nomenclature import System, names

@@ -26,11 +26,12 @@ import numpy as np
 from coursekit import folder, keeping, quantities, spraying
 from coursekit.belief import quantiles, widest
 from coursekit.constants import ROOM_TEMPERATURE
+from coursekit.figure import named
 from coursekit.lesson.content.shared import one_coat
 from coursekit.lesson.content.shared.one_coat import Coat
 from coursekit.lesson.learner import own, unit_system
 from coursekit.lesson.screen import page
-from coursekit.lesson.workbench.bench import Bench, named
+from coursekit.lesson.workbench.bench import Bench
 from coursekit.measurements import ways
 from coursekit.nomenclature import System, names
 from coursekit.quantities import InputError
@@ -209,7 +210,7 @@ class PinBench(Bench):
 
     def rows_of_pins(self) -> dict[str, Coat]:
         """Every row by its name, in order: the setting of the bench first, where no column orders them."""
-        found = {NOW: self.result, **{name: one_coat.coat(setting) for name, setting in self.pinned.items()}}
+        found = {NOW: self.result.coat, **{name: one_coat.coat(setting) for name, setting in self.pinned.items()}}
         if not self.order:
             return found
         middles = {name: float(np.median(BY_KEY[self.order].of(coat))) for name, coat in found.items()}
@@ -298,7 +299,7 @@ class PinBench(Bench):
 
     def _numbers(self) -> list[list[Any]]:
         system, found = unit_system.chosen(), self.rows_of_pins()
-        against = found.get(self.base, self.result)
+        against = found.get(self.base, self.result.coat)
         head: list[Any] = ["setting", *(named(row, system, self.label(key)) for key, row in self.rows.items())]
         for column in COLUMNS:
             label = named(names()[column.name], system, column.label)

@@ -12,10 +12,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from coursekit import quantities
+from coursekit.figure import Number
 from coursekit.nomenclature import KINDS, System, names
 from coursekit.quantities import InputError
 from coursekit.unit_grammar import NUMBER, unit_of
 
+DIGITS = 4  # of the numbers of a question
 Slip = tuple[Any, str]  # the wrong answer (SI, or one of the choices) and what it looks like
 
 
@@ -23,7 +25,8 @@ Slip = tuple[Any, str]  # the wrong answer (SI, or one of the choices) and what 
 class Question:
     """One question with its numbers drawn.
 
-    `answer` is SI and `name` its row of the nomenclature; with `choices` it is one of them. `within` is how far off
+    `answer` is SI and `name` its row of the nomenclature, where it does not know that itself (`draw.figure`); with
+    `choices` it is one of them. `within` is how far off
     an answer may be, in SI; without it 2 % of the answer. `way` says how it goes and is shown after it is answered.
     """
 
@@ -35,6 +38,10 @@ class Question:
     hints: Sequence[str] = ()
     way: str = ""
     choices: Sequence[str] = ()
+
+    def __post_init__(self) -> None:
+        if not self.name and isinstance(self.answer, Number):
+            object.__setattr__(self, "name", self.answer.row)
 
     @property
     def room(self) -> float:
@@ -63,8 +70,8 @@ class Draw:
     def __init__(self, seed: str, system: System) -> None:
         self.system, self._random = system, random.Random(seed)
 
-    def between(self, name: str, low: str, high: str, step: str) -> float:
-        """A value of the quantity `name` from low to high in steps, as SI; all three written in the metric unit."""
+    def between(self, name: str, low: str, high: str, step: str) -> Number:
+        """A value of the quantity `name` from low to high in steps; all three written in the metric unit."""
         kind = names()[name].kind
         ends = [self._shown(quantities.read_text(text, kind, name), name) for text in (low, high)]
         grid = abs(self._shown(quantities.read_text(low, kind, name) + self._width(step, kind), name) - ends[0])
@@ -72,7 +79,7 @@ class Draw:
             grid = _round_step(grid)
         first, last = math.ceil(ends[0] / grid - 1e-9), math.floor(ends[1] / grid + 1e-9)
         place = first + int(self._random.random() * (max(last, first) - first + 1))
-        return float(quantities.from_unit(round(place * grid, 10), name, self.system))
+        return self.figure(quantities.from_unit(round(place * grid, 10), name, self.system), name)
 
     @staticmethod
     def _width(step: str, kind: str) -> float:
@@ -89,9 +96,9 @@ class Draw:
         """One of the options."""
         return options[int(self._random.random() * len(options))]
 
-    def show(self, si: float, name: str, digits: int = 4) -> str:
-        """A number in words, in the units that are shown."""
-        return quantities.shown(si, name, self.system, digits)
+    def figure(self, si: Any, name: str) -> Number:
+        """A number in SI that prints itself in the units that are shown."""
+        return Number(float(si), name, self.system, DIGITS)
 
     @staticmethod
     def percent(share: float) -> str:

@@ -14,12 +14,13 @@ from typing import Any
 
 from coursekit import repair
 from coursekit.lesson.draw.charts import ACCENT, TEXT, _hatch, _svg, _text
-from coursekit.lesson.draw.panel_maps import VIEWS, maps_of
+from coursekit.lesson.draw.panel_maps import VIEWS
+from coursekit.lesson.draw.picture import PanelMaps
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.repair.demo_recipes import as_text, demo, moved
 from coursekit.lesson.screen import page
 from coursekit.lesson.screen.displayed import Displayed
-from coursekit.lesson.workbench.bench import Bench, Control, Now
+from coursekit.lesson.workbench.bench import Bench, Control, Drawn, Now
 from coursekit.nomenclature import System, names
 from coursekit.quantities import InputError, read_choice
 from coursekit.repair import Recipe, Replay
@@ -97,22 +98,22 @@ class RepairBench(Displayed):
 
     def _bench(self, number: int) -> Bench:
         made = Bench(
+            partial(self._play, number),
             title=self.title(number),
             controls=self._controls(number),
-            compute=partial(self._play, number),
-            draw=self._draw,
-            say=self._say,
             sources=SOURCES,
             beside=True,
             rough=partial(self._play, number, True),
         )
+        made.says(self._say)
+        made.draws(self._draw)
         return made.fresh("play-repair")
 
     def title(self, number: int) -> str:
         """A step in a few words, with its number."""
         return f"{number} · {self.recipe.steps[number - 1].words}" if number else "0 · garage, hand, old paint"
 
-    def _controls(self, number: int) -> dict[str, str | Control]:
+    def _controls(self, number: int) -> dict[str, Control]:
         if not number:
             recipe = self.recipe
             held = {"garage": recipe.garage, "hand": recipe.hand, "panel": recipe.panel}
@@ -124,7 +125,7 @@ class RepairBench(Displayed):
             if said.dragged and (value := getattr(step, key)) is not None
         }
 
-    def _play(self, number: int, preview: bool = False, /, **values: Any) -> Replay:
+    def _play(self, number: int, preview: bool = False, /, **values: Any) -> dict[str, Replay]:
         recipe = self.recipe
         if number:
             recipe = moved(recipe, number, **values)
@@ -135,7 +136,7 @@ class RepairBench(Displayed):
                     recipe = recipe.changed(table, key, to=as_text(value, fields[key].row))
         played = repair.replay(recipe, preview=preview)
         self.recipe = recipe  # only what can be played stands
-        return played
+        return {"played": played}
 
     # --- showing ---
 
@@ -147,18 +148,18 @@ class RepairBench(Displayed):
     @property
     def played(self) -> Replay:
         """The repair as it stands, played."""
-        found: Replay = self.bench.result
+        found: Replay = self.bench.result.played
         return found
 
-    def _draw(self, now: Now) -> str:
-        before, played = self.before, now.result
+    def _draw(self, now: Now) -> Drawn:
+        before, played = self.before, now.played
         panels = [("as it stood", before), ("now", played)] if self.moved else [("after this step", played)]
         at = [(words, one[self.number - 1].panel if self.number else one.start) for words, one in panels]
-        maps = maps_of(at, self.view, now.system, now.words)
-        return maps if played.preview else maps + strip(played, before, self.number)  # a preview gives no verdict
+        maps = PanelMaps(at, self.view, alone=True)
+        return maps if played.preview else [maps, strip(played, before, self.number)]  # a preview gives no verdict
 
     def _say(self, now: Now) -> str:
-        played, before, system = now.result, self.before, now.system
+        played, before, system = now.played, self.before, now.system
         words = ""
         if self.number:
             entry = played[self.number - 1]

@@ -11,7 +11,8 @@ from typing import Any
 import numpy as np
 
 from coursekit import repair
-from coursekit.lesson.draw.charts import Axis, Bar, Line, bars, chart, side_by_side
+from coursekit.figure import Axis
+from coursekit.lesson.draw.charts import Bar, Line, bars, chart, side_by_side
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.repair.demo_recipes import demo
 from coursekit.lesson.screen import page

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 
-from coursekit.lesson.draw.charts import Axis
+from coursekit.figure import Axis
 from coursekit.lesson.draw.colour_maps import map_picture, map_png
 from coursekit.nomenclature import System, names
 from coursekit.panel import Panel

@@ -1,142 +1,156 @@
 """The bench: controls, one computation, one picture, one sentence. No widget is known here.
 
-film = Bench(
-    title="From wet film to dry film",
-    controls={"wet_film": "120 µm", "volume_solids": "45 %"},
-    compute=film.dry_film.si,                # keywords: the controls, in SI
-    draw=lambda now: drawings.chart(...),    # HTML
-    say=lambda now: f"{now.text('wet_film')} wet leaves {now.show(now.result, 'dry_film')}.",
-    sources=["mil-hdbk-1110"],
-)
+    @declare("From wet film to dry film", gives={"dry": "dry_film"}, sources=["mil-hdbk-1110"])
+    def bench(wet_film: float = at("120 µm"), volume_solids: float = at("45 %")) -> dict[str, Any]:
+        return {"dry": film.dry_film.si(wet_film, volume_solids)}      # computed once a move, in SI
+
+    @bench.says
+    def say(now: Now) -> str:
+        return f"{now.wet_film} wet leaves {now.dry} dry."
+
+    @bench.draws
+    def draw(now: Now) -> Drawn:
+        return Bars(now.dry.axis(200e-6), [Bar("dry", now.dry, kept="kept")])
+
+The arguments are the controls and their defaults the start; `gives` says which row each result has. README.md of the
+lesson layer tells the rest.
 """
 
 from __future__ import annotations
 
 import copy
+import functools
+import inspect
 import time
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 from coursekit import quantities
-from coursekit.lesson.draw.charts import Axis
+from coursekit.figure import named
+from coursekit.lesson.draw.picture import Drawn, joined, markup
 from coursekit.lesson.learner import own, typed_text, unit_system
 from coursekit.lesson.screen import page
 from coursekit.lesson.screen.displayed import Displayed
 from coursekit.lesson.workbench import number_table
+from coursekit.lesson.workbench.control import Control, at
+from coursekit.lesson.workbench.now import RESERVED, Now, Units
 from coursekit.nomenclature import KINDS, Name, System, names
 from coursekit.quantities import InputError, coefficient_words
 from coursekit.sources import coefficients, sources
-from coursekit.uncertain import Band
+
+__all__ = ["Bench", "Control", "Drawn", "Now", "Units", "at", "declare"]
 
 ROUGH = "A rough picture while you drag: the exact one, with what it says, follows when you stop."
 FRAME = 0.03  # s; a computation that takes longer leaves the old picture standing, marked as old
 TRIED: set[str] = set()  # benches moved since the kernel started: a prediction is compared after that
 
 
-@dataclass(frozen=True)
-class Control:
-    """One control, where its row of the nomenclature does not say it all."""
-
-    start: str
-    name: str = ""  # row of the nomenclature; the argument's own name when empty
-    label: str = ""
-    meaning: str = ""
-    slider: tuple[float, float, float] | None = None  # from, to, step in the metric unit
-    slider_us: tuple[float, float, float] | None = None
-    options: tuple[str, ...] = ()
-    measured: str = ""  # coefficient that the learner may have measured: it is the start then
-    outfit: bool = False  # the start is that of the learner's chosen gun, paint, hand or panel
-
-
-@dataclass(frozen=True)
-class Now:
-    """One computed setting: what a picture and a sentence are made of."""
-
-    values: Mapping[str, Any]  # SI, or text for choices, grades and ratios
-    result: Any
-    system: System
-    rows: Mapping[str, Name]
-    kept: Now | None = None
-    words: str = ""
-
-    def __getitem__(self, key: str) -> Any:
-        return self.values[key]
-
-    def text(self, key: str, digits: int = 3) -> str:
-        """A control's value in words: "120 µm"."""
-        value = self.values[key]
-        return str(value) if isinstance(value, str) else self.show(value, self.rows[key].key, digits)
-
-    def show(self, value: Any, name: str, digits: int = 3) -> str:
-        """A number of the result in words; a band as "40 to 56 µm"."""
-        if isinstance(value, Band):
-            narrow = abs(value.high - value.low) < 0.3 * abs(value.high)  # two digits would blur its ends
-            return quantities.shown_band(value.low, value.high, name, self.system, 3 if narrow else 2)
-        return quantities.shown(value, name, self.system, digits)
-
-    def number(self, value: Any, name: str) -> Any:
-        """A number, an array or a band in the unit that is shown."""
-        if isinstance(value, Band):
-            return Band(*(self.number(end, name) for end in value))
-        return quantities.in_unit(value, name, self.system)
-
-    def axis(self, name: str, low: float, high: float, label: str = "") -> Axis:
-        """An axis for a row of the nomenclature; both ends in SI."""
-        return Axis(named(names()[name], self.system, label), self.number(low, name), self.number(high, name))
-
-
-def named(row: Name, system: System, label: str = "") -> str:
-    """A label with its unit: "wet film (µm)"."""
-    unit, words = row.unit(system) if row.kind in KINDS else "", label or row.label
-    said = unit in words.split() or (unit == "/h" and words.endswith("per hour"))
-    return f"{words} ({unit})" if unit and not said else words
-
-
 def _row(name: str, title: str) -> Name:
     if name not in names():
-        raise ValueError(f"bench {title!r}: tables/names/ has no row {name!r}; give Control(name=…)")
+        raise ValueError(f"bench {title!r}: tables/names/ has no row {name!r}; give at(…, name=…)")
     return names()[name]
 
 
+def declare(title: str, *, kind: type[Bench] | None = None, **more: Any) -> Callable[[Callable[..., Any]], Bench]:
+    """Put above a function whose arguments are controls (`at`): it becomes a bench. `more` as `Bench` takes it.
+
+    An argument `preview` makes it compute roughly while a slider is dragged; `controls=` are those of its `**others`.
+    """
+
+    def of(compute: Callable[..., Any]) -> Bench:
+        arguments = inspect.signature(compute).parameters
+        controls = {key: one.default for key, one in arguments.items() if isinstance(one.default, Control)}
+        rough = functools.partial(compute, preview=True) if "preview" in arguments else None
+        given = {**more, "controls": {**controls, **more.get("controls", {})}}
+        return (kind or Bench)(compute, title=title, rough=rough, **given)
+
+    return of
+
+
+Result = Mapping[str, Any]  # of a computation, in SI
+
+
 class Bench(Displayed):
-    """A computed part of the trade to try things on; `set`, `words` and `html` work without a browser."""
+    """A computed part of the trade to try things on; `set`, `words` and `html` work without a browser.
+
+    gives         field of the result → its row, or the public call (or rows) that a result of several fields has
+    about         a sentence under the title; a function of `Units` where it has numbers
+    measurement   what narrows the band of the answer
+    kept          a setting held from the start, beside the present one
+    recalculated  what is kept is computed anew with what is known of the gun today
+    press         the button at which it computes, where that takes long
+    beside        controls beside the picture
+    rough         computes the same at once, less exactly, for a picture alone
+    """
+
+    against: Callable[[Now, Now], str] | None = None
+    table_of: Callable[[Now], number_table.Table] | None = None
+    say: Callable[[Now], str]
+    draw: Callable[[Now], Drawn]
 
     def __init__(
         self,
+        compute: Callable[..., Any],
         *,
         title: str,
-        controls: Mapping[str, str | Control],
-        compute: Callable[..., Any],
-        draw: Callable[[Now], str],
-        say: Callable[[Now], str],
+        controls: Mapping[str, Control],
         sources: Sequence[str],
+        gives: Any = None,
+        about: str | Callable[[Units], str] = "",
         measurement: str = "",
-        about: str | Callable[[], str] = "",
-        against: Callable[[Now], str] | None = None,
         kept: Mapping[str, str] | None = None,
+        recalculated: bool = False,
         press: str = "",
         beside: bool = False,
         rough: Callable[..., Any] | None = None,
-        table: Callable[[Now], number_table.Table] | None = None,
     ) -> None:
-        self.title, self._about, self.measurement = title, about, measurement
-        self.compute, self.draw, self.say, self.sources = compute, draw, say, tuple(sources)
-        self.against, self.starts_kept, self.press, self.beside = against, kept or {}, press, beside
-        self._table, self.rough = table, rough  # rough: computes the same at once, less exactly, for a picture alone
-        self.controls = {k: c if isinstance(c, Control) else Control(c) for k, c in controls.items()}
+        self.compute, self.rough, self.title, self.sources = compute, rough, title, tuple(sources)
+        self._about, self.measurement, self.press, self.beside = about, measurement, press, beside
+        self.starts_kept, self.recalculated = kept or {}, recalculated
+        self.controls = dict(controls)
         self.rows = {key: _row(control.name or key, title) for key, control in self.controls.items()}
+        self.gives: Mapping[str, Any] = getattr(gives, "gives", gives) or {}
+        for row in self.gives.values():
+            if isinstance(row, str):
+                _row(row, title)
+        taken = sorted(RESERVED.intersection({*self.controls, *self.gives}))
+        if taken:
+            raise ValueError(f"bench {title!r}: {', '.join(taken)} of `now` means something else; take another name")
         self.key = ""
         self._begin()
+
+    # --- declaring ---
+
+    def says(self, say: Callable[[Now], str]) -> Callable[[Now], str]:
+        """Put above the function that says what the picture shows."""
+        self.say = say
+        return say
+
+    def draws(self, draw: Callable[[Now], Drawn]) -> Callable[[Now], Drawn]:
+        """Put above the function that draws one setting; what is kept is drawn by it too, and joined to it."""
+        self.draw = draw
+        return draw
+
+    def compares(self, against: Callable[[Now, Now], str]) -> Callable[[Now, Now], str]:
+        """Put above the function that says how a setting stands against the one kept."""
+        self.against = against
+        return against
+
+    def tabulates(self, table: Callable[[Now], number_table.Table]) -> Callable[[Now], number_table.Table]:
+        """Put above the function that gives head and rows for `.table` and `.save_table("sweep.csv")`."""
+        self.table_of = table
+        return table
 
     def _begin(self) -> None:
         self.starts = {key: self._start(key) for key in self.controls}
         self.values = dict(self.starts)
         self.error, self.seconds, self.waiting, self.is_rough = "", 0.0, False, False
         self._to_keep = {key: self._read(key, value) for key, value in self.starts_kept.items()}
-        self._done: tuple[Mapping[str, Any], Any] | None = None  # values and result of the picture
-        self._kept: tuple[Mapping[str, Any], Any] | None = None
+        self._done: tuple[Mapping[str, Any], Result] | None = None  # values and result of the picture
+        self._kept: tuple[Mapping[str, Any], Result] | None = None
+        self._kept_drawn: tuple[System, Now, Drawn] | None = None
         self._rendered: tuple[System, Now, str] | None = None
         self.watchers: list[Callable[[], None]] = []
 
@@ -150,7 +164,7 @@ class Bench(Displayed):
     @property
     def about(self) -> str:
         """What stands still in it: words, with the numbers of the learner's own gun where it has them."""
-        return self._about() if callable(self._about) else self._about
+        return self._about(Units(unit_system.chosen())) if callable(self._about) else self._about
 
     # --- moving ---
 
@@ -221,7 +235,7 @@ class Bench(Displayed):
         begun = time.perf_counter()
         compute = self.rough if rough and self.rough else self.compute
         try:
-            result = compute(**self.values)
+            result = self._computed(compute, self.values)
         except InputError as error:
             self._fail(self._complaint(error))
             raise
@@ -251,12 +265,12 @@ class Bench(Displayed):
 
     def keep(self) -> None:
         """Hold the setting of the picture, to compare later ones with it."""
-        self._kept, self._rendered, self._to_keep = self._finished(), None, {}
+        self._kept, self._kept_drawn, self._rendered, self._to_keep = self._finished(), None, None, {}
         self._tell()
 
     def drop(self) -> None:
         """Let the kept setting go."""
-        self._kept, self._rendered, self._to_keep = None, None, {}
+        self._kept, self._kept_drawn, self._rendered, self._to_keep = None, None, None, {}
         self._tell()
 
     def follow(self) -> None:
@@ -272,9 +286,18 @@ class Bench(Displayed):
 
     # --- showing ---
 
-    def _finished(self) -> tuple[Mapping[str, Any], Any]:
+    def _computed(self, compute: Callable[..., Any], values: Mapping[str, Any]) -> Result:
+        found = compute(**values)
+        result: Result = found if isinstance(found, Mapping) else found._asdict()
+        if twice := sorted({*RESERVED, *self.controls}.intersection(result)):
+            raise ValueError(
+                f"bench {self.title!r} gives {', '.join(twice)}, which is a control or means something else"
+            )
+        return result
+
+    def _finished(self) -> tuple[Mapping[str, Any], Result]:
         if self._done is None:
-            self._done = (self.values, self.compute(**self.values))
+            self._done = (self.values, self._computed(self.compute, self.values))
         elif self.is_rough:
             self.compute_again()
         return self._done
@@ -283,19 +306,36 @@ class Bench(Displayed):
         system = unit_system.chosen()
         if self._to_keep:
             held = {**{key: self._start(key) for key in self.controls}, **self._to_keep}
-            self._kept, self._to_keep = (held, self.compute(**held)), {}
+            self._kept, self._kept_drawn, self._to_keep = (held, self._computed(self.compute, held)), None, {}
         if self._rendered is None or self._rendered[0] != system:
-            kept = self._spoken(self._kept, None, system) if self._kept else None
+            kept = self._drawn_kept(system)
             if self.is_rough and self._done is not None:
-                now = Now(*self._done, system, self.rows, kept, ROUGH)
+                now = self._now(self._done, system, kept[1] if kept else None, ROUGH)
             else:
-                now = self._spoken(self._finished(), kept, system)
-            self._rendered = (system, now, self.draw(now))
+                now = self._spoken(self._finished(), system, kept[1] if kept else None)
+            drawn = self.draw(now)
+            self._rendered = system, now, markup(joined(drawn, kept[2]) if kept else drawn, now.words, system)
         return self._rendered
 
-    def _spoken(self, done: tuple[Mapping[str, Any], Any], kept: Now | None, system: System) -> Now:
-        now = Now(done[0], done[1], system, self.rows, kept)
-        return Now(done[0], done[1], system, self.rows, kept, self.say(now))
+    def _drawn_kept(self, system: System) -> tuple[System, Now, Drawn] | None:
+        if self._kept is None:
+            return None
+        if self.recalculated:
+            self._kept, self._kept_drawn = (self._kept[0], self._computed(self.compute, self._kept[0])), None
+        if self._kept_drawn is None or self._kept_drawn[0] != system:
+            kept = self._spoken(self._kept, system)
+            self._kept_drawn = system, kept, self.draw(kept)
+        return self._kept_drawn
+
+    def _now(
+        self, done: tuple[Mapping[str, Any], Result], system: System, kept: Now | None = None, words: str = ""
+    ) -> Now:
+        return Now(done[0], self.rows, done[1], self.gives, system, words, kept)
+
+    def _spoken(self, done: tuple[Mapping[str, Any], Result], system: System, kept: Now | None = None) -> Now:
+        now = self._now(done, system, kept)
+        now.words = self.say(now)
+        return now
 
     @property
     def now(self) -> Now:
@@ -303,7 +343,8 @@ class Bench(Displayed):
 
     @property
     def result(self) -> Any:
-        return self._finished()[1]
+        """What was computed, field by field in SI."""
+        return SimpleNamespace(**self._finished()[1])
 
     @property
     def words(self) -> str:
@@ -314,15 +355,19 @@ class Bench(Displayed):
     def _said(self) -> str:
         """The sentence, and how the setting stands against the one kept."""
         now = self.now
-        return f"{now.words} {self.against(now)}" if self.against and now.kept and not self.is_rough else now.words
+        if self.against is None or now.kept is None or self.is_rough:
+            return now.words
+        return f"{now.words} {self.against(now, now.kept)}"
 
     @property
     def kept_words(self) -> str:
         kept = self.now.kept
         if kept is None:
             return ""
-        told = [k for k in self.controls if not self.beside or kept[k] != self.now[k]]  # where room is short
-        return f"Kept ({', '.join(f'{self.label(k)} {kept.text(k)}' for k in told) or 'the same'}): {kept.words}"
+        short = self.beside  # of room
+        told = [key for key in self.controls if not short or kept.values[key] != self.now.values[key]]
+        setting = ", ".join(f"{self.label(key)} {getattr(kept, key)}" for key in told)
+        return f"Kept ({setting or 'the same'}): {kept.words}"
 
     @property
     def html(self) -> str:
@@ -354,11 +399,11 @@ class Bench(Displayed):
         return number_table.save(self._rows(), path)
 
     def _rows(self) -> number_table.Table:
-        if self._table is None:
+        if self.table_of is None:
             raise InputError(
                 "table", "is not made by this bench.", "Read its words, or use its calls.", kind="unknown"
             )
-        return self._table(self.now)
+        return self.table_of(self.now)
 
     def label(self, key: str, unit: bool = False) -> str:
         """A control's words, with the unit that is shown when asked."""

@@ -2,77 +2,72 @@
 
 from __future__ import annotations
 
-import numpy as np
+from typing import Any
 
 from coursekit import panel
 from coursekit.lesson.content.shared import sanded_piece
-from coursekit.lesson.content.shared.sanded_piece import Cut, Job
-from coursekit.lesson.draw.charts import Line, Part, Span, chart
-from coursekit.lesson.workbench.bench import Bench, Control, Now
+from coursekit.lesson.content.shared.sanded_piece import Job
+from coursekit.lesson.draw.picture import Chart, Line, Part, Span, level
+from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 
 FORCE = 20.0  # N
 REACH = 10e-3  # m either way of the line
 CLEAR = dict(panel.FACTORY_COATS)["old clear"]
+MOST = 50e-6  # m
 
 
-def compute(pad: str, removed: float, at_line: str, stop_distance: float) -> Cut:
-    keep_off = None if at_line == "crosses it" else stop_distance
-    return sanded_piece.cut(Job(panel.FACTORY_COATS, sanded_piece.PADS[pad], "P600", FORCE, "x", keep_off), removed)
-
-
-def draw(now: Now) -> str:
-    at = now.result
-    place = now.number(at.place, "outward")
-    parts: list[Part] = [
-        Line(place, now.number(at.film, "clear_film"), "clear left"),
-        Line(place[[0, -1]], now.number(np.array([CLEAR, CLEAR]), "clear_film"), "before", "dashed"),
-    ]
-    if now.kept:
-        parts.append(Line(place, now.number(now.kept.result.film, "clear_film"), "kept", "dotted"))
-    parts.append(Span(0, now.number(CLEAR / 3, "clear_film"), "less than a third left"))
-    return chart(
-        now.axis("outward", -REACH, REACH, "below ←   body line   → above"), now.axis("clear_film", 0, 50e-6), parts
-    )
-
-
-def say(now: Now) -> str:
-    at: Cut = now.result
-    words = (
-        f"Work that takes {now.text('removed')} off a flat piece leaves {now.show(at.least, 'clear_film', 2)} "
-        "of "
-        f"{now.show(CLEAR, 'clear_film')} of clear on the body line, and {now.show(at.flat, 'clear_film', 2)} "
-        f"on the flat well away from it. "
-    )
-    if now["at_line"] == "crosses it":
-        if at.least < CLEAR / 3:
-            return words + (
-                "The line carries what the flat beside it does not: it is nearly through, or is. Stop "
-                "short and do the line by hand, a few strokes."
-            )
-        more = (CLEAR - at.least) / max(CLEAR - at.flat, 1e-9)
-        return words + f"The line has lost {more:.1f} times as much as the flat: look at it after every round."
-    if now["removed"] > 0 and at.least > CLEAR - 0.1 * now["removed"]:
-        words += (
-            f"Beside the line a strip of {now.text('stop_distance')} stays glossy as well: dull it by hand, "
-            "along the line, a few strokes with a worn paper."
-        )
-    return words
-
-
-bench = Bench(
-    title="Beside a body line",
-    about="A piece of a door with a body line, all dulled with P600. What is finer than the map is cut through the "
-    "line itself, where the sheet turns by 10° over a radius of 8 mm (5/16 in).",
-    controls={
-        "pad": "machine, hard pad",
-        "removed": Control("5 µm", slider=(1, 15, 0.5), slider_us=(0.04, 0.6, 0.02), label="taken off the flat"),
-        "at_line": "crosses it",
-        "stop_distance": Control("10 mm", slider=(0, 40, 2), slider_us=(0, 1.5, 0.1), label="stops short by"),
-    },
-    compute=compute,
-    draw=draw,
-    say=say,
+@declare(
+    "Beside a body line",
+    gives={"place": "outward", "film": "clear_film", "flat": "clear_film", "least": "clear_film"},
+    about=lambda units: (
+        "A piece of a door with a body line, all dulled with P600. What is finer than the map is cut through the "
+        f"line itself, where the sheet turns by {units('10 °', 'angle')} over a radius of "
+        f"{units('8 mm', 'lip_height'):2}."
+    ),
     sources=["preston-1927", "edge-overhang", "levelling-derived", "assumed-here"],
     measurement="removal",
     beside=True,
 )
+def bench(
+    pad: str = at("machine, hard pad"),
+    removed: float = at("5 µm", slider=(1, 15, 0.5), slider_us=(0.04, 0.6, 0.02), label="taken off the flat"),
+    at_line: str = at("crosses it"),
+    stop_distance: float = at("10 mm", slider=(0, 40, 2), slider_us=(0, 1.5, 0.1), label="stops short by"),
+) -> dict[str, Any]:
+    keep_off = None if at_line == "crosses it" else stop_distance
+    job = Job(panel.FACTORY_COATS, sanded_piece.PADS[pad], "P600", FORCE, "x", keep_off)
+    cut = sanded_piece.cut(job, removed)
+    return {"place": cut.place, "film": cut.film, "flat": cut.flat, "least": cut.least}
+
+
+@bench.says
+def say(now: Now) -> str:
+    words = (
+        f"Work that takes {now.removed} off a flat piece leaves {now.least:2} of {now.film.of(CLEAR)} of clear on "
+        f"the body line, and {now.flat:2} on the flat well away from it. "
+    )
+    if now.at_line == "crosses it":
+        if now.least < CLEAR / 3:
+            return words + (
+                "The line carries what the flat beside it does not: it is nearly through, or is. Stop short and do "
+                "the line by hand, a few strokes."
+            )
+        more = float(CLEAR - now.least) / max(float(CLEAR - now.flat), 1e-9)
+        return words + f"The line has lost {more:.1f} times as much as the flat: look at it after every round."
+    if now.removed > 0 and now.least > CLEAR - 0.1 * now.removed:
+        words += (
+            f"Beside the line a strip of {now.stop_distance} stays glossy as well: dull it by hand, along the line, "
+            "a few strokes with a worn paper."
+        )
+    return words
+
+
+@bench.draws
+def draw(now: Now) -> Drawn:
+    across = now.place.axis(REACH, "below ←   body line   → above", -REACH)
+    parts: list[Part] = [
+        Line(now.place, now.film, "clear left", kept="kept"),
+        level(now.film.of(CLEAR), across, "before", "dashed"),
+        Span(0, now.film.of(CLEAR / 3), "less than a third left"),
+    ]
+    return Chart(across, now.film.axis(MOST), parts)

@@ -2,97 +2,36 @@
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import Any
 
 import numpy as np
 
 from coursekit import sanding
-from coursekit.lesson.content.shared.sanding_hand import HAND, axis_end, block, ease, hardness
-from coursekit.lesson.draw.charts import Line, Part, Shade, Span, chart
+from coursekit.lesson.content.shared.sanding_hand import (
+    BLOCK_LENGTH,
+    BLOCK_WIDTH,
+    BURIED,
+    FORCE,
+    SANDED,
+    axis_end,
+    block,
+    ease,
+    hardness,
+)
+from coursekit.lesson.draw.picture import Chart, Span, shaded
 from coursekit.lesson.learner import own
-from coursekit.lesson.workbench.bench import Bench, Now
-from coursekit.sanding.burying import Strokes
-from coursekit.uncertain import Band
+from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 
 STROKES = np.linspace(0, 200, 21)
-VERDICTS = {
-    "go": "On a flat the film is there; edges and body lines go first.",
-    "doubtful": "It may go through before they are gone.",
-    "no": "It goes through before they are gone: spray more film first, or begin with a finer paper.",
-}
 
 
-class Found(NamedTuple):
-    strokes: Strokes
-    old: Band  # deepest scratch of the paper before
-    taken: Band  # over STROKES
-    coarser: bool
-
-
-def compute(
-    previous_grade: str, grade: str, force: float, block_length: float, block_width: float, sanded: str, film: float
-) -> Found:
-    held, hard = block(block_length, block_width), hardness(sanded)
-    mine = own.garage_file().using(sanding.strokes_between)
-    given: dict[str, Any] = {
-        "previous_grade": previous_grade,
-        "grade": grade,
-        "force": force,
-        "block": held,
-        "hardness": hard,
-        "film": film,
-        "cutting_ease": ease(sanded),
-    }
-    strokes = sanding.strokes_between.si(**{**mine, **given})
-    pressure = float(sanding.block_pressure.si(force, held))
-    old = own.banded(sanding.scratch, grade=previous_grade, pressure=pressure, hardness=hard).deepest
-    taken = own.banded(
-        sanding.removal,
-        pressure=pressure,
-        distance=STROKES * held.sliding,
-        grade=grade,
-        hardness=hard,
-        cutting_ease=ease(sanded),
-    )
-    coarser = sanding.grain_size.si(grade) > sanding.grain_size.si(previous_grade)
-    return Found(strokes, old, taken, bool(coarser))
-
-
-def draw(now: Now) -> str:
-    found = now.result
-    old, taken = now.number(found.old, "removed"), now.number(found.taken, "removed")
-    parts: list[Part] = [
-        Span(old.low, old.high, f"deepest scratch of {now['previous_grade']}"),
-        Shade(STROKES, taken.low, taken.high, f"what {now['grade']} may have taken off"),
-        Line(STROKES, taken.middle, "its middle"),
-    ]
-    if now.kept:
-        parts.append(Line(STROKES, now.number(now.kept.result.taken.middle, "removed"), "kept, middle", "dashed"))
-    end = axis_end([2.0 * found.old.high])
-    return chart(now.axis("strokes", 0, 200, "strokes over each place"), now.axis("removed", 0, end), parts)
-
-
-def say(now: Now) -> str:
-    found, strokes = now.result, now.result.strokes
-    words = (
-        f"The deepest scratches of {now['previous_grade']} lie {now.show(found.old, 'scratch_depth')} deep. "
-        f"{now['grade']} under {now.text('force')} buries them in {now.show(strokes.least, 'strokes')} over each "
-        f"place; there and back is two. The {now.text('film')} of film bear "
-        f"{now.show(strokes.ratio, 'stroke_ratio')} times as many. {VERDICTS[strokes.verdict]}"
-    )
-    if found.coarser:
-        words += f" But {now['grade']} is coarser: it leaves deeper scratches of its own."
-    if own.coefficient("wear_coefficient").kind == "measured by you":
-        return words + " What your paper takes off was measured by you."
-    return words + " Gauge, 50 strokes, gauge: that makes the number of strokes your own."
-
-
-bench = Bench(
-    title="Strokes that bury the last scratch",
-    controls={"previous_grade": "P180", "grade": "P320", **HAND, "film": "60 µm"},
-    compute=compute,
-    draw=draw,
-    say=say,
+@declare(
+    "Strokes that bury the last scratch",
+    gives={
+        "strokes": sanding.strokes_between,
+        "old": "scratch_depth",  # deepest scratch of the paper before
+        "taken": "removed",  # over STROKES
+    },
     sources=[
         "wear_coefficient",
         "size_exponent",
@@ -104,3 +43,63 @@ bench = Bench(
     ],
     measurement="removal",
 )
+def bench(
+    previous_grade: str = at("P180"),
+    grade: str = at("P320"),
+    force: float = FORCE,
+    block_length: float = BLOCK_LENGTH,
+    block_width: float = BLOCK_WIDTH,
+    sanded: str = SANDED,
+    film: float = at("60 µm"),
+) -> dict[str, Any]:
+    held, hard = block(block_length, block_width), hardness(sanded)
+    mine = own.garage_file().using(sanding.strokes_between)
+    given: dict[str, Any] = {
+        "previous_grade": previous_grade,
+        "grade": grade,
+        "force": force,
+        "block": held,
+        "hardness": hard,
+        "film": film,
+        "cutting_ease": ease(sanded),
+    }
+    pressure = float(sanding.block_pressure.si(force, held))
+    return {
+        "strokes": sanding.strokes_between.si(**{**mine, **given}),
+        "old": own.banded(sanding.scratch, grade=previous_grade, pressure=pressure, hardness=hard).deepest,
+        "taken": own.banded(
+            sanding.removal,
+            pressure=pressure,
+            distance=STROKES * held.sliding,
+            grade=grade,
+            hardness=hard,
+            cutting_ease=ease(sanded),
+        ),
+        "coarser": bool(sanding.grain_size.si(grade) > sanding.grain_size.si(previous_grade)),
+    }
+
+
+@bench.says
+def say(now: Now) -> str:
+    strokes = now.strokes
+    words = (
+        f"The deepest scratches of {now.previous_grade} lie {now.old} deep. {now.grade} under {now.force} buries "
+        f"them in {strokes.least} over each place; there and back is two. The {now.film} of film bear "
+        f"{strokes.ratio} times as many. {BURIED[strokes.verdict]}"
+    )
+    if now.coarser:
+        words += f" But {now.grade} is coarser: it leaves deeper scratches of its own."
+    if own.coefficient("wear_coefficient").kind == "measured by you":
+        return words + " What your paper takes off was measured by you."
+    return words + f" Gauge, {now.figure(50.0, 'strokes')}, gauge: that makes the number of strokes your own."
+
+
+@bench.draws
+def draw(now: Now) -> Drawn:
+    scratch = now.taken.of(now.old)
+    parts = [
+        Span(scratch.low, scratch.high, f"deepest scratch of {now.previous_grade}"),
+        *shaded(STROKES, now.taken, f"what {now.grade} may have taken off", "its middle", kept="kept, middle"),
+    ]
+    across = now.figure(STROKES, "strokes").axis(200.0, "strokes over each place")
+    return Chart(across, now.taken.axis(axis_end([2.0 * now.old.most])), parts)

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import Any
 
 import numpy as np
 
 from coursekit import sanding
-from coursekit.lesson.draw.charts import Line, Mark, Part, Shade, Span, chart
+from coursekit.lesson.draw.picture import Chart, Mark, Span, shaded
 from coursekit.lesson.learner import own
-from coursekit.lesson.workbench.bench import Bench, Control, Now
+from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.nomenclature import load_data
 from coursekit.sources import coefficient
 from coursekit.uncertain import Band
@@ -17,15 +17,34 @@ from coursekit.uncertain import Band
 STROKES = np.linspace(0, 400, 41)
 LENGTH, WIDTH = 0.125, 0.070  # m, of the block
 KEEP, FAIL, WARN = (load_data("polishing_limits")[key]["micrometres"] * 1e-6 for key in ("keep", "fail", "warn"))
+ENDS = (60e-6, 120e-6, 5e-3)  # m
 
 
-class Found(NamedTuple):
-    removed: Band  # along STROKES, m
-    here: Band
-    verdicts: tuple[str, str, str]  # of the least, the middle and the most that may have gone
-
-
-def compute(clear_film: float, grade: Any, strokes: float, force: float, polished: float) -> Found:
+@declare(
+    "How much clear may go",
+    gives={"left": "clear_left", "gone": "removed", "left_here": "clear_left"},
+    about=lambda units: (
+        f"A rubber block, {units(WIDTH, 'block_width')} by {units(LENGTH, 'block_length')}, fresh paper. Strokes are "
+        "passes of the whole block over a place."
+    ),
+    sources=[
+        "wear_coefficient",
+        "size_exponent",
+        "bulletin-86-10-24",
+        "service-information-2000",
+        "gauge-maker-limit",
+    ],
+    measurement="removal",
+)
+def bench(
+    clear_film: float = at("50 µm", label="clear there"),
+    grade: str = at("P2000", label="paper"),
+    strokes: float = at("30", slider=(0, 400, 5)),
+    force: float = at("10 N", slider=(2, 40, 1), slider_us=(0.5, 9, 0.25)),
+    polished: float = at(
+        "3 µm", name="removed", label="allowed for polishing", slider=(0, 10, 0.5), slider_us=(0, 0.4, 0.02)
+    ),
+) -> dict[str, Any]:
     paper = sanding.read_grade(grade)
     along = own.banded(
         sanding.removal,
@@ -37,77 +56,39 @@ def compute(clear_film: float, grade: Any, strokes: float, force: float, polishe
     )
     gone = [np.minimum(polished + end, clear_film) for end in along]
     here = Band(*(float(end[-1]) for end in gone))
-    verdicts = tuple(str(sanding.polishing_budget.si(clear_film, end).verdict) for end in here)
-    return Found(Band(*(end[:-1] for end in gone)), here, verdicts)  # type: ignore[arg-type]
+    return {
+        "left": Band(*(clear_film - end[:-1] for end in reversed(gone))),  # along STROKES
+        "gone": here,
+        "left_here": Band(*(clear_film - end for end in reversed(here))),
+        # of the least, the middle and the most that may have gone
+        "verdicts": tuple(str(sanding.polishing_budget.si(clear_film, end).verdict) for end in here),
+    }
 
 
-def draw(now: Now) -> str:
-    clear, found = now["clear_film"], now.result
-    low, middle, high = (now.number(clear - end, "clear_left") for end in found.removed)
-    most = next(end for end in (60e-6, 120e-6, 5e-3) if end >= clear)
-    must = max(KEEP, clear - FAIL)
-    parts: list[Part] = [
-        Span(0, now.number(min(must, most), "clear_left"), "must stay"),
-        Shade(STROKES, high, low, "band of what is left"),
-        Line(STROKES, middle, "middle"),
-        Mark(
-            now["strokes"],
-            now.number(clear - found.here.middle, "clear_left"),
-            "your strokes",
-            low=now.number(clear - found.here.high, "clear_left"),
-            high=now.number(clear - found.here.low, "clear_left"),
-        ),
-    ]
-    if now.kept:
-        kept = now.number(now.kept["clear_film"] - now.kept.result.removed.middle, "clear_left")
-        parts.append(Line(STROKES, kept, "kept", "dashed"))
-    return chart(now.axis("strokes", 0, STROKES[-1]), now.axis("clear_left", 0, most), parts, 700, 350)
-
-
+@bench.says
 def say(now: Now) -> str:
-    found: Found = now.result
-    left = Band(*(now["clear_film"] - end for end in reversed(found.here)))
-    limits = (
-        f"Published limits: no more than {now.show(FAIL, 'removed')} off (a stricter one says "
-        f"{now.show(WARN, 'removed')}), and {now.show(KEEP, 'clear_left')} or more left. "
-    )
     words = (
-        f"{now.text('strokes')} of {now['grade']} under {now.text('force')} take off "
-        f"{now.show(found.here, 'removed')} with the {now.text('polished')} you allow for polishing, and leave "
-        f"{now.show(left, 'clear_left')} of {now.text('clear_film')}. {limits}"
+        f"{now.strokes} of {now.grade} under {now.force} take off {now.gone} with the {now.polished} you allow for "
+        f"polishing, and leave {now.left_here} of {now.clear_film}. Published limits: no more than "
+        f"{now.gone.of(FAIL)} off (a stricter one says {now.gone.of(WARN)}), and {now.left.of(KEEP)} or more left. "
     )
-    first, last = found.verdicts[0], found.verdicts[-1]
+    first, last = now.verdicts[0], now.verdicts[-1]
     told = {"go": "short of the limits", "warn": "over the stricter limit", "fail": "over a limit"}
     if first == last:
         return words + f"All of this band is {told[first]}. Only the gauge on your own panel can say what went."
     return words + (
-        f"The band runs from {told[first]} to {told[last]}: take the worse for true, and read the gauge "
-        "after 20 strokes."
+        f"The band runs from {told[first]} to {told[last]}: take the worse for true, and read the gauge after "
+        f"{now.strokes.of(20.0)}."
     )
 
 
-bench = Bench(
-    title="How much clear may go",
-    about="A rubber block, 70 × 125 mm (2.75 × 5 in), fresh paper. Strokes are passes of the whole block over a "
-    "place.",
-    controls={
-        "clear_film": Control("50 µm", label="clear there"),
-        "grade": Control("P2000", label="paper"),
-        "strokes": Control("30", slider=(0, 400, 5)),
-        "force": Control("10 N", slider=(2, 40, 1), slider_us=(0.5, 9, 0.25)),
-        "polished": Control(
-            "3 µm", name="removed", label="allowed for polishing", slider=(0, 10, 0.5), slider_us=(0, 0.4, 0.02)
-        ),
-    },
-    compute=compute,
-    draw=draw,
-    say=say,
-    sources=[
-        "wear_coefficient",
-        "size_exponent",
-        "bulletin-86-10-24",
-        "service-information-2000",
-        "gauge-maker-limit",
-    ],
-    measurement="removal",
-)
+@bench.draws
+def draw(now: Now) -> Drawn:
+    upright = now.clear_film.axis(ENDS)._replace(label=now.left.axis(1.0).label)
+    must = now.left.of(max(KEEP, now.clear_film.si - FAIL))
+    parts = [
+        Span(0, min(must.shown, upright.high), "must stay"),
+        *shaded(STROKES, now.left, "band of what is left", "middle"),
+        Mark(now.strokes, now.left_here, "your strokes"),
+    ]
+    return Chart(now.strokes.axis(STROKES[-1]), upright, parts, 700, 350)

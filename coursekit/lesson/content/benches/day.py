@@ -4,55 +4,94 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from typing import NamedTuple
+from typing import Any
 
 from coursekit import drying
 from coursekit.drying.weather import MARGIN_ISO
-from coursekit.lesson.draw.charts import Line, Part, Shade, Slice, chart, shares
+from coursekit.figure import Axis, Figure
+from coursekit.lesson.draw.picture import Chart, Line, Shares, Slice, shaded
 from coursekit.lesson.learner import own
-from coursekit.lesson.workbench.bench import Bench, Control, Now
-from coursekit.uncertain import Band
+from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 
 TWICE = re.compile(r"(-?[\d.]+\s[^ (;,]+) \((-?[\d.]+\s[^);]+)\)")  # "16 °C (60.8 °F)"
 DRAWS = 1000
+HOUR = 3600.0  # s
 COLDEST, WARMEST = 258.15, 318.15  # K, ends of the upright axis
 
 
-class Found(NamedTuple):
-    usual: drying.Day  # with the lag in the middle of its band
-    panel: Band
-    margin: Band
-    hours: tuple[drying.Hour, ...]
-
-
-def compute(coldest: float, warmest: float, dew_point: float) -> Found:
-    lag = own.coefficient("panel_lag")
+@declare(
+    "A day in the garage",
+    gives={"usual": drying.day, "panel": "panel_temperature", "margin": "dew_margin"},
+    about="A settled day without sun on the panel, from the forecast: coldest, warmest and dew point.",
+    sources=["panel_lag", "magnus", "ufgs-09973", "tm-43-0139", "iso-8502-4", "mil-hdbk-1110-weather"],
+    measurement="panel_lag",
+)
+def bench(
+    coldest: float = at("6 °C"),
+    warmest: float = at("19 °C"),
+    dew_point: float = at("8 °C", label="dew point of the forecast"),
+) -> dict[str, Any]:
+    lag = float(own.coefficient("panel_lag"))
     forecast = {"coldest": coldest, "warmest": warmest, "dew_point": dew_point}
     banded = own.banded(drying.day, draws=DRAWS, **forecast)
-    return Found(
-        drying.day.si(**forecast, panel_lag=float(lag)),
-        banded.panel,
-        banded.margin,
-        drying.hours.si(**forecast, panel_lag=float(lag)),
+    return {
+        "usual": drying.day.si(**forecast, panel_lag=lag),  # with the lag in the middle of its band
+        "panel": banded.panel,
+        "margin": banded.margin,
+        "hours": drying.hours.si(**forecast, panel_lag=lag),
+    }
+
+
+@bench.says
+def say(now: Now) -> str:
+    silent = [number for number, hour in enumerate(now.hours) if not hour.against]
+    worst = int(now.margin.si.middle.argmin())
+    words = (
+        f"From {now.coldest} at dawn to {now.warmest} in the afternoon, dew point {now.dew_point}. The panel is "
+        f"worst off at {worst // 4:02d}:{worst % 4 * 15:02d}: {over(now.margin[worst])}. "
+    )
+    if not silent:
+        first = now.hours[12].against
+        return words + f"No hour is without something against painting. At noon: {spoken(now, first)}."
+    before = now.hours[silent[0] - 1]
+    words += (
+        f"The first hour in which the published figures find nothing against it begins at {silent[0]:02d}:00, the "
+        f"last ends at {silent[-1] + 1:02d}:00. "
+    )
+    if before.against:
+        words += f"At {before.clock} it was still: {spoken(now, before.against)}. "
+    return words + (
+        "Finding nothing is silence, not a yes: the data sheet, the hours the coat needs to cure and the night "
+        "after it are not in these figures."
     )
 
 
-def draw(now: Now) -> str:
-    usual = now.result.usual
-    clock, dew = usual.clock / 3600, usual.dew_point
-    panel = now.number(now.result.panel, "panel_temperature")
-    parts: list[Part] = [
-        Shade(clock, panel.low, panel.high, "where your panel may be"),
-        Line(clock, panel.middle, "panel, middle"),
-        Line(clock, now.number(usual.air, "temperature"), "air", "dash-dot"),
-        Line(clock, now.number(dew + MARGIN_ISO, "dew_point"), "dew point and the margin", "dashed"),
-        Line(clock, now.number(dew, "dew_point"), "dew point", "dotted"),
+def over(margin: Figure) -> str:
+    """How far the panel is from the dew point, in words."""
+    if margin.high < 0:
+        return f"up to {-margin.low:2} under the dew point, and wet"
+    if margin.low < 0:
+        return f"up to {-margin.low:2} under the dew point, and then wet"
+    return f"{margin} over the dew point"
+
+
+def spoken(now: Now, reasons: Sequence[str]) -> str:
+    """Reasons that name both units, in the one that is shown."""
+    return TWICE.sub(r"\1" if now.system == "metric" else r"\2", "; ".join(reasons))
+
+
+@bench.draws
+def draw(now: Now) -> Drawn:
+    usual, clock = now.usual, now.usual.plain.clock / HOUR
+    parts = [
+        *shaded(clock, now.panel, "where your panel may be", "panel, middle"),
+        Line(clock, usual.air, "air", "dash-dot"),
+        Line(clock, usual.dew_point + MARGIN_ISO, "dew point and the margin", "dashed"),
+        Line(clock, usual.dew_point, "dew point", "dotted"),
     ]
-    if now.kept:
-        parts.append(Line(clock, now.number(now.kept.result.panel.middle, "panel_temperature"), "kept", "dashed"))
-    hour = now.axis("elapsed", 0, 86400, "hour of the day")._replace(label="hour of the day", low=0, high=24)
-    picture = chart(hour, now.axis("panel_temperature", COLDEST, WARMEST, "temperature"), parts, 760, 380)
-    return picture + shares([("hour by hour, from midnight", runs(now.result.hours))])
+    temperature = now.panel.axis(WARMEST, "temperature", COLDEST)
+    picture = Chart(Axis("hour of the day", 0, 24), temperature, parts, 760, 380)
+    return [picture, Shares([("hour by hour, from midnight", runs(now.hours))], alone=True)]
 
 
 def runs(hours: tuple[drying.Hour, ...]) -> list[Slice]:
@@ -67,59 +106,3 @@ def runs(hours: tuple[drying.Hour, ...]) -> list[Slice]:
         begun = start + 1 - int(slices[-1].size)
         slices[-1] = slices[-1]._replace(text=f"{begun} to {start + 1} h")
     return slices
-
-
-def say(now: Now) -> str:
-    hours = now.result.hours
-    silent = [number for number, hour in enumerate(hours) if not hour.against]
-    worst = int(now.result.margin.middle.argmin())
-    margin = Band(*(float(end[worst]) for end in now.result.margin))
-    words = (
-        f"From {now.text('coldest')} at dawn to {now.text('warmest')} in the afternoon, dew point "
-        f"{now.text('dew_point')}. The panel is worst off at {worst // 4:02d}:{worst % 4 * 15:02d}: "
-        f"{over(now, margin)}. "
-    )
-    if not silent:
-        first = hours[12].against
-        return words + f"No hour is without something against painting. At noon: {spoken(now, first)}."
-    before = hours[silent[0] - 1]
-    words += (
-        f"The first hour in which the published figures find nothing against it begins at "
-        f"{silent[0]:02d}:00, the last ends at {silent[-1] + 1:02d}:00. "
-    )
-    if before.against:
-        words += f"At {before.clock} it was still: {spoken(now, before.against)}. "
-    return words + (
-        "Finding nothing is silence, not a yes: the data sheet, the hours the coat needs to cure and the "
-        "night after it are not in these figures."
-    )
-
-
-def over(now: Now, margin: Band) -> str:
-    """How far the panel is from the dew point, in words."""
-    if margin.high < 0:
-        return f"up to {now.show(-margin.low, 'dew_margin', 2)} under the dew point, and wet"
-    if margin.low < 0:
-        return f"up to {now.show(-margin.low, 'dew_margin', 2)} under the dew point, and then wet"
-    return f"{now.show(margin, 'dew_margin')} over the dew point"
-
-
-def spoken(now: Now, reasons: Sequence[str]) -> str:
-    """Reasons that name both units, in the one that is shown."""
-    return TWICE.sub(r"\1" if now.system == "metric" else r"\2", "; ".join(reasons))
-
-
-bench = Bench(
-    title="A day in the garage",
-    about="A settled day without sun on the panel, from the forecast: coldest, warmest and dew point.",
-    controls={
-        "coldest": "6 °C",
-        "warmest": "19 °C",
-        "dew_point": Control("8 °C", label="dew point of the forecast"),
-    },
-    compute=compute,
-    draw=draw,
-    say=say,
-    sources=["panel_lag", "magnus", "ufgs-09973", "tm-43-0139", "iso-8502-4", "mil-hdbk-1110-weather"],
-    measurement="panel_lag",
-)

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import functools
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from coursekit import panel
 from coursekit.lesson.content.shared import sanded_piece
-from coursekit.lesson.draw.charts import Bar, bars
-from coursekit.lesson.workbench.bench import Bench, Control, Now
+from coursekit.lesson.draw.picture import Bar, Bars
+from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.panel import Panel
 from coursekit.repair.case import CLEAN
 
@@ -21,11 +21,6 @@ class Wax(NamedTuple):
 
     surface: float
     rubbed_in: float
-
-
-class Orders(NamedTuple):
-    cleaned_first: Wax
-    sanded_first: Wax
 
 
 @functools.lru_cache(maxsize=32)
@@ -48,71 +43,61 @@ def sanded(before: int) -> Panel:
 def played(before: int, after: int) -> Wax:
     card, _ = panel.wash(sanded(before), wipes=after)
     middle = panel.cells_of(card, MIDDLE)
-    return Wax(float(card.contamination[middle].mean()), float(card.embedded[middle].mean()))
+    return Wax(*(float(where[middle].mean()) for where in (card.contamination, card.embedded)))
 
 
-def compute(wipes_before: float, wipes_after: float) -> Orders:
+@declare(
+    "Wipe first, or sand first",
+    gives={"cleaned_first": "remaining", "sanded_first": "remaining"},
+    about="One wipe is one pass wet and dry, each with a clean cloth. What a wipe takes and what paper rubs in are "
+    "assumed; that sanding first rubs wax into the scratches is what the trade teaches.",
+    sources=["common-practice", "assumed-here"],
+)
+def bench(
+    wipes_before: float = at("3", name="wipes", label="wipes before the paper"),
+    wipes_after: float = at("3", name="wipes", label="wipes after the paper"),
+) -> dict[str, Any]:
     before, after = round(wipes_before), round(wipes_after)
-    return Orders(played(before, after), played(0, before + after))
+    return {"cleaned_first": played(before, after), "sanded_first": played(0, before + after)}
 
 
-def draw(now: Now) -> str:
-    rows = []
-    for title, wax in (
-        ("wiped, sanded, wiped", now.result.cleaned_first),
-        ("sanded first, then all the wipes", now.result.sanded_first),
-    ):
-        for words, share, hatch in (
-            ("in the scratches", wax.rubbed_in, "slant"),
-            ("on the surface", wax.surface, "plain"),
-        ):
-            told_share = now.show(round(share, 4), "remaining", 2)
-            rows.append(Bar(f"{title}: {words}", now.number(share, "remaining"), told_share, hatch))
-    label = now.axis("remaining", 0, 1, "wax and silicone left").label
-    return bars(label, rows, now.number(0.6, "remaining"))
-
-
+@bench.says
 def say(now: Now) -> str:
-    good, bad = now.result
-    wiped = round(now["wipes_before"])
-    words = f"{wiped} wipes, then P600, then {now['wipes_after']:.0f}: {told(now, good)}. "
-    asked = f" (the course asks for {now.show(CLEAN, 'remaining', 2)} or less of either)"
+    good, bad = now.cleaned_first, now.sanded_first
+    wiped, clean = round(now.wipes_before), max(good.plain) <= CLEAN
+    words = f"{wiped} wipes, then P600, then {now.wipes_after:.0f}: {told(good)}. "
+    asked = f" (the course asks for {good.surface.of(CLEAN):2} or less of either)"
     if not wiped:
         ends = (
             "ends clean enough, at the price of all those cloths"
-            if max(good) <= CLEAN
+            if clean
             else ("is not clean enough: the next coat lies on wax and may open in craters")
         )
         return f"{words}Sanded before the first wipe: that is the wrong order, and it {ends}{asked}."
-    words += f"The same wipes, all of them after the paper: {told(now, bad)}. "
+    words += f"The same wipes, all of them after the paper: {told(bad)}. "
     words += (
-        "The right order ends clean enough" if max(good) <= CLEAN else "Even the right order is not clean enough yet"
+        "The right order ends clean enough" if clean else "Even the right order is not clean enough yet"
     ) + asked
     words += (
         "; so does the wrong one, at the price of all those cloths."
-        if max(bad) <= CLEAN
+        if max(bad.plain) <= CLEAN
         else "; after the wrong one the next coat lies on wax and may open in craters."
     )
-    return words if round(now["wipes_after"]) else words + " Sanding dust is not counted: it has still to come off."
+    return words if round(now.wipes_after) else words + " Sanding dust is not counted: it has still to come off."
 
 
-def told(now: Now, wax: Wax) -> str:
-    return (
-        f"{now.show(round(wax.surface, 4), 'remaining', 2)} of the wax is left on the surface and "
-        f"{now.show(round(wax.rubbed_in, 4), 'remaining', 2)} in the scratches"
-    )
+def told(wax: Any) -> str:
+    surface, rubbed_in = (round(share, 4) for share in wax)
+    return f"{surface:2} of the wax is left on the surface and {rubbed_in:2} in the scratches"
 
 
-bench = Bench(
-    title="Wipe first, or sand first",
-    about="One wipe is one pass wet and dry, each with a clean cloth. What a wipe takes and what paper rubs in are "
-    "assumed; that sanding first rubs wax into the scratches is what the trade teaches.",
-    controls={
-        "wipes_before": Control("3", name="wipes", label="wipes before the paper"),
-        "wipes_after": Control("3", name="wipes", label="wipes after the paper"),
-    },
-    compute=compute,
-    draw=draw,
-    say=say,
-    sources=["common-practice", "assumed-here"],
-)
+@bench.draws
+def draw(now: Now) -> Drawn:
+    rows = []
+    for title, wax in (
+        ("wiped, sanded, wiped", now.cleaned_first),
+        ("sanded first, then all the wipes", now.sanded_first),
+    ):
+        rows.append(Bar(f"{title}: in the scratches", wax.rubbed_in, f"{round(wax.rubbed_in, 4):2}", "slant"))
+        rows.append(Bar(f"{title}: on the surface", wax.surface, f"{round(wax.surface, 4):2}"))
+    return Bars(now.cleaned_first.surface.axis(0.6, "wax and silicone left"), rows)

@@ -4,76 +4,25 @@ from __future__ import annotations
 
 import functools
 from dataclasses import replace
-from typing import Any, NamedTuple
+from typing import Any
 
 import numpy as np
 
-from coursekit import panel, quantities, spraying
+from coursekit import panel, spraying
 from coursekit.belief import band_si
+from coursekit.figure import Axis
 from coursekit.lesson.content.shared import one_coat
-from coursekit.lesson.draw.charts import Axis, Line, Part, chart, side_by_side
-from coursekit.lesson.draw.colour_maps import TABLES, map_picture
-from coursekit.lesson.learner import own, unit_system
+from coursekit.lesson.content.shared.my_gun import Numbers, gun_and_paint, gun_words, sides, usual_hand
+from coursekit.lesson.draw.picture import Chart, Line, Map, Row, upright
+from coursekit.lesson.learner import own
 from coursekit.lesson.screen import page
-from coursekit.lesson.workbench.bench import Bench, Control, Now
+from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.panel import Panel
-from coursekit.panel.looks import CombReading, GaugeReading
 from coursekit.spraying.setting import SprayResult
 from coursekit.uncertain import Band
 
-GUN = ("turns", "gun_inlet_pressure", "tip_bore", "kinematic_viscosity", "density", "volume_solids")
-HAND = ("gun_distance", "gun_speed", "overlap", "fan_opening")
 SCALES = (60e-6, 120e-6, 240e-6, 600e-6, 2400e-6)  # m; the colours stay put until the next one is needed
 ACROSS = np.linspace(-0.7, 0.7, 561)
-Numbers = tuple[tuple[str, float], ...]
-
-
-def gun_and_paint() -> dict[str, float]:
-    """The chosen gun and paint, the trigger pulled fully: here only the hand moves."""
-    mine = own.my_outfit().si
-    return {**{key: mine[key] for key in GUN}, "trigger": 1.0}
-
-
-def usual_hand() -> dict[str, float]:
-    mine = own.my_outfit().si
-    return {key: mine[key] for key in HAND}
-
-
-def sides() -> tuple[float, float]:
-    """Of the chosen panel, m: along and across the strokes."""
-    mine = own.my_outfit().si
-    return mine["panel_width"], mine["panel_height"]
-
-
-def gun_words() -> str:
-    """What the chosen gun and paint are, for the head of a bench."""
-    mine, system = own.my_outfit(), unit_system.chosen()
-    said = {key: quantities.shown(mine.si[key], key, system) for key in (*GUN, "panel_width", "panel_height")}
-    return (
-        f"Your gun: {mine.gun.name}, {said['tip_bore']} tip, {said['turns']} turns out, "
-        f"{said['gun_inlet_pressure']} at its inlet, full trigger. Your paint: {mine.paint.name}, "
-        f"{said['kinematic_viscosity']}, {said['volume_solids']} solids by volume."
-    )
-
-
-class Door(NamedTuple):
-    panel: Panel
-    wet: np.ndarray
-    middle: float
-    scatter: Band  # over the middle, for all that this gun may be
-    thinnest: float
-    thickest: float
-    side_edge: float
-    worst: float
-    hangs: Band
-    ahead: Band  # how much further the wettest place slides than the middle
-    gauge: GaugeReading
-    step: float
-    width: float
-    passes: int
-    pass_time: float
-    past_edge: float
-    mist: float
 
 
 @functools.lru_cache(maxsize=2)
@@ -112,9 +61,52 @@ def scatter(known: Known, so: Numbers) -> Band:
     return Band(*(end / found.wet_film.middle for end in found.wet_film))
 
 
-def compute(
-    fan_opening: float, shape: float, gun_distance: float, gun_speed: float, overlap: float, lead: float, tilt: float
-) -> Door:
+@declare(
+    "One coat on the door",
+    gives={
+        "wet": "wet_film",
+        "middle": "wet_film",
+        "with_gun": "wet_film",  # in the middle, for all that this gun may be
+        "thinnest": "wet_film",
+        "thickest": "wet_film",
+        "side_edge": "wet_film",
+        "worst": "wet_film",
+        "hangs": "wet_film",
+        "ahead": "sag_distance",  # how much further the wettest place slides than the middle
+        "gauge": "dry_film",
+        "step": "pitch",
+        "pass_time": "pass_time",
+        "width": "width",
+        "past_edge": "solids_share",
+        "mist": "solids_share",
+    },
+    about=lambda units: (
+        f"{gun_words(units)} Here you change your hand. The first pass runs along the lower edge, the last along the "
+        "upper one."
+    ),
+    sources=[
+        "open_fan",
+        "fan_shape",
+        "yield_stress",
+        "landed_viscosity",
+        "tenfold_time",
+        "seen_sag",
+        "drop_calibration",
+        "moving-bell",
+        "ray-geometry",
+        "falling-film",
+    ],
+    measurement="pattern",
+)
+def bench(
+    fan_opening: float = at("75 %", outfit=True),
+    shape: float = at("2.5", measured="fan_shape"),
+    gun_distance: float = at("175 mm", outfit=True, slider_us=(4.75, 11.75, 0.25)),
+    gun_speed: float = at("0.4 m/s", outfit=True, slider=(0.1, 1.0, 0.02), slider_us=(20, 200, 5)),
+    overlap: float = at("50 %", outfit=True),
+    lead: float = at("50 mm"),
+    tilt: float = at("0 °"),
+) -> dict[str, Any]:
     mine = own.garage_file().using(spraying.spray_setting)
     known = tuple((key, float(c), c.low, c.high) for key, c in mine.items())
     paint, (across, up) = gun_and_paint(), sides()
@@ -140,15 +132,8 @@ def compute(
     wet = done.layers[-1].wet
     rows, columns = wet.shape
     inner = wet[rows // 4 : rows - rows // 4, columns // 4 : columns - columns // 4]
-    middle = float(inner.mean())
+    middle, worst = float(inner.mean()), float(wet.max())
     stress = own.coefficient("yield_stress")
-    hangs = Band(
-        *(
-            float(spraying.critical_wet_film.si(end, paint["density"]))
-            for end in (stress.low, float(stress), stress.high)
-        )
-    )
-    worst = float(wet.max())
     ahead = band_si(
         spraying.neighbour_sag,
         worst,
@@ -160,141 +145,86 @@ def compute(
     )
     dry, _ = panel.wait(done, time=86_400.0)
     sprayed = used.solids["sprayed"]
-    side_edge = float(wet[rows // 4 : rows - rows // 4, 0].mean())
-    return Door(
-        done,
-        wet,
-        middle,
-        scatter(known, so),
-        float(inner.min()),
-        float(inner.max()),
-        side_edge,
-        worst,
-        hangs,
-        ahead,
-        panel.gauge(dry, seed=1),
-        float(set_so.pitch),
-        width,
-        int(used.strokes),
-        float(used.pass_time),
-        float(used.solids["past edge"] / sprayed),
-        float((used.solids["settling"] + used.solids["airborne"]) / sprayed),
-    )
+    return {
+        "panel": done,
+        "wet": wet,
+        "middle": middle,
+        "with_gun": Band(*(middle * end for end in scatter(known, so))),
+        "thinnest": float(inner.min()),
+        "thickest": float(inner.max()),
+        "side_edge": float(wet[rows // 4 : rows - rows // 4, 0].mean()),
+        "worst": worst,
+        "hangs": Band(*(float(spraying.critical_wet_film.si(end, paint["density"])) for end in stress.band)),
+        "ahead": ahead,
+        "gauge": panel.gauge(dry, seed=1).mean,
+        "step": float(set_so.pitch),
+        "width": width,
+        "passes": int(used.strokes),
+        "pass_time": float(used.pass_time),
+        "past_edge": float(used.solids["past edge"] / sprayed),
+        "mist": float((used.solids["settling"] + used.solids["airborne"]) / sprayed),
+    }
 
 
-def scale_of(now: Now) -> float:
-    most = max(n.result.worst for n in (now, now.kept) if n)
-    return next((end for end in SCALES if end >= most), SCALES[-1])
-
-
-def draw(now: Now) -> str:
-    film = now.axis("wet_film", 0, scale_of(now))
-    width, height = sides()
-    across = now.axis("panel_width", 0, width, "along the panel")
-    up = now.axis("panel_height", 0, height, "up the panel")
-    image = map_picture(now.number(now.result.wet, "wet_film"), across, up, film, TABLES["film"], now.words, 520)
-    return page.paragraph(figures(now)) + side_by_side(image, section(now, film, up))
-
-
-def section(now: Now, film: Axis, up: Axis) -> str:
-    """The film through the middle of the door from bottom to top, beside the map and as high as it."""
-    y = now.number(now.result.panel.shape.y, "panel_height")
-    hangs = now.number(now.result.hangs, "wet_film")
-    parts: list[Part] = [Line(now.number(middle_column(now), "wet_film"), y, "now" if now.kept else "")]
-    if now.kept:
-        parts.append(Line(now.number(middle_column(now.kept), "wet_film"), y, "kept", "dashed"))
-    if hangs.low < film.high:
-        parts.append(Line([hangs.low] * 2, [up.low, up.high], "may run from here", "dotted"))
-    return chart(film, up, parts, 280, 296)
-
-
-def middle_column(now: Now) -> np.ndarray:
-    column: np.ndarray = now.result.wet[:, now.result.wet.shape[1] // 2]
-    return column
-
-
+@bench.says
 def say(now: Now) -> str:
-    door = now.result
-    uncertain = Band(*(door.middle * end for end in door.scatter))
-    words = f"In the middle the coat is {now.show(door.middle, 'wet_film', 2)} wet"
-    if uncertain.high > 1.05 * uncertain.low:
-        words += f" ({now.show(uncertain, 'wet_film')} with your gun)"
+    words = f"In the middle the coat is {now.middle:2} wet"
+    if now.with_gun.high > 1.05 * now.with_gun.low:
+        words += f" ({now.with_gun} with your gun)"
     return f"{words}. {run_words(now)}"
+
+
+def run_words(now: Now) -> str:
+    told = f"The wettest spot has {now.worst:2}"
+    limit = f"the sag limit of this paint, {now.hangs}"
+    if now.worst < now.hangs.low:
+        return f"{told}, below {limit}."
+    told += (", within " if now.worst < now.hangs.high else ", above ") + limit
+    seen = now.ahead.of(own.coefficient("seen_sag").band)
+    verdict = (
+        "No run shows."
+        if now.ahead.high < seen.low
+        else "Expect runs."
+        if now.ahead.low > seen.high
+        else "It may run."
+    )
+    return f"{told}. It slides {now.ahead} further than the film beside it; a painter sees a run at {seen}. {verdict}"
+
+
+@bench.draws
+def draw(now: Now) -> Drawn:
+    film = now.wet.axis(SCALES)
+    width, height = sides()
+    across = now.figure(0.0, "panel_width").axis(width, "along the panel")
+    up = now.figure(0.0, "panel_height").axis(height, "up the panel")
+    return [page.paragraph(figures(now)), Row(Map(now.wet, across, up, film, 520), section(now, film, up))]
+
+
+def section(now: Now, film: Axis, up: Axis) -> Chart:
+    """The film through the middle of the door from bottom to top, beside the map and as high as it."""
+    column = now.wet[:, now.wet.si.shape[1] // 2]
+    parts = [Line(column, now.figure(now.panel.shape.y, "panel_height"), kept="kept")]
+    if now.hangs.low.shown < film.high:
+        parts.append(upright(now.hangs.low, up, "may run from here"))
+    return Chart(film, up, parts, 280, 296)
 
 
 def figures(now: Now) -> str:
     """What comb and gauge would read, and where the paint went, above the picture."""
-    door = now.result
+    return (
+        f"{now.passes} passes of {now.pass_time:2}, {now.step} apart; fan {now.width} wide. Wet film: "
+        f"{now.thinnest:2} to {now.thickest:2} across the stripes, {now.side_edge:2} at the side edges. "
+        f"{comb_words(now)} Dry, a gauge reads {now.gauge:2}. Of the solids, {now.past_edge:2} go past the edge and "
+        f"{now.mist:2} become mist."
+    )
+
+
+def comb_words(now: Now) -> str:
     width, height = sides()
-    comb = panel.comb(door.panel, width / 2, height / 2, "us" if now.system == "us" else "metric")
-    assert door.gauge.readings is not None and door.gauge.mean is not None
-    return (
-        f"{door.passes} passes, {now.show(door.step, 'pitch')} apart; fan {now.show(door.width, 'width')} wide. Wet "
-        f"film: {now.show(door.thinnest, 'wet_film', 2)} to {now.show(door.thickest, 'wet_film', 2)} across the "
-        f"stripes, {now.show(door.side_edge, 'wet_film', 2)} at the side edges. {comb_words(now, comb)} Dry, a gauge "
-        f"reads {now.show(door.gauge.mean, 'dry_film', 2)}. Of the solids, "
-        f"{now.show(door.past_edge, 'solids_share', 2)} go past the edge and "
-        f"{now.show(door.mist, 'solids_share', 2)} become mist."
-    )
-
-
-def comb_words(now: Now, comb: CombReading) -> str:
+    comb = panel.comb(now.panel, width / 2, height / 2, now.system)
+    wetted, dry = now.figure(comb.wetted, "wetted_tooth"), now.figure(comb.dry, "dry_tooth")
     if not comb.wetted:
-        return f"In the middle even the first tooth of the comb, {now.show(comb.dry, 'dry_tooth')}, stays dry."
+        return f"In the middle even the first tooth of the comb, {dry}, stays dry."
     if not np.isfinite(comb.dry):
-        return f"In the middle the comb wets up to its last tooth, {now.show(comb.wetted, 'wetted_tooth')}."
-    return (
-        f"A comb in the middle comes up wet at {now.show(comb.wetted, 'wetted_tooth')} and dry at "
-        f"{now.show(comb.dry, 'dry_tooth')}."
-    )
-
-
-def run_words(now: Now) -> str:
-    worst, hangs = now.result.worst, now.result.hangs
-    shown = f"The wettest spot has {now.show(worst, 'wet_film', 2)}"
-    limit = f"the sag limit of this paint, {now.show(hangs, 'wet_film')}"
-    if worst < hangs.low:
-        return f"{shown}, below {limit}."
-    shown += (", within " if worst < hangs.high else ", above ") + limit
-    ahead, seen = now.result.ahead, own.coefficient("seen_sag")
-    visible = now.show(Band(seen.low, 0.0, seen.high), "sag_distance")
-    slides = (
-        f"It slides {now.show(ahead, 'sag_distance')} further than the film beside it; a painter sees a run at "
-        f"{visible}."
-    )
-    verdict = "No run shows." if ahead.high < seen.low else "Expect runs." if ahead.low > seen.high else "It may run."
-    return f"{shown}. {slides} {verdict}"
-
-
-bench = Bench(
-    title="One coat on the door",
-    about=lambda: (
-        f"{gun_words()} Here you change your hand. The first pass runs along the lower edge, the last "
-        "along the upper one."
-    ),
-    controls={
-        "fan_opening": Control("75 %", outfit=True),
-        "shape": Control("2.5", measured="fan_shape"),
-        "gun_distance": Control("175 mm", outfit=True, slider_us=(4.75, 11.75, 0.25)),
-        "gun_speed": Control("0.4 m/s", outfit=True, slider=(0.1, 1.0, 0.02), slider_us=(20, 200, 5)),
-        "overlap": Control("50 %", outfit=True),
-        "lead": "50 mm",
-        "tilt": "0 °",
-    },
-    compute=compute,
-    draw=draw,
-    say=say,
-    sources=[
-        "open_fan",
-        "fan_shape",
-        "yield_stress",
-        "landed_viscosity",
-        "tenfold_time",
-        "seen_sag",
-        "drop_calibration",
-        "moving-bell",
-        "ray-geometry",
-        "falling-film",
-    ],
-    measurement="pattern",
-)
+        return f"In the middle the comb wets up to its last tooth, {wetted}."
+    return f"A comb in the middle comes up wet at {wetted} and dry at {dry}."

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import functools
 import math
-from typing import NamedTuple
+from typing import Any
 
 import numpy as np
 
 from coursekit import panel, sanding
 from coursekit.lesson.content.shared import sanded_piece
-from coursekit.lesson.draw.charts import Line, Mark, Part, Shade, chart, side_by_side
+from coursekit.lesson.draw.picture import Chart, Mark, Row, shaded
 from coursekit.lesson.learner import own
-from coursekit.lesson.workbench.bench import Bench, Control, Now
+from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.nomenclature import names
 from coursekit.sanding import Block
 from coursekit.sanding.wear import ease_of
@@ -25,15 +25,6 @@ STEPS = (0.7e-6, 0.7e-6, 1.4e-6, 2.8e-6, 5.6e-6, 11e-6)  # m taken off a flat be
 CARD, MIDDLE = (0.4, 0.4, 20e-3), (0.13, 0.27, 0.13, 0.27)  # m
 LONGER = 3  # of panel.TEXTURE_BANDS: 3 to 10 mm, the one that goes last
 PEELS = (5e-6, 10e-6, 20e-6, 50e-6)  # m: where the axis may end
-
-
-class Dulled(NamedTuple):
-    texture: Band  # over TIMES
-    left: Band  # clear, over TIMES
-    now_left: Band
-    now_texture: Band
-    scratch: float
-    covers: bool  # base and clear hide the scratch
 
 
 @functools.lru_cache(maxsize=32)
@@ -56,7 +47,32 @@ def planed(held: panel.Tool, grade: str, force: float, peel_height: float) -> tu
     return film[0] - film, np.array([float(look.texture[LONGER][middle].mean()) for look in looks])
 
 
-def compute(pad: str, grade: str, force: float, time: float, clear_film: float, peel_height: float) -> Dulled:
+@declare(
+    "Texture out, clear left",
+    gives={
+        "texture": "peel_height",  # over TIMES
+        "left": "clear_film",  # over TIMES
+        "here_left": "clear_film",
+        "here_texture": "peel_height",
+        "scratch": "scratch_depth",
+    },
+    about=lambda units: (
+        "A flat piece of old paint with orange peel, dulled all over with an orbital machine: orbit "
+        f"{units(ORBIT, 'lip_height'):2}, 10 000 turns a minute. The film gauge cannot see the clear alone: how "
+        "thick yours is must be known or guessed low."
+    ),
+    sources=["wear_coefficient", "hardness_old_paint", "preston-1927", "orbit-sizes", "assumed-here"],
+    measurement="removal",
+    beside=True,
+)
+def bench(
+    pad: str = at("machine, soft pad", options=("machine, hard pad", "machine, soft pad")),
+    grade: str = at("P600"),
+    force: float = at("20 N", measured="hand_force"),
+    time: float = at("3 min", name="step_time", slider=(0, 12, 0.25), slider_us=(0, 12, 0.25)),
+    clear_film: float = at("45 µm", label="old clear"),
+    peel_height: float = at("4 µm", slider=(0, 20, 0.5), slider_us=(0, 0.8, 0.02)),
+) -> dict[str, Any]:
     held = sanded_piece.tool(sanded_piece.PADS[pad])
     share = held.area / AREA  # of the time that the pad is over one place
     hardness = own.coefficient(names()["hardness"].classes["old paint"])
@@ -77,88 +93,43 @@ def compute(pad: str, grade: str, force: float, time: float, clear_film: float, 
     left = Band(*(np.maximum(clear_film - end, 0) for end in backwards))
     scratch = float(sanding.scratch.si(grade, force / held.area, hardness).deepest)
     width = float(sanding.scratch_width.si(sanding.show_through.si(scratch)))
-    now_left, now_texture = (Band(*(float(end[-1]) for end in band)) for band in (left, texture))
-    curves = [Band(*(end[:-1] for end in band)) for band in (texture, left)]
-    return Dulled(
-        curves[0], curves[1], now_left, now_texture, scratch, width <= float(sanding.seen_width.si("point lamp"))
-    )
+    return {
+        "texture": Band(*(end[:-1] for end in texture)),
+        "left": Band(*(end[:-1] for end in left)),
+        "here_left": Band(*(float(end[-1]) for end in left)),
+        "here_texture": Band(*(float(end[-1]) for end in texture)),
+        "scratch": scratch,
+        "covers": width <= float(sanding.seen_width.si("point lamp")),  # base and clear hide the scratch
+    }
 
 
-def draw(now: Now) -> str:
-    found: Dulled = now.result
-    minutes = now.number(TIMES, "step_time")
-    top = next((end for end in PEELS if end >= now["peel_height"]), PEELS[-1])
-    at = now.number(now["time"], "step_time")
-    low, middle, high = now.number(found.texture, "peel_height")
-    here = now.number(found.now_texture, "peel_height")
-    texture: list[Part] = [
-        Shade(minutes, low, high, "texture left"),
-        Line(minutes, middle, "its middle"),
-        Mark(at, here.middle, "now", low=here.low, high=here.high),
-    ]
-    low, middle, high = now.number(found.left, "clear_film")
-    here = now.number(found.now_left, "clear_film")
-    clear: list[Part] = [
-        Shade(minutes, low, high, "clear left"),
-        Line(minutes, middle, "its middle"),
-        Mark(at, here.middle, "now", low=here.low, high=here.high),
-    ]
-    if now.kept:
-        kept: Dulled = now.kept.result
-        texture.append(Line(minutes, now.number(kept.texture.middle, "peel_height"), "kept", "dotted"))
-        clear.append(Line(minutes, now.number(kept.left.middle, "clear_film"), "kept", "dotted"))
-    end = math.ceil(now["clear_film"] * 1.15 / 20e-6) * 20e-6
-    along = now.axis("step_time", 0, TIMES[-1], "sanding")
-    return side_by_side(
-        chart(along, now.axis("peel_height", 0, top), texture, 345, 300),
-        chart(along, now.axis("clear_film", 0, end), clear, 345, 300),
-    )
-
-
+@bench.says
 def say(now: Now) -> str:
-    found: Dulled = now.result
-    if now["time"] == 0:
-        return f"Before the first turn: {now.text('clear_film')} of clear, {now.text('peel_height')} of texture."
+    if now.time == 0:
+        return f"Before the first turn: {now.clear_film} of clear, {now.peel_height} of texture."
     words = (
-        f"{now.text('time')} of {now['grade']} on {now.show(AREA, 'area', 2)} leave "
-        f"{now.show(found.now_left, 'clear_film')} of the {now.text('clear_film')} of clear on the flat, and "
-        f"{now.show(worn(found.now_texture), 'peel_height')} of {now.text('peel_height')} of texture. "
-        ""
+        f"{now.time} of {now.grade} on {now.figure(AREA, 'area'):2} leave {now.here_left} of the {now.clear_film} of "
+        f"clear on the flat, and {round(now.here_texture, 8)} of {now.peel_height} of texture. "
     )
-    if found.now_left.low <= 0:
+    if now.here_left.low <= 0:
         words += "With a fast paper that is through the clear: stop long before. "
-    elif found.now_texture.middle > 0.3 * now["peel_height"]:
+    elif now.here_texture.middle > 0.3 * now.peel_height:
         words += "Much of the texture is still there: dull enough to hold a coat, not level. "
-    hides = "so shallow that base and clear hide them" if found.covers else "deep enough to show under a strong lamp"
-    return words + (
-        f"The deepest scratches, {now.show(found.scratch, 'scratch_depth', 2)} in the middle of their "
-        f"band, are {hides}."
+    hides = "so shallow that base and clear hide them" if now.covers else "deep enough to show under a strong lamp"
+    return words + f"The deepest scratches, {now.scratch:2} in the middle of their band, are {hides}."
+
+
+@bench.draws
+def draw(now: Now) -> Drawn:
+    times = now.time.of(TIMES)
+    along = times.axis(TIMES[-1], "sanding")
+    texture = [
+        *shaded(times, now.texture, "texture left", "its middle"),
+        Mark(now.time, now.here_texture, "now"),
+    ]
+    clear = [*shaded(times, now.left, "clear left", "its middle"), Mark(now.time, now.here_left, "now")]
+    end = math.ceil(now.clear_film.si * 1.15 / 20e-6) * 20e-6
+    return Row(
+        Chart(along, now.peel_height.axis(PEELS), texture, 345, 300),
+        Chart(along, now.clear_film.axis(end), clear, 345, 300),
     )
-
-
-def worn(height: Band) -> Band:
-    """Heights to a hundredth of a micrometre: what is less is gone."""
-    return Band(*(round(end, 8) for end in height))
-
-
-bench = Bench(
-    title="Texture out, clear left",
-    about="A flat piece of old paint with orange peel, dulled all over with an orbital machine: orbit 5 mm (3/16 "
-    "in), "
-    "10 000 turns a minute. The film gauge cannot see the clear alone: how thick yours is must be known or "
-    "guessed low.",
-    controls={
-        "pad": Control("machine, soft pad", options=("machine, hard pad", "machine, soft pad")),
-        "grade": "P600",
-        "force": Control("20 N", measured="hand_force"),
-        "time": Control("3 min", name="step_time", slider=(0, 12, 0.25), slider_us=(0, 12, 0.25)),
-        "clear_film": Control("45 µm", label="old clear"),
-        "peel_height": Control("4 µm", slider=(0, 20, 0.5), slider_us=(0, 0.8, 0.02)),
-    },
-    compute=compute,
-    draw=draw,
-    say=say,
-    sources=["wear_coefficient", "hardness_old_paint", "preston-1927", "orbit-sizes", "assumed-here"],
-    measurement="removal",
-    beside=True,
-)

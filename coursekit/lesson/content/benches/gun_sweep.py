@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import functools
-from typing import Any, NamedTuple
+from typing import Any
 
 import numpy as np
 
 from coursekit import spraying
 from coursekit.belief import quantiles
+from coursekit.figure import Figure
 from coursekit.lesson.content.shared import one_coat
-from coursekit.lesson.draw.charts import Line, Part, Shade, chart, side_by_side
-from coursekit.lesson.workbench.bench import Bench, Now
+from coursekit.lesson.content.shared.my_gun import share_words
+from coursekit.lesson.draw.picture import Chart, Line, Row, shaded
+from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.nomenclature import names
-from coursekit.spraying.setting import SprayResult
 from coursekit.uncertain import Band, Coefficient
 
 ENDS = {
@@ -34,18 +35,18 @@ POINTS = 7
 DRAWS = 1000  # of equal weight; the ends they give hold against all draws (tests/test_draws.py)
 LOSSES = (0.5, 1.0, 2.0, 5.0, 20.0)  # over what lands; the axes stay put until the next one is needed
 TEXTURES = [1e-6 * 2**n for n in range(8)]  # m
+MIDDLES = ("dry_film", "wet_film", "evenness", "time")  # of the table
 
 
-class Sweep(NamedTuple):
-    field: str
-    places: np.ndarray
-    mist: Band
-    missed: Band
-    texture: Band
-    middle: SprayResult
-
-
-def compute(swept: str, **setting: float) -> Sweep:
+@declare(
+    "One control from end to end",
+    controls=one_coat.CONTROLS,
+    gives={"texture": "texture", "dry": "dry_spray", "middle": spraying.spray_setting},
+    sources=[*one_coat.UNCERTAIN, "impactor-notes", "random-landing", "derived-here"],
+    measurement="turns",
+    beside=True,
+)
+def bench(swept: str = at("air at the gun"), **setting: float) -> dict[str, Any]:
     field, low, high = ENDS[swept]
     # Another tip is another gun to the measurements: each place of a sweep over tips has its own.
     tips = np.linspace(low, high, POINTS) if field == "tip_bore" else [setting["tip_bore"]]
@@ -64,7 +65,7 @@ def sweep(
     setting: tuple[tuple[str, float], ...],
     known: tuple[tuple[tuple[str, Coefficient], ...], ...],
     section: tuple[tuple[str, Any], ...],
-) -> Sweep:
+) -> dict[str, Any]:
     field, low, high = ENDS[swept]
     places = np.linspace(low, high, POINTS)
     places_drawn = [one_coat.draws(one, DRAWS) for one in known]
@@ -73,9 +74,17 @@ def sweep(
     }
     given: dict[str, Any] = {**dict(setting), **dict(section), **drawn, field: places}
     found = spraying.spray_setting.si(**given)
-    told = (found.mist_per_landed, found.past_edge_per_landed, found.texture)
-    mist, missed, texture = (quantiles(np.broadcast_to(one, (DRAWS + 1, POINTS))[1:]) for one in told)
-    return Sweep(field, places, mist, missed, texture, one_coat.each(found, first))
+    told = (found.mist_per_landed, found.past_edge_per_landed, found.texture, found.dry_spray)
+    mist, missed, texture, dry = (quantiles(np.broadcast_to(one, (DRAWS + 1, POINTS))[1:]) for one in told)
+    return {
+        "field": field,
+        "places": places,
+        "mist": mist,
+        "missed": missed,
+        "texture": texture,
+        "dry": dry,
+        "middle": one_coat.each(found, first),
+    }
 
 
 def first(value: Any) -> np.ndarray:
@@ -85,86 +94,62 @@ def first(value: Any) -> np.ndarray:
     return found
 
 
-def draw(now: Now) -> str:
-    found: Sweep = now.result
-    label = names()[found.field].label
-    x = now.axis(found.field, found.places[0], found.places[-1], label)
-    across = now.number(found.places, found.field)
-    now_at = now.number(now[found.field], found.field)
-    most = max(found.mist.high.max(), found.missed.high.max())
-    top = next(end for end in LOSSES if end >= most or end == LOSSES[-1])
-    coarse = next(end for end in TEXTURES if end >= found.texture.high.max() or end == TEXTURES[-1])
-    losses: list[Part] = [
-        Shade(across, 100 * found.mist.low, 100 * found.mist.high, "mist, your gun"),
-        Line(across, 100 * found.mist.middle, "mist"),
-        Line(across, 100 * found.missed.middle, "past the edge", "dashed"),
-        Line([now_at, now_at], [0, 100 * top], "set now", "dotted"),
-    ]
-    texture = now.number(found.texture, "texture")
-    grain: list[Part] = [
-        Shade(across, texture.low, texture.high, "your gun"),
-        Line(across, texture.middle, "middle"),
-        Line([now_at, now_at], [0, now.number(coarse, "texture")], "set now", "dotted"),
-    ]
-    if now.kept and now.kept.result.field == found.field:
-        losses.append(Line(across, 100 * now.kept.result.mist.middle, "mist, kept", "dash-dot"))
-        grain.append(Line(across, now.number(now.kept.result.texture, "texture").middle, "kept", "dash-dot"))
-    per_landed = now.axis("film_ratio", 0, 100 * top, "lost for 100 that land")
-    upright = now.axis("texture", 0, coarse)
-    return side_by_side(chart(x, per_landed, losses, 345, 360), chart(x, upright, grain, 345, 360))
+def across(now: Now) -> Figure:
+    return now.figure(now.places, now.field)
 
 
+@bench.says
 def say(now: Now) -> str:
-    found: Sweep = now.result
-    low, high = (now.show(found.places[n], found.field, 2) for n in (0, -1))
+    x = across(now)
     return (
-        f"{names()[found.field].label.capitalize()} {low}: mist {parts(found.mist, 0)} per 100 landed, "
-        f"texture {now.show(at(found.texture, 0), 'texture')}. At {high}: mist {parts(found.mist, -1)}, texture "
-        f"{now.show(at(found.texture, -1), 'texture')}."
+        f"{names()[now.field].label.capitalize()} {x[0]:2}: mist {parts(now.mist, 0)} per 100 landed, "
+        f"{laid(now, 0)}. At {x[-1]:2}: mist {parts(now.mist, -1)}, {laid(now, -1)}."
     )
 
 
-def at(band: Band, place: int) -> Band:
-    return Band(*(float(end[place]) for end in band))
-
-
 def parts(band: Band, place: int) -> str:
-    low, _, high = at(band, place)
-    return f"{100 * low:.0f} to {100 * high:.0f}"
+    return f"{100 * band.low[place]:.0f} to {100 * band.high[place]:.0f}"
 
 
+def laid(now: Now, place: int) -> str:
+    return f"texture {now.texture[place]}, {share_words(now.dry[place])} too dry to flow"
+
+
+def percent(band: Band) -> Band:
+    return Band(*(100 * end for end in band))
+
+
+@bench.draws
+def draw(now: Now) -> Drawn:
+    x = across(now)
+    here, along = getattr(now, now.field), x.axis(x[-1].si, names()[now.field].label, x[0].si)
+    most = max(now.mist.high.max(), now.missed.high.max())
+    per_landed = now.figure(0.0, "film_ratio").axis(
+        100 * next((end for end in LOSSES if end >= most), LOSSES[-1]), "lost for 100 that land"
+    )
+    upright = now.texture.axis(TEXTURES)
+    losses = [
+        *shaded(x, percent(now.mist), "mist, your gun", "mist", kept="mist, kept"),
+        Line(x, percent(now.missed).middle, "past the edge", "dashed"),
+        Line([here, here], [0, per_landed.high], "set now", "dotted"),
+    ]
+    grain = [
+        *shaded(x, now.texture, "your gun", "middle"),
+        Line([here, here], [0, upright.high], "set now", "dotted"),
+    ]
+    return Row(Chart(along, per_landed, losses, 345, 360), Chart(along, upright, grain, 345, 360))
+
+
+@bench.tabulates
 def table(now: Now) -> tuple[list[str], list[list[float]]]:
     """A row a place, in the units that are shown; bands as their three numbers."""
-    found: Sweep = now.result
+    x, middle = across(now), now.middle
     columns = {
-        now.axis(found.field, 0, 1, names()[found.field].label).label: now.number(found.places, found.field),
-        **{f"mist to 100 landed, {end}": 100 * getattr(found.mist, end) for end in Band._fields},
-        **{f"past the edge to 100 landed, {end}": 100 * getattr(found.missed, end) for end in Band._fields},
-        **{
-            f"{now.axis('texture', 0, 1).label}, {end}": getattr(now.number(found.texture, "texture"), end)
-            for end in Band._fields
-        },
-        **{
-            now.axis(name, 0, 1).label: now.number(getattr(found.middle, key), name)
-            for key, name in (
-                ("dry_film", "dry_film"),
-                ("wet_film", "wet_film"),
-                ("evenness", "evenness"),
-                ("time", "coat_time"),
-            )
-        },
+        x.axis(1.0, names()[now.field].label).label: x.shown,
+        **{f"mist to 100 landed, {end}": 100 * getattr(now.mist, end) for end in Band._fields},
+        **{f"past the edge to 100 landed, {end}": 100 * getattr(now.missed, end) for end in Band._fields},
+        **{f"{now.texture.axis(1.0).label}, {end}": getattr(now.texture, end).shown for end in Band._fields},
+        **{f"{now.dry.axis(1.0).label}, {end}": getattr(now.dry, end).shown for end in Band._fields},
+        **{getattr(middle, key).axis(1.0).label: getattr(middle, key).shown for key in MIDDLES},
     }
     return list(columns), [[float(value) for value in row] for row in zip(*columns.values(), strict=True)]
-
-
-bench = Bench(
-    title="One control from end to end",
-    controls={"swept": "air at the gun", **one_coat.CONTROLS},
-    compute=compute,
-    draw=draw,
-    say=say,
-    beside=True,
-    table=table,
-    sources=[*one_coat.UNCERTAIN, "impactor-notes", "random-landing", "derived-here"],
-    measurement="turns",
-)

@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-from functools import partial
-from typing import NamedTuple
-
-import numpy as np
+from typing import Any
 
 from coursekit import sanding
 from coursekit.lesson.content.shared import sanded_piece
-from coursekit.lesson.content.shared.sanded_piece import Cut, Job
-from coursekit.lesson.draw.charts import Line, Part, chart
+from coursekit.lesson.content.shared.sanded_piece import Job
+from coursekit.lesson.draw.picture import Chart, Line, level
 from coursekit.lesson.learner import own
-from coursekit.lesson.workbench.bench import Bench, Control, Now
+from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.panel.sanding import PREVIEW
 from coursekit.sanding import Block
-from coursekit.uncertain import Band
 
 FORCE = 20.0  # N
 REACH = 10e-3  # m of the section that is drawn
@@ -27,20 +23,42 @@ REACHES = {"body line": (-REACH, REACH), "folded edge": (-REACH, 0.0)}  # m acro
 OVER = 0.45  # share of the block that hangs over an edge at most, when it crosses it
 
 
-class Blocked(NamedTuple):
-    cut: Cut
-    strokes: Band
-
-
-def compute(
-    held: str,
-    line_kind: str,
-    stroke_direction: str,
-    at_line: str,
-    stop_distance: float,
-    removed: float,
+@declare(
+    "The line goes first",
+    gives={
+        "place": "outward",
+        "left": "film",  # of surfacer, across the line
+        "least": "film",
+        "flat": "film",
+        "through": "remaining",  # share of the line's length
+        "strokes": "strokes",
+    },
+    about=lambda units: (
+        f"A piece of a door with {units(SURFACER, 'film')} of surfacer everywhere; sprayed film is thinner on a line "
+        "than this, so yours goes sooner. The distance counts beside a body line; over an edge the block hangs by "
+        f"up to {units(OVER, 'overhang')} of its length, or not at all."
+    ),
+    sources=[
+        "wear_coefficient",
+        "hardness_surfacer",
+        "preston-1927",
+        "edge-overhang",
+        "levelling-derived",
+        "assumed-here",
+    ],
+    measurement="removal",
+    beside=True,
+)
+def bench(
+    held: str = at("hand block", options=("hand block", "foam block", "soft pad")),
+    line_kind: str = at("body line"),
+    stroke_direction: str = at("cross-hatch", label="strokes run, the line lying level"),
+    at_line: str = at("crosses it"),
+    stop_distance: float = at("10 mm", slider=(0, 40, 5), slider_us=(0, 1.5, 0.25), label="stops short by"),
+    removed: float = at("15 µm", slider=(0, 40, 1), slider_us=(0, 1.6, 0.05), label="taken off the flat"),
+    *,
     preview: bool = False,
-) -> Blocked:
+) -> dict[str, Any]:
     crosses, edge = at_line == "crosses it", line_kind == "folded edge"
     job = Job(
         COATS,
@@ -53,86 +71,53 @@ def compute(
         PREVIEW if preview else 1.0,
     )
     tool = sanded_piece.tool(held)
-    strokes = own.banded(
-        sanding.strokes_to_remove,
-        removed=removed,
-        force=FORCE,
-        block=Block(tool.length, tool.width),
-        grade="P320",
-        hardness=own.coefficient("hardness_surfacer"),
-    )
-    return Blocked(sanded_piece.cut(job, removed, LINES[line_kind]), strokes)
+    cut = sanded_piece.cut(job, removed, LINES[line_kind])
+    return {
+        "place": cut.place,
+        "left": cut.film,
+        "least": cut.least,
+        "flat": cut.flat,
+        "through": cut.through,
+        "strokes": own.banded(
+            sanding.strokes_to_remove,
+            removed=removed,
+            force=FORCE,
+            block=Block(tool.length, tool.width),
+            grade="P320",
+            hardness=own.coefficient("hardness_surfacer"),
+        ),
+    }
 
 
-def draw(now: Now) -> str:
-    cut: Cut = now.result.cut
-    low, high = REACHES[now["line_kind"]]
-    place = now.number(cut.place, "outward")
-    parts: list[Part] = [
-        Line(place, now.number(cut.film, "film"), "surfacer left"),
-        Line(place[[0, -1]], now.number(np.array([SURFACER, SURFACER]), "film"), "before", "dotted"),
-        Line(place[[0, -1]], now.number(np.array([cut.flat, cut.flat]), "film"), "on the flat", "dashed"),
-    ]
-    if now.kept:
-        kept: Cut = now.kept.result.cut
-        parts.append(Line(now.number(kept.place, "outward"), now.number(kept.film, "film"), "kept", "dash-dot"))
-    words = "below ←   body line   → above" if now["line_kind"] == "body line" else "panel ←   its folded edge"
-    return chart(now.axis("outward", low, high, words), now.axis("film", 0, 1e-4, "surfacer"), parts)
-
-
+@bench.says
 def say(now: Now) -> str:
-    cut, strokes = now.result
-    edge = now["line_kind"] == "folded edge"
     words = (
-        f"{now.show(strokes, 'strokes')} of P320 with the {now['held']}, strokes "
-        f"{ALONG[now['stroke_direction']]}, "
-        f"take {now.text('removed')} off a flat. Then {now.show(cut.flat, 'film', 2)} of "
-        f"{now.show(SURFACER, 'film')} are left far from the {now['line_kind']}, and on it "
-        f"{now.show(cut.least, 'film', 2)}, the mean along its length. "
+        f"{now.strokes} of P320 with the {now.held}, strokes {ALONG[now.stroke_direction]}, take {now.removed} off a "
+        f"flat. Then {now.flat:2} of {now.left.of(SURFACER)} are left far from the {now.line_kind}, and on it "
+        f"{now.least:2}, the mean along its length. "
     )
-    if cut.through > 0.005:
-        words += (
-            f"On {now.show(cut.through, 'remaining', 2)} of its length it is through: there breakthrough begins. "
-        )
-    gone, flat = SURFACER - cut.least, SURFACER - cut.flat
+    if now.through > 0.005:
+        words += f"On {now.through:2} of its length it is through: there breakthrough begins. "
+    gone, flat = float(SURFACER - now.least), float(SURFACER - now.flat)
     if flat > 0 and gone > 1.2 * flat:
         words += f"It has lost {gone / flat:.1f} times as much as the flat. "
-    if now["at_line"] == "crosses it":
+    if now.at_line == "crosses it":
         return words
     return words + (
         "The strip that the block never reached waits for a soft pad and a light hand."
-        if edge
-        else f"The strip of {now.text('stop_distance')} waits for a soft pad and a light hand."
+        if now.line_kind == "folded edge"
+        else f"The strip of {now.stop_distance} waits for a soft pad and a light hand."
     )
 
 
-bench = Bench(
-    title="The line goes first",
-    about="A piece of a door with 80 µm (3 mil) of surfacer everywhere; sprayed film is thinner on a line than "
-    "this, so "
-    "yours goes sooner. The distance counts beside a body line; over an edge the block hangs by up to 45 % of "
-    "its "
-    "length, or not at all.",
-    controls={
-        "held": Control("hand block", options=("hand block", "foam block", "soft pad")),
-        "line_kind": "body line",
-        "stroke_direction": Control("cross-hatch", label="strokes run, the line lying level"),
-        "at_line": "crosses it",
-        "stop_distance": Control("10 mm", slider=(0, 40, 5), slider_us=(0, 1.5, 0.25), label="stops short by"),
-        "removed": Control("15 µm", slider=(0, 40, 1), slider_us=(0, 1.6, 0.05), label="taken off the flat"),
-    },
-    compute=compute,
-    rough=partial(compute, preview=True),
-    draw=draw,
-    say=say,
-    sources=[
-        "wear_coefficient",
-        "hardness_surfacer",
-        "preston-1927",
-        "edge-overhang",
-        "levelling-derived",
-        "assumed-here",
-    ],
-    measurement="removal",
-    beside=True,
-)
+@bench.draws
+def draw(now: Now) -> Drawn:
+    low, high = REACHES[now.line_kind]
+    words = "below ←   body line   → above" if now.line_kind == "body line" else "panel ←   its folded edge"
+    across = now.place.axis(high, words, low)
+    parts = [
+        Line(now.place, now.left, "surfacer left", kept="kept"),
+        level(now.left.of(SURFACER), across, "before"),
+        level(now.flat, across, "on the flat", "dashed"),
+    ]
+    return Chart(across, now.left.axis(1e-4, "surfacer"), parts)

@@ -3,34 +3,21 @@
 from __future__ import annotations
 
 import functools
-from typing import Any, NamedTuple
+from typing import Any
 
 import numpy as np
 
 from coursekit import panel, spraying
-from coursekit.lesson.content.benches.door_film import gun_and_paint, usual_hand
-from coursekit.lesson.draw.charts import Line, Part, chart, side_by_side
-from coursekit.lesson.draw.colour_maps import TABLES, map_picture
+from coursekit.lesson.content.shared.my_gun import gun_and_paint, usual_hand
+from coursekit.lesson.draw.picture import Chart, Line, Map, Row, upright
 from coursekit.lesson.learner import own
-from coursekit.lesson.workbench.bench import Bench, Control, Now
+from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.panel import Panel
 
 SIDE = (2.4, 1.6)  # m of the car's side
 DOOR = (0.6, 1.8, 0.4, 1.2)  # m, the part that is sprayed: x0, x1, y0, y1
 MOST = 5e-6  # m of the colours: the door itself is far over their end
 SEEN = 0.5e-6  # m of dry film that a hand feels as roughness; assumed
-
-
-class Side(NamedTuple):
-    film: np.ndarray  # m, nan where it is covered
-    door: float
-    edge: float  # film on the neighbour right beside the door
-    on_neighbour: float
-    on_cover: float
-    mist: float
-    reaches: float  # m from the door's side to where the film falls below what is seen, were there no cover
-    section: np.ndarray
-    beyond: np.ndarray
 
 
 @functools.lru_cache(maxsize=1)
@@ -44,7 +31,31 @@ def side() -> tuple[Panel, np.ndarray]:
     )
 
 
-def compute(fan_opening: float, gun_distance: float, overlap: float, lead: float, cover: float) -> Side:
+@declare(
+    "What the neighbours get",
+    gives={
+        "film": "dry_film",  # nan where it is covered
+        "door": "dry_film",
+        "edge": "dry_film",  # on the neighbour right beside the door
+        "caught": "solids_share",  # by the cover, of what lands beside the door
+        "on_neighbour": "solids_volume",
+        "mist": "solids_volume",
+        "reaches": "cover",  # from the door's side to where less than SEEN lies, were there no cover
+        "section": "dry_film",
+        "beyond": "cover",
+    },
+    about="The side of a car with one door in its middle, sprayed with the gun of the last lesson. Yellow is "
+    "everything from the end of the colours up; blank is covered.",
+    sources=["open_fan", "spot_depth", "cut_factor", "moving-bell", "impactor-notes"],
+    measurement="pattern",
+)
+def bench(
+    cover: float = at("0.1 m", label="reach of the cover", slider=(0, 0.4, 0.01), slider_us=(0, 1.4, 0.05)),
+    fan_opening: float = at("75 %", outfit=True),
+    gun_distance: float = at("175 mm", outfit=True, slider_us=(4.75, 11.75, 0.25)),
+    overlap: float = at("50 %", outfit=True),
+    lead: float = at("50 mm"),
+) -> dict[str, Any]:
     car, off = side()
     mine = own.garage_file().using(spraying.spray_setting)
     usual, paint = usual_hand(), gun_and_paint()
@@ -67,91 +78,51 @@ def compute(fan_opening: float, gun_distance: float, overlap: float, lead: float
     film = sprayed.layers[-1].thickness
     inside, covered = off == 0, (off > 0) & (off <= cover)
     volume = film * car.cell_area
+    bare, on_cover = float(volume[~inside & ~covered].sum()), float(volume[covered].sum())
     above = car.shape.y > DOOR[3]
     upward, beyond = film[above, film.shape[1] // 2], car.shape.y[above] - DOOR[3]
     reached = beyond[upward > SEEN]
-    return Side(
-        np.where(covered, np.nan, film),
-        float(film[inside].mean()),
-        float(upward[0]),
-        float(volume[~inside & ~covered].sum()),
-        float(volume[covered].sum()),
-        float(used.solids["settling"] + used.solids["airborne"]),
-        float(reached[-1]) if len(reached) else 0.0,
-        upward,
-        beyond,
-    )
+    return {
+        "film": np.where(covered, np.nan, film),
+        "door": float(film[inside].mean()),
+        "edge": float(upward[0]),
+        "caught": on_cover / (bare + on_cover) if bare + on_cover else 1.0,
+        "on_neighbour": bare,
+        "mist": float(used.solids["settling"] + used.solids["airborne"]),
+        "reaches": float(reached[-1]) if len(reached) else 0.0,
+        "section": upward,
+        "beyond": beyond,
+    }
 
 
-def draw(now: Now) -> str:
-    across = now.axis("panel_width", 0, SIDE[0], "along the car")
-    up = now.axis("panel_height", 0, SIDE[1], "up the car")
-    image = map_picture(
-        now.number(now.result.film, "dry_film"),
-        across,
-        up,
-        now.axis("dry_film", 0, MOST),
-        TABLES["film"],
-        now.words,
-        520,
-    )
-    x = now.number(now.result.beyond, "cover")
-    cover = now.number(now["cover"], "cover")
-    film = now.number(now.result.section, "dry_film")
-    top = now.number(2 * MOST, "dry_film")
-    parts: list[Part] = [
-        Line(x, film, "now" if now.kept else "no cover"),
-        Line([cover] * 2, [0, top], "cover ends", "dotted"),
-    ]
-    if now.kept:
-        parts.append(Line(x, now.number(now.kept.result.section, "dry_film"), "kept", "dashed"))
-    return side_by_side(
-        image, chart(now.axis("cover", 0, 0.4, "above the door"), now.axis("dry_film", 0, 2 * MOST), parts, 280, 320)
-    )
-
-
+@bench.says
 def say(now: Now) -> str:
-    found = now.result
-    words = f"The coat leaves {now.show(found.door, 'dry_film', 2)} dry on the door. "
-    if found.reaches > 0:
+    words = f"The coat leaves {now.door:2} dry on the door. "
+    if now.reaches > 0:
         words += (
-            f"Right above its edge there would still be {now.show(found.edge, 'dry_film', 2)}, and the paint "
-            f"aimed too far is felt as roughness up to {now.show(found.reaches, 'cover', 2)} "
-            "away. "
+            f"Right above its edge there would still be {now.edge:2}, and the paint aimed too far is felt as "
+            f"roughness up to {now.reaches:2} away. "
         )
-    total = found.on_neighbour + found.on_cover
-    if now["cover"] > 0:
-        caught = found.on_cover / total if total else 1.0
+    if now.cover > 0:
         words += (
-            f"A cover that reaches {now.text('cover')} out (the blank rim) catches "
-            f"{now.show(caught, 'solids_share', 3)} of it; {now.show(found.on_neighbour, 'solids_volume', 2)} "
-            "of solids lie on bare neighbours. "
+            f"A cover that reaches {now.cover} out (the blank rim) catches {now.caught:3} of it; "
+            f"{now.on_neighbour:2} of solids lie on bare neighbours. "
         )
     else:
-        words += (
-            f"With nothing covered, {now.show(found.on_neighbour, 'solids_volume', 2)} of solids lie on the "
-            "neighbours. "
-        )
+        words += f"With nothing covered, {now.on_neighbour:2} of solids lie on the neighbours. "
     return words + (
-        f"The mist is not in this picture: {now.show(found.mist, 'solids_volume', 2)} of solids more never reach "
-        "any panel, and settle wherever the air takes them. A rim does not stop that: cover the whole car."
+        f"The mist is not in this picture: {now.mist:2} of solids more never reach any panel, and settle wherever "
+        "the air takes them. A rim does not stop that: cover the whole car."
     )
 
 
-bench = Bench(
-    title="What the neighbours get",
-    about="The side of a car with one door in its middle, sprayed with the gun of the last lesson. Yellow is "
-    "everything from the end of the colours up; blank is covered.",
-    controls={
-        "cover": Control("0.1 m", label="reach of the cover", slider=(0, 0.4, 0.01), slider_us=(0, 1.4, 0.05)),
-        "fan_opening": Control("75 %", outfit=True),
-        "gun_distance": Control("175 mm", outfit=True, slider_us=(4.75, 11.75, 0.25)),
-        "overlap": Control("50 %", outfit=True),
-        "lead": "50 mm",
-    },
-    compute=compute,
-    draw=draw,
-    say=say,
-    sources=["open_fan", "spot_depth", "cut_factor", "moving-bell", "impactor-notes"],
-    measurement="pattern",
-)
+@bench.draws
+def draw(now: Now) -> Drawn:
+    across = now.figure(0.0, "panel_width").axis(SIDE[0], "along the car")
+    up = now.figure(0.0, "panel_height").axis(SIDE[1], "up the car")
+    film = now.film.axis(2 * MOST)
+    parts = [Line(now.beyond, now.section, "no cover", kept="kept"), upright(now.cover, film, "cover ends")]
+    return Row(
+        Map(now.film, across, up, now.film.axis(MOST), 520),
+        Chart(now.cover.axis(0.4, "above the door"), film, parts, 280, 320),
+    )

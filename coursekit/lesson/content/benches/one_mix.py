@@ -2,102 +2,77 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any
 
 import numpy as np
 
 from coursekit import mixing
-from coursekit.lesson.draw.charts import Line, Mark, Part, Span, chart
+from coursekit.lesson.draw.picture import Chart, Line, Mark, Part, Span
 from coursekit.lesson.learner import own
-from coursekit.lesson.workbench.bench import Bench, Control, Now
+from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.uncertain import Band
 
 LONGEST = 2 * 3600.0  # s; the axis stays put while it is not passed
 
 
-class Clock(NamedTuple):
-    pot_life: Band
-    begins: tuple[float, ...]  # s after the hardener went in
-    growth: tuple[Band | None, ...]  # how many times thicker at each coat; None once it may be past
-
-
-def compute(
-    reference: float, reference_temperature: float, temperature: float, interval: float, coats: float
-) -> Clock:
+@declare(
+    "One mix for all coats, or one for each",
+    gives={"life": "pot_life", "begins": "elapsed", "growth": "viscosity_growth"},
+    sources=["pot_life_factor", "pot-life-doubling", "ufgs-09971"],
+)
+def bench(
+    reference: float = at("60 min"),
+    reference_temperature: float = at("20 °C"),
+    temperature: float = at("24 °C", label="temperature that day", slider=(10, 38, 1), slider_us=(50, 100, 1)),
+    interval: float = at(
+        "20 min", name="elapsed", label="from one coat to the next", slider=(5, 60, 5), slider_us=(5, 60, 5)
+    ),
+    coats: float = at("3"),
+) -> dict[str, Any]:
     life = own.banded(
         mixing.pot_life, reference=reference, temperature=temperature, reference_temperature=reference_temperature
     )
-    begins = tuple(number * interval for number in range(max(1, round(coats))))
-    return Clock(life, begins, tuple(thicker(begin, life) for begin in begins))
+    begins = [number * interval for number in range(max(1, round(coats)))]  # after the hardener went in
+    return {"life": life, "begins": begins, "growth": [thicker(begin, life) for begin in begins]}
 
 
 def thicker(elapsed: float, life: Band) -> Band | None:
+    """How many times thicker at a coat; None once it may be past."""
     if elapsed > life.low:
         return None
     return Band(*(float(mixing.viscosity_growth.si(elapsed, end)) for end in reversed(life)))
 
 
-def draw(now: Now) -> str:
-    parts: list[Part] = [Span(2, 2.2, "past the pot life")]
-    ends = (
-        (now.result.pot_life.low, "at the earliest", "dotted"),
-        (now.result.pot_life.middle, "likely", "solid"),
-        (now.result.pot_life.high, "at the latest", "dashed"),
-    )
-    for life, label, dash in ends:
-        times = np.linspace(0, life, 25)
-        parts.append(Line(now.number(times, "elapsed"), mixing.viscosity_growth.si(times, life), label, dash))
-    parts += marks(now, "your coats")
-    if now.kept:
-        parts += marks(now.kept, "kept", kept=True)
-    longest = max([LONGEST, *(n.result.begins[-1] * 1.05 for n in (now, now.kept) if n)])
-    return chart(
-        now.axis("elapsed", 0, longest, "since the hardener went in"),
-        now.axis("viscosity_growth", 1, 2.2, "times as thick"),
-        parts,
-    )
-
-
-def marks(now: Now, label: str, kept: bool = False) -> list[Part]:
-    coats = enumerate(zip(now.result.begins, now.result.growth, strict=True))
-    return [
-        Mark(now.number(begin, "elapsed"), growth.middle if growth else 2.1, "" if number else label, kept)
-        for number, (begin, growth) in coats
-    ]
-
-
+@bench.says
 def say(now: Now) -> str:
-    clock = now.result
-    fits = sum(growth is not None for growth in clock.growth)
-    coats = f"{len(clock.begins)} coat" + ("s" if len(clock.begins) > 1 else "")
-    low, high = (now.show(end, "pot_life", 2) for end in (clock.pot_life.low, clock.pot_life.high))
+    fits = sum(growth is not None for growth in now.growth)
+    coats = f"{len(now.begins)} coat" + ("s" if len(now.begins) > 1 else "")
     words = (
-        f"At {now.text('temperature')} the mix can be sprayed for {low} to {high}. "
-        f"With {now.text('interval')} from coat to coat, {coats} from one mix begin up to "
-        f"{now.show(clock.begins[-1], 'elapsed')} after the hardener went in. "
+        f"At {now.temperature} the mix can be sprayed for {now.life.low:2} to {now.life.high:2}. With {now.interval} "
+        f"from coat to coat, {coats} from one mix begin up to {now.begins[-1]} after the hardener went in. "
     )
-    if fits < len(clock.begins):
+    if fits < len(now.begins):
         return words + (
-            f"Coat {fits + 1} may find it past its pot life, whatever it looks like: mix anew for it, "
-            "and only as much as that coat takes."
+            f"Coat {fits + 1} may find it past its pot life, whatever it looks like: mix anew for it, and only as "
+            "much as that coat takes."
         )
-    last = now.show(clock.growth[-1], "viscosity_growth")
-    return words + f"The last finds it {last} times as thick: it atomises worse, and must still be out in time."
+    return words + (
+        f"The last finds it {now.growth[-1]} times as thick: it atomises worse, and must still be out in time."
+    )
 
 
-bench = Bench(
-    title="One mix for all coats, or one for each",
-    controls={
-        "reference": "60 min",
-        "reference_temperature": "20 °C",
-        "temperature": Control("24 °C", label="temperature that day", slider=(10, 38, 1), slider_us=(50, 100, 1)),
-        "interval": Control(
-            "20 min", name="elapsed", label="from one coat to the next", slider=(5, 60, 5), slider_us=(5, 60, 5)
-        ),
-        "coats": "3",
-    },
-    compute=compute,
-    draw=draw,
-    say=say,
-    sources=["pot_life_factor", "pot-life-doubling", "ufgs-09971"],
-)
+@bench.draws
+def draw(now: Now) -> Drawn:
+    parts: list[Part] = [Span(2, 2.2, "past the pot life")]
+    for life, label, dash in (
+        (now.life.low, "at the earliest", "dotted"),
+        (now.life.middle, "likely", "solid"),
+        (now.life.high, "at the latest", "dashed"),
+    ):
+        times = np.linspace(0, life.si, 25)
+        parts.append(Line(now.interval.of(times), mixing.viscosity_growth.si(times, life.si), label, dash))
+    for number, (begin, growth) in enumerate(zip(now.begins, now.growth, strict=True)):
+        parts.append(Mark(begin, 2.1 if growth is None else growth.middle, "" if number else "your coats"))
+    longest = max(LONGEST, now.begins[-1].si * 1.05)
+    thick = now.figure(1.0, "viscosity_growth").axis(2.2, "times as thick", 1.0)
+    return Chart(now.interval.axis(longest, "since the hardener went in"), thick, parts)

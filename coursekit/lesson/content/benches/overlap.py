@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import functools
-from typing import NamedTuple
+from typing import Any
 
 import numpy as np
 
 from coursekit import spraying
-from coursekit.lesson.draw.charts import Line, Mark, Part, chart, side_by_side
+from coursekit.lesson.draw.picture import Chart, Line, Mark, Part, Row, upright
 from coursekit.lesson.learner import own
-from coursekit.lesson.workbench.bench import Bench, Control, Now
-from coursekit.spraying.pattern import BestOverlap, Stripes
+from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
+from coursekit.spraying.pattern import BestOverlap
 from coursekit.uncertain import Band
 
 OVERLAPS = np.linspace(0, 0.8, 65)
@@ -19,17 +19,6 @@ MOST = 0.6  # more overlap than that costs more passes than it evens out
 WORST = 0.4  # of the axis
 PASSES = np.arange(-3, 4)
 PLACES = np.linspace(-1.2, 1.2, 193)  # in widths of the fan
-
-
-class Overlap(NamedTuple):
-    pitch: float
-    stripes: Stripes
-    curve: np.ndarray
-    best: BestOverlap
-    half: float
-    fans: Band | None  # best overlap of the fans that yours may be, when it is not measured
-    one: np.ndarray  # film of one pass over the mean of all
-    all: np.ndarray
 
 
 @functools.lru_cache(maxsize=32)
@@ -48,91 +37,76 @@ def best_of_fans(low: float, high: float) -> Band:
     return Band(float(found.min()), float(np.median(found)), float(found.max()))
 
 
-def compute(shape: float, width: float, overlap: float) -> Overlap:
+@declare(
+    "How far to step",
+    gives={
+        "pitch": "pitch",
+        "stripes": spraying.stripes,
+        "curve": "evenness",
+        "best": spraying.best_overlap,
+        "best_pitch": "pitch",
+        "half": "evenness",
+        "fans": "overlap",  # best overlap of the fans that yours may be, when it is not measured
+    },
+    about="Shape 1 is a fan that lays the same film over its whole width, 2 a parabola, 4 almost a bell. One pass "
+    "over a card tells which is yours.",
+    sources=["fan_shape", "beta-profile", "superposition-of-passes", "parabola-overlap"],
+    measurement="pattern",
+)
+def bench(
+    shape: float = at("2.5", measured="fan_shape"),
+    width: float = at("200 mm", slider_us=(2, 14, 0.25)),
+    overlap: float = at("50 %", outfit=True),
+) -> dict[str, Any]:
     pitch = width * (1 - overlap)
     curve, best, half = of_shape(shape)
     known = own.coefficient("fan_shape")
-    fans = None if known.kind == "measured by you" else best_of_fans(known.low, known.high)
     apart = PLACES - PASSES[:, None] * (pitch / width)
     passes = spraying.profile_height.si("beta", apart * width, width, shape) * (pitch / width)
-    return Overlap(
-        pitch,
-        spraying.stripes.si("beta", pitch, width, shape),
-        curve,
-        best,
-        half,
-        fans,
-        passes[3],
-        passes.sum(axis=0),
-    )
+    return {
+        "pitch": pitch,
+        "stripes": spraying.stripes.si("beta", pitch, width, shape),
+        "curve": curve,
+        "best": best,
+        "best_pitch": width * (1 - best.overlap),
+        "half": half,
+        "fans": None if known.kind == "measured by you" else best_of_fans(known.low, known.high),
+        "one": passes[3],  # film of one pass over the mean of all
+        "all": passes.sum(axis=0),
+    }
 
 
-def draw(now: Now) -> str:
-    across = now.number(OVERLAPS, "overlap")
-    best = now.number(now.result.best.overlap, "overlap")
-    parts: list[Part] = [
-        Line(across, now.number(now.result.curve, "evenness"), "your fan"),
-        Line([best, best], [0, now.number(WORST, "evenness")], f"best up to {now.show(MOST, 'overlap')}", "dotted"),
-    ]
-    if now.kept:
-        parts += [
-            Line(across, now.number(now.kept.result.curve, "evenness"), "kept fan", "dashed"),
-            mark(now.kept, "", kept=True),
-        ]
-    parts.append(mark(now, "now"))
-    evenness = chart(now.axis("overlap", 0, 0.8), now.axis("evenness", 0, WORST, "unevenness"), parts, 430, 320)
-    return side_by_side(evenness, stripes(now))
-
-
-def mark(now: Now, label: str, kept: bool = False) -> Mark:
-    evenness = now.number(now.result.stripes.evenness, "evenness")
-    return Mark(now.number(now["overlap"], "overlap"), evenness, label, kept)
-
-
-def stripes(now: Now) -> str:
-    """The film of passes side by side, over its mean, and one pass of it."""
-    y = now.number(PLACES * now["width"], "across")
-    end = now.number(0.7 * now["width"], "across")
-    axis = now.axis("across", -0.7 * now["width"], 0.7 * now["width"], "across the passes")
-    here = np.abs(y) <= end
-    parts = [
-        Line(y[here], now.result.all[here], "all passes"),
-        Line(y[here], now.result.one[here], "one pass", "dotted"),
-    ]
-    return chart(axis, now.axis("film_ratio", 0, 2, "film over its mean"), parts, 370, 320)
-
-
+@bench.says
 def say(now: Now) -> str:
-    found = now.result
+    least, most = now.stripes.plain.least, now.stripes.plain.most
     words = (
-        f"With {now.text('overlap')} overlap the passes lie {now.show(found.pitch, 'pitch')} apart, and the film "
-        f"varies by {now.show(found.stripes.evenness, 'evenness', 2)} about its mean: from "
-        f"{found.stripes.least:.2f} to {found.stripes.most:.2f} times it. Half a fan (50\N{NARROW NO-BREAK SPACE}%) "
-        f"would give {now.show(found.half, 'evenness', 2)}. For this fan the most even overlap up to "
-        f"{now.show(MOST, 'overlap')} is {now.show(found.best.overlap, 'overlap', 2)}, "
-        f"{now.show(now['width'] * (1 - found.best.overlap), 'pitch')} from pass to pass: "
-        f"{now.show(found.best.evenness, 'evenness', 2)}."
+        f"With {now.overlap} overlap the passes lie {now.pitch} apart, and the film varies by "
+        f"{now.stripes.evenness:2} about its mean: from {least:.2f} to {most:.2f} times it. Half a fan "
+        f"({now.overlap.of(0.5)}) would give {now.half:2}. For this fan the most even overlap up to "
+        f"{now.overlap.of(MOST)} is {now.best.overlap:2}, {now.best_pitch} from pass to pass: {now.best.evenness:2}."
     )
-    if found.fans:
+    if now.fans is not None:
         words += (
-            " You have not measured your fan yet: the best overlap of common fans lies anywhere from "
-            f"{now.show(found.fans, 'overlap')}."
+            f" You have not measured your fan yet: the best overlap of common fans lies anywhere from {now.fans}."
         )
     return words
 
 
-bench = Bench(
-    title="How far to step",
-    about="Shape 1 is a fan that lays the same film over its whole width, 2 a parabola, 4 almost a bell. One pass "
-    "over a card tells which is yours.",
-    controls={
-        "shape": Control("2.5", measured="fan_shape"),
-        "width": Control("200 mm", slider_us=(2, 14, 0.25)),
-        "overlap": Control("50 %", outfit=True),
-    },
-    compute=compute,
-    draw=draw,
-    say=say,
-    sources=["fan_shape", "beta-profile", "superposition-of-passes", "parabola-overlap"],
-    measurement="pattern",
-)
+@bench.draws
+def draw(now: Now) -> Drawn:
+    overlaps, unevenness = now.overlap.of(OVERLAPS), now.curve.axis(WORST, "unevenness")
+    parts: list[Part] = [
+        Line(overlaps, now.curve, "your fan", kept="kept fan"),
+        upright(now.best.overlap, unevenness, f"best up to {now.overlap.of(MOST)}"),
+        Mark(now.overlap, now.stripes.evenness, "now"),
+    ]
+    return Row(Chart(overlaps.axis(OVERLAPS[-1]), unevenness, parts, 430, 320), stripes(now))
+
+
+def stripes(now: Now) -> Chart:
+    """The film of passes side by side, over its mean, and one pass of it."""
+    y, end = now.figure(PLACES * now.width.si, "across"), 0.7 * now.width.si
+    here = np.abs(y.si) <= end
+    parts = [Line(y[here], now.all[here], "all passes"), Line(y[here], now.one[here], "one pass", "dotted")]
+    film = now.figure(0.0, "film_ratio").axis(2.0, "film over its mean")
+    return Chart(y.axis(end, "across the passes", -end), film, parts, 370, 320)

@@ -7,38 +7,17 @@ until the switch is on; with the switch off it is back at the first trigger.
 from __future__ import annotations
 
 import zlib
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from coursekit import spraying
 from coursekit.lesson.draw.charts import ACCENT, TEXT, WIDTH, _text
 from coursekit.lesson.screen import page
-from coursekit.lesson.workbench.bench import Bench, Control, Now
-from coursekit.spraying.stroke import CoatPlan
+from coursekit.lesson.workbench.bench import Bench, Drawn, Now, at, declare
 
 READY = 3.0  # s from the switch to the first trigger, to get the hand there
 LEFT, TOP, ROOM = 40.0, 34.0, 560.0  # of the picture: where the trigger goes on, the upper edge, the stroke's length
 MOST_TALL = 330.0
 MOST_PASSES = 80  # more than that cannot be followed, or told apart in the picture
-
-
-class Pace(NamedTuple):
-    plan: CoatPlan
-    pitch: float
-    lead: float
-
-
-def compute(
-    gun_speed: float,
-    width: float,
-    overlap: float,
-    lead: float,
-    turn_time: float,
-    panel_width: float,
-    panel_height: float,
-) -> Pace:
-    pitch = width * (1 - overlap)
-    plan = spraying.coat_plan.si(panel_width, panel_height, pitch, gun_speed, lead, turn_time)
-    return Pace(plan, pitch, lead)
 
 
 class Scene(NamedTuple):
@@ -69,25 +48,53 @@ class Scene(NamedTuple):
         return self.begins(self.passes - 1) + self.pull
 
 
-def scene(now: Now) -> Scene:
-    plan, lead = now.result.plan, now["lead"]
-    way = now["panel_width"] + 2 * lead
-    scale = min(ROOM / way, MOST_TALL / (now["panel_height"] + now["width"]))
-    passes = min(int(plan.passes), MOST_PASSES)
-    right = LEFT + (lead + now["panel_width"]) * scale
-    return Scene(
-        passes,
-        way * scale,
-        float(plan.step) * scale,
-        now["width"] * scale,
-        LEFT + lead * scale,
-        right,
-        float(plan.seconds_per_pass),
-        now["turn_time"],
+class PaceBench(Bench):
+    """A bench with a switch beside its picture; a picture is one thing to a screen reader, so it stands outside."""
+
+    @property
+    def html(self) -> str:
+        switch = (
+            '<label class="ck-pace-switch"><input type="checkbox" role="switch" class="ck-pace-run"/> '
+            '<span class="ck-pace-go">Start the pace</span><span class="ck-pace-stop">Stop the '
+            "pace</span></label> <small>or the space bar, once it has the focus. Any slider stops it.</small>"
+        )
+        return f'<div class="ck-pace">{switch}{super().html}</div>'
+
+
+@declare(
+    "Practise the pace",
+    kind=PaceBench,
+    gives={"plan": spraying.coat_plan},
+    about="Stand before a wall or a door with the empty gun, its air off, or a stick of its length. Follow the "
+    "mark: it moves as fast as the gun must. Practise until your hand keeps the pace with your eyes on the panel.",
+    sources=["derived-here", "moving-bell", "common-practice"],
+)
+def bench(
+    gun_speed: float = at("0.4 m/s", outfit=True, slider=(0.1, 1.0, 0.02), slider_us=(20, 200, 5)),
+    width: float = at("200 mm", slider=(100, 350, 5), slider_us=(4, 14, 0.25)),
+    overlap: float = at("50 %", outfit=True, slider=(0, 75, 1), slider_us=(0, 75, 1)),
+    lead: float = at("50 mm"),
+    turn_time: float = at("1 s", label="time to step and turn"),
+    panel_width: float = at("1.2 m", outfit=True, slider=(0.3, 2.0, 0.05), slider_us=(12, 80, 1)),
+    panel_height: float = at("0.8 m", outfit=True, slider=(0.2, 1.2, 0.05), slider_us=(8, 48, 1)),
+) -> dict[str, Any]:
+    pitch = width * (1 - overlap)
+    return {"plan": spraying.coat_plan.si(panel_width, panel_height, pitch, gun_speed, lead, turn_time)}
+
+
+@bench.says
+def say(now: Now) -> str:
+    plan = now.plan
+    return (
+        f"{int(plan.plain.passes)} passes, {plan.step} from one to the next, each {plan.seconds_per_pass:2} with the "
+        f"trigger pulled: on {now.lead} before the panel begins, off as far behind it. With {now.turn_time} to let "
+        f"go, step and turn, the coat takes {plan.time:2}; in {plan.trigger_share:2} of the trigger time the middle "
+        "of the fan is over the panel. The first pass is aimed at the lower edge, the last at the upper one."
     )
 
 
-def draw(now: Now) -> str:
+@bench.draws
+def draw(now: Now) -> Drawn:
     at = scene(now)
     name = f"ck-pace-{zlib.crc32(repr((at, now.system)).encode()):08x}"  # the same coat, the same keyframes
     height = at.bottom + at.fan / 2 + 66
@@ -104,8 +111,7 @@ def draw(now: Now) -> str:
         _text(
             LEFT,
             height - 8,
-            f"the panel with its {int(now.result.plan.passes)} passes; between the dotted lines "
-            "the trigger is pulled",
+            f"the panel with its {int(now.plan.plain.passes)} passes; between the dotted lines the trigger is pulled",
         ),
     ]
     return (
@@ -115,13 +121,29 @@ def draw(now: Now) -> str:
     )
 
 
+def scene(now: Now) -> Scene:
+    plan, lead, width, panel = now.plan.plain, now.lead.si, now.width.si, now.panel_width.si
+    way = panel + 2 * lead
+    scale = min(ROOM / way, MOST_TALL / (now.panel_height.si + width))
+    return Scene(
+        min(int(plan.passes), MOST_PASSES),
+        way * scale,
+        float(plan.step) * scale,
+        width * scale,
+        LEFT + lead * scale,
+        LEFT + (lead + panel) * scale,
+        float(plan.seconds_per_pass),
+        now.turn_time.si,
+    )
+
+
 def one_pass(at: Scene, number: int) -> str:
     """Its line, its number, and the stripe that grows while it is sprayed."""
     y, there = at.up(number), number % 2 == 0
     start = LEFT if there else LEFT + at.stroke
     grow = (
-        f"animation:ck-pace-grow {at.pull:.3f}s linear {at.begins(number):.3f}s "
-        f"both;transform-origin:{start:.1f}px {y:.1f}px"
+        f"animation:ck-pace-grow {at.pull:.3f}s linear {at.begins(number):.3f}s both;transform-origin:{start:.1f}px "
+        f"{y:.1f}px"
     )
     every = max(1, round(16 / max(at.step, 1)))
     label = _text(LEFT + at.stroke + 24, y + 5, str(number + 1)) if number % every == 0 else ""
@@ -177,51 +199,3 @@ def place(number: int, end: int, at: Scene) -> str:
     """Start (0) or end (1) of a pass; every other one runs back."""
     x = LEFT + (at.stroke if (number + end) % 2 else 0.0)
     return f"transform:translate({x:.1f}px,{at.up(number):.1f}px)"
-
-
-def say(now: Now) -> str:
-    plan = now.result.plan
-    return (
-        f"{int(plan.passes)} passes, {now.show(plan.step, 'pitch')} from one to the next, each "
-        f"{now.show(plan.seconds_per_pass, 'pass_time', 2)} with the trigger pulled: on "
-        f"{now.show(now['lead'], 'lead')} before the panel begins, off as far behind it. With "
-        f"{now.show(now['turn_time'], 'turn_time')} to let go, step and turn, the coat takes "
-        f"{now.show(plan.time, 'coat_time', 2)}; in {now.show(plan.trigger_share, 'trigger_share', 2)} of the "
-        "trigger time the middle of the fan is over the panel. The first pass is aimed at the lower edge, the last "
-        "at the upper one."
-    )
-
-
-class PaceBench(Bench):
-    """A bench with a switch beside its picture; a picture is one thing to a screen reader, so it stands outside."""
-
-    @property
-    def html(self) -> str:
-        switch = (
-            '<label class="ck-pace-switch"><input type="checkbox" role="switch" class="ck-pace-run"/> '
-            '<span class="ck-pace-go">Start the pace</span><span class="ck-pace-stop">Stop the '
-            "pace</span></label> "
-            "<small>or the space bar, once it has the focus. Any slider stops it.</small>"
-        )
-        return f'<div class="ck-pace">{switch}{super().html}</div>'
-
-
-bench = PaceBench(
-    title="Practise the pace",
-    about="Stand before a wall or a door with the empty gun, its air off, or a stick of its length. Follow the "
-    "mark: it moves as fast as the gun must. Practise until your hand keeps the pace with your eyes on the "
-    "panel.",
-    controls={
-        "gun_speed": Control("0.4 m/s", outfit=True, slider=(0.1, 1.0, 0.02), slider_us=(20, 200, 5)),
-        "width": Control("200 mm", slider=(100, 350, 5), slider_us=(4, 14, 0.25)),
-        "overlap": Control("50 %", outfit=True, slider=(0, 75, 1), slider_us=(0, 75, 1)),
-        "lead": "50 mm",
-        "turn_time": Control("1 s", label="time to step and turn"),
-        "panel_width": Control("1.2 m", outfit=True, slider=(0.3, 2.0, 0.05), slider_us=(12, 80, 1)),
-        "panel_height": Control("0.8 m", outfit=True, slider=(0.2, 1.2, 0.05), slider_us=(8, 48, 1)),
-    },
-    compute=compute,
-    draw=draw,
-    say=say,
-    sources=["derived-here", "moving-bell", "common-practice"],
-)

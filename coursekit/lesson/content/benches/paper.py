@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from coursekit import sanding
-from coursekit.lesson.draw.charts import Bar, bars
-from coursekit.lesson.workbench.bench import Bench, Now
+from coursekit.lesson.draw.picture import Bar, Bars
+from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.quantities import InputError
 
 SCALES = ("P", "CAMI", "JIS", "F")
@@ -19,76 +19,52 @@ class Printed(NamedTuple):
 
     scale: str
     grade: str
-    grain: float
     like: str  # the P paper with the nearest grain
 
 
-class Papers(NamedTuple):
-    mine: Printed
-    others: list[Printed]
+def printed(scale: str, grade: str) -> Printed:
+    return Printed(scale, str(sanding.read_grade(grade)), sanding.same_size.si(grade, "P").grade)
 
 
-def compute(grade: str) -> Papers:
+@declare(
+    "Which paper is it?",
+    gives={"grains": "grain_size"},
+    about="Type what is printed on the back of the paper and press Enter: P320, CAMI 320, JIS 320 or #320, F320.",
+    sources=["sandpaper-lists", "iso-6344-3", "jis-r-6001-1987", "iso-8486-2"],
+)
+def bench(grade: str = at("P320")) -> dict[str, Any]:
     paper = sanding.read_grade(grade)
-    others = []
+    papers = [printed(paper.scale, str(paper))]
     for scale in SCALES:
         if scale != paper.scale:
             try:
-                others.append(printed(scale, f"{scale} {paper.number}"))
+                papers.append(printed(scale, f"{scale} {paper.number}"))
             except InputError:  # a scale that does not reach so far
                 continue
-    return Papers(printed(paper.scale, str(paper)), others)
+    return {"papers": papers, "grains": [float(sanding.grain_size.si(one.grade)) for one in papers]}
 
 
-def printed(scale: str, grade: str) -> Printed:
-    return Printed(
-        scale,
-        str(sanding.read_grade(grade)),
-        float(sanding.grain_size.si(grade)),
-        sanding.same_size.si(grade, "P").grade,
-    )
-
-
-def draw(now: Now) -> str:
-    papers = [now.result.mine, *now.result.others]
-    rows = [bar(now, one, "your paper, " if one is now.result.mine else "") for one in papers]
-    if now.kept:
-        rows.append(bar(now, now.kept.result.mine, "kept, "))
-    high = next(end for end in AXES if end >= max(row.grain for row in papers))
-    return bars(now.axis("grain_size", 0, high).label, rows, now.number(high, "grain_size"))
-
-
-def bar(now: Now, one: Printed, before: str) -> Bar:
-    like = "" if one.scale == "P" else f", nearest P paper {one.like}"
-    return Bar(
-        f"{before}{one.grade}",
-        now.number(one.grain, "grain_size"),
-        f"{now.show(one.grain, 'grain_size')}{like}",
-        HATCHES[one.scale],
-    )
-
-
+@bench.says
 def say(now: Now) -> str:
-    mine, others = now.result
-    words = f"{mine.grade} has grains of {now.show(mine.grain, 'grain_size')} on average"
+    mine, *others = now.papers
+    words = f"{mine.grade} has grains of {now.grains[0]} on average"
     words += "." if mine.scale == "P" else f": of the P papers {mine.like} comes nearest."
     if not others:
         return words + " No other scale of this course has that number."
     told = [
-        f"on {one.grade} of {now.show(one.grain, 'grain_size')}, as on {one.like}"
-        if one.scale != "P"
-        else f"on {one.grade} of {now.show(one.grain, 'grain_size')}"
-        for one in others
+        f"on {one.grade} of {grain}, as on {one.like}" if one.scale != "P" else f"on {one.grade} of {grain}"
+        for one, grain in zip(others, now.grains[1:], strict=True)
     ]
     return f"{words} With the same number the grains are {'; '.join(told)}. The larger the grain, the deeper it cuts."
 
 
-bench = Bench(
-    title="Which paper is it?",
-    about="Type what is printed on the back of the paper and press Enter: P320, CAMI 320, JIS 320 or #320, F320.",
-    controls={"grade": "P320"},
-    compute=compute,
-    draw=draw,
-    say=say,
-    sources=["sandpaper-lists", "iso-6344-3", "jis-r-6001-1987", "iso-8486-2"],
-)
+@bench.draws
+def draw(now: Now) -> Drawn:
+    rows = []
+    for number, (one, grain) in enumerate(zip(now.papers, now.grains, strict=True)):
+        like = "" if one.scale == "P" else f", nearest P paper {one.like}"
+        label = one.grade if number else f"your paper, {one.grade}"
+        kept = None if number else f"kept, {one.grade}"
+        rows.append(Bar(label, grain, f"{grain}{like}", HATCHES[one.scale], kept=kept))
+    largest = max(now.grains, key=float)
+    return Bars(largest.axis(AXES), rows)

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any
 
 import numpy as np
 
 from coursekit import spraying
-from coursekit.lesson.draw.charts import Line, Part, Shade, chart
+from coursekit.lesson.draw.picture import Chart, shaded, upright
 from coursekit.lesson.learner import own
-from coursekit.lesson.workbench.bench import Bench, Control, Now
+from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.uncertain import Band
 
 MINUTES = np.linspace(0, 60 * 60.0, 121)
@@ -18,82 +18,17 @@ HEIGHT = 2.4  # m
 DRYING = 1200.0  # kg/m³ of drying mist
 
 
-class Mist(NamedTuple):
-    over_time: Band
-    end: Band
-    mass: Band
-    half_time: float
-    hour: Band
-
-
-def compute(
-    mixed_volume: float,
-    volume_solids: float,
-    spraying_time: float,
-    room_volume: float,
-    air_changes: float,
-    diameter: float,
-) -> Mist:
-    mass = own.banded(spraying.budget, mixed_volume=mixed_volume, volume_solids=volume_solids).mist
-    removal = float(spraying.mist_removal.si(diameter, air_changes, HEIGHT, DRYING))
-    times = np.append(MINUTES, spraying_time)
-    found = Band(*(spraying.room_mist.si(times, spraying_time, one, room_volume, removal) for one in mass))
-    return Mist(
-        Band(*(one[:-1] for one in found)),
-        Band(*(float(one[-1]) for one in found)),
-        mass,
-        float(spraying.mist_half_time.si(diameter, air_changes, HEIGHT, DRYING)),
-        Band(*(float(one[-2]) for one in found)),
-    )
-
-
-def draw(now: Now) -> str:
-    across = now.number(MINUTES, "elapsed")
-    band = now.number(now.result.over_time, "mist_concentration")
-    parts: list[Part] = [Shade(across, band.low, band.high, "where it may lie"), Line(across, band.middle, "middle")]
-    if now.kept:
-        kept = now.number(now.kept.result.over_time.middle, "mist_concentration")
-        parts.append(Line(across, kept, "kept", "dashed"))
-    ends = now.number(now["spraying_time"], "elapsed")
-    highest = max(float(n.result.over_time.high.max()) for n in (now, now.kept) if n)
-    most = next((end for end in AXES if end >= highest), highest)
-    parts.append(Line([ends, ends], [0, now.number(most, "mist_concentration")], "trigger off for good", "dotted"))
-    return chart(
-        now.axis("elapsed", 0, MINUTES[-1], "since the first trigger"),
-        now.axis("mist_concentration", 0, most, "dry mist in the air"),
-        parts,
-        780,
-        340,
-    )
-
-
-def say(now: Now) -> str:
-    found = now.result
-    return (
-        f"Of {now.text('mixed_volume')} about {now.show(found.mass, 'mist_mass')} of dry mist stay in the air. "
-        f"Spread evenly through {now.text('room_volume')}, that is {now.show(found.end, 'mist_concentration')} when "
-        f"the spraying ends, and still {now.show(found.hour, 'mist_concentration')} an hour after its begin: half "
-        f"of it goes in every {now.show(found.half_time, 'mist_half_time', 2)}. Near the gun there is many times "
-        "more. This shows the size of it, never when it may be breathed: the data sheet, your rules and supplied "
-        "air decide that, and isocyanate vapour is not in this picture at all."
-    )
-
-
-bench = Bench(
-    title="Mist in the room",
+@declare(
+    "Mist in the room",
+    gives={
+        "over_time": "mist_concentration",
+        "end": "mist_concentration",
+        "hour": "mist_concentration",
+        "mass": "mist_mass",
+        "half_time": "mist_half_time",
+    },
     about="A closed garage whose air is mixed all through. Opening the door or a fan is the air change; ordinary "
     "fans are ignition sources in spray mist.",
-    controls={
-        "mixed_volume": Control("150 mL", label="paint mixed", slider=(50, 1000, 10), slider_us=(2, 34, 1)),
-        "volume_solids": Control("42 %", outfit=True),
-        "spraying_time": Control("5 min", slider=(1, 30, 1), slider_us=(1, 30, 1)),
-        "room_volume": Control("43 m³", slider_us=(700, 7000, 50)),
-        "air_changes": Control("2 /h", slider=(0.2, 30, 0.2)),
-        "diameter": Control("8 µm", label="diameter of the dried drops", slider=(2, 30, 1), slider_us=(2, 30, 1)),
-    },
-    compute=compute,
-    draw=draw,
-    say=say,
     sources=[
         "transfer_efficiency",
         "mist_share",
@@ -104,3 +39,44 @@ bench = Bench(
     ],
     measurement="transfer",
 )
+def bench(
+    mixed_volume: float = at("150 mL", label="paint mixed", slider=(50, 1000, 10), slider_us=(2, 34, 1)),
+    volume_solids: float = at("42 %", outfit=True),
+    spraying_time: float = at("5 min", slider=(1, 30, 1), slider_us=(1, 30, 1)),
+    room_volume: float = at("43 m³", slider_us=(700, 7000, 50)),
+    air_changes: float = at("2 /h", slider=(0.2, 30, 0.2)),
+    diameter: float = at("8 µm", label="diameter of the dried drops", slider=(2, 30, 1), slider_us=(2, 30, 1)),
+) -> dict[str, Any]:
+    mass = own.banded(spraying.budget, mixed_volume=mixed_volume, volume_solids=volume_solids).mist
+    removal = float(spraying.mist_removal.si(diameter, air_changes, HEIGHT, DRYING))
+    times = np.append(MINUTES, spraying_time)
+    found = Band(*(spraying.room_mist.si(times, spraying_time, one, room_volume, removal) for one in mass))
+    return {
+        "over_time": Band(*(end[:-1] for end in found)),
+        "end": Band(*(float(end[-1]) for end in found)),
+        "hour": Band(*(float(end[-2]) for end in found)),
+        "mass": mass,
+        "half_time": float(spraying.mist_half_time.si(diameter, air_changes, HEIGHT, DRYING)),
+    }
+
+
+@bench.says
+def say(now: Now) -> str:
+    return (
+        f"Of {now.mixed_volume} about {now.mass} of dry mist stay in the air. Spread evenly through "
+        f"{now.room_volume}, that is {now.end} when the spraying ends, and still {now.hour} an hour after its begin: "
+        f"half of it goes in every {now.half_time:2}. Near the gun there is many times more. This shows the size of "
+        "it, never when it may be breathed: the data sheet, your rules and supplied air decide that, and isocyanate "
+        "vapour is not in this picture at all."
+    )
+
+
+@bench.draws
+def draw(now: Now) -> Drawn:
+    minutes = now.figure(MINUTES, "elapsed")
+    up = now.over_time.axis([*AXES, now.over_time.most], "dry mist in the air")
+    parts = [
+        *shaded(minutes, now.over_time, "where it may lie", "middle"),
+        upright(minutes.of(now.spraying_time), up, "trigger off for good"),
+    ]
+    return Chart(minutes.axis(MINUTES[-1], "since the first trigger"), up, parts, 780, 340)

@@ -2,91 +2,61 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any
 
 from coursekit import datasheet, film
 from coursekit.belief import band_si
-from coursekit.lesson.draw.charts import Bar, bars
-from coursekit.lesson.workbench.bench import Bench, Control, Now
-from coursekit.uncertain import Band, Coefficient
+from coursekit.lesson.draw.picture import Bar, Bars
+from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 
 GIVEN = {"by mass": "mass_solids", "by volume": "volume_solids", "not at all": ""}
 THICKEST = 200e-6  # m; the axis stays put while it is not passed
 
 
-class Reading(NamedTuple):
-    material: datasheet.Material
-    volume_solids: Coefficient
-    wet: Band  # to lay for the film that is wanted
-    wrong_wet: float  # by who takes the printed figure for volume solids
-    wrong_dry: Band  # and what is left of that
-
-
-def compute(given: str, solids: float, density: float, dry_film: float) -> Reading:
+@declare(
+    "What the solids on a sheet mean",
+    gives={
+        "wet": "wet_film",  # to lay for the film that is wanted
+        "wrong_wet": "wet_film",  # by who takes the printed figure for volume solids
+        "wrong_dry": "dry_film",  # and what is left of that
+    },
+    about="A surfacer, 4:1:1, ready to spray. Change how its sheet gives the solids.",
+    sources=["iso-23811", "volatile_density", "typical-liquids", "mil-hdbk-1110"],
+)
+def bench(
+    given: str = at("by mass"),
+    solids: float = at(
+        "62 %", name="mass_solids", label="the figure on it", slider=(20, 80, 1), slider_us=(20, 80, 1)
+    ),
+    density: float = at("1.33 kg/L", label="density of the mix", slider=(1, 1.6, 0.01), slider_us=(8.3, 13.4, 0.1)),
+    dry_film: float = at("30 µm", label="dry film wanted in a coat", slider=(10, 80, 5), slider_us=(0.4, 3.2, 0.2)),
+) -> dict[str, Any]:
     figure = f'{GIVEN[given]} = "{solids * 100:.6g} %"\n' if GIVEN[given] else ""
     text = f'[sheet]\nkind = "surfacer"\nratio = "4:1:1"\n{figure}density = "{density / 1000:.6g} kg/L"\n'
     material = datasheet.read(text, "your sheet")["sheet"]
     found = material.volume_solids
     assert found is not None, "for a surfacer a usual band stands in"
-    wet: Band = band_si(film.wet_film, dry_film, found)
     wrong = float(film.wet_film.si(dry_film, solids))
-    return Reading(material, found, wet, wrong, band_si(film.dry_film, wrong, found))
+    return {
+        "material": material,
+        "wet": band_si(film.wet_film, dry_film, found),
+        "wrong_wet": wrong,
+        "wrong_dry": band_si(film.dry_film, wrong, found),
+    }
 
 
-def draw(now: Now) -> str:
-    rows = [bar(now, "Wet film to lay for it", "slant")]
-    if now.kept:
-        rows.append(bar(now.kept, "Kept: wet film to lay", "cross"))
-    if now["given"] == "by mass":
-        wrong = now.result.wrong_wet
-        rows.append(
-            Bar(
-                "If the figure above is taken for volume solids",
-                now.number(wrong, "wet_film"),
-                now.show(wrong, "wet_film"),
-                "plain",
-            )
-        )
-    longest = max([THICKEST, *(n.result.wet.high * 1.1 for n in (now, now.kept) if n)])
-    return bars(now.axis("wet_film", 0, THICKEST).label, rows, now.number(longest, "wet_film"))
-
-
-def bar(now: Now, label: str, hatch: str) -> Bar:
-    low, middle, high = now.number(now.result.wet, "wet_film")
-    return Bar(label, middle, now.show(now.result.wet, "wet_film"), hatch, low, high)
-
-
+@bench.says
 def say(now: Now) -> str:
-    reading = now.result
-    words = reading.material.sentence("volume_solids", now.system) + (
-        f" For {now.text('dry_film')} dry lay {now.show(reading.wet, 'wet_film')} wet."
-    )
-    if now["given"] == "by mass":
-        words += (
-            f" Who takes {now.text('solids')} for volume solids lays {now.show(reading.wrong_wet, 'wet_film')} "
-            f"and is left with {now.show(reading.wrong_dry, 'dry_film')}."
-        )
-    ask = ", ".join(datasheet.label_of(figure) for figure in reading.material.missing)
+    words = now.material.sentence("volume_solids", now.system) + f" For {now.dry_film} dry lay {now.wet} wet."
+    if now.given == "by mass":
+        words += f" Who takes {now.solids} for volume solids lays {now.wrong_wet} and is left with {now.wrong_dry}."
+    ask = ", ".join(datasheet.label_of(figure) for figure in now.material.missing)
     return f"{words} Ask the sheet for: {ask}."
 
 
-bench = Bench(
-    title="What the solids on a sheet mean",
-    about="A surfacer, 4:1:1, ready to spray. Change how its sheet gives the solids.",
-    controls={
-        "given": "by mass",
-        "solids": Control(
-            "62 %", name="mass_solids", label="the figure on it", slider=(20, 80, 1), slider_us=(20, 80, 1)
-        ),
-        "density": Control(
-            "1.33 kg/L", label="density of the mix", slider=(1, 1.6, 0.01), slider_us=(8.3, 13.4, 0.1)
-        ),
-        "dry_film": Control(
-            "30 µm", label="dry film wanted in a coat", slider=(10, 80, 5), slider_us=(0.4, 3.2, 0.2)
-        ),
-    },
-    compute=compute,
-    draw=draw,
-    say=say,
-    sources=["iso-23811", "volatile_density", "typical-liquids", "mil-hdbk-1110"],
-)
+@bench.draws
+def draw(now: Now) -> Drawn:
+    rows = [Bar("Wet film to lay for it", now.wet, hatch="slant", kept="Kept: wet film to lay")]
+    if now.given == "by mass":
+        rows.append(Bar("If the figure above is taken for volume solids", now.wrong_wet))
+    return Bars(now.wet.axis(max(THICKEST, now.wet.most * 1.1)), rows)

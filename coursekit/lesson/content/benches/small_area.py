@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
 from coursekit import spraying
 from coursekit.belief import band_si
-from coursekit.lesson.draw.charts import Line, Mark, Part, Shade, chart
-from coursekit.lesson.learner import own, unit_system
-from coursekit.lesson.workbench.bench import Bench, Control, Now
-from coursekit.quantities import Real, shown
+from coursekit.lesson.draw.picture import Chart, Mark, shaded
+from coursekit.lesson.learner import own
+from coursekit.lesson.workbench.bench import Drawn, Now, Units, at, declare
+from coursekit.quantities import Real
 from coursekit.spraying.drops import SLOWEST
 from coursekit.uncertain import Band
 
@@ -25,15 +25,6 @@ DRAWS = 2000
 class Sprayed(NamedTuple):
     cap: Real
     coarser: Real
-
-
-class Coat(NamedTuple):
-    seconds: float  # trigger time of one coat
-    passes: float
-    first_cap: Band
-    last_cap: Band
-    over_time: Band  # drops over those at the start; inf where the air no longer breaks up the paint
-    at_end: Band
 
 
 def sprayed(
@@ -59,9 +50,36 @@ def sprayed(
     return Sprayed(cap, np.where(cap > SLOWEST, drops / drops[..., :1], np.inf))
 
 
-def compute(
-    panel_width: float, panel_height: float, receiver_volume: float, delivery: float, regulator_pressure: float
-) -> Coat:
+def about(units: Units) -> str:
+    mine = own.my_outfit().si
+    gun = [units(mine[key], key) for key in ("tip_bore", "kinematic_viscosity", "overlap")]
+    return (
+        f"The receiver starts at {units(START, 'gauge_pressure'):2}, where the compressor cuts in. Hose: "
+        f"{units(LENGTH, 'length'):2} of {units(BORE, 'bore'):2}. Your gun: {gun[0]} tip, paint of {gun[1]}, "
+        f"{gun[2]} overlap. The trigger is taken as held throughout."
+    )
+
+
+@declare(
+    "One coat, one receiver",
+    gives={
+        "seconds": "time",  # trigger time of one coat
+        "first_cap": "cap_pressure",
+        "last_cap": "cap_pressure",
+        "over_time": "diameter_ratio",  # drops over those at the start; inf where the air breaks up no paint
+        "at_end": "diameter_ratio",
+    },
+    about=about,
+    sources=[*GUN, "receiver-balance", "kim-marshall", "nozzle-law", "common-practice"],
+    measurement="receiver",
+)
+def bench(
+    panel_width: float = at("1 m", outfit=True, label="width of what you spray"),
+    panel_height: float = at("0.6 m", outfit=True, label="height of what you spray"),
+    receiver_volume: float = at("50 L"),
+    delivery: float = at("150 L/min"),
+    regulator_pressure: float = at("2.5 bar", label="regulator at the wall"),
+) -> dict[str, Any]:
     mine = own.my_outfit().si
     fan = spraying.fan_width.si(mine["fan_opening"], mine["gun_distance"])
     lead = spraying.least_lead.si(spraying.fan_depth.si(mine["gun_distance"]))
@@ -70,48 +88,22 @@ def compute(
     seconds = float(plan.passes * plan.seconds_per_pass)
     given = [receiver_volume, delivery, regulator_pressure, *of_paint, *(own.coefficient(key) for key in GUN)]
     found = band_si(sprayed, np.append(TIMES, seconds), *given, draws=DRAWS)
-
-    def at(band: Band, place: int | slice) -> Band:
-        return Band(*(end[place] for end in band))
-
-    return Coat(
-        seconds,
-        float(plan.passes),
-        at(found.cap, 0),
-        at(found.cap, -1),
-        at(found.coarser, slice(-1)),
-        at(found.coarser, -1),
-    )
+    return {
+        "seconds": seconds,
+        "passes": float(plan.passes),
+        "first_cap": Band(*(end[0] for end in found.cap)),
+        "last_cap": Band(*(end[-1] for end in found.cap)),
+        "over_time": Band(*(end[:-1] for end in found.coarser)),
+        "at_end": Band(*(end[-1] for end in found.coarser)),
+    }
 
 
-def draw(now: Now) -> str:
-    low, middle, high = now.result.over_time
-    parts: list[Part] = [
-        Shade(TIMES, low, high, "where your gun may lie"),
-        Line(TIMES, middle, "middle of the band"),
-        mark(now, "end of your coat"),
-    ]
-    if now.kept:
-        parts += [Line(TIMES, now.kept.result.over_time.middle, "kept", "dashed"), mark(now.kept, "", kept=True)]
-    return chart(
-        now.axis("time", 0, TIMES[-1], "trigger held"),
-        now.axis("diameter_ratio", 0.8, MOST_COARSE, "drops, times those at the start"),
-        parts,
-    )
-
-
-def mark(now: Now, label: str, kept: bool = False) -> Mark:
-    low, middle, high = (min(end, 2 * MOST_COARSE) for end in now.result.at_end)  # off the chart, but a number
-    return Mark(now.result.seconds, middle, label, kept, low, high)
-
-
+@bench.says
 def say(now: Now) -> str:
-    coat = now.result
-    low, middle, high = coat.at_end
+    low, middle, high = now.at_end.si
     words = (
-        f"A coat on {now.text('panel_width')} by {now.text('panel_height')} takes {coat.passes:g} passes and "
-        f"{now.show(coat.seconds, 'time', 2)} of trigger. The air at the cap begins at "
-        f"{now.show(coat.first_cap, 'cap_pressure')} and ends at {now.show(coat.last_cap, 'cap_pressure')}. "
+        f"A coat on {now.panel_width} by {now.panel_height} takes {now.passes:g} passes and {now.seconds:2} of "
+        f"trigger. The air at the cap begins at {now.first_cap} and ends at {now.last_cap}. "
     )
     if high < 1.02:
         words += "The drops stay as they are from the first pass to the last. "
@@ -120,44 +112,22 @@ def say(now: Now) -> str:
     elif np.isinf(high):
         words += "With a gun that takes much air, the paint is no longer broken up at the end: it spits. "
     else:
-        coarser = Band(max(low - 1, 0.0), middle - 1, high - 1)
-        words += (
-            f"The drops end {now.show(coarser, 'volume_share')} coarser than they began: the last passes lie "
-            "rougher than the first. "
-        )
+        coarser = now.figure(Band(max(low - 1, 0.0), middle - 1, high - 1), "volume_share")
+        words += f"The drops end {coarser} coarser than they began: the last passes lie rougher than the first. "
     return words + (
         "A smaller area, or a pause with the trigger released, lets the receiver catch up. What falling air does to "
-        "the shape of the fan is not computed: painters see it shrink and grow heavy in the middle (common practice, "
-        f"no source).{own.measured_words('compressor_delivery')}"
+        "the shape of the fan is not computed: painters see it shrink and grow heavy in the middle (common "
+        f"practice, no source).{own.measured_words('compressor_delivery')}"
     )
 
 
-def about() -> str:
-    mine, system = own.my_outfit(), unit_system.chosen()
-    start, hose, bore = (
-        shown(*row, system, 2) for row in ((START, "gauge_pressure"), (LENGTH, "length"), (BORE, "bore"))
-    )
-    gun = [shown(mine.si[key], key, system) for key in ("tip_bore", "kinematic_viscosity", "overlap")]
-    return (
-        f"The receiver starts at {start}, where the compressor cuts in. Hose: {hose} of {bore}. Your gun: "
-        f"{gun[0]} tip, paint of {gun[1]}, {gun[2]} overlap. The trigger is taken as held "
-        "throughout."
-    )
-
-
-bench = Bench(
-    title="One coat, one receiver",
-    about=about,
-    controls={
-        "panel_width": Control("1 m", outfit=True, label="width of what you spray"),
-        "panel_height": Control("0.6 m", outfit=True, label="height of what you spray"),
-        "receiver_volume": "50 L",
-        "delivery": "150 L/min",
-        "regulator_pressure": Control("2.5 bar", label="regulator at the wall"),
-    },
-    compute=compute,
-    draw=draw,
-    say=say,
-    sources=[*GUN, "receiver-balance", "kim-marshall", "nozzle-law", "common-practice"],
-    measurement="receiver",
-)
+@bench.draws
+def draw(now: Now) -> Drawn:
+    off_chart = 2 * MOST_COARSE  # where the air breaks up no paint; but a number
+    end = Band(*(min(end, off_chart) for end in now.at_end.si))
+    parts = [
+        *shaded(TIMES, now.over_time, "where your gun may lie", "middle of the band"),
+        Mark(now.seconds, now.at_end.of(end), "end of your coat"),
+    ]
+    ratio = now.at_end.axis(MOST_COARSE, "drops, times those at the start", 0.8)
+    return Chart(now.seconds.axis(TIMES[-1], "trigger held"), ratio, parts)

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import functools
-from typing import NamedTuple
+from typing import Any
 
 from coursekit import repair
-from coursekit.lesson.draw.panel_maps import maps_of
+from coursekit.lesson.draw.picture import PanelMaps
 from coursekit.lesson.repair.demo_recipes import demo, numbered
-from coursekit.lesson.workbench.bench import Bench, Now
+from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.repair import Comparison, Entry
 from coursekit.repair.steps import Block, Fill, HandSand, MachineSand, Unmask, Wait
 from coursekit.repair.table import film_words, scratch_words
@@ -26,49 +26,39 @@ STAGES = {  # the place on the way → the last step that belongs to it, in the 
 }
 
 
-class Pair(NamedTuple):
-    careful: Entry
-    hurried: Entry
-    against: tuple[int, int]  # how many steps up to here may not go on
-
-
 @functools.lru_cache(maxsize=1)
 def compared() -> Comparison:
     return repair.compare(demo(CAREFUL), demo(HURRIED))
 
 
-def compute(repair_stage: str, panel_view: str) -> Pair:
+@declare(
+    "Two repairs side by side",
+    about="The same door twice: once in 28 steps over two days, once in 15 steps in a cold garage in one. Waves are "
+    "given as a multiple of what a strict eye just sees; most people see 10 times, under a tube lamp.",
+    sources=["common-practice", "preston-1927", "assumed-here"],
+)
+def bench(repair_stage: str = at("blocking"), panel_view: str = at("what shows")) -> dict[str, Any]:
     both = compared()
     ends = [
         numbered(demo(which), kind, time)
         for which, (kind, time) in zip((CAREFUL, HURRIED), STAGES[repair_stage], strict=True)
     ]
+    # how many steps up to here may not go on
     against = [
         sum(not entry.verdict.go for entry in played[:end])
         for played, end in zip((both.a, both.b), ends, strict=True)
     ]
-    return Pair(both.a[ends[0] - 1], both.b[ends[1] - 1], (against[0], against[1]))
+    return {"careful": both.a[ends[0] - 1], "hurried": both.b[ends[1] - 1], "against": against}
 
 
-def draw(now: Now) -> str:
-    pair: Pair = now.result
-    return maps_of(
-        [
-            (f"step by step, after {pair.careful.step.number} {pair.careful.step.words}", pair.careful.panel),
-            (f"in a hurry, after {pair.hurried.step.number} {pair.hurried.step.words}", pair.hurried.panel),
-        ],
-        now["panel_view"],
-        now.system,
-        now.words,
-    )
-
-
+@bench.says
 def say(now: Now) -> str:
-    pair: Pair = now.result
-    told = [one(now, entry, against) for entry, against in zip(pair[:2], pair.against, strict=True)]
+    careful, hurried = (
+        one(now, entry, against) for entry, against in zip((now.careful, now.hurried), now.against, strict=True)
+    )
     return (
-        f"After {now['repair_stage']}, step by step: {told[0]} In a hurry: {told[1]} Its last verdict: "
-        f"{pair.hurried.verdict.text(now.system)}"
+        f"After {now.repair_stage}, step by step: {careful} In a hurry: {hurried} Its last verdict: "
+        f"{now.hurried.verdict.text(now.system)}"
     )
 
 
@@ -81,18 +71,16 @@ def one(now: Now, entry: Entry, against: int) -> str:
         parts.append(f"scratches of {scratch.rpartition(' ')[2]} {scratch.rpartition(' ')[0]} deep")
     steps = "every step so far could go on" if not against else f"{against} steps so far should not have gone on"
     return (
-        f"{', '.join(parts)}, waves of {after.waves:.0f} times a strict eye's limit, {time_words(entry.ended)} "
-        f"after the start; {steps}."
+        f"{', '.join(parts)}, waves of {after.waves:.0f} times a strict eye's limit, {time_words(entry.ended)} after "
+        f"the start; {steps}."
     )
 
 
-bench = Bench(
-    title="Two repairs side by side",
-    about="The same door twice: once in 28 steps over two days, once in 15 steps in a cold garage in one. Waves are "
-    "given as a multiple of what a strict eye just sees; most people see 10 times, under a tube lamp.",
-    controls={"repair_stage": "blocking", "panel_view": "what shows"},
-    compute=compute,
-    draw=draw,
-    say=say,
-    sources=["common-practice", "preston-1927", "assumed-here"],
-)
+@bench.draws
+def draw(now: Now) -> Drawn:
+    titles = (("step by step", now.careful), ("in a hurry", now.hurried))
+    return PanelMaps(
+        [(f"{title}, after {one.step.number} {one.step.words}", one.panel) for title, one in titles],
+        now.panel_view,
+        alone=True,
+    )

@@ -4,26 +4,21 @@ from __future__ import annotations
 
 import functools
 from collections.abc import Mapping
-from typing import NamedTuple
+from typing import Any
 
 from coursekit import drying, repair
 from coursekit.constants import ROOM_TEMPERATURE
-from coursekit.lesson.draw.charts import Bar, bars
+from coursekit.figure import Axis, Figure
+from coursekit.lesson.draw.picture import Bar, Bars
 from coursekit.lesson.learner import own
 from coursekit.lesson.repair.demo_recipes import demo
-from coursekit.lesson.workbench.bench import Bench, Control, Now
+from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.repair.steps import Sand, Spray, Wait
 from coursekit.uncertain import Band
 
 HANDS = ("sanding", "all the rest")
 HOUR = 3600.0
-AXES = (60.0, 90.0, 120.0, 180.0, 240.0)  # h: where the axis may end
-
-
-class Clock(NamedTuple):
-    hands: Mapping[str, float]  # s
-    waits: Mapping[str, Band]
-    whole: Band
+AXES = (30.0, 60.0, 90.0, 120.0, 180.0, 240.0)  # h: where the axis may end
 
 
 @functools.lru_cache(maxsize=1)
@@ -39,7 +34,23 @@ def worked() -> Mapping[str, float]:
     return found
 
 
-def compute(temperature: float, surfacer_hard: float, rounds: float, clear_hard: float) -> Clock:
+@declare(
+    "Where the time goes",
+    gives={"hands": "sheet_time", "waits": "sheet_time", "work": "sheet_time", "whole": "sheet_time"},
+    about=lambda units: (
+        "Hands as in the demo's careful repair, without fetching, mixing and washing the gun; the waits follow your "
+        f"garage and what the sheets say at {units(ROOM_TEMPERATURE, 'temperature')}."
+    ),
+    sources=["activation_energy", "ufgs-09971", "ps-396", "common-practice"],
+)
+def bench(
+    temperature: float = at("20 °C", slider=(10, 35, 1), slider_us=(50, 95, 1)),
+    surfacer_hard: float = at(
+        "3 h", name="sheet_time", label="surfacer dry to sand", slider=(1, 16, 0.5), slider_us=(1, 16, 0.5)
+    ),
+    rounds: float = at("2", name="coats", label="rounds of surfacer", slider=(1, 4, 1), slider_us=(1, 4, 1)),
+    clear_hard: float = at("16 h", name="sheet_time", label="clear hard", slider=(4, 48, 1), slider_us=(4, 48, 1)),
+) -> dict[str, Any]:
     def harden(sheet: float) -> Band:
         found: Band = own.banded(
             drying.time_at, sheet_time=sheet, sheet_temperature=ROOM_TEMPERATURE, temperature=temperature
@@ -53,52 +64,40 @@ def compute(temperature: float, surfacer_hard: float, rounds: float, clear_hard:
         "clear, before it may be touched up": harden(clear_hard),
     }
     hands = worked()
-    ends = (sum(hands.values()) + sum(wait[end] for wait in waits.values()) for end in range(3))
-    return Clock(hands, waits, Band(*ends))
+    work = sum(hands.values())
+    whole = Band(*(work + sum(wait[end] for wait in waits.values()) for end in range(3)))
+    return {"hands": hands, "waits": waits, "work": work, "whole": whole}
 
 
-def told(now: Now, time: Band) -> str:
+def told(time: Figure) -> str:
     """At the temperature of the sheet there is no band."""
-    return now.show(time if time.high > 1.01 * time.low else time.middle, "sheet_time")
+    return f"{time if time.high > 1.01 * time.low else time.middle}"
 
 
-def draw(now: Now) -> str:
-    clock: Clock = now.result
-    rows = [Bar(f"hands: {what}", time / HOUR, now.show(time, "sheet_time", 2)) for what, time in clock.hands.items()]
-    rows += [
-        Bar(f"waiting: {what}", wait.middle / HOUR, told(now, wait), "dots", wait.low / HOUR, wait.high / HOUR)
-        for what, wait in clock.waits.items()
-    ]
-    longest = max(row.high or row.size for row in rows)
-    return bars("hours", rows, next((end for end in (30.0, *AXES) if end > longest), AXES[-1]))
-
-
+@bench.says
 def say(now: Now) -> str:
-    clock: Clock = now.result
-    hands = sum(clock.hands.values())
-    share = hands / clock.whole.middle
+    share = float(now.work / now.whole.middle)
     return (
-        f"At {now.text('temperature')} the repair takes {told(now, clock.whole)} from the first wipe "
-        f"to clear that may be touched up, nights counted in. Your hands are at work in "
-        f"{now.show(hands, 'sheet_time', 2)} of it, about {share:.0%}; the rest is waiting for films to "
-        "harden."
+        f"At {now.temperature} the repair takes {told(now.whole)} from the first wipe to clear that may be touched "
+        f"up, nights counted in. Your hands are at work in {now.work:2} of it, about {share:.0%}; the rest is "
+        "waiting for films to harden."
     )
 
 
-bench = Bench(
-    title="Where the time goes",
-    about="Hands as in the demo's careful repair, without fetching, mixing and washing the gun; the waits follow "
-    "your garage and what the sheets say at 20 °C (68 °F).",
-    controls={
-        "temperature": Control("20 °C", slider=(10, 35, 1), slider_us=(50, 95, 1)),
-        "surfacer_hard": Control(
-            "3 h", name="sheet_time", label="surfacer dry to sand", slider=(1, 16, 0.5), slider_us=(1, 16, 0.5)
-        ),
-        "rounds": Control("2", name="coats", label="rounds of surfacer", slider=(1, 4, 1), slider_us=(1, 4, 1)),
-        "clear_hard": Control("16 h", name="sheet_time", label="clear hard", slider=(4, 48, 1), slider_us=(4, 48, 1)),
-    },
-    compute=compute,
-    draw=draw,
-    say=say,
-    sources=["activation_energy", "ufgs-09971", "ps-396", "common-practice"],
-)
+@bench.draws
+def draw(now: Now) -> Drawn:
+    rows = [Bar(f"hands: {what}", float(time) / HOUR, f"{time:2}") for what, time in now.hands.items()]
+    rows += [
+        Bar(
+            f"waiting: {what}",
+            float(wait.middle) / HOUR,
+            told(wait),
+            "dots",
+            float(wait.low) / HOUR,
+            float(wait.high) / HOUR,
+            kept=f"kept: {what}",
+        )
+        for what, wait in now.waits.items()
+    ]
+    longest = max(row.high or row.size for row in rows)
+    return Bars(Axis("hours", 0.0, next((end for end in AXES if end > longest), AXES[-1])), rows)

@@ -2,30 +2,37 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any
 
 import numpy as np
 
 from coursekit import drying, garage
 from coursekit.lesson.content.shared import solvents
-from coursekit.lesson.draw.charts import Line, Part, Shade, chart
+from coursekit.lesson.draw.picture import Chart, Line, Part, Shade
 from coursekit.lesson.learner import own
-from coursekit.lesson.workbench.bench import Bench, Control, Now
-from coursekit.uncertain import Band
+from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 
 AIR_SPEED = 0.25  # m/s, of a garage with the door ajar
 SOLIDS, GONE = 0.01, 0.02  # next to no solids; dry is when this share is left
 ENDS = (60.0, 120.0, 300.0, 600.0, 1800.0, 3600.0, 7200.0)  # s
 
 
-class Wiped(NamedTuple):
-    time: np.ndarray
-    left: np.ndarray
-    dry: Band
-    air: garage.StillAir
-
-
-def compute(solvent: str, wet_film: float, temperature: float, liquid_volume: float, room_volume: float) -> Wiped:
+@declare(
+    "The last wipe leaves",
+    gives={"time": "time", "left": "remaining", "dry": "time", "air": garage.still_air},
+    about=lambda units: (
+        "Isopropyl alcohol, or something like a slow or fast wax-and-grease remover; yours is what its data sheet "
+        f"says. Air moves over the panel at {units(AIR_SPEED, 'air_speed'):2}."
+    ),
+    sources=["transfer_speed", "speed_exponent", "mackay-2014", "niosh-idlh"],
+)
+def bench(
+    solvent: str = at("isopropanol", options=("isopropanol", *solvents.OPTIONS)),
+    wet_film: float = at("10 µm", slider=(2, 40, 1), slider_us=(0.1, 1.6, 0.05), label="film the cloth leaves"),
+    temperature: float = at("20 °C", slider=(5, 35, 1), slider_us=(41, 95, 1)),
+    liquid_volume: float = at("50 mL", slider=(5, 300, 5), slider_us=(0.25, 10, 0.25)),
+    room_volume: float = at("45 m³"),
+) -> dict[str, Any]:
     blend = solvents.blend(solvent)
     film = {
         "solvent": blend,
@@ -35,56 +42,35 @@ def compute(solvent: str, wet_film: float, temperature: float, liquid_volume: fl
         "air_speed": AIR_SPEED,
     }
     curve = drying.flash_curve.si(**film, flash_end=GONE)
-    dry = own.banded(drying.flash, **film, flash_end=GONE).first_stage
-    return Wiped(curve.time, curve.left, dry, garage.still_air.si(blend, liquid_volume, room_volume, temperature))
+    return {
+        "time": curve.time,
+        "left": curve.left,
+        "dry": own.banded(drying.flash, **film, flash_end=GONE).first_stage,
+        "air": garage.still_air.si(blend, liquid_volume, room_volume, temperature),
+    }
 
 
-def draw(now: Now) -> str:
-    found: Wiped = now.result
-    end = next((end for end in ENDS if end >= max(n.result.dry.high for n in (now, now.kept) if n)), ENDS[-1])
-    # The whole curve is as fast or slow as its end is.
-    slow, fast = (found.time * edge / found.dry.middle for edge in (found.dry.high, found.dry.low))
-    times = np.linspace(0, end, 60)
-    low, high = (np.interp(times, edge, found.left, right=0.0) for edge in (fast, slow))
-    parts: list[Part] = [
-        Shade(now.number(times, "time"), now.number(low, "remaining"), now.number(high, "remaining"), "may be left"),
-        Line(now.number(found.time, "time"), now.number(found.left, "remaining"), "middle"),
-    ]
-    if now.kept:
-        kept: Wiped = now.kept.result
-        parts.append(Line(now.number(kept.time, "time"), now.number(kept.left, "remaining"), "kept", "dashed"))
-    return chart(
-        now.axis("time", 0, end, "since the wipe"), now.axis("remaining", 0, 1, "solvent on the panel"), parts
-    )
-
-
+@bench.says
 def say(now: Now) -> str:
-    found: Wiped = now.result
-    air = found.air
+    air = now.air
     return (
-        f"{now.text('wet_film')} of {solvents.in_words(now['solvent'])} left by the cloth at "
-        f"{now.text('temperature')} go in {now.show(found.dry, 'time')}; solvent that has crept into scratches, "
-        f"seams and fresh surfacer takes longer. Once all {now.text('liquid_volume')} from cloth and panel have "
-        f"evaporated into {now.text('room_volume')} of closed room, the air on average holds "
-        f"{now.show(air.vapour, 'vapour_ppm', 2)}: {now.show(air.times_limit, 'limits_reached', 2)} times the "
-        f"limit for health and {now.show(air.of_explosive_limit, 'explosive_share', 2)} of what burns; far more "
-        "at the cloth and on the floor. Open the door, and leave no cloth in the room."
+        f"{now.wet_film} of {solvents.in_words(now.solvent)} left by the cloth at {now.temperature} go in {now.dry}; "
+        f"solvent that has crept into scratches, seams and fresh surfacer takes longer. Once all {now.liquid_volume} "
+        f"from cloth and panel have evaporated into {now.room_volume} of closed room, the air on average holds "
+        f"{air.vapour:2}: {air.times_limit:2} times the limit for health and {air.of_explosive_limit:2} of what "
+        "burns; far more at the cloth and on the floor. Open the door, and leave no cloth in the room."
     )
 
 
-bench = Bench(
-    title="The last wipe leaves",
-    about="Isopropyl alcohol, or something like a slow or fast wax-and-grease remover; yours is what its data sheet "
-    "says. Air moves over the panel at 0.25 m/s (50 ft/min).",
-    controls={
-        "solvent": Control("isopropanol", options=("isopropanol", *solvents.OPTIONS)),
-        "wet_film": Control("10 µm", slider=(2, 40, 1), slider_us=(0.1, 1.6, 0.05), label="film the cloth leaves"),
-        "temperature": Control("20 °C", slider=(5, 35, 1), slider_us=(41, 95, 1)),
-        "liquid_volume": Control("50 mL", slider=(5, 300, 5), slider_us=(0.25, 10, 0.25)),
-        "room_volume": "45 m³",
-    },
-    compute=compute,
-    draw=draw,
-    say=say,
-    sources=["transfer_speed", "speed_exponent", "mackay-2014", "niosh-idlh"],
-)
+@bench.draws
+def draw(now: Now) -> Drawn:
+    since = now.dry.axis(ENDS, "since the wipe")
+    # The whole curve is as fast or slow as its end is.
+    fast, slow = (now.time.si * float(edge / now.dry.middle) for edge in (now.dry.low, now.dry.high))
+    times = np.linspace(0, slow[-1], 60)
+    edges = [now.left.of(np.interp(times, edge, now.left.si, right=0.0)) for edge in (fast, slow)]
+    parts: list[Part] = [
+        Shade(now.time.of(times), edges, "may be left"),
+        Line(now.time, now.left, "middle", kept="kept"),
+    ]
+    return Chart(since, now.left.axis(1.0, "solvent on the panel"), parts)

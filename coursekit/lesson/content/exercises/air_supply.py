@@ -15,14 +15,11 @@ def real_delivery(draw: Draw) -> Question:
     start = draw.between("from_pressure", "3 bar", "4 bar", "0.5 bar")
     end = draw.between("to_pressure", "6 bar", "8 bar", "0.5 bar")
     time = draw.between("measuring_time", "40 s", "110 s", "5 s")
-    answer = float(spraying.delivery_from_fill.si(volume, start, end, time))
+    answer = draw.figure(float(spraying.delivery_from_fill.si(volume, start, end, time)), "delivery")
     return Question(
-        ask=f"With the tap shut, a receiver of {draw.show(volume, 'receiver_volume')} rises from "
-        f"{draw.show(start, 'from_pressure')} to {draw.show(end, 'to_pressure')} in "
-        f"{draw.show(time, 'measuring_time')}. "
-        "How much free air does the compressor deliver in a minute?",
+        ask=f"With the tap shut, a receiver of {volume} rises from {start} to {end} in {time}. How much free air "
+        "does the compressor deliver in a minute?",
         answer=answer,
-        name="delivery",
         slips=[
             (answer / 60, "You divided by seconds and called it minutes. A minute has 60 of them."),
             (
@@ -31,13 +28,12 @@ def real_delivery(draw: Draw) -> Question:
             ),
             (
                 volume / time,
-                "That is the receiver's own volume. Squeezed into it is far more free air: count how "
-                "many "
-                "times the air around goes into the rise.",
+                "That is the receiver's own volume. Squeezed into it is far more free air: count how many times the "
+                "air around goes into the rise.",
             ),
             (
                 volume * (end - start) / ATMOSPHERE / 60,
-                f"That is all the air that was pumped in. It took {draw.show(time, 'measuring_time')}, not a minute.",
+                f"That is all the air that was pumped in. It took {time}, not a minute.",
             ),
         ],
         hints=[
@@ -47,9 +43,8 @@ def real_delivery(draw: Draw) -> Question:
             else "Times the receiver's volume: that is the free air that went in.",
             "It took so many seconds; how much would it be in 60?",
         ],
-        way=f"Rise {draw.show(end - start, 'to_pressure')} ÷ {air_around(draw)} = {(end - start) / ATMOSPHERE:.3g}; "
-        f"× {draw.show(volume, 'receiver_volume')}, in {draw.show(time, 'measuring_time')}: "
-        f"{draw.show(answer, 'delivery', 3)}. The plate usually says more.",
+        way=f"Rise {draw.figure(end - start, 'to_pressure')} ÷ {air_around(draw)} = "
+        f"{(end - start) / ATMOSPHERE:.3g}; × {volume}, in {time}: {answer:3}. The plate usually says more.",
     )
 
 
@@ -60,15 +55,11 @@ def trigger_minutes(draw: Draw) -> Question:
     end = draw.between("to_pressure", "2.5 bar", "4 bar", "0.5 bar")
     use = draw.between("air_use", "260 L/min", "340 L/min", "20 L/min")
     delivery = draw.between("delivery", "100 L/min", "180 L/min", "20 L/min")
-    answer = float(spraying.trigger_time.si(volume, start, end, use, delivery))
+    answer = draw.figure(float(spraying.trigger_time.si(volume, start, end, use, delivery)), "trigger_duration")
     return Question(
-        ask=f"A receiver of {draw.show(volume, 'receiver_volume')} stands at {draw.show(start, 'from_pressure')}; "
-        "the "
-        f"gun needs it to stay above {draw.show(end, 'to_pressure')}. The gun takes {draw.show(use, 'air_use')} of "
-        "free "
-        f"air, the compressor gives {draw.show(delivery, 'delivery')}. How long can the trigger be held?",
+        ask=f"A receiver of {volume} stands at {start}; the gun needs it to stay above {end}. The gun takes {use} of "
+        f"free air, the compressor gives {delivery}. How long can the trigger be held?",
         answer=answer,
-        name="trigger_duration",
         within=0.03 * answer,
         slips=[
             (answer / 60, 'That would be the number in minutes, with "seconds" written behind it.'),
@@ -86,8 +77,8 @@ def trigger_minutes(draw: Draw) -> Question:
             ),
             (
                 volume / (use - delivery),
-                "You took the receiver's volume as free air. It is squeezed: the fall of the "
-                "pressure says how much free air comes out.",
+                "You took the receiver's volume as free air. It is squeezed: the fall of the pressure says how much "
+                "free air comes out.",
             ),
         ],
         hints=[
@@ -95,9 +86,8 @@ def trigger_minutes(draw: Draw) -> Question:
             "The receiver loses only what the gun takes and the compressor does not give.",
             "Divide the air by that difference." + (" (1 cu ft is 7.48 gal.)" if draw.system == "us" else ""),
         ],
-        way=f"Fall {draw.show(start - end, 'to_pressure')} ÷ {air_around(draw)} × "
-        f"{draw.show(volume, 'receiver_volume')}, shared out over {draw.show(use - delivery, 'air_use')}: "
-        f"{draw.show(answer, 'trigger_duration', 3)}.",
+        way=f"Fall {draw.figure(start - end, 'to_pressure')} ÷ {air_around(draw)} × {volume}, shared out over "
+        f"{draw.figure(use - delivery, 'air_use')}: {answer:3}.",
     )
 
 
@@ -105,14 +95,12 @@ def trigger_minutes(draw: Draw) -> Question:
 def wider_hose(draw: Draw) -> Question:
     narrow, wide = draw.pick((6.35e-3, 7.94e-3), (7.94e-3, 9.53e-3), (6.35e-3, 9.53e-3), (7.94e-3, 12.7e-3))
     loss = draw.between("pressure_loss", "0.6 bar", "1.2 bar", "0.1 bar")
-    answer = loss * (narrow / wide) ** 5
+    answer = draw.figure(loss * (narrow / wide) ** 5, "pressure_loss")
     return Question(
-        ask=f"A hose of {draw.show(narrow, 'bore')} bore loses {draw.show(loss, 'pressure_loss')}. By the makers' "
-        "rule "
-        "the loss goes with the fifth power of the bore. What would the same length lose with a bore of "
-        f"{draw.show(wide, 'bore')}, at the same flow and pressure at the wall?",
+        ask=f"A hose of {draw.figure(narrow, 'bore')} bore loses {loss}. By the makers' rule the loss goes with the "
+        f"fifth power of the bore. What would the same length lose with a bore of {draw.figure(wide, 'bore')}, at "
+        "the same flow and pressure at the wall?",
         answer=answer,
-        name="pressure_loss",
         within=0.04 * answer,
         slips=[
             (
@@ -127,8 +115,7 @@ def wider_hose(draw: Draw) -> Question:
             "Multiply that number with itself until it stands there five times.",
             "Times the loss of the narrow hose.",
         ],
-        way=f"{narrow / wide:.3g} to the fifth is {(narrow / wide) ** 5:.3g}; × {draw.show(loss, 'pressure_loss')} = "
-        f"{draw.show(answer, 'pressure_loss', 3)}.",
+        way=f"{narrow / wide:.3g} to the fifth is {(narrow / wide) ** 5:.3g}; × {loss} = {answer:3}.",
     )
 
 
@@ -137,14 +124,12 @@ def working_share(draw: Draw) -> Question:
     use = draw.between("air_use", "200 L/min", "340 L/min", "20 L/min")
     share = draw.between("trigger_fraction", "30 %", "60 %", "10 %")
     delivery = draw.between("delivery", "110 L/min", "250 L/min", "20 L/min")
-    answer = float(spraying.duty.si(use, share, delivery))
+    answer = draw.figure(float(spraying.duty.si(use, share, delivery)), "duty")
     return Question(
-        ask=f"A gun takes {draw.show(use, 'air_use')} while the trigger is pulled, which is "
-        f"{draw.show(share, 'trigger_fraction')} of the time; the rest goes into turns and walking. The compressor "
-        f"delivers {draw.show(delivery, 'delivery')}. For what share of the time must it run? "
-        "(Above 100 % it cannot keep up.)",
+        ask=f"A gun takes {use} while the trigger is pulled, which is {share} of the time; the rest goes into turns "
+        f"and walking. The compressor delivers {delivery}. For what share of the time must it run? (Above 100 % it "
+        "cannot keep up.)",
         answer=answer,
-        name="duty",
         within=0.02 * answer,
         slips=[
             (use / delivery, "That would be with the trigger held all the time."),
@@ -155,9 +140,8 @@ def working_share(draw: Draw) -> Question:
             "First the air that the gun takes on average, pauses counted.",
             "Divide it by what the compressor gives.",
         ],
-        way=f"{draw.show(use, 'air_use')} × {draw.show(share, 'trigger_fraction')} = "
-        f"{draw.show(use * share, 'air_use', 3)} on average; ÷ {draw.show(delivery, 'delivery')} = "
-        f"{draw.show(answer, 'duty', 3)}. Small piston compressors run hot above 50 to 60 % (common practice).",
+        way=f"{use} × {share} = {draw.figure(use * share, 'air_use'):3} on average; ÷ {delivery} = {answer:3}. Small "
+        "piston compressors run hot above 50 to 60 % (common practice).",
     )
 
 
@@ -169,20 +153,17 @@ def water(draw: Draw) -> Question:
     gauge = 7e5
     answer = flow * time * condensate
     return Question(
-        ask=f"On a damp day {draw.show(condensate, 'condensate')} drop out: that much for each cubic metre (35.3 cu "
-        "ft) of "
-        f"free air drawn in. The gun takes {draw.show(flow, 'flow')} of free air for "
-        f"{draw.show(time, 'trigger_duration')} of trigger in all. The receiver stands at "
-        f"{draw.show(gauge, 'from_pressure')}. How much water is that, in grams?",
+        ask=f"On a damp day {condensate} drop out: that much for each cubic metre (35.3 cu ft) of free air drawn in. "
+        f"The gun takes {flow} of free air for {time} of trigger in all. The receiver stands at "
+        f"{draw.figure(gauge, 'from_pressure')}. How much water is that, in grams?",
         answer=answer,
         name="weight",
         within=0.03 * answer,
         slips=[
             (
                 answer * ATMOSPHERE / (gauge + ATMOSPHERE),
-                "You took the squeezed volume. The water is counted per "
-                "cubic metre "
-                "of free air, and free air is what the gun's figure means.",
+                "You took the squeezed volume. The water is counted per cubic metre of free air, and free air is "
+                "what the gun's figure means.",
             ),
             (answer * 60, "You counted the minutes as if the flow were per second."),
             (answer / 60, "You divided by 60 once too often: the flow is per minute, and the time is in minutes."),
@@ -192,7 +173,6 @@ def water(draw: Draw) -> Question:
             "In cubic metres: 1000 L" + (", or 35.3 cu ft." if draw.system == "us" else "."),
             "Times the grams for each.",
         ],
-        way=f"{flow * time:.3g} m³ of free air × {draw.show(condensate, 'condensate')} = {answer * 1e3:.3g} g. "
-        "Drain the "
-        "receiver, and hang a water trap where the air has cooled.",
+        way=f"{flow * time:.3g} m³ of free air × {condensate} = {answer * 1e3:.3g} g. Drain the receiver, and hang a "
+        "water trap where the air has cooled.",
     )

@@ -10,13 +10,11 @@ def paint(draw: Draw) -> Question:
     dry = draw.between("dry_film", "25 µm", "35 µm", "5 µm")
     solids = draw.between("volume_solids", "40 %", "50 %", "5 %")
     lands = draw.between("transfer_efficiency", "50 %", "70 %", "5 %")
-    sprayed = float(film.paint_needed.si(area, dry, solids, lands, 2))
+    sprayed = draw.figure(float(film.paint_needed.si(area, dry, solids, lands, 2)), "paint_volume")
     return Question(
-        ask=f"Two coats of clear, {draw.show(dry, 'dry_film')} dry each, on {draw.show(area, 'area')}. It has "
-        f"{draw.show(solids, 'volume_solids')} volume solids, and {draw.show(lands, 'transfer_efficiency')} of what "
-        "you spray lands. How much do you spray in all?",
+        ask=f"Two coats of clear, {dry} dry each, on {area}. It has {solids} volume solids, and {lands} of what you "
+        "spray lands. How much do you spray in all?",
         answer=sprayed,
-        name="paint_volume",
         within=0.012 * sprayed,
         slips=[
             (sprayed / 2, "That is one coat. There are two."),
@@ -33,9 +31,7 @@ def paint(draw: Draw) -> Question:
             "Divide by the volume solids: that is the paint that must land.",
             "Divide by the share that lands.",
         ],
-        way=f"2 × {draw.show(dry, 'dry_film')} × {draw.show(area, 'area')}, divided by "
-        f"{draw.show(solids, 'volume_solids')} and by {draw.show(lands, 'transfer_efficiency')}, is "
-        f"{draw.show(sprayed, 'paint_volume', 3)}.",
+        way=f"2 × {dry} × {area}, divided by {solids} and by {lands}, is {sprayed:3}.",
     )
 
 
@@ -46,16 +42,12 @@ def saved(draw: Draw) -> Question:
     left, little = (
         draw.between("left_in_cup", low, high, "5 mL") for low, high in (("40 mL", "60 mL"), ("10 mL", "20 mL"))
     )
-    answer = (needed / usual + left) - (needed / better + little)
+    answer = draw.figure((needed / usual + left) - (needed / better + little), "paint_volume")
     return Question(
-        ask=f"{draw.show(needed, 'paint_volume')} of mixed paint must land on the panel. As usual "
-        f"{draw.percent(usual)} of "
-        "what "
-        f"is sprayed lands, and {draw.show(left, 'left_in_cup')} stay in the cup. With less air "
-        f"{draw.percent(better)} lands; "
-        f"you mix to measure, and {draw.show(little, 'left_in_cup')} stay. How much less do you mix?",
+        ask=f"{needed} of mixed paint must land on the panel. As usual {draw.percent(usual)} of what is sprayed "
+        f"lands, and {draw.figure(left, 'left_in_cup')} stay in the cup. With less air {draw.percent(better)} lands; "
+        f"you mix to measure, and {draw.figure(little, 'left_in_cup')} stay. How much less do you mix?",
         answer=answer,
-        name="paint_volume",
         slips=[
             (needed / usual - needed / better, "That is what you spray less. The cup keeps less, too."),
             (
@@ -73,8 +65,8 @@ def saved(draw: Draw) -> Question:
             "To each add what stays in the cup: that is the mix.",
             "Subtract.",
         ],
-        way=f"As usual {draw.show(needed / usual + left, 'paint_volume', 3)}, with the savings "
-        f"{draw.show(needed / better + little, 'paint_volume', 3)}: {draw.show(answer, 'paint_volume', 3)} less.",
+        way=f"As usual {draw.figure(needed / usual + left, 'paint_volume'):3}, with the savings "
+        f"{draw.figure(needed / better + little, 'paint_volume'):3}: {answer:3} less.",
     )
 
 

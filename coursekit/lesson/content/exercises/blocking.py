@@ -16,14 +16,14 @@ def pressure(draw: Draw) -> Question:
     length = draw.between("block_side", "120 mm", "400 mm", "20 mm")
     width = draw.between("block_side", "60 mm", "80 mm", "10 mm")
     weight = draw.between("weight", "1000 g", "3000 g", "250 g")
-    force = weight * GRAVITY
-    answer = float(sanding.block_pressure.si(force, Block(max(length, width), min(length, width))))
+    force = draw.figure(weight * GRAVITY, "force")
+    answer = draw.figure(
+        float(sanding.block_pressure.si(force, Block(max(length, width), min(length, width)))), "pressure"
+    )
     return Question(
-        ask=f"On a kitchen scale your hand presses the block with {draw.show(weight, 'weight')}. The block is "
-        f"{draw.show(length, 'block_side')} long and {draw.show(width, 'block_side')} wide. What is the pressure "
-        "under it?",
+        ask=f"On a kitchen scale your hand presses the block with {weight}. The block is {length} long and {width} "
+        "wide. What is the pressure under it?",
         answer=answer,
-        name="pressure",
         within=0.03 * answer,
         slips=[
             (answer / GRAVITY, "You took kilograms for newtons: a kilogram presses with 9.8 N."),
@@ -35,24 +35,19 @@ def pressure(draw: Draw) -> Question:
             "What the scale shows is a mass: turn it into a force first.",
             "1 kg is 9.8 N, 1 lb is 1 lbf. 1000 N on a square metre are 1 kPa.",
         ],
-        way=f"{draw.show(force, 'force', 3)} over {draw.show(length, 'block_side')} × "
-        f"{draw.show(width, 'block_side')}: "
-        f"{draw.show(answer, 'pressure', 3)}.",
+        way=f"{force:3} over {length} × {width}: {answer:3}.",
     )
 
 
 @exercise("blocking-2", "A board for this wave")
 def board(draw: Draw) -> Question:
     half = draw.between("wavelength", "100 mm", "250 mm", "25 mm")
-    answer = HALF * 2 * half
+    answer = draw.figure(HALF * 2 * half, "block_length")
     return Question(
         ask="Guide coat is left in two lows; between the middle of a low and the top of the high beside it you "
-        "measure "
-        f"{draw.show(half, 'wavelength')}. A block cuts half of a wave when it is {HALF} times as long as the "
-        "wave. "
-        "How long a board does this take?",
+        f"measure {half}. A block cuts half of a wave when it is {HALF} times as long as the wave. How long a board "
+        "does this take?",
         answer=answer,
-        name="block_length",
         within=0.03 * answer,
         slips=[
             (answer / 2, "From a hollow to the next crest is half of a wave. A whole one goes from crest to crest."),
@@ -61,7 +56,7 @@ def board(draw: Draw) -> Question:
             (half / HALF, "Half of the wave, and divided where it should be multiplied."),
         ],
         hints=["What is a wavelength?", "Crest to crest is twice crest to hollow.", "Then times the number given."],
-        way=f"2 × {draw.show(half, 'wavelength')} × {HALF} = {draw.show(answer, 'block_length', 3)}.",
+        way=f"2 × {half} × {HALF} = {answer:3}.",
     )
 
 
@@ -70,12 +65,12 @@ def more(draw: Draw) -> Question:
     done = float(draw.pick(50, 100))
     before = draw.between("film", "380 µm", "460 µm", "20 µm")
     taken = draw.between("removed", "4 µm", "10 µm", "1 µm")
-    wanted = taken * draw.pick(2.5, 3, 4)
+    wanted = draw.figure(taken * draw.pick(2.5, 3, 4), "removed")
     answer = (wanted - taken) / (taken / done)
     return Question(
-        ask=f"Over the filler your gauge read {draw.show(before, 'film')} before blocking, and "
-        f"{draw.show(before - taken, 'film')} after {done:.0f} strokes over each place. The lows want "
-        f"{draw.show(wanted, 'removed')} taken off in all. How many strokes more, with the same paper and hand?",
+        ask=f"Over the filler your gauge read {before} before blocking, and {draw.figure(before - taken, 'film')} "
+        f"after {done:.0f} strokes over each place. The lows want {wanted} taken off in all. How many strokes more, "
+        "with the same paper and hand?",
         answer=answer,
         name="strokes",
         within=0.03 * answer,
@@ -85,8 +80,8 @@ def more(draw: Draw) -> Question:
             (done, "You repeated the strokes done; look how much they took."),
         ],
         hints=["Before less after: what went?", "What does one stroke take?", "What is still wanted, over that."],
-        way=f"{draw.show(taken, 'removed')} went in {done:.0f}; {draw.show(wanted - taken, 'removed', 3)} are still "
-        f"wanted: {answer:.0f} strokes, and fewer while the paper is fresh. Gauge again halfway.",
+        way=f"{taken} went in {done:.0f}; {draw.figure(wanted - taken, 'removed'):3} are still wanted: {answer:.0f} "
+        "strokes, and fewer while the paper is fresh. Gauge again halfway.",
     )
 
 
@@ -94,17 +89,13 @@ def more(draw: Draw) -> Question:
 def eye(draw: Draw) -> Question:
     half = draw.between("wavelength", "40 mm", "100 mm", "10 mm")
     times = float(draw.pick(3, 5, 10))
-    strict = float(sanding.visible_wave.si(half).strict)
-    answer = times * float(sanding.visible_wave.si(2 * half).strict)
+    strict = draw.figure(float(sanding.visible_wave.si(half).strict), "amplitude")
+    answer = draw.figure(times * float(sanding.visible_wave.si(2 * half).strict), "amplitude")
     return Question(
-        ask=f"From hollow to crest a wave runs {draw.show(half, 'wavelength')}. A strict eye sees waves "
-        f"{draw.show(half, 'wavelength')} from crest to crest from {draw.show(strict, 'amplitude', 3)} up, and "
-        "longer "
-        f"ones in proportion to their length. Your eye lets {times:g} times as much pass. How high may this "
-        "wave be, "
-        "from its middle to its crest?",
+        ask=f"From hollow to crest a wave runs {half}. A strict eye sees waves {half} from crest to crest from "
+        f"{strict:3} up, and longer ones in proportion to their length. Your eye lets {times:g} times as much pass. "
+        "How high may this wave be, from its middle to its crest?",
         answer=answer,
-        name="amplitude",
         within=0.03 * answer,
         slips=[
             (answer / 2, "You took half of the wave for the whole: crest to crest is twice that."),
@@ -117,7 +108,7 @@ def eye(draw: Draw) -> Question:
             "Twice the length, twice the height that shows.",
             "Then times what your eye lets pass.",
         ],
-        way=f"2 × {draw.show(strict, 'amplitude', 3)} × {times:g} = {draw.show(answer, 'amplitude', 3)}.",
+        way=f"2 × {strict:3} × {times:g} = {answer:3}.",
     )
 
 
@@ -126,9 +117,8 @@ def reading(draw: Draw) -> Question:
     strokes = draw.pick(30, 40, 50, 60, 80)
     size = draw.pick("a coin", "an egg", "your palm", "a hand")
     return Question(
-        ask=f"After {strokes} strokes of a long board most of the guide coat is gone. A dark spot the size of "
-        f"{size} is "
-        "left. Where is it, and what now?",
+        ask=f"After {strokes} strokes of a long board most of the guide coat is gone. A dark spot the size of {size} "
+        "is left. Where is it, and what now?",
         answer=LOWS,
         choices=(LOWS, HIGHS, DIRT),
         slips=[

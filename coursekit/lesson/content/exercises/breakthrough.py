@@ -15,7 +15,7 @@ COLOUR = "base: the colour covers it"
 def first(draw: Draw) -> Question:
     area = spot_words(draw.pick(8e-4, 12e-4, 20e-4, 35e-4, 50e-4), draw.system)
     case = draw.pick("filler", "metal", "waves")
-    left = draw.show(draw.between("film", "35 µm", "60 µm", "5 µm"), "film")
+    left = f"{draw.figure(draw.between('film', '35 µm', '60 µm', '5 µm'), 'film')}"
     told, answer = {
         "filler": (f"filler shows on {area}, no metal, and the surface is straight to hand and lamp", THIN),
         "metal": (
@@ -47,8 +47,7 @@ def first(draw: Draw) -> Question:
         ),
     }
     return Question(
-        ask=f"You have blocked the surfacer with P320. Now {told}. The edges of the hole are feathered, the "
-        "panel is "
+        ask=f"You have blocked the surfacer with P320. Now {told}. The edges of the hole are feathered, the panel is "
         "clean. What comes next?",
         answer=answer,
         choices=(THIN, PRIMER, BLOCK, COLOUR),
@@ -69,14 +68,12 @@ def gauge(draw: Draw) -> Question:
     under = draw.between("film", "250 µm", "450 µm", "50 µm")
     taken = draw.between("removed", "30 µm", "60 µm", "5 µm")
     before, after = under + laid, under + laid - taken
-    answer = laid - taken
+    answer = draw.figure(laid - taken, "film")
     return Question(
-        ask=f"Over the filler your gauge reads {draw.show(before, 'film')} before blocking and "
-        f"{draw.show(after, 'film')} after. A strip of steel sheet that you sprayed along with the door "
-        "says that "
-        f"{draw.show(laid, 'film')} of surfacer were laid. How much surfacer is left over the filler?",
+        ask=f"Over the filler your gauge reads {draw.figure(before, 'film')} before blocking and "
+        f"{draw.figure(after, 'film')} after. A strip of steel sheet that you sprayed along with the door says that "
+        f"{laid} of surfacer were laid. How much surfacer is left over the filler?",
         answer=answer,
-        name="film",
         slips=[
             (taken, "That is what blocking took off: before less after. What is left of the surfacer?"),
             (after, "A gauge reads everything down to the steel: filler is in that reading."),
@@ -88,8 +85,8 @@ def gauge(draw: Draw) -> Question:
             "The difference of its two readings is what went, whatever lies below.",
             "Take that from the surfacer that was laid.",
         ],
-        way=f"{draw.show(before, 'film')} − {draw.show(after, 'film')} = {draw.show(taken, 'removed')} went; "
-        f"{draw.show(laid, 'film')} − {draw.show(taken, 'removed')} = {draw.show(answer, 'film')} are left.",
+        way=f"{draw.figure(before, 'film')} − {draw.figure(after, 'film')} = {taken} went; {laid} − {taken} = "
+        f"{answer} are left.",
     )
 
 
@@ -97,14 +94,11 @@ def gauge(draw: Draw) -> Question:
 def comb(draw: Draw) -> Question:
     dry = draw.between("dry_film", "15 µm", "30 µm", "5 µm")
     solids = draw.between("volume_solids", "44 %", "56 %", "2 %")
-    answer = float(film.wet_film.si(dry, solids, 0.2))
+    answer = draw.figure(float(film.wet_film.si(dry, solids, 0.2)), "wet_film")
     return Question(
-        ask=f"The thin recoat is to leave {draw.show(dry, 'dry_film')} dry. Surfacer and activator, 4:1, have "
-        f"{draw.show(solids, 'volume_solids')} volume solids; you mix 4:1:1, so one more part of reducer "
-        "comes to "
-        "those five. What must the wet comb say?",
+        ask=f"The thin recoat is to leave {dry} dry. Surfacer and activator, 4:1, have {solids} volume solids; you "
+        "mix 4:1:1, so one more part of reducer comes to those five. What must the wet comb say?",
         answer=answer,
-        name="wet_film",
         slips=[
             (dry * solids / 1.2, "You made the film thinner. Solvent leaves after the comb: wet is more than dry."),
             (dry / solids, "The reducer is forgotten: it makes the mix thinner, the wet film thicker."),
@@ -116,8 +110,7 @@ def comb(draw: Draw) -> Question:
             "Five parts have the solids of the sheet; the sixth has none.",
             "Wet film is dry film over the solids of the mix.",
         ],
-        way=f"{draw.show(solids, 'volume_solids')} × 5 ÷ 6 = {draw.show(solids / 1.2, 'volume_solids', 3)}; "
-        f"{draw.show(dry, 'dry_film')} ÷ that = {draw.show(answer, 'wet_film', 3)} wet.",
+        way=f"{solids} × 5 ÷ 6 = {draw.figure(solids / 1.2, 'volume_solids'):3}; {dry} ÷ that = {answer:3} wet.",
     )
 
 
@@ -125,16 +118,13 @@ def comb(draw: Draw) -> Question:
 def soft(draw: Draw) -> Question:
     wet = draw.between("wet_film", "40 µm", "100 µm", "10 µm")
     solids = draw.between("volume_solids", "30 %", "50 %", "5 %")
-    dry = wet * solids
-    answer = SOFT_EDGE * dry
+    dry = draw.figure(wet * solids, "dry_film")
+    answer = draw.figure(SOFT_EDGE * dry, "ramp_width")
     return Question(
-        ask=f"The recoat lies {draw.show(wet, 'wet_film')} wet by the comb, with "
-        f"{draw.show(solids, 'volume_solids')} "
-        f"volume solids as mixed. An edge counts as soft when its ramp is at least {SOFT_EDGE:.0f} times as "
-        "wide as "
-        "the dry film is thick. How wide must the ramp be?",
+        ask=f"The recoat lies {wet} wet by the comb, with {solids} volume solids as mixed. An edge counts as soft "
+        f"when its ramp is at least {SOFT_EDGE:.0f} times as wide as the dry film is thick. How wide must the ramp "
+        "be?",
         answer=answer,
-        name="ramp_width",
         slips=[
             (SOFT_EDGE * wet, "You took the wet film. What stays, and shows, is the dry one."),
             (dry, "That is the film. How many times as wide must it run out?"),
@@ -145,7 +135,5 @@ def soft(draw: Draw) -> Question:
             f"Then {SOFT_EDGE:.0f} times that.",
             "1000 µm are 1 mm." if draw.system == "metric" else "1000 mil are 1 in.",
         ],
-        way=f"{draw.show(wet, 'wet_film')} × {draw.show(solids, 'volume_solids')} = "
-        f"{draw.show(dry, 'dry_film', 3)}; "
-        f"times {SOFT_EDGE:.0f}: {draw.show(answer, 'ramp_width', 3)}.",
+        way=f"{wet} × {solids} = {dry:3}; times {SOFT_EDGE:.0f}: {answer:3}.",
     )

@@ -18,20 +18,19 @@ def spilled(draw: Draw) -> Question:
     room = draw.between("room_volume", "36 m³", "60 m³", "4 m³")
     of = read_solvent(solvent)
     grams, molar = 1000 * liquid * of.mixed_density, 1000 * molar_mass(substance_key(solvent))
-    answer = float(garage.still_air.si(solvent, liquid, room, ROOM_TEMPERATURE).vapour)
+    answer = draw.figure(float(garage.still_air.si(solvent, liquid, room, ROOM_TEMPERATURE).vapour), "vapour_ppm")
     return Question(
-        ask=f"{draw.show(liquid, 'liquid_volume')} of {solvent}, which weigh {grams:.0f} g, evaporate in a shut "
-        f"garage of {draw.show(room, 'room_volume')}. A mole of it weighs {molar:.1f} g, and a mole of any vapour "
-        f"fills {LITRES:.1f} L (0.85 cu ft). How much of the air is vapour then, in ppm?",
+        ask=f"{liquid} of {solvent}, which weigh {grams:.0f} g, evaporate in a shut garage of {room}. A mole of it "
+        f"weighs {molar:.1f} g, and a mole of any vapour fills {LITRES:.1f} L (0.85 cu ft). How much of the air is "
+        "vapour then, in ppm?",
         answer=answer,
-        name="vapour_ppm",
         within=0.03 * answer,
         slips=[
             (liquid / room, "You divided the liquid by the room. As vapour it fills some two hundred times as much."),
             (
                 1e-3 * grams / room,
-                "That is mg in a cubic metre. Parts per million are a share of the "
-                "volume: the two are not the same number.",
+                "That is mg in a cubic metre. Parts per million are a share of the volume: the two are not the same "
+                "number.",
             ),
         ],
         hints=[
@@ -39,24 +38,21 @@ def spilled(draw: Draw) -> Question:
             "Moles times the room of a mole: that is the volume of the vapour.",
             "Vapour over the air of the room, in the same unit, times a million.",
         ],
-        way=f"{grams:.0f} ÷ {molar:.1f} = {grams / molar:.2f} mol; × {LITRES:.1f} L = "
-        f"{grams / molar * LITRES:.0f} L of vapour; in {draw.show(room, 'room_volume')} that is "
-        f"{draw.show(answer, 'vapour_ppm', 3)}. An average: near the floor there is far more.",
+        way=f"{grams:.0f} ÷ {molar:.1f} = {grams / molar:.2f} mol; × {LITRES:.1f} L = {grams / molar * LITRES:.0f} L "
+        f"of vapour; in {room} that is {answer:3}. An average: near the floor there is far more.",
     )
 
 
 @exercise("breathing-2", "mg/m³ is not ppm")
 def units(draw: Draw) -> Question:
     solvent = draw.pick(*SOLVENTS)
-    level = draw.pick(150, 200, 300, 400, 500) * 1e-6  # kg/m³
+    level = draw.figure(draw.pick(150, 200, 300, 400, 500) * 1e-6, "airborne_mass")  # kg/m³
     molar = 1000 * molar_mass(substance_key(solvent))
-    answer = float(garage.ppm_of.si(level, molar / 1000, 298.15))
+    answer = draw.figure(float(garage.ppm_of.si(level, molar / 1000, 298.15)), "vapour_ppm")
     return Question(
-        ask=f"A measuring tube shows {draw.show(level, 'airborne_mass')} of {solvent} at 25 °C (77 °F). The limit on "
-        f"its data sheet is in ppm. A mole weighs {molar:.1f} g and fills 24.45 L (0.86 cu ft) there. How many ppm "
-        "does the tube show?",
+        ask=f"A measuring tube shows {level} of {solvent} at 25 °C (77 °F). The limit on its data sheet is in ppm. A "
+        f"mole weighs {molar:.1f} g and fills 24.45 L (0.86 cu ft) there. How many ppm does the tube show?",
         answer=answer,
-        name="vapour_ppm",
         within=0.03 * answer,
         slips=[
             (level, "You took mg/m³ for ppm. One counts weight, the other volume."),
@@ -68,7 +64,7 @@ def units(draw: Draw) -> Question:
             "Times the litres of a mole gives thousandths of a litre in a cubic metre: that is ppm.",
             f"mg/m³ × 24.45 ÷ {molar:.1f}.",
         ],
-        way=f"{draw.show(level, 'airborne_mass')} × 24.45 ÷ {molar:.1f} = {draw.show(answer, 'vapour_ppm', 3)}.",
+        way=f"{level} × 24.45 ÷ {molar:.1f} = {answer:3}.",
     )
 
 
@@ -76,12 +72,11 @@ def units(draw: Draw) -> Question:
 def clearing(draw: Draw) -> Question:
     changes = draw.pick(3, 4, 6, 8)
     factor = draw.pick(3, 5)
-    answer = float(garage.purge_time.si(changes / 3600, 0.01, float(factor)))
+    answer = draw.figure(float(garage.purge_time.si(changes / 3600, 0.01, float(factor))), "purge_duration")
     return Question(
         ask=f"{changes} air changes in an hour, and a mixing factor of {factor}: dead corners. After how many "
         "minutes is a hundredth of the vapour left, once nothing more comes? (ln 100 = 4.61)",
         answer=answer,
-        name="purge_duration",
         within=0.03 * answer,
         slips=[
             (answer / factor, "You left out the mixing factor: that would hold for perfectly stirred air."),
@@ -97,8 +92,8 @@ def clearing(draw: Draw) -> Question:
             f"With {changes} an hour it is that much shorter, with dead corners {factor} times longer.",
             "Then hours into minutes.",
         ],
-        way=f"4.61 ÷ {changes} × {factor} = {answer / 3600:.2f} h = {draw.show(answer, 'purge_duration', 3)}. A film "
-        "that is still wet goes on giving off.",
+        way=f"4.61 ÷ {changes} × {factor} = {answer / 3600:.2f} h = {answer:3}. A film that is still wet goes on "
+        "giving off.",
     )
 
 
@@ -106,14 +101,13 @@ def clearing(draw: Draw) -> Question:
 def fire_or_health(draw: Draw) -> Question:
     solvent = draw.pick("xylene", "toluene", "n-butyl acetate")
     row = limits()[substance_key(solvent)]
-    level = draw.pick(120, 150, 180, 220, 260, 300, 350, 400) * 1e-6
+    level = draw.figure(draw.pick(120, 150, 180, 220, 260, 300, 350, 400) * 1e-6, "vapour_ppm")
     limit, whose = lowest_limit(substance_key(solvent))
     explosive = row["lower_explosive_limit"]
     return Question(
-        ask=f"The air beside a drying coat holds {draw.show(level, 'vapour_ppm')} of {solvent}. Its lower explosive "
-        f"limit (LEL) is {explosive:g} % of the air, which is {explosive * 1e4:.0f} ppm; the lowest limit for health "
-        f"over a shift is {draw.show(limit, 'vapour_ppm')} ({whose}). How many times the limit that counts for "
-        "breathing is it?",
+        ask=f"The air beside a drying coat holds {level} of {solvent}. Its lower explosive limit (LEL) is "
+        f"{explosive:g} % of the air, which is {explosive * 1e4:.0f} ppm; the lowest limit for health over a shift "
+        f"is {draw.figure(limit, 'vapour_ppm')} ({whose}). How many times the limit that counts for breathing is it?",
         answer=level / limit,
         name="limits_reached",
         within=0.03 * level / limit,
@@ -132,7 +126,7 @@ def fire_or_health(draw: Draw) -> Question:
             "Which of the two limits is about fire, and which about lungs?",
             "Level over the limit for health, both in ppm.",
         ],
-        way=f"{draw.show(level, 'vapour_ppm')} ÷ {draw.show(limit, 'vapour_ppm')} = {level / limit:.3g} times, at "
+        way=f"{level} ÷ {draw.figure(limit, 'vapour_ppm')} = {level / limit:.3g} times, at "
         f"{100 * level / (explosive / 100):.2g} % of the LEL.",
     )
 
@@ -155,18 +149,18 @@ def sprayed(draw: Draw) -> Question:
         slips=[
             (
                 choices[1],
-                "The limit is for vapour. Spray is mist, and the mist carries most of the isocyanate; a "
-                "spent or leaking filter gives no smell.",
+                "The limit is for vapour. Spray is mist, and the mist carries most of the isocyanate; a spent or "
+                "leaking filter gives no smell.",
             ),
             (
                 choices[2],
-                "The air of the gun's compressor is not breathing air: oil mist, and what its inlet draws "
-                "in. And a small one does not feed gun and mask together.",
+                "The air of the gun's compressor is not breathing air: oil mist, and what its inlet draws in. And a "
+                "small one does not feed gun and mask together.",
             ),
             (
                 choices[3],
-                "Isocyanate has no smell that warns. Nearly all samples beside painters were over the "
-                "15-minute limit.",
+                "Isocyanate has no smell that warns. Nearly all samples beside painters were over the 15-minute "
+                "limit.",
             ),
         ],
         hints=[

@@ -38,7 +38,7 @@ def card(draw: Draw) -> Question:
     black = round(black, 2)
     answer = black / white
     return Question(
-        ask=f"You spray one coat over a card that is half white and half black. Over the white it throws back "
+        ask="You spray one coat over a card that is half white and half black. Over the white it throws back "
         f"{draw.percent(white)} of the light, over the black {draw.percent(black)}. What is its contrast ratio?",
         answer=answer,
         name="contrast_ratio",
@@ -66,12 +66,11 @@ def coats(draw: Draw) -> Question:
     exact = needed / (wet * solids)
     answer = math.ceil(exact - 1e-9)
     if abs(exact - round(exact)) < 0.12:
-        needed, exact = 1.3 * needed, 1.3 * exact
+        needed, exact = draw.figure(1.3 * needed, "dry_film"), 1.3 * exact
         answer = math.ceil(exact - 1e-9)
     return Question(
-        ask=f"On a card a base hides at {draw.show(needed, 'dry_film', 3)} of dry film. A coat is "
-        f"{draw.show(wet, 'wet_film', 3)} wet, and {draw.show(solids, 'volume_solids')} of it are solids. How many "
-        "whole coats does it take?",
+        ask=f"On a card a base hides at {needed:3} of dry film. A coat is {wet:3} wet, and "
+        f"{draw.figure(solids, 'volume_solids')} of it are solids. How many whole coats does it take?",
         answer=float(answer),
         name="coats",
         within=0.2,
@@ -85,9 +84,8 @@ def coats(draw: Draw) -> Question:
             "Wet film times volume solids.",
             "Film needed over that, rounded up.",
         ],
-        way=f"{draw.show(wet, 'wet_film', 3)} × {draw.show(solids, 'volume_solids')} = "
-        f"{draw.show(wet * solids, 'dry_film', 3)} a coat; {draw.show(needed, 'dry_film', 3)} over that is "
-        f"{exact:.2g}, so {answer} coats.",
+        way=f"{wet:3} × {draw.figure(solids, 'volume_solids')} = {draw.figure(wet * solids, 'dry_film'):3} a coat; "
+        f"{draw.figure(needed, 'dry_film'):3} over that is {exact:.2g}, so {answer} coats.",
     )
 
 
@@ -130,8 +128,8 @@ def metallic(draw: Draw) -> Question:
         "blend further, and the number goes down",
     )
     return Question(
-        ask=f"A measurement from one side says that a {flake} mix differs by {apart} from the car. What does "
-        "that tell?",
+        ask=f"A measurement from one side says that a {flake} mix differs by {apart} from the car. What does that "
+        "tell?",
         answer=choices[0],
         choices=choices,
         slips=[

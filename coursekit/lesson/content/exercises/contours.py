@@ -11,16 +11,12 @@ from coursekit.lesson.practice.exercise import Draw, Question, exercise
 def flat(draw: Draw) -> Question:
     across = draw.between("crown_radius", "2 m", "8 m", "1 m")
     removed = draw.between("removed", "4 µm", "12 µm", "1 µm")
-    radius = across / 2
-    answer = 2 * math.sqrt(2 * radius * removed)
+    radius = draw.figure(across / 2, "crown_radius")
+    answer = draw.figure(2 * math.sqrt(2 * radius * removed), "flat_width")
     return Question(
-        ask=f"A panel's curve is part of a circle {draw.show(across, 'crown_radius')} in diameter. A perfectly hard "
-        "pad, "
-        f"held still, takes {draw.show(removed, 'removed')} off at its middle. Its flat is 2·√(2·R·z) wide: R "
-        "radius, "
-        "z film taken off. How wide is that?",
+        ask=f"A panel's curve is part of a circle {across} in diameter. A perfectly hard pad, held still, takes "
+        f"{removed} off at its middle. Its flat is 2·√(2·R·z) wide: R radius, z film taken off. How wide is that?",
         answer=answer,
-        name="flat_width",
         within=0.03 * answer,
         slips=[
             (answer * math.sqrt(2), "You took the diameter for the radius."),
@@ -32,8 +28,7 @@ def flat(draw: Draw) -> Question:
             "Bring both lengths to the same unit before multiplying.",
             "2 × R × z under the root, and twice that.",
         ],
-        way=f"2 × √(2 × {draw.show(radius, 'crown_radius', 3)} × {draw.show(removed, 'removed')}) = "
-        f"{draw.show(answer, 'flat_width', 3)}.",
+        way=f"2 × √(2 × {radius:3} × {removed}) = {answer:3}.",
     )
 
 
@@ -42,17 +37,14 @@ def bends(draw: Draw) -> Question:
     weight = draw.between("weight", "1500 g", "3000 g", "250 g")
     length, width = draw.between("block_side", "120 mm", "200 mm", "20 mm"), 0.07
     stiffness = draw.between("bending_stiffness", "10 N·m", "30 N·m", "5 N·m")
-    force = weight * GRAVITY
-    answer = stiffness * width / (force * length / 8)
+    force = draw.figure(weight * GRAVITY, "force")
+    answer = draw.figure(stiffness * width / (force * length / 8), "crown_radius")
     return Question(
-        ask=f"On the scale your hand presses with {draw.show(weight, 'weight')}. Your block is "
-        f"{draw.show(length, 'block_side')} long and {draw.show(width, 'block_side', 3)} wide, and its bending "
-        f"stiffness is {draw.show(stiffness, 'bending_stiffness')} per width. A hand can give the moment force × "
-        "length ÷ 8, and the block takes stiffness × width ÷ radius. What is the smallest radius to which your "
-        "hand "
-        "can lay it on?",
+        ask=f"On the scale your hand presses with {weight}. Your block is {draw.figure(length, 'block_side')} long "
+        f"and {draw.figure(width, 'block_side'):3} wide, and its bending stiffness is {stiffness} per width. A hand "
+        "can give the moment force × length ÷ 8, and the block takes stiffness × width ÷ radius. What is the "
+        "smallest radius to which your hand can lay it on?",
         answer=answer,
-        name="crown_radius",
         within=0.03 * answer,
         slips=[
             (answer * GRAVITY, "You took kilograms for newtons: a kilogram presses with 9.8 N."),
@@ -64,9 +56,8 @@ def bends(draw: Draw) -> Question:
             "The hand's moment in N·m: force times length in metres, by 8. 1 in is 0.0254 m.",
             "Both moments alike: radius = stiffness × width ÷ hand's moment.",
         ],
-        way=f"Hand: {draw.show(force, 'force', 3)} × {draw.show(length, 'block_side')} ÷ 8 = "
-        f"{force * length / 8:.3g} N·m. "
-        f"Block: {stiffness * width:.3g} N·m × 1 m ÷ R. R = {draw.show(answer, 'crown_radius', 3)}.",
+        way=f"Hand: {force:3} × {draw.figure(length, 'block_side')} ÷ 8 = {force * length / 8:.3g} N·m. Block: "
+        f"{stiffness * width:.3g} N·m × 1 m ÷ R. R = {answer:3}.",
     )
 
 
@@ -76,11 +67,9 @@ def over(draw: Draw) -> Question:
     share = draw.pick(0.1, 0.15, 0.2, 0.25)
     answer = float(sanding.edge_overhang_pressure.si(share))
     return Question(
-        ask=f"A rigid block, {draw.show(length, 'block_side')} long, stands "
-        f"{draw.show(share * length, 'block_side')} over "
-        "an edge. With the share f that hangs over, the pressure at the edge is (1 + 3f ÷ (1 − f)) ÷ (1 − f) "
-        "times "
-        "that on the flat, as long as f is a quarter or less. How many times is it?",
+        ask=f"A rigid block, {length} long, stands {draw.figure(share * length, 'block_side')} over an edge. With "
+        "the share f that hangs over, the pressure at the edge is (1 + 3f ÷ (1 − f)) ÷ (1 − f) times that on the "
+        "flat, as long as f is a quarter or less. How many times is it?",
         answer=answer,
         name="pressure_ratio",
         within=0.02 * answer,
@@ -106,14 +95,11 @@ def line(draw: Draw) -> Question:
     film = draw.between("film", "50 µm", "90 µm", "10 µm")
     removed = draw.between("removed", "8 µm", "16 µm", "1 µm")
     times = draw.pick(2, 2.5, 3)
-    answer = film - times * removed
+    answer = draw.figure(film - times * removed, "film")
     return Question(
-        ask=f"Over a body line {draw.show(film, 'film')} of surfacer were laid. Blocking takes "
-        f"{draw.show(removed, 'removed')} off the flat beside it, and on the line {times:g} times as much. How "
-        "much is "
-        "left on the line?",
+        ask=f"Over a body line {film} of surfacer were laid. Blocking takes {removed} off the flat beside it, and on "
+        f"the line {times:g} times as much. How much is left on the line?",
         answer=answer,
-        name="film",
         within=0.5e-6,
         slips=[
             (film - removed, "That is what is left on the flat."),
@@ -122,6 +108,5 @@ def line(draw: Draw) -> Question:
             (film / times, "The film is not divided: it loses that many times what the flat loses."),
         ],
         hints=["What goes on the line?", "So many times what the flat loses.", "Film before, less what went."],
-        way=f"{draw.show(film, 'film')} − {times:g} × {draw.show(removed, 'removed')} = "
-        f"{draw.show(answer, 'film', 3)}.",
+        way=f"{film} − {times:g} × {removed} = {answer:3}.",
     )

@@ -9,8 +9,8 @@ def from_comb(draw: Draw) -> Question:
     wet = draw.between("wet_film", "75 µm", "200 µm", "25 µm")
     solids = draw.between("volume_solids", "30 %", "60 %", "2 %")
     return Question(
-        ask=f"Just after the pass your comb says {draw.show(wet, 'wet_film')} wet. The mix in the gun has "
-        f"{draw.show(solids, 'volume_solids')} volume solids. How thick is this coat once it is dry?",
+        ask=f"Just after the pass your comb says {wet} wet. The mix in the gun has {solids} volume solids. How thick "
+        "is this coat once it is dry?",
         answer=film.dry_film.si(wet, solids),
         name="dry_film",
         slips=[
@@ -23,8 +23,7 @@ def from_comb(draw: Draw) -> Question:
             "Only the thickness shrinks: the area stays the same.",
             "Multiply the wet film by the share that stays.",
         ],
-        way=f"{draw.show(wet, 'wet_film')} × {draw.show(solids, 'volume_solids')} = "
-        f"{draw.show(wet * solids, 'dry_film')}.",
+        way=f"{wet} × {solids} = {draw.figure(wet * solids, 'dry_film')}.",
     )
 
 
@@ -33,13 +32,11 @@ def to_comb(draw: Draw) -> Question:
     dry = draw.between("dry_film", "20 µm", "60 µm", "5 µm")
     solids = draw.between("volume_solids", "36 %", "60 %", "2 %")
     reduction = draw.between("reduction", "10 %", "30 %", "5 %")
-    wet = film.wet_film.si(dry, solids, reduction)
+    wet = draw.figure(film.wet_film.si(dry, solids, reduction), "wet_film")
     return Question(
-        ask=f"The sheet asks for {draw.show(dry, 'dry_film')} dry in one coat. The paint has "
-        f"{draw.show(solids, 'volume_solids')} volume solids before you add {draw.show(reduction, 'reduction')} of "
-        "reducer by volume. Which wet film must the comb show?",
+        ask=f"The sheet asks for {dry} dry in one coat. The paint has {solids} volume solids before you add "
+        f"{reduction} of reducer by volume. Which wet film must the comb show?",
         answer=wet,
-        name="wet_film",
         within=0.02 * wet,
         slips=[
             (dry / solids, "The reducer is forgotten: it thins the solids out, so the wet film must be thicker."),
@@ -47,8 +44,8 @@ def to_comb(draw: Draw) -> Question:
             (dry, "That is the dry film. The comb reads the wet one, just after the pass."),
             (
                 dry / (solids * (1 - reduction)),
-                "You took the reducer's share off the solids. The volume grows by it "
-                "instead: the solids are shared out over 1 + that share.",
+                "You took the reducer's share off the solids. The volume grows by it instead: the solids are shared "
+                "out over 1 + that share.",
             ),
         ],
         hints=[
@@ -56,9 +53,8 @@ def to_comb(draw: Draw) -> Question:
             "Volume solids of the thinned paint: the paint's own, divided by 1 + the reducer's share.",
             "Then divide the dry film by those thinned solids.",
         ],
-        way=f"Thinned solids: {draw.show(solids, 'volume_solids')} ÷ {1 + reduction:g} = "
-        f"{draw.show(solids / (1 + reduction), 'volume_solids', 3)}; "
-        f"{draw.show(dry, 'dry_film')} ÷ that = {draw.show(wet, 'wet_film', 3)}.",
+        way=f"Thinned solids: {solids} ÷ {1 + reduction:g} = "
+        f"{draw.figure(solids / (1 + reduction), 'volume_solids'):3}; {dry} ÷ that = {wet:3}.",
     )
 
 
@@ -69,14 +65,12 @@ def paint_for_panel(draw: Draw) -> Question:
     solids = draw.between("volume_solids", "30 %", "50 %", "5 %")
     transfer = draw.between("transfer_efficiency", "40 %", "70 %", "5 %")
     coats = draw.pick(2, 3)
-    needed = film.paint_needed.si(area, dry, solids, transfer, coats)
+    needed = draw.figure(film.paint_needed.si(area, dry, solids, transfer, coats), "paint_volume")
     return Question(
-        ask=f"A panel of {draw.show(area, 'area')} gets {coats} coats of {draw.show(dry, 'dry_film')} dry each. As "
-        f"sprayed the paint has {draw.show(solids, 'volume_solids')} volume solids, and "
-        f"{draw.show(transfer, 'transfer_efficiency')} of what leaves the gun lands on the panel. "
-        "How much ready-to-spray paint do the coats take, without a reserve?",
+        ask=f"A panel of {area} gets {coats} coats of {dry} dry each. As sprayed the paint has {solids} volume "
+        f"solids, and {transfer} of what leaves the gun lands on the panel. How much ready-to-spray paint do the "
+        "coats take, without a reserve?",
         answer=needed,
-        name="paint_volume",
         slips=[
             (needed / coats, f"That is one coat. There are {coats}."),
             (needed * transfer, "That is what must land. Part of the spray does not: divide by the share that does."),
@@ -91,6 +85,5 @@ def paint_for_panel(draw: Draw) -> Question:
             if draw.system == "metric"
             else "A layer of 1 mil on 1 sq ft is 0.08 fl oz.",
         ],
-        way=f"{draw.show(area * dry * coats, 'paint_volume', 3)} of film ÷ {draw.show(solids, 'volume_solids')} ÷ "
-        f"{draw.show(transfer, 'transfer_efficiency')} = {draw.show(needed, 'paint_volume', 3)}.",
+        way=f"{draw.figure(area * dry * coats, 'paint_volume'):3} of film ÷ {solids} ÷ {transfer} = {needed:3}.",
     )

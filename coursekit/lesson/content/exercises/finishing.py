@@ -14,13 +14,12 @@ VERDICTS = {
 def left(draw: Draw) -> Question:
     before, after = draw.between("film", "160 µm", "180 µm", "5 µm"), draw.between("removed", "4 µm", "10 µm", "1 µm")
     clear = draw.between("clear_film", "44 µm", "58 µm", "2 µm")
-    answer = float(sanding.polishing_budget.si(clear, after).film_left)
+    answer = draw.figure(float(sanding.polishing_budget.si(clear, after).film_left), "film")
     return Question(
-        ask=f"On steel the gauge read {draw.show(before, 'film')} before sanding and "
-        f"{draw.show(before - after, 'film')} after. Before the clear went on it had read "
-        f"{draw.show(before - clear, 'film')}. How much clear is left?",
+        ask=f"On steel the gauge read {draw.figure(before, 'film')} before sanding and "
+        f"{draw.figure(before - after, 'film')} after. Before the clear went on it had read "
+        f"{draw.figure(before - clear, 'film')}. How much clear is left?",
         answer=answer,
-        name="film",
         within=0.012 * answer,
         slips=[
             (after, "That is what came off. What is left is asked."),
@@ -34,7 +33,7 @@ def left(draw: Draw) -> Question:
             "What did the sanding take?",
             "Clear that was there, less what was taken.",
         ],
-        way=f"{draw.show(clear, 'film')} of clear, less {draw.show(after, 'removed')}: {draw.show(answer, 'film')}.",
+        way=f"{draw.figure(clear, 'film')} of clear, less {draw.figure(after, 'removed')}: {answer}.",
     )
 
 
@@ -43,13 +42,12 @@ def budget(draw: Draw) -> Question:
     clear = draw.between("clear_film", "52 µm", "60 µm", "2 µm")
     gone = draw.between("removed", "4 µm", "8 µm", "1 µm")
     most, keep = 12.7e-6, 35.56e-6
-    answer = min(most, clear - keep) - gone
+    answer = draw.figure(min(most, clear - keep) - gone, "removed")
     return Question(
-        ask=f"There were {draw.show(clear, 'clear_film')} of clear, and {draw.show(gone, 'removed')} have gone in "
-        f"sanding. One published limit is {draw.show(most, 'removed')} off in all, another "
-        f"{draw.show(keep, 'clear_film')} left. How far is the nearer limit?",
+        ask=f"There were {clear} of clear, and {gone} have gone in sanding. One published limit is "
+        f"{draw.figure(most, 'removed')} off in all, another {draw.figure(keep, 'clear_film')} left. How far is the "
+        "nearer limit?",
         answer=answer,
-        name="removed",
         within=max(0.02 * answer, 0.1e-6),
         slips=[
             (most, "That is the whole limit. Some of it is used up."),
@@ -62,9 +60,8 @@ def budget(draw: Draw) -> Question:
             "The smaller of the two counts.",
             "Take off what has gone already.",
         ],
-        way=f"{draw.show(most, 'removed')} is less than {draw.show(clear, 'clear_film')} − "
-        f"{draw.show(keep, 'clear_film')}; less {draw.show(gone, 'removed')} that is "
-        f"{draw.show(answer, 'removed', 3)}.",
+        way=f"{draw.figure(most, 'removed')} is less than {clear} − {draw.figure(keep, 'clear_film')}; less {gone} "
+        f"that is {answer:3}.",
     )
 
 
@@ -74,15 +71,14 @@ def verdict(draw: Draw) -> Question:
     found = sanding.polishing_budget.si(clear, gone)
     keep = clear - gone < 35.56e-6
     return Question(
-        ask=f"{draw.show(clear, 'clear_film', 3)} of clear; {draw.show(gone, 'removed', 3)} have come off. The "
-        "limits: "
-        f"{draw.show(12.7e-6, 'removed', 3)} off (a stricter one: {draw.show(7.62e-6, 'removed', 3)}), and "
-        f"{draw.show(35.56e-6, 'clear_film', 3)} left. What does that say?",
+        ask=f"{draw.figure(clear, 'clear_film'):3} of clear; {draw.figure(gone, 'removed'):3} have come off. The "
+        f"limits: {draw.figure(12.7e-6, 'removed'):3} off (a stricter one: {draw.figure(7.62e-6, 'removed'):3}), and "
+        f"{draw.figure(35.56e-6, 'clear_film'):3} left. What does that say?",
         answer=VERDICTS[found.verdict],
         choices=tuple(VERDICTS.values()),
         slips=[(words, _slip(key, found.verdict, keep)) for key, words in VERDICTS.items() if key != found.verdict],
         hints=["Two things are to be compared: what came off, and what is left.", "The worse of the two counts."],
-        way=f"{draw.show(gone, 'removed', 3)} off and {draw.show(clear - gone, 'clear_left', 3)} left: "
+        way=f"{draw.figure(gone, 'removed'):3} off and {draw.figure(clear - gone, 'clear_left'):3} left: "
         f"{VERDICTS[found.verdict]}.",
     )
 

@@ -23,11 +23,10 @@ def cup_seconds(draw: Draw) -> Question:
         ("Zahn 3", "Zahn 2", "DIN 4"),
     )
     time = draw.between("time", "21 s", "34 s", "1 s")
-    viscosity = spraying.viscosity_from_cup.si(cup, time, 1.0)
+    viscosity = draw.figure(spraying.viscosity_from_cup.si(cup, time, 1.0), "kinematic_viscosity")
     return Question(
-        ask=f"Paint runs out of a {cup} cup in {draw.show(time, 'time')}. What is its viscosity in mm²/s (cSt)?",
+        ask=f"Paint runs out of a {cup} cup in {time}. What is its viscosity in mm²/s (cSt)?",
         answer=viscosity,
-        name="kinematic_viscosity",
         within=0.03 * viscosity,
         slips=[
             (
@@ -47,22 +46,19 @@ def cup_seconds(draw: Draw) -> Question:
             "Set the cup and the seconds on the bench, and take the middle of the band.",
             f"By its formula, with t in seconds: {FORMULAS[cup]}.",
         ],
-        way=f"{cup}: {FORMULAS[cup]} with t = {time:g} gives {draw.show(viscosity, 'kinematic_viscosity', 3)}. The "
-        "cup "
-        "itself is good to some 10 to 20 %.",
+        way=f"{cup}: {FORMULAS[cup]} with t = {time:g} gives {viscosity:3}. The cup itself is good to some 10 to 20 "
+        "%.",
     )
 
 
 @exercise("gun-2", "From the cup test to the delivery")
 def cup_test(draw: Draw) -> Question:
     caught = draw.between("caught_paint", "20 mL", "60 mL", "2 mL")
-    time = float(draw.pick(15, 20, 30))
-    answer = caught / time
+    time = draw.figure(float(draw.pick(15, 20, 30)), "time")
+    answer = draw.figure(caught / time, "fluid_delivery")
     return Question(
-        ask=f"You spray into a measuring cup for {draw.show(time, 'time')} and catch "
-        f"{draw.show(caught, 'caught_paint')}. What does the gun deliver in a minute?",
+        ask=f"You spray into a measuring cup for {time} and catch {caught}. What does the gun deliver in a minute?",
         answer=answer,
-        name="fluid_delivery",
         slips=[
             (caught / 60, f"That is what you caught, in {time:g} s. In a minute it is more."),
             (
@@ -72,13 +68,12 @@ def cup_test(draw: Draw) -> Question:
             (caught * time / 60, "You multiplied by the seconds. How many such tests fit into a minute?"),
             (
                 caught / 60 * (time / 60),
-                "You took the part of a minute the wrong way round: more than the cup holds "
-                "leaves in a whole minute.",
+                "You took the part of a minute the wrong way round: more than the cup holds leaves in a whole "
+                "minute.",
             ),
         ],
         hints=[f"How many times does {time:g} s fit into a minute?", "That many times what you caught."],
-        way=f"60 ÷ {time:g} = {60 / time:g}; {60 / time:g} × {draw.show(caught, 'caught_paint')} in a minute: "
-        f"{draw.show(answer, 'fluid_delivery', 3)}.",
+        way=f"60 ÷ {time:g} = {60 / time:g}; {60 / time:g} × {caught} in a minute: {answer:3}.",
     )
 
 
@@ -86,27 +81,24 @@ def cup_test(draw: Draw) -> Question:
 def squeezed(draw: Draw) -> Question:
     flow = draw.between("flow", "200 L/min", "400 L/min", "20 L/min")
     gauge = draw.between("gauge_pressure", "2 bar", "4 bar", "0.5 bar")
-    answer = float(spraying.actual_flow.si(flow, gauge))
+    answer = draw.figure(float(spraying.actual_flow.si(flow, gauge)), "actual_flow")
     air = "1.013 bar" if draw.system == "metric" else "14.7 psi"
     return Question(
-        ask=f"A gun takes {draw.show(flow, 'flow')} of free air: air as it is around us at 20 °C (68 °F). In the "
-        "hose "
-        f"the gauge shows {draw.show(gauge, 'gauge_pressure')}. How much room does the same air take there, each "
-        "minute? The hose is as warm as the garage.",
+        ask=f"A gun takes {flow} of free air: air as it is around us at 20 °C (68 °F). In the hose the gauge shows "
+        f"{gauge}. How much room does the same air take there, each minute? The hose is as warm as the garage.",
         answer=answer,
-        name="actual_flow",
         slips=[
             (flow, "That is the free air. In the hose it is squeezed, and takes less room."),
             (
                 flow * ATMOSPHERE / gauge,
-                "You took the gauge's figure for the absolute pressure. A gauge shows "
-                "nothing when the pressure is that of the air around: add it.",
+                "You took the gauge's figure for the absolute pressure. A gauge shows nothing when the pressure is "
+                "that of the air around: add it.",
             ),
             (flow * (gauge + ATMOSPHERE) / ATMOSPHERE, "You multiplied: squeezed air takes less room, not more."),
             (
                 flow * gauge / ATMOSPHERE,
-                "You multiplied, and by the gauge's figure. Squeezed air takes less room, "
-                "and the air around counts too.",
+                "You multiplied, and by the gauge's figure. Squeezed air takes less room, and the air around counts "
+                "too.",
             ),
         ],
         hints=[
@@ -114,8 +106,8 @@ def squeezed(draw: Draw) -> Question:
             f"Absolute is the gauge plus the air around, {air}.",
             f"Divide the absolute pressure by {air}: that many times smaller is the flow.",
         ],
-        way=f"({draw.show(gauge, 'gauge_pressure')} + {air}) ÷ {air} = {(gauge + ATMOSPHERE) / ATMOSPHERE:.3g}; "
-        f"{draw.show(flow, 'flow')} ÷ that = {draw.show(answer, 'actual_flow', 3)}. A plate that says only "
+        way=f"({gauge} + {air}) ÷ {air} = {(gauge + ATMOSPHERE) / ATMOSPHERE:.3g}; {flow} ÷ that = {answer:3}. A "
+        "plate that says only "
         '"cfm" leaves open which of the two it means: ask.',
     )
 
@@ -125,17 +117,13 @@ def cap_holes(draw: Draw) -> Question:
     holes = draw.pick(6, 8, 10)
     hole = draw.between("tip_bore", "1 mm", "1.6 mm", "0.1 mm")
     cap = draw.between("cap_pressure", "0.3 bar", "0.6 bar", "0.1 bar")
-    per_area = float(spraying.cap_jet.si(cap, ROOM_TEMPERATURE).air_use)
+    per_area = draw.figure(float(spraying.cap_jet.si(cap, ROOM_TEMPERATURE).air_use), "air_use_per_area")
     area, flows = math.pi / 4 * hole**2, 0.9
-    answer = holes * area * flows * per_area
+    answer = draw.figure(holes * area * flows * per_area, "air_use")
     return Question(
-        ask=f"A cap has {holes} holes of {draw.show(hole, 'tip_bore')} diameter. A hole flows like 90 % of its drawn "
-        f"area. At {draw.show(cap, 'cap_pressure')} at the cap, "
-        f"{draw.show(per_area, 'air_use_per_area')} of free air go through the open area. How much free air does "
-        "this "
-        "cap take?",
+        ask=f"A cap has {holes} holes of {hole} diameter. A hole flows like 90 % of its drawn area. At {cap} at the "
+        f"cap, {per_area} of free air go through the open area. How much free air does this cap take?",
         answer=answer,
-        name="air_use",
         slips=[
             (4 * answer, "You took the diameter for the radius: that makes each hole four times too large."),
             (answer / holes, "That is one hole."),
@@ -147,8 +135,7 @@ def cap_holes(draw: Draw) -> Question:
             "Times the number of holes, times 0.9.",
             "Times the air that goes through each unit of area.",
         ],
-        way=f"0.785 × {draw.show(hole, 'tip_bore')} squared = {draw.show(area, 'cap_area', 3)}; × {holes} × 0.9 × "
-        f"{draw.show(per_area, 'air_use_per_area')} = {draw.show(answer, 'air_use', 3)}.",
+        way=f"0.785 × {hole} squared = {draw.figure(area, 'cap_area'):3}; × {holes} × 0.9 × {per_area} = {answer:3}.",
     )
 
 
@@ -158,7 +145,7 @@ AT_CAP = "nothing yet: the rule is about the cap, and less arrives there"
 @exercise("gun-5", "Which gauge is meant?")
 def which_gauge(draw: Draw) -> Question:
     reading = draw.between("gauge_pressure", "0.8 bar", "1.6 bar", "0.1 bar")
-    shown = draw.show(reading, "gauge_pressure")
+    shown = f"{reading}"
     return Question(
         ask=f'The gauge at the handle of a gun shows {shown} with the trigger pulled. Somebody says: "The HVLP '
         "limit is "
@@ -172,8 +159,8 @@ def which_gauge(draw: Draw) -> Question:
         slips=[
             (
                 f"that the gun is above the limit, as {shown} is above 10 psi",
-                "You took the inlet for the cap. Set "
-                "this reading on the bench, once at the inlet and once at the cap.",
+                "You took the inlet for the cap. Set this reading on the bench, once at the inlet and once at the "
+                "cap.",
             ),
             (
                 "that the limit is kept, as it is an HVLP gun",
@@ -182,8 +169,8 @@ def which_gauge(draw: Draw) -> Question:
         ],
         hints=["Where does the definition ask for the pressure?", "Set the bench to the inlet and look at the cap."],
         way=f"{shown} at the inlet are about "
-        f"{draw.show(float(spraying.pressure_at_cap.si(reading)), 'cap_pressure', 2)} "
-        "at the cap of a common gun. Only a test cap tells.",
+        f"{draw.figure(float(spraying.pressure_at_cap.si(reading)), 'cap_pressure'):2} at the cap of a common gun. "
+        "Only a test cap tells.",
     )
 
 
@@ -196,12 +183,12 @@ def may_be_asked(draw: Draw) -> Question:
     viscosity = draw.between("viscosity", "25 mPa·s", "60 mPa·s", "5 mPa·s")
     size = draw.between("mean_diameter", "90 µm", "140 µm", "5 µm")
     unit = "mPa·s" if draw.system == "metric" else "cP"
-    half = f"take half of it, as {draw.show(viscosity, 'viscosity')} is not far off"
+    half = f"take half of it, as {viscosity} is not far off"
     use = "use it: it is published and its fit was good"
     return Question(
         ask=f"A published drop-size formula was fitted to liquids of {low} to {high} {unit}, and within those it was "
-        f"good to 10 %. Your paint has {draw.show(viscosity, 'viscosity')} at the nozzle, and the formula says "
-        f"{draw.show(size, 'mean_diameter')}. What do you do with the number?",
+        f"good to 10 %. Your paint has {viscosity} at the nozzle, and the formula says {size}. What do you do with "
+        "the number?",
         answer=REFUSE,
         choices=[use, half, REFUSE],
         slips=[
@@ -212,7 +199,6 @@ def may_be_asked(draw: Draw) -> Question:
             "Compare your paint with the liquids of the fit.",
             "What was measured beyond the last of them? Nothing.",
         ],
-        way=f"{draw.show(viscosity, 'viscosity')} is {viscosity * 1e3 / high:.2g} times the thickest liquid of the "
-        "fit. "
-        "Its viscous term was never tested there, and grows without end.",
+        way=f"{viscosity} is {viscosity * 1e3 / high:.2g} times the thickest liquid of the fit. Its viscous term was "
+        "never tested there, and grows without end.",
     )

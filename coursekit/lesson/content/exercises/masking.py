@@ -9,14 +9,12 @@ def ramp(draw: Draw) -> Question:
     roll = draw.between("lip_height", "4 mm", "10 mm", "1 mm")
     spread = draw.pick(0.1, 0.2, 0.35)
     factor = draw.pick(1.5, 2.0, 2.5)
-    answer = float(spraying.ramp_width.si(roll, spread, factor))
+    answer = draw.figure(float(spraying.ramp_width.si(roll, spread, factor)), "ramp_width")
     return Question(
-        ask=f"You mask with tape rolled to a roll {draw.show(roll, 'lip_height')} in diameter, lying on the panel: "
-        "that is how high its lip stands. Straight rays draw an edge whose film rises from 10 to 90 % over "
-        f"2.56 × height × spread of directions, here {spread:g}; your practice panel showed {factor:g} times "
-        "that. How wide is your edge?",
+        ask=f"You mask with tape rolled to a roll {roll} in diameter, lying on the panel: that is how high its lip "
+        "stands. Straight rays draw an edge whose film rises from 10 to 90 % over 2.56 × height × spread of "
+        f"directions, here {spread:g}; your practice panel showed {factor:g} times that. How wide is your edge?",
         answer=answer,
-        name="ramp_width",
         slips=[
             (answer / 2, "You took the radius of the roll. Its lip stands as high as its whole diameter."),
             (
@@ -30,23 +28,20 @@ def ramp(draw: Draw) -> Question:
             "First the edge of straight rays: 2.56 × height × spread.",
             "Then as much more as your practice panel showed.",
         ],
-        way=f"2.56 × {draw.show(roll, 'lip_height')} × {spread:g} × {factor:g} = "
-        f"{draw.show(answer, 'ramp_width', 3)}.",
+        way=f"2.56 × {roll} × {spread:g} × {factor:g} = {answer:3}.",
     )
 
 
 @exercise("masking-2", "How long the mist stays up")
 def falling(draw: Draw) -> Question:
     size = draw.pick(12e-6, 15e-6, 20e-6, 25e-6, 30e-6)
-    speed = float(spraying.settling_speed.si(size, 1000.0))
+    speed = draw.figure(float(spraying.settling_speed.si(size, 1000.0)), "fall_speed")
     height = draw.between("fall_height", "1 m", "2 m", "0.2 m")
-    answer = height / speed
+    answer = draw.figure(height / speed, "fall_time")
     return Question(
-        ask=f"A drop {draw.show(size, 'diameter')} in diameter sinks at {draw.show(speed, 'fall_speed', 3)} through "
-        f"still air. From {draw.show(height, 'fall_height')} up, how long does it take to the floor? Answer "
-        "with a unit of time.",
+        ask=f"A drop {draw.figure(size, 'diameter')} in diameter sinks at {speed:3} through still air. From {height} "
+        "up, how long does it take to the floor? Answer with a unit of time.",
         answer=answer,
-        name="fall_time",
         within=0.03 * answer,
         slips=[
             (60 * answer, "Those are seconds, written as minutes."),
@@ -61,8 +56,7 @@ def falling(draw: Draw) -> Question:
             "The speed is per second, so the time comes in seconds.",
             "Sixty seconds are a minute: say which you mean.",
         ],
-        way=f"{draw.show(height, 'fall_height')} ÷ {draw.show(speed, 'fall_speed', 3)} = {answer:.0f} s, which is "
-        f"{draw.show(answer, 'fall_time', 3)}.",
+        way=f"{height} ÷ {speed:3} = {answer:.0f} s, which is {answer:3}.",
     )
 
 
@@ -72,17 +66,15 @@ def room(draw: Draw) -> Question:
     solids = draw.between("volume_solids", "36 %", "48 %", "2 %")
     missed, floats = draw.pick(0.3, 0.35, 0.4), draw.pick(0.15, 0.2, 0.25)
     density, volume = 1500.0, draw.between("room_volume", "36 m³", "60 m³", "4 m³")
-    mass = sprayed * solids * missed * floats * density
-    answer = mass / volume
+    mass = draw.figure(sprayed * solids * missed * floats * density, "mist_mass")
+    answer = draw.figure(mass / volume, "mist_concentration")
     return Question(
-        ask=f"You spray {draw.show(sprayed, 'mixed_volume')} of surfacer with {draw.show(solids, 'volume_solids')} "
-        f"volume solids; dried, the solids weigh {draw.show(density, 'dry_film_density')}. "
-        f"{draw.percent(missed)} of them "
-        f"miss the panel, and {draw.percent(floats)} of what misses stays in the air of a closed garage of "
-        f"{draw.show(volume, 'room_volume')}. How much dry mist is in a cubic metre of its air, if none has "
-        "left yet? Answer in mg/m³.",
+        ask=f"You spray {sprayed} of surfacer with {solids} volume solids; dried, the solids weigh "
+        f"{draw.figure(density, 'dry_film_density')}. {draw.percent(missed)} of them miss the panel, and "
+        f"{draw.percent(floats)} of what misses stays in the air of a closed garage of "
+        f"{draw.figure(volume, 'room_volume')}. How much dry mist is in a cubic metre of its air, if none has left "
+        "yet? Answer in mg/m³.",
         answer=answer,
-        name="mist_concentration",
         within=0.03 * answer,
         slips=[
             (answer / solids, "You counted the wet paint. Only its solids are left in dry mist."),
@@ -97,9 +89,7 @@ def room(draw: Draw) -> Question:
             "Then the share that misses, and of that the share that stays up. Then weigh it.",
             f"Divide by the room. A millilitre of these solids weighs {density / 1000:g} g, and a gram is 1000 mg.",
         ],
-        way=f"{draw.show(sprayed, 'mixed_volume')} × {draw.show(solids, 'volume_solids')} × {draw.percent(missed)} × "
-        f"{draw.percent(floats)} × {draw.show(density, 'dry_film_density')} = "
-        f"{draw.show(mass, 'mist_mass', 3)}; ÷ "
-        f"{draw.show(volume, 'room_volume')} = {draw.show(answer, 'mist_concentration', 3)}. It says how much, "
-        "never whether it may be breathed.",
+        way=f"{sprayed} × {solids} × {draw.percent(missed)} × {draw.percent(floats)} × "
+        f"{draw.figure(density, 'dry_film_density')} = {mass:3}; ÷ {draw.figure(volume, 'room_volume')} = "
+        f"{answer:3}. It says how much, never whether it may be breathed.",
     )

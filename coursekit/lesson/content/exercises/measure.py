@@ -9,12 +9,11 @@ from coursekit.lesson.practice.exercise import Draw, Question, exercise
 def cup(draw: Draw) -> Question:
     caught = draw.between("caught_paint", "24 mL", "60 mL", "2 mL")
     seconds = draw.pick(10.0, 15.0, 20.0)
-    answer = float(measurements.delivery(caught, seconds)["fluid_delivery"])
+    answer = draw.figure(float(measurements.delivery(caught, seconds)["fluid_delivery"]), "fluid_delivery")
     return Question(
-        ask=f"You held the trigger for {draw.show(seconds, 'measuring_time')} and caught "
-        f"{draw.show(caught, 'caught_paint')}. What does the gun deliver in a minute?",
+        ask=f"You held the trigger for {draw.figure(seconds, 'measuring_time')} and caught {caught}. What does the "
+        "gun deliver in a minute?",
         answer=answer,
-        name="fluid_delivery",
         slips=[
             (caught / 60, "That is what you caught, taken as if you had sprayed a whole minute."),
             (answer / 60, "That is what it delivers in a second. Asked is a minute."),
@@ -25,7 +24,7 @@ def cup(draw: Draw) -> Question:
             "So many times the paint you caught comes out in a minute.",
             "Multiply what you caught by 60 seconds and divide by your seconds.",
         ],
-        way=f"{draw.show(caught, 'caught_paint')} × 60 ÷ {seconds:g} = {draw.show(answer, 'fluid_delivery', 3)}.",
+        way=f"{caught} × 60 ÷ {seconds:g} = {answer:3}.",
     )
 
 
@@ -33,21 +32,19 @@ def cup(draw: Draw) -> Question:
 def card(draw: Draw) -> Question:
     landed = draw.between("weight", "8 g", "16 g", "1 g")
     lost = draw.between("weight", "44 g", "60 g", "2 g")
-    filled = lost + draw.between("weight", "60 g", "90 g", "10 g")
+    filled = draw.figure(lost + draw.between("weight", "60 g", "90 g", "10 g"), "weight")
     solids = draw.between("mass_solids", "40 %", "56 %", "4 %")
     found = measurements.transfer(0.0, landed, lost, 0.0, solids)
-    answer = float(found["transfer_efficiency"])
+    answer = draw.figure(float(found["transfer_efficiency"]), "transfer_efficiency")
     return Question(
-        ask=f"The dry foil is {draw.show(landed, 'weight')} heavier than before. The gun lost "
-        f"{draw.show(lost, 'weight')}; its cup held {draw.show(filled, 'weight')} at first. The mix has "
-        f"{draw.show(solids, 'mass_solids')} mass solids. Which share of the sprayed solids landed?",
+        ask=f"The dry foil is {landed} heavier than before. The gun lost {lost}; its cup held {filled} at first. The "
+        f"mix has {solids} mass solids. Which share of the sprayed solids landed?",
         answer=answer,
-        name="transfer_efficiency",
         slips=[
             (
                 landed / lost,
-                "You held the dry film against the wet paint. Its solvent never could stay: take the "
-                "solids of the spray.",
+                "You held the dry film against the wet paint. Its solvent never could stay: take the solids of the "
+                "spray.",
             ),
             (
                 landed / (filled * solids),
@@ -64,9 +61,8 @@ def card(draw: Draw) -> Question:
             "Only a part of that is solids: multiply by the mass solids.",
             "Landed solids over sprayed solids.",
         ],
-        way=f"Sprayed solids: {draw.show(lost, 'weight')} × {draw.show(solids, 'mass_solids')} = "
-        f"{draw.show(lost * solids, 'weight', 3)}; {draw.show(landed, 'weight')} ÷ that = "
-        f"{draw.show(answer, 'transfer_efficiency', 3)}.",
+        way=f"Sprayed solids: {lost} × {solids} = {draw.figure(lost * solids, 'weight'):3}; {landed} ÷ that = "
+        f"{answer:3}.",
     )
 
 
@@ -74,16 +70,14 @@ def card(draw: Draw) -> Question:
 def tank(draw: Draw) -> Question:
     volume = draw.between("receiver_volume", "24 L", "100 L", "2 L")
     low = draw.between("from_pressure", "3.5 bar", "4.5 bar", "0.5 bar")
-    high = low + draw.between("to_pressure", "1.5 bar", "2.5 bar", "0.5 bar")
+    high = draw.figure(low + draw.between("to_pressure", "1.5 bar", "2.5 bar", "0.5 bar"), "to_pressure")
     seconds = draw.pick(80.0, 100.0, 120.0)
-    answer = float(spraying.delivery_from_fill.si(volume, low, high, seconds))
+    answer = draw.figure(float(spraying.delivery_from_fill.si(volume, low, high, seconds)), "delivery")
     air = ATMOSPHERE
     return Question(
-        ask=f"A tank of {draw.show(volume, 'receiver_volume')} rises from {draw.show(low, 'from_pressure')} to "
-        f"{draw.show(high, 'to_pressure')} on its gauge in {draw.show(seconds, 'measuring_time')}. How much free air "
-        "does the compressor deliver in a minute?",
+        ask=f"A tank of {volume} rises from {low} to {high} on its gauge in "
+        f"{draw.figure(seconds, 'measuring_time')}. How much free air does the compressor deliver in a minute?",
         answer=answer,
-        name="delivery",
         within=0.03 * answer,
         slips=[
             (answer * seconds / 60, "That is what went in during your time, taken for a minute."),
@@ -96,13 +90,13 @@ def tank(draw: Draw) -> Question:
         ],
         hints=[
             "How many tankfuls of open air went in? Divide the rise of the gauge by the pressure of the open air, "
-            + draw.show(air, "to_pressure", 3)
+            + f"{draw.figure(air, 'to_pressure'):3}"
             + ".",
             "Times the tank's volume: that is the free air, in your seconds.",
             "Bring it to a minute.",
         ],
-        way=f"{(high - low) / air:.3g} tankfuls × {draw.show(volume, 'receiver_volume')} in "
-        f"{draw.show(seconds, 'measuring_time')} are {draw.show(answer, 'delivery', 3)}.",
+        way=f"{(high - low) / air:.3g} tankfuls × {volume} in {draw.figure(seconds, 'measuring_time')} are "
+        f"{answer:3}.",
     )
 
 
@@ -111,8 +105,8 @@ def contradiction(draw: Draw) -> Question:
     reading, usual = draw.between("fluid_delivery", "5 mL/min", "12 mL/min", "1 mL/min"), 1e-6
     right = "Look at unit, time and cup, measure again; if it stands, mine counts."
     return Question(
-        ask=f"Your cup test comes out at {draw.show(reading, 'fluid_delivery')}. The course says that guns as a "
-        f"rule deliver {draw.show(usual, 'fluid_delivery', 2)} and more; your reading lies outside. What now?",
+        ask=f"Your cup test comes out at {draw.figure(reading, 'fluid_delivery')}. The course says that guns as a "
+        f"rule deliver {draw.figure(usual, 'fluid_delivery'):2} and more; your reading lies outside. What now?",
         answer=right,
         choices=(
             "Take the course's middle instead.",

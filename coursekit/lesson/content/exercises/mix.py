@@ -11,16 +11,16 @@ def hardener_volume(draw: Draw) -> Question:
     total = draw.between("total", "200 mL", "800 mL", "20 mL")
     needed = mixing.batch.si(ratio, total).volumes[1]
     return Question(
-        ask=f"The sheet says {ratio} by volume, paint : hardener : reducer. You want {draw.show(total, 'total')} "
-        "ready to spray. How much hardener goes in?",
+        ask=f"The sheet says {ratio} by volume, paint : hardener : reducer. You want {total} ready to spray. How "
+        "much hardener goes in?",
         answer=needed,
         name="part_volume",
         slips=[
             (total * hardener / (paint + hardener), "The reducer is forgotten: it counts as parts of the whole too."),
             (
                 total * hardener / paint,
-                f"You took 1 to {paint:g} of the whole. It is 1 to {paint:g} of the paint, "
-                "and the paint is only a part of the whole.",
+                f"You took 1 to {paint:g} of the whole. It is 1 to {paint:g} of the paint, and the paint is only a "
+                "part of the whole.",
             ),
             (total * hardener / 100, "You read the parts as per cent. One part is not one per cent."),
             (total * paint / (paint + hardener + reducer), "That is the paint. The hardener is the second number."),
@@ -30,8 +30,8 @@ def hardener_volume(draw: Draw) -> Question:
             "One part is the whole volume divided by all the parts.",
             "The hardener is one of them.",
         ],
-        way=f"{paint:g} + {hardener:g} + {reducer:g} = {paint + hardener + reducer:g} parts; "
-        f"{draw.show(total, 'total')} ÷ {paint + hardener + reducer:g} = {draw.show(needed, 'part_volume', 3)}.",
+        way=f"{paint:g} + {hardener:g} + {reducer:g} = {paint + hardener + reducer:g} parts; {total} ÷ "
+        f"{paint + hardener + reducer:g} = {draw.figure(needed, 'part_volume'):3}.",
     )
 
 
@@ -45,12 +45,12 @@ def scale(draw: Draw) -> Question:
         draw.between("density", "0.85 kg/L", "0.9 kg/L", "0.05 kg/L"),
     ]
     batch = mixing.batch.si(ratio, total, densities)
-    paint, hardener, reducer = (draw.show(d, "density") for d in densities)
+    paint, hardener, reducer = (f"{draw.figure(d, 'density')}" for d in densities)
     water = 1000.0  # kg/m³; who takes a millilitre for a gram
     return Question(
-        ask=f"You mix {draw.show(total, 'total')} of {ratio} by volume in one cup, on a scale that was set to zero "
-        f"with the empty cup. Densities: paint {paint}, hardener {hardener}, reducer {reducer}. Paint first, then "
-        "hardener. What does the scale show when the hardener is in? Answer in grams.",
+        ask=f"You mix {total} of {ratio} by volume in one cup, on a scale that was set to zero with the empty cup. "
+        f"Densities: paint {paint}, hardener {hardener}, reducer {reducer}. Paint first, then hardener. What does "
+        "the scale show when the hardener is in? Answer in grams.",
         answer=batch.running_weights[1],
         name="part_mass",
         slips=[
@@ -63,10 +63,10 @@ def scale(draw: Draw) -> Question:
             "Weight is volume times density, each with its own.",
             "The scale adds up: paint plus hardener.",
         ],
-        way=f"Paint {draw.show(batch.volumes[0], 'part_volume', 3)} × {paint} = "
-        f"{draw.show(batch.masses[0], 'part_mass', 3)}; hardener {draw.show(batch.volumes[1], 'part_volume', 3)} × "
-        f"{hardener} = {draw.show(batch.masses[1], 'part_mass', 3)}; together "
-        f"{draw.show(batch.running_weights[1], 'part_mass', 3)}.",
+        way=f"Paint {draw.figure(batch.volumes[0], 'part_volume'):3} × {paint} = "
+        f"{draw.figure(batch.masses[0], 'part_mass'):3}; hardener {draw.figure(batch.volumes[1], 'part_volume'):3} × "
+        f"{hardener} = {draw.figure(batch.masses[1], 'part_mass'):3}; together "
+        f"{draw.figure(batch.running_weights[1], 'part_mass'):3}.",
     )
 
 
@@ -75,14 +75,12 @@ def plus_reducer(draw: Draw) -> Question:
     paint = draw.pick(2, 3, 4)
     percent = draw.pick(10, 15, 20)
     volume = draw.between("part_volume", "120 mL", "400 mL", "20 mL")  # of paint
-    hardener = volume / paint
-    reducer = (volume + hardener) * percent / 100
+    hardener = draw.figure(volume / paint, "part_volume")
+    reducer = draw.figure((volume + hardener) * percent / 100, "part_volume")
     return Question(
-        ask=f"The sheet says {paint}:1 +{percent} %, and does not say of what. You have poured "
-        f"{draw.show(volume, 'part_volume')} of paint and the hardener that belongs to it. How much reducer goes in, "
-        "as the trade usually reads it?",
+        ask=f"The sheet says {paint}:1 +{percent} %, and does not say of what. You have poured {volume} of paint and "
+        "the hardener that belongs to it. How much reducer goes in, as the trade usually reads it?",
         answer=reducer,
-        name="part_volume",
         slips=[
             (
                 volume * percent / 100,
@@ -90,8 +88,8 @@ def plus_reducer(draw: Draw) -> Question:
             ),
             (
                 (volume + hardener) * percent / (100 - percent),
-                f"That makes the reducer {percent} % of the finished "
-                "mix. It is meant of what stands in the cup before.",
+                f"That makes the reducer {percent} % of the finished mix. It is meant of what stands in the cup "
+                "before.",
             ),
             (hardener * percent / 100, f"That is {percent} % of the hardener."),
             (hardener, "That is the hardener."),
@@ -101,9 +99,8 @@ def plus_reducer(draw: Draw) -> Question:
             'Paint and hardener together are the 100 %. (Sheets differ: look whether yours says "of the paint".)',
             f"Take {percent} % of that.",
         ],
-        way=f"Hardener {draw.show(hardener, 'part_volume', 3)}; together "
-        f"{draw.show(volume + hardener, 'part_volume', 3)}; {percent} % of it is "
-        f"{draw.show(reducer, 'part_volume', 3)}.",
+        way=f"Hardener {hardener:3}; together {draw.figure(volume + hardener, 'part_volume'):3}; {percent} % of it "
+        f"is {reducer:3}.",
     )
 
 
@@ -112,14 +109,12 @@ def warm_day(draw: Draw) -> Question:
     reference = draw.between("reference", "40 min", "180 min", "20 min")
     room = draw.between("reference_temperature", "20 °C", "22 °C", "1 °C")
     warm = draw.between("temperature", "27 °C", "36 °C", "1 °C")
-    life = float(mixing.pot_life.si(reference, warm, room, 2.0))
+    life = draw.figure(float(mixing.pot_life.si(reference, warm, room, 2.0)), "pot_life")
     tens = (warm - room) / 10
     return Question(
-        ask=f"The sheet gives {draw.show(reference, 'reference')} of pot life at "
-        f"{draw.show(room, 'reference_temperature')}. Today paint and garage have {draw.show(warm, 'temperature')}. "
-        "By the rule of the trade – half for each 10 °C (18 °F) warmer – how long can you spray the mix?",
+        ask=f"The sheet gives {reference} of pot life at {room}. Today paint and garage have {warm}. By the rule of "
+        "the trade – half for each 10 °C (18 °F) warmer – how long can you spray the mix?",
         answer=life,
-        name="pot_life",
         within=0.04 * life,
         slips=[
             (reference * 2**tens, "That is longer than on the sheet. Warm paint reacts faster: it lives shorter."),
@@ -134,6 +129,5 @@ def warm_day(draw: Draw) -> Question:
             "Ten warmer: half. Twenty warmer: half of the half.",
             "In between: multiply by one half to the power of the number of tens.",
         ],
-        way=f"{draw.show(warm, 'temperature')} is {tens:.2g} times ten warmer: "
-        f"{draw.show(reference, 'reference')} × ½ to the power {tens:.2g} = {draw.show(life, 'pot_life', 2)}.",
+        way=f"{warm} is {tens:.2g} times ten warmer: {reference} × ½ to the power {tens:.2g} = {life:2}.",
     )

@@ -13,8 +13,8 @@ def delivery(draw: Draw) -> Question:
     minute, hour = 60.0, 3600.0
     unit = "millilitres" if draw.system == "metric" else "fluid ounces"
     return Question(
-        ask=f"You sprayed into a measuring cup for {seconds:.0f} s and caught {draw.show(caught, 'caught_paint')}. "
-        f"How much does the gun deliver, in {unit} a minute?",
+        ask=f"You sprayed into a measuring cup for {seconds:.0f} s and caught {caught}. How much does the gun "
+        f"deliver, in {unit} a minute?",
         answer=flow,
         name="fluid_delivery",
         slips=[
@@ -30,8 +30,8 @@ def delivery(draw: Draw) -> Question:
             f"How many times do {seconds:.0f} s fit into a minute?",
             "So many times what you caught goes through the gun in a minute.",
         ],
-        way=f"{seconds:.0f} s fit {minute / seconds:g} times into a minute: {draw.show(caught, 'caught_paint')} × "
-        f"{minute / seconds:g} = {draw.show(flow, 'fluid_delivery', 3)}.",
+        way=f"{seconds:.0f} s fit {minute / seconds:g} times into a minute: {caught} × {minute / seconds:g} = "
+        f"{draw.figure(flow, 'fluid_delivery'):3}.",
     )
 
 
@@ -44,20 +44,20 @@ def card(draw: Draw) -> Question:
     return Question(  # grams for everybody: that is what scales for letters and kitchens show
         ask=f"A card the size of your panel area is covered with foil that weighs {clean:.1f} g clean and "
         f"{clean + dry:.1f} g with the coat dry. Gun and cup weighed {gun} g before and {gun - used} g after the "
-        f"coat. The mix has {draw.show(solids, 'mass_solids')} solids by mass. Which share of the solids landed?",
+        f"coat. The mix has {solids} solids by mass. Which share of the solids landed?",
         answer=found,
         name="transfer_efficiency",
         within=0.03 * found,
         slips=[
             (
                 dry / used,
-                "You compared dry paint with wet paint: that is nearer to a transfer of liquid. Only the "
-                "solids of what was sprayed can lie dry on the foil.",
+                "You compared dry paint with wet paint: that is nearer to a transfer of liquid. Only the solids of "
+                "what was sprayed can lie dry on the foil.",
             ),
             (
                 dry / used * solids,
-                "You multiplied by the solids. The solids that left the gun weigh less than the "
-                "paint that left it: divide by them.",
+                "You multiplied by the solids. The solids that left the gun weigh less than the paint that left it: "
+                "divide by them.",
             ),
             (1 - found, "That is the share that did not land."),
             ((clean + dry) / (used * solids), "The foil itself is still in it: take off what it weighed clean."),
@@ -67,8 +67,8 @@ def card(draw: Draw) -> Question:
             "Paint out of the gun: before less after. It was wet: only its solids can dry on the foil.",
             "Divide the dry paint by the solids that left the gun.",
         ],
-        way=f"{dry:.1f} g lie dry on the foil; {used} g × {draw.show(solids, 'mass_solids')} = {used * solids:.3g} g "
-        f"of solids were sprayed; {draw.show(found, 'transfer_efficiency', 3)} landed.",
+        way=f"{dry:.1f} g lie dry on the foil; {used} g × {solids} = {used * solids:.3g} g of solids were sprayed; "
+        f"{draw.figure(found, 'transfer_efficiency'):3} landed.",
     )
 
 
@@ -77,20 +77,18 @@ def liquid(draw: Draw) -> Question:
     transfer = draw.between("transfer_efficiency", "50 %", "75 %", "5 %")
     solids = draw.between("volume_solids", "30 %", "50 %", "5 %")
     flight = draw.between("flight_loss", "20 %", "40 %", "5 %")
-    lands = overspray.liquid_transfer.si(transfer, solids, flight)
+    lands = draw.figure(overspray.liquid_transfer.si(transfer, solids, flight), "liquid_transfer_efficiency")
     return Question(
-        ask=f"{draw.show(transfer, 'transfer_efficiency')} of the solids land. The paint has "
-        f"{draw.show(solids, 'volume_solids')} volume solids as sprayed, and {draw.show(flight, 'flight_loss')} "
-        "of its solvent leaves the drops in flight, of those that land and of those that miss alike. Which share of "
-        "the sprayed liquid, solids and solvent together, arrives as wet film?",
+        ask=f"{transfer} of the solids land. The paint has {solids} volume solids as sprayed, and {flight} of its "
+        "solvent leaves the drops in flight, of those that land and of those that miss alike. Which share of the "
+        "sprayed liquid, solids and solvent together, arrives as wet film?",
         answer=lands,
-        name="liquid_transfer_efficiency",
         within=0.015 * lands,
         slips=[
             (
                 transfer,
-                "That is the transfer of the solids. Of the liquid less arrives: a part of the solvent is "
-                "gone before it lands.",
+                "That is the transfer of the solids. Of the liquid less arrives: a part of the solvent is gone "
+                "before it lands.",
             ),
             (transfer * (1 - flight), "You let the solids evaporate too. Only the solvent loses a part in flight."),
             (transfer * solids, "That is only the solids in the wet film. The solvent that arrives belongs in it."),
@@ -102,8 +100,7 @@ def liquid(draw: Draw) -> Question:
             "Of these parts, the share that lands.",
         ],
         way=f"Of 100 parts {100 * solids:.3g} are solids; of {100 * (1 - solids):.3g} of solvent "
-        f"{100 * (1 - solids) * (1 - flight):.3g} arrive; {draw.show(transfer, 'transfer_efficiency')} of the sum is "
-        f"{draw.show(lands, 'liquid_transfer_efficiency', 3)}.",
+        f"{100 * (1 - solids) * (1 - flight):.3g} arrive; {transfer} of the sum is {lands:3}.",
     )
 
 
@@ -113,13 +110,14 @@ def account(draw: Draw) -> Question:
     left = draw.between("left_in_cup", "20 mL", "50 mL", "5 mL")
     transfer = draw.between("transfer_efficiency", "50 %", "75 %", "5 %")
     none = {"left_in_hose": 0.0, "left_in_strainer": 0.0, "left_in_wash": 0.0}
-    lost = float(overspray.budget.si(mixed, 0.4, transfer, left_in_cup=left, **none).paint_lost)
+    lost = draw.figure(
+        float(overspray.budget.si(mixed, 0.4, transfer, left_in_cup=left, **none).paint_lost), "paint_volume"
+    )
     return Question(
-        ask=f"You mixed {draw.show(mixed, 'mixed_volume')}. {draw.show(left, 'left_in_cup')} stay in cup, strainer "
-        f"and gun. Of what is sprayed, {draw.show(transfer, 'transfer_efficiency')} lands on the panel; the rest "
-        "falls on masks, flies past the edge or hangs in the air as mist. How much paint, as mixed, is lost in all?",
+        ask=f"You mixed {mixed}. {left} stay in cup, strainer and gun. Of what is sprayed, {transfer} lands on the "
+        "panel; the rest falls on masks, flies past the edge or hangs in the air as mist. How much paint, as mixed, "
+        "is lost in all?",
         answer=lost,
-        name="paint_volume",
         within=0.012 * lost,
         slips=[
             (
@@ -135,7 +133,7 @@ def account(draw: Draw) -> Question:
             "Of that, the share that missed.",
             "Lost is what missed and what stayed behind, each counted once.",
         ],
-        way=f"{draw.show(mixed - left, 'mixed_volume', 3)} were sprayed, "
-        f"{draw.show((mixed - left) * (1 - transfer), 'paint_volume', 3)} of them missed; with "
-        f"{draw.show(left, 'left_in_cup')} left behind that is {draw.show(lost, 'paint_volume', 3)}.",
+        way=f"{draw.figure(mixed - left, 'mixed_volume'):3} were sprayed, "
+        f"{draw.figure((mixed - left) * (1 - transfer), 'paint_volume'):3} of them missed; with {left} left behind "
+        f"that is {lost:3}.",
     )

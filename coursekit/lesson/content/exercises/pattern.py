@@ -10,13 +10,11 @@ from coursekit.lesson.practice.exercise import Draw, Question, exercise
 def step(draw: Draw) -> Question:
     width = draw.between("width", "150 mm", "300 mm", "10 mm")
     overlap = draw.pick(0.3, 0.35, 0.4, 0.6, 0.65, 0.7)
-    answer = width * (1 - overlap)
+    answer = draw.figure(width * (1 - overlap), "pitch")
     return Question(
-        ask=f"Your fan leaves a stripe {draw.show(width, 'width')} wide on the card, and for its shape "
-        f"{draw.show(overlap, 'overlap')} overlap is most even. How far do you step from the middle of one pass "
-        "to the middle of the next?",
+        ask=f"Your fan leaves a stripe {width} wide on the card, and for its shape {draw.figure(overlap, 'overlap')} "
+        "overlap is most even. How far do you step from the middle of one pass to the middle of the next?",
         answer=answer,
-        name="pitch",
         within=0.01 * width,
         slips=[
             (
@@ -34,8 +32,7 @@ def step(draw: Draw) -> Question:
             "What does not overlap is new ground: that is how far you step.",
             "Take the overlap from the whole, and multiply by the full width.",
         ],
-        way=f"{draw.show(width, 'width')} × (100 % − {draw.show(overlap, 'overlap')}) = "
-        f"{draw.show(answer, 'pitch')}.",
+        way=f"{width} × (100 % − {draw.figure(overlap, 'overlap')}) = {answer}.",
     )
 
 
@@ -44,13 +41,11 @@ def seconds(draw: Draw) -> Question:
     panel = draw.between("panel_width", "0.8 m", "1.4 m", "0.1 m")
     lead = draw.between("lead", "100 mm", "150 mm", "10 mm")
     speed = draw.between("gun_speed", "0.3 m/s", "0.5 m/s", "0.05 m/s")
-    answer = float(spraying.coat_plan.si(panel, 0.8, 0.1, speed, lead).seconds_per_pass)
+    answer = draw.figure(float(spraying.coat_plan.si(panel, 0.8, 0.1, speed, lead).seconds_per_pass), "pass_time")
     return Question(
-        ask=f"A panel is {draw.show(panel, 'panel_width')} long. You pull the trigger {draw.show(lead, 'lead')} "
-        f"before it begins and let go as far behind it, and your gun moves at {draw.show(speed, 'gun_speed')}. "
-        "For how many seconds is the trigger pulled in one pass?",
+        ask=f"A panel is {panel} long. You pull the trigger {lead} before it begins and let go as far behind it, and "
+        f"your gun moves at {speed}. For how many seconds is the trigger pulled in one pass?",
         answer=answer,
-        name="pass_time",
         within=0.015 * answer,
         slips=[
             (
@@ -65,8 +60,7 @@ def seconds(draw: Draw) -> Question:
             "The panel, one lead before it and one behind it.",
             "Way over speed; a speed in a minute gives minutes: 60 seconds each.",
         ],
-        way=f"({draw.show(panel, 'panel_width')} + 2 × {draw.show(lead, 'lead')}) ÷ {draw.show(speed, 'gun_speed')} "
-        f"= {draw.show(answer, 'pass_time', 3)}.",
+        way=f"({panel} + 2 × {lead}) ÷ {speed} = {answer:3}.",
     )
 
 
@@ -77,21 +71,19 @@ def film(draw: Draw) -> Question:
     lands = draw.pick(0.6, 0.65, 0.7)
     speed = draw.between("gun_speed", "0.3 m/s", "0.5 m/s", "0.05 m/s")
     pitch = draw.between("pitch", "90 mm", "130 mm", "10 mm")
-    dry = float(spraying.coat_film.si(delivery, solids, lands, speed, pitch))
+    dry = draw.figure(float(spraying.coat_film.si(delivery, solids, lands, speed, pitch)), "dry_film")
     return Question(
-        ask=f"The gun delivers {draw.show(delivery, 'fluid_delivery')} of paint with "
-        f"{draw.show(solids, 'volume_solids')} volume solids; {draw.show(lands, 'transfer_efficiency')} of the "
-        f"solids land. You move at {draw.show(speed, 'gun_speed')} and step {draw.show(pitch, 'pitch')}, half "
+        ask=f"The gun delivers {delivery} of paint with {solids} volume solids; "
+        f"{draw.figure(lands, 'transfer_efficiency')} of the solids land. You move at {speed} and step {pitch}, half "
         "the width of your fan. How thick is the dry film of this one coat, on average?",
         answer=dry,
-        name="dry_film",
         within=0.025 * dry,
         slips=[
             (dry / solids, "That is the wet film. Only the solids stay."),
             (
                 2 * dry,
-                "With half a fan of overlap each place gets two passes, but the step already counts both: "
-                "spread the paint over the step, not over half of it.",
+                "With half a fan of overlap each place gets two passes, but the step already counts both: spread "
+                "the paint over the step, not over half of it.",
             ),
             (dry / 2, "That is one pass spread over the whole fan. In a coat each place gets a second one."),
             (dry / lands, "That is the film if all of it landed."),
@@ -101,9 +93,7 @@ def film(draw: Draw) -> Question:
             "How much solids land in a second? Delivery × volume solids × the share that lands.",
             "Divide by the area covered in that second: speed × step. Mind minutes and seconds.",
         ],
-        way=f"{draw.show(delivery, 'fluid_delivery')} × {draw.show(solids, 'volume_solids')} × "
-        f"{draw.show(lands, 'transfer_efficiency')} ÷ ({draw.show(speed, 'gun_speed')} × "
-        f"{draw.show(pitch, 'pitch')}) = {draw.show(dry, 'dry_film', 3)}.",
+        way=f"{delivery} × {solids} × {draw.figure(lands, 'transfer_efficiency')} ÷ ({speed} × {pitch}) = {dry:3}.",
     )
 
 
@@ -115,10 +105,9 @@ def coats(draw: Draw) -> Question:
     exact = wanted / (hangs * solids)
     answer = math.ceil(exact - 1e-9)
     return Question(
-        ask=f"On your upright test card this paint hangs up to {draw.show(hangs, 'wet_film')} wet at its wettest "
-        f"place; wetter, it runs. It has {draw.show(solids, 'volume_solids')} volume solids, and the job asks "
-        f"for {draw.show(wanted, 'dry_film')} dry. How many coats are the least, each flashed off before the "
-        "next?",
+        ask=f"On your upright test card this paint hangs up to {hangs} wet at its wettest place; wetter, it runs. It "
+        f"has {solids} volume solids, and the job asks for {wanted} dry. How many coats are the least, each flashed "
+        "off before the next?",
         answer=answer,
         name="coats",
         within=0.1,
@@ -138,7 +127,6 @@ def coats(draw: Draw) -> Question:
             "Wet film × volume solids is the dry film of one coat.",
             "Divide the film that is asked for by it, and round up.",
         ],
-        way=f"One coat leaves {draw.show(hangs, 'wet_film')} × {draw.show(solids, 'volume_solids')} = "
-        f"{draw.show(hangs * solids, 'dry_film', 3)}. {draw.show(wanted, 'dry_film')} are {exact:.2f} of them: "
-        f"{answer} coats.",
+        way=f"One coat leaves {hangs} × {solids} = {draw.figure(hangs * solids, 'dry_film'):3}. {wanted} are "
+        f"{exact:.2f} of them: {answer} coats.",
     )

@@ -13,23 +13,19 @@ SOLVENT = 860.0  # kg/m³; given in the question
 def solids_by_volume(draw: Draw) -> Question:
     mass = draw.between("mass_solids", "50 %", "70 %", "2 %")
     density = draw.between("density", "1.2 kg/L", "1.45 kg/L", "0.05 kg/L")
-    solids = float(film.volume_solids_from_mass.si(mass, density, SOLVENT))
+    solids = draw.figure(float(film.volume_solids_from_mass.si(mass, density, SOLVENT)), "volume_solids")
     return Question(
-        ask=f"A sheet says: non-volatile {draw.show(mass, 'mass_solids')} by weight, density "
-        f"{draw.show(density, 'density')}, ready to spray. What leaves is solvent of "
-        f"{draw.show(SOLVENT, 'density')}. "
-        "What are the volume solids?",
+        ask=f"A sheet says: non-volatile {mass} by weight, density {density}, ready to spray. What leaves is solvent "
+        f"of {draw.figure(SOLVENT, 'density')}. What are the volume solids?",
         answer=solids,
-        name="volume_solids",
         within=0.01,
         slips=[
             (mass, "That is the figure by mass. What stays is heavier than what leaves, so it takes less room."),
             (1 - solids, "That is the share of the volume that leaves. The solids are the rest."),
             (
                 1 - (1 - mass) * SOLVENT / density,
-                "The two densities are the wrong way round: the weight of the "
-                "solvent "
-                "divided by its own density is its volume.",
+                "The two densities are the wrong way round: the weight of the solvent divided by its own density is "
+                "its volume.",
             ),
         ],
         hints=[
@@ -37,9 +33,9 @@ def solids_by_volume(draw: Draw) -> Question:
             "What leaves is the rest of the weight: 100 % less the solids by mass.",
             "Divide that weight by the solvent's density: it is the volume that leaves. The rest of the litre stays.",
         ],
-        way=f"{draw.show(1 - mass, 'mass_solids')} of the weight leaves. In each unit of volume that is "
-        f"{draw.show((1 - mass) * density, 'density', 3)} of solvent; divided by {draw.show(SOLVENT, 'density')} it "
-        f"fills {draw.show(1 - solids, 'volume_solids', 3)}; {draw.show(solids, 'volume_solids', 3)} stays.",
+        way=f"{draw.figure(1 - mass, 'mass_solids')} of the weight leaves. In each unit of volume that is "
+        f"{draw.figure((1 - mass) * density, 'density'):3} of solvent; divided by {draw.figure(SOLVENT, 'density')} "
+        f"it fills {draw.figure(1 - solids, 'volume_solids'):3}; {solids:3} stays.",
     )
 
 
@@ -50,9 +46,8 @@ def comb_of_plan(draw: Draw) -> Question:
     solids = draw.between("volume_solids", "34 %", "50 %", "2 %")
     total, wet = one * coats, film.wet_film.si(one, solids)
     return Question(
-        ask=f"Your plan: {draw.show(total, 'dry_film')} dry in all, in {coats} coats, from a mix with "
-        f"{draw.show(solids, 'volume_solids')} volume solids ready to spray. Which wet film do you look for in a "
-        "coat?",
+        ask=f"Your plan: {draw.figure(total, 'dry_film')} dry in all, in {coats} coats, from a mix with {solids} "
+        "volume solids ready to spray. Which wet film do you look for in a coat?",
         answer=float(wet),
         name="wet_film",
         slips=[
@@ -61,8 +56,8 @@ def comb_of_plan(draw: Draw) -> Question:
             (one * solids, "You multiplied by the solids: that goes from wet to dry."),
         ],
         hints=["First the dry film of one coat.", "Wet is thicker than dry: divide by the share that stays."],
-        way=f"{draw.show(total, 'dry_film')} ÷ {coats} = {draw.show(one, 'dry_film')} a coat; ÷ "
-        f"{draw.show(solids, 'volume_solids')} = {draw.show(wet, 'wet_film', 3)}.",
+        way=f"{draw.figure(total, 'dry_film')} ÷ {coats} = {one} a coat; ÷ {solids} = "
+        f"{draw.figure(wet, 'wet_film'):3}.",
     )
 
 
@@ -74,9 +69,8 @@ def mix_with_reserve(draw: Draw) -> Question:
     mixed = mixing.batch.si(ratio, takes * (1 + percent / 100))
     parts = sum(float(part) for part in ratio.split(":"))
     return Question(
-        ask=f"Your coats take {draw.show(takes, 'paint_volume')} at the upper end of the band, and you want "
-        f"{percent} % "
-        f"of reserve on top. The ratio is {ratio} by volume. How much hardener goes in?",
+        ask=f"Your coats take {takes} at the upper end of the band, and you want {percent} % of reserve on top. The "
+        f"ratio is {ratio} by volume. How much hardener goes in?",
         answer=float(mixed.volumes[1]),
         name="part_volume",
         slips=[
@@ -89,9 +83,8 @@ def mix_with_reserve(draw: Draw) -> Question:
             "First the whole mix: what the coats take, and the reserve on top.",
             "Then the parts: how many are there in all, and how many of them are hardener?",
         ],
-        way=f"{draw.show(takes, 'paint_volume')} and {percent} % more is "
-        f"{draw.show(takes * (1 + percent / 100), 'paint_volume', 4)}; ÷ {parts:g} parts = "
-        f"{draw.show(mixed.volumes[1], 'part_volume', 3)}.",
+        way=f"{takes} and {percent} % more is {draw.figure(takes * (1 + percent / 100), 'paint_volume'):4}; ÷ "
+        f"{parts:g} parts = {draw.figure(mixed.volumes[1], 'part_volume'):3}.",
     )
 
 
@@ -102,11 +95,10 @@ def coats_from_one_mix(draw: Draw) -> Question:
     life = float(mixing.pot_life.si(reference, ROOM_TEMPERATURE + 10, ROOM_TEMPERATURE, 2.0)) / 60
     coats = math.floor(life / interval)
     return Question(
-        ask=f"The sheet gives {draw.show(reference, 'reference')} of pot life at "
-        f"{draw.show(ROOM_TEMPERATURE, 'temperature')}. Your garage has "
-        f"{draw.show(ROOM_TEMPERATURE + 10, 'temperature')}: half for that. From the beginning of a coat to that "
-        f"of the next you need {interval} min, spraying and flash together. How many coats, sprayed to their end "
-        "within the pot life, does one mix give if each takes up to that long?",
+        ask=f"The sheet gives {reference} of pot life at {draw.figure(ROOM_TEMPERATURE, 'temperature')}. Your garage has "
+        f"{draw.figure(ROOM_TEMPERATURE + 10, 'temperature')}: half for that. From the beginning of a coat to that of the next you "
+        f"need {interval} min, spraying and flash together. How many coats, sprayed to their end within the pot "
+        "life, does one mix give if each takes up to that long?",
         answer=coats,
         name="coats",
         within=0.1,
@@ -118,7 +110,6 @@ def coats_from_one_mix(draw: Draw) -> Question:
             "First the pot life in the warm garage.",
             "How often do the minutes of a coat go into it, in whole coats?",
         ],
-        way=f"Half of {draw.show(reference, 'reference')} is {life:g} min; ÷ {interval} min = "
-        f"{life / interval:.3g}: so "
-        f"{coats} whole coat{'s' if coats > 1 else ''}. Each further coat is mixed anew.",
+        way=f"Half of {reference} is {life:g} min; ÷ {interval} min = {life / interval:.3g}: so {coats} whole "
+        f"coat{'s' if coats > 1 else ''}. Each further coat is mixed anew.",
     )

@@ -44,15 +44,12 @@ def left(draw: Draw) -> Question:
     under = draw.between("film", "60 µm", "80 µm", "5 µm")
     taken = draw.between("removed", "4 µm", "12 µm", "1 µm")
     before, after = clear + under, clear + under - taken
-    answer = clear - taken
+    answer = draw.figure(clear - taken, "film")
     return Question(
-        ask=f"Your gauge reads {draw.show(before, 'film')} on the old paint, and {draw.show(after, 'film')} after "
-        "it was "
-        f"dulled. From a chip under the microscope you know the clear was {draw.show(clear, 'film')} of that. "
-        "How "
-        "much clear is left?",
+        ask=f"Your gauge reads {draw.figure(before, 'film')} on the old paint, and {draw.figure(after, 'film')} "
+        f"after it was dulled. From a chip under the microscope you know the clear was {clear} of that. How much "
+        "clear is left?",
         answer=answer,
-        name="film",
         slips=[
             (taken, "That is the film that was taken off: before less after."),
             (after, "That is all the paint down to the steel. Only a part of it is clear."),
@@ -64,8 +61,7 @@ def left(draw: Draw) -> Question:
             "What went, went from the top: from the clear.",
             "Clear before, less what went.",
         ],
-        way=f"{draw.show(before, 'film')} − {draw.show(after, 'film')} = {draw.show(taken, 'removed')}; "
-        f"{draw.show(clear, 'film')} − that = {draw.show(answer, 'film')}.",
+        way=f"{draw.figure(before, 'film')} − {draw.figure(after, 'film')} = {taken}; {clear} − that = {answer}.",
     )
 
 
@@ -75,15 +71,13 @@ def strokes(draw: Draw) -> Question:
     share, deep = draw.pick(0.016, 0.018, 0.02), draw.pick(1.4, 1.5)
     stroke = draw.between("removed", "0.03 µm", "0.06 µm", "0.01 µm")
     paper, other = (sanding.read_grade(f"{scale}{number}").grain_size for scale in ("P", "CAMI "))
-    deepest = share * deep * paper
+    deepest = draw.figure(share * deep * paper, "scratch_depth")
     answer = deepest / stroke
     return Question(
         ask=f"Somebody before you sanded with P{number}: that is what stands on the paper. Lists say: {number} has "
-        "grains "
-        f"of {draw.show(paper, 'grain_size', 3)} (P) or {draw.show(other, 'grain_size', 3)} (CAMI). Its mean "
-        "scratch "
-        f"is {draw.percent(share)} of the grain deep, its deepest {deep:g} times that. Your 600 takes "
-        f"{draw.show(stroke, 'removed')} a stroke. How many strokes over each place bury the deepest scratch?",
+        f"grains of {draw.figure(paper, 'grain_size'):3} (P) or {draw.figure(other, 'grain_size'):3} (CAMI). Its "
+        f"mean scratch is {draw.percent(share)} of the grain deep, its deepest {deep:g} times that. Your 600 takes "
+        f"{stroke} a stroke. How many strokes over each place bury the deepest scratch?",
         answer=answer,
         name="strokes",
         within=0.03 * answer,
@@ -98,9 +92,8 @@ def strokes(draw: Draw) -> Question:
             "Deepest scratch: share times grain, times how much deeper.",
             "Divide by what one stroke takes off, both in the same unit.",
         ],
-        way=f"{draw.show(paper, 'grain_size', 3)} × {draw.percent(share)} × {deep:g} = "
-        f"{draw.show(deepest, 'scratch_depth', 3)}; ÷ "
-        f"{draw.show(stroke, 'removed')} = {answer:.3g} strokes.",
+        way=f"{draw.figure(paper, 'grain_size'):3} × {draw.percent(share)} × {deep:g} = {deepest:3}; ÷ {stroke} = "
+        f"{answer:.3g} strokes.",
     )
 
 
@@ -108,15 +101,12 @@ def strokes(draw: Draw) -> Question:
 def pressure(draw: Draw) -> Question:
     across = draw.between("block_side", "75 mm", "150 mm", "25 mm")
     weight = draw.between("weight", "1000 g", "3000 g", "500 g")
-    force = weight * GRAVITY
-    answer = float(sanding.block_pressure.si(force, Block(across, across, disc=True)))
+    force = draw.figure(weight * GRAVITY, "force")
+    answer = draw.figure(float(sanding.block_pressure.si(force, Block(across, across, disc=True))), "pressure")
     return Question(
-        ask=f"You hold the sander with its round pad, {draw.show(across, 'block_side')} in diameter, on a kitchen "
-        "scale "
-        f"as you do when you sand. It shows {draw.show(weight, 'weight')}. What is the mean pressure under the "
-        "pad?",
+        ask=f"You hold the sander with its round pad, {across} in diameter, on a kitchen scale as you do when you "
+        f"sand. It shows {weight}. What is the mean pressure under the pad?",
         answer=answer,
-        name="pressure",
         within=0.03 * answer,
         slips=[
             (answer / 4, "You took the diameter for the radius: the pad is four times too large."),
@@ -132,5 +122,5 @@ def pressure(draw: Draw) -> Question:
             "The face of a disc: π times its radius squared.",
             "A kilogram on the scale is 9.8 N; a pound is one pound-force.",
         ],
-        way=f"Force {draw.show(force, 'force', 3)} over the face of the disc: {draw.show(answer, 'pressure', 3)}.",
+        way=f"Force {force:3} over the face of the disc: {answer:3}.",
     )

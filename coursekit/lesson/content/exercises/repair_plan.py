@@ -12,13 +12,12 @@ def backwards(draw: Draw) -> Question:
     solids = draw.pick(0.4, 0.45, 0.5, 0.55)
     coats = draw.pick(2, 3)
     dry = kept + blocked + finished
-    answer = float(film.wet_film.si(dry / coats, solids))
+    answer = draw.figure(float(film.wet_film.si(dry / coats, solids)), "wet_film")
     return Question(
-        ask=f"Where it is thinnest, {draw.show(kept, 'film')} of surfacer shall be left under the base. Your block "
-        f"takes {draw.show(blocked, 'removed')}, the last paper {draw.show(finished, 'removed')}. You lay it in "
-        f"{coats} coats, {solids:.0%} volume solids. How wet must one coat lie, read with the comb?",
+        ask=f"Where it is thinnest, {kept} of surfacer shall be left under the base. Your block takes {blocked}, the "
+        f"last paper {finished}. You lay it in {coats} coats, {solids:.0%} volume solids. How wet must one coat lie, "
+        "read with the comb?",
         answer=answer,
-        name="wet_film",
         slips=[
             (dry / coats, "That is the dry film of one coat. The comb reads it while its solvent is in it."),
             (dry / solids, "That is all of it in one coat."),
@@ -31,8 +30,7 @@ def backwards(draw: Draw) -> Question:
             "Then put on top what the papers take off: that is the dry film to be laid in all.",
             "One coat of it, over the solids, is the wet film.",
         ],
-        way=f"({draw.show(kept, 'film')} + {draw.show(blocked, 'removed')} + {draw.show(finished, 'removed')}) ÷ "
-        f"{coats} ÷ {solids:.0%} = {draw.show(answer, 'wet_film', 3)}.",
+        way=f"({kept} + {blocked} + {finished}) ÷ {coats} ÷ {solids:.0%} = {answer:3}.",
     )
 
 
@@ -42,13 +40,11 @@ def buy(draw: Draw) -> Question:
     left = draw.between("paint_volume", "20 mL", "40 mL", "5 mL")
     coats = draw.pick(2, 3)
     reserve = draw.pick(0.1, 0.2, 0.25)
-    answer = coats * (one + left) * (1 + reserve)
+    answer = draw.figure(coats * (one + left) * (1 + reserve), "paint_volume")
     return Question(
-        ask=f"Each of {coats} coats takes {draw.show(one, 'paint_volume')} ready to spray, is mixed fresh, and "
-        f"leaves {draw.show(left, 'paint_volume')} in cup and gun. You want {reserve:.0%} in reserve over all you "
-        "mix. How much ready-to-spray paint do you plan to buy?",
+        ask=f"Each of {coats} coats takes {one} ready to spray, is mixed fresh, and leaves {left} in cup and gun. "
+        f"You want {reserve:.0%} in reserve over all you mix. How much ready-to-spray paint do you plan to buy?",
         answer=answer,
-        name="paint_volume",
         slips=[
             (coats * one * (1 + reserve), "What stays in cup and gun is forgotten: it must be mixed all the same."),
             ((coats * one + left) * (1 + reserve), "Each coat is mixed fresh, so each leaves its own remainder."),
@@ -60,8 +56,7 @@ def buy(draw: Draw) -> Question:
             "Times the coats: that is all you mix.",
             "The reserve comes on top of all of it.",
         ],
-        way=f"{coats} × ({draw.show(one, 'paint_volume')} + {draw.show(left, 'paint_volume')}) × {1 + reserve:g} = "
-        f"{draw.show(answer, 'paint_volume', 3)}.",
+        way=f"{coats} × ({one} + {left}) × {1 + reserve:g} = {answer:3}.",
     )
 
 
@@ -72,15 +67,12 @@ def begin(draw: Draw) -> Question:
     hard = draw.between("elapsed", "120 min", "240 min", "30 min")
     block = draw.between("elapsed", "60 min", "150 min", "15 min")
     clean = draw.between("elapsed", "15 min", "25 min", "5 min")
-    answer = 2 * spray + flash + hard + block + clean
+    answer = draw.figure(2 * spray + flash + hard + block + clean, "elapsed")
     return Question(
-        ask="You pull the trigger for the first of two coats of surfacer. A coat takes "
-        f"{draw.show(spray, 'elapsed')}, the flash between the two {draw.show(flash, 'elapsed')}. From the end of "
-        f"the last coat it needs {draw.show(hard, 'elapsed')} until it may be sanded in your garage; then "
-        f"{draw.show(block, 'elapsed')} of blocking and {draw.show(clean, 'elapsed')} of washing. How long after you "
-        "began may the base follow, at the earliest?",
+        ask=f"You pull the trigger for the first of two coats of surfacer. A coat takes {spray}, the flash between "
+        f"the two {flash}. From the end of the last coat it needs {hard} until it may be sanded in your garage; then "
+        f"{block} of blocking and {clean} of washing. How long after you began may the base follow, at the earliest?",
         answer=answer,
-        name="elapsed",
         within=60.0,
         slips=[
             (answer - hard, "The surfacer is still soft: its time to harden is forgotten."),
@@ -94,9 +86,7 @@ def begin(draw: Draw) -> Question:
             "There is one flash, because there are two coats.",
             "Add up the row.",
         ],
-        way=f"{draw.show(spray, 'elapsed')} + {draw.show(flash, 'elapsed')} + {draw.show(spray, 'elapsed')} + "
-        f"{draw.show(hard, 'elapsed')} + {draw.show(block, 'elapsed')} + {draw.show(clean, 'elapsed')} = "
-        f"{draw.show(answer, 'elapsed')}.",
+        way=f"{spray} + {flash} + {spray} + {hard} + {block} + {clean} = {answer}.",
     )
 
 

@@ -19,7 +19,7 @@ def which_paper(draw: Draw) -> Question:
     wanted, same_number = f"P{number}", f"{scale} {number}"
 
     def grains(grade: str) -> str:
-        return draw.show(sanding.grain_size.si(grade), "grain_size", 3)
+        return f"{draw.figure(sanding.grain_size.si(grade), 'grain_size'):3}"
 
     near = sanding.same_size.si(wanted, scale).grade
     known = [f"{scale} {n}" for n in NUMBERS[scale]]
@@ -50,7 +50,7 @@ def pad_pressure(draw: Draw) -> Question:
     weight = draw.between("weight", "1000 g", "3000 g", "100 g")
     diameter = draw.between("block_side", "75 mm", "150 mm", "25 mm")
     force, pad = weight * GRAVITY, Block(diameter, diameter, disc=True)
-    pressure = float(sanding.block_pressure.si(force, pad))
+    pressure = draw.figure(float(sanding.block_pressure.si(force, pad)), "pressure")
     slips = [
         (pressure / 4, "You took the diameter for the radius: the pad is four times smaller than that."),
         (
@@ -59,8 +59,8 @@ def pad_pressure(draw: Draw) -> Question:
         ),
         (
             force / (math.pi * diameter),
-            "That is the force over the way round the pad, or over its "
-            "diameter. Pressure is force over area: the diameter counts twice.",
+            "That is the force over the way round the pad, or over its diameter. Pressure is force over area: the "
+            "diameter counts twice.",
         ),
     ]
     if draw.system == "metric":
@@ -68,10 +68,9 @@ def pad_pressure(draw: Draw) -> Question:
             (pressure / GRAVITY, "You took the kilograms of the scale for newtons: 1 kg presses with 9.8 N.")
         )
     return Question(
-        ask=f"You press a round pad of {draw.show(diameter, 'block_side')} diameter on a kitchen scale, as you do "
-        f"when you sand. It shows {draw.show(weight, 'weight')}. How high is the pressure under the pad?",
+        ask=f"You press a round pad of {diameter} diameter on a kitchen scale, as you do when you sand. It shows "
+        f"{weight}. How high is the pressure under the pad?",
         answer=pressure,
-        name="pressure",
         slips=slips,
         hints=[
             "A scale shows mass; 1 kg presses with 9.8 N."
@@ -82,8 +81,8 @@ def pad_pressure(draw: Draw) -> Question:
             if draw.system == "metric"
             else "Pressure is force over area: lbf over square inches is psi.",
         ],
-        way=f"{draw.show(force, 'force', 3)} on a circle of {draw.show(diameter / 2, 'block_side', 3)} radius: "
-        f"{draw.show(pressure, 'pressure', 3)}.",
+        way=f"{draw.figure(force, 'force'):3} on a circle of {draw.figure(diameter / 2, 'block_side'):3} radius: "
+        f"{pressure:3}.",
     )
 
 
@@ -96,20 +95,20 @@ def strokes_left(draw: Draw) -> Question:
     force, block, hardness, done = 20.0, Block(0.125, 0.07), 150e6, 50.0
     pressure = sanding.block_pressure.si(force, block)
     wear = sanding.wear_coefficient_measured.si(removed, pressure, done * block.sliding, grade, hardness)
-    strokes = float(sanding.strokes_to_remove.si(deepest, force, block, grade, hardness, wear))
+    strokes = draw.figure(
+        float(sanding.strokes_to_remove.si(deepest, force, block, grade, hardness, wear)), "strokes"
+    )
     return Question(
-        ask=f"On a practice panel your gauge read {draw.show(before, 'film')} before and "
-        f"{draw.show(before - removed, 'film')} after {done:.0f} strokes of {grade}. On the door the deepest "
-        f"scratches of {previous} go down {draw.show(deepest, 'scratch_depth')}. With the same paper, hand and "
-        "block, how many strokes over each place bury them?",
+        ask=f"On a practice panel your gauge read {before} before and {draw.figure(before - removed, 'film')} after "
+        f"{done:.0f} strokes of {grade}. On the door the deepest scratches of {previous} go down {deepest}. With the "
+        "same paper, hand and block, how many strokes over each place bury them?",
         answer=strokes,
-        name="strokes",
         within=max(0.02 * strokes, 0.6),
         slips=[
             (
                 done * removed / deepest,
-                "You turned the share round: a scratch that is deeper than what 50 strokes "
-                "took needs more than 50, a shallower one fewer.",
+                "You turned the share round: a scratch that is deeper than what 50 strokes took needs more than 50, "
+                "a shallower one fewer.",
             ),
             (2 * strokes, "That is twice as many. There and back is two strokes, but both count already."),
             (strokes / 2, "That is half as many: perhaps you counted there and back as one."),
@@ -123,8 +122,8 @@ def strokes_left(draw: Draw) -> Question:
             "Then: how much does one stroke take?",
             "So many strokes as it takes to go as deep as the scratch.",
         ],
-        way=f"50 strokes took {draw.show(removed, 'removed')}, one takes {draw.show(removed / done, 'removed', 3)}; "
-        f"{draw.show(deepest, 'scratch_depth')} need {draw.show(strokes, 'strokes', 3)}.",
+        way=f"50 strokes took {removed}, one takes {draw.figure(removed / done, 'removed'):3}; {deepest} need "
+        f"{strokes:3}.",
     )
 
 
@@ -134,12 +133,11 @@ def film_that_stays(draw: Draw) -> Question:
     solids = draw.between("volume_solids", "30 %", "55 %", "5 %")
     taken = draw.between("removed", "10 µm", "18 µm", "1 µm")
     deepest = draw.between("scratch_depth", "2 µm", "5 µm", "0.5 µm")
-    dry = film.dry_film.si(wet, solids)
+    dry = draw.figure(film.dry_film.si(wet, solids), "film")
     return Question(
-        ask=f"You laid one coat of surfacer, {draw.show(wet, 'wet_film')} by the wet comb, with "
-        f"{draw.show(solids, 'volume_solids')} volume solids. It dried. Blocking took {draw.show(taken, 'removed')} "
-        f"off, and the last paper's deepest scratches go down {draw.show(deepest, 'scratch_depth')}. How much sound "
-        "film is left below the scratches?",
+        ask=f"You laid one coat of surfacer, {wet} by the wet comb, with {solids} volume solids. It dried. Blocking "
+        f"took {taken} off, and the last paper's deepest scratches go down {deepest}. How much sound film is left "
+        "below the scratches?",
         answer=dry - taken - deepest,
         name="film",
         within=0.03 * (dry - taken - deepest),
@@ -158,7 +156,6 @@ def film_that_stays(draw: Draw) -> Question:
             "Take off what blocking took.",
             "And take off the depth of the last paper's deepest scratches.",
         ],
-        way=f"{draw.show(wet, 'wet_film')} × {draw.show(solids, 'volume_solids')} = {draw.show(dry, 'film', 3)} dry; "
-        f"less {draw.show(taken, 'removed')} less {draw.show(deepest, 'scratch_depth')} leaves "
-        f"{draw.show(dry - taken - deepest, 'film', 3)}.",
+        way=f"{wet} × {solids} = {dry:3} dry; less {taken} less {deepest} leaves "
+        f"{draw.figure(dry - taken - deepest, 'film'):3}.",
     )

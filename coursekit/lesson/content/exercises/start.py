@@ -10,12 +10,11 @@ def area_of_panel(draw: Draw) -> Question:
     width = draw.between("panel_width", "0.8 m", "1.4 m", "0.1 m")
     height = draw.between("panel_height", "0.4 m", "0.7 m", "0.1 m")
     share = draw.pick(75, 80, 85)
-    area = width * height * share / 100
+    area = draw.figure(width * height * share / 100, "area")
     return Question(
-        ask=f"A door is {draw.show(width, 'panel_width')} wide and {draw.show(height, 'panel_height')} high. Its "
-        f"corners are cut off: about {share} % of that rectangle is panel. What area do you coat?",
+        ask=f"A door is {width} wide and {height} high. Its corners are cut off: about {share} % of that rectangle "
+        "is panel. What area do you coat?",
         answer=area,
-        name="area",
         slips=[
             (width * height, "That is the whole rectangle: the corners are not panel."),
             (area / 2, "That is half of it."),
@@ -23,8 +22,7 @@ def area_of_panel(draw: Draw) -> Question:
             (width * height * (1 + share / 100), "You added the corners. They are cut off."),
         ],
         hints=["The rectangle first: width × height.", "Only a share of it is panel: multiply by that share."],
-        way=f"{draw.show(width, 'panel_width')} × {draw.show(height, 'panel_height')} = "
-        f"{draw.show(width * height, 'area', 3)}; {share} % of it is {draw.show(area, 'area', 3)}.",
+        way=f"{width} × {height} = {draw.figure(width * height, 'area'):3}; {share} % of it is {area:3}.",
     )
 
 
@@ -32,20 +30,18 @@ def area_of_panel(draw: Draw) -> Question:
 def film_of_one_coat(draw: Draw) -> Question:
     coats = draw.pick(2, 3, 4)
     one = draw.between("dry_film", "15 µm", "40 µm", "5 µm")
-    total = one * coats
+    total = draw.figure(one * coats, "dry_film")
     return Question(
-        ask=f"The sheet asks for {draw.show(total, 'dry_film')} dry in all, and you lay it in {coats} even coats. "
-        "How "
-        "thick is one coat once it is dry?",
+        ask=f"The sheet asks for {total} dry in all, and you lay it in {coats} even coats. How thick is one coat "
+        "once it is dry?",
         answer=one,
-        name="dry_film",
         slips=[
             (total, "That is the film of all coats together."),
             (total * coats, "You multiplied: the coats share the film, they do not each have all of it."),
             (total / (coats + 1), "You shared it out over one coat too many."),
         ],
         hints=["All coats together make the film in all.", "Each coat is the same: divide by how many there are."],
-        way=f"{draw.show(total, 'dry_film')} ÷ {coats} = {draw.show(one, 'dry_film')}.",
+        way=f"{total} ÷ {coats} = {one}.",
     )
 
 
@@ -53,13 +49,12 @@ def film_of_one_coat(draw: Draw) -> Question:
 def what_to_mix(draw: Draw) -> Question:
     area = draw.between("area", "0.6 m²", "2 m²", "0.1 m²")
     low, high = (float(film.paint_needed.si(area, 30e-6, 0.4, share)) for share in (0.75, 0.5))
-    middle = draw.show((low + high) / 2, "paint_volume", 2)
-    ends = [draw.show(end, "paint_volume", 2) for end in (low, high)]
+    middle = f"{draw.figure((low + high) / 2, 'paint_volume'):2}"
+    ends = [f"{draw.figure(end, 'paint_volume'):2}" for end in (low, high)]
     right = f"mix about {ends[1]}, and see what is left"
     return Question(
         ask=f"For your first coat the course says {shown_band(low, high, 'paint_volume', draw.system)}. Nineteen "
-        "times "
-        "in twenty you want to get to the end of the coat without running dry. What do you mix?",
+        "times in twenty you want to get to the end of the coat without running dry. What do you mix?",
         answer=right,
         choices=[
             f"mix about {ends[0]}, the tin is dear",
@@ -82,6 +77,6 @@ def what_to_mix(draw: Draw) -> Question:
             "A band runs from 5 to 95 %: under its upper end lie nineteen of twenty cases.",
             "Which costs more: a remainder in the cup, or an empty cup in the middle of a coat?",
         ],
-        way="The upper end is enough nineteen times in twenty. Pour back what is left and weigh it: the next coat is "
-        "mixed by what this one took, and the band has become a number.",
+        way="The upper end is enough nineteen times in twenty. Pour back what is left and weigh it: the next coat "
+        "is mixed by what this one took, and the band has become a number.",
     )

@@ -24,26 +24,25 @@ def wet_bulb(temperature: float, humidity: float) -> float:
 def dew_point(draw: Draw) -> Question:
     air = draw.between("temperature", "16 °C", "28 °C", "1 °C")
     humidity = draw.pick(0.45, 0.5, 0.55, 0.6, 0.65)
-    answer = float(drying.dew_point.si(air, humidity))
+    answer = draw.figure(float(drying.dew_point.si(air, humidity)), "dew_point")
     celsius = air - FREEZING
     slope = 17.625 * celsius / (243.04 + celsius)
     gamma = math.log(humidity) + slope
     return Question(
-        ask=f"The air of the garage has {draw.show(air, 'temperature')} and {draw.show(humidity, 'humidity')} of "
-        "relative humidity. At what temperature of the panel does water begin to settle on it?",
+        ask=f"The air of the garage has {air} and {draw.figure(humidity, 'humidity')} of relative humidity. At what "
+        "temperature of the panel does water begin to settle on it?",
         answer=answer,
-        name="dew_point",
         within=0.6,
         slips=[
             (
                 FREEZING + celsius * humidity,
-                "You took that share of the degrees. Humidity is a share of the water that "
-                "the air could hold, and that falls by half for about each 10 °C (18 °F) colder.",
+                "You took that share of the degrees. Humidity is a share of the water that the air could hold, and "
+                "that falls by half for about each 10 °C (18 °F) colder.",
             ),
             (
                 wet_bulb(air, humidity),
-                "That is what a wetted thermometer shows, the wet bulb. It is warmer than the "
-                "dew point: air that passes it is not saturated.",
+                "That is what a wetted thermometer shows, the wet bulb. It is warmer than the dew point: air that "
+                "passes it is not saturated.",
             ),
             (air, "That is the air itself. It would have to hold all the water it can."),
         ],
@@ -53,8 +52,8 @@ def dew_point(draw: Draw) -> Question:
             "243.04·γ/(17.625 − γ).",
             f"Here ln({humidity:g}) = {math.log(humidity):.3f}, and T is {celsius:.1f} °C.",
         ],
-        way=f"γ = {math.log(humidity):.3f} + {slope:.3f} = {gamma:.3f}; 243.04 × {gamma:.3f} ÷ "
-        f"(17.625 − {gamma:.3f}) gives {draw.show(answer, 'dew_point', 3)}.",
+        way=f"γ = {math.log(humidity):.3f} + {slope:.3f} = {gamma:.3f}; 243.04 × {gamma:.3f} ÷ (17.625 − "
+        f"{gamma:.3f}) gives {answer:3}.",
     )
 
 
@@ -64,22 +63,19 @@ def warmed(draw: Draw) -> Question:
     warm = draw.between("temperature", "19 °C", "24 °C", "1 °C")
     humidity = draw.pick(0.8, 0.85, 0.9)
     held = [float(drying.saturation_pressure.si(t)) for t in (cold, warm)]
-    answer = float(drying.humidity_at.si(warm, drying.dew_point.si(cold, humidity)))
+    answer = draw.figure(float(drying.humidity_at.si(warm, drying.dew_point.si(cold, humidity))), "humidity")
     return Question(
-        ask=f"In the morning the garage has {draw.show(cold, 'temperature')} and "
-        f"{draw.show(humidity, 'humidity')} of relative humidity. An electric radiator, no flame, "
-        f"brings the air to {draw.show(warm, 'temperature')}; no water comes in. Full air would hold "
-        f"{held[0]:.0f} Pa of vapour when cold and {held[1]:.0f} Pa when warm. "
-        "What is the relative humidity now?",
+        ask=f"In the morning the garage has {cold} and {draw.figure(humidity, 'humidity')} of relative humidity. An "
+        f"electric radiator, no flame, brings the air to {warm}; no water comes in. Full air would hold "
+        f"{held[0]:.0f} Pa of vapour when cold and {held[1]:.0f} Pa when warm. What is the relative humidity now?",
         answer=answer,
-        name="humidity",
         within=0.02,
         slips=[
             (humidity, "The water is the same, but warm air could hold far more of it: the share falls."),
             (
                 humidity * (cold - FREEZING) / (warm - FREEZING),
-                "You took the ratio of the temperatures. What the air can "
-                "hold goes with the two pressures of the question.",
+                "You took the ratio of the temperatures. What the air can hold goes with the two pressures of the "
+                "question.",
             ),
             (held[0] / held[1], "You took the cold air as full. It was only nearly so."),
         ],
@@ -89,10 +85,8 @@ def warmed(draw: Draw) -> Question:
             "The new share is that pressure over what full warm air would hold. Write it with %, or as a fraction "
             "without.",
         ],
-        way=f"{draw.show(humidity, 'humidity')} × {held[0]:.0f} Pa = {humidity * held[0]:.0f} Pa; "
-        f"÷ {held[1]:.0f} Pa = "
-        f"{draw.show(answer, 'humidity', 2)}. The dew point did not move, and the cold panel is as near to it as "
-        "before.",
+        way=f"{draw.figure(humidity, 'humidity')} × {held[0]:.0f} Pa = {humidity * held[0]:.0f} Pa; ÷ {held[1]:.0f} "
+        f"Pa = {answer:2}. The dew point did not move, and the cold panel is as near to it as before.",
     )
 
 
@@ -100,16 +94,14 @@ def warmed(draw: Draw) -> Question:
 def late_panel(draw: Draw) -> Question:
     before = draw.between("air_before", "4 °C", "9 °C", "1 °C")
     now = draw.between("air_now", "19 °C", "25 °C", "1 °C")
-    lag = draw.pick(50, 60, 75) * 60.0
-    elapsed = draw.pick(12, 15) * 60.0
+    lag = draw.figure(draw.pick(50, 60, 75) * 60.0, "panel_lag")
+    elapsed = draw.figure(draw.pick(12, 15) * 60.0, "elapsed")
     still = math.exp(-elapsed / lag)
-    answer = float(drying.panel_after.si(before, now, elapsed, lag))
+    answer = draw.figure(float(drying.panel_after.si(before, now, elapsed, lag)), "panel_temperature")
     return Question(
-        ask=f"The garage was at {draw.show(before, 'air_before')}, panel and all. Now its air has "
-        f"{draw.show(now, 'air_now')}. Your panel makes up 63 % of a difference in {draw.show(lag, 'panel_lag')}. "
-        f"What has the panel after {draw.show(elapsed, 'elapsed')}?",
+        ask=f"The garage was at {before}, panel and all. Now its air has {now}. Your panel makes up 63 % of a "
+        f"difference in {lag}. What has the panel after {elapsed}?",
         answer=answer,
-        name="panel_temperature",
         within=0.7,
         slips=[
             (now, "That is the air. The sheet and what hangs behind it still have to warm."),
@@ -126,23 +118,21 @@ def late_panel(draw: Draw) -> Question:
             f"Here e to the power of −{elapsed / 60:g}/{lag / 60:g}.",
         ],
         way=f"Still missing: e^(−{elapsed / 60:g}/{lag / 60:g}) = {still:.2f} of the difference, so the panel has "
-        f"{draw.show(answer, 'panel_temperature', 3)}.",
+        f"{answer:3}.",
     )
 
 
 @exercise("weather-4", "Cure in the cold")
 def cold_cure(draw: Draw) -> Question:
-    sheet = draw.pick(6, 8, 12, 16) * 3600.0
+    sheet = draw.figure(draw.pick(6, 8, 12, 16) * 3600.0, "sheet_time")
     at = draw.between("sheet_temperature", "20 °C", "22 °C", "1 °C")
     panel = draw.between("temperature", "12 °C", "16 °C", "1 °C")
     tens = (at - panel) / 10
-    answer = sheet * 2**tens
+    answer = draw.figure(sheet * 2**tens, "cure_time")
     return Question(
-        ask=f"The sheet lets its clear be sanded after {draw.show(sheet, 'sheet_time')} at "
-        f"{draw.show(at, 'sheet_temperature')}. Your panel has {draw.show(panel, 'temperature')}. By the rule that "
+        ask=f"The sheet lets its clear be sanded after {sheet} at {at}. Your panel has {panel}. By the rule that "
         "cure takes twice as long for each 10 °C (18 °F) colder, after how many hours is it as far?",
         answer=answer,
-        name="cure_time",
         within=0.04 * answer,
         slips=[
             (sheet / 2**tens, "That is shorter than on the sheet. Cold makes cure slower."),
@@ -161,15 +151,15 @@ def cold_cure(draw: Draw) -> Question:
             "Two to that power is the factor.",
             "Multiply the time of the sheet by it.",
         ],
-        way=f"{tens:.2g} times ten colder: {draw.show(sheet, 'sheet_time')} × 2^{tens:.2g} = "
-        f"{draw.show(answer, 'cure_time', 3)}, and as a band somewhat less to somewhat more: see the bench.",
+        way=f"{tens:.2g} times ten colder: {sheet} × 2^{tens:.2g} = {answer:3}, and as a band somewhat less to "
+        "somewhat more: see the bench.",
     )
 
 
 @exercise("weather-5", "The window has closed")
 def missed(draw: Draw) -> Question:
-    latest = draw.pick(24, 36, 48) * 3600.0
-    waited = latest + draw.pick(12, 24, 36) * 3600.0
+    latest = draw.figure(draw.pick(24, 36, 48) * 3600.0, "latest")
+    waited = draw.figure(latest + draw.pick(12, 24, 36) * 3600.0, "waited")
     dull = "dull it all over, wash, and follow the sheet's line on a missed window"
     choices = (
         dull,
@@ -178,8 +168,7 @@ def missed(draw: Draw) -> Question:
         "wait a few days more and spray then",
     )
     return Question(
-        ask=f"The sheet's window for the next coat closes after {draw.show(latest, 'latest')}. You come back after "
-        f"{draw.show(waited, 'waited')}. What now?",
+        ask=f"The sheet's window for the next coat closes after {latest}. You come back after {waited}. What now?",
         answer=dull,
         choices=choices,
         slips=[

@@ -7,13 +7,13 @@ from coursekit.lesson.practice.exercise import Draw, Question, exercise
 @exercise("what-if-1", "Points and per cent")
 def less_paint(draw: Draw) -> Question:
     much = draw.between("transfer_efficiency", "45 %", "60 %", "1 %")
-    less = much + draw.pick(0.08, 0.1, 0.12, 0.15)
+    less = draw.figure(much + draw.pick(0.08, 0.1, 0.12, 0.15), "transfer_efficiency")
     area, dry, solids = 1.0, 40e-6, 0.42
     before, after = (float(film.paint_needed.si(area, dry, solids, share)) for share in (much, less))
     return Question(
-        ask=f"With high air {draw.show(much, 'transfer_efficiency')} of the solids you spray land, with low air "
-        f"{draw.show(less, 'transfer_efficiency')}. You lay the same film both times. How much less paint do you "
-        "spray with low air? Answer in per cent of what you sprayed with high air.",
+        ask=f"With high air {much} of the solids you spray land, with low air {less}. You lay the same film both "
+        "times. How much less paint do you spray with low air? Answer in per cent of what you sprayed with high "
+        "air.",
         answer=1 - after / before,
         name="part_share",
         slips=[
@@ -27,8 +27,8 @@ def less_paint(draw: Draw) -> Question:
             "Sprayed is landed divided by the share that lands: work it out for 100 parts landed.",
             "Divide the smaller amount by the larger one, and see what is missing to 100 %.",
         ],
-        way=f"For 100 parts landed: {100 / much:.1f} sprayed against {100 / less:.1f}; "
-        f"1 − {100 / less:.1f} ÷ {100 / much:.1f} = {draw.show(1 - after / before, 'part_share', 3)}.",
+        way=f"For 100 parts landed: {100 / much:.1f} sprayed against {100 / less:.1f}; 1 − {100 / less:.1f} ÷ "
+        f"{100 / much:.1f} = {draw.figure(1 - after / before, 'part_share'):3}.",
     )
 
 
@@ -37,20 +37,18 @@ def of_the_mix(draw: Draw) -> Question:
     mixed = draw.between("mixed_volume", "200 mL", "400 mL", "20 mL")
     left = draw.between("paint_volume", "40 mL", "70 mL", "10 mL")
     lands = draw.between("transfer_efficiency", "50 %", "75 %", "5 %")
-    answer = lands * (mixed - left) / mixed
+    answer = draw.figure(lands * (mixed - left) / mixed, "solids_share")
     return Question(
-        ask=f"You mixed {draw.show(mixed, 'mixed_volume')}. {draw.show(left, 'paint_volume')} of it stayed in cup, "
-        f"strainer and wash. Of the solids you sprayed, {draw.show(lands, 'transfer_efficiency')} landed. Which "
-        "share of the solids you mixed is on the panel?",
+        ask=f"You mixed {mixed}. {left} of it stayed in cup, strainer and wash. Of the solids you sprayed, {lands} "
+        "landed. Which share of the solids you mixed is on the panel?",
         answer=answer,
-        name="solids_share",
         slips=[
             (lands, "That is the share of what was sprayed. Asked is the share of what was mixed."),
             ((mixed - left) / mixed, "That is how much of the mix left the gun. Not all of it lands."),
             (
                 lands - left / mixed,
-                "Shares of different wholes cannot be taken from one another: one is of what "
-                "you sprayed, the other of what you mixed.",
+                "Shares of different wholes cannot be taken from one another: one is of what you sprayed, the other "
+                "of what you mixed.",
             ),
             (
                 lands * mixed / (mixed - left),
@@ -62,8 +60,7 @@ def of_the_mix(draw: Draw) -> Question:
             "Of that part the share you were given lands.",
             "A share of a share: multiply.",
         ],
-        way=f"{draw.show(mixed - left, 'mixed_volume')} ÷ {draw.show(mixed, 'mixed_volume')} × "
-        f"{draw.show(lands, 'transfer_efficiency')} = {draw.show(answer, 'solids_share', 3)}.",
+        way=f"{draw.figure(mixed - left, 'mixed_volume')} ÷ {mixed} × {lands} = {answer:3}.",
     )
 
 
@@ -74,14 +71,11 @@ def speed(draw: Draw) -> Question:
     solids = draw.between("volume_solids", "34 %", "50 %", "2 %")
     lands = draw.between("transfer_efficiency", "55 %", "75 %", "5 %")
     pitch = draw.between("pitch", "80 mm", "130 mm", "10 mm")
-    answer = float(spraying.speed_for_film.si(dry, delivery, solids, lands, pitch))
+    answer = draw.figure(float(spraying.speed_for_film.si(dry, delivery, solids, lands, pitch)), "gun_speed")
     return Question(
-        ask=f"You want {draw.show(dry, 'dry_film')} dry in one coat. Your gun delivers "
-        f"{draw.show(delivery, 'fluid_delivery')}, the paint has {draw.show(solids, 'volume_solids')} volume solids, "
-        f"{draw.show(lands, 'transfer_efficiency')} of them land, and the passes lie {draw.show(pitch, 'pitch')} "
-        "apart. How fast must the gun move?",
+        ask=f"You want {dry} dry in one coat. Your gun delivers {delivery}, the paint has {solids} volume solids, "
+        f"{lands} of them land, and the passes lie {pitch} apart. How fast must the gun move?",
         answer=answer,
-        name="gun_speed",
         within=0.03 * answer,
         slips=[
             (answer / solids, "That lays the film wet. The solvent leaves: count the solids only."),
@@ -98,8 +92,8 @@ def speed(draw: Draw) -> Question:
             if draw.system == "metric"
             else "1 fl oz of film is 1.8 in³; 1 mil is 0.001 in.",
         ],
-        way=f"{draw.show(delivery * solids * lands, 'fluid_delivery', 3)} of dry film; divided by "
-        f"{draw.show(dry, 'dry_film')} and {draw.show(pitch, 'pitch')} that is {draw.show(answer, 'gun_speed', 3)}.",
+        way=f"{draw.figure(delivery * solids * lands, 'fluid_delivery'):3} of dry film; divided by {dry} and {pitch} "
+        f"that is {answer:3}.",
     )
 
 

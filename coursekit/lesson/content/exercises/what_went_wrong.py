@@ -11,14 +11,11 @@ def hung(draw: Draw) -> Question:
     wet = draw.between("wet_film", "60 µm", "90 µm", "5 µm")
     left = draw.pick(0.5, 0.6, 0.7)
     limit = draw.between("wet_film", "150 µm", "180 µm", "10 µm")
-    answer = wet * (1 + left)
+    answer = draw.figure(wet * (1 + left), "wet_film")
     return Question(
-        ask=f"A coat lays {draw.show(wet, 'wet_film')} wet. When the second comes, {draw.percent(left)} of the "
-        f"first still "
-        "counts "
-        f"as wet; {draw.show(limit, 'wet_film')} hang without running. How much hangs after the second coat?",
+        ask=f"A coat lays {wet} wet. When the second comes, {draw.percent(left)} of the first still counts as wet; "
+        f"{limit} hang without running. How much hangs after the second coat?",
         answer=answer,
-        name="wet_film",
         slips=[
             (wet, "That is one coat alone. A part of the first is still wet under it."),
             (2 * wet, "Not all of the first coat is still wet."),
@@ -27,8 +24,7 @@ def hung(draw: Draw) -> Question:
             (answer * 25.4, "A mil is 25.4 µm: the number is in the other unit."),
         ],
         hints=["How much of the first coat is still wet?", "The second coat lies on that."],
-        way=f"{draw.show(wet, 'wet_film')} + {draw.percent(left)} of it = {draw.show(answer, 'wet_film', 3)}; "
-        f"{draw.show(limit, 'wet_film')} hang.",
+        way=f"{wet} + {draw.percent(left)} of it = {answer:3}; {limit} hang.",
     )
 
 
@@ -36,23 +32,22 @@ def hung(draw: Draw) -> Question:
 def flash(draw: Draw) -> Question:
     sheet = draw.pick(600.0, 900.0, 1200.0)
     cold = draw.between("temperature", "10 °C", "14 °C", "1 °C")
-    needed = float(drying.time_at.si(sheet, ROOM_TEMPERATURE, cold, float(coefficient("activation_energy"))))
+    needed = draw.figure(
+        float(drying.time_at.si(sheet, ROOM_TEMPERATURE, cold, float(coefficient("activation_energy")))), "cure_time"
+    )
     factor = needed / sheet
     return Question(
         ask=f"The data sheet requires {sheet / 60:.0f} min between coats at "
-        f"{draw.show(ROOM_TEMPERATURE, 'temperature')}. In a garage at "
-        f"{draw.show(cold, 'temperature')} such a wait takes {factor:.3g} times as long, in the middle of its "
-        "band. How "
-        "long is the wait there?",
+        f"{draw.figure(ROOM_TEMPERATURE, 'temperature')}. In a garage at {cold} such a wait takes {factor:.3g} times "
+        "as long, in the middle of its band. How long is the wait there?",
         answer=needed,
-        name="cure_time",
         slips=[
             (sheet, "That is the sheet's time, at the sheet's temperature."),
             (sheet / factor, "You divided. In the cold it takes longer."),
             (sheet * (1 + factor), "The factor is the whole time, not what comes on top."),
         ],
         hints=["Longer or shorter in the cold?", "The sheet's time, so many times."],
-        way=f"{sheet / 60:.0f} min × {factor:.3g} = {draw.show(needed, 'cure_time', 3)}.",
+        way=f"{sheet / 60:.0f} min × {factor:.3g} = {needed:3}.",
     )
 
 

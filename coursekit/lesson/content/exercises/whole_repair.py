@@ -12,16 +12,11 @@ def ledger(draw: Draw) -> Question:
     thin = draw.between("film", "15 µm", "25 µm", "5 µm")
     finished = draw.between("removed", "2 µm", "5 µm", "1 µm")
     laid = 2 * wet * solids
-    answer = laid - blocked + thin - finished
+    answer = draw.figure(laid - blocked + thin - finished, "film")
     return Question(
-        ask=f"Two coats of surfacer, each {draw.show(wet, 'wet_film')} wet with "
-        f"{draw.show(solids, 'volume_solids')} "
-        f"volume solids. Blocking took {draw.show(blocked, 'removed')} off. A thin recoat left "
-        f"{draw.show(thin, 'film')} dry, and the last paper took {draw.show(finished, 'removed')}. How much "
-        "surfacer "
-        "lies under the base?",
+        ask=f"Two coats of surfacer, each {wet} wet with {solids} volume solids. Blocking took {blocked} off. A thin "
+        f"recoat left {thin} dry, and the last paper took {finished}. How much surfacer lies under the base?",
         answer=answer,
-        name="film",
         within=0.03 * answer,
         slips=[
             (laid / 2 - blocked + thin - finished, "One coat is forgotten: there were two before blocking."),
@@ -38,9 +33,7 @@ def ledger(draw: Draw) -> Question:
             "Each coat lays wet film times solids; there were two.",
             "Then less blocking, plus recoat, less the last paper.",
         ],
-        way=f"2 × {draw.show(wet * solids, 'film', 3)} − {draw.show(blocked, 'removed')} + "
-        f"{draw.show(thin, 'film')} − "
-        f"{draw.show(finished, 'removed')} = {draw.show(answer, 'film', 3)}.",
+        way=f"2 × {draw.figure(wet * solids, 'film'):3} − {blocked} + {thin} − {finished} = {answer:3}.",
     )
 
 
@@ -69,8 +62,7 @@ def spoiled(draw: Draw) -> Question:
     told = {name: pair[name == wrong] for name, pair in steps.items()}
     return Question(
         ask=f"A friend writes down a repair: {told['the cleaning']}; spray two coats of surfacer; "
-        f"{told['the wait before blocking']}; {told['the guide coat']}; {told['the last paper']}; clean; "
-        "base and "
+        f"{told['the wait before blocking']}; {told['the guide coat']}; {told['the last paper']}; clean; base and "
         "clear. Which of these is the one to mend first?",
         answer=wrong,
         choices=ORDER,
@@ -89,8 +81,7 @@ def spoiled(draw: Draw) -> Question:
         ],
         hints=[
             "Go through it step by step and ask each time: is it ready for the next one?",
-            "Four things are usual: clean before the first abrasive, hard before sanding, a guide coat "
-            "before the "
+            "Four things are usual: clean before the first abrasive, hard before sanding, a guide coat before the "
             "block, a fine paper before colour.",
             "Which of the four is missing?",
         ],
@@ -106,16 +97,14 @@ def hands(draw: Draw) -> Question:
     middle = draw.between("film", "12 µm", "20 µm", "1 µm")
     spread = draw.pick(0.3, 0.4, 0.5)
     low, high = middle * (1 - spread), middle * (1 + spread)
-    wanted = low * draw.pick(0.75, 0.85, 1.15, 1.25)
+    wanted = draw.figure(low * draw.pick(0.75, 0.85, 1.15, 1.25), "film")
     enough = wanted <= low
     answer = "nothing: the lower end is enough" if enough else SAFE
     other = SAFE if enough else "nothing: the lower end is enough"
     return Question(
         ask="A hundred hands play your plan. Surfacer left where it is thinnest: 5 % of them stay below "
-        f"{draw.show(low, 'film', 3)}, half below {draw.show(middle, 'film', 3)}, 95 % below "
-        f"{draw.show(high, 'film', 3)}. You want at least {draw.show(wanted, 'film', 2)} to be left by 19 "
-        "hands of "
-        "20. What do you change?",
+        f"{draw.figure(low, 'film'):3}, half below {middle:3}, 95 % below {draw.figure(high, 'film'):3}. You want at "
+        f"least {wanted:2} to be left by 19 hands of 20. What do you change?",
         answer=answer,
         choices=(SAFE, "nothing: the lower end is enough", FEWER, LUCK),
         slips=[
@@ -133,8 +122,7 @@ def hands(draw: Draw) -> Question:
             "5 % are below the lower end, so 95 % are above it.",
             "Is what you want below that end or above it?",
         ],
-        way=f"19 of 20 have at least {draw.show(low, 'film', 3)}; wanted are {draw.show(wanted, 'film', 2)}: "
-        f"{answer}.",
+        way=f"19 of 20 have at least {draw.figure(low, 'film'):3}; wanted are {wanted:2}: {answer}.",
     )
 
 
@@ -144,16 +132,12 @@ def paint(draw: Draw) -> Question:
     dry = draw.between("dry_film", "15 µm", "25 µm", "5 µm")
     solids, landed = draw.pick(0.4, 0.42, 0.44), draw.pick(0.5, 0.55, 0.6)
     left = draw.between("mixed_volume", "15 mL", "30 mL", "5 mL")
-    sprayed = float(film.paint_needed.si(area, dry, solids, landed))
-    answer = sprayed + left
+    sprayed = draw.figure(float(film.paint_needed.si(area, dry, solids, landed)), "mixed_volume")
+    answer = draw.figure(sprayed + left, "mixed_volume")
     return Question(
-        ask=f"The recoat covers {draw.show(area, 'area')} with {draw.show(dry, 'dry_film')} dry. As mixed the "
-        "surfacer "
-        f"has {draw.percent(solids)} volume solids, {draw.percent(landed)} of the solids land, and "
-        f"{draw.show(left, 'mixed_volume')} "
-        "stay in cup and gun. How much do you mix?",
+        ask=f"The recoat covers {area} with {dry} dry. As mixed the surfacer has {draw.percent(solids)} volume "
+        f"solids, {draw.percent(landed)} of the solids land, and {left} stay in cup and gun. How much do you mix?",
         answer=answer,
-        name="mixed_volume",
         slips=[
             (area * dry / landed + left, "That is dry film: it needs more than its own volume of liquid paint."),
             (area * dry / solids + left, "The loss is forgotten: not all of it lands."),
@@ -165,8 +149,6 @@ def paint(draw: Draw) -> Question:
             "Over the solids it is liquid paint, over the share that lands it is what leaves the gun.",
             "What stays in cup and gun must be mixed too.",
         ],
-        way=f"{draw.show(area, 'area')} × {draw.show(dry, 'dry_film')} ÷ {draw.percent(solids)} ÷ "
-        f"{draw.percent(landed)} = "
-        f"{draw.show(sprayed, 'mixed_volume', 3)}, and {draw.show(left, 'mixed_volume')} on top: "
-        f"{draw.show(answer, 'mixed_volume', 3)}.",
+        way=f"{area} × {dry} ÷ {draw.percent(solids)} ÷ {draw.percent(landed)} = {sprayed:3}, and {left} on top: "
+        f"{answer:3}.",
     )

@@ -7,16 +7,19 @@ from collections.abc import Sequence
 import numpy as np
 
 from coursekit.lesson.learner import own
-from coursekit.lesson.workbench.bench import Control
+from coursekit.lesson.workbench.bench import at
 from coursekit.nomenclature import names
 from coursekit.sanding import Block
 from coursekit.uncertain import Coefficient
 
-HAND = {
-    "force": Control("20 N", measured="hand_force"),
-    "block_length": Control("125 mm", label="length of the block, along the stroke"),
-    "block_width": Control("70 mm", label="width of the block"),
-    "sanded": Control("surfacer"),
+FORCE = at("20 N", measured="hand_force")
+BLOCK_LENGTH = at("125 mm", label="length of the block, along the stroke")
+BLOCK_WIDTH = at("70 mm", label="width of the block")
+SANDED = at("surfacer")
+BURIED = {
+    "go": "On a flat the film is there; edges and body lines go first.",
+    "doubtful": "It may go through before they are gone.",
+    "no": "It goes through before they are gone: spray more film first, or begin with a finer paper.",
 }
 _DEPTHS = [step * 10.0**tens for tens in range(-7, 0) for step in (1, 2, 5)]  # m
 

@@ -1,0 +1,334 @@
+"""The picture of a bench as data: it is drawn for one setting, and what is kept is joined to it here.
+
+A bench draws what it has computed and knows of no other setting. When one is kept, it is drawn the same way, and
+`joined` puts its lines, marks and bars into the picture of the present one, told apart by dash, hatch and shape. A
+line or bar says by `kept=` how it is called then; one without it is not drawn twice. Numbers may be figures.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+
+from coursekit.figure import Axis, Figure
+from coursekit.lesson.draw import charts, colour_maps, panel_maps
+from coursekit.lesson.draw.charts import HEIGHT, WIDTH, Bar, Line, Mark, Part, Shade, Slice, Span
+from coursekit.nomenclature import System
+from coursekit.panel import Panel
+from coursekit.uncertain import Band
+
+__all__ = [
+    "Bar",
+    "Bars",
+    "Chart",
+    "Column",
+    "Layers",
+    "Line",
+    "Map",
+    "Maps",
+    "Mark",
+    "PanelMaps",
+    "Part",
+    "Picture",
+    "Row",
+    "Shade",
+    "Shares",
+    "Slice",
+    "Span",
+    "level",
+    "shaded",
+    "upright",
+]
+
+ROOM = 150  # for one more column of layers
+
+
+class Picture:
+    """Something drawn. `markup` gives its HTML; `joined` is the same with the picture of a kept setting in it."""
+
+    def markup(self, words: str, system: System) -> str:
+        raise NotImplementedError
+
+    def joined(self, kept: Any) -> Any:
+        return self
+
+
+Drawn = Picture | str | Sequence["Drawn"]  # several stand under one another
+
+
+def markup(drawn: Drawn, words: str, system: System) -> str:
+    """HTML of what a bench drew; `words` are for who cannot see it."""
+    if isinstance(drawn, str):
+        return drawn
+    if isinstance(drawn, Picture):
+        return drawn.markup(words, system)
+    return "".join(markup(part, words, system) for part in drawn)
+
+
+def joined(drawn: Drawn, kept: Drawn) -> Drawn:
+    """A drawing with what is kept in it; words are those of the present one."""
+    if isinstance(drawn, str) or type(drawn) is not type(kept):
+        return drawn
+    if isinstance(drawn, Picture):
+        found: Drawn = drawn.joined(kept)
+        return found
+    assert not isinstance(kept, str | Picture)
+    return [joined(one, other) for one, other in zip(drawn, kept, strict=False)] + list(drawn[len(kept) :])
+
+
+# --- pictures ---------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Chart(Picture):
+    """Curves, bands and marks on two axes."""
+
+    x: Axis
+    y: Axis
+    parts: Sequence[Part]
+    width: int = WIDTH
+    height: int = HEIGHT
+
+    def markup(self, words: str, system: System) -> str:
+        return charts.chart(self.x, self.y, [_plain(part) for part in self.parts], self.width, self.height)
+
+    def joined(self, kept: Chart) -> Chart:
+        if (self.x.label, self.y.label) != (kept.x.label, kept.y.label):
+            return self  # numbers of another kind have no place on these axes
+        used = {part.dash for part in self.parts if isinstance(part, Line)}
+        dashes = itertools.cycle(
+            [dash for dash in ("dashed", "dotted", "dash-dot") if dash not in used] or ["dotted"]
+        )
+        found: list[Part] = [
+            part._replace(label=part.kept, dash=next(dashes), kept=None)
+            for part in kept.parts
+            if isinstance(part, Line) and part.kept is not None
+        ]
+        named = bool(found)
+        for part in kept.parts:
+            if isinstance(part, Mark) and not part.kept:
+                found.append(part._replace(label="" if named else "kept", kept=True))
+                named = True
+        return replace(self, x=_both(self.x, kept.x), y=_both(self.y, kept.y), parts=[*self.parts, *found])
+
+
+@dataclass(frozen=True)
+class Bars(Picture):
+    """Bars that lie, to the end of one axis; a kept one lies under the one that it compares with."""
+
+    axis: Axis
+    rows: Sequence[Bar]
+    width: int = WIDTH
+
+    def markup(self, words: str, system: System) -> str:
+        return charts.bars(self.axis.label, [_bar(row) for row in self.rows], self.axis.high, self.width)
+
+    def joined(self, kept: Bars) -> Bars:
+        if self.axis.label != kept.axis.label:
+            return self
+        used = {row.hatch for row in self.rows}
+        hatch = next((one for one in ("dots", "cross", "back", "upright") if one not in used), "dots")
+        rows: list[Bar] = []
+        for row, other in itertools.zip_longest(self.rows, kept.rows):
+            rows += [] if row is None else [row]
+            if other is not None and other.kept is not None:
+                rows.append(other._replace(label=other.kept, hatch=hatch, kept=None))
+        return replace(self, axis=_both(self.axis, kept.axis), rows=rows)
+
+
+@dataclass(frozen=True)
+class Shares(Picture):
+    """Wholes cut into their parts, all to one scale; `alone` ones are not joined by a kept one."""
+
+    rows: Sequence[tuple[str, Sequence[Slice]]]
+    width: int = WIDTH
+    longest: float | Figure = 0.0
+    alone: bool = False
+
+    def markup(self, words: str, system: System) -> str:
+        rows = [(title, [_slice(part) for part in parts]) for title, parts in self.rows]
+        return charts.shares(rows, self.width, float(_shown(self.longest)))
+
+    def joined(self, kept: Shares) -> Shares:
+        if self.alone:
+            return self
+        rows = [*self.rows, *((f"kept, {title}", parts) for title, parts in kept.rows)]
+        return replace(self, rows=rows, longest=max(float(_shown(one.longest)) for one in (self, kept)))
+
+
+@dataclass(frozen=True)
+class Layers(Picture):
+    """Films or cups cut through, side by side on one upright axis; `alone` ones are not joined by a kept one."""
+
+    axis: Axis
+    columns: Sequence[tuple[str, Sequence[Slice]]]
+    width: int = 420
+    alone: bool = False
+
+    def markup(self, words: str, system: System) -> str:
+        columns = [(title, [_slice(part) for part in parts]) for title, parts in self.columns]
+        return charts.layers(self.axis, columns, self.width)
+
+    def joined(self, kept: Layers) -> Layers:
+        if self.alone:
+            return self
+        one = len(kept.columns) == 1
+        more = [("kept" if one else f"kept, {title}", parts) for title, parts in kept.columns]
+        width = self.width + ROOM * len(more)
+        return replace(self, axis=_both(self.axis, kept.axis), columns=[*self.columns, *more], width=width)
+
+
+@dataclass(frozen=True)
+class Map(Picture):
+    """One map in colours; it has no room for a kept one."""
+
+    values: Figure
+    x: Axis
+    y: Axis
+    scale: Axis
+    width: int = WIDTH
+    table: str = colour_maps.TABLES["film"]
+
+    def markup(self, words: str, system: System) -> str:
+        return colour_maps.map_picture(self.values.shown, self.x, self.y, self.scale, self.table, words, self.width)
+
+    def joined(self, kept: Map) -> Map:
+        return replace(self, scale=_both(self.scale, kept.scale))
+
+
+@dataclass(frozen=True)
+class Maps(Picture):
+    """Maps of one kind side by side, on the same axes and colours."""
+
+    maps: Sequence[tuple[str, Figure]]
+    x: Axis
+    y: Axis
+    scale: Axis
+    width: int = WIDTH
+    table: str = colour_maps.TABLES["film"]
+
+    def markup(self, words: str, system: System) -> str:
+        coded = [(title, _png(values, self.scale, self.table)) for title, values in self.maps]
+        return colour_maps.maps_picture(coded, self.x, self.y, self.scale, self.table, words, self.width)
+
+    def joined(self, kept: Maps) -> Maps:
+        maps = [
+            (f"{which}: {title}", values)
+            for which, one in (("now", self), ("kept", kept))
+            for title, values in one.maps
+        ]
+        x, y, scale = _both(self.x, kept.x), _both(self.y, kept.y), _both(self.scale, kept.scale)
+        return replace(self, maps=maps, x=x, y=y, scale=scale)
+
+
+@dataclass(frozen=True)
+class PanelMaps(Picture):
+    """A computed panel seen one way: "what shows", "guide coat", …; the kept one before it, if it is not `alone`."""
+
+    panels: Sequence[tuple[str, Panel]]
+    view: str
+    side: float = 0.0  # of a single map
+    alone: bool = False
+
+    def markup(self, words: str, system: System) -> str:
+        side = self.side if len(self.panels) == 1 else 0.0
+        return panel_maps.maps_of(self.panels, self.view, system, words, side)
+
+    def joined(self, kept: PanelMaps) -> PanelMaps:
+        if self.alone:
+            return self
+        return replace(self, panels=[*(("kept", panel) for _, panel in kept.panels), *self.panels])
+
+
+class Row(Picture):
+    """Drawings side by side, that fall under one another when the page is narrow."""
+
+    def __init__(self, *parts: Drawn) -> None:
+        self.parts = parts
+
+    def markup(self, words: str, system: System) -> str:
+        return charts.side_by_side(*(markup(part, words, system) for part in self.parts))
+
+    def joined(self, kept: Row) -> Row:
+        return Row(*(joined(one, other) for one, other in zip(self.parts, kept.parts, strict=True)))
+
+
+class Column(Row):
+    """Drawings under one another, in a place of a row."""
+
+    def markup(self, words: str, system: System) -> str:
+        return f"<div>{''.join(markup(part, words, system) for part in self.parts)}</div>"
+
+    def joined(self, kept: Row) -> Column:
+        return Column(*super().joined(kept).parts)
+
+
+def shaded(x: Any, band: Any, label: str, middle: str = "", kept: str | None = "kept") -> list[Part]:
+    """A band over `x`, and its middle as a line."""
+    return [Shade(x, band, label), Line(x, band.middle, middle, kept=kept)]
+
+
+def upright(at: Any, y: Axis, label: str, dash: str = "dotted") -> Line:
+    """A line from the lower to the upper end of the chart."""
+    return Line([at, at], [y.low, y.high], label, dash)
+
+
+def level(at: Any, x: Axis, label: str, dash: str = "dotted") -> Line:
+    """A line from the left to the right end of the chart."""
+    return Line([x.low, x.high], [at, at], label, dash)
+
+
+# --- figures as numbers -----------------------------------------------------------------------------------
+
+
+def _shown(value: Any) -> Any:
+    """A number of a picture: of a figure in the unit shown, of a list of figures each."""
+    if isinstance(value, Figure):
+        return value.shown
+    if isinstance(value, list | tuple) and any(isinstance(one, Figure) for one in value):
+        return [_shown(one) for one in value]
+    return value
+
+
+def _plain(part: Part) -> Part:
+    found: Part = part._replace(**{field: _shown(value) for field, value in part._asdict().items()})
+    if isinstance(found, Mark) and isinstance(found.y, Band):
+        return found._replace(y=found.y.middle, low=found.y.low, high=found.y.high)
+    return found
+
+
+def _bar(row: Bar) -> Bar:
+    """A bar of a figure says it; one of a band has its ends."""
+    size = _shown(row.size)
+    text = row.text or (f"{row.size}" if isinstance(row.size, Figure) else "")
+    if isinstance(size, Band):
+        return row._replace(size=size.middle, text=text, low=size.low, high=size.high)
+    return row._replace(size=size, text=text)
+
+
+def _slice(part: Slice) -> Slice:
+    size = _shown(part.size)
+    text = part.text or (f"{part.size}" if isinstance(part.size, Figure) else "")
+    return part._replace(size=size.middle if isinstance(size, Band) else size, text=text)
+
+
+def _both(one: Axis, other: Axis) -> Axis:
+    """An axis that holds both, with the label of the first."""
+    return one._replace(low=min(one.low, other.low), high=max(one.high, other.high))
+
+
+_PNGS: dict[tuple[int, Axis, str], tuple[np.ndarray, bytes]] = {}  # coded lately: a kept map stays as it is
+
+
+def _png(values: Figure, scale: Axis, table: str) -> bytes:
+    place = (id(values.si), scale, table)
+    if place not in _PNGS:
+        if len(_PNGS) > 8:
+            _PNGS.clear()
+        coded = colour_maps.map_png(values.shown, scale.low, scale.high, table)
+        _PNGS[place] = (values.si, coded)  # held, so that its id stays its own
+    return _PNGS[place][1]

@@ -1,0 +1,26 @@
+"""A control of a bench: what a row of the nomenclature does not say of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+
+@dataclass(frozen=True)
+class Control:
+    """One control, where its row of the nomenclature does not say it all."""
+
+    start: str
+    name: str = ""  # row of the nomenclature; the argument's own name when empty
+    label: str = ""
+    meaning: str = ""
+    slider: tuple[float, float, float] | None = None  # from, to, step in the metric unit
+    slider_us: tuple[float, float, float] | None = None
+    options: tuple[str, ...] = ()
+    measured: str = ""  # coefficient that the learner may have measured: it is the start then
+    outfit: bool = False  # the start is that of the learner's chosen gun, paint, hand or panel
+
+
+def at(start: str, **more: Any) -> Any:
+    """What makes an argument a control: `force: float = at("20 N", label="…", slider=(5, 45, 1))`."""
+    return Control(start, **more)
