@@ -192,12 +192,11 @@ def test_own_ramp_narrows_the_edge():
 def test_uncovered_neighbours_collect_paint_and_a_cover_catches_it():
     bench = lesson.bench("neighbour").set(cover="0 mm")
     bare = bench.result
-    assert bare.caught == 0 and bare.on_neighbour > 0 and bare.reaches > 0.05
+    assert bare.on_cover == 0 and bare.on_neighbour > 0 and bare.reaches > 0.05
     bench.set(cover="400 mm")
     covered = bench.result
     assert covered.on_neighbour < 1e-3 * bare.on_neighbour
-    total = covered.on_neighbour / (1 - covered.caught)
-    assert total == pytest.approx(bare.on_neighbour, rel=1e-6)
+    assert covered.on_cover + covered.on_neighbour == pytest.approx(bare.on_neighbour, rel=1e-6)
     assert np.isnan(covered.film).any() and covered.mist == pytest.approx(bare.mist)
 
 

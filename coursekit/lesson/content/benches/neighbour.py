@@ -37,8 +37,8 @@ def side() -> tuple[Panel, np.ndarray]:
         "film": "dry_film",  # nan where it is covered
         "door": "dry_film",
         "edge": "dry_film",  # on the neighbour right beside the door
-        "caught": "solids_share",  # by the cover, of what lands beside the door
         "on_neighbour": "solids_volume",
+        "on_cover": "solids_volume",
         "mist": "solids_volume",
         "reaches": "cover",  # from the door's side to where less than SEEN lies, were there no cover
         "section": "dry_film",
@@ -78,7 +78,6 @@ def bench(
     film = sprayed.layers[-1].thickness
     inside, covered = off == 0, (off > 0) & (off <= cover)
     volume = film * car.cell_area
-    bare, on_cover = float(volume[~inside & ~covered].sum()), float(volume[covered].sum())
     above = car.shape.y > DOOR[3]
     upward, beyond = film[above, film.shape[1] // 2], car.shape.y[above] - DOOR[3]
     reached = beyond[upward > SEEN]
@@ -86,8 +85,8 @@ def bench(
         "film": np.where(covered, np.nan, film),
         "door": float(film[inside].mean()),
         "edge": float(upward[0]),
-        "caught": on_cover / (bare + on_cover) if bare + on_cover else 1.0,
-        "on_neighbour": bare,
+        "on_neighbour": float(volume[~inside & ~covered].sum()),
+        "on_cover": float(volume[covered].sum()),
         "mist": float(used.solids["settling"] + used.solids["airborne"]),
         "reaches": float(reached[-1]) if len(reached) else 0.0,
         "section": upward,
@@ -104,8 +103,10 @@ def say(now: Now) -> str:
             f"roughness up to {now.reaches:2} away. "
         )
     if now.cover > 0:
+        beside = now.on_cover + now.on_neighbour
+        caught = now.figure(float(now.on_cover / beside) if beside else 1.0, "solids_share")
         words += (
-            f"A cover that reaches {now.cover} out (the blank rim) catches {now.caught:3} of it; "
+            f"A cover that reaches {now.cover} out (the blank rim) catches {caught:3} of it; "
             f"{now.on_neighbour:2} of solids lie on bare neighbours. "
         )
     else:
