@@ -95,10 +95,10 @@ def coats_from_one_mix(draw: Draw) -> Question:
     life = float(mixing.pot_life.si(reference, ROOM_TEMPERATURE + 10, ROOM_TEMPERATURE, 2.0)) / 60
     coats = math.floor(life / interval)
     return Question(
-        ask=f"The sheet gives {reference} of pot life at {draw.figure(ROOM_TEMPERATURE, 'temperature')}. Your garage has "
-        f"{draw.figure(ROOM_TEMPERATURE + 10, 'temperature')}: half for that. From the beginning of a coat to that of the next you "
-        f"need {interval} min, spraying and flash together. How many coats, sprayed to their end within the pot "
-        "life, does one mix give if each takes up to that long?",
+        ask=f"The sheet gives {reference} of pot life at {draw.figure(ROOM_TEMPERATURE, 'temperature')}. Your garage "
+        f"has {draw.figure(ROOM_TEMPERATURE + 10, 'temperature')}: half for that. From the beginning of a coat to "
+        f"that of the next you need {interval} min, spraying and flash together. How many coats, sprayed to their "
+        "end within the pot life, does one mix give if each takes up to that long?",
         answer=coats,
         name="coats",
         within=0.1,
