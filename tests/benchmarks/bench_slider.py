@@ -19,7 +19,8 @@ from matplotlib.figure import Figure as Plot
 from coursekit import lesson
 from coursekit.figure import Axis
 from coursekit.lesson.content import benches
-from coursekit.lesson.draw.picture import Chart, Line, Map, Row
+from coursekit.lesson.draw.map_pictures import Map
+from coursekit.lesson.draw.picture import Chart, Line, Row
 from coursekit.lesson.workbench.bench import Bench, at
 from coursekit.lesson.workbench.view import BenchView
 from tests.benchmarks.timing import Figure

@@ -12,13 +12,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-import numpy as np
-
 from coursekit.figure import Axis, Figure
-from coursekit.lesson.draw import charts, colour_maps, panel_maps
+from coursekit.lesson.draw import charts
 from coursekit.lesson.draw.charts import HEIGHT, WIDTH, Bar, Line, Mark, Part, Shade, Slice, Span
 from coursekit.nomenclature import System
-from coursekit.panel import Panel
 from coursekit.uncertain import Band
 
 __all__ = [
@@ -28,10 +25,7 @@ __all__ = [
     "Column",
     "Layers",
     "Line",
-    "Map",
-    "Maps",
     "Mark",
-    "PanelMaps",
     "Part",
     "Picture",
     "Row",
@@ -113,7 +107,7 @@ class Chart(Picture):
             if isinstance(part, Mark) and not part.kept:
                 found.append(part._replace(label="" if named else "kept", kept=True))
                 named = True
-        return replace(self, x=_both(self.x, kept.x), y=_both(self.y, kept.y), parts=[*self.parts, *found])
+        return replace(self, x=both_axes(self.x, kept.x), y=both_axes(self.y, kept.y), parts=[*self.parts, *found])
 
 
 @dataclass(frozen=True)
@@ -137,7 +131,7 @@ class Bars(Picture):
             rows += [] if row is None else [row]
             if other is not None and other.kept is not None:
                 rows.append(other._replace(label=other.kept, hatch=hatch, kept=None))
-        return replace(self, axis=_both(self.axis, kept.axis), rows=rows)
+        return replace(self, axis=both_axes(self.axis, kept.axis), rows=rows)
 
 
 @dataclass(frozen=True)
@@ -179,69 +173,7 @@ class Layers(Picture):
         one = len(kept.columns) == 1
         more = [("kept" if one else f"kept, {title}", parts) for title, parts in kept.columns]
         width = self.width + ROOM * len(more)
-        return replace(self, axis=_both(self.axis, kept.axis), columns=[*self.columns, *more], width=width)
-
-
-@dataclass(frozen=True)
-class Map(Picture):
-    """One map in colours; it has no room for a kept one."""
-
-    values: Figure
-    x: Axis
-    y: Axis
-    scale: Axis
-    width: int = WIDTH
-    table: str = colour_maps.TABLES["film"]
-
-    def markup(self, words: str, system: System) -> str:
-        return colour_maps.map_picture(self.values.shown, self.x, self.y, self.scale, self.table, words, self.width)
-
-    def joined(self, kept: Map) -> Map:
-        return replace(self, scale=_both(self.scale, kept.scale))
-
-
-@dataclass(frozen=True)
-class Maps(Picture):
-    """Maps of one kind side by side, on the same axes and colours."""
-
-    maps: Sequence[tuple[str, Figure]]
-    x: Axis
-    y: Axis
-    scale: Axis
-    width: int = WIDTH
-    table: str = colour_maps.TABLES["film"]
-
-    def markup(self, words: str, system: System) -> str:
-        coded = [(title, _png(values, self.scale, self.table)) for title, values in self.maps]
-        return colour_maps.maps_picture(coded, self.x, self.y, self.scale, self.table, words, self.width)
-
-    def joined(self, kept: Maps) -> Maps:
-        maps = [
-            (f"{which}: {title}", values)
-            for which, one in (("now", self), ("kept", kept))
-            for title, values in one.maps
-        ]
-        x, y, scale = _both(self.x, kept.x), _both(self.y, kept.y), _both(self.scale, kept.scale)
-        return replace(self, maps=maps, x=x, y=y, scale=scale)
-
-
-@dataclass(frozen=True)
-class PanelMaps(Picture):
-    """A computed panel seen one way: "what shows", "guide coat", …; the kept one before it, if it is not `alone`."""
-
-    panels: Sequence[tuple[str, Panel]]
-    view: str
-    side: float = 0.0  # of a single map
-    alone: bool = False
-
-    def markup(self, words: str, system: System) -> str:
-        side = self.side if len(self.panels) == 1 else 0.0
-        return panel_maps.maps_of(self.panels, self.view, system, words, side)
-
-    def joined(self, kept: PanelMaps) -> PanelMaps:
-        if self.alone:
-            return self
-        return replace(self, panels=[*(("kept", panel) for _, panel in kept.panels), *self.panels])
+        return replace(self, axis=both_axes(self.axis, kept.axis), columns=[*self.columns, *more], width=width)
 
 
 class Row(Picture):
@@ -316,19 +248,6 @@ def _slice(part: Slice) -> Slice:
     return part._replace(size=size.middle if isinstance(size, Band) else size, text=text)
 
 
-def _both(one: Axis, other: Axis) -> Axis:
+def both_axes(one: Axis, other: Axis) -> Axis:
     """An axis that holds both, with the label of the first."""
     return one._replace(low=min(one.low, other.low), high=max(one.high, other.high))
-
-
-_PNGS: dict[tuple[int, Axis, str], tuple[np.ndarray, bytes]] = {}  # coded lately: a kept map stays as it is
-
-
-def _png(values: Figure, scale: Axis, table: str) -> bytes:
-    place = (id(values.si), scale, table)
-    if place not in _PNGS:
-        if len(_PNGS) > 8:
-            _PNGS.clear()
-        coded = colour_maps.map_png(values.shown, scale.low, scale.high, table)
-        _PNGS[place] = (values.si, coded)  # held, so that its id stays its own
-    return _PNGS[place][1]

@@ -14,8 +14,8 @@ from typing import Any
 
 from coursekit import repair
 from coursekit.lesson.draw.charts import ACCENT, TEXT, _hatch, _svg, _text
+from coursekit.lesson.draw.map_pictures import PanelMaps
 from coursekit.lesson.draw.panel_maps import VIEWS
-from coursekit.lesson.draw.picture import PanelMaps
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.repair.demo_recipes import as_text, demo, moved
 from coursekit.lesson.screen import page

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from coursekit import repair
-from coursekit.lesson.draw.picture import PanelMaps
+from coursekit.lesson.draw.map_pictures import PanelMaps
 from coursekit.lesson.repair.demo_recipes import demo, moved, numbered, until
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.repair import decisions

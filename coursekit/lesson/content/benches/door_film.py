@@ -13,7 +13,8 @@ from coursekit.belief import band_si
 from coursekit.figure import Axis
 from coursekit.lesson.content.shared import one_coat
 from coursekit.lesson.content.shared.my_gun import Numbers, gun_and_paint, gun_words, sides, usual_hand
-from coursekit.lesson.draw.picture import Chart, Line, Map, Row, upright
+from coursekit.lesson.draw.map_pictures import Map
+from coursekit.lesson.draw.picture import Chart, Line, Row, upright
 from coursekit.lesson.learner import own
 from coursekit.lesson.screen import page
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare

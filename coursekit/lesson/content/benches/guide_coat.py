@@ -9,7 +9,8 @@ import numpy as np
 
 from coursekit import panel, sanding
 from coursekit.lesson.content.shared import sanded_piece
-from coursekit.lesson.draw.picture import Chart, Line, PanelMaps
+from coursekit.lesson.draw.map_pictures import PanelMaps
+from coursekit.lesson.draw.picture import Chart, Line
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.panel import Panel

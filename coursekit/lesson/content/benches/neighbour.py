@@ -9,7 +9,8 @@ import numpy as np
 
 from coursekit import panel, spraying
 from coursekit.lesson.content.shared.my_gun import gun_and_paint, usual_hand
-from coursekit.lesson.draw.picture import Chart, Line, Map, Row, upright
+from coursekit.lesson.draw.map_pictures import Map
+from coursekit.lesson.draw.picture import Chart, Line, Row, upright
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.panel import Panel

@@ -6,7 +6,7 @@ import functools
 from typing import Any
 
 from coursekit import repair
-from coursekit.lesson.draw.picture import PanelMaps
+from coursekit.lesson.draw.map_pictures import PanelMaps
 from coursekit.lesson.repair.demo_recipes import demo, numbered
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.repair import Comparison, Entry

@@ -9,7 +9,8 @@ import numpy as np
 from coursekit import spraying
 from coursekit.belief import quantiles
 from coursekit.lesson.content.shared import one_coat
-from coursekit.lesson.draw.picture import Maps, Shares, Slice
+from coursekit.lesson.draw.map_pictures import Maps
+from coursekit.lesson.draw.picture import Shares, Slice
 from coursekit.lesson.pins.pinned import PinBench
 from coursekit.lesson.screen import page
 from coursekit.lesson.workbench.bench import Drawn, Now, declare
