@@ -15,7 +15,7 @@ from coursekit.lesson.pages import measurement_form
 from coursekit.lesson.practice import examples
 from coursekit.lesson.practice.exercise import EXERCISES
 from coursekit.quantities import InputError
-from tests.test_garage import refused
+from tests.test_garage import permissions
 
 WEATHER = ["dew-margin", "warm-panel", "day", "flash", "recoat"]
 AIR = ["room-vapour", "fresh-air", "clear-room", "solvent-limits", "isocyanate-air"]
@@ -57,7 +57,7 @@ def test_no_sentence_of_a_bench_reads_as_permission(key, system):
     unit_system.choose(system)
     bench = lesson.bench(key)
     for text in (bench.title, bench.about, *bench.where_from, *(bench.label(c) for c in bench.controls)):
-        assert not refused(text), (text, refused(text))
+        assert not permissions(text), (text, permissions(text))
     said = set()
     for setting in grid(bench):
         try:
@@ -68,7 +68,7 @@ def test_no_sentence_of_a_bench_reads_as_permission(key, system):
         said.add(bench.words)
     assert len(said) > 20
     for text in said:
-        assert not refused(text), (text, refused(text))
+        assert not permissions(text), (text, permissions(text))
 
 
 @pytest.mark.parametrize("name", NOTEBOOKS)
@@ -77,7 +77,7 @@ def test_no_sentence_of_a_notebook_reads_as_permission(name):
     texts = [line for cell in notebook.cells if cell.cell_type == "markdown" for line in cell.source.splitlines()]
     assert len(texts) > 20
     for text in texts:
-        assert not refused(text), (text, refused(text))
+        assert not permissions(text), (text, permissions(text))
 
 
 @pytest.mark.parametrize("of", ["weather", "breathing"])
@@ -93,7 +93,7 @@ def test_no_sentence_of_an_exercise_or_an_example_reads_as_permission(of):
                 texts.append(str(question.answer))
     assert len(texts) > 100
     for text in texts:
-        assert not refused(text), (text, refused(text))
+        assert not permissions(text), (text, permissions(text))
 
 
 # --- weather ---

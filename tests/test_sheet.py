@@ -25,7 +25,7 @@ from coursekit.repair.steps import Spray
 from coursekit.repair.table import text_table
 from coursekit.repair.words import band_words
 from coursekit.uncertain import Band
-from tests.test_garage import refused
+from tests.test_garage import permissions
 
 MORE = """
 [forecast]
@@ -117,14 +117,14 @@ def test_no_sentence_of_the_sheet_reads_as_permission(which, units, request):
     told = Read(repair.job_sheet(request.getfixturevalue(which), units)).told
     assert len(told) > 300
     for sentence in told:
-        assert not refused(sentence), (sentence, refused(sentence))
+        assert not permissions(sentence), (sentence, permissions(sentence))
 
 
 def test_no_sentence_reads_as_permission_in_any_weather():
     for temperature, humidity in (("2 °C", "95 %"), ("45 °C", "1 %")):
         recipe = repair.loads(written().replace('"20 °C"', f'"{temperature}"').replace('"55 %"', f'"{humidity}"'))
         for sentence in Read(repair.job_sheet(recipe)).told:
-            assert not refused(sentence), (sentence, refused(sentence))
+            assert not permissions(sentence), (sentence, permissions(sentence))
 
 
 def test_every_part_of_the_sheet_is_there_in_its_order(full):
