@@ -65,8 +65,8 @@ def say(now: Now) -> str:
         return words + f"Over {UNSEEN:.0f} times as wide as thick, most people do not see it even under colour."
     if times(now.feathered) >= SOFT_EDGE:
         return words + (
-            f"Rims over {SOFT_EDGE:.0f} times as wide as thick count as soft: the next coat bridges it, and the block "
-            f"goes on. Under colour most people still see a ring up to {UNSEEN:.0f} times."
+            f"Rims over {SOFT_EDGE:.0f} times as wide as thick count as soft: the next coat bridges it, and the "
+            f"block goes on. Under colour most people still see a ring up to {UNSEEN:.0f} times."
         )
     return words + "That is still a step: under colour the light draws it as a ring. Feather on, over more width."
 
