@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from coursekit import measured, repair
 from coursekit.panel import LINED, SHAPES
 from coursekit.quantities import InputError
-from coursekit.repair import decisions, playing
+from coursekit.repair import decisions, playing, sheet_gun
 from coursekit.repair.condition import STRICT_SLOPE
 from coursekit.repair.readiness import time_needed
 from coursekit.repair.solvent import flashed, half_time
@@ -696,3 +696,54 @@ def test_times_of_a_recipe_hold_at_20_degrees():
     cold = time_needed(recipe.changed("garage", "temperature", to="10 °C"), 3600.0)
     assert cold.middle == pytest.approx(3600 * math.exp(52e3 / 8.3145 * 1.20472e-4), rel=1e-3)  # 2.124 h
     assert cold.low == pytest.approx(3600 * 1.613, rel=2e-3) and cold.high == pytest.approx(3600 * 2.757, rel=2e-3)
+
+
+CARD = """format = 2
+title = "Card"
+[panel]
+shape = "test card"
+width = "900 mm"
+height = "700 mm"
+old_paint = "110 µm"
+[gun]
+tip_bore = "1.4 mm"
+turns = 2
+gun_inlet_pressure = "2 bar"
+fan_opening = "100 %"
+gun_distance = "175 mm"
+kinematic_viscosity = "30 mm²/s"
+[[step]]
+do = "clean"
+[[step]]
+do = "hand sand"
+strokes = 20
+paper = "P320"
+[[step]]
+do = "spray"
+material = "surfacer"
+coats = 2
+pitch = "250 mm"
+fan_width = "250 mm"
+flash = "10 min"
+"""
+
+
+def test_two_coats_by_hand():
+    """Passes 250 mm apart, of a bell with a standard deviation of a quarter of that."""
+    coats = list(repair.replay(repair.loads(CARD)))[-1]
+    # four passes of 0.9 m and 0.05 m at both ends at 0.45 m/s, three turns of 1 s; twice, with 10 min between
+    assert coats.used.strokes == 2 * 4
+    assert coats.used.time == pytest.approx(2 * (4 * 1.0 / 0.45 + 3 * 1.0) + 600, rel=1e-6)
+    # The second coat lies half a step off, so of the waves only the second harmonic is left: 2 exp(-8 pi^2 / 16).
+    column = coats.panel.film("surfacer")[42:98, 90]
+    assert (column.max() - column.min()) / 2 / column.mean() == pytest.approx(0.0144, rel=0.03)
+
+
+def test_the_gun_card_by_hand():
+    """Film = delivery × solids × share that stays / (speed × step of the recipe), not of the gun's own overlap."""
+    played = repair.replay(repair.loads(CARD))
+    step = played.recipe.steps[-1]
+    found = sheet_gun.predicted(played, step)
+    by_hand = found.delivery.middle * 0.5 * found.captured.middle / (0.45 * 0.25)
+    assert found.film.middle == pytest.approx(by_hand, rel=0.03)
+    assert sheet_gun.computed(played, step, {}).pitch < 0.24, "the gun's own passes lie nearer"
