@@ -204,7 +204,7 @@ def code_of(call: Call) -> str:
     return f"{call.path}({given})"
 
 
-def _code(value: Any) -> str:
+def _code(value: object) -> str:
     if isinstance(value, str):
         return '"' + value.replace('"', '\\"') + '"'
     if isinstance(value, list):
@@ -225,7 +225,7 @@ def example_of(call: Call) -> str:
     return _as_read(run(call), call.gives)
 
 
-def _as_read(value: Any, gives: Any) -> str:
+def _as_read(value: object, gives: object) -> str:
     if isinstance(value, Result):
         return repr(value)
     if isinstance(value, list | tuple) and not hasattr(value, "_fields"):

@@ -57,7 +57,7 @@ def stamp(path: Path) -> Any:
     return found.st_mtime_ns, found.st_size, found.st_ino
 
 
-def setting(key: str, default: Any = None) -> Any:
+def setting(key: str, default: object = None) -> Any:
     """One of the learner's settings, as the file has it now; a missing or unreadable file means the default."""
     if _here(key) in _UNKEPT:
         return _UNKEPT[_here(key)]
@@ -71,7 +71,7 @@ def setting(key: str, default: Any = None) -> Any:
     return _READ[path][1].get(key, default)
 
 
-def keep_setting(key: str, value: Any) -> None:
+def keep_setting(key: str, value: object) -> None:
     """Keep one setting for every later lesson. When it cannot be written it holds here, and InputError says so."""
     change_setting(key, lambda _: value)
 

@@ -54,7 +54,7 @@ def now() -> datetime.datetime:
 # --- reading -----------------------------------------------------------------------------------------------
 
 
-def read_text(path: Any) -> str:
+def read_text(path: object) -> str:
     """The text of an ordinary file.
 
     FileNotFoundError when there is none, InputError when it cannot be read, Damaged when it is no text. A pipe, a
@@ -90,7 +90,7 @@ def _bytes(path: Any) -> bytes:
     return data
 
 
-def _decoded(path: Any, data: bytes) -> str:
+def _decoded(path: object, data: bytes) -> str:
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:

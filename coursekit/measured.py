@@ -123,7 +123,7 @@ class Measured:
                 )
         return told
 
-    def using(self, call: Any) -> dict[str, Coefficient]:
+    def using(self, call: object) -> dict[str, Coefficient]:
         """Keyword arguments for a public call: each of its arguments that something measured bears on."""
         if not hasattr(call, "si"):
             raise InputError(
@@ -239,12 +239,12 @@ def read_rows(document: Document) -> Measured:
     return mine
 
 
-def _near(word: Any, known: Mapping[str, Any]) -> str:
+def _near(word: object, known: Mapping[str, Any]) -> str:
     close = difflib.get_close_matches(str(word)[:60], list(known), 1, 0.5)
     return f"Did you mean {close[0]}?" if close else "Choose from: " + ", ".join(known) + "."
 
 
-def _way(way: Any) -> Way:
+def _way(way: object) -> Way:
     if not isinstance(way, str) or way not in ways():
         raise InputError(
             "way", f"{way!r:.60} is not a measurement of this course.", _near(way, ways()), kind="unknown"

@@ -207,5 +207,5 @@ def _text(outfit: Outfit) -> str:
     return "\n".join(lines)
 
 
-def _value(value: Any) -> str:
+def _value(value: object) -> str:
     return json.dumps(value, ensure_ascii=False) if isinstance(value, str) else f"{value!r}"

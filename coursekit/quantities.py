@@ -72,7 +72,7 @@ Value = Any
 # --- giving ----------------------------------------------------------------------------------------------
 
 
-def give(value: Any, name: str, system: System = "metric") -> Any:
+def give(value: object, name: str, system: System = "metric") -> Any:
     """An SI number as a pint quantity, in the unit the nomenclature shows for `name`."""
     row = names()[name]
     if row.kind not in KINDS or value is None:

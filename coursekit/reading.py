@@ -186,7 +186,7 @@ def _one_to_si(value: Any, kind: str, argument: str, want: Kind | None = None, d
     )
 
 
-def _is_quantity(value: Any) -> bool:
+def _is_quantity(value: object) -> bool:
     """Whether it looks like a pint quantity of any registry, without waking pint; odd objects may raise anything."""
     try:
         return hasattr(value, "magnitude") and hasattr(value, "dimensionality") and hasattr(value, "m_as")
@@ -236,7 +236,7 @@ def _pint_to_si(value: Any, kind: str, argument: str, want: Kind) -> tuple[Any, 
         raise InputError(argument, "holds no number.", remedy, kind="no number") from None
 
 
-def read(value: Any, name: str, argument: str | None = None) -> Any:
+def read(value: object, name: str, argument: str | None = None) -> Any:
     """What a person gave for the quantity `name` (a row of the nomenclature), as a float or array in SI.
 
     Takes text ("120 µm"), a pint quantity, a list of either, or a bare number for shares and counts; the name of
@@ -287,7 +287,7 @@ def one_value(**values: Any) -> None:
 
 
 def read_choice(
-    value: Any, options: tuple[str, ...], argument: str, among: str = "its choices", also: str = ""
+    value: object, options: tuple[str, ...], argument: str, among: str = "its choices", also: str = ""
 ) -> str:
     """One of a few words, whatever its capitals; the error names the nearest."""
     if isinstance(value, str) and value in options:  # a title may be long

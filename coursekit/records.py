@@ -38,7 +38,7 @@ class Record:
                 object.__setattr__(self, field.name, _typed(value, field.name))
 
     @classmethod
-    def of(cls, given: Any) -> Self:
+    def of(cls, given: object) -> Self:
         """Such a record from one, or from a mapping of its fields; the error names a key that is none."""
         if isinstance(given, cls):
             return given
@@ -118,7 +118,7 @@ def _is_number(field: str) -> bool:
     return row is not None and row.kind in KINDS
 
 
-def _words(value: Any, argument: str, empty: bool) -> str:
+def _words(value: object, argument: str, empty: bool) -> str:
     if not isinstance(value, str) or len(value) > LONGEST_WORDS or any(not c.isprintable() for c in value):
         raise InputError(
             argument, f"must be text of at most {LONGEST_WORDS} characters.", 'Write it as "my gun".', kind="too long"
@@ -128,7 +128,7 @@ def _words(value: Any, argument: str, empty: bool) -> str:
     return value.strip()
 
 
-def _typed(value: Any, name: str) -> Any:
+def _typed(value: object, name: str) -> Any:
     """What was typed, checked; a quantity as text in the unit the nomenclature shows."""
     number = read(value, name)
     if np.ndim(number):

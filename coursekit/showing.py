@@ -12,7 +12,7 @@ from coursekit.uncertain import Coefficient
 from coursekit.unit_grammar import unit_of
 
 
-def in_unit(value: Any, name: str, system: System = "metric") -> Any:
+def in_unit(value: object, name: str, system: System = "metric") -> Any:
     """An SI number or array as the plain number shown for `name`: what sliders and axes carry."""
     return from_si(value, names()[name].unit(system))
 

@@ -22,6 +22,6 @@ def erf(x: Any) -> Any:
     return np.copysign(_VALUES[node] + _SLOPES[node] * series, x)[()]
 
 
-def normal_share(z: Any) -> Any:
+def normal_share(z: object) -> Any:
     """Share of a normal distribution below z standard deviations."""
     return 0.5 * (1 + erf(np.asarray(z) / math.sqrt(2)))

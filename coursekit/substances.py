@@ -50,17 +50,17 @@ def _names() -> Mapping[str, str]:
     return found
 
 
-def substance_key(substance: Any, argument: str = "substance") -> str:
+def substance_key(substance: object, argument: str = "substance") -> str:
     """The row a name means: capitals, hyphens and spaces do not matter; any isocyanate not listed is one."""
     return _key(substance, argument, list(limits()))
 
 
-def solvent_key(solvent: Any, argument: str = "solvent") -> str:
+def solvent_key(solvent: object, argument: str = "solvent") -> str:
     """The solvent a name means."""
     return _key(solvent, argument, list(solvents()))
 
 
-def _key(name: Any, argument: str, among: list[str]) -> str:
+def _key(name: object, argument: str, among: list[str]) -> str:
     if not isinstance(name, str) or not name.strip() or len(name) > LONGEST_NAME:
         raise InputError(
             argument,
@@ -179,7 +179,7 @@ class Solvent(NamedTuple):
         return float(1 / np.sum(self.share / self.molar_mass))
 
 
-def read_solvent(solvent: Any, argument: str = "solvent") -> Solvent:
+def read_solvent(solvent: object, argument: str = "solvent") -> Solvent:
     """A name, or a blend by mass such as {"xylene": "60 %", "n-butyl acetate": "40 %"}."""
     if isinstance(solvent, Mapping):
         if not 0 < len(solvent) <= MOST_PARTS:
@@ -219,7 +219,7 @@ def read_solvent(solvent: Any, argument: str = "solvent") -> Solvent:
     )
 
 
-def vapour_pressures(solvent: Solvent, temperature: Any) -> np.ndarray:
+def vapour_pressures(solvent: Solvent, temperature: object) -> np.ndarray:
     """Pa, of each part alone; the last axis is the part."""
     a, b, c = solvent.antoine.T
     found: np.ndarray = 10 ** (a - b / (np.asarray(temperature, dtype=float)[..., None] + c))

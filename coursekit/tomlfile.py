@@ -100,7 +100,7 @@ class Document:
         """Raise an error again, about what stands at `where`."""
         raise error.at(where=where, file=self.name, line=self.line(where)) from None
 
-    def check_keys(self, where: Where, table: Any, known: Iterable[str]) -> dict[str, Any]:
+    def check_keys(self, where: Where, table: object, known: Iterable[str]) -> dict[str, Any]:
         """`table` itself when it is a table that holds only known keys; the error names the nearest key."""
         known = list(known)
         if not isinstance(table, dict):
@@ -113,7 +113,7 @@ class Document:
                 self.fail((*where, key), "is not a key of this table.", remedy, "unknown key")
         return table
 
-    def quantity(self, where: Where, value: Any, name: str) -> Any:
+    def quantity(self, where: Where, value: object, name: str) -> Any:
         """The value at `where` read as the quantity `name`, in SI."""
         try:
             return read(value, name)

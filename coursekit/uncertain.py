@@ -59,7 +59,7 @@ class Coefficient(float):
         spread: Spread = "factor",
         name: str = "",
         note: str = "",
-        belief: Any = None,
+        belief: object = None,
     ) -> Coefficient:
         if not low <= value <= high:
             raise ValueError(f"coefficient {key}: {low} ≤ {value} ≤ {high} does not hold")
@@ -79,7 +79,7 @@ class Coefficient(float):
             object.__setattr__(self, field, content)
         return self
 
-    def __setattr__(self, field: str, content: Any) -> None:
+    def __setattr__(self, field: str, content: object) -> None:
         raise AttributeError(f"coefficient {self.key} cannot be changed: make another one.")
 
     __delattr__ = __setattr__  # type: ignore[assignment]
@@ -105,7 +105,7 @@ class Coefficient(float):
     def __copy__(self) -> Coefficient:
         return self
 
-    def __deepcopy__(self, memory: Any) -> Coefficient:
+    def __deepcopy__(self, memory: object) -> Coefficient:
         return self
 
     def __repr__(self) -> str:
@@ -121,7 +121,7 @@ class Coefficient(float):
         low, middle, high = (float(to(v)) for v in (self.low, float(self), self.high))
         return back(middle + deviate / Z95 * np.where(np.less(deviate, 0), middle - low, high - middle))
 
-    def deviate(self, value: Any) -> Any:
+    def deviate(self, value: object) -> Any:
         """The standard normal deviates of values: `at` turned around."""
         to = _SCALES[self.spread][0]
         low, middle, high = (float(to(v)) for v in (self.low, float(self), self.high))
@@ -133,11 +133,11 @@ class Coefficient(float):
         half = {"factor": np.log1p(spread), "share": spread / max(1 - value, 0.01), "shift": spread * abs(value)}
         return float(half[self.spread]) / Z95
 
-    def scaled(self, value: Any) -> Any:
+    def scaled(self, value: object) -> Any:
         """Values on the scale on which this number strays evenly: a log, a logit, or as they are."""
         return _SCALES[self.spread][0](np.asarray(value, dtype=float))
 
-    def unscaled(self, value: Any) -> Any:
+    def unscaled(self, value: object) -> Any:
         return _SCALES[self.spread][1](value)
 
 

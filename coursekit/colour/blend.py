@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
@@ -41,8 +41,8 @@ class Blend(NamedTuple):
     }
 )
 def blend(
-    old_colour: Any,
-    new_colour: Any,
+    old_colour: object,
+    new_colour: object,
     reaches: Values,
     coat_film: Scalar,
     paint: str,

@@ -15,7 +15,7 @@ HALF_TURN_SLACK = 1e-9
 _25_TO_7 = 25.0**7
 
 
-def read_lab(lab: Any, argument: str) -> np.ndarray:
+def read_lab(lab: object, argument: str) -> np.ndarray:
     """A colour, or an array of them, as floats of shape (..., 3)."""
     remedy = "Give three numbers, for example [50, 2.68, -79.78]."
     wrong_kind = InputError(argument, "is not a colour of three numbers L*, a*, b*.", remedy, kind="form")
@@ -39,7 +39,7 @@ def read_lab(lab: Any, argument: str) -> np.ndarray:
     return values
 
 
-def one_colour(lab: Any, argument: str) -> np.ndarray:
+def one_colour(lab: object, argument: str) -> np.ndarray:
     """A single colour, shape (3,)."""
     values = read_lab(lab, argument)
     if values.ndim != 1:
@@ -48,7 +48,7 @@ def one_colour(lab: Any, argument: str) -> np.ndarray:
 
 
 @public(gives="colour_difference")
-def difference(lab_1: Any, lab_2: Any) -> Any:
+def difference(lab_1: object, lab_2: object) -> Any:
     """Difference between two colours that people see, CIEDE2000 with all weights 1.
 
     lab_1: three numbers L*, a*, b*, or an array (..., 3) of them; L* 0 to 100, a* and b* -200 to 200

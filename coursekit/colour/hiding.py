@@ -114,7 +114,7 @@ def solid_only(paint: str) -> None:
         )
 
 
-def through_film(colour: np.ndarray, ground: np.ndarray, depth: Any) -> np.ndarray:
+def through_film(colour: np.ndarray, ground: np.ndarray, depth: object) -> np.ndarray:
     """L*a*b* seen through a film of S·X = depth (..., 1), in three broad bands of light."""
     masstone, under = (np.clip(linear_of_lab(c), _DARKEST, _LIGHTEST) for c in (colour, ground))
     return lab_of_linear(reflectance_over(absorption_ratio.si(masstone), depth, under))
@@ -122,7 +122,7 @@ def through_film(colour: np.ndarray, ground: np.ndarray, depth: Any) -> np.ndarr
 
 @public(gives={"lightness": "lab_part", "a": "lab_part", "b": "lab_part"})
 def seen_over(
-    colour: Any, ground_colour: Any, dry_film: Real, paint: str, scattering: Real = coefficient("scattering")
+    colour: object, ground_colour: object, dry_film: Real, paint: str, scattering: Real = coefficient("scattering")
 ) -> Lab:
     """Colour of a film of solid colour over a ground that still shows through.
 
@@ -147,8 +147,8 @@ class Hiding(NamedTuple):
 
 @public(gives={"coats": "coats", "differences": "colour_difference"})
 def coats_to_hide(
-    colour: Any,
-    grounds: Any,
+    colour: object,
+    grounds: object,
     coat_film: Scalar,
     paint: str,
     scattering: Scalar = coefficient("scattering"),
@@ -195,7 +195,7 @@ def coats_to_hide(
 
 @public(gives="scattering")
 def scattering_from_card(
-    colour: Any, dry_film: Scalar, contrast: Scalar, white: Scalar = 0.8, black: Real = 0.0
+    colour: object, dry_film: Scalar, contrast: Scalar, white: Scalar = 0.8, black: Real = 0.0
 ) -> Real:
     """Scattering of your paint, from the contrast ratio of a film sprayed over a black and white card.
 
@@ -226,7 +226,7 @@ def scattering_from_card(
 
 @public(gives="dry_film")
 def film_to_hide(
-    colour: Any,
+    colour: object,
     contrast: Scalar = 0.98,
     white: Scalar = 0.8,
     black: Scalar = 0.0,
@@ -257,7 +257,7 @@ def film_to_hide(
     return high / scattering
 
 
-def _grounds(grounds: Any) -> np.ndarray:
+def _grounds(grounds: object) -> np.ndarray:
     values = np.atleast_2d(read_lab(grounds, "grounds"))
     if values.ndim != 2 or len(values) > MOST_GROUNDS:
         raise InputError(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
@@ -68,7 +68,7 @@ def hexes(labs: np.ndarray) -> list[str]:
 
 
 @public(gives={"red": "channel", "green": "channel", "blue": "channel"})
-def swatch(lab: Any) -> Swatch:
+def swatch(lab: object) -> Swatch:
     """The sRGB swatch of a colour, and whether the screen can show it.
 
     lab: three numbers L*, a*, b* (D65, 2 degrees)

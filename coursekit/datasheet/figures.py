@@ -89,7 +89,7 @@ class MaterialReader:
             self._fail(field, "is not a short text.", f'Write {field} = "…".')
         return " ".join(text.split())
 
-    def _quantity(self, field: str, value: Any, row_name: str) -> float:
+    def _quantity(self, field: str, value: object, row_name: str) -> float:
         if field == "viscosity" and isinstance(value, str) and _SECONDS.search(value):
             self._fail(field, "is the time of a flow cup.", 'Write cup = "DIN 4" and cup_time = "20 s" instead.')
         return float(self.document.quantity((self.key, field), value, row_name))
@@ -179,7 +179,7 @@ class MaterialReader:
         if known:
             self.known.add(figure)
 
-    def _derived(self, figure: str, call: Any, *args: Any) -> Coefficient | None:
+    def _derived(self, figure: str, call: object, *args: Any) -> Coefficient | None:
         """The figure as a band of that call, or None when the figures contradict each other."""
         try:
             ends = band_si(call, *args)

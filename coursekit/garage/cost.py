@@ -36,7 +36,7 @@ class Bill(NamedTuple):
 
 
 @public(gives={"used": "money", "wasted": "money", "total": "money", "to_buy": "money"})
-def bill(items: Any) -> Bill:
+def bill(items: object) -> Bill:
     """Cost of what is used and wasted, and of the packs to buy.
 
     items: a list of {"what", "used", "wasted", "pack", "price"}; amounts with units, all of an item alike; wasted
@@ -56,7 +56,7 @@ class Saving(NamedTuple):
 
 
 @public(gives={"usual": "money", "saving": "money", "saved": "money"})
-def savings(usual: Any, saving: Any) -> Saving:
+def savings(usual: object, saving: object) -> Saving:
     """What the savings of the course come to.
 
     Gives Saving; a negative `saved` says that it costs more. Raises InputError as `bill`, and for missing prices.
@@ -74,7 +74,7 @@ def savings(usual: Any, saving: Any) -> Saving:
     return Saving(before.total, after.total, before.total - after.total)
 
 
-def _bill(items: Any, argument: str) -> Bill:
+def _bill(items: object, argument: str) -> Bill:
     if not isinstance(items, (list, tuple)) or not 0 < len(items) <= MOST_ITEMS:
         raise InputError(argument, "is not a list of items.", f"Give a list. {EXAMPLE}", kind="other type")
     lines, unpriced, to_buy = [], [], 0.0
@@ -89,7 +89,7 @@ def _bill(items: Any, argument: str) -> Bill:
     return Bill(used, wasted, used + wasted, to_buy, tuple(lines), tuple(unpriced))
 
 
-def _line(item: Any, where: str) -> tuple[Line, float | None]:
+def _line(item: object, where: str) -> tuple[Line, float | None]:
     if not isinstance(item, Mapping):
         raise InputError(where, "is not an item.", EXAMPLE, kind="form")
     unknown = [str(key)[:40] for key in item if key not in KEYS]
@@ -122,7 +122,7 @@ def _line(item: Any, where: str) -> tuple[Line, float | None]:
     return Line(what.strip(), money * used / pack, money * wasted / pack, packs), money * packs
 
 
-def _amount(value: Any, where: str) -> tuple[str, float]:
+def _amount(value: object, where: str) -> tuple[str, float]:
     """Which kind of amount a pack is, and how much."""
     for kind in _AMOUNTS:
         try:

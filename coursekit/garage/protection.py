@@ -28,7 +28,7 @@ class Protection(NamedTuple):
 
 
 @public(gives={"times_limit": "limits_reached"})
-def protection_needed(substance: str, airborne: Any, sprayed: bool | str) -> Protection:
+def protection_needed(substance: str, airborne: object, sprayed: bool | str) -> Protection:
     """Breathing protection asked for by the published limits; supplied air for any sprayed isocyanate.
 
     substance: name on the safety data sheet; capitals and hyphens do not matter
@@ -48,7 +48,7 @@ def protection_needed(substance: str, airborne: Any, sprayed: bool | str) -> Pro
     return _solvent(key, share, atomised)
 
 
-def read_sprayed(sprayed: Any) -> bool:
+def read_sprayed(sprayed: object) -> bool:
     if isinstance(sprayed, (bool, np.bool_)):
         return bool(sprayed)
     if isinstance(sprayed, str) and sprayed.strip().casefold() in ("yes", "true", "sprayed"):
@@ -60,7 +60,7 @@ def read_sprayed(sprayed: Any) -> bool:
     )
 
 
-def read_airborne(airborne: Any, key: str, argument: str = "airborne") -> tuple[float, float]:
+def read_airborne(airborne: object, key: str, argument: str = "airborne") -> tuple[float, float]:
     """The share by volume and the mass per volume of what is in the air (nan where the other is unknown)."""
     dust = "molar_mass" not in limits()[key]
     example = 'Write it with its unit, for example "2 mg/m³"' + ("." if dust else ' or "12 ppm".')

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
@@ -31,7 +31,7 @@ class Ratio(NamedTuple):
         return parts / parts.sum()  # type: ignore[no-any-return]
 
 
-def read_ratio(value: Any, argument: str = "ratio", basis: str = "volume") -> Ratio:
+def read_ratio(value: object, argument: str = "ratio", basis: str = "volume") -> Ratio:
     """A ratio's parts from text.
 
     "+10 %" is 10 % of what stands before it, all parts together, unless it says "of the first" (part).
@@ -114,7 +114,7 @@ def _reducer(text: str, parts: list[float], written: str, argument: str) -> floa
     return share * (parts[0] if of_first else sum(parts))
 
 
-def one_each(values: Any, ratio: Ratio, argument: str) -> np.ndarray:
+def one_each(values: object, ratio: Ratio, argument: str) -> np.ndarray:
     """The figures of the parts, (parts, …); refuses another number of figures than parts."""
     found = np.asarray(values, dtype=float)
     if found.ndim == 0 or found.shape[0] != len(ratio.parts):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import difflib
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
@@ -165,7 +165,7 @@ def voc_check(rule: str, coating: str, voc_content: Real) -> VocCheck:
     return VocCheck(limit, within.tolist() if within.ndim == 0 else within, word, verdict)
 
 
-def _rows(rule: str, coating: Any) -> list[tuple[str, float, str]]:
+def _rows(rule: str, coating: object) -> list[tuple[str, float, str]]:
     table = load_data("voc_limits")[rule]["coatings"]
     words = {word: name for name, row in table.items() for word in (name, *row.get("also", ()))}
     if not isinstance(coating, str) or not coating.strip() or len(coating) > LONGEST_TEXT:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from coursekit.quantities import LONGEST_TEXT, InputError, Real, public, read
 
@@ -31,7 +31,7 @@ class Block(NamedTuple):
         return self.area / self.width
 
 
-def read_block(value: Any, argument: str = "block") -> Block:
+def read_block(value: object, argument: str = "block") -> Block:
     """The block that a person described: "70 x 125 mm", "2.75 x 5 in", "150 mm disc", two lengths, or a Block.
 
     Raises InputError naming the argument.
@@ -59,7 +59,7 @@ def read_block(value: Any, argument: str = "block") -> Block:
 
 
 @public(gives="pressure")
-def block_pressure(force: Real, block: Any) -> Real:
+def block_pressure(force: Real, block: object) -> Real:
     """Mean pressure under a block, from the hand's force and the block's size.
 
     force: pressing down; a kitchen scale under the block shows it (1 kg is 9.8 N)

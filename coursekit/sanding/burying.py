@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
@@ -31,10 +31,10 @@ class Strokes(NamedTuple):
 
 @public(gives="strokes")
 def strokes_to_bury(
-    previous_grade: Any,
-    grade: Any,
+    previous_grade: object,
+    grade: object,
     force: Real,
-    block: Any,
+    block: object,
     hardness: Real,
     burying_margin: Real | None = None,
     scratch_factor: Real = coefficient("scratch_factor"),
@@ -65,10 +65,10 @@ def strokes_to_bury(
 
 @public(gives={"least": "strokes", "most": "strokes", "ratio": "stroke_ratio"})
 def strokes_between(
-    previous_grade: Any,
-    grade: Any,
+    previous_grade: object,
+    grade: object,
     force: Scalar,
-    block: Any,
+    block: object,
     hardness: Scalar,
     film: Scalar,
     scratch_factor: Scalar = coefficient("scratch_factor"),

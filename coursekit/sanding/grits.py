@@ -7,7 +7,7 @@ import itertools
 import math
 import re
 from collections.abc import Sequence
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
@@ -81,7 +81,7 @@ def _grade(scale: str, number: int) -> Grade:
     return Grade(scale, number, size, ratio)
 
 
-def read_grade(value: Any, argument: str = "grade") -> Grade:
+def read_grade(value: object, argument: str = "grade") -> Grade:
     """The paper that a person named: "P320", "CAMI 320", "JIS 320" or "#320", "F320"; up to 220 a bare number.
 
     Raises InputError naming the argument, with the sizes that a bare number could mean.
@@ -170,7 +170,7 @@ def _weakly(scale: str, number: int) -> str:
 
 
 @public(gives="grain_size")
-def grain_size(grade: Any) -> Real:
+def grain_size(grade: object) -> Real:
     """Mean grain size of a paper.
 
     grade: one grade, P12 to P2500, CAMI 16 to 1000, JIS 240 to 8000, F80 to F1200; "P320", "CAMI 320", "JIS 320" or
@@ -184,7 +184,7 @@ def grain_size(grade: Any) -> Real:
 
 
 @public(gives={"grain_size": "grain_size", "size_ratio": "size_ratio"})
-def same_size(grade: Any, scale: str) -> SameSize:
+def same_size(grade: object, scale: str) -> SameSize:
     """The grade of another scale whose grain is nearest.
 
     grade: one grade; as for `grain_size`

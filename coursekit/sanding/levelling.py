@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
@@ -151,8 +151,8 @@ def board_or_block(
     target: Scalar,
     film: Scalar,
     force: Scalar,
-    block: Any,
-    board: Any,
+    block: object,
+    board: object,
     backing_stiffness: Scalar,
 ) -> Choice:
     """Long board or short block for this wave? What each takes off to level it, under the same hand.

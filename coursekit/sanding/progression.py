@@ -62,7 +62,7 @@ class _Work(NamedTuple):
 Entry = Grade | float  # a paper, or the film of a coat in m
 
 
-def read_sequence(value: Any, film: float, argument: str = "grades") -> list[Entry]:
+def read_sequence(value: object, film: float, argument: str = "grades") -> list[Entry]:
     """Papers and coats from a list, or from text with commas: "P180, P320, coat 40 µm, P600"."""
     if isinstance(value, str):
         if len(value) > 500:
@@ -80,7 +80,7 @@ def read_sequence(value: Any, film: float, argument: str = "grades") -> list[Ent
 _SEQUENCE = 'Give the papers in order, ["P320", "coat", "P600"]; "coat 30 µm" says how thick the coat is.'
 
 
-def _entry(one: Any, film: float, argument: str) -> Entry:
+def _entry(one: object, film: float, argument: str) -> Entry:
     match = _COAT.match(one.strip()) if isinstance(one, str) else None
     if match is None:
         return grade_that_holds(one, argument)
@@ -136,9 +136,9 @@ _GIVES = {
 
 @public(gives=_GIVES)
 def judge_sequence(
-    grades: Any,
+    grades: object,
     force: Scalar,
-    block: Any,
+    block: object,
     hardness: Scalar,
     film: Scalar,
     scratch_factor: Scalar = coefficient("scratch_factor"),
@@ -166,9 +166,9 @@ def judge_sequence(
 
 def judged(
     system: System,
-    grades: Any,
+    grades: object,
     force: Scalar,
-    block: Any,
+    block: object,
     hardness: Scalar,
     film: Scalar,
     scratch_factor: Scalar = coefficient("scratch_factor"),
@@ -194,9 +194,9 @@ def judged(
 
 @public(gives={"film": "film", "strokes": "strokes", "removed_volume": "removed_volume"})
 def sequence_cost(
-    grades: Any,
+    grades: object,
     force: Scalar,
-    block: Any,
+    block: object,
     hardness: Scalar,
     film: Scalar,
     area: Scalar,
@@ -232,9 +232,9 @@ def sequence_cost(
 
 
 def _worked(
-    grades: Any,
+    grades: object,
     force: Scalar,
-    block: Any,
+    block: object,
     hardness: Scalar,
     film: Scalar,
     scratch_factor: Scalar,
@@ -309,7 +309,7 @@ def _coat(film: float, before: Grade | None, work: _Work, system: System) -> Ste
     return Step(text, work.strokes, work.film, spare, Band(0.0, 0.0, 0.0), None, "", verdict, reason)
 
 
-def papers_between(before: Any, paper: Any) -> list[str]:
+def papers_between(before: object, paper: object) -> list[str]:
     """The papers of the trade's ladder to put between two whose grains are too far apart: no more than it takes."""
     now, end = (read_grade(one).grain_size for one in (before, paper))
     found: list[str] = []

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
@@ -35,7 +35,7 @@ class Roughness(NamedTuple):
     rz: Value
 
 
-def grade_that_holds(grade: Any, argument: str = "grade") -> Grade:
+def grade_that_holds(grade: object, argument: str = "grade") -> Grade:
     """The paper, refused when its grain lies outside what the law of scratches was compared with."""
     paper = read_grade(grade, argument)
     if not FINEST_GRAIN * 0.999 <= paper.grain_size <= COARSEST_GRAIN:
@@ -65,7 +65,7 @@ def hand_pressure(force: Real, block: Block) -> Real:
 
 @public(gives={"mean": "scratch_depth", "deepest": "scratch_depth"})
 def scratch(
-    grade: Any, pressure: Real, hardness: Real, scratch_factor: Real = coefficient("scratch_factor")
+    grade: object, pressure: Real, hardness: Real, scratch_factor: Real = coefficient("scratch_factor")
 ) -> Scratch:
     """Depth of the scratches a paper leaves, mean and deepest, with the coefficients at their middle.
 
@@ -107,7 +107,7 @@ def scratch_of(paper: Grade, pressure: Real, hardness: Real, scratch_factor: Rea
 
 @public(gives={"mean": "scratch_depth", "deepest": "scratch_depth"})
 def scratch_depth(
-    grade: Any, pressure: Real, hardness: Real, scratch_factor: Real = coefficient("scratch_factor")
+    grade: object, pressure: Real, hardness: Real, scratch_factor: Real = coefficient("scratch_factor")
 ) -> Scratch:
     """Depth of the scratches a paper leaves, mean and deepest, each as a band.
 
@@ -126,7 +126,7 @@ def scratch_depth(
 
 @public(gives={"ra": "roughness", "rz": "roughness"})
 def roughness(
-    grade: Any,
+    grade: object,
     pressure: Real,
     hardness: Real,
     scratch_factor: Real = coefficient("scratch_factor"),
@@ -144,7 +144,7 @@ def roughness(
 
 
 @public(gives="roughness")
-def usual_roughness(grade: Any, roughness_per_grain: Real = coefficient("roughness_per_grain")) -> Real:
+def usual_roughness(grade: object, roughness_per_grain: Real = coefficient("roughness_per_grain")) -> Real:
     """Mean roughness Ra that a paper usually leaves, whatever the material: a wide share of its grain.
 
     grade: one grade, P30 to P2500
@@ -158,7 +158,7 @@ _STEEL = {"across": ((0.00508, 1.064), (0.00510, 1.341)), "along": ((0.00473, 0.
 
 
 @public(gives={"ra": "roughness", "rz": "roughness"})
-def steel_roughness(grade: Any, lay: str = "across") -> Roughness:
+def steel_roughness(grade: object, lay: str = "across") -> Roughness:
     """Roughness of ground stainless steel by grit: the one good table in print, as a fit.
 
     grade: one grade with a grain of 40 to 642 µm; paper with its scale, P30 to P360

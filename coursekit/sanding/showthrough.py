@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
@@ -95,10 +95,10 @@ def _recoat(
 
 @public(gives={"film": "film", "fill": "scratch_depth", "sanding": "scratch_depth"})
 def thinnest_recoat(
-    grade: Any,
-    finish_grade: Any,
+    grade: object,
+    finish_grade: object,
     force: Scalar,
-    block: Any,
+    block: object,
     hardness: Scalar,
     recoat_margin: Scalar = 2.0,
     surfacer_solids: Scalar = coefficient("surfacer_solids"),

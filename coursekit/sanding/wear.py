@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
@@ -48,7 +48,7 @@ def mean_sharpness(distance: Real, life: Real) -> Real:
 
 @public(gives="wear_rate")
 def wear_rate(
-    grade: Any,
+    grade: object,
     hardness: Real,
     wear_coefficient: Real = coefficient("wear_coefficient"),
     size_exponent: Real = coefficient("size_exponent"),
@@ -68,7 +68,7 @@ def wear_rate(
 def removal(
     pressure: Real,
     distance: Real,
-    grade: Any,
+    grade: object,
     hardness: Real,
     used_distance: Real = 0.0,
     dulling_distance: Real | None = None,
@@ -99,8 +99,8 @@ def removal(
 @public(gives="paper_life")
 def paper_life(
     force: Real,
-    block: Any,
-    grade: Any,
+    block: object,
+    grade: object,
     hardness: Real,
     paper_capacity: Real = coefficient("paper_capacity"),
     blunting_distance: Real = coefficient("blunting_distance"),
@@ -136,8 +136,8 @@ def sanding_work(
     removed: Real,
     area: Real,
     force: Real,
-    block: Any,
-    grade: Any,
+    block: object,
+    grade: object,
     hardness: Real,
     hand_speed: Real = coefficient("hand_speed"),
     paper_capacity: Real = coefficient("paper_capacity"),
@@ -171,7 +171,7 @@ def wear_coefficient_measured(
     removed: Real,
     pressure: Real,
     distance: Real,
-    grade: Any,
+    grade: object,
     hardness: Real,
     size_exponent: Real = coefficient("size_exponent"),
     cutting_ease: Real = 1.0,
@@ -195,8 +195,8 @@ def wear_coefficient_measured(
 def strokes_to_remove(
     removed: Real,
     force: Real,
-    block: Any,
-    grade: Any,
+    block: object,
+    grade: object,
     hardness: Real,
     wear_coefficient: Real = coefficient("wear_coefficient"),
     size_exponent: Real = coefficient("size_exponent"),
@@ -222,7 +222,7 @@ def strokes_to_remove(
 def removed_volume(
     force: Real,
     travel: Real,
-    grade: Any,
+    grade: object,
     hardness: Real,
     wear_coefficient: Real = coefficient("wear_coefficient"),
     size_exponent: Real = coefficient("size_exponent"),
@@ -252,11 +252,11 @@ def orbital_speed(orbit: Real, rotation: Real) -> Real:
 @public(gives="removed")
 def machine_removal(
     force: Real,
-    block: Any,
+    block: object,
     orbit: Real,
     rotation: Real,
     time: Real,
-    grade: Any,
+    grade: object,
     hardness: Real,
     wear_coefficient: Real = coefficient("wear_coefficient"),
     size_exponent: Real = coefficient("size_exponent"),

@@ -42,7 +42,7 @@ class Compared(NamedTuple):
     same: float  # share of the samples in which neither mist nor past the edge differ
 
 
-def read_setting(value: Any, argument: str) -> Setting:
+def read_setting(value: object, argument: str) -> Setting:
     """A Setting in SI from a Setting or a mapping of its fields; what is left out keeps its usual value."""
     given = value._asdict() if isinstance(value, Setting) else value
     if not isinstance(given, Mapping):
@@ -71,7 +71,7 @@ def known_fields(given: Mapping[Any, Any], argument: str) -> None:
             )
 
 
-def gun_coefficients(measured: Any) -> dict[str, Any]:
+def gun_coefficients(measured: object) -> dict[str, Any]:
     """The uncertain numbers of `spray_setting`, with the learner's own in their place."""
     ours = {
         name: p.default
@@ -113,15 +113,15 @@ def gun_coefficients(measured: Any) -> dict[str, Any]:
     }
 )
 def compare_settings(
-    first: Any,
-    second: Any,
+    first: object,
+    second: object,
     tip_bore: Scalar,
     kinematic_viscosity: Scalar,
     density: Scalar,
     volume_solids: Scalar,
     panel_width: Scalar,
     panel_height: Scalar,
-    measured: Any = None,
+    measured: object = None,
 ) -> Compared:
     """Two settings with one gun and paint, per gram landed and at equal dry film, over all the gun may be.
 
@@ -159,7 +159,7 @@ def compare_settings(
     return compared(a, b)
 
 
-def sampled(measured: Any = None, draws: int = DRAWS) -> dict[str, Any]:
+def sampled(measured: object = None, draws: int = DRAWS) -> dict[str, Any]:
     """The gun's uncertain numbers, (draws,) each, and as they are where they are certain."""
     return drawn(gun_coefficients(measured), draws)
 

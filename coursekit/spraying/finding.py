@@ -72,7 +72,7 @@ USUAL_LIMITS: dict[str, tuple[Any, Any]] = {
 _GRID = {"turns": 9, "gun_inlet_pressure": 9, "fan_opening": 3, "gun_distance": 3, "overlap": 4, "trigger": 2}
 
 
-def read_limits(limits: Any) -> dict[str, tuple[float, float]]:
+def read_limits(limits: object) -> dict[str, tuple[float, float]]:
     """Lowest and highest of each field in SI, from a mapping of pairs; what is left out keeps its usual pair."""
     if limits is not None and not isinstance(limits, Mapping):
         raise InputError("limits", "is not a table of limits.", 'Give {"turns": (1, 3)}.', kind="other type")

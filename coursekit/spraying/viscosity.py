@@ -3,7 +3,7 @@
 import difflib
 import functools
 import re
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
@@ -45,7 +45,7 @@ def cups() -> dict[str, Cup]:
     }
 
 
-def read_cup(text: Any) -> Cup:
+def read_cup(text: object) -> Cup:
     """The cup that a piece of text names: "DIN 4", "Zahn #2", "ISO 4 mm", "ford no. 4"."""
     remedy = "Write its name and number. Known: " + ", ".join(cups()) + "."
     if not isinstance(text, str) or not 0 < len(text.strip()) <= LONGEST_TEXT:
@@ -94,7 +94,7 @@ def _other_cups(cup: Cup, too_thin: bool) -> str:
 
 
 @public(gives="kinematic_viscosity")
-def viscosity_from_cup(cup: Any, time: Real, cup_reading: Real = coefficient("cup_reading")) -> Real:
+def viscosity_from_cup(cup: object, time: Real, cup_reading: Real = coefficient("cup_reading")) -> Real:
     """Kinematic viscosity from the seconds that paint takes to run out of a flow cup.
 
     cup: such as "DIN 4", "Zahn 2", "Ford 4", "ISO 4 mm"
@@ -111,7 +111,7 @@ def viscosity_from_cup(cup: Any, time: Real, cup_reading: Real = coefficient("cu
 
 
 @public(gives="time")
-def cup_time(cup: Any, kinematic_viscosity: Real) -> Real:
+def cup_time(cup: object, kinematic_viscosity: Real) -> Real:
     """Seconds that a liquid of known viscosity takes to run out of a flow cup.
 
     cup: such as "DIN 4", "Zahn 2", "Ford 4", "ISO 4 mm"
