@@ -79,7 +79,7 @@ def landed_on_the_panel(_: Any) -> Any:
         lead=WASTE["lead"],
         captured=1.0,
     )[1]
-    return used.solids["panel"] / used.solids["sprayed"]
+    return used.solids.landed
 
 
 def garage(folder: Any) -> measured.Measured:

@@ -158,10 +158,9 @@ def test_any_repair(shape, acts):
         sound(now)
         assert now.time >= before.time
         removed += sum(used.removed.values())
-        laid += used.solids.get("panel", 0.0)
-        for account, whole in ((used.solids, "sprayed"), (used.solvent, "sprayed"), (used.solvent, "left")):
-            if whole in account:
-                assert sum(v for k, v in account.items() if k != whole) == pytest.approx(account[whole], rel=1e-9)
+        laid += used.solids.panel
+        assert sum(used.solids.places.values()) == pytest.approx(used.solids.laid, rel=1e-9)
+        assert sum(used.solvent[2:]) == pytest.approx(used.solvent.left + used.solvent.sprayed, rel=1e-9)
         if "paper" in kw:
             # 1e-8 N·m is what the last digit of a sheet of 0.8 mm stands for.
             assert work_of(before, now, kw["paper"].removal) == pytest.approx(used.force_travel, rel=1e-9, abs=1e-8)

@@ -79,10 +79,9 @@ def test_stripes_of_a_flat_topped_fan():
     assert whole.std() / whole.mean() == pytest.approx(1 / (4 * math.sqrt(5)), rel=0.01)
 
 
-def balanced(account, whole):
-    parts = sum(volume for place, volume in account.items() if place != whole)
-    assert parts == pytest.approx(account[whole], rel=1e-12)
-    assert all(volume >= -1e-12 * account[whole] for volume in account.values()), account
+def balanced(whole, parts):
+    assert sum(parts) == pytest.approx(whole, rel=1e-12)
+    assert all(volume >= -1e-12 * whole for volume in parts), parts
 
 
 @settings(max_examples=60, deadline=None)
@@ -124,14 +123,14 @@ def test_every_drop_is_counted(
         hand=hand,
         seed=seed,
     )
-    balanced(used.solids, "sprayed")
-    balanced(used.solvent, "sprayed")
-    assert used.solids["panel"] == pytest.approx(after.volume("clear"), rel=1e-12)
-    assert used.solvent["panel"] == pytest.approx(after.solvent_volume(), rel=1e-12, abs=1e-20)
+    balanced(used.solids.laid, used.solids[1:])
+    balanced(used.solvent.sprayed, used.solvent[2:])
+    assert used.solids.panel == pytest.approx(after.volume("clear"), rel=1e-12)
+    assert used.solvent.panel == pytest.approx(after.solvent_volume(), rel=1e-12, abs=1e-20)
     assert (after.film("clear")[(before.mask > 0) | ~before.shape.inside] == 0).all()
-    assert used.solvent["sprayed"] == pytest.approx(used.solids["sprayed"] * (1 - solids) / solids)
+    assert used.solvent.sprayed == pytest.approx(used.solids.laid * (1 - solids) / solids)
     later, waited = panel.wait(after, time=900.0, solvent_half_time=300.0)
-    assert waited.solvent["air"] + later.solvent_volume() == pytest.approx(after.solvent_volume(), rel=1e-12)
+    assert waited.solvent.air + later.solvent_volume() == pytest.approx(after.solvent_volume(), rel=1e-12)
     assert later.volume("clear") == after.volume("clear")
 
 
@@ -139,9 +138,9 @@ def test_film_outside_reaches_an_uncovered_neighbour():
     bare = panel.sheet_metal(panel.door())
     _, open_car = panel.spray(bare, **COAT)
     _, covered = panel.spray(bare, **COAT, cover=1.0)
-    assert open_car.solids["past edge"] > 0.05 * open_car.solids["sprayed"]
-    assert covered.solids["past edge"] < 1e-3 * open_car.solids["past edge"]
-    assert covered.solids["masks"] == pytest.approx(open_car.solids["past edge"] - covered.solids["past edge"])
+    assert open_car.solids.past_edge > 0.05 * open_car.solids.laid
+    assert covered.solids.past_edge < 1e-3 * open_car.solids.past_edge
+    assert covered.solids.masks == pytest.approx(open_car.solids.past_edge - covered.solids.past_edge)
 
 
 @pytest.mark.parametrize(
@@ -251,7 +250,7 @@ def test_a_coat_wastes_alike_on_the_panel_and_in_the_plan(pitch, share):
     coat = COAT | {"speed": 0.45, "pitch": pitch}
     _, used = panel.spray(card, **coat, sigma_across=0.0625, sigma_along=0.018, captured=1.0, lead=0.05)
     aimed = spraying.aimed_share.si(1.2, 0.9, pitch, 0.25, 0.072, 0.05)
-    assert used.solids["panel"] / used.solids["sprayed"] == pytest.approx(aimed, abs=1e-3)
+    assert used.solids.landed == pytest.approx(aimed, abs=1e-3)
     assert aimed == pytest.approx(share, abs=5e-4)
     # Nine passes of 1.3 m at 0.45 m/s and eight turns of a second.
     assert used.time == pytest.approx(9 * 1.3 / 0.45 + 8 * 1.0) == plan.time

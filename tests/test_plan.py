@@ -293,7 +293,7 @@ def test_wipes_and_filler_count_in_the_air_of_the_room():
     replay = plan([CLEAN, DULL, fill, wait("40 min"), CLEAN], garage=room)
     moles = 6 * 10e-6 * replay.start.shape.area * 745 / 0.114
     burns = moles * 8.3145 * 293.15 / 101325 / 15 / 0.009
-    styrene = replay[2].used.solids["spread"] * 250 / 0.10415
+    styrene = replay[2].used.solids.laid * 250 / 0.10415
     burns += styrene * 8.3145 * 293.15 / 101325 / 15 / 0.009
     (one,) = [one for one in plan_checks(replay) if one.topic == "room"]
     assert one.reason.figures[0][1] == pytest.approx(burns, rel=0.01)

@@ -207,7 +207,7 @@ def test_used_and_totals(card):
     spray = played[7]
     used = spray.used
     assert used.mixed == pytest.approx(used.sprayed + spray.step.left)
-    assert used.solids["sprayed"] == pytest.approx(used.sprayed * used.volume_solids, rel=1e-12)
+    assert used.solids.laid == pytest.approx(used.sprayed * used.volume_solids, rel=1e-12)
     total = played.totals
     assert total.paint["surfacer"].mixed == pytest.approx(used.mixed)
     assert set(total.strokes) == {"P180", "P320"} and total.strokes["P180"] > 0
@@ -219,10 +219,8 @@ def conserved(played):
     assert played.balance.error <= 1e-9
     for entry in played:
         solids, solvent = entry.used.solids, entry.used.solvent
-        if "sprayed" in solids:
-            assert sum(v for k, v in solids.items() if k != "sprayed") == pytest.approx(solids["sprayed"], rel=1e-9)
-        came = solvent.get("left", 0.0) + solvent.get("sprayed", 0.0)
-        found = sum(solvent.get(k, 0.0) for k in ("panel", "air", "in flight", "with missed"))
+        assert sum(solids.places.values()) == pytest.approx(solids.laid, rel=1e-9)
+        came, found = solvent.left + solvent.sprayed, solvent.panel + solvent.evaporated
         assert abs(came - found) <= 1e-9 * max(came, 1e-12)
         for layer in entry.panel.layers:
             assert layer.thickness.min() >= 0 and np.isfinite(layer.thickness).all()

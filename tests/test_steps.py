@@ -83,7 +83,7 @@ def test_result_of_a_step_is_typed():
     played = repair.replay(repair.load(repair.demo_path()))
     used = played[9].used
     assert used.mixed == pytest.approx(used.sprayed + used.left) and used.hung > 0
-    assert played[9].used.sprayed * used.volume_solids == pytest.approx(used.solids["sprayed"], rel=1e-12)
+    assert played[9].used.sprayed * used.volume_solids == pytest.approx(used.solids.laid, rel=1e-12)
     assert played[1].used.deepest > 0 and isinstance(played[1].step, Fill)
     assert played[3].used.pieces > 0 and not played[3].used.preview
     assert played[8].used.area > 0 and isinstance(played[8].step, Mask)

@@ -35,7 +35,18 @@ from coursekit.panel.preparing import Filled, fill, wait, wash
 from coursekit.panel.sanding import Sanded
 from coursekit.panel.shapes import CELL, LINED, SHAPES, Line, Shape, door, quarter_panel, test_card
 from coursekit.panel.spraying import Coat, spray
-from coursekit.panel.state import MATERIALS, TEXTURE_BANDS, Layer, Panel, Section, Used, cells_of, sheet_metal
+from coursekit.panel.state import (
+    MATERIALS,
+    TEXTURE_BANDS,
+    Layer,
+    Panel,
+    Section,
+    Solids,
+    Solvent,
+    Used,
+    cells_of,
+    sheet_metal,
+)
 from coursekit.panel.tools import Paper, Tool, disc, paper_of
 
 FACTORY_COATS = (("old primer", 50e-6), ("old base", 15e-6), ("old clear", 45e-6))
@@ -57,6 +68,8 @@ __all__ = [
     "Sanded",
     "Section",
     "Shape",
+    "Solids",
+    "Solvent",
     "Tool",
     "Used",
     "block",

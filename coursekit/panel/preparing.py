@@ -6,7 +6,19 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from coursekit.panel.state import Area, Layer, Panel, Used, cells_of, changed, check, frozen, known_material
+from coursekit.panel.state import (
+    Area,
+    Layer,
+    Panel,
+    Solids,
+    Solvent,
+    Used,
+    cells_of,
+    changed,
+    check,
+    frozen,
+    known_material,
+)
 from coursekit.quantities import InputError
 
 WIPED = 0.2  # share of wax and dust on the surface that one wipe leaves (assumed)
@@ -88,7 +100,7 @@ def fill(
     return new, Filled(
         act="fill",
         time=time,
-        solids={"spread": volume, "panel": volume},
+        solids=Solids(volume, volume),
         over_contamination=over,
         deepest=float(film.max()),
     )
@@ -135,4 +147,4 @@ def wait(panel: Panel, *, time: float, solvent_half_time: float = 300.0) -> tupl
     )
     new = changed(panel, layers=layers, time=panel.time + time)
     after = new.solvent_volume()
-    return new, Used("wait", time, solvent={"left": before, "panel": after, "air": before - after})
+    return new, Used("wait", time, solvent=Solvent(left=before, panel=after, air=before - after))

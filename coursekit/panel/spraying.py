@@ -15,6 +15,8 @@ from coursekit.panel.state import (
     Layer,
     Panel,
     Section,
+    Solids,
+    Solvent,
     Used,
     cells_of,
     changed,
@@ -211,20 +213,20 @@ def spray(
     solvent_rate = (1 - volume_solids) / volume_solids
     in_flight = on_panel * solvent_rate * flashed
     missed = sprayed * (1 - captured)
-    solids = {
-        "sprayed": sprayed,
-        "panel": on_panel,
-        "masks": on_masks,
-        "past edge": landed - on_panel - on_masks,
-        "settling": missed * settling,
-        "airborne": missed * (1 - settling),
-    }
-    solvent = {
-        "sprayed": sprayed * solvent_rate,
-        "panel": on_panel * solvent_rate - in_flight,
-        "in flight": in_flight,
-        "with missed": (sprayed - on_panel) * solvent_rate,
-    }
+    solids = Solids(
+        laid=sprayed,
+        panel=on_panel,
+        masks=on_masks,
+        past_edge=landed - on_panel - on_masks,
+        settling=missed * settling,
+        airborne=missed * (1 - settling),
+    )
+    solvent = Solvent(
+        sprayed=sprayed * solvent_rate,
+        panel=on_panel * solvent_rate - in_flight,
+        in_flight=in_flight,
+        with_missed=(sprayed - on_panel) * solvent_rate,
+    )
     film.setflags(write=False)
     new = _laid(
         panel,

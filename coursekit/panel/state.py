@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -132,20 +132,66 @@ class Panel(Fields):
         return sum(float(la.solvent.sum()) for la in self.layers if la.solvent is not None) * self.cell_area
 
 
+class Solids(NamedTuple):
+    """Solids of a film, m³ of dry film: what was laid, and where it went, which comes to as much."""
+
+    laid: float = 0.0  # sprayed or spread
+    panel: float = 0.0
+    masks: float = 0.0
+    past_edge: float = 0.0
+    settling: float = 0.0
+    airborne: float = 0.0
+
+    @property
+    def landed(self) -> float:
+        """Share of what was laid that is on the panel; nothing of nothing."""
+        return self.panel / self.laid if self.laid else 0.0
+
+    @property
+    def places(self) -> dict[str, float]:
+        """Where it went, without what was laid."""
+        return dict(zip(self._fields[1:], self[1:], strict=True))
+
+    def __str__(self) -> str:
+        return _told(self)
+
+
+class Solvent(NamedTuple):
+    """Solvent, m³ of liquid: left in the films before and sprayed, and where it is after, which comes to as much."""
+
+    left: float = 0.0
+    sprayed: float = 0.0
+    panel: float = 0.0
+    air: float = 0.0
+    in_flight: float = 0.0
+    with_missed: float = 0.0
+
+    @property
+    def evaporated(self) -> float:
+        """From the films, in flight and with the paint that missed."""
+        return self.air + self.in_flight + self.with_missed
+
+    def __str__(self) -> str:
+        return _told(self)
+
+
+def _told(account: Solids | Solvent) -> str:
+    named = (f"{name} {value:.3g}" for name, value in zip(account._fields, account, strict=True) if value)
+    return ", ".join(named) or "none"
+
+
 @dataclass(frozen=True, repr=False)
 class Used(Fields):
     """What an act took: material by place (m³), time (s), strokes, paper, and what was removed.
 
-    solids       place -> m³ of dry film; "sprayed" or "spread" equals the sum of the others
-    solvent      place -> m³ of liquid; likewise
     removed      material -> m³ of solids that became dust
     force_travel N·m     force times travel of the block, which ∬ dz/k_p dA equals
     """
 
     act: str
     time: float = 0.0
-    solids: Mapping[str, float] = field(default_factory=dict)
-    solvent: Mapping[str, float] = field(default_factory=dict)
+    solids: Solids = field(default_factory=Solids)
+    solvent: Solvent = field(default_factory=Solvent)
     removed: Mapping[str, float] = field(default_factory=dict)
     paper: str = ""
     paper_area: float = 0.0

@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
-from coursekit.panel import Panel, Sanded, Used
+from coursekit.panel import Panel, Sanded, Solids
 from coursekit.repair.entry import Entry
 from coursekit.repair.steps import Sprayed
 
-ELSEWHERE = ("masks", "past edge", "settling", "airborne")
-EVAPORATED = ("air", "in flight", "with missed")
 SMALLEST = 1e-12  # m³: one part in a thousand of a microlitre counts as nothing to compare with
 
 
@@ -41,7 +39,7 @@ class Paint(NamedTuple):
     mixed: float
     sprayed: float
     left: float
-    solids: Mapping[str, float]  # place → m³
+    solids: Solids
 
 
 class Totals(NamedTuple):
@@ -67,28 +65,30 @@ def balance_of(before: Panel, entries: Sequence[Entry]) -> Balance:
     start, end = _solids(before), _solids(after)
     solids = {}
     for material in {**start, **end}:
-        came = start.get(material, 0.0)
-        places = {"panel": end.get(material, 0.0), "dust": 0.0}
-        for entry in entries:
-            places["dust"] += entry.used.removed.get(material, 0.0)
-            if material == entry.step.brings:
-                used = entry.used.solids
-                came += used.get("sprayed", used.get("spread", 0.0))
-                for place in ELSEWHERE:
-                    places[place] = places.get(place, 0.0) + used.get(place, 0.0)
-        solids[material] = account(came, places)
-    sums = {place: sum(entry.used.solvent.get(place, 0.0) for entry in entries) for place in ("sprayed", *EVAPORATED)}
-    came = sums.pop("sprayed") + before.solvent_volume()
-    return Balance(solids, account(came, {"panel": after.solvent_volume(), **sums}))
+        brought = together(entry.used.solids for entry in entries if entry.step.brings == material)
+        dust = sum(entry.used.removed.get(material, 0.0) for entry in entries)
+        solids[material] = account(
+            start.get(material, 0.0) + brought.laid,
+            {**brought.places, "panel": end.get(material, 0.0), "dust": dust},
+        )
+    spent = [entry.used.solvent for entry in entries]
+    places = {
+        "panel": after.solvent_volume(),
+        "air": sum(one.air for one in spent),
+        "in flight": sum(one.in_flight for one in spent),
+        "with missed": sum(one.with_missed for one in spent),
+    }
+    came = sum(one.sprayed for one in spent) + before.solvent_volume()
+    return Balance(solids, account(came, places))
+
+
+def together(solids: Iterable[Solids]) -> Solids:
+    """What several acts laid together."""
+    return Solids(*map(sum, zip(Solids(), *solids, strict=True)))
 
 
 def _solids(panel: Panel) -> dict[str, float]:
     return {layer.material: panel.volume(layer.material) for layer in panel.layers}
-
-
-def evaporated(used: Used) -> float:
-    """Liquid solvent (m³) that a step gives off, from the films, in flight and with the paint that missed."""
-    return sum(used.solvent.get(place, 0.0) for place in EVAPORATED)
 
 
 def totals_of(entries: Iterable[Entry]) -> Totals:
@@ -102,7 +102,7 @@ def totals_of(entries: Iterable[Entry]) -> Totals:
         used, name = entry.used, entry.step.brings
         time += used.time
         dust += sum(used.removed.values())
-        air += evaporated(used)
+        air += used.solvent.evaporated
         if used.paper:
             strokes[used.paper] = strokes.get(used.paper, 0.0) + used.strokes
             papers[used.paper] = papers.get(used.paper, 0.0) + (
@@ -110,12 +110,8 @@ def totals_of(entries: Iterable[Entry]) -> Totals:
             )
             sanding[used.paper] = sanding.get(used.paper, 0.0) + used.time
         if name:
-            before = paint.get(name, Paint(0.0, 0.0, 0.0, {}))
-            liquid, left = (
-                (used.sprayed, used.left) if isinstance(used, Sprayed) else (used.solids.get("spread", 0.0), 0.0)
-            )
-            places = {
-                place: before.solids.get(place, 0.0) + used.solids.get(place, 0.0) for place in ("panel", *ELSEWHERE)
-            }
-            paint[name] = Paint(before.mixed + liquid + left, before.sprayed + liquid, before.left + left, places)
+            before = paint.get(name, Paint(0.0, 0.0, 0.0, Solids()))
+            liquid, left = (used.sprayed, used.left) if isinstance(used, Sprayed) else (used.solids.laid, 0.0)
+            laid = together((before.solids, used.solids))
+            paint[name] = Paint(before.mixed + liquid + left, before.sprayed + liquid, before.left + left, laid)
     return Totals(time, paint, strokes, papers, sanding, dust, air)

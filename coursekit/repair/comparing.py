@@ -129,7 +129,6 @@ def _side(a: Entry | None, b: Entry | None) -> Side:
 def _figures(entry: Entry) -> dict[str, float | None]:
     after, used = entry.condition, entry.used
     film = next((after.film[name].thin for name in FRESH if name in after.film), None)
-    sprayed = used.solids.get("sprayed", 0.0)
     return {
         "film": film,
         "scratch": after.scratch,
@@ -137,7 +136,7 @@ def _figures(entry: Entry) -> dict[str, float | None]:
         "guide_coat": after.guide_coat,
         "broken": sum(entry.change.broken.values()),
         "mixed": used.mixed if isinstance(used, Sprayed) else None,
-        "landed": used.solids["panel"] / sprayed if sprayed else None,
+        "landed": used.solids.landed if isinstance(used, Sprayed) and used.solids.laid else None,
         "removed": used.mean_removed if isinstance(used, Sanded) else None,
         "time": used.time,
     }

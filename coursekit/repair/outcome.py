@@ -57,7 +57,7 @@ def outcome_of(replay: Replay) -> Outcome:
         for (_, to), area in entry.change.broken.items():
             metal, broken = (metal + area, broken) if to == "bare metal" else (metal, broken + area)
     solids = [paint.solids for name, paint in totals.paint.items() if name != "filler"]
-    sprayed = sum(sum(places.values()) for places in solids)
+    sprayed = sum(places.laid for places in solids)
     return Outcome(
         surfacer,
         base,
@@ -67,7 +67,7 @@ def outcome_of(replay: Replay) -> Outcome:
         broken,
         metal,
         sum(paint.mixed for paint in totals.paint.values()),
-        1 - sum(places["panel"] for places in solids) / sprayed if sprayed else math.nan,
+        1 - sum(places.panel for places in solids) / sprayed if sprayed else math.nan,
         totals.dust,
         totals.solvent_to_air,
         sum(totals.strokes.values()),

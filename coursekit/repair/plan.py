@@ -16,7 +16,6 @@ from coursekit.drying.cure import COLDEST, WARMEST
 from coursekit.garage.vapour import FIRE_LIMIT, NOT_MIST, room_air
 from coursekit.nomenclature import System
 from coursekit.panel import cells_of
-from coursekit.repair.balance import evaporated
 from coursekit.repair.entry import Entry, FillEntry, SandEntry, SprayEntry
 from coursekit.repair.finding import PlanFinding
 from coursekit.repair.forecast import Weather
@@ -286,13 +285,13 @@ def _room(replay: Replay) -> Iterator[PlanFinding]:
 
 def _given_off(entry: Entry) -> Iterator[tuple[str, float]]:
     """Each substance that a step gives off, and how much of it as a liquid, m³."""
-    if (coats := evaporated(entry.used)) > 0:
+    if (coats := entry.used.solvent.evaporated) > 0:
         yield SOLVENT, coats
     if isinstance(entry.step, Clean):
         cells = cells_of(entry.panel, entry.step.area) & (entry.panel.mask < 0.5)
         yield REMOVER, entry.step.wipes * WIPED * float(cells.sum()) * entry.panel.cell_area
     if isinstance(entry, FillEntry):
-        yield IN_FILLER, entry.used.solids["spread"] * OF_FILLER / read_solvent(IN_FILLER).mixed_density
+        yield IN_FILLER, entry.used.solids.laid * OF_FILLER / read_solvent(IN_FILLER).mixed_density
 
 
 # --- hardeners ---------------------------------------------------------------------------------------------

@@ -73,7 +73,7 @@ def rows(replay: Replay) -> tuple[Row, ...]:
 def _paint(replay: Replay, entry: Entry) -> Iterator[Row]:
     recipe = replay.recipe
     if isinstance(entry, FillEntry):
-        spread = entry.used.solids["spread"]
+        spread = entry.used.solids.laid
         reserve = spread * RESERVE
         yield Row(
             "filler",
@@ -89,8 +89,7 @@ def _paint(replay: Replay, entry: Entry) -> Iterator[Row]:
         return
     step = entry.step
     mixed, sprayed = entry.used.mixed, entry.used.sprayed
-    solids = entry.used.solids
-    landed = sprayed * solids["panel"] / solids["sprayed"] if solids["sprayed"] else 0.0
+    landed = sprayed * entry.used.solids.landed
     usually = (sprayed * usual_air(replay, step) + step.left) * (1 + RESERVE)
     parts = zip(part_names(recipe, step), mix_ratio(recipe, step).shares, densities_of(recipe, step), strict=True)
     for name, share, density in parts:

@@ -56,10 +56,9 @@ def used_words(entry: Entry, system: System = "metric") -> str:
     """What a step used: paint with what landed, filler, or paper with its strokes."""
     used = entry.used
     if isinstance(used, Sprayed):
-        landed = used.solids["panel"] / used.solids["sprayed"] if used.solids["sprayed"] else 0.0
-        return f"{shown(used.mixed, 'paint_volume', system)} mixed, {landed:.0%} landed"
+        return f"{shown(used.mixed, 'paint_volume', system)} mixed, {used.solids.landed:.0%} landed"
     if isinstance(used, Filled):
-        return f"{shown(used.solids['spread'], 'paint_volume', system)} spread"
+        return f"{shown(used.solids.laid, 'paint_volume', system)} spread"
     if used.paper:
         return f"{used.paper}, {used.strokes:.0f} strokes" if used.strokes else used.paper
     return ""
@@ -109,7 +108,7 @@ def summary(entries: Sequence[Entry], system: System = "metric") -> Iterator[tup
         if material == "filler":
             yield "used", f"Filler: {say(paint.mixed, 'paint_volume', system)} spread."
             continue
-        lost = 1 - paint.solids["panel"] / sum(paint.solids.values()) if any(paint.solids.values()) else 0.0
+        lost = 1 - paint.solids.landed if paint.solids.laid else 0.0
         mixed, left = (say(volume, "paint_volume", system) for volume in (paint.mixed, paint.left))
         yield (
             "used",

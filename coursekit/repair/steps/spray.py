@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any, ClassVar
 
 import numpy as np
 
 from coursekit.nomenclature import System
-from coursekit.panel import Panel, Used, spray, wait
+from coursekit.panel import Panel, Solids, Solvent, Used, spray, wait
 from coursekit.repair.fields import choice, quantity, where, whole
 from coursekit.repair.given import Given, Place
 from coursekit.repair.solvent import flashed, half_time
@@ -113,13 +113,15 @@ class Spray(Step):
     def act(self, panel: Panel, given: Given, finer: float = 1.0) -> tuple[Panel, Sprayed]:
         solids, material = self.volume_solids(given), given.materials[self.material]
         sigma_along, lost = float(coefficient("spot_depth")) / SPREAD, flashed(given.garage["temperature"])
-        total: dict[str, dict[str, float]] = {"solids": {}, "solvent": {"left": panel.solvent_volume()}}
+        before = panel.solvent_volume()
+        laid: list[Solids] = []
+        spent: list[Solvent] = []
         time = travel = strokes = hung = over_contamination = over_dust = 0.0
         for coat in range(self.coats):
             if coat:
                 panel, waited = wait(panel, time=self.flash, solvent_half_time=half_time(given.garage["temperature"]))
                 time += waited.time
-                total["solvent"]["air"] = total["solvent"].get("air", 0.0) + waited.solvent["air"]
+                spent.append(waited.solvent)
             panel, used = spray(
                 panel,
                 material=self.material,
@@ -141,19 +143,18 @@ class Spray(Step):
                 hand=given.hand["variation"],
                 seed=self.seed(given) + coat * 1_000_003,
             )
-            _add(total["solids"], used.solids)
-            _add(total["solvent"], {place: liquid for place, liquid in used.solvent.items() if place != "panel"})
+            laid.append(used.solids)
+            spent.append(used.solvent)
             time, travel, strokes = time + used.time, travel + used.travel, strokes + used.strokes
             hung = max(hung, _hangs(panel, solids, lost))
             if coat == 0:
                 over_contamination, over_dust = used.over_contamination, used.over_dust
-        total["solvent"]["panel"] = panel.solvent_volume()
         sprayed = self.fluid_delivery * travel / self.gun_speed
         return panel, Sprayed(
             act=self.do,
             time=time,
-            solids=total["solids"],
-            solvent=total["solvent"],
+            solids=Solids(*map(sum, zip(*laid, strict=True))),
+            solvent=Solvent(*map(sum, zip(*spent, strict=True)))._replace(left=before, panel=panel.solvent_volume()),
             strokes=strokes,
             travel=travel,
             mixed=sprayed + self.left,
@@ -233,8 +234,3 @@ def _hangs(panel: Panel, solids: float, lost: float) -> float:
     share = landed / (solids + landed)
     place = int(0.999 * len(solvent))
     return float(np.partition(solvent, place)[place]) / share if share > 0 else 0.0
-
-
-def _add(total: dict[str, float], more: Mapping[str, float]) -> None:
-    for key, value in more.items():
-        total[key] = total.get(key, 0.0) + value

@@ -145,7 +145,7 @@ def bench(
         stress,
     )
     dry, _ = panel.wait(done, time=86_400.0)
-    sprayed = used.solids["sprayed"]
+    sprayed = used.solids.laid
     return {
         "panel": done,
         "wet": wet,
@@ -162,8 +162,8 @@ def bench(
         "width": width,
         "passes": int(used.strokes),
         "pass_time": float(used.pass_time),
-        "past_edge": float(used.solids["past edge"] / sprayed),
-        "mist": float((used.solids["settling"] + used.solids["airborne"]) / sprayed),
+        "past_edge": float(used.solids.past_edge / sprayed),
+        "mist": float((used.solids.settling + used.solids.airborne) / sprayed),
     }
 
 

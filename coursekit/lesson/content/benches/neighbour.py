@@ -88,7 +88,7 @@ def bench(
         "edge": float(upward[0]),
         "on_neighbour": float(volume[~inside & ~covered].sum()),
         "on_cover": float(volume[covered].sum()),
-        "mist": float(used.solids["settling"] + used.solids["airborne"]),
+        "mist": float(used.solids.settling + used.solids.airborne),
         "reaches": float(reached[-1]) if len(reached) else 0.0,
         "section": upward,
         "beyond": beyond,
