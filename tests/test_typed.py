@@ -10,7 +10,9 @@ import pytest
 from tests.calls import ROOT
 
 SAMPLE = """\
-from coursekit import film, mixing, sanding, spraying, units
+from coursekit import film, mixing, repair, sanding, spraying, units
+from coursekit.repair.playing import SprayEntry
+from coursekit.repair.steps import Spray
 from coursekit.spraying import Gun
 
 gun = Gun("my gun", tip_bore="1.3 mm", turns=2, gun_inlet_pressure="20 psi")
@@ -25,7 +27,18 @@ reveal_type(sanding.wave_verdict("1 µm", "50 mm"))  # str
 reveal_type(sanding.judge_sequence(["P320"], "20 N", "70 x 125 mm", "surfacer", "60 µm")[0].strokes)  # Band
 reveal_type(spraying.fluid_delivery(gun=gun, kinematic_viscosity="30 mm²/s", cap_pressure="0.7 bar"))  # Quantity
 
+# settings of a step of a repair, and what it used
+step = repair.load("mine.toml").steps[9]
+assert isinstance(step, Spray)
+reveal_type(step.fluid_delivery)  # float
+reveal_type(step.area)  # tuple
+played = repair.replay("mine.toml")[9]
+assert isinstance(played, SprayEntry)
+reveal_type(played.used.hung)  # float
+
 # what is refused
+step.delivery  # refused
+played.used.pieces  # refused
 film.dry_film(wet=3)  # refused
 film.dry_film("120 µm")  # refused
 film.dry_film("120 µm", "45 %", "10 %")  # refused

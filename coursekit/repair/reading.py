@@ -48,7 +48,7 @@ def read_value(document: Document, where: Where, kind: Field, value: Any, panel:
     if kind.reads == "whole":
         number = _one(document, where, value, str(kind.of))
         if not math.isclose(number, round(number)):
-            document.fail(where, "is not a whole number.", ("Write ", Entry(key, "2"), "."))
+            document.fail(where, "is not a whole number.", ("Write ", Entry(key, "2"), "."), "form")
         return round(number)
     if kind.reads in ("grade", "block"):
         try:
@@ -61,12 +61,15 @@ def read_value(document: Document, where: Where, kind: Field, value: Any, panel:
                 where,
                 "is not a list of densities.",
                 ("Write ", Entry(key, '["1.5 kg/L", "1.05 kg/L"]'), ", one for each part."),
+                "form",
             )
         return tuple(_one(document, where, one, str(kind.of)) for one in value)
     if kind.reads == "clock":
         match = _CLOCK.fullmatch(value.strip()) if isinstance(value, str) else None
         if match is None:
-            document.fail(where, "is not a time of day.", ("Write ", Entry(key, '"08:30"'), ", from 00:00 to 23:59."))
+            document.fail(
+                where, "is not a time of day.", ("Write ", Entry(key, '"08:30"'), ", from 00:00 to 23:59."), "form"
+            )
         return 3600.0 * int(match[1]) + 60.0 * int(match[2])
     return read_text(document, where, value)
 
@@ -74,7 +77,10 @@ def read_value(document: Document, where: Where, kind: Field, value: Any, panel:
 def _one(document: Document, where: Where, value: Any, name: str) -> float:
     if isinstance(value, (list, dict)):
         document.fail(
-            where, "is not one value.", ("Write ", Entry(str(where[-1]), '"…"'), ", one number with its unit.")
+            where,
+            "is not one value.",
+            ("Write ", Entry(str(where[-1]), '"…"'), ", one number with its unit."),
+            "form",
         )
     return float(document.quantity(where, value, name))
 
@@ -89,7 +95,10 @@ def read_one_of(document: Document, where: Where, value: Any, options: tuple[str
 def read_text(document: Document, where: Where, value: Any) -> str:
     if not isinstance(value, str) or len(value) > 200:
         document.fail(
-            where, "is not a short text.", ("Write ", Entry(str(where[-1]), '"…"'), " with at most 200 characters.")
+            where,
+            "is not a short text.",
+            ("Write ", Entry(str(where[-1]), '"…"'), " with at most 200 characters."),
+            "form",
         )
     return value
 
@@ -100,7 +109,7 @@ def _area(document: Document, where: Where, value: Any, panel: Mapping[str, Any]
         document.check_keys(where, value, AREA_KEYS)
         for key in AREA_KEYS:
             if key not in value:
-                document.fail((*where, key), "is missing.", "An area has x, y, width and height.")
+                document.fail((*where, key), "is missing.", "An area has x, y, width and height.", "missing")
         return around({k: _one(document, (*where, k), value[k], n) for k, n in AREA_KEYS.items()})
     word = read_one_of(document, where, value, ("all", "damage", "repair"))
     if word == "all":
@@ -111,5 +120,6 @@ def _area(document: Document, where: Where, value: Any, panel: Mapping[str, Any]
             where,
             f'"{word}" needs the damage.',
             ("Describe it in ", Entry("[panel.damage]"), ", or give the area itself."),
+            "missing",
         )
     return around(damage, MARGIN if word == "repair" else 0.0)

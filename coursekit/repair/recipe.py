@@ -191,7 +191,7 @@ def _forecast(document: Document) -> dict[str, Any] | None:
                 "missing",
             )
     if found["coldest"] > found["warmest"]:
-        document.fail((*where, "coldest"), "is above warmest.", "Exchange the two.")
+        document.fail((*where, "coldest"), "is above warmest.", "Exchange the two.", "order")
     if found["warmest"] > WARMEST:
         document.fail((*where, "warmest"), "is above 50 °C.", "Nobody sprays on such a day: give a cooler one.")
     return found
@@ -240,7 +240,7 @@ def _steps(document: Document, panel: Mapping[str, Any]) -> tuple[Step, ...]:
     if not isinstance(given, list) or not given:
         document.fail(("step",), "is missing.", 'Write each step as [[step]] with do = "clean" and its settings.')
     if len(given) > MOST_STEPS:
-        document.fail(("step",), f"stands {len(given)} times.", f"A repair has at most {MOST_STEPS} steps.")
+        document.fail(("step",), f"stands {len(given)} times.", f"A repair has at most {MOST_STEPS} steps.", "count")
     return tuple(_step(document, number, table, panel) for number, table in enumerate(given))
 
 
@@ -273,7 +273,9 @@ def _check_places(recipe: Recipe, document: Document) -> None:
         )
         if not shape.inside[np.ix_(rows, columns)].any():
             width, height = shape.size
-            document.fail(where, "does not touch the panel.", f"It is {width:g} m wide and {height:g} m high.")
+            document.fail(
+                where, "does not touch the panel.", f"It is {width:g} m wide and {height:g} m high.", "place"
+            )
 
     if recipe.damage_area:
         check(("panel", "damage"), recipe.damage_area)
@@ -283,4 +285,4 @@ def _check_places(recipe: Recipe, document: Document) -> None:
             if said.reads == "area" and (area := getattr(step, key)) is not None:
                 check((*where, key), area)
         if refused := step.misplaced():
-            document.fail((*where, refused.key), refused.problem, refused.remedy)
+            document.fail((*where, refused.key), refused.problem, refused.remedy, "place")
