@@ -11,7 +11,7 @@ from tests.calls import ROOT
 
 SAMPLE = """\
 from coursekit import film, mixing, repair, sanding, spraying, units
-from coursekit.repair.playing import SprayEntry
+from coursekit.repair.entry import SprayEntry
 from coursekit.repair.steps import Spray
 from coursekit.spraying import Gun
 
