@@ -696,7 +696,7 @@ def test_times_of_a_recipe_hold_at_20_degrees():
     assert cold.low == pytest.approx(3600 * 1.613, rel=2e-3) and cold.high == pytest.approx(3600 * 2.757, rel=2e-3)
 
 
-BY_HAND = """format = 2
+GUN_CARD = """format = 2
 title = "Card"
 [panel]
 shape = "test card"
@@ -728,7 +728,7 @@ flash = "10 min"
 
 def test_two_coats_by_hand():
     """Passes 250 mm apart, of a bell with a standard deviation of a quarter of that."""
-    coats = list(repair.replay(repair.loads(BY_HAND)))[-1]
+    coats = list(repair.replay(repair.loads(GUN_CARD)))[-1]
     # four passes of 0.9 m and 0.05 m at both ends at 0.45 m/s, three turns of 1 s; twice, with 10 min between
     assert coats.used.strokes == 2 * 4
     assert coats.used.time == pytest.approx(2 * (4 * 1.0 / 0.45 + 3 * 1.0) + 600, rel=1e-6)
@@ -739,7 +739,7 @@ def test_two_coats_by_hand():
 
 def test_the_gun_card_by_hand():
     """Film = delivery × solids × share that stays / (speed × step of the recipe), not of the gun's own overlap."""
-    played = repair.replay(repair.loads(BY_HAND))
+    played = repair.replay(repair.loads(GUN_CARD))
     step = played.recipe.steps[-1]
     found = sheet_gun.predicted(played, step)
     by_hand = found.delivery.middle * 0.5 * found.captured.middle / (0.45 * 0.25)
