@@ -32,7 +32,7 @@ def bench(
     pad: str = at("machine, hard pad"),
     removed: float = at("5 µm", slider=(1, 15, 0.5), slider_us=(0.04, 0.6, 0.02), label="taken off the flat"),
     at_line: str = at("crosses it"),
-    stop_distance: float = at("10 mm", slider=(0, 40, 2), slider_us=(0, 1.5, 0.1), label="stops short by"),
+    stop_distance: float = at("10 mm", slider=(0, 40, 2), slider_us=(0, 1.5, 0.1), label="if it stops short, by"),
 ) -> dict[str, Any]:
     keep_off = None if at_line == "crosses it" else stop_distance
     job = Job(panel.FACTORY_COATS, sanded_piece.PADS[pad], "P600", FORCE, "x", keep_off)

@@ -54,7 +54,7 @@ def bench(
     line_kind: str = at("body line"),
     stroke_direction: str = at("cross-hatch", label="strokes run, the line lying level"),
     at_line: str = at("crosses it"),
-    stop_distance: float = at("10 mm", slider=(0, 40, 5), slider_us=(0, 1.5, 0.25), label="stops short by"),
+    stop_distance: float = at("10 mm", slider=(0, 40, 5), slider_us=(0, 1.5, 0.25), label="if it stops short, by"),
     removed: float = at("15 µm", slider=(0, 40, 1), slider_us=(0, 1.6, 0.05), label="taken off the flat"),
     *,
     preview: bool = False,
