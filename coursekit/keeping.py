@@ -26,6 +26,7 @@ LARGEST = 4_000_000  # bytes
 LOCK = ".lock"
 BESIDE, NEW = ".coursekit-", ".new"  # what is being written
 PATIENCE = 20.0  # s to wait for whoever is writing in the folder
+TURN = 0.01  # s left to others between two writes, so that one that writes without end starves none
 _STORIES: list[str] = []
 
 
@@ -228,6 +229,7 @@ def lock(folder: Path) -> Iterator[None]:
         yield
     finally:
         held.close()
+        time.sleep(TURN)
 
 
 def _begin(held: sqlite3.Connection) -> None:
