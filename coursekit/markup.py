@@ -12,18 +12,19 @@ from markupsafe import Markup, escape
 
 __all__ = ["Markup", "each", "folded", "items", "paragraph", "rows", "table", "tag", "together"]
 
-EMPTY = ("br", "img", "input", "meta", "rect", "path", "circle", "polyline", "polygon")  # have nothing inside
+VOID = ("br", "img", "input", "meta")  # HTML that has nothing inside and no end
+SHAPES = ("rect", "path", "circle", "polyline", "polygon")  # of a drawing, closed at once
 
 
-def tag(name: str, *inside: Any, **attributes: Any) -> Markup:
+def tag(name: str, /, *inside: Any, **attributes: Any) -> Markup:
     """An element: `tag("p", "a < b", class_="lead")`. An attribute that is None or "" is left out."""
     told = "".join(
         f' {key.rstrip("_").replace("_", "-")}="{escape(value)}"'
         for key, value in attributes.items()
         if value is not None and value != ""
     )
-    if name in EMPTY:
-        return Markup(f"<{name}{told}/>")
+    if name in VOID or name in SHAPES:
+        return Markup(f"<{name}{told}{'' if name in VOID else '/'}>")
     return Markup(f"<{name}{told}>{together(inside)}</{name}>")
 
 
@@ -32,7 +33,7 @@ def together(parts: Iterable[Any]) -> Markup:
     return Markup("").join(parts)
 
 
-def each(name: str, parts: Iterable[Any], **attributes: Any) -> Markup:
+def each(name: str, parts: Iterable[Any], /, **attributes: Any) -> Markup:
     """Each part in an element of its own."""
     return together(tag(name, part, **attributes) for part in parts)
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import base64
 import contextlib
 from pathlib import Path
 from typing import Any
@@ -94,17 +93,12 @@ class CoatForm(Displayed):
         """A link that saves the sheet from the browser, for a course that runs on another machine."""
         if self.plan is None or self.path is None:
             return ""
-        data = base64.b64encode(self.path.read_bytes()).decode()
-        return (
-            f'<p><a download="{page.escape(self.path.name)}" href="data:text/html;base64,{data}" '
-            'style="text-decoration: underline">'
-            "Save the sheet from this page</a></p>"
-        )
+        return page.download(self.path.name, self.path.read_bytes())
 
     @property
     def html(self) -> str:
         """The sheet as it stands in the notebook."""
-        return f'<div class="ck ck-sheet">{sheet.body(self.plan)}</div>' if self.plan else ""
+        return page.tag("div", sheet.body(self.plan), class_="ck ck-sheet") if self.plan else ""
 
     @property
     def words(self) -> str:

@@ -17,6 +17,7 @@ from coursekit.lesson.coat.plan import FIELDS, GROUPS, CoatPlan, Group
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.pages import cautions
 from coursekit.lesson.screen import page
+from coursekit.markup import Markup, tag, together
 from coursekit.nomenclature import KINDS, names
 from coursekit.quantities import InputError
 from coursekit.sanding.progression import Step
@@ -77,25 +78,25 @@ def comb_words(plan: CoatPlan) -> str:
 # --- its parts ---------------------------------------------------------------------------------------------
 
 
-def body(plan: CoatPlan) -> str:
+def body(plan: CoatPlan) -> Markup:
     """Everything between title and end of the sheet."""
-    title = page.escape(plan.values["title"] or "One coat")
+    title = plan.values["title"] or "One coat"
     first = (
         "Before a tin is opened: read Take care at the end of this sheet, the data sheet and the safety data sheet."
     )
     parts = (_mixing(plan), _spraying(plan), _papers(plan), _notes(), _sure(plan), _cautions())
-    return f"<h2>{title}</h2><p><strong>{first}</strong></p>{page.paragraph(summary(plan))}{''.join(parts)}"
+    return together((tag("h2", title), tag("p", tag("strong", first)), page.paragraph(summary(plan)), *parts))
 
 
-def _section(title: str, markup: str) -> str:
-    return f'<section class="ck-part"><h3>{page.escape(title)}</h3>{markup}</section>'
+def _section(title: str, *parts: Any) -> Markup:
+    return tag("section", tag("h3", title), *parts, class_="ck-part")
 
 
 def part_words(number: int) -> str:
     return PARTS[number] if number < len(PARTS) else f"part {number + 1}"
 
 
-def _mixing(plan: CoatPlan) -> str:
+def _mixing(plan: CoatPlan) -> Markup:
     one, everything, v = plan.batch_one, plan.batch_all, plan.values
     weighed = one.running_weights is not None
     head = ["pour in", "one coat: fill the cup to", "for all coats have ready"]
@@ -119,10 +120,10 @@ def _mixing(plan: CoatPlan) -> str:
         f"{say(plan.keeps, 'paint_volume')}.",
         "Mix one coat at a time. After the first, pour back and see what it took: then mix the others by that.",
     ]
-    return _section("Mix", page.table(head, rows) + "".join(map(page.paragraph, words)) + _clock(plan))
+    return _section("Mix", page.table(head, rows), *map(page.paragraph, words), _clock(plan))
 
 
-def _clock(plan: CoatPlan) -> str:
+def _clock(plan: CoatPlan) -> Markup:
     if plan.pot_life is None:
         return page.paragraph("No pot life was entered: with a hardener, look for it on the sheet.")
     v = plan.values
@@ -134,7 +135,7 @@ def _clock(plan: CoatPlan) -> str:
     )
 
 
-def _spraying(plan: CoatPlan) -> str:
+def _spraying(plan: CoatPlan) -> Markup:
     v = plan.values
     words = [
         comb_words(plan),
@@ -142,10 +143,10 @@ def _spraying(plan: CoatPlan) -> str:
         f"{say(v['film'] / v['coats'], 'dry_film')} a coat, {say(v['film'], 'dry_film')} in {v['coats']:g}. Read the "
         "comb at once after the pass, on a flat place that will be sanded. Flash between coats: as the sheet says.",
     ]
-    return _section("Spray", "".join(map(page.paragraph, words)))
+    return _section("Spray", *map(page.paragraph, words))
 
 
-def _papers(plan: CoatPlan) -> str:
+def _papers(plan: CoatPlan) -> Markup:
     head = ("paper", "strokes over each place", "takes", "film left", "verdict", "done")
     rows = [_row(step, plan) for step in (*plan.before, *plan.after)]
     v = plan.values
@@ -157,7 +158,7 @@ def _papers(plan: CoatPlan) -> str:
         "gauge."
     )
     doubts = [f"{step.paper}: {step.reason}" for step in (*plan.before, *plan.after) if step.verdict != "go"]
-    return _section("Papers", page.table(head, rows) + page.paragraph(words) + (page.items(doubts) if doubts else ""))
+    return _section("Papers", page.table(head, rows), page.paragraph(words), page.items(doubts) if doubts else "")
 
 
 def _row(step: Step, plan: CoatPlan) -> tuple[str, ...]:
@@ -168,7 +169,7 @@ def _row(step: Step, plan: CoatPlan) -> tuple[str, ...]:
     return (step.paper, strokes, takes, say(step.film_left, "film"), step.verdict, "☐")
 
 
-def _notes() -> str:
+def _notes() -> Markup:
     """What to write down in the garage, to enter it afterwards."""
     rows = [
         ("comb after a pass, wetted and dry", BLANK, "the wet film of a pass"),
@@ -179,7 +180,7 @@ def _notes() -> str:
     return _section("Write down", page.table(("what", "reading", "it tells you"), rows))
 
 
-def _sure(plan: CoatPlan) -> str:
+def _sure(plan: CoatPlan) -> Markup:
     """What is a band, what was measured, what was typed in."""
     measured = [
         f"Measured by you: {quantities.coefficient_words(c, unit_system.chosen())}." for c in plan.measured.values()
@@ -225,7 +226,7 @@ def _entry(name: str, value: Any) -> str:
     return say(value, name) if name and names()[name].kind in KINDS else str(value)
 
 
-def _cautions() -> str:
+def _cautions() -> Markup:
     return _section("Take care", cautions.cautions_html(*CAUTIONS))
 
 
@@ -234,15 +235,15 @@ def _cautions() -> str:
 
 def document(plan: CoatPlan) -> str:
     """The whole page, with its style inside: it needs nothing else."""
-    title = page.escape(plan.values["title"] or "One coat")
-    made = datetime.date.today().isoformat()
-    return (
-        f'<!doctype html>\n<html lang="en"><head><meta charset="utf-8"><title>{title}</title>'
-        f'<meta name="viewport" content="width=device-width, initial-scale=1">{page.sheet_style()}</head>'
-        f"<body><main>{body(plan)}<footer>Planned on {made} with the course in panel repair. The data sheet, the "
-        "safety data sheet and local rules come before it; nothing on it is permission to spray, breathe or burn."
-        "</footer></main></body></html>\n"
+    foot = (
+        f"Planned on {datetime.date.today().isoformat()} with the course in panel repair. The data sheet, the safety "
+        "data sheet and local rules come before it; nothing on it is permission to spray, breathe or burn."
     )
+    title = tag("title", plan.values["title"] or "One coat")
+    wide = tag("meta", name="viewport", content="width=device-width, initial-scale=1")
+    head = tag("head", tag("meta", charset="utf-8"), title, wide, Markup(page.sheet_style()))
+    main = tag("body", tag("main", body(plan), tag("footer", foot)))
+    return f"<!doctype html>\n{tag('html', head, main, lang='en')}\n"
 
 
 def save(plan: CoatPlan) -> Path:

@@ -22,7 +22,7 @@ class CoatView(View, shows=CoatForm):
         self.said, self.sheet = w.HTML(), w.HTML()
         rows: list[w.Widget] = []
         for group in GROUPS:
-            rows.append(w.HTML(f"<h4>{page.escape(group.title)}</h4>"))
+            rows.append(w.HTML(page.tag("h4", group.title)))
             rows += [
                 control(field.label, self.fields[key], meaning=_meaning(field)) for key, field in group.fields.items()
             ]
@@ -75,7 +75,7 @@ class CoatView(View, shows=CoatForm):
             (field.add_class if key == self.form.wrong else field.remove_class)("ck-error")
         kind = "ck-error" if self.form.error else "ck-passed"
         said = page.paragraph(self.form.said, kind) if self.form.said else ""
-        self.said.value = f'<div role="status">{said}{"" if self.form.error else self.form.download}</div>'
+        self.said.value = page.status(said, "" if self.form.error else self.form.download)
         self.sheet.value = self.form.html
 
     def text(self) -> str:

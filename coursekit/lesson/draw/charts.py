@@ -7,7 +7,6 @@ come in the unit that is shown. A drawing has no words of its own for who cannot
 from __future__ import annotations
 
 import functools
-import html
 import itertools
 import math
 import zlib
@@ -17,6 +16,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.figure import Axis
+from coursekit.markup import Markup, tag
 
 WIDTH, HEIGHT = 640, 340
 LEFT = 70.0  # room for the upright axis: its label and numbers of four digits
@@ -107,7 +107,7 @@ def ticks(low: float, high: float, about: int = 5) -> list[float]:
     return [round(n * step, 12) for n in range(first, math.floor(high / step + 1e-9) + 1)]
 
 
-def chart(x: Axis, y: Axis, parts: Sequence[Part], width: int = WIDTH, height: int = HEIGHT) -> str:
+def chart(x: Axis, y: Axis, parts: Sequence[Part], width: int = WIDTH, height: int = HEIGHT) -> Markup:
     """Curves, bands and marks on two straight axes that stay where they are while a slider moves."""
     labels = [(part, part.label) for part in parts if part.label]
     rows = _legend_rows([label for _, label in labels], width)
@@ -116,8 +116,8 @@ def chart(x: Axis, y: Axis, parts: Sequence[Part], width: int = WIDTH, height: i
     settings = [_setting(part, frame) for part in parts if isinstance(part, Span | Mark)]
     body = [_axes(frame), f'<g clip-path="{_CLIP}">{curves}</g>', *settings]
     for part_label, (left, top) in zip(labels, itertools.chain.from_iterable(rows), strict=True):
-        body.append(_sample(part_label[0], left, top) + _text(left + 34, top + 5, part_label[1]))
-    return _svg("".join(body), width, height, frame)
+        body.append(_sample(part_label[0], left, top) + text(left + 34, top + 5, part_label[1]))
+    return svg("".join(body), width, height, frame)
 
 
 _CLIP = "url(#ck-clip)"
@@ -156,14 +156,14 @@ def _axes(frame: _Frame) -> str:
     for value in ticks(frame.x.low, frame.x.high, 6):
         at = float(frame.across(value))
         marks.append(f"M{at:.1f},{bottom} v6 M{at:.1f},{bottom} V{top}")
-        words.append(_text(at, bottom + 21, f"{value:g}", "middle"))
+        words.append(text(at, bottom + 21, f"{value:g}", "middle"))
     for value in ticks(frame.y.low, frame.y.high):
         at = float(frame.up(value))
         marks.append(f"M{left},{at:.1f} h-6 M{left},{at:.1f} H{right}")
-        words.append(_text(left - 9, at + 5, f"{value:g}", "end"))
-    words.append(_text((left + right) / 2, bottom + 42, frame.x.label, "middle"))
-    turned = f'transform="rotate(-90 15 {(top + bottom) / 2:.0f})" '
-    words.append(_text(15, (top + bottom) / 2 + 5, frame.y.label, "middle", turned))
+        words.append(text(left - 9, at + 5, f"{value:g}", "end"))
+    words.append(text((left + right) / 2, bottom + 42, frame.x.label, "middle"))
+    turned = f"rotate(-90 15 {(top + bottom) / 2:.0f})"
+    words.append(text(15, (top + bottom) / 2 + 5, frame.y.label, "middle", turned))
     return (
         f'<path d="{" ".join(marks)}" stroke="currentColor" opacity=".22" fill="none"/>'
         f'<path d="M{left},{top} V{bottom} H{right}" stroke="currentColor" fill="none"/>' + "".join(words)
@@ -183,7 +183,7 @@ def _setting(part: Span | Mark, frame: _Frame) -> str:
         top, bottom = float(frame.up(part.high)), float(frame.up(part.low))
         return (
             f'<rect x="{frame.left}" y="{top:.1f}" width="{frame.right - frame.left:.1f}" '
-            f'height="{bottom - top:.1f}" fill="{_hatch("slant")}" opacity=".35"/>'
+            f'height="{bottom - top:.1f}" fill="{hatch("slant")}" opacity=".35"/>'
         )
     x, y = float(frame.across(part.x)), float(frame.up(part.y))
     colour = "currentColor" if part.kept else ACCENT
@@ -210,7 +210,7 @@ def _sample(part: Part, x: float, y: float) -> str:
         return f'<path d="M{x},{y} h28" {_stroke(part.dash)}/>'
     if isinstance(part, Mark):
         return _shape(x + 14, y, part.kept)
-    fill, opacity = ("currentColor", ".16") if isinstance(part, Shade) else (_hatch("slant"), ".6")
+    fill, opacity = ("currentColor", ".16") if isinstance(part, Shade) else (hatch("slant"), ".6")
     return f'<rect x="{x}" y="{y - 7}" width="28" height="14" fill="{fill}" opacity="{opacity}"/>'
 
 
@@ -228,32 +228,32 @@ def _legend_rows(labels: Sequence[str], width: int) -> list[list[tuple[float, fl
     return rows
 
 
-def bars(label: str, rows: Sequence[Bar], high: float | None = None, width: int = WIDTH) -> str:
+def bars(label: str, rows: Sequence[Bar], high: float | None = None, width: int = WIDTH) -> Markup:
     """Bars that lie, each with its words above it, so that no label is cut."""
     largest = max((max(r.size, r.high or 0) for r in rows), default=0.0)
     axis = Axis(label, 0, high or 1.15 * largest or 1)
     bottom = 10.0 + 50 * len(rows)
     frame = _Frame(axis, Axis("", 0, 1), 16.0, 6.0, width - 20.0, bottom)
-    body = [_level_axis(frame)]
+    body = [_bars_axis(frame)]
     for number, row in enumerate(rows):
         top, end = 10.0 + 50 * number, float(frame.across(row.size))
         body.append(_grid(frame, top + 20))
         words = f"{row.label}: {row.text}" if row.text else row.label
-        body.append(_text(16, top + 14, words) + _box(16, top + 20, end - 16, 20, row.hatch))
+        body.append(text(16, top + 14, words) + box(16, top + 20, end - 16, 20, row.hatch))
         if row.low is not None and row.high is not None:
             low, top_end = float(frame.across(row.low)), float(frame.across(row.high))
             body.append(
                 f'<path d="M{low:.1f},{top + 24} v12 m0,-6 H{top_end:.1f} m0,-6 v12" stroke="currentColor" '
                 'stroke-width="2.5" fill="none"/>'
             )
-    return _svg("".join(body), width, int(bottom + 50))
+    return svg("".join(body), width, int(bottom + 50))
 
 
-def _level_axis(frame: _Frame) -> str:
+def _bars_axis(frame: _Frame) -> str:
     places = [(float(frame.across(value)), value) for value in ticks(frame.x.low, frame.x.high, 6)]
     marks = " ".join(f"M{at:.1f},{frame.bottom} v6" for at, _ in places)
-    words = [_text(at, frame.bottom + 21, f"{value:g}", "middle") for at, value in places]
-    words.append(_text((frame.left + frame.right) / 2, frame.bottom + 42, frame.x.label, "middle"))
+    words = [text(at, frame.bottom + 21, f"{value:g}", "middle") for at, value in places]
+    words.append(text((frame.left + frame.right) / 2, frame.bottom + 42, frame.x.label, "middle"))
     line = f'<path d="M{frame.left},{frame.bottom} H{frame.right} {marks}" stroke="currentColor"/>'
     return line + "".join(words)
 
@@ -264,55 +264,57 @@ def _grid(frame: _Frame, top: float) -> str:
     return f'<path d="{" ".join(f"M{at:.1f},{top} v20" for at in places)}" stroke="currentColor" opacity=".22"/>'
 
 
-def shares(rows: Sequence[tuple[str, Sequence[Slice]]], width: int = WIDTH, longest: float = 0) -> str:
+def shares(rows: Sequence[tuple[str, Sequence[Slice]]], width: int = WIDTH, longest: float = 0) -> Markup:
     """A whole cut into its parts: one bar a row, all of one length per unit, with the words of each part below."""
     longest = longest or max((sum(s.size for s in slices) for _, slices in rows), default=1) or 1
     body, top = [], 8.0
     for title, slices in rows:
-        body.append(_text(16, top + 14, title))
+        body.append(text(16, top + 14, title))
         left, scale = 16.0, (width - 32) / longest
         for part in slices:
-            body.append(_box(left, top + 22, part.size * scale, 34, part.hatch))
+            body.append(box(left, top + 22, part.size * scale, 34, part.hatch))
             left += part.size * scale
         top += 66
         entries = [f"{s.label} {s.text}".strip() for s in slices]
         laid = _legend_rows(entries, width)
         for (x, y), part, words in zip(itertools.chain.from_iterable(laid), slices, entries, strict=True):
-            body.append(_box(x, top + y - 13, 24, 15, part.hatch) + _text(x + 32, top + y, words))
+            body.append(box(x, top + y - 13, 24, 15, part.hatch) + text(x + 32, top + y, words))
         top += 22 * len(laid) + 12
-    return _svg("".join(body), width, int(top))
+    return svg("".join(body), width, int(top))
 
 
-def layers(axis: Axis, columns: Sequence[tuple[str, Sequence[Slice]]], width: int = 420, height: int = HEIGHT) -> str:
+def layers(
+    axis: Axis, columns: Sequence[tuple[str, Sequence[Slice]]], width: int = 420, height: int = HEIGHT
+) -> Markup:
     """Films cut through: each column a stack from the ground up, to scale on one axis, its words beside it."""
     frame = _Frame(Axis("", 0, 1), axis, LEFT, 14.0, width - 10.0, height - 34.0)
     room = (frame.right - frame.left) / max(len(columns), 1)
     thick = min(0.42 * room, 90.0)
-    body = [_upright_axis(frame)]
+    body = [_layers_axis(frame)]
     for number, (title, slices) in enumerate(columns):
         left, ground = frame.left + 12 + number * room, 0.0
-        body.append(_text(left, frame.bottom + 24, title))
+        body.append(text(left, frame.bottom + 24, title))
         places = []
         for part in slices:
             low, high = float(frame.up(ground)), float(frame.up(ground + part.size))
-            body.append(_box(left, high, thick, low - high, part.hatch))
+            body.append(box(left, high, thick, low - high, part.hatch))
             places.append((low + high) / 2)
             ground += part.size
         for part, at in zip(slices, _spread(places, 38, frame.top + 10, frame.bottom - 22), strict=True):
-            body.append(_text(left + thick + 7, at, part.label) + _text(left + thick + 7, at + 18, part.text))
-    return _svg("".join(body), width, height)
+            body.append(text(left + thick + 7, at, part.label) + text(left + thick + 7, at + 18, part.text))
+    return svg("".join(body), width, height)
 
 
-def _upright_axis(frame: _Frame) -> str:
+def _layers_axis(frame: _Frame) -> str:
     body = [f'<path d="M{frame.left},{frame.top} V{frame.bottom} H{frame.right}" stroke="currentColor" fill="none"/>']
     for value in ticks(frame.y.low, frame.y.high):
         at = float(frame.up(value))
         body.append(
             f'<path d="M{frame.left},{at:.1f} h-6" stroke="currentColor"/>'
-            + _text(frame.left - 9, at + 5, f"{value:g}", "end")
+            + text(frame.left - 9, at + 5, f"{value:g}", "end")
         )
     middle = (frame.top + frame.bottom) / 2
-    body.append(_text(15, middle + 5, frame.y.label, "middle", f'transform="rotate(-90 15 {middle:.0f})" '))
+    body.append(text(15, middle + 5, frame.y.label, "middle", f"rotate(-90 15 {middle:.0f})"))
     return "".join(body)
 
 
@@ -326,9 +328,9 @@ def _spread(places: Sequence[float], gap: float, top: float, bottom: float) -> l
     return found
 
 
-def side_by_side(*drawings: str) -> str:
+def side_by_side(*drawings: str) -> Markup:
     """Drawings in a row, that fall under one another when the page is narrow."""
-    return f'<div class="ck-row">{"".join(drawings)}</div>'
+    return Markup(f'<div class="ck-row">{"".join(drawings)}</div>')
 
 
 # --- pieces ----------------------------------------------------------------------------------------------
@@ -339,7 +341,7 @@ def narrowest(width: float) -> str:
     return f"min-width:{min(width, max(520, round(12.2 / TEXT * width))):.0f}px"
 
 
-def _svg(body: str, width: int, height: int, frame: _Frame | None = None) -> str:
+def svg(body: str, width: int, height: int, frame: _Frame | None = None) -> Markup:
     # A pattern of the same name in a cell that Lab has hidden would draw nothing: each drawing has its own, named by
     # what is drawn, so that the same drawing is the same text.
     number = f"{zlib.crc32(f'{frame}{body}'.encode()):08x}"
@@ -354,7 +356,7 @@ def _svg(body: str, width: int, height: int, frame: _Frame | None = None) -> str
             f'<clipPath id="ck-clip-{number}"><rect x="{frame.left - 2}" y="{frame.top - 2}" width="{wide}" '
             f'height="{high}"/></clipPath>'
         )
-    return (
+    return Markup(
         f'<svg class="ck-drawing" viewBox="0 0 {width} {height}" style="{narrowest(width)};max-width:{width}px" '
         f'aria-hidden="true" font-size="{TEXT}" fill="currentColor">'
         + (f"<defs>{used}</defs>" if used else "")
@@ -370,15 +372,15 @@ def _pattern(name: str, number: str) -> str:
     )
 
 
-def _hatch(name: str) -> str:
+def hatch(name: str) -> str:
     return f"url(#ck-{name})" if HATCHES[name] else "none"
 
 
-def _box(x: float, y: float, width: float, height: float, hatch: str) -> str:
+def box(x: float, y: float, width: float, height: float, fill: str) -> str:
     size = f'x="{x:.1f}" y="{y:.1f}" width="{max(width, 0):.1f}" height="{max(height, 0):.1f}"'
     return (
         f'<rect {size} fill="currentColor" opacity=".07"/>'
-        f'<rect {size} fill="{_hatch(hatch)}" stroke="currentColor" stroke-width="1.2"/>'
+        f'<rect {size} fill="{hatch(fill)}" stroke="currentColor" stroke-width="1.2"/>'
     )
 
 
@@ -387,8 +389,8 @@ def _stroke(dash: str) -> str:
     return f'stroke="currentColor" stroke-width="2.5" fill="none"{pattern}'
 
 
-def _text(x: float, y: float, words: str, anchor: str = "start", extra: str = "") -> str:
-    return f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}" {extra}>{html.escape(words)}</text>'
+def text(x: float, y: float, words: str, anchor: str = "start", turned: str | None = None) -> str:
+    return str(tag("text", words, x=f"{x:.1f}", y=f"{y:.1f}", text_anchor=anchor, transform=turned))
 
 
 def _width(words: str) -> float:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import base64
 import functools
-import html
 import io
 from collections.abc import Sequence
 
@@ -13,7 +12,8 @@ import numpy as np
 from PIL import Image
 
 from coursekit.figure import Axis
-from coursekit.lesson.draw.charts import LEFT, TEXT, WIDTH, _text, narrowest, ticks
+from coursekit.lesson.draw.charts import LEFT, TEXT, WIDTH, narrowest, text, ticks
+from coursekit.markup import Markup, tag
 
 NOTHING = 255  # the last place of the table: see-through, for cells that are not there (nan)
 # One table per kind of quantity, the same in every lesson; all of them can be told apart by colour-blind eyes.
@@ -21,7 +21,7 @@ TABLES = {"film": "cividis", "scratch": "viridis", "height": "berlin", "amount":
 
 
 @functools.lru_cache(maxsize=16)
-def _colours(table: str) -> np.ndarray:
+def colours(table: str) -> np.ndarray:
     """(255, 3) bytes of a named colour table."""
     colours: np.ndarray = matplotlib.colormaps[table](np.linspace(0, 1, NOTHING), bytes=True)[:, :3]
     return colours
@@ -33,7 +33,7 @@ def map_png(values: np.ndarray, low: float, high: float, table: str = "cividis")
     here = np.isfinite(scaled)
     places = np.where(here, np.clip(scaled, 0, NOTHING - 1), NOTHING).astype(np.uint8)
     image = Image.frombytes("P", (places.shape[1], places.shape[0]), places.tobytes())
-    image.putpalette(_colours(table).tobytes() + b"\x80\x80\x80")
+    image.putpalette(colours(table).tobytes() + b"\x80\x80\x80")
     file = io.BytesIO()
     image.save(file, "PNG", compress_level=1, **({} if here.all() else {"transparency": NOTHING}))
     return file.getvalue()
@@ -41,7 +41,7 @@ def map_png(values: np.ndarray, low: float, high: float, table: str = "cividis")
 
 def map_picture(
     values: np.ndarray, x: Axis, y: Axis, scale: Axis, table: str = "cividis", alt: str = "", width: int = WIDTH
-) -> str:
+) -> Markup:
     """A map with its axes and colour bar. `scale` says what the colours mean and where they begin and end."""
     rows, columns = np.shape(values)
     left, top, right = LEFT, 10.0, width - 96.0
@@ -54,10 +54,9 @@ def map_picture(
         f"left:{100 * left / width:.3f}%;top:{100 * top / height:.3f}%;"
         f"width:{100 * (right - left) / width:.3f}%;height:{100 * (bottom - top) / height:.3f}%"
     )
-    return (
+    return Markup(
         f'<div class="ck-map" style="{narrowest(width)};max-width:{width}px">'
-        f'<img alt="{html.escape(alt)}" style="{place}" '
-        f'src="data:image/png;base64,{data}">{around}</div>'
+        f"{tag('img', alt=alt, style=place, src=f'data:image/png;base64,{data}')}{around}</div>"
     )
 
 
@@ -70,23 +69,24 @@ def maps_picture(
     alt: str = "",
     width: int = WIDTH,
     side: float = 262.0,
-) -> str:
+) -> Markup:
     """Maps side by side, each with its title over it, on the same axes and colours: PNGs as `map_png` makes them."""
     left, top, gap = LEFT, 26.0, 26.0
     bottom = top + side * (y.high - y.low) / (x.high - x.low)
     height = bottom + 48
-    images, body = [], [_upright(y, left, top, bottom)]
+    images, body = [], [upright_axis(y, left, top, bottom)]
     for number, (title, png) in enumerate(maps):
         begin = left + number * (side + gap)
-        body.append(_text(begin, top - 9, title) + _level(x, begin, begin + side, top, bottom))
-        images.append(
-            f'<img alt="{html.escape(alt)}" src="data:image/png;base64,{base64.b64encode(png).decode()}" '
-            f'style="left:{100 * begin / width:.3f}%;top:{100 * top / height:.3f}%;'
-            f'width:{100 * side / width:.3f}%;height:{100 * (bottom - top) / height:.3f}%">'
+        body.append(text(begin, top - 9, title) + level_axis(x, begin, begin + side, top, bottom))
+        place = (
+            f"left:{100 * begin / width:.3f}%;top:{100 * top / height:.3f}%;"
+            f"width:{100 * side / width:.3f}%;height:{100 * (bottom - top) / height:.3f}%"
         )
+        data = base64.b64encode(png).decode()
+        images.append(tag("img", alt=alt, src=f"data:image/png;base64,{data}", style=place))
     bar = left + max(len(maps), 1) * (side + gap)
     body.append(_colour_bar(scale, table, bar, bar + 88, top, bottom))
-    return (
+    return Markup(
         f'<div class="ck-map" style="{narrowest(width)};max-width:{width}px">{"".join(images)}'
         f'<svg viewBox="0 0 {width} {height:.0f}" font-size="{TEXT}" fill="currentColor" aria-hidden="true">'
         f"{''.join(body)}</svg></div>"
@@ -98,8 +98,8 @@ def _around(
     x: Axis, y: Axis, scale: Axis, table: str, left: float, top: float, right: float, bottom: float, width: int
 ) -> str:
     body = [
-        _level(x, left, right, top, bottom),
-        _upright(y, left, top, bottom),
+        level_axis(x, left, right, top, bottom),
+        upright_axis(y, left, top, bottom),
         _colour_bar(scale, table, right + 14, width - 8, top, bottom),
     ]
     return (
@@ -109,7 +109,7 @@ def _around(
 
 
 @functools.lru_cache(maxsize=64)
-def _level(x: Axis, left: float, right: float, top: float, bottom: float) -> str:
+def level_axis(x: Axis, left: float, right: float, top: float, bottom: float) -> str:
     """The frame of a map, with the axis below it."""
     body = [
         f'<rect x="{left}" y="{top}" width="{right - left}" height="{bottom - top}" fill="none" '
@@ -118,20 +118,20 @@ def _level(x: Axis, left: float, right: float, top: float, bottom: float) -> str
     for value in ticks(x.low, x.high, 6):
         at = left + (value - x.low) / (x.high - x.low) * (right - left)
         body.append(f'<path d="M{at:.1f},{bottom} v6" stroke="currentColor"/>')
-        body.append(_text(at, bottom + 21, f"{value:g}", "middle"))
-    body.append(_text((left + right) / 2, bottom + 42, x.label, "middle"))
+        body.append(text(at, bottom + 21, f"{value:g}", "middle"))
+    body.append(text((left + right) / 2, bottom + 42, x.label, "middle"))
     return "".join(body)
 
 
 @functools.lru_cache(maxsize=64)
-def _upright(y: Axis, left: float, top: float, bottom: float) -> str:
+def upright_axis(y: Axis, left: float, top: float, bottom: float) -> str:
     body = []
     for value in ticks(y.low, y.high, 4):
         at = bottom - (value - y.low) / (y.high - y.low) * (bottom - top)
         body.append(f'<path d="M{left},{at:.1f} h-6" stroke="currentColor"/>')
-        body.append(_text(left - 9, at + 5, f"{value:g}", "end"))
+        body.append(text(left - 9, at + 5, f"{value:g}", "end"))
     middle = (top + bottom) / 2
-    body.append(_text(15, middle + 5, y.label, "middle", f'transform="rotate(-90 15 {middle:.0f})" '))
+    body.append(text(15, middle + 5, y.label, "middle", f"rotate(-90 15 {middle:.0f})"))
     return "".join(body)
 
 
@@ -139,15 +139,15 @@ def _upright(y: Axis, left: float, top: float, bottom: float) -> str:
 def _colour_bar(scale: Axis, table: str, bar: float, end: float, top: float, bottom: float) -> str:
     """What the colours mean; its label is written along `end`."""
     body, steps, middle = [], 16, (top + bottom) / 2
-    colours = _colours(table)[np.linspace(0, NOTHING - 1, steps).astype(int)]
+    found = colours(table)[np.linspace(0, NOTHING - 1, steps).astype(int)]
     deep = (bottom - top) / steps
-    for number, (red, green, blue) in enumerate(colours):
+    for number, (red, green, blue) in enumerate(found):
         body.append(
             f'<rect x="{bar}" y="{bottom - (number + 1) * deep:.2f}" width="16" height="{deep + 0.5:.2f}" '
             f'fill="rgb({red},{green},{blue})"/>'
         )
     for value in ticks(scale.low, scale.high, 4):
         at = bottom - (value - scale.low) / (scale.high - scale.low) * (bottom - top)
-        body.append(_text(bar + 21, at + 5, f"{value:g}"))
-    body.append(_text(end, middle, scale.label, "middle", f'transform="rotate(-90 {end:.0f} {middle:.0f})" '))
+        body.append(text(bar + 21, at + 5, f"{value:g}"))
+    body.append(text(end, middle, scale.label, "middle", f"rotate(-90 {end:.0f} {middle:.0f})"))
     return "".join(body)

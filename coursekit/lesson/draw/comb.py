@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from coursekit import film
 from coursekit.figure import Figure
-from coursekit.lesson.draw.charts import _box, _svg, _text
+from coursekit.lesson.draw.charts import box, svg, text
 
 TEETH = 6  # as many as are read in practice, up to 150 µm (6 mil)
 
@@ -19,18 +19,18 @@ def comb_drawing(wet: Figure, wetted: Figure, dry: Figure, width: int = 400) -> 
     middle, low, high = (ground - scale * float(value) for value in (wet.middle, wet.low, wet.high))
     room = (width - 32) / TEETH
     body = [
-        _box(16, middle, width - 32, ground - middle, "dots"),
+        box(16, middle, width - 32, ground - middle, "dots"),
         f'<path d="M16,{low:.1f} H{width - 16} M16,{high:.1f} H{width - 16}" stroke="currentColor" '
         'stroke-width="2" stroke-dasharray="2 4"/>',
         f'<path d="M10,{ground} H{width - 10}" stroke="currentColor" stroke-width="4"/>',
-        _box(16, top, width - 32, 22, "plain"),
+        box(16, top, width - 32, 22, "plain"),
     ]
     for number, gap in enumerate(shown):
         left, tip = 16 + (number + 0.2) * room, ground - scale * gap
         below = gap < dry.si * (1 - 1e-9)
-        body.append(_box(left, top + 22, 0.6 * room, max(tip - top - 22, 0), "slant" if below else "plain"))
-        body.append(_text(left + 0.3 * room, ground + 22, f"{wetted.of(gap)}".split()[0], "middle"))
-        body.append(_text(left + 0.3 * room, ground + 40, "wet" if below else "dry", "middle"))
+        body.append(box(left, top + 22, 0.6 * room, max(tip - top - 22, 0), "slant" if below else "plain"))
+        body.append(text(left + 0.3 * room, ground + 22, f"{wetted.of(gap)}".split()[0], "middle"))
+        body.append(text(left + 0.3 * room, ground + 40, "wet" if below else "dry", "middle"))
     unit = f"{wetted.of(shown[0])}".split()[-1]
-    body.append(_text(16, 16, f"Comb in one coat: {wet} wet (teeth in {unit})"))
-    return _svg("".join(body), width, int(ground + 48))
+    body.append(text(16, 16, f"Comb in one coat: {wet} wet (teeth in {unit})"))
+    return svg("".join(body), width, int(ground + 48))

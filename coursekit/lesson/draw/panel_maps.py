@@ -9,9 +9,9 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit.figure import Axis
-from coursekit.lesson.draw.charts import LEFT, TEXT, _text, narrowest
-from coursekit.lesson.draw.colour_maps import TABLES, _colours, _level, _upright, map_png, maps_picture
-from coursekit.lesson.screen import page
+from coursekit.lesson.draw.charts import LEFT, TEXT, narrowest, text
+from coursekit.lesson.draw.colour_maps import TABLES, colours, level_axis, map_png, maps_picture, upright_axis
+from coursekit.markup import Markup, tag
 from coursekit.nomenclature import System, names
 from coursekit.panel import Panel
 from coursekit.quantities import in_unit, shown
@@ -66,7 +66,7 @@ def values_of(panel: Panel, view: str) -> np.ndarray:
     return np.where(panel.shape.inside, found, np.nan)
 
 
-def maps_of(panels: Sequence[tuple[str, Panel]], view: str, system: System, alt: str, side: float = 0.0) -> str:
+def maps_of(panels: Sequence[tuple[str, Panel]], view: str, system: System, alt: str, side: float = 0.0) -> Markup:
     """The panels side by side, each under its title, on one scale."""
     shape = panels[0][1].shape
     x, y = (
@@ -95,35 +95,35 @@ def round_end(found: Sequence[np.ndarray], least: float) -> float:
     return next((end for end in ENDS if end >= max(most, least)), ENDS[-1])
 
 
-def _shown(panels: Sequence[tuple[str, Panel]], x: Axis, y: Axis, system: System, alt: str, side: float) -> str:
+def _shown(panels: Sequence[tuple[str, Panel]], x: Axis, y: Axis, system: System, alt: str, side: float) -> Markup:
     left, top, gap = LEFT, 26.0, 26.0
     bottom = top + side * (y.high - y.low) / (x.high - x.low)
     bar = left + len(panels) * (side + gap)
     width, height = bar + 190, bottom + 48
-    images, body = [], [_upright(y, left, top, bottom)]
+    images, body = [], [upright_axis(y, left, top, bottom)]
     areas: dict[str, list[float]] = {}
     for number, (title, panel) in enumerate(panels):
         begin = left + number * (side + gap)
         data = base64.b64encode(map_png(values_of(panel, "what shows"), 0.0, 1.0, TABLES["film"])).decode()
-        images.append(
-            f'<img alt="{page.escape(alt)}" src="data:image/png;base64,{data}" style="'
+        place = (
             f"left:{100 * begin / width:.3f}%;top:{100 * top / height:.3f}%;"
-            f'width:{100 * side / width:.3f}%;height:{100 * (bottom - top) / height:.3f}%">'
+            f"width:{100 * side / width:.3f}%;height:{100 * (bottom - top) / height:.3f}%"
         )
-        body.append(_text(begin, top - 9, title) + _level(x, begin, begin + side, top, bottom))
+        images.append(tag("img", alt=alt, src=f"data:image/png;base64,{data}", style=place))
+        body.append(text(begin, top - 9, title) + level_axis(x, begin, begin + side, top, bottom))
         for layer, count in zip(panel.layers, _counts(panel), strict=True):
             here = areas.setdefault(plain(layer.material), [0.0] * len(panels))
             here[number] += count * panel.cell_area
     there = sorted((name for name, sizes in areas.items() if any(sizes)), key=lambda name: -SHADES[name])
-    for place, name in enumerate(there):
-        at, sizes = top + 8 + 46 * place, areas[name]
-        red, green, blue = _colours(TABLES["film"])[round(SHADES[name] * 254)]
+    for number, name in enumerate(there):
+        at, sizes = top + 8 + 46 * number, areas[name]
+        red, green, blue = colours(TABLES["film"])[round(SHADES[name] * 254)]
         body.append(
             f'<rect x="{bar}" y="{at}" width="22" height="22" fill="rgb({red},{green},{blue})" '
-            f'stroke="currentColor"/>{_text(bar + 30, at + 11, name)}'
-            + _text(bar + 30, at + 28, " | ".join(_size(one, system) for one in sizes))
+            f'stroke="currentColor"/>{text(bar + 30, at + 11, name)}'
+            + text(bar + 30, at + 28, " | ".join(_size(one, system) for one in sizes))
         )
-    return (
+    return Markup(
         f'<div class="ck-map" style="{narrowest(width)};max-width:{width:.0f}px">{"".join(images)}'
         f'<svg viewBox="0 0 {width:.0f} {height:.0f}" font-size="{TEXT}" fill="currentColor" aria-hidden="true">'
         f"{''.join(body)}</svg></div>"

@@ -7,7 +7,7 @@ import base64
 import numpy as np
 
 from coursekit import repair
-from coursekit.lesson.draw.colour_maps import TABLES, _colours, map_png
+from coursekit.lesson.draw.colour_maps import TABLES, colours, map_png
 from coursekit.lesson.draw.panel_maps import SHADES, VIEWS, round_end, values_of
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.screen import page
@@ -32,16 +32,13 @@ def step_pictures(which: str, view: str) -> page.Piece:
         name = f"{entry.step.number} {entry.step.words}"
         verdict = "go on" if entry.verdict.go else "not yet"
         data = base64.b64encode(map_png(values, low, high, table)).decode()
-        figures.append(
-            f'<figure><img alt="{page.escape(f"{view} after step {name}")}" '
-            f'src="data:image/png;base64,{data}"><figcaption>{page.escape(name)}<br>'
-            f"<strong>{verdict}</strong></figcaption></figure>"
-        )
+        image = page.tag("img", alt=f"{view} after step {name}", src=f"data:image/png;base64,{data}")
+        under = page.tag("figcaption", name, page.tag("br"), page.tag("strong", verdict))
+        figures.append(page.tag("figure", image, under))
         told.append(f"{name}: {verdict}")
     title = f"{played.recipe.title}: {view}, step by step. {scale}"
-    return page.Piece(
-        f'{page.paragraph(title)}{key}<div class="ck-strip">{"".join(figures)}</div>', "\n".join([title, *told])
-    )
+    strip = page.tag("div", *figures, class_="ck-strip")
+    return page.Piece(page.together((page.paragraph(title), key, strip)), "\n".join([title, *told]))
 
 
 def around(played: repair.Replay) -> tuple[slice, slice]:
@@ -90,12 +87,15 @@ def _scale(found: list[np.ndarray], view: str) -> tuple[str, str, float, float, 
     return words, _key(told, drawn.table), low, end, drawn.table
 
 
-def _key(marks: list[tuple[float, str]], table: str) -> str:
+def _key(marks: list[tuple[float, str]], table: str) -> page.Markup:
     """Patches of the colours at shares of the scale, each with its words."""
-    colours = _colours(table)
-    patches = "".join(
-        f'<span><i style="background:rgb{tuple(int(one) for one in colours[round(share * 254)])}"></i> '
-        f"{page.escape(words)}</span>"
+    found = colours(table)
+    patches = (
+        page.tag(
+            "span",
+            page.tag("i", style=f"background:rgb{tuple(int(one) for one in found[round(share * 254)])}"),
+            f" {words}",
+        )
         for share, words in marks
     )
-    return f'<p class="ck-key" aria-hidden="true">{patches}</p>'
+    return page.tag("p", *patches, class_="ck-key", aria_hidden="true")

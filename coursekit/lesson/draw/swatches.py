@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from coursekit.lesson.draw.charts import WIDTH, _svg, _text
+from coursekit.lesson.draw.charts import WIDTH, svg, text
 
 
 class Patch(NamedTuple):
@@ -20,7 +20,7 @@ def swatches(rows: Sequence[tuple[str, Sequence[Patch]]], width: int = WIDTH, he
     """Rows of patches that touch, each row with its title above it; patches without words make a strip."""
     body, top = [], 4.0
     for title, patches in rows:
-        body.append(_text(16, top + 14, title))
+        body.append(text(16, top + 14, title))
         wide = (width - 32) / max(len(patches), 1)
         for number, one in enumerate(patches):
             left = 16 + number * wide
@@ -30,10 +30,10 @@ def swatches(rows: Sequence[tuple[str, Sequence[Patch]]], width: int = WIDTH, he
                 f'fill="{one.hex}" shape-rendering="crispEdges"/>'
             )
             for line, words in enumerate(words for words in (one.label, one.numbers) if words):
-                body.append(_text(left, top + height + 40 + 18 * line, words))
+                body.append(text(left, top + height + 40 + 18 * line, words))
         body.append(
             f'<rect x="16" y="{top + 22}" width="{width - 32}" height="{height}" fill="none" stroke="currentColor"/>'
         )
         lines = max((bool(one.label) + bool(one.numbers) for one in patches), default=0)
         top += height + 34 + 18 * lines
-    return _svg("".join(body), width, int(top + 4))
+    return svg("".join(body), width, int(top + 4))

@@ -32,10 +32,11 @@ def cautions(*topics: str) -> Piece:
     return Piece(cautions_html(*topics), f"Take care.\n{text}\n{CAUTIONS_END}")
 
 
-def cautions_html(*topics: str) -> str:
+def cautions_html(*topics: str) -> page.Markup:
     """The cautions as markup, for sheets."""
-    body = "".join(f"<h4>{page.escape(part['title'])}</h4>{page.items(part['lines'])}" for part in _chosen(topics))
-    return f'<div class="ck-take-care" role="note" aria-label="Take care">{body}{page.paragraph(CAUTIONS_END)}</div>'
+    body = page.together(page.tag("h4", part["title"]) + page.items(part["lines"]) for part in _chosen(topics))
+    end = page.paragraph(CAUTIONS_END)
+    return page.tag("div", body, end, class_="ck-take-care", role="note", aria_label="Take care")
 
 
 def _chosen(topics: tuple[str, ...]) -> list[Any]:

@@ -16,10 +16,10 @@ def data_sheet(material: str = "surfacer", file: Any = None) -> page.Piece:
     sheet = datasheet.demo() if file is None else datasheet.load(file)
     found = sheet[material]
     first, *lines = found.report(unit_system.chosen()).splitlines()
-    markup = f"<h4>{page.escape(first)}</h4>"
+    markup = page.tag("h4", first)
     printed = _printed(material) if file is None else ""
     if printed:
-        markup += f"{page.paragraph('The sheet, as it is written down:')}<pre>{page.escape(printed)}</pre>"
+        markup += page.paragraph("The sheet, as it is written down:") + page.tag("pre", printed)
     markup += page.paragraph("What it says, what follows from it, and what stands in:") + page.items(lines)
     return page.Piece(markup, "\n".join(part for part in (first, printed, *lines) if part))
 

@@ -58,9 +58,9 @@ def checks(*trades: str) -> page.Piece:
     """Every case of some parts, `checks("film", "mixing")`; without a name, how many of which kind there are."""
     if trades:
         parts = [_of_trade(trade) for trade in trades]
-        markup = "".join(page.folded(title, page.table(HEAD, rows)) for title, rows in parts)
+        markup = page.together(page.folded(title, page.table(HEAD, rows)) for title, rows in parts)
         text = "\n".join(f"{title}\n{page.plain_table(HEAD, rows)}" for title, rows in parts)
-        return page.Piece(f"{page.paragraph(INTRO)}{markup}", f"{INTRO}\n{text}")
+        return page.Piece(page.paragraph(INTRO) + markup, f"{INTRO}\n{text}")
     head = ("part", "cases", "published", "common practice", "from memory", "derived", "sources")
     rows = []
     for name, found in cases().items():
@@ -85,7 +85,7 @@ def checks(*trades: str) -> page.Piece:
         total = "The cases were not installed with this course: get it anew from its folder, as the README says."
     title = "What the course is held to"
     return page.Piece(
-        f"<h4>{title}</h4>{page.table(head, rows)}{page.paragraph(total)}",
+        page.together((page.tag("h4", title), page.table(head, rows), page.paragraph(total))),
         "\n".join([title, page.plain_table(head, rows), total]),
     )
 
@@ -161,8 +161,8 @@ def facts() -> page.Piece:
         (f"And to those of sanding, drying, hiding and mixing ({len(rest)} facts)", REST_HEAD, rest),
     ]
     return page.Piece(
-        "".join(map(page.paragraph, words))
-        + "".join(page.folded(title, page.table(head, rows)) for title, head, rows in tables),
+        page.together(map(page.paragraph, words))
+        + page.together(page.folded(title, page.table(head, rows)) for title, head, rows in tables),
         "\n".join([*words, *(f"{title}\n{page.plain_table(head, rows)}" for title, head, rows in tables)]),
     )
 

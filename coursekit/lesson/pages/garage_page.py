@@ -33,7 +33,7 @@ def report() -> tuple[str, str]:
     )
     markup = (
         page.paragraph(lines[0])
-        + "".join(page.paragraph(line, "ck-error") for line in lines[1:])
+        + page.together(page.paragraph(line, "ck-error") for line in lines[1:])
         + page.table(HEAD, known)
         + page.paragraph(end)
     )

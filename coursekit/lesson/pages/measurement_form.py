@@ -53,14 +53,13 @@ def known_reading(name: str) -> str:
     return quantities.shown(said[name], name, unit_system.chosen(), 4) if name in GIVEN and name in said else ""
 
 
-def how_html(way: Way) -> str:
+def how_html(way: Way) -> page.Markup:
     """How a measurement is made."""
     care = page.paragraph(f"Take care: {way.caution}", "ck-kept") if way.caution else ""
-    steps = "".join(f"<li>{page.escape(step)}</li>" for step in way.steps)
-    return (
-        f"<h4>{page.escape(way.title)}</h4>{page.paragraph(f'Measures {way.measures}.')}<ol>{steps}</ol>{care}"
-        + page.paragraph("Several readings: put a comma between them.")
-    )
+    steps = page.tag("ol", *(page.tag("li", step) for step in way.steps))
+    several = page.paragraph("Several readings: put a comma between them.")
+    measures = page.paragraph(f"Measures {way.measures}.")
+    return page.together((page.tag("h4", way.title), measures, steps, care, several))
 
 
 def field_label(way: Way, key: str) -> str:

@@ -16,8 +16,8 @@ def path(folder: Path | None = None) -> page.Piece:
     short, rest = ([row for row in rows if bool(row.get("garage")) == wanted] for wanted in (True, False))
     first = f"To the garage in {len(short)} lessons"
     then = "The others, when you want to know more"
-    markup = "".join(
-        f"<h4>{title}</h4><ol>{''.join(_item(row, here) for row in part)}</ol>"
+    markup = page.together(
+        page.tag("h4", title) + page.tag("ol", *(_item(row, here) for row in part))
         for title, part in ((first, short), (then, rest))
     )
     text = "\n".join(
@@ -28,9 +28,9 @@ def path(folder: Path | None = None) -> page.Piece:
     return page.Piece(markup, text)
 
 
-def _item(row: dict[str, Any], here: Path) -> str:
+def _item(row: dict[str, Any], here: Path) -> page.Markup:
     file = f"{row['file']}.ipynb"
-    name = page.escape(row["file"])
     there = (here / file).is_file()
-    link = f'<a href="{file}"><strong>{name}</strong></a>' if there else f"<strong>{name}</strong>"
-    return f"<li>{link} – {page.escape(row['what'])}{'' if there else ' (not in this folder)'}</li>"
+    name = page.tag("strong", row["file"])
+    link = page.tag("a", name, href=file) if there else name
+    return page.tag("li", link, f" – {row['what']}{'' if there else ' (not in this folder)'}")

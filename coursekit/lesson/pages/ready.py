@@ -30,13 +30,14 @@ def report() -> tuple[str, str]:
     found, notices = faults()
     if not found:
         notices.append(f"All is well: the lessons can run. What you answer and measure is kept in {folder()}.")
-    markup = "".join(
-        f'<p class="ck-error">{page.escape(fault.problem)}<br>To mend it: '
-        f"<code>{page.escape(fault.remedy)}</code></p>"
+    markup = page.together(
+        page.paragraph(
+            page.together((fault.problem, page.tag("br"), "To mend it: ", page.tag("code", fault.remedy))), "ck-error"
+        )
         for fault in found
     )
     lines = [f"{fault.problem} To mend it: {fault.remedy}" for fault in found]
-    return markup + "".join(map(page.paragraph, notices)), "\n".join(lines + notices)
+    return markup + page.together(map(page.paragraph, notices)), "\n".join(lines + notices)
 
 
 def faults() -> tuple[list[Fault], list[str]]:

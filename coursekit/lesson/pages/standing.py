@@ -31,7 +31,15 @@ def progress() -> Piece:
     table, plain = (page.table(STANDING, begun), page.plain_table(STANDING, begun)) if begun else ("", "")
     text = (file.message, count, plain, title, page.plain_table(head, rest))
     return Piece(
-        f"<h4>Your progress</h4>{notice}{page.paragraph(count)}{table}" + page.folded(title, page.table(head, rest)),
+        page.together(
+            (
+                page.tag("h4", "Your progress"),
+                notice,
+                page.paragraph(count),
+                table,
+                page.folded(title, page.table(head, rest)),
+            )
+        ),
         "\n".join(part for part in text if part),
     )
 

@@ -50,7 +50,7 @@ class MeasureView(View):
         except InputError as error:
             field = self.way.fields.get(error.problems[0].key)
             words = page.paragraph(typed_text.complaint(error, field.words if field else ""), "ck-failed")
-        self.said.value = f'<div role="status">{words}</div>'
+        self.said.value = page.status(words)
 
     def text(self) -> str:
         return self.way.how(unit_system.chosen())
@@ -90,7 +90,7 @@ class ReadyView(View):
         return self.words
 
     def markup(self) -> str:
-        found: str = self.state.value + page.paragraph(
+        found: str = page.Markup(self.state.value) + page.paragraph(
             "If you see this sentence in JupyterLab, its controls do not come up. To mend it, type this in a "
             f"terminal and start Jupyter again: {ready.pip('--force-reinstall', 'jupyterlab_widgets')}"
         )
@@ -122,7 +122,13 @@ class OutfitView(View):
         for number, kind in enumerate(outfit_page.FORMS):
             self.forms.set_title(number, f"Write down a {kind} of your own, or change one")
         super().__init__(
-            [w.HTML("<h4>Your gun, paint, hand and panel</h4>"), self.chosen, self.carried, self.forms, self.said]
+            [
+                w.HTML(page.tag("h4", "Your gun, paint, hand and panel")),
+                self.chosen,
+                self.carried,
+                self.forms,
+                self.said,
+            ]
         )
         self.refresh()
 
@@ -174,7 +180,7 @@ class OutfitView(View):
             words = page.paragraph(work(), "ck-passed")
         except InputError as error:
             words = page.paragraph(typed_text.complaint(error), "ck-failed")
-        self.said.value = f'<div role="status">{words}</div>'
+        self.said.value = page.status(words)
 
     def text(self) -> str:
         return outfit_page.text()

@@ -85,12 +85,12 @@ class PinView(BenchView, shows=PinBench):
     def narrow(self) -> None:
         found: list[str] = []
         if self._told(lambda: found.append(self.pin_bench.narrower(self.answer.value)), ""):
-            self.told.value = f'<div role="status">{page.paragraph(found[0])}</div>'
+            self.told.value = page.status(page.paragraph(found[0]))
 
     def save(self) -> None:
         found: list[Any] = []
         if self._told(lambda: found.append(self.pin_bench.save_pins()), ""):
-            self.told.value = f'<div role="status">{page.paragraph(f"Written: {found[0]}")}</div>'
+            self.told.value = page.status(page.paragraph(f"Written: {found[0]}"))
 
     def _choose(self, name: str | None) -> None:
         if not self._filling and name:
@@ -103,9 +103,9 @@ class PinView(BenchView, shows=PinBench):
         try:
             work()
         except InputError as error:
-            self.told.value = f'<div role="status">{page.paragraph(typed_text.complaint(error), "ck-failed")}</div>'
+            self.told.value = page.status(page.paragraph(typed_text.complaint(error), "ck-failed"))
             return False
-        self.told.value = f'<div role="status">{page.paragraph(words)}</div>' if words else ""
+        self.told.value = page.status(page.paragraph(words)) if words else ""
         return True
 
     def markup(self) -> str:

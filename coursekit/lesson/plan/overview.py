@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import base64
-
 from coursekit.lesson.draw.panel_maps import maps_of
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.plan.form import PlanForm
@@ -15,7 +13,7 @@ LEGEND = "steps: crossed = not yet, ringed = see the plan checks, bold frame = p
 SIDE, COLUMNS = 170.0, 23  # a map, and boxes in a row: their words are large enough beside the form
 
 
-def picture(form: PlanForm) -> str:
+def picture(form: PlanForm) -> page.Markup | str:
     """The panel before and after the picked step, or the whole repair; and the boxes of the steps."""
     played, told, system = form.played, form.sentence, unit_system.chosen()
     number = form.number_shown
@@ -27,45 +25,45 @@ def picture(form: PlanForm) -> str:
     ringed = {step for one in form.found if one.against for step in one.steps}
     drawn = maps_of(panels, form.view, system, told, SIDE) + boxes(played, number, ringed, LEGEND, COLUMNS)
     old = "" if form.as_played else " ck-stale"
-    return f'<div class="{old.strip()}">{page.figure(drawn, told)}</div>'
+    return page.tag("div", page.figure(drawn, told), class_=old.strip())
 
 
-def wrong(form: PlanForm) -> str:
+def wrong(form: PlanForm) -> page.Markup | str:
     """Errors that do not show beside their entry, and that nothing is lost."""
-    told = "".join(page.paragraph(one, "ck-error") for one in form.errors_elsewhere)
+    told = (page.paragraph(one, "ck-error") for one in form.errors_elsewhere)
     stays = "" if form.as_played else page.paragraph("Your entries are kept. The maps show the plan before them.")
-    return f'<div role="alert">{told}</div>{stays}'
+    return page.together((page.tag("div", *told, role="alert"), stays))
 
 
-def note(said: str) -> str:
+def note(said: str) -> page.Markup | str:
     """What is wrong with one entry, under it."""
-    return f'<p class="ck-note" role="alert">{page.escape(said)}</p>' if said else ""
+    return page.tag("p", said, class_="ck-note", role="alert") if said else ""
 
 
-def checks(form: PlanForm) -> str:
+def checks(form: PlanForm) -> page.Markup | str:
     """The verdicts that stop the plan, its other problems and its notes, with their remedies."""
     system = unit_system.chosen()
     stopped = [f"Step {one.step.number}, {one.step.words}: {one.verdict.text(system)}" for one in form.played.not_yet]
     against, known = ([one.text(system) for one in form.found if one.against is sort] for sort in (True, False))
-    told = f"<h4>Plan checks</h4>{page.paragraph(form.against)}"
+    told = page.tag("h4", "Plan checks") + page.paragraph(form.against)
     for head, lines in (("", against), ("Note:", known)):
         told += (page.paragraph(head) if head and lines else "") + (page.items(lines) if lines else "")
-    verdicts = f"<h4>Verdicts that stop it</h4>{page.items(stopped)}" if stopped else ""
+    verdicts = page.tag("h4", "Verdicts that stop it") + page.items(stopped) if stopped else ""
     return told + verdicts
 
 
-def uses(form: PlanForm) -> str:
+def uses(form: PlanForm) -> page.Markup | str:
     """What the whole repair takes."""
     lines = [line for kind, line in summary(form.played, unit_system.chosen()) if kind == "used"]
-    return f"<h4>What it uses</h4>{page.items(lines)}"
+    return page.tag("h4", "What it uses") + page.items(lines)
 
 
-def steps(form: PlanForm) -> str:
+def steps(form: PlanForm) -> page.Markup | str:
     """Every step with what it left and its verdict."""
-    return f"<h4>All its steps</h4>{step_table(form.played).html}"
+    return page.tag("h4", "All its steps") + step_table(form.played).html
 
 
-def said(form: PlanForm) -> str:
+def said(form: PlanForm) -> page.Markup | str:
     """What the last button did, or why it did not; the sheet as a link."""
     told = page.paragraph(form.notice.text, "ck-error" if form.refused else "ck-passed") if form.notice.text else ""
     if not form.saved:
@@ -75,16 +73,11 @@ def said(form: PlanForm) -> str:
             else f"What you changed since is not in {form.kept.file.name} yet."
         )
     if form.sheet_path is None or form.notice.kind != "sheet":
-        return f'<div role="status">{told}</div>'
-    data = base64.b64encode(form.sheet_path.read_bytes()).decode()
-    link = (
-        f'<p><a download="{page.escape(form.sheet_path.name)}" href="data:text/html;base64,{data}" '
-        'style="text-decoration: underline">Save the sheet from this page</a></p>'
-    )
-    return f'<div role="status">{told}{link}</div>'
+        return page.status(told)
+    return page.status(told, page.download(form.sheet_path.name, form.sheet_path.read_bytes()))
 
 
-def html(form: PlanForm) -> str:
+def html(form: PlanForm) -> page.Markup | str:
     """The form for pages without widgets."""
-    parts = "".join(part(form) for part in (picture, wrong, checks, uses, steps))
-    return f"<h4>{page.escape(form.draft.title)}</h4>{parts}"
+    parts = (part(form) for part in (picture, wrong, checks, uses, steps))
+    return page.together((page.tag("h4", form.draft.title), *parts))

@@ -90,7 +90,7 @@ class PlanView(View, shows=PlanForm):
         right = w.VBox([control("the map shows", self.map), self.picture, self.checks])
         beside = w.Box([left, right])
         beside.add_class("ck-beside")
-        status = w.HTML('<div class="ck-status" role="status"></div>')
+        status = w.HTML(page.tag("div", class_="ck-status", role="status"))
         every = w.HBox([self.all])
         return [
             begin,

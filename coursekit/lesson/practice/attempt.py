@@ -115,7 +115,7 @@ class Attempt(Displayed):
     @property
     def html(self) -> str:
         done = " – passed" if self.passed else ""
-        return f"<h4>{page.escape(self.exercise.title)}{done}</h4>{page.paragraph(self.question.ask)}"
+        return page.tag("h4", self.exercise.title, done) + page.paragraph(self.question.ask)
 
     @property
     def said_html(self) -> str:
@@ -123,7 +123,7 @@ class Attempt(Displayed):
         kind = "" if self.verdict is None else "ck-passed" if self.verdict.passed else "ck-failed"
         if self.said:
             parts.append(page.paragraph(self.said, kind))
-        return "".join(parts)
+        return page.together(parts)
 
     def __repr__(self) -> str:
         return self.words

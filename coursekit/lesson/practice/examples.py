@@ -91,13 +91,21 @@ class Worked:
     @property
     def html(self) -> str:
         given, rows = self._parts()
-        steps = "".join(
-            f"<li>{page.escape(say)}<br><code>{page.escape(code)}</code> → <strong>{page.escape(text)}</strong>"
-            + (f"<br>{page.escape(then)}" if then else "")
-            + "</li>"
+        turn = page.tag("br")
+        steps = (
+            page.tag(
+                "li",
+                say,
+                turn,
+                page.tag("code", code),
+                " → ",
+                page.tag("strong", text),
+                *((turn, then) if then else ()),
+            )
             for say, code, text, then in rows
         )
-        return f"<h4>Worked example: {page.escape(self.title)}</h4>{page.paragraph(given)}<ol>{steps}</ol>"
+        title = page.tag("h4", f"Worked example: {self.title}")
+        return page.together((title, page.paragraph(given), page.tag("ol", *steps)))
 
     def __repr__(self) -> str:
         return self.words

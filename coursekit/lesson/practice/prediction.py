@@ -84,7 +84,7 @@ class Prediction(Displayed):
 
     @property
     def html(self) -> str:
-        return f"<h4>Predict first</h4>{page.paragraph(self.ask)}"
+        return page.tag("h4", "Predict first") + page.paragraph(self.ask)
 
 
 def prediction(key: str) -> Prediction:

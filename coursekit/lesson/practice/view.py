@@ -66,7 +66,7 @@ class AttemptView(View, shows=Attempt):
         self._say()
 
     def _say(self) -> None:
-        self.said.value = f'<div role="status">{self.attempt.said_html}</div>'
+        self.said.value = page.status(self.attempt.said_html)
 
     def text(self) -> str:
         return self.attempt.words
@@ -107,7 +107,7 @@ class PredictionView(View, shows=Prediction):
             self._say(typed_text.complaint(error))
 
     def _say(self, words: str) -> None:
-        self.said.value = f'<div role="status">{page.paragraph(words)}</div>' if words else ""
+        self.said.value = page.status(page.paragraph(words)) if words else ""
 
     def text(self) -> str:
         return self.prediction.words

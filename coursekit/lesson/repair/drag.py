@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from coursekit import repair
-from coursekit.lesson.draw.charts import ACCENT, TEXT, _hatch, _svg, _text
+from coursekit.lesson.draw.charts import ACCENT, TEXT, hatch, svg, text
 from coursekit.lesson.draw.map_pictures import PanelMaps
 from coursekit.lesson.draw.panel_maps import VIEWS
 from coursekit.lesson.learner import unit_system
@@ -239,7 +239,7 @@ def boxes(played: Replay, number: int, ringed: Collection[int], legend: str, col
         x, y = left + place % columns * (side + gap), top + place // columns * (side + gap)
         here, go = entry.step.number == number, entry.verdict.go
         if not go:
-            body.append(f'<rect x="{x}" y="{y}" width="{side}" height="{side}" fill="{_hatch("cross")}"/>')
+            body.append(f'<rect x="{x}" y="{y}" width="{side}" height="{side}" fill="{hatch("cross")}"/>')
         stroke, wide = (ACCENT, 4) if here else ("currentColor", 1)
         body.append(
             f'<rect x="{x}" y="{y}" width="{side}" height="{side}" fill="none" stroke="{stroke}" '
@@ -250,10 +250,10 @@ def boxes(played: Replay, number: int, ringed: Collection[int], legend: str, col
                 f'<circle cx="{x + side / 2}" cy="{y + side / 2}" r="{side / 2 + 2}" fill="none" '
                 'stroke="currentColor" stroke-width="2.5" stroke-dasharray="3 2"/>'
             )
-        body.append(_text(x + side / 2, y + 18, str(entry.step.number), "middle", "" if go else HALO))
+        body.append(text(x + side / 2, y + 18, str(entry.step.number), "middle", "" if go else HALO))
     height = top + (-(-len(played) // columns)) * (side + gap)
-    body.append(_text(left, height + TEXT, legend))
-    return _svg("".join(body), left + columns * (side + gap), int(height + TEXT + 8))
+    body.append(text(left, height + TEXT, legend))
+    return svg("".join(body), left + columns * (side + gap), int(height + TEXT + 8))
 
 
 HALO = (

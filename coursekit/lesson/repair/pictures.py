@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import html
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -10,6 +9,7 @@ import numpy as np
 
 from coursekit.figure import Axis
 from coursekit.lesson.draw.colour_maps import map_picture, map_png
+from coursekit.markup import Markup, tag
 from coursekit.nomenclature import System, names
 from coursekit.panel import Panel
 from coursekit.quantities import in_unit
@@ -33,7 +33,7 @@ def write_pictures(replay: Replay, folder: Path, system: System = "metric") -> l
     )
     written, blocks = [], []
     for number, words, verdict, panel in _changed(replay):
-        blocks.append(f"<h2>{html.escape(f'{number} {words}')}</h2>")
+        blocks.append(tag("h2", f"{number} {words}"))
         for key, table, meaning in MAPS:
             scale, values = scales[key], _values(panel, key, system)
             file = folder / f"{number:02d}-{words.replace(' ', '-')}-{key}.png"
@@ -45,12 +45,12 @@ def write_pictures(replay: Replay, folder: Path, system: System = "metric") -> l
                     values, x, y, scale, "cividis" if table == "film" else "berlin", f"{meaning} after step {number}"
                 )
             )
-        blocks.append(f"<p>{html.escape(verdict)}</p>")
-    title = html.escape(replay.recipe.title)
+        blocks.append(tag("p", verdict))
+    title = replay.recipe.title
+    head = (tag("meta", charset="utf-8"), tag("title", title), tag("style", Markup(STYLE)), tag("h1", title))
     page = folder / "pictures.html"
     page.write_text(
-        f'<!DOCTYPE html>\n<html lang="en"><meta charset="utf-8"><title>{title}</title>'
-        f"<style>{STYLE}</style><h1>{title}</h1>\n" + "\n".join(blocks) + "</html>\n",
+        f"<!DOCTYPE html>\n{tag('html', *head, *blocks, lang='en')}\n",
         encoding="utf-8",
         newline="\n",
     )

@@ -47,7 +47,7 @@ class RepairView(View, shows=RepairBench):
             ]
         )
         self.place.add_class("ck-beside")
-        status = w.HTML('<div class="ck-status" role="status"></div>')
+        status = w.HTML(page.tag("div", class_="ck-status", role="status"))
         super().__init__([self.head, self.place, self.table, self.foot, status])
         self.box.add_class("ck-broad")
         self.inner = self._inner()
@@ -87,9 +87,9 @@ class RepairView(View, shows=RepairBench):
     def _tell(self) -> None:
         if self.bench.bench.is_rough:
             return
-        self.head.value = f"<h4>{page.escape(self.bench.recipe.title)}</h4>"
+        self.head.value = page.tag("h4", self.bench.recipe.title)
         with contextlib.suppress(InputError):
-            self.table.value = f"<h4>All its steps</h4>{self.bench.table.html}"
+            self.table.value = page.tag("h4", "All its steps") + self.bench.table.html
 
     def _take(self, change: Any) -> None:
         if not self._filling:
@@ -119,7 +119,7 @@ class RepairView(View, shows=RepairBench):
         return repr(self.bench)
 
     def markup(self) -> str:
-        return f"<h4>{page.escape(self.bench.recipe.title)}</h4>{self.bench.bench.html}{self.bench.table.html}"
+        return page.together((page.tag("h4", self.bench.recipe.title), self.bench.bench.html, self.bench.table.html))
 
 
 class DiagnosisView(View):
@@ -161,7 +161,7 @@ class HandsView(View, shows=Hands):
             control("how far they stray", self.stray),
             control("what is drawn", self.figure),
         ]
-        super().__init__([w.HTML(f"<h4>{page.escape('One repair, many hands')}</h4>"), *rows, buttons, self.said])
+        super().__init__([w.HTML(page.tag("h4", "One repair, many hands")), *rows, buttons, self.said])
         self.box.add_class("ck-broad")
         self.figure.observe(self._chosen, "value")
         hands.watchers.append(self._tell)
@@ -185,7 +185,7 @@ class HandsView(View, shows=Hands):
         self.bar.max, self.bar.value = max(hands.wanted, 1), hands.done
         left = (now - self._begun) / max(hands.done, 1) * (hands.wanted - hands.done)
         words = f"{hands.done} of {hands.wanted}" + ("" if last else f", about {left:.0f} s to go")
-        self.count.value = f'<span role="status">{words}</span>'
+        self.count.value = page.tag("span", words, role="status")
         if last:
             self.refresh()
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import base64
 import functools
-import html
 from collections.abc import Iterable, Sequence
 from importlib import resources
 from typing import Any
@@ -11,12 +11,20 @@ from typing import Any
 from IPython import get_ipython
 from IPython.display import display
 
+from coursekit import markup
+from coursekit.markup import Markup as Markup
+from coursekit.markup import folded as folded
+from coursekit.markup import items as items
+from coursekit.markup import paragraph as paragraph
+from coursekit.markup import tag as tag
+from coursekit.markup import together as together
+
 
 class Piece:
     """HTML for a browser and the same said in plain text, for exported pages and terminals."""
 
-    def __init__(self, markup: str, text: str) -> None:
-        self.html, self.text = f'<div class="ck">{markup}</div>', text
+    def __init__(self, markup: Any, text: str) -> None:
+        self.html, self.text = tag("div", markup, class_="ck"), text
 
     def __repr__(self) -> str:
         return self.text
@@ -70,42 +78,30 @@ def dress(again: bool = False) -> None:
         display({"application/javascript": script(), "text/plain": ""}, raw=True)
 
 
-def escape(text: Any) -> str:
-    return html.escape(str(text))
+def status(*words: Any) -> Markup:
+    """Words that a screen reader reads out when they change."""
+    return tag("div", *words, role="status")
 
 
-def paragraph(text: str, kind: str = "") -> str:
-    return f'<p class="{kind}">{escape(text)}</p>' if kind else f"<p>{escape(text)}</p>"
-
-
-def items(lines: Iterable[str]) -> str:
-    return "<ul>" + "".join(f"<li>{escape(line)}</li>" for line in lines) + "</ul>"
-
-
-def folded(title: str, markup: str) -> str:
-    """Something that opens on a click, with the browser's own control."""
-    return f"<details><summary>{escape(title)}</summary>{markup}</details>"
-
-
-def table(head: Sequence[str], rows: Iterable[Sequence[Any]]) -> str:
-    """A table of text whose first column names its rows."""
-    top = "".join(f'<th scope="col">{escape(cell)}</th>' for cell in head)
-    body = "".join(
-        f'<tr><th scope="row">{escape(first)}</th>' + "".join(f"<td>{escape(cell)}</td>" for cell in rest) + "</tr>"
-        for first, *rest in rows
-    )
-    return f'<div class="ck-wide"><table><thead><tr>{top}</tr></thead><tbody>{body}</tbody></table></div>'
+def table(head: Sequence[Any], rows: Iterable[Sequence[Any]]) -> Markup:
+    """A table whose first column names its rows; it scrolls where the page is narrow."""
+    return tag("div", markup.table(head, rows, first=True), class_="ck-wide")
 
 
 def plain_table(head: Sequence[str], rows: Iterable[Sequence[Any]]) -> str:
     return "\n".join(" | ".join(str(cell) for cell in row) for row in [head, *rows])
 
 
-def figure(picture: str, words: str, error: str = "") -> str:
+def figure(picture: str, words: str, error: str = "") -> Markup:
     """A picture with its sentence: named by it for who cannot see it, and shown under it for who can."""
-    wrong = f'<p class="ck-error" role="alert">{escape(error)}</p>' if error else ""
-    old = " ck-old" if error else ""
-    return (
-        f'{wrong}<figure class="ck-figure{old}"><div class="ck-picture" role="img" aria-label="{escape(words)}">'
-        f'{picture}</div><figcaption class="ck-words">{escape(words)}</figcaption></figure>'
-    )
+    drawn = tag("div", Markup(picture), class_="ck-picture", role="img", aria_label=words)
+    wrong = tag("p", error, class_="ck-error", role="alert") if error else ""
+    told = tag("figcaption", words, class_="ck-words")
+    return together((wrong, tag("figure", drawn, told, class_="ck-figure ck-old" if error else "ck-figure")))
+
+
+def download(name: str, data: bytes) -> Markup:
+    """A link that saves a page which is kept in the learner's folder."""
+    link = f"data:text/html;base64,{base64.b64encode(data).decode()}"
+    words = "Save the sheet from this page"
+    return paragraph(tag("a", words, download=name, href=link, style="text-decoration: underline"))

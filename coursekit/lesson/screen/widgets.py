@@ -63,7 +63,7 @@ def control(words: str, *parts: w.Widget, meaning: str = "") -> w.Box:
     head, bracket, unit = words.rpartition(" (")
     if unit.endswith(")"):  # a unit of two words stays on one line
         words = head + bracket + unit.replace(" ", "\N{NO-BREAK SPACE}")
-    label = f'<span class="ck-label" title="{page.escape(meaning)}">{page.escape(words)}</span>'
+    label = page.tag("span", words, class_="ck-label", title=meaning)
     box = w.Box([w.HTML(label), *parts])
     box.add_class("ck-control")
     return box

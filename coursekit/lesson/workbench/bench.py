@@ -384,10 +384,9 @@ class Bench(Displayed):
         shown_now = page.figure(self._drawn()[2], self._said, self.error)
         if not self.waiting:
             return shown_now
-        return (
-            page.paragraph(f"The controls have moved. For the new answer press: {self.press}.", "ck-wait")
-            + f'<div class="ck-stale">{shown_now}</div>'
-        )
+        return page.paragraph(
+            f"The controls have moved. For the new answer press: {self.press}.", "ck-wait"
+        ) + page.tag("div", shown_now, class_="ck-stale")
 
     @property
     def table(self) -> page.Piece:

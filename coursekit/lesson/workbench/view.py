@@ -38,7 +38,7 @@ class BenchView(View, shows=Bench):
         usual = {"Keep this one": bench.keep, "Drop the kept one": bench.drop, "Start values": bench.restart}
         self.buttons = w.HBox([*self.press, *(button(words, work) for words, work in usual.items())])
         self.buttons.add_class("ck-line")
-        status = w.HTML('<div class="ck-status" role="status"></div>')
+        status = w.HTML(page.tag("div", class_="ck-status", role="status"))
         body: list[w.Widget] = [self.controls, self.buttons, self.picture]
         self.kept = w.HTML()
         if bench.beside:  # the kept one's words under the controls, where there is room
@@ -53,9 +53,8 @@ class BenchView(View, shows=Bench):
     def refresh(self) -> None:
         self.bench.follow()
         self._build_controls()
-        self.head.value = f"<h4>{page.escape(self.bench.title)}</h4>" + (
-            page.paragraph(self.bench.about) if self.bench.about else ""
-        )
+        about = page.paragraph(self.bench.about) if self.bench.about else ""
+        self.head.value = page.tag("h4", self.bench.title) + about
         self.foot.value = bench_foot(self.bench)
         with contextlib.suppress(InputError):
             self.bench.compute_again()  # a measurement of the learner's own may have come in; it draws
@@ -155,7 +154,7 @@ class BenchView(View, shows=Bench):
         return repr(self.bench)
 
     def markup(self) -> str:
-        return f"<h4>{page.escape(self.bench.title)}</h4>{self.bench.html}{bench_foot(self.bench)}"
+        return page.together((page.tag("h4", self.bench.title), self.bench.html, bench_foot(self.bench)))
 
 
 def bench_foot(bench: Bench) -> str:

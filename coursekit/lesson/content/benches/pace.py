@@ -10,9 +10,9 @@ import zlib
 from typing import Any, NamedTuple
 
 from coursekit import spraying
-from coursekit.lesson.draw.charts import ACCENT, TEXT, WIDTH, _text
-from coursekit.lesson.screen import page
+from coursekit.lesson.draw.charts import ACCENT, TEXT, WIDTH, text
 from coursekit.lesson.workbench.bench import Bench, Drawn, Now, at, declare
+from coursekit.markup import tag
 
 READY = 3.0  # s from the switch to the first trigger, to get the hand there
 LEFT, TOP, ROOM = 40.0, 34.0, 560.0  # of the picture: where the trigger goes on, the upper edge, the stroke's length
@@ -103,12 +103,12 @@ def draw(now: Now) -> Drawn:
         f'<rect x="{at.panel_left:.1f}" y="{at.up(at.passes - 1):.1f}" width="{at.panel_right - at.panel_left:.1f}" '
         f'height="{at.bottom - at.up(at.passes - 1):.1f}" fill="none" stroke="currentColor" stroke-width="2.5"/>',
         *(one_pass(at, number) for number in range(at.passes)),
-        _text(LEFT, TOP - 14, "trigger", "middle") + _text(LEFT + at.stroke, TOP - 14, "trigger", "middle"),
+        text(LEFT, TOP - 14, "trigger", "middle") + text(LEFT + at.stroke, TOP - 14, "trigger", "middle"),
         f'<path d="M{LEFT},{TOP - 6} V{at.bottom + at.fan / 2:.1f} M{LEFT + at.stroke:.1f},{TOP - 6} '
         f'V{at.bottom + at.fan / 2:.1f}" stroke="currentColor" stroke-dasharray="3 5"/>',
         mark(at, name),
         signs(at, name, height - 40),
-        _text(
+        text(
             LEFT,
             height - 8,
             f"the panel with its {int(now.plan.plain.passes)} passes; between the dotted lines the trigger is pulled",
@@ -146,7 +146,7 @@ def one_pass(at: Scene, number: int) -> str:
         f"{y:.1f}px"
     )
     every = max(1, round(16 / max(at.step, 1)))
-    label = _text(LEFT + at.stroke + 24, y + 5, str(number + 1)) if number % every == 0 else ""
+    label = text(LEFT + at.stroke + 24, y + 5, str(number + 1)) if number % every == 0 else ""
     return (
         f'<path d="M{LEFT},{y:.1f} h{at.stroke:.1f}" stroke="currentColor" opacity=".3"/>{label}'
         f'<rect class="ck-pace-moves" x="{LEFT}" y="{y - at.fan / 2:.1f}" width="{at.stroke:.1f}" '
@@ -171,10 +171,17 @@ def signs(at: Scene, name: str, y: float) -> str:
     """What the hand does now, in large words: get ready, trigger on, trigger off and step, the coat is done."""
 
     def sign(words: str, seconds: float, begins: float) -> str:
-        return (
-            f'<text class="ck-pace-moves ck-pace-sign" x="{LEFT}" y="{y:.0f}" opacity="0" font-size="24" '
-            f'style="animation:ck-pace-show {seconds:.3f}s step-end '
-            f'{begins:.3f}s">{page.escape(words)}</text>'
+        return str(
+            tag(
+                "text",
+                words,
+                class_="ck-pace-moves ck-pace-sign",
+                x=LEFT,
+                y=f"{y:.0f}",
+                opacity=0,
+                font_size=24,
+                style=f"animation:ck-pace-show {seconds:.3f}s step-end {begins:.3f}s",
+            )
         )
 
     found = [sign("get ready …", READY, 0.0)]
