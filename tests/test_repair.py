@@ -15,7 +15,7 @@ import pytest
 from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
 
-from coursekit import measured, repair
+from coursekit import belief, measured, repair
 from coursekit.panel import LINED, SHAPES
 from coursekit.quantities import InputError
 from coursekit.repair import decisions, playing, sheet_gun
@@ -692,8 +692,10 @@ def test_times_of_a_recipe_hold_at_20_degrees():
     recipe = repair.load(repair.demo_path())
     assert time_needed(recipe, 3600.0).middle == pytest.approx(3600.0)
     cold = time_needed(recipe.changed("garage", "temperature", to="10 °C"), 3600.0)
-    assert cold.middle == pytest.approx(3600 * math.exp(52e3 / 8.3145 * 1.20472e-4), rel=1e-3)  # 2.124 h
-    assert cold.low == pytest.approx(3600 * 1.613, rel=2e-3) and cold.high == pytest.approx(3600 * 2.757, rel=2e-3)
+    energy = belief.shipped().coefficient("activation_energy")  # of the sample that the prints of cure have narrowed
+    assert 50e3 < energy < 60e3
+    for found, barrier in zip(cold, (energy.low, energy, energy.high), strict=True):
+        assert found == pytest.approx(3600 * math.exp(barrier / 8.3145 * 1.20472e-4), rel=2e-3)
 
 
 GUN_CARD = """format = 2
