@@ -215,6 +215,9 @@ class Number(float):
         self.figure = Figure(float(si), row, system, digits)
         return self
 
+    def __reduce__(self) -> Any:  # so that it can be copied and pickled
+        return Number, (float(self), self.figure.row, self.figure.system, self.figure.digits)
+
     @property
     def row(self) -> str:
         return self.figure.row

@@ -1,11 +1,12 @@
 """Figures: numbers that know their rows, print themselves in the units shown and keep bands in order."""
 
 import copy
+import pickle
 
 import numpy as np
 import pytest
 
-from coursekit.figure import Axis, Figure, first_holding
+from coursekit.figure import Axis, Figure, Number, first_holding
 from coursekit.lesson.draw import picture
 from coursekit.lesson.draw.picture import Bar, Bars, Chart, Line, Mark, Shade
 from coursekit.lesson.workbench.now import Units
@@ -62,6 +63,14 @@ def test_axis_of_a_figure_carries_shown_numbers_and_stays_until_the_next_is_need
 def test_a_figure_can_be_copied_and_a_constant_has_its_units():
     assert f"{copy.deepcopy(Figure(1e-4, 'wet_film'))}" == "100 µm"
     assert f"{Units('us')('1.4 mm', 'tip_bore')}" == f"{Units('us')(1.4e-3, 'tip_bore')}" == "0.0551 in"
+
+
+def test_a_plain_number_that_knows_its_row_reckons_as_a_float_and_prints_as_a_figure():
+    wet = Number(120e-6, "wet_film", "us", 4)
+    assert f"{wet}" == str(wet) == "4.724 mil" and f"{wet:2}" == "4.7 mil" and f"{wet:g}" == "0.00012"
+    assert type(wet * 0.45) is float and wet == 120e-6 and wet.row == "wet_film"
+    for twin in (copy.copy(wet), copy.deepcopy(wet), pickle.loads(pickle.dumps(wet))):
+        assert twin == wet and f"{twin}" == "4.724 mil"
 
 
 # --- what is kept is joined to the picture ---
