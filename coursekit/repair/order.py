@@ -12,7 +12,9 @@ from coursekit.tomlfile import Document
 def check_order(given: Given, steps: Iterable[Step], document: Document) -> None:
     """Raise InputError at the first step that cannot follow those before it, with the remedy."""
     bare = "bare metal" if given.panel["sheet"] == "steel" else "bare plastic"
-    before = Before(bare, "old paint" if given.panel["damage"] is None else bare)
+    damage = given.panel["damage"]
+    opened = damage is not None and damage["down_to"] == "bare sheet"
+    before = Before(bare, bare if opened else "old paint")
     for step in steps:
         if refused := step.refused(before, given):
             where = ("step", step.number - 1, refused.key)

@@ -10,6 +10,7 @@ from typing import Any
 from coursekit.errors import Entry, Where
 from coursekit.mixing.ratio import MOST_PARTS
 from coursekit.quantities import InputError, read_choice
+from coursekit.repair.areas import is_anchored, read_anchored
 from coursekit.repair.fields import Field
 from coursekit.repair.given import MARGIN, Place, around
 from coursekit.sanding import read_block, read_grade
@@ -105,6 +106,11 @@ def read_text(document: Document, where: Where, value: Any) -> str:
 
 def _area(document: Document, where: Where, value: Any, panel: Mapping[str, Any]) -> Place | None:
     """None (all of the panel) or a rectangle x0, x1, y0, y1 in m."""
+    if is_anchored(value):
+        known = dict(panel.get("laid", {}))
+        if panel.get("damage") is not None:
+            known |= {"damage": around(panel["damage"]), "repair": around(panel["damage"], MARGIN)}
+        return read_anchored(document, where, value, panel, known)
     if isinstance(value, dict):
         document.check_keys(where, value, AREA_KEYS)
         for key in AREA_KEYS:

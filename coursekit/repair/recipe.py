@@ -241,7 +241,14 @@ def _steps(document: Document, panel: Mapping[str, Any]) -> tuple[Step, ...]:
         document.fail(("step",), "is missing.", 'Write each step as [[step]] with do = "clean" and its settings.')
     if len(given) > MOST_STEPS:
         document.fail(("step",), f"stands {len(given)} times.", f"A repair has at most {MOST_STEPS} steps.", "count")
-    return tuple(_step(document, number, table, panel) for number, table in enumerate(given))
+    found: list[Step] = []
+    laid: dict[str, Any] = {}  # material → where it was laid last, for areas that hang on it
+    for number, table in enumerate(given):
+        step = _step(document, number, table, {**panel, "laid": laid})
+        if step.brings:
+            laid[step.brings] = getattr(step, "area", None)
+        found.append(step)
+    return tuple(found)
 
 
 def _step(document: Document, number: int, table: Any, panel: Mapping[str, Any]) -> Step:

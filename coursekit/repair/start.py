@@ -12,6 +12,7 @@ import numpy as np
 
 from coursekit.panel import FACTORY_COATS, LINED, SHAPES, Panel, Section, Shape, sheet_metal
 from coursekit.quantities import InputError
+from coursekit.repair.vocabulary import KEPT
 
 MEASURES = {
     "width": "width",
@@ -44,8 +45,8 @@ def _shape(kind: str, cell: float, sheet: str, given: tuple[tuple[str, Any], ...
 def starting_panel(settings: Mapping[str, Any]) -> Panel:
     """The panel that a recipe's `[panel]` describes.
 
-    The metal of the damage lies low like a shallow dish. Over it and `stripped` beyond it the old paint is gone;
-    from there it rises to its full film over `feather`.
+    The metal of the damage lies low like a shallow dish. Over it and `stripped` beyond it the old paint is gone
+    down to the sheet, the primer or the base; from there it rises to its full film over `feather`.
     """
     shape = shape_of(settings)
     whole = sum(film for _, film in FACTORY_COATS)
@@ -57,8 +58,9 @@ def starting_panel(settings: Mapping[str, Any]) -> Panel:
     panel = sheet_metal(shape, dents=-damage["low"] * dish, coats=coats, texture=settings["texture"])
     left = 1 - _stripped(shape, damage)
     left.setflags(write=False)
-    layers = [panel.layers[0]]
-    for layer in panel.layers[1:]:
+    kept = 1 + len(KEPT[damage["down_to"]])
+    layers = list(panel.layers[:kept])
+    for layer in panel.layers[kept:]:
         film = layer.thickness * left
         film.setflags(write=False)
         layers.append(replace(layer, thickness=film))
@@ -67,7 +69,7 @@ def starting_panel(settings: Mapping[str, Any]) -> Panel:
         panel,
         layers=tuple(layers),
         texture=texture,
-        sections=tuple(_section(section, left) for section in panel.sections),
+        sections=tuple(_section(section, left, kept) for section in panel.sections),
     )
 
 
@@ -87,8 +89,8 @@ def _stripped(shape: Shape, damage: Mapping[str, float]) -> np.ndarray:
     return 1 - rise * rise * (3 - 2 * rise)
 
 
-def _section(section: Section, left: np.ndarray) -> Section:
+def _section(section: Section, left: np.ndarray, kept: int) -> Section:
     thickness = np.array(section.thickness)
-    thickness[1:] *= left[section.at][None, :, None]
+    thickness[kept:] *= left[section.at][None, :, None]
     thickness.setflags(write=False)
     return replace(section, thickness=thickness)

@@ -49,6 +49,12 @@ PANEL = {
         seldom=True,
     ),
 }
+KEPT: Mapping[str, tuple[str, ...]] = {  # what the damage is opened down to → old films that stay under it
+    "bare sheet": (),
+    "primer": ("old primer",),
+    "base": ("old primer", "old base"),
+    "clear": ("old primer", "old base", "old clear"),
+}
 DAMAGE = {
     "x": quantity("place", label="begins from the front edge at"),
     "y": quantity("place", label="begins from the lower edge at"),
@@ -66,6 +72,13 @@ DAMAGE = {
         "20 mm",
         label="old paint feathered over",
         meaning="width over which the old paint rises from the bare metal to its full film",
+    ),
+    "down_to": choice(
+        tuple(KEPT),
+        "bare sheet",
+        label="old paint is gone down to",
+        meaning="the old film that is whole under the damage; those above it are sanded off",
+        seldom=True,
     ),
 }
 GARAGE = {

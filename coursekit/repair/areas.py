@@ -1,0 +1,116 @@
+"""Areas that hang on something: "the damage and 80 mm around", "the surfacer and 150 mm around", "up to the line".
+
+A recipe writes { around = "damage", by = "80 mm" }; `around` may be the damage, the repair, or a material: then it is
+the area in which that was last spread or sprayed before. With `up_to = "body line"` it ends at the line on whose side
+all of it lies. It ends `off_edges` from the panel's folded edges, unless what it hangs on reaches there: then it goes
+over the edge. When the damage moves, all of it moves.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+
+from coursekit.errors import Entry, Where
+from coursekit.panel import Shape
+from coursekit.quantities import InputError, read_choice
+from coursekit.repair.given import Place
+from coursekit.repair.start import shape_of
+from coursekit.tomlfile import Document
+
+KEYS = ("around", "by", "up_to", "off_edges")
+LINES = ("body line",)
+NEAR = 1e-6  # m: what an earlier area was cut off at is not reached by it
+OVER = 5e-3  # m by which an area that reaches an edge goes over it
+
+
+def is_anchored(value: Any) -> bool:
+    """Whether an area hangs on something, instead of having its own four sides."""
+    return isinstance(value, dict) and "around" in value
+
+
+def read_anchored(
+    document: Document,
+    where: Where,
+    value: dict[str, Any],
+    panel: Mapping[str, Any],
+    known: Mapping[str, Place | None],
+) -> Place | None:
+    """The rectangle where such an area lies now; None when it hangs on what goes over the whole panel.
+
+    known  what it may hang on: "damage" and the materials laid by earlier steps, each with its area
+    """
+    document.check_keys(where, value, KEYS)
+    try:
+        around = read_choice(value["around"], tuple(known), "around")
+    except InputError as error:
+        document.refuse((*where, "around"), error)
+    numbers = {}
+    for key in ("by", "off_edges"):
+        given = value.get(key, "0 mm")
+        if isinstance(given, (list, dict)):
+            document.fail((*where, key), "is not one value.", ("Write ", Entry(key, '"80 mm"'), "."))
+        numbers[key] = float(document.quantity((*where, key), given, "place"))
+    if "up_to" in value:
+        try:
+            read_choice(value["up_to"], LINES, "up_to")
+        except InputError as error:
+            document.refuse((*where, "up_to"), error)
+    anchor = known[around]
+    if anchor is None:
+        return None
+    return place_of(shape_of(panel), anchor, numbers["by"], "up_to" in value, numbers["off_edges"])
+
+
+def place_of(shape: Shape, anchor: Place, by: float, up_to_line: bool = False, off_edges: float = 0.0) -> Place:
+    """A rectangle and a margin around it, cut off at the body line and short of the panel's edges; m."""
+    x0, x1 = _short_of(anchor[0] - by, anchor[1] + by, anchor[:2], shape.size[0], off_edges)
+    y0, y1 = _short_of(anchor[2] - by, anchor[3] + by, anchor[2:], shape.size[1], off_edges)
+    if up_to_line:
+        for line in shape.lines:
+            if line.kind == "body line":  # lines run along x
+                height = float(line.points[0, 1])
+                if anchor[2] >= height:
+                    y0 = max(y0, height)
+                elif anchor[3] <= height:
+                    y1 = min(y1, height)
+    place = x0, x1, y0, y1
+    for line in shape.lines:
+        if line.name == "wheel arch":
+            place = _clear_of(line.points, place, anchor, off_edges)
+    return place
+
+
+def _clear_of(points: np.ndarray, place: Place, anchor: Place, off: float) -> Place:
+    """The largest part of a rectangle that keeps off an edge inside the panel, unless its anchor reaches that."""
+
+    def touched(where: Place, off: float) -> np.ndarray:
+        x, y = points.T
+        found: np.ndarray = (x > where[0] - off) & (x < where[1] + off) & (y > where[2] - off) & (y < where[3] + off)
+        return found
+
+    near = points[touched(place, off)]
+    if not len(near) or touched(anchor, 0.0).any():
+        return place
+    (left, low), (right, high) = near.min(axis=0), near.max(axis=0)
+    sides = [
+        (max(place[0], right + off), *place[1:]),
+        (place[0], min(place[1], left - off), *place[2:]),
+        (*place[:2], max(place[2], high + off), place[3]),
+        (*place[:3], min(place[3], low - off)),
+    ]
+    clear = [
+        one
+        for one in sides
+        if one[0] <= anchor[0] and one[1] >= anchor[1] and one[2] <= anchor[2] and one[3] >= anchor[3]
+    ]
+    return max(clear, key=lambda one: (one[1] - one[0]) * (one[3] - one[2]), default=place)
+
+
+def _short_of(low: float, high: float, anchor: tuple[float, ...], size: float, off: float) -> tuple[float, float]:
+    """The ends along one side of the panel: short of its edges, over the one that the anchor reaches."""
+    first = -OVER if anchor[0] < off - NEAR else max(low, off)
+    last = size + OVER if anchor[1] > size - off + NEAR else min(high, size - off)
+    return first, last
