@@ -1,6 +1,7 @@
-"""The command line: `python -m coursekit start`, `lessons`, `play`, `compare`, `sheet`, `demo`, `reference`.
+"""The command line: `python -m coursekit start`, `lessons`, `play`, `compare`, `propose`, `sheet`, `demo`, …
 
 A recipe that cannot be played ends with code 2 and one line on standard error; Ctrl-C with code 130 and one line.
+A damage for which no plan holds ends with code 1.
 """
 
 from __future__ import annotations
@@ -9,13 +10,14 @@ import argparse
 import os
 import sys
 import textwrap
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, NoReturn
 
 from coursekit import console, keeping
 from coursekit.errors import InputError
 
-BAD, STOPPED = 2, 130
+NO_PLAN, BAD, STOPPED = 1, 2, 130
 LESSONS = "coursekit-lessons"
 
 
@@ -27,7 +29,7 @@ class _Parser(argparse.ArgumentParser):
 def _parser() -> argparse.ArgumentParser:
     about = "Learn the repair of a body panel, or play one on the computed panel."
     parser = _Parser(prog="python -m coursekit", description=about)
-    names = "start | lessons | play | compare | sheet | demo | reference"
+    names = "start | lessons | play | compare | propose | sheet | demo | reference"
     commands = parser.add_subparsers(dest="command", metavar=names, required=True)
     more = "What else is given goes to JupyterLab: --no-browser prints the address."
     start = commands.add_parser("start", help="copy the lessons into a folder and open them in Lab", epilog=more)
@@ -41,10 +43,14 @@ def _parser() -> argparse.ArgumentParser:
     compare = commands.add_parser("compare", help="play two recipes and print where they differ")
     compare.add_argument("recipe", metavar="RECIPE.toml")
     compare.add_argument("other", metavar="OTHER.toml")
+    propose = commands.add_parser("propose", help="propose a repair for a damage, and write its recipe")
+    propose.add_argument("damage", metavar="DAMAGE.toml")
+    propose.add_argument("-o", "--output", metavar="RECIPE.toml", help="a new file; else DAMAGE-plan.toml")
+    propose.add_argument("--hands", metavar="N", type=_count, help="hands that play it; 10 unless you say")
     sheet = commands.add_parser("sheet", help="write the job sheet of a recipe, to be printed")
     sheet.add_argument("recipe", metavar="RECIPE.toml")
     sheet.add_argument("-o", "--output", metavar="SHEET.html", required=True)
-    for one in (play, compare, sheet):
+    for one in (play, compare, propose, sheet):
         one.add_argument("--units", choices=("metric", "us"), default="metric")
     demo = commands.add_parser("demo", help="print where the demo recipe lies")
     demo.add_argument("which", nargs="?", default="door_repair", choices=("door_repair", "impatient_repair"))
@@ -66,9 +72,9 @@ def main(arguments: list[str] | None = None) -> int:
     given, rest = parser.parse_known_args(arguments)
     if rest and given.command != "start":
         parser.error(f"unrecognized arguments: {' '.join(rest)}")
-    given.lab = rest
+    given.lab, code = rest, None
     try:
-        COMMANDS[given.command](given)
+        code = COMMANDS[given.command](given)
         sys.stdout.flush()  # a full disk is told here, not when Python ends
     except KeyboardInterrupt:
         print("coursekit: stopped.", file=sys.stderr)
@@ -82,7 +88,7 @@ def main(arguments: list[str] | None = None) -> int:
         print(f"coursekit: {error.filename or 'standard output'}: {error.strerror or error}.", file=sys.stderr)
         _let_go_of_output()
         return BAD
-    return 0
+    return code or 0
 
 
 def _let_go_of_output() -> None:
@@ -96,11 +102,15 @@ def _let_go_of_output() -> None:
 def _start(given: Any) -> None:
     from coursekit.course import copying
 
-    folder = _lessons(given)
+    folder = _copied(given)
     copying.open_lab(folder, given.lab)
 
 
-def _lessons(given: Any) -> Path:
+def _lessons(given: Any) -> None:
+    _copied(given)
+
+
+def _copied(given: Any) -> Path:
     from coursekit.course import copying
 
     folder = Path(given.folder)
@@ -145,6 +155,39 @@ def _compare(given: Any) -> None:
     from coursekit import repair
 
     print(repair.compare(given.recipe, given.other).text(given.units))
+
+
+def _propose(given: Any) -> int:
+    from coursekit import repair
+    from coursekit.repair.proposing import HANDS
+
+    written = Path(given.damage)
+    output = Path(given.output) if given.output else written.with_name(f"{written.stem}-plan.toml")
+    if output.exists() or not output.parent.is_dir():
+        why = "is there already" if output.exists() else "cannot be written there"
+        raise InputError(str(output), f"{why}.", "Name a new file with -o: no file of yours is written over.")
+    done = [0.0]
+
+    def progress(words: str, share: float) -> None:
+        if share - done[0] > 0.01 or not done[0]:
+            done[0] = share
+            print(f"{share:4.0%} {words:60}", end="\r", file=sys.stderr, flush=True)
+
+    found = repair.propose(written, given.hands or HANDS, progress)
+    print(" " * 70, end="\r", file=sys.stderr, flush=True)
+    for line in found.lines(given.units):
+        print(textwrap.fill(line, 110, subsequent_indent=" " * 4))
+    if found.stopped:
+        raise KeyboardInterrupt
+    if found.recipe is None:
+        return NO_PLAN
+    try:
+        with output.open("x", encoding="utf-8", newline="\n") as file:
+            file.write(found.recipe_text())
+    except FileExistsError:  # somebody wrote it while the plan was sought
+        raise InputError(str(output), "is there already.", "Name a new file with -o.") from None
+    print(f"Recipe: {output}")
+    return 0
 
 
 def _repeated(recipe: Any, number: int, units: Any) -> str:
@@ -197,11 +240,12 @@ def _check_output(output: Path) -> None:
         )
 
 
-COMMANDS = {
+COMMANDS: Mapping[str, Callable[[Any], int | None]] = {
     "start": _start,
     "lessons": _lessons,
     "play": _play,
     "compare": _compare,
+    "propose": _propose,
     "sheet": _sheet,
     "demo": _demo,
     "reference": _reference,

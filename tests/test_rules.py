@@ -53,7 +53,7 @@ def test_a_film_of_a_coat_is_that_of_a_material_of_the_course():
 
 
 def test_lengths_are_in_metres_and_blocks_are_known():
-    assert reach("surfacer") == pytest.approx(0.07)
+    assert reach("surfacer") == pytest.approx(0.05)
     assert rule("block.sagitta").value == pytest.approx(0.3e-3)
     assert rule("coats.surfacer").more["coats"] == [2, 4]
     assert "long board" in tools()

@@ -205,12 +205,15 @@ def _arrays(panel: Panel) -> Iterator[np.ndarray]:
 # --- playing -----------------------------------------------------------------------------------------------
 
 
-def replay(recipe: Recipe | str | Path, remember: bool = True, preview: bool = False) -> Replay:
+def replay(
+    recipe: Recipe | str | Path, remember: bool = True, preview: bool = False, until: int | None = None
+) -> Replay:
     """Play a recipe: a sequence with one entry per step – the panel, what was used, the verdict.
 
     recipe    a Recipe, or the path of a recipe file
     remember  keep the steps, so that a change later in the recipe plays from there
     preview   sand roughly from the first step on that is not known yet: for a picture while a setting is being moved
+    until     play so many steps only; they are judged by what is to follow all the same
     Steps that were played before with the same settings and the same steps before them are taken from memory.
     Raises InputError that names the step for settings that cannot be.
     """
@@ -229,7 +232,7 @@ def replay(recipe: Recipe | str | Path, remember: bool = True, preview: bool = F
         if remember:
             memory.keep(key, first)
     played = [first]
-    for step in recipe.steps:
+    for step in recipe.steps[:until]:
         key = _next_key(key, recipe, step)
         found = memory.get(key)
         if found is None and preview and isinstance(step, Sand):
@@ -269,7 +272,7 @@ def _act(panel: Panel, recipe: Recipe, step: Step, finer: float) -> tuple[Panel,
 def _entries(recipe: Recipe, played: list[_Played]) -> Iterator[Entry]:
     clock = laid_at = 0.0
     top, dulled, buried = "", False, 0.0
-    for number, step in enumerate(recipe.steps):
+    for number, step in enumerate(recipe.steps[: len(played) - 1]):
         before, after = played[number], played[number + 1]
         ended = clock + after.used.time
         if material := step.brings:

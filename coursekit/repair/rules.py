@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal, get_args
 
-from coursekit.nomenclature import load_data, number_of
+from coursekit.nomenclature import System, load_data, number_of
+from coursekit.quantities import shown
 from coursekit.sources import Source, sources
 
 Sure = Literal["published", "weak", "usual", "disputed", "assumed"]
@@ -36,10 +37,20 @@ class Rule:
     other_source: Source | None = None
     more: Mapping[str, Any] = field(default_factory=dict)
 
+    def said(self, value: float | None = None, system: System = "metric") -> str:
+        """What it says, with its own number or the one that a plan takes instead."""
+        if "{}" not in self.says:
+            return self.says
+        return self.says.format(shown(self.value if value is None else value, "place", system, digits=2))
+
+    def reason(self, value: float | None = None, system: System = "metric") -> str:
+        """What it says and why."""
+        return f"{self.said(value, system)}: {self.why}"
+
     def __str__(self) -> str:
         """The rule with its reason and how sure it is."""
         other = f"; {self.other}" if self.other else ""
-        return f"{self.says}: {self.why} ({SURE_WORDS[self.sure]}{other})"
+        return f"{self.reason()} ({SURE_WORDS[self.sure]}{other})"
 
 
 @functools.lru_cache(maxsize=1)

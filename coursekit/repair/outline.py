@@ -1,0 +1,307 @@
+"""The steps of a repair as the rules of the trade put them in order, each with its reason: before anything is tried.
+
+`outline(damage, choice)` makes the tables of a recipe. What the rules leave open stands in the `Choice`: how many
+strokes, which block, how many coats, one round of surfacer or two. The search (`proposing`) sets it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any, NamedTuple
+
+from coursekit.film.thickness import wet_film
+from coursekit.repair.damage import Damage, sheet_of
+from coursekit.repair.forecast import Weather
+from coursekit.repair.formats import FORMAT
+from coursekit.repair.recipe import Recipe
+from coursekit.repair.rules import reach, rule
+from coursekit.sanding.grits import read_grade
+
+LAYERS = {"clear": 0, "base": 1, "primer": 2, "bare": 3, "old filler": 3}  # of old paint that are feathered
+DOWN_TO = {"clear": "clear", "base": "base", "primer": "primer", "bare": "bare sheet", "old filler": "bare sheet"}
+SHALLOW = 0.05e-3  # m: what surfacer levels without filler (assumed: less than half of two coats)
+CELL = 10e-3  # m of the grid on which a plan is sought
+WET_SHARE = 0.7  # of the film that hangs without running, for one coat (assumed)
+SPEEDS = 0.2, 0.8  # m/s that a hand keeps (common practice)
+ALONE = 2.0  # times the strokes of a block that does the board's work as well
+ROUND = 300.0  # s to which a wait is rounded up
+USUAL = {  # material → delivery (m³/s), flash (s), thinned, fan (m), captured: the course's own starting point
+    "epoxy primer": (150e-6 / 60, 600.0, 0.0, 0.25, 0.75),
+    "surfacer": (220e-6 / 60, 720.0, 0.0, 0.25, 0.75),
+    "recoat": (120e-6 / 60, 720.0, 0.2, 0.20, 0.80),
+    "base": (160e-6 / 60, 600.0, 0.0, 0.25, 0.75),
+    "clear": (200e-6 / 60, 720.0, 0.0, 0.25, 0.75),
+}
+
+
+@dataclass(frozen=True)
+class Choice:
+    """What is open once the rules have spoken.
+
+    strokes  role of a sanding step → strokes over each place, or minutes of a machine
+    films    material → dry film to lay, m, and its number of coats
+    skim     a thin filler where the damage does not ask for one
+    recoat   a second, thin round of surfacer
+    primed   epoxy primer over bare sheet and filler
+    block    what levels over the long waves, and what follows it
+    """
+
+    strokes: Mapping[str, float] = field(default_factory=dict)
+    films: Mapping[str, tuple[float, int]] = field(default_factory=dict)
+    recoat: bool = False
+    skim: bool = False
+    primed: bool = False
+    long: str = "long board"
+    short: str = "hand block"
+    machine: bool = True
+    around: float = field(default_factory=lambda: reach("surfacer"))  # m of surfacer beyond filler or feather
+    filled: float = field(default_factory=lambda: reach("filler"))  # m of filler beyond the feathered paint
+    feather: float = field(default_factory=lambda: reach("feather"))  # m for each old layer
+    between: bool = False  # a paper between P320 and P600
+    lots: bool = False  # each coat mixed by itself
+
+    def with_strokes(self, role: str, strokes: float) -> Choice:
+        """The same with another number of strokes in one step."""
+        return replace(self, strokes={**self.strokes, role: strokes})
+
+
+class Planned(NamedTuple):
+    """One step: as a recipe writes it, why it is there, and its role in the search."""
+
+    table: dict[str, Any]
+    why: str
+    role: str = ""
+
+
+@dataclass(frozen=True)
+class Outline:
+    """A repair from the rules: the tables of the recipe and a reason for each step."""
+
+    tables: dict[str, Any]
+    steps: tuple[Planned, ...]
+
+    def numbers(self, role: str) -> list[int]:
+        """The numbers of the steps of a role, from 1."""
+        return [number for number, step in enumerate(self.steps, 1) if step.role == role]
+
+
+USUAL_STROKES = {
+    "feather": 60.0,
+    "filler shape": 120.0,
+    "filler level": 140.0,
+    "filler finish": 70.0,
+    "scuff": 40.0,
+    "level": 140.0,
+    "level short": 70.0,
+    "rim": 40.0,
+    "between": 60.0,
+    "finish": 40.0,
+    "nib": 20.0,
+}
+
+
+def mm(length: float) -> str:
+    """A length as a recipe writes it."""
+    return f"{length * 1e3:.6g} mm"
+
+
+def feathered(damage: Damage, choice: Choice) -> float:
+    """Width (m) over which all old layers are feathered."""
+    return LAYERS[damage.damage.reaches] * choice.feather
+
+
+def needs_filler(damage: Damage) -> bool:
+    """Whether the low is deeper than surfacer levels."""
+    return damage.damage.reaches in ("bare", "old filler") and damage.damage.depth > SHALLOW
+
+
+def paper(damage: Damage, stage: str, place: int = 0) -> str | None:
+    """The paper of a stage: the one that is wanted, or the best stand-in there is; None without any."""
+    row = rule(f"papers.{stage}").more
+    if damage.stock.papers is None or damage.stock.buy == "yes":
+        return str(row["wanted"][place])
+    grains = {read_grade(str(one)).grain_size for one in damage.stock.papers}
+    return next((one for one in row["either"][place] if read_grade(one).grain_size in grains), None)
+
+
+def base_tables(damage: Damage, choice: Choice) -> dict[str, Any]:
+    """The tables of the recipe without its steps."""
+    place, (x, y), panel = damage.damage, damage.corner, damage.panel
+    size = {
+        key: f"{value:.6g} m"
+        for key in ("width", "height", "radius_along", "radius_up", "line_height")
+        if (value := getattr(panel, key)) is not None
+    }
+    tables: dict[str, Any] = {
+        "format": FORMAT,
+        "title": damage.title,
+        "panel": {
+            "shape": panel.kind,
+            "sheet": sheet_of(panel),
+            "old_paint": f"{panel.old_paint * 1e6:.6g} µm",
+            **size,
+            "damage": {
+                "x": mm(x),
+                "y": mm(y),
+                "width": mm(place.width),
+                "height": mm(place.height),
+                "low": mm(place.depth if needs_filler(damage) else min(place.depth, SHALLOW)),
+                "stripped": mm(reach("stripped") if LAYERS[place.reaches] else 0.0),
+                "feather": mm(feathered(damage, choice)),
+                "down_to": DOWN_TO[place.reaches],
+            },
+        },
+        "garage": _where(damage),
+    }
+    if damage.garage.spray_at == "home" and damage.forecast.coldest is not None:
+        cold, warm, begins = damage.forecast.coldest, damage.forecast.warmest, damage.forecast.begins
+        assert warm is not None
+        tables["forecast"] = {
+            "coldest": f"{cold - 273.15:.4g} °C",
+            "warmest": f"{warm - 273.15:.4g} °C",
+            "begins": f"{int(begins // 3600):02d}:{int(begins % 3600 // 60):02d}",
+        }
+    return {**tables, **damage.written}
+
+
+def _where(damage: Damage) -> dict[str, str]:
+    """The room in which is sprayed: the own garage, or a painter's booth as they usually are."""
+    if damage.garage.spray_at == "booth":
+        return {key: str(value) for key, value in rule("place.booth").more.items()}
+    own = damage.garage
+    return {
+        "temperature": f"{own.temperature - 273.15:.6g} °C",
+        "humidity": f"{own.humidity * 100:.6g} %",
+        "length": f"{own.length:.6g} m",
+        "width": f"{own.width:.6g} m",
+        "height": f"{own.height:.6g} m",
+        "air_changes": f"{own.air_changes * 3600:.6g} /h",
+    }
+
+
+# --- steps -------------------------------------------------------------------------------------------------
+
+
+class Writer:
+    """Writes the steps one after another; `recipe` is a recipe without them, for its materials and its weather."""
+
+    def __init__(self, damage: Damage, choice: Choice, recipe: Recipe) -> None:
+        self.damage, self.choice, self.recipe = damage, choice, recipe
+        self.weather = Weather(recipe)
+        self.steps: list[Planned] = []
+        self.off = {"off_edges": mm(reach("edge"))}
+
+    def add(self, do: str, why: str, role: str = "", **table: Any) -> None:
+        self.steps.append(Planned({"do": do, **table}, why, role))
+
+    def area(self, around: str, by: float, line: bool = False, edges: bool = False) -> dict[str, str]:
+        """An area for what bites, short of folded edges; with `edges` for a film, which goes over them."""
+        held = {} if edges else self.off
+        return {"around": around, "by": mm(by), **({"up_to": "body line"} if line else {}), **held}
+
+    def clean(self, why: str) -> None:
+        self.add("clean", why, wipes=rule("extent.wipes").more["count"])
+
+    def strokes(self, role: str) -> float:
+        alone = role in ("filler level", "level") and self.choice.long == self.choice.short
+        return self.choice.strokes.get(role, USUAL_STROKES[role]) * (ALONE if alone else 1.0)
+
+    def block(self, role: str, tool: str, grade: str, force: float, area: Any, why: str, do: str = "block") -> None:
+        """A block that keeps off the body line, or a pad that goes over it."""
+        keep = {"keep_off": mm(reach("line"))} if do == "block" and self.has_line else {}
+        if do == "hand sand":
+            keep = {"overhang": "10 %"}  # a pad that hangs over bites into the fold
+        direction = {"direction": "along"} if tool == self.choice.long and "board" in tool else {}
+        self.add(
+            do,
+            why,
+            role,
+            tool=tool,
+            paper=grade,
+            force=f"{force:g} N",
+            strokes=float(f"{self.strokes(role):.3g}"),
+            area=area,
+            **direction,
+            **keep,
+        )
+
+    @property
+    def has_line(self) -> bool:
+        return any(line.kind == "body line" for line in self.damage.shape.lines)
+
+    def wait(self, seconds: float, why: str) -> None:
+        self.add("wait", why, time=f"{math.ceil((seconds + 60) / ROUND) * ROUND / 60:g} min")
+
+    def dried(self, material: str, what: str) -> float:
+        """How long (s) a film takes in this garage, the slow end; what cannot be known is refused before."""
+        row = self.recipe.materials[material]
+        needed = self.weather.needed(0.0, row[what]) if self.recipe.forecast is None else None
+        sheet = float(row[what])  # never sooner than the sheet says at 20 °C
+        return max(float(needed.high), sheet) if needed is not None else 1.6 * sheet
+
+    def spray(self, material: str, area: Any, why: str, usual: str = "", least: float = 0.0) -> None:
+        """Coats that make the film that is chosen, at the speed that the gun's numbers ask for."""
+        kind = usual or material
+        film, coats = self.choice.films[kind]
+        delivery, flash, thinned, fan, captured = gun_of(self.damage, kind)
+        solids = self.recipe.materials[material]["volume_solids"] / (1 + thinned)
+        speed = delivery * solids * captured / (fan / 2 * film / coats)
+        if speed > SPEEDS[1]:  # a thin film: less paint, not a hand that runs
+            delivery, speed = delivery * SPEEDS[1] / speed, SPEEDS[1]
+        flash = max(flash, self.dried(material, "dry_to_recoat"))
+        table: dict[str, Any] = {
+            "material": material,
+            "area": area,
+            "fluid_delivery": f"{delivery * 60e6:.4g} mL/min",
+            "gun_speed": f"{speed:.3g} m/s",
+            "fan_width": mm(fan),
+            "pitch": mm(fan / 2),
+            "captured": f"{captured * 100:.3g} %",
+        }
+        if thinned:
+            table["reduction"] = f"{thinned * 100:g} %"
+        minutes = f"{math.ceil(flash / 60):g} min"
+        if coats > 1 and self.choice.lots:
+            for coat in range(coats):
+                self.add("spray", why if not coat else f"the same again, mixed anew: {why}", **table, coats=1)
+                if coat + 1 < coats:
+                    self.add("wait", "the coat flashes off before the next", time=minutes)
+        else:
+            self.add("spray", why, **table, coats=coats, flash=minutes)
+
+
+def gun_of(damage: Damage, kind: str) -> tuple[float, float, float, float, float]:
+    """Delivery, flash, thinning, fan and capture for a coat: as measured where somebody measured."""
+    delivery, flash, thinned, fan, captured = USUAL[kind]
+    gun = damage.gun
+    share = delivery / USUAL["surfacer"][0]
+    return (
+        delivery if gun.delivery is None else gun.delivery * share,
+        flash,
+        thinned,
+        fan if gun.fan is None else gun.fan,
+        captured if gun.captured is None else gun.captured,
+    )
+
+
+def usual_films(damage: Damage, materials: Mapping[str, Mapping[str, Any]]) -> dict[str, tuple[float, int]]:
+    """Films and coats by the rules, in as few coats as hang without running."""
+    wanted = {
+        "epoxy primer": rule("coats.primer"),
+        "surfacer": rule("coats.surfacer" if needs_filler(damage) else "coats.surfacer-on-paint"),
+        "recoat": rule("coats.recoat"),
+        "base": rule("coats.base"),
+        "clear": rule("coats.clear"),
+    }
+    return {kind: (one.value, coats_for(kind, one.value, materials)) for kind, one in wanted.items()}
+
+
+def coats_for(kind: str, film: float, materials: Mapping[str, Mapping[str, Any]]) -> int:
+    """The fewest coats of which none hangs thicker than it may."""
+    material = "surfacer" if kind == "recoat" else kind
+    row, rows = materials[material], {"epoxy primer": "primer"}
+    least, most = rule(f"coats.{rows.get(kind, kind)}").more["coats"]
+    wet = wet_film.si(film, row["volume_solids"], USUAL[kind][2])
+    return int(min(max(least, math.ceil(float(wet) / (WET_SHARE * row["sag_limit"]))), most))

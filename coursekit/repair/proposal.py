@@ -1,0 +1,239 @@
+"""What is proposed: the plan with its reasons, what it takes and what binds it; or why there is none."""
+
+from __future__ import annotations
+
+import html
+from collections.abc import Iterator
+from concurrent.futures import Executor
+from dataclasses import dataclass
+from pathlib import Path
+
+from coursekit.nomenclature import System
+from coursekit.quantities import InputError, shown
+from coursekit.repair import damage as damages
+from coursekit.repair.condition import FEW
+from coursekit.repair.damage import PROMOTER, Damage
+from coursekit.repair.outline import needs_filler
+from coursekit.repair.plan import plan_checks
+from coursekit.repair.playing import Replay
+from coursekit.repair.proposing import HANDS, Plan, Progress, Search, Stopped, against
+from coursekit.repair.readiness import KIND
+from coursekit.repair.recipe import Recipe
+from coursekit.repair.refusing import Refusal, refusals
+from coursekit.repair.rules import rule
+from coursekit.repair.sequences import is_polished_out
+from coursekit.repair.steps import WithPaper
+from coursekit.repair.words import time_words
+from coursekit.repair.writing import recipe_text
+
+NOT_CLEARANCE = (
+    "A plan from a computed panel, to check against. It is not clearance to spray, breathe or burn: data sheets, "
+    "local rules and licensed practice come first."
+)
+MOST_HANDS = 200
+
+
+@dataclass(frozen=True)
+class Proposal:
+    """A plan for a damage, or the reasons why there is none.
+
+    refused  why no plan is made, each with what would make one possible
+    plan     the best one found; None when none was made
+    """
+
+    damage: Damage
+    refused: tuple[Refusal, ...]
+    plan: Plan | None
+    stopped: bool = False
+
+    @property
+    def holds(self) -> bool:
+        """Whether there is a plan that nine hands in ten bring through, with nothing found against it."""
+        return self.plan is not None and self.plan.holds and not self.troubles
+
+    @property
+    def recipe(self) -> Recipe | None:
+        """The recipe that is proposed; None when no plan holds."""
+        return self.plan.recipe if self.plan is not None and self.holds else None
+
+    @property
+    def played(self) -> Replay | None:
+        """The plan as a steady hand plays it."""
+        return self.plan.played if self.plan is not None else None
+
+    @property
+    def troubles(self) -> tuple[str, ...]:
+        """What speaks against the best plan that was found."""
+        if self.plan is None:
+            return ()
+        steps = [
+            f"Step {one.step.number}, {one.step.words}: {one.verdict.text()}" for one in self.plan.played.not_yet
+        ]
+        return (*steps, *against(self.plan.played))
+
+    def why(self, number: int) -> str:
+        """Why a step of the plan is there; steps count from 1."""
+        steps = self.plan.outline.steps if self.plan is not None else ()
+        if isinstance(number, bool) or not isinstance(number, int) or not 1 <= number <= len(steps):
+            raise InputError("number", "is no step of this plan.", f"Give 1 to {len(steps)}.")
+        return steps[number - 1].why
+
+    # --- words ---
+
+    def text(self, system: System = "metric") -> str:
+        """All of it in words."""
+        return "\n".join(self.lines(system))
+
+    def __str__(self) -> str:
+        return self.text()
+
+    def _repr_html_(self) -> str:
+        return f"<pre>{html.escape(self.text())}</pre>"
+
+    def lines(self, system: System = "metric") -> Iterator[str]:
+        yield self.damage.title
+        if self.refused:
+            yield "No plan is made:"
+            yield from (f"– {one.text(system)}" for one in self.refused)
+            return
+        if self.plan is None:
+            yield "Stopped before a plan was found."
+            return
+        if not self.holds:
+            yield "No plan holds. The one that comes nearest fails here:"
+            yield from (f"– {trouble}" for trouble in self.troubles)
+            yield from (f"– {line}" for line in self._hands())
+            yield f"– {self.remedy}"
+            return
+        yield from self._plan(system)
+
+    @property
+    def remedy(self) -> str:
+        """What would make a plan possible where the best one fails."""
+        return (
+            "A smaller or shallower damage, a longer block, finer papers between, a steadier hand (the hand's "
+            "measurement) or thicker surfacer would bring it nearer. Change what you know better and propose again."
+        )
+
+    def _hands(self) -> Iterator[str]:
+        assert self.plan is not None
+        if self.plan.hands:
+            stray = f"{self.damage.wish.hand:.0%}"
+            yield f"{self.plan.held} of {self.plan.hands} hands that stray by {stray} come through."
+            for number, count in self.plan.failed:
+                if number:
+                    words = self.plan.recipe.steps[number - 1].words
+                    yield f"Not yet after step {number} ({words}) with {count} of them."
+
+    def _plan(self, system: System) -> Iterator[str]:
+        assert self.plan is not None
+        figures, totals = self.plan.figures, self.plan.played.totals
+        yield (
+            f"{len(self.plan.recipe.steps)} steps, {time_words(figures.work)} of work, "
+            f"{time_words(figures.until_clear)} to the last coat, {time_words(self.plan.played.time)} until it is "
+            f"hard. {shown(figures.paint, 'paint_volume', system, 2)} of paint, film "
+            f"{shown(figures.film, 'film', system, 2)}."
+        )
+        yield (
+            "Papers: "
+            + (", ".join(f"{name} {max(1, round(count + 0.499))}" for name, count in totals.papers.items()) or "none")
+            + "."
+        )
+        yield from self._hands()
+        yield from (f"Before step 1: {line}" for line in self.before())
+        for number, step in enumerate(self.plan.outline.steps, 1):
+            yield f"{number:2}  {self.plan.recipe.steps[number - 1].words}: {step.why}."
+        yield from (f"Binds: {line}" for line in self.binds(system))
+        yield from (f"Taken: {key} as usual." for key in self.told)
+        yield from (f"Note: {one.text(system)}" for one in plan_checks(self.plan.played))
+        yield NOT_CLEARANCE
+
+    @property
+    def told(self) -> tuple[str, ...]:
+        """What the learner did not know and the plan rests on."""
+        matter = ("damage.depth", "damage.reaches", "panel.old_paint", "gun.delivery", "gun.captured")
+        return tuple(key for key in self.damage.taken if key in matter)
+
+    def before(self) -> Iterator[str]:
+        """What has to be done before the first step of the recipe, and is not computed."""
+        place, panel = self.damage.damage, self.damage.panel
+        if place.reaches in ("bare", "old filler"):
+            yield (
+                "straighten the sheet"
+                + (", dig out the old filler" if place.reaches == "old filler" else "")
+                + (", take the rust off to bright metal" if place.on_it == "rust" else "")
+                + f"; {rule('reach.stripped').said()}, {rule('reach.feather').said()}."
+            )
+        if panel.made_of == "aluminium":
+            yield rule("ground.aluminium").said() + "."
+        if panel.made_of == "plastic" and place.reaches == "bare":
+            yield f"{rule('ground.plastic').said()}; {PROMOTER} is no film of this computed panel."
+        if self.damage.garage.spray_at == "booth" and not is_polished_out(self.damage):
+            yield "arrange the booth: every step that sprays is done there, and the car stays warm while films cure."
+        elif not is_polished_out(self.damage):
+            yield rule("home.isocyanate").said() + "; " + rule("home.extraction").said() + "."
+
+    def binds(self, system: System = "metric") -> Iterator[str]:
+        """The limits that the plan comes nearest to, and what gives way if it is changed."""
+        assert self.plan is not None
+        played = self.plan.played
+        coloured = [entry for entry in played if isinstance(entry.step, WithPaper)]
+        if coloured:
+            last = coloured[-1]
+            waves = last.condition.waves / KIND
+            if waves > 0.5:
+                yield (
+                    f"step {last.step.number} leaves waves of {waves:.0%} of what most people see: fewer strokes of "
+                    "the blocks before it turn it to not yet"
+                )
+            if "surfacer" in last.condition.film:
+                thin = last.condition.film["surfacer"].thin
+                yield (
+                    f"{shown(thin, 'film', system, 2)} of surfacer are left where it is thinnest before base: more "
+                    "strokes take that first"
+                )
+            if last.condition.other_paper > 0.3 * FEW:
+                yield f"step {last.step.number} just takes out the scratches of the paper before it"
+        if needs_filler(self.damage):
+            yield f"filler of {shown(self.damage.damage.depth, 'low_metal', system, 2)}, at most 3 mm are laid"
+
+    # --- files ---
+
+    def recipe_text(self) -> str:
+        """The recipe as TOML with the reason above each step. Raises InputError when no plan holds."""
+        if self.recipe is None or self.plan is None:
+            raise InputError("proposal", "holds no plan.", "Read text(): it says what would make one possible.")
+        written = {**self.plan.outline.tables}
+        head, *steps = recipe_text(written).split("\n[[step]]\n")
+        if len(steps) != len(self.plan.outline.steps):  # a text of the learner's holds the mark itself
+            return recipe_text(written)
+        whys = (
+            f"\n# {step.why}.\n[[step]]\n{text}" for step, text in zip(self.plan.outline.steps, steps, strict=True)
+        )
+        return head + "".join(whys)
+
+
+def propose(
+    given: Damage | str | Path,
+    hands: int = HANDS,
+    progress: Progress | None = None,
+    executor: Executor | None = None,
+) -> Proposal:
+    """Propose a repair: by the rules of the trade, tried on the computed panel.
+
+    given     a Damage, or the path of its file
+    hands     number of hands that play it; nine in ten must come through
+    progress  called with what is done and the share that is done; False stops the search
+    executor  shares the hands among processes
+    """
+    if isinstance(hands, bool) or not isinstance(hands, int) or not 1 <= hands <= MOST_HANDS:
+        raise InputError("hands", "is not a number of hands.", f"Give 1 to {MOST_HANDS}.")
+    damage = given if isinstance(given, Damage) else damages.load(given)
+    search = Search(damage, hands, progress, executor)
+    refused = refusals(damage, search.bare, not is_polished_out(damage))
+    if refused:
+        return Proposal(damage, refused, None)
+    try:
+        return Proposal(damage, (), search.best())
+    except (Stopped, KeyboardInterrupt):
+        return Proposal(damage, (), None, stopped=True)

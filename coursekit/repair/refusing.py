@@ -1,0 +1,137 @@
+"""Where no plan is made: what must not be breathed, burnt or left bare, and what would make a plan possible."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from coursekit.drying.cure import COLDEST, WARMEST
+from coursekit.nomenclature import System
+from coursekit.repair.damage import PROMOTER, Damage
+from coursekit.repair.hardeners import hardener_of
+from coursekit.repair.outline import needs_filler, paper
+from coursekit.repair.readiness import weather_reasons
+from coursekit.repair.recipe import Recipe
+from coursekit.repair.rules import rule
+from coursekit.repair.words import Figure, Reason
+
+
+class Refusal(NamedTuple):
+    """Why no plan is made, and what would make one possible."""
+
+    words: str  # {0}, {1}, … stand for the figures
+    possible: str
+    figures: tuple[Figure, ...] = ()
+
+    def text(self, system: System = "metric") -> str:
+        """The refusal in words."""
+        return f"{Reason(True, self.words, self.figures).text(system)}. {self.possible}"
+
+
+def refusals(damage: Damage, bare: Recipe, sprays: bool) -> tuple[Refusal, ...]:
+    """Every reason against a plan; `bare` is its recipe without steps, `sprays` says whether paint is needed."""
+    found = [*_depth(damage), *_papers(damage), *_cold(damage)]
+    if sprays:
+        found += [*_stock(damage)]
+        if damage.garage.spray_at == "home":
+            found += [*_breathing(damage, bare), *_extraction(damage), *_weather(bare)]
+    return tuple(found)
+
+
+def wanted_materials(damage: Damage) -> tuple[str, ...]:
+    """The films that the damage asks for, from the sheet up."""
+    if damage.damage.reaches == "clear":
+        return ("clear",)
+    colour = ("surfacer", "base", "clear")
+    if needs_filler(damage):
+        return ("filler", *colour)
+    bare = damage.damage.reaches in ("bare", "old filler") and damage.panel.made_of != "plastic"
+    return ("epoxy primer", *colour) if bare else colour
+
+
+def _depth(damage: Damage) -> Iterator[Refusal]:
+    most = float(rule("coats.filler").more["most"].split()[0]) * 1e-3
+    if damage.damage.depth > most:
+        yield Refusal(
+            "the metal lies {0} low, and filler is laid {1} at most: thicker shrinks and cracks",
+            "Have the metal straightened until it lies less low, and give the new depth.",
+            (("low_metal", damage.damage.depth), ("low_metal", most)),
+        )
+
+
+def _papers(damage: Damage) -> Iterator[Refusal]:
+    """A stage for which neither the wanted paper nor a stand-in is there."""
+    stages = [("old-clear", 0)]
+    if damage.damage.reaches != "clear":
+        stages += [("before-surfacer", 0), ("surfacer", 0)]
+        stages += [("filler", 0), ("filler", 1)] if needs_filler(damage) else [("feather", 0)]
+    for stage, place in stages:
+        if paper(damage, stage, place) is None:
+            row = rule(f"papers.{stage}")
+            wanted = row.more["wanted"][place]
+            yield Refusal(
+                f"none of the papers that are there serves where {wanted} is wanted ({row.said()})",
+                f'Buy {wanted}, or write buy = "yes" in [stock].',
+            )
+
+
+def _stock(damage: Damage) -> Iterator[Refusal]:
+    there = damage.stock.materials
+    if there is None or damage.stock.buy == "yes":
+        return
+    for material in wanted_materials(damage):
+        if material not in there:
+            why = f": {rule('ground.steel').why}" if material == "epoxy primer" else ""
+            yield Refusal(
+                f"{material} is needed and is not there{why}",
+                f'Buy {material}, or write buy = "yes" in [stock].',
+            )
+    if damage.panel.made_of == "plastic" and damage.damage.reaches == "bare" and PROMOTER not in there:
+        ground = rule("ground.plastic")
+        yield Refusal(f"{ground.said()}: {ground.why}", f'Buy {PROMOTER}, or write buy = "yes" in [stock].')
+
+
+def _cold(damage: Damage) -> Iterator[Refusal]:
+    """The own garage: filler hardens there even when paint is sprayed elsewhere."""
+    temperature = damage.garage.temperature
+    films = "films" if damage.garage.spray_at == "home" else "filler"
+    needed = damage.garage.spray_at == "home" or needs_filler(damage)
+    if needed and not COLDEST <= temperature <= WARMEST:
+        yield Refusal(
+            f"at {{0}} {films} hardly cure as data sheets say; cure is known from {{1}} to {{2}}",
+            "Hold the garage in that range without a flame while anything cures, wait for another day, or do all "
+            "of it in a heated shop.",
+            (("temperature", temperature), ("temperature", COLDEST), ("temperature", WARMEST)),
+        )
+
+
+def _breathing(damage: Damage, bare: Recipe) -> Iterator[Refusal]:
+    holds = [name for name in wanted_materials(damage) if name != "filler" and hardener_of(bare, name).isocyanate]
+    if holds and damage.garage.supplied_air != "yes":
+        yield Refusal(
+            f"{' and '.join(holds)} {'is' if len(holds) == 1 else 'are'} treated as containing isocyanate, and there "
+            f"is no supplied air: {rule('home.isocyanate').why}",
+            'Have them sprayed in a painter\'s booth (spray_at = "booth"), or work with supplied air from a system '
+            "of its own, not from the gun's compressor, and everybody else kept out; or take materials whose data "
+            "sheet names another hardener.",
+        )
+
+
+def _extraction(damage: Damage) -> Iterator[Refusal]:
+    if damage.garage.extraction != "yes":
+        yield Refusal(
+            f"no extraction is known in this garage: {rule('home.extraction').why}",
+            "A fan that makes no sparks, drawing at the floor, with filters and fresh air let in opposite; "
+            'or a painter\'s booth (spray_at = "booth").',
+        )
+
+
+def _weather(bare: Recipe) -> Iterator[Refusal]:
+    if bare.forecast is not None:
+        return  # the plan checks know the hour
+    for reason in weather_reasons(bare):
+        yield Refusal(
+            reason.words,
+            "Hold the garage warm and dry without a flame, wait for another day, or have it sprayed in a booth.",
+            reason.figures,
+        )

@@ -1,0 +1,194 @@
+"""The order of the work for each depth of damage, with a reason for every step."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from coursekit.repair import recipe as recipes
+from coursekit.repair.damage import PROMOTER, Damage
+from coursekit.repair.outline import (
+    Choice,
+    Outline,
+    Writer,
+    base_tables,
+    feathered,
+    mm,
+    needs_filler,
+    paper,
+    usual_films,
+)
+from coursekit.repair.readiness import time_needed
+from coursekit.repair.recipe import Recipe
+from coursekit.repair.rules import reach, rule
+from coursekit.tomlfile import Document
+
+POLISHED = 5e-6  # m: deepest scratch that is sanded and polished out of clear (assumed: within the limit of 7.6 µm)
+FLATTENED = "3 min"
+
+
+def without_steps(damage: Damage) -> Recipe:
+    """The recipe of a damage with one step in it: its materials, its garage, its panel."""
+    return recipes.from_document(
+        Document.of_tables({**base_tables(damage, Choice()), "step": [{"do": "clean"}]}, damage.name)
+    )
+
+
+def is_polished_out(damage: Damage) -> bool:
+    """Whether a scratch in the clear is so shallow that nothing has to be sprayed."""
+    return damage.damage.reaches == "clear" and damage.damage.depth <= POLISHED
+
+
+def outline(damage: Damage, choice: Choice, bare: Recipe) -> Outline:
+    """The repair that the rules make of a damage and a choice; `bare` is `without_steps`."""
+    films = {**usual_films(damage, bare.materials), **choice.films}
+    writer = Writer(damage, Choice(**{**vars(choice), "films": films}), bare)
+    writer.clean(_why("extent.clean"))
+    if is_polished_out(damage):
+        _polish(writer)
+    elif damage.damage.reaches == "clear":
+        _dull(writer)
+        _colour(writer, base=False)
+    else:
+        _repair(writer)
+        _dull(writer)
+        _colour(writer, base=True)
+    tables = base_tables(damage, choice)
+    return Outline({**tables, "step": [step.table for step in writer.steps]}, tuple(writer.steps))
+
+
+def _polish(writer: Writer) -> None:
+    first, last = (paper(writer.damage, "nib", place) or "P2000" for place in (0, 1))
+    here = writer.area("damage", 0.06)
+    why = rule("papers.nib")
+    writer.block("nib", "soft pad", first, 8.0, here, f"{why.said()}; the scratch is sanded out", "hand sand")
+    writer.block("nib", "soft pad", last, 8.0, here, why.why, "hand sand")
+    writer.clean("grit of a paper under the pad scratches anew")
+    for compound in ("medium", "fine"):
+        writer.add(
+            "polish",
+            "takes the last paper's scratches out",
+            compound=compound,
+            time=FLATTENED,
+            force="40 N",
+            area=here,
+        )
+    writer.clean("compound hides scratches until it is wiped off")
+
+
+def _repair(writer: Writer) -> None:
+    """From the sheet or the old paint to a straight surfacer, dulled on top."""
+    damage, choice = writer.damage, writer.choice
+    filled, beside = needs_filler(damage) or choice.skim, reach("filler-work")
+    base, out = ("filler", 0.0) if filled else ("damage", feathered(damage, choice) + reach("stripped"))
+    if not filled:
+        grade = paper(damage, "feather") or "P180"
+        writer.block(
+            "feather", "soft pad", grade, 15.0, writer.area("damage", out), _why("papers.feather"), "hand sand"
+        )
+    else:
+        wide = feathered(damage, choice) + reach("stripped") + choice.filled
+        ground = f"; {PROMOTER} on the bare plastic before" if damage.panel.made_of == "plastic" else ""
+        writer.add(
+            "fill",
+            _why("reach.filler", choice.filled) + ground,
+            area=writer.area("damage", wide, line=True),
+            proud=f"{rule('coats.proud').value * 1e3:g} mm",
+            ripple="0.06 mm",
+        )
+        writer.wait(filler_sets(writer), "filler is sanded once a fingernail leaves no mark")
+        here = writer.area("filler", beside, line=True)
+        coarse, fine = (paper(damage, "filler", place) or grade for place, grade in ((0, "P80"), (1, "P180")))
+        if choice.long != choice.short:
+            writer.block("filler shape", choice.long, coarse, 40.0, here, _why("block.spans"))
+        writer.block("filler level", choice.short, coarse, 30.0, here, "levels what the board leaves, crosswise")
+        writer.block("filler finish", choice.short, fine, 30.0, here, _why("papers.filler"))
+    ring = writer.area(base, out + choice.around + reach("scuff"), edges=True)
+    spot = writer.area(base, out + choice.around, edges=True)
+    work = writer.area(base, out + choice.around)
+    writer.block(
+        "scuff", "soft pad", paper(damage, "before-surfacer") or "P320", 15.0, ring, _why("reach.scuff"), "hand sand"
+    )
+    writer.clean("dust and grease under a film make craters, and it peels")
+    writer.add("mask", _why("reach.mask"), open=spot, edge="raised")
+    if choice.primed:
+        prime = writer.area(base, out + beside, edges=True)
+        writer.spray("epoxy primer", prime, _why(f"ground.{damage.panel.made_of}"))
+        writer.wait(writer.dried("epoxy primer", "dry_to_recoat"), "surfacer follows within the primer's window")
+    coats = _why("coats.surfacer" if filled else "coats.surfacer-on-paint")
+    writer.spray("surfacer", spot, f"{coats}; {rule('reach.surfacer').said(choice.around)}")
+    _surfacer_blocked(writer, spot, work, ring)
+    if choice.recoat:
+        wider = writer.area("surfacer", reach("recoat"), edges=True)
+        writer.clean("dust and grease under a film make craters, and it peels")
+        writer.add("mask", _why("reach.mask"), open=wider, edge="raised", lip_height="8 mm")
+        writer.spray("surfacer", wider, _why("coats.recoat"), "recoat")
+        writer.wait(writer.dried("surfacer", "dry_to_sand"), "soft film clogs paper and shrinks later")
+        writer.add("unmask", "the soft edge is sanded, not torn")
+
+
+def _surfacer_blocked(writer: Writer, spot: dict[str, str], work: dict[str, str], ring: dict[str, str]) -> None:
+    damage, choice = writer.damage, writer.choice
+    grade = paper(damage, "surfacer") or "P320"
+    guide = "what is dark after blocking is low, or a deep scratch"
+    writer.wait(writer.dried("surfacer", "dry_to_sand"), "soft film clogs paper and shrinks later")
+    writer.add("unmask", "the soft edge is sanded, not torn")
+    writer.add("guide coat", guide, area=spot)
+    writer.block("level", choice.long, grade, 30.0, work, _why("papers.surfacer"))
+    if choice.long != choice.short:
+        writer.add("guide coat", guide, area=spot)
+        writer.block("level short", choice.short, grade, 30.0, work, "levels what the board leaves, crosswise")
+    writer.block(
+        "rim",
+        "soft pad",
+        grade,
+        10.0,
+        ring,
+        "feathers the rim of the film and reaches what blocks kept off",
+        "hand sand",
+    )
+    if choice.between:
+        middle = paper(damage, "surfacer", 1) or "P400"
+        writer.block(
+            "between", "soft pad", middle, 15.0, ring, "takes the scratches of the paper before", "hand sand"
+        )
+
+
+def _dull(writer: Writer) -> None:
+    """The whole panel dulled for base and clear."""
+    grade = paper(writer.damage, "old-clear") or "P600"
+    if writer.choice.machine:
+        minutes = writer.strokes("finish") / 60 * writer.damage.shape.area * 8
+        writer.add(
+            "machine sand",
+            _why("papers.old-clear"),
+            "finish",
+            tool="machine soft pad",
+            paper=grade,
+            force="15 N",
+            orbit="2.5 mm",
+            time=f"{minutes:.3g} min",
+        )
+    else:
+        writer.block("finish", "soft pad", grade, 15.0, "all", _why("papers.old-clear"), "hand sand")
+    writer.clean("the last wipe before colour: what is left shows for good")
+
+
+def _colour(writer: Writer, base: bool) -> None:
+    if base:
+        blend = {"around": "surfacer", "by": mm(reach("blend"))}
+        writer.spray("base", blend, f"{_why('coats.base')}; {_why('reach.blend')}")
+        writer.wait(2.5 * writer.dried("base", "dry_to_recoat"), "solvent leaves the base before clear closes it")
+    writer.spray("clear", "all", f"{_why('extent.clear')}; {rule('coats.clear').said()}")
+    writer.wait(1.2 * writer.dried("clear", "dry_to_sand"), "clear hardens before anything touches it")
+
+
+def filler_sets(writer: Writer) -> float:
+    """How long filler takes where it is spread: in the own garage, even when the rest is sprayed in a booth, s."""
+    sheet = float(writer.recipe.materials["filler"]["dry_to_sand"])
+    own = replace(writer.recipe, garage={**writer.recipe.garage, "temperature": writer.damage.garage.temperature})
+    times = [time_needed(own, sheet), time_needed(writer.recipe, sheet)]
+    return max(sheet, *(float(time.high) for time in times if time is not None))
+
+
+def _why(key: str, value: float | None = None) -> str:
+    return rule(key).reason(value)
