@@ -16,6 +16,7 @@ from coursekit.drying.cure import COLDEST, WARMEST
 from coursekit.garage.vapour import FIRE_LIMIT, NOT_MIST, room_air
 from coursekit.nomenclature import System
 from coursekit.panel import cells_of
+from coursekit.repair.covering import areas
 from coursekit.repair.entry import Entry, FillEntry, SandEntry, SprayEntry
 from coursekit.repair.finding import PlanFinding
 from coursekit.repair.forecast import Weather
@@ -29,7 +30,7 @@ from coursekit.repair.words import Reason
 from coursekit.substances import read_solvent
 from coursekit.uncertain import Band
 
-TOPICS = "weather, recoat windows, pot lives, papers, degreasing, vapour against fire and hardeners"
+TOPICS = "weather, recoat windows, pot lives, papers, degreasing, areas, vapour against fire and hardeners"
 DEAD_CORNERS = 10.0  # mixing factor of fresh air that leaves corners, as in a garage with one door
 # What steps give off beside the solvent of their coats, all of it counted into the air, on the safe side: the dry
 # cloth takes most of a wipe up, and most of the styrene stays in the filler.
@@ -39,7 +40,7 @@ IN_FILLER, OF_FILLER = "styrene", 250.0  # kg/m³, the most that a ready-to-use 
 
 def plan_checks(replay: Replay) -> tuple[PlanFinding, ...]:
     """All findings in a plan, the problems first."""
-    checks = (_weather, _windows, _mixes, papers, degreasing, _room, _hardeners)
+    checks = (_weather, _windows, _mixes, papers, degreasing, areas, _room, _hardeners)
     found = [one for check in checks for one in check(replay)]
     return tuple(sorted(found, key=lambda one: not one.against))
 

@@ -18,10 +18,10 @@ import numpy as np
 from coursekit.quantities import InputError
 from coursekit.repair.condition import FEW
 from coursekit.repair.damage import Damage
+from coursekit.repair.entry import Entry
 from coursekit.repair.outcome import outcome_of
 from coursekit.repair.outline import CELL, USUAL_STROKES, Choice, Outline, coats_for, needs_filler, usual_films
 from coursekit.repair.plan import plan_checks
-from coursekit.repair.entry import Entry
 from coursekit.repair.playing import Replay, replay
 from coursekit.repair.readiness import KIND
 from coursekit.repair.recipe import Recipe, from_document, with_hand
