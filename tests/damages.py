@@ -131,7 +131,7 @@ depth = "0 mm"
 [stock]
 materials = ["filler", "surfacer", "base", "clear"]
 """,
-    "door, papers of one kind": """title = "Door, only fine papers there"
+    "door, papers of one kind": """title = "Door, papers for polishing alone"
 [damage]
 depth = "0.8 mm"
 [garage]
