@@ -42,6 +42,7 @@ LEAST_STROKES = 10.0
 LEAST_LEFT = 20e-6  # m of surfacer that should be left where it is thinnest (assumed)
 SPARE = 0.75  # of a limit that a plan uses up by a steady hand: the rest is for hands that stray (assumed)
 LEVELS = ("filler shape", "filler level", "filler finish", "level", "level short")
+WIDTH = 0.07  # m of a block, which lies across the tighter crown
 TRIED = 2.1  # times the height under it at which a board is tried all the same: the panel decides
 MENDS = 3  # times that a plan is given more of what failed, before another is tried
 MORE = 1.35  # times the strokes
@@ -354,13 +355,14 @@ def blocks_for(damage: Damage, there: tuple[str, ...]) -> list[tuple[str, str]]:
 
     A stiff block lies safely on a gentle crown; on more of it the ones that bend are tried as well.
     """
-    crown = min(abs(bend) for bend in damage.shape.crown)
+    crown, most = sorted(abs(bend) for bend in damage.shape.crown)
     safe, bends = rule("block.sagitta").value, rule("block.bends").value
 
     def height(length: float) -> float:
         return length**2 / 8 * crown
 
-    wanted = ("hand block",) if height(0.125) < safe else ("hand block", "rubber block")
+    stiff = height(0.125) < safe and WIDTH**2 / 8 * most < safe
+    wanted = ("hand block",) if stiff else ("hand block", "rubber block")
     if height(0.125) > bends / 3:
         wanted = ("rubber block", "foam block")
     short = [tool for tool in wanted if tool in there] or [tool for tool in BLOCKS if tool in there] or ["hand block"]
