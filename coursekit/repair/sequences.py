@@ -78,7 +78,7 @@ def _polish(writer: Writer) -> None:
 def _repair(writer: Writer) -> None:
     """From the sheet or the old paint to a straight surfacer, dulled on top."""
     damage, choice = writer.damage, writer.choice
-    filled, beside = needs_filler(damage) or choice.skim, reach("filler-work")
+    filled, beside = needs_filler(damage) or choice.skim, reach("filler-fine")
     base, out = ("filler", 0.0) if filled else ("damage", feathered(damage, choice) + reach("stripped"))
     if not filled:
         grade = paper(damage, "feather") or "P180"
@@ -96,37 +96,52 @@ def _repair(writer: Writer) -> None:
             ripple="0.06 mm",
         )
         writer.wait(filler_sets(writer), "filler is sanded once a fingernail leaves no mark")
-        here = writer.area("filler", beside, line=True)
+        inner = writer.area("damage", max(wide - reach("filler-coarse"), 0.0), line=True)
+        outer = writer.area("filler", beside, line=True)
         coarse, fine = (paper(damage, "filler", place) or grade for place, grade in ((0, "P80"), (1, "P180")))
         if choice.long != choice.short:
-            writer.block("filler shape", choice.long, coarse, 40.0, here, _why("block.spans"))
-        writer.block("filler level", choice.short, coarse, 30.0, here, "levels what the board leaves, crosswise")
-        writer.block("filler finish", choice.short, fine, 30.0, here, _why("papers.filler"))
-    ring = writer.area(base, out + choice.around + reach("scuff"), edges=True)
+            writer.block("filler shape", choice.long, coarse, 40.0, inner, _why("block.spans"))
+        writer.block("filler level", choice.short, coarse, 30.0, inner, _why("reach.filler-coarse"))
+        writer.block(
+            "filler finish",
+            choice.short,
+            fine,
+            30.0,
+            outer,
+            f"{_why('papers.filler')}; {rule('reach.filler-fine').said()}",
+        )
+    ring = writer.area(base, out + choice.around + reach("mask"), edges=True)
     spot = writer.area(base, out + choice.around, edges=True)
     work = writer.area(base, out + choice.around)
+    rim = writer.area(base, out + choice.around + reach("scuff"), edges=True)
     writer.block(
         "scuff", "soft pad", paper(damage, "before-surfacer") or "P320", 15.0, ring, _why("reach.scuff"), "hand sand"
     )
     writer.clean("dust and grease under a film make craters, and it peels")
-    writer.add("mask", _why("reach.mask"), open=spot, edge="raised")
+    writer.add("mask", _why("reach.mask"), open=ring, edge="raised")
     if choice.primed:
         prime = writer.area(base, out + beside, edges=True)
         writer.spray("epoxy primer", prime, _why(f"ground.{damage.panel.made_of}"))
         writer.wait(writer.dried("epoxy primer", "dry_to_recoat"), "surfacer follows within the primer's window")
     coats = _why("coats.surfacer" if filled else "coats.surfacer-on-paint")
     writer.spray("surfacer", spot, f"{coats}; {rule('reach.surfacer').said(choice.around)}")
-    _surfacer_blocked(writer, spot, work, ring)
+    _surfacer_blocked(writer, spot, work, rim)
     if choice.recoat:
         wider = writer.area("surfacer", reach("recoat"), edges=True)
         writer.clean("dust and grease under a film make craters, and it peels")
-        writer.add("mask", _why("reach.mask"), open=wider, edge="raised", lip_height="8 mm")
+        writer.add(
+            "mask",
+            _why("reach.mask"),
+            open=writer.area("surfacer", reach("recoat") + reach("mask"), edges=True),
+            edge="raised",
+            lip_height="8 mm",
+        )
         writer.spray("surfacer", wider, _why("coats.recoat"), "recoat")
         writer.wait(writer.dried("surfacer", "dry_to_sand"), "soft film clogs paper and shrinks later")
         writer.add("unmask", "the soft edge is sanded, not torn")
 
 
-def _surfacer_blocked(writer: Writer, spot: dict[str, str], work: dict[str, str], ring: dict[str, str]) -> None:
+def _surfacer_blocked(writer: Writer, spot: dict[str, str], work: dict[str, str], rim: dict[str, str]) -> None:
     damage, choice = writer.damage, writer.choice
     grade = paper(damage, "surfacer") or "P320"
     guide = "what is dark after blocking is low, or a deep scratch"
@@ -142,15 +157,13 @@ def _surfacer_blocked(writer: Writer, spot: dict[str, str], work: dict[str, str]
         "soft pad",
         grade,
         10.0,
-        ring,
+        rim,
         "feathers the rim of the film and reaches what blocks kept off",
         "hand sand",
     )
     if choice.between:
         middle = paper(damage, "surfacer", 1) or "P400"
-        writer.block(
-            "between", "soft pad", middle, 15.0, ring, "takes the scratches of the paper before", "hand sand"
-        )
+        writer.block("between", "soft pad", middle, 15.0, rim, "takes the scratches of the paper before", "hand sand")
 
 
 def _dull(writer: Writer) -> None:
@@ -166,6 +179,7 @@ def _dull(writer: Writer) -> None:
             paper=grade,
             force="15 N",
             orbit="2.5 mm",
+            overhang="10 %",
             time=f"{minutes:.3g} min",
         )
     else:
