@@ -22,7 +22,7 @@ from coursekit.sanding.grits import read_grade
 LAYERS = {"clear": 0, "base": 1, "primer": 2, "bare": 3, "old filler": 3}  # of old paint that are feathered
 DOWN_TO = {"clear": "clear", "base": "base", "primer": "primer", "bare": "bare sheet", "old filler": "bare sheet"}
 SHALLOW = 0.05e-3  # m: what surfacer levels without filler (assumed: less than half of two coats)
-CELL = 10e-3  # m of the grid on which a plan is sought
+CELL = 5e-3  # m of the grid on which a plan is sought: on a coarser one the rim looks straighter than it is
 WET_SHARE = 0.7  # of the film that hangs without running, for one coat (assumed)
 SPEEDS = 0.2, 0.8  # m/s that a hand keeps (common practice)
 ALONE = 2.0  # times the strokes of a block that does the board's work as well
@@ -89,13 +89,13 @@ class Outline:
 
 USUAL_STROKES = {
     "feather": 60.0,
-    "filler shape": 120.0,
-    "filler level": 140.0,
-    "filler finish": 70.0,
-    "scuff": 40.0,
-    "level": 140.0,
-    "level short": 70.0,
-    "rim": 40.0,
+    "filler shape": 130.0,
+    "filler level": 110.0,
+    "filler finish": 130.0,
+    "scuff": 50.0,
+    "level": 200.0,
+    "level short": 110.0,
+    "rim": 60.0,
     "between": 60.0,
     "finish": 40.0,
     "nib": 20.0,

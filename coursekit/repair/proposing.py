@@ -35,7 +35,7 @@ from coursekit.tomlfile import Document
 HANDS = 10
 FINE = 5e-3  # m, the grid on which a plan is played; rough looks and hands take that of the outline
 HOLDING = 0.9  # of the hands in which every verdict must be "go on"
-LOOKS = 24  # rough looks at a kind of plan
+LOOKS = 14  # rough looks at a kind of plan
 STRIDE = 0.35  # of the walk, in the logarithm of strokes
 MOVED = 0.5  # share of the steps that each stride changes
 LEAST_STROKES = 10.0
@@ -274,7 +274,7 @@ class Search:
         machine = "machine soft pad" in self.tools
         wide = rule("reach.feather").value if needs_filler(self.damage) else rule("reach.feather").high
         usual = Choice(films=films, machine=machine, primed=self.must_prime, feather=wide)
-        laps = (usual.filled, rule("reach.filler").low) if needs_filler(self.damage) else (usual.filled,)
+        laps = (usual.filled, rule("reach.filler").high / 2) if needs_filler(self.damage) else (usual.filled,)
         begun = [
             replace(usual, long=long, short=short, filled=filled)
             for long, short in blocks_for(self.damage, self.tools)
