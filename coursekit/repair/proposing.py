@@ -383,6 +383,6 @@ def figures_of(played: Replay) -> Figures:
     work = sum(entry.used.time for entry in played if not isinstance(entry.step, Wait))
     last = played[-1].began if isinstance(played[-1].step, Wait) else played[-1].ended
     solids = [paint.solids for name, paint in totals.paint.items() if name != "filler"]
-    missed = sum(sum(places.values()) - places["panel"] for places in solids)
+    missed = sum(one.laid - one.panel for one in solids)
     film = sum(one.mean for name, one in end.film.items() if name != "filler")
     return Figures(float(work), float(last), float(film), float(outcome_of(played).mixed), float(missed))
