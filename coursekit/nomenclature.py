@@ -88,6 +88,7 @@ class Name:
     slider: tuple[float, float, float] | None = None  # from, to, step; metric unit
     slider_us: tuple[float, float, float] | None = None
     options: tuple[str, ...] = ()
+    whole: bool = False  # shown as a whole number from 1 on: nobody makes a tenth of a stroke
     written: str = ""  # how a person writes it, where the middle of its slider is no good example
     classes: Mapping[str, str] = field(default_factory=dict)  # word a person may write instead: its coefficient
 

@@ -26,7 +26,7 @@ def from_unit(value: Any, name: str, system: System = "metric") -> Any:
 def shown(value: float, name: str, system: System = "metric", digits: int = 3, unit: bool = True) -> str:
     """An SI number in words for people: "60 µm" or "2.36 mil"; ranges of numbers go through `shown_band`."""
     number = float(in_unit(value, name, system))
-    if names()[name].metric == "strokes" and 1 <= number < 1e15:  # nobody makes a tenth of a stroke
+    if names()[name].whole and 1 <= number < 1e15:
         number = round(number)
     text = _rounded(number, digits)
     return _with_unit(text, name, system) if unit else text

@@ -1,4 +1,4 @@
-"""Controls on the page: the only file that knows ipywidgets. It hangs widgets on objects that work without them.
+"""Controls on the page: it hangs widgets on objects that work without them.
 
 Sliders are linked by a plain `observe`: ipywidgets keeps one update in flight and merges later ones, so nothing
 queues behind the hand. The work of a button is a method of the object shown, as a click swallows errors.
