@@ -284,7 +284,9 @@ def test_a_ridge_wears_as_under_a_block_in_direct_contact():
         surface -= use.removal["surfacer"] * strokes * tool.length / steps * total * 4 / n
     theirs = (form - surface)[np.abs(y) < 10e-3].reshape(-1, 4).mean(axis=1)
     assert theirs.max() > 1.4 * theirs[0]
-    assert ours == pytest.approx(theirs, rel=0.15)
+    # The form is alike on both sides: their mean within a tenth; each side strays with where the visits fall.
+    assert ours + ours[::-1] == pytest.approx(theirs + theirs[::-1], rel=0.10)
+    assert ours == pytest.approx(theirs, rel=0.25)
 
 
 # --- what the trade says (each: common practice, no source) ---------------------------------------------------

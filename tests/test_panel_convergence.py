@@ -117,4 +117,4 @@ def share(values, x, inner, wavelength):
 def test_a_board_bends_in_as_many_waves_as_it_follows():
     board = tools()["long board"]
     long = panel.Tool("long board", board["length"], board["width"], board["backing"], board["bending"])
-    assert region._degree(long) > 4 * np.pi  # four waves of 100 mm under 400 mm: π places to a wave
+    assert region._degree(long, long.length) > 4 * np.pi  # four waves of 100 mm under 400 mm: π places to a wave

@@ -90,37 +90,36 @@ def test_what_goes_through_is_too_thin_a_film_too_many_strokes_and_force():
     bench = lesson.bench("broken-through")
     assert "One thin coat" in bench.words and "to filler on" in bench.words
     assert "Not broken through" in bench.set(strokes="120").words
-    assert bench.result.after.condition.film["surfacer"].thin == pytest.approx(35e-6, abs=2e-6)
+    assert bench.result.after.condition.film["surfacer"].thin == pytest.approx(28e-6, abs=2e-6)
     assert "Not broken through" not in bench.set(surfacer_coats="1", strokes="60").words
     bench.set(surfacer_coats="2", strokes="240", force="40 N")
     assert bench.result.after.condition.shows["filler"] > 0, "work of 320 at 30 N"
-    edge = bench.set(sanding_tool="long board", strokes="400", force="30 N").words
-    assert re.search("the top edge is through the old paint to bare metal along \\d+ mm", edge)
-    assert "Primer first" in edge
+    board = bench.set(sanding_tool="long board", strokes="400", force="30 N").words
+    assert "to filler on" in board and "the top edge" not in board, "on the curve it does not reach the edge"
 
 
 def test_the_two_repairs_part_as_the_lesson_foretells():
     careful, hurried = (repair.replay(demo(which)) for which in ("door_repair", "impatient_repair"))
     blocked, hasty = careful[16].condition, hurried[9].condition
     assert hasty.film["surfacer"].thin > blocked.film["surfacer"].thin, "the hurried one keeps its film"
-    assert blocked.film["surfacer"].mean == pytest.approx(0.5 * careful[11].condition.film["surfacer"].mean, rel=0.1)
-    assert blocked.in_damage < min(1.6, 0.65 * careful[11].condition.in_damage) and hasty.in_damage > 10
+    assert blocked.film["surfacer"].mean == pytest.approx(0.4 * careful[11].condition.film["surfacer"].mean, rel=0.1)
+    assert blocked.in_damage < min(2.5, 0.7 * careful[11].condition.in_damage) and hasty.in_damage > 10
     last = [careful[number].condition.film["surfacer"].thin for number in (11, 16, 21, 22)]
-    assert last[0] - last[1] == pytest.approx(45e-6, abs=2e-6)
+    assert last[0] - last[1] == pytest.approx(51e-6, abs=2e-6)
     assert last[2] - last[3] == pytest.approx(2e-6, abs=0.7e-6)
 
 
 def test_prompts_of_the_whole_repair_turn_the_verdicts_they_ask_for():
     shows = [repair.replay(moved(demo(), 16, strokes=strokes)) for strokes in (300.0, 500.0)]
     few, many = (played[16].condition.shows.get("filler", 0.0) for played in shows)
-    assert 0 < few < 50e-4 < 200e-4 < many
+    assert 0 < few < 400e-4 < 800e-4 < many
     # Both are what a strict eye just sees; the steepest twentieth strays by a tenth from one count to another.
     assert shows[1][16].condition.in_damage == pytest.approx(repair.replay(demo())[16].condition.in_damage, rel=0.20)
     assert not shows[0].not_yet and not shows[1][-1].verdict.go
     thin = repair.replay(moved(demo(), 20, gun_speed=0.8))
     assert [entry.step.number for entry in thin.not_yet] == [17] and "only 8.3" in str(thin[16].verdict)
     long = repair.replay(moved(demo(), 14, strokes=900.0))[13].condition.shows
-    assert long["filler"] > 0.05 and "bare metal" in long
+    assert long["filler"] > 0.05 and long["old paint"] > 0.3
 
 
 def test_hands_are_at_work_in_a_tenth_of_the_time():

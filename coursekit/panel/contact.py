@@ -1,11 +1,12 @@
 """How a block lies on a surface: one-sided contact on an elastic backing, force and moments balanced.
 
 A lattice of blocks covers the region, each pressed by its own force. Under a block the pressure is
-k · max(0, surface − face). The face of the block has a height, two tilts and, for a board that bends, a shape
-along its length (Legendre polynomials) that costs bending energy; the face makes the sum of the pressure equal
-the force and puts its middle under the hand. That is the minimum of a convex energy and is found by Newton's
-method on the cells in contact, for all blocks of the lattice at once: the cells of each block lie side by side
-in memory, its moments are products with narrow matrices, and the work is linear in cells.
+k · max(0, surface − face). The face of the block has a height, two tilts and, where it bends, a shape along its
+length and one across it (Legendre polynomials) that cost bending energy. The hand presses evenly on the back of the
+block: the face makes the sum of the pressure equal the force and puts its middle under the hand, and a block that
+bends does so as a free beam, its ends standing off a crown. That is the minimum of a convex energy and is found by
+Newton's method on the cells in contact, for all blocks of the lattice at once: the cells of each block lie side by
+side in memory, its moments are products with narrow matrices, and the work is linear in cells.
 """
 
 from __future__ import annotations
@@ -57,6 +58,7 @@ class Axis(NamedTuple):
     """
 
     cells: int  # of the region
+    size: float  # of a block, m
     blocks: int
     before: int  # cells of the first block that lie before the region
     middles: np.ndarray  # (count,) m
@@ -93,7 +95,7 @@ def along_axis(coordinates: np.ndarray, cell: float, size: float, start: float) 
     local -= covered @ local / covered.sum()
     count = -(-(len(coordinates) + before) // n)
     middles = coordinates[0] + (np.arange(count) * n - before + into - 0.5) * cell + size / 2
-    return Axis(len(coordinates), count, before, middles, local, covered)
+    return Axis(len(coordinates), size, count, before, middles, local, covered)
 
 
 @dataclass(frozen=True)
@@ -144,6 +146,12 @@ class Lattice:
         found: np.ndarray = across * self.along.blocks + along
         return found
 
+    def bearing(self, block: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """Where those blocks, by number, stand among the ones that bear, and which of them do."""
+        numbers = self.at[0] * self.along.blocks + self.at[1]
+        found = np.minimum(np.searchsorted(numbers, block), len(numbers) - 1)
+        return found, numbers[found] == block
+
     def _padded(self) -> np.ndarray:
         return np.zeros((self.across.blocks * self.across.pitch + 1, self.along.blocks * self.along.pitch + 1))
 
@@ -158,51 +166,85 @@ class Press(NamedTuple):
     lattices: Sequence[Lattice]
     pressure: np.ndarray
     each: Sequence[np.ndarray]
+    faces: Sequence[np.ndarray]  # of each lattice, (bearing, degrees) m
+    degrees: tuple[int, int]
     blocks: float  # of a lattice, mean
     force: float  # sum over the blocks, N, mean
     unbalance: float  # the worst moment left, over force × size
+
+    def bent(self, number: int, block: np.ndarray, along: np.ndarray, across: np.ndarray) -> np.ndarray:
+        """Curvature (2, …) 1/m along and across of the faces of those blocks of a lattice at places (m)."""
+        lattice, degree = self.lattices[number], self.degrees[0]
+        found = np.zeros((2, len(block)))
+        if max(self.degrees) < 2 or not len(block):
+            return found
+        at, bears = lattice.bearing(block)
+        faces = self.faces[number][at] * bears[:, None]
+        row, column = np.divmod(block, lattice.along.blocks)
+        for side, (axis, held, places, shape) in enumerate(
+            (
+                (lattice.along, column, along, faces[:, : degree + 1]),
+                (lattice.across, row, across, np.pad(faces[:, degree + 1 :], ((0, 0), (1, 0)))),
+            )
+        ):
+            local = np.clip((places - axis.middles[held]) * 2 / axis.size, -1, 1)
+            curved = _second(shape.shape[1] - 1)
+            found[side] = ((legendre.legvander(local, max(len(curved) - 1, 0)) @ curved) * shape).sum(axis=1)
+            found[side] *= (2 / axis.size) ** 2
+        return found
 
 
 def press(
     lattices: Sequence[Lattice],
     surface: np.ndarray,
     stiffness: np.ndarray,
-    degree: int = 1,
-    bending: float = 0.0,
-    lifted: np.ndarray | float = 0.0,
+    degrees: tuple[int, int] = (1, 1),
+    bending: tuple[float, float] = (0.0, 0.0),
     bore: np.ndarray | None = None,
 ) -> Press:
     """Press blocks on a surface (m) with a backing of that stiffness (Pa/m; zero where there is no panel).
 
     lattices  whose blocks cover their cells alike; each is pressed as if it were alone
-    degree    of the face along the length of the block: one for a rigid block
-    bending   N/m   D·W·(2/L)³ of a board that bends
-    lifted    m     height of the face over a plane, on the cells of a block (across, along): bent by the hand
+    degrees   of the face along and across the block: one for a rigid block
+    bending   N/m   D·W·(2/L)³ of a block that bends along its length, D·L·(2/W)³ across it
     bore      share of the visits before in which each cell was in touch: where the search for the contact begins
     """
     bearing = [lattice for lattice in lattices if len(lattice.force)]
     if not bearing:
-        return Press(lattices, np.zeros_like(surface), [np.zeros_like(surface)] * len(lattices), 0, 0.0, 0.0)
+        return Press(
+            lattices,
+            np.zeros_like(surface),
+            [np.zeros_like(surface)] * len(lattices),
+            [np.zeros((0, sum(degrees) + 1))] * len(lattices),
+            degrees,
+            0,
+            0.0,
+            0.0,
+        )
     along, across, area = bearing[0].along, bearing[0].across, bearing[0].cell ** 2
     force = np.concatenate([lattice.force for lattice in bearing])
-    faces = Faces(along.local, across.local, force / area, degree=degree, bending=bending / area)
+    faces = Faces(
+        along.local, across.local, force / area, degrees=degrees, bending=(bending[0] / area, bending[1] / area)
+    )
     springs = _together(bearing, stiffness)
     springs *= across.covered[:, None, None] * along.covered
-    height = _together(bearing, surface) - np.broadcast_to(lifted, (len(across.local), len(along.local)))[:, None]
     first = springs if bore is None else springs * (_together(bearing, bore) + FAINT)
-    pressure = springs * np.maximum(settled(faces, height, springs, first), 0)
+    gap, face = settled(faces, _together(bearing, surface), springs, first)
+    pressure = springs * np.maximum(gap, 0)
     # Scaled under each block to carry its force to rounding.
     rows = pressure.sum(axis=0)
     borne = rows.sum(axis=1) * area
     bears = borne > 0
     pressure *= np.divide(force, borne, out=np.zeros_like(borne), where=bears)[:, None]
     unbalance = np.divide(np.abs(rows @ along.local) * area / 2, borne, out=np.zeros_like(borne), where=bears)
-    parts = iter(np.split(pressure, np.cumsum([len(lattice.force) for lattice in bearing])[:-1], axis=1))
-    each = [lattice.scattered(next(parts)) if len(lattice.force) else np.zeros_like(surface) for lattice in lattices]
+    ends = np.cumsum([len(lattice.force) for lattice in lattices])[:-1]
+    each = [lattice.scattered(part) for lattice, part in zip(lattices, np.split(pressure, ends, axis=1), strict=True)]
     return Press(
         lattices,
         sum(each[1:], each[0]) / len(each),
         each,
+        np.split(face, ends),
+        degrees,
         np.count_nonzero(bears) / len(each),
         float(force[bears].sum()) / len(each),
         float(unbalance.max(initial=0.0)),
@@ -214,8 +256,10 @@ def _together(lattices: Sequence[Lattice], array: np.ndarray) -> np.ndarray:
     return np.concatenate([lattice.gathered(array) for lattice in lattices], axis=1)
 
 
-def settled(faces: Faces, height: np.ndarray, springs: np.ndarray, first: np.ndarray) -> np.ndarray:
-    """Height (m) of the surface over the faces when they lie still.
+def settled(
+    faces: Faces, height: np.ndarray, springs: np.ndarray, first: np.ndarray
+) -> tuple[np.ndarray, np.ndarray]:
+    """Height (m) of the surface over the faces when they lie still, and the faces.
 
     height, springs  (cells across, blocks, cells along) m and Pa/m
     first            springs that the first step takes to be in touch
@@ -225,6 +269,7 @@ def settled(faces: Faces, height: np.ndarray, springs: np.ndarray, first: np.nda
     faces.single()
     gap, soft = gap.astype(np.float32), springs.astype(np.float32)
     touching, whole, going = gap > 0, np.empty_like(gap), np.arange(gap.shape[1])
+    shapes = np.empty_like(faces.face)
     for _ in range(MOST_STEPS):
         gap = faces.moved(gap, soft * touching)
         before, touching = touching, gap > 0
@@ -233,12 +278,12 @@ def settled(faces: Faces, height: np.ndarray, springs: np.ndarray, first: np.nda
         if not left:
             break
         if left < FEWER * len(going):  # go on with the others alone
-            whole[:, going] = gap
+            whole[:, going], shapes[going] = gap, faces.face
             going, gap = going[unsettled], gap[:, unsettled]
             soft, touching = soft[:, unsettled], touching[:, unsettled]
             faces.keep(unsettled)
-    whole[:, going] = gap
-    return whole.astype(float)
+    whole[:, going], shapes[going] = gap, faces.face
+    return whole.astype(float), shapes
 
 
 def _per_block(cells: np.ndarray) -> np.ndarray:
@@ -261,15 +306,26 @@ def _tables(degree: int) -> tuple[np.ndarray, np.ndarray]:
     return triple.reshape((degree + 1) ** 2, -1).T, bent
 
 
+def _second(degree: int) -> np.ndarray:
+    """(degrees of P_j, degrees) P_i″ = Σ found[j, i] P_j."""
+    found = np.zeros((max(degree - 1, 1), degree + 1))
+    for i in range(2, degree + 1):
+        curved = legendre.legder(np.eye(degree + 1)[i], 2)
+        found[: len(curved), i] = curved
+    return found
+
+
 class Faces:
     """The faces of blocks side by side while they are being found.
 
-    A face is its coefficients along the length by degree and, last, the tilt across. A step at whose end the energy
-    rises again went too far: part of it is taken back, which keeps Newton's method from going in circles.
+    A face is its coefficients along the length by degree and then, from the tilt on, those across. A step at whose
+    end the energy rises again went too far: part of it is taken back, which keeps Newton's method from going in
+    circles.
 
     along, across  (n,)       places of a block's cells from its middle, −1 to 1
     force          (blocks,)  Pa, the sum of the pressures; moment likewise, of pressure × place along
-    bending        Pa/m       D·W·(2/L)³ over the area of a cell
+    degrees                   along and across; none across for a block on a single line of cells
+    bending        Pa/m       D·W·(2/L)³ and D·L·(2/W)³ over the area of a cell
     """
 
     def __init__(
@@ -278,32 +334,40 @@ class Faces:
         across: np.ndarray,
         force: np.ndarray,
         moment: np.ndarray | None = None,
-        degree: int = 1,
-        bending: float = 0.0,
+        degrees: tuple[int, int] = (1, 1),
+        bending: tuple[float, float] = (0.0, 0.0),
     ) -> None:
-        self.degree = degree
-        self.wanted = np.zeros((len(force), degree + 2))
+        self.last, self.wide = degrees[0] + 1, degrees[1]
+        self.wanted = np.zeros((len(force), self.last + self.wide))
         self.wanted[:, 0] = force
         if moment is not None:
             self.wanted[:, 1] = moment
-        self.columns = legendre.legvander(along, 2 * degree)
-        self.rows = np.stack([np.ones_like(across), across, across**2])
-        self.triple, bent = _tables(degree)
-        self.bent = bending * bent
+        self.columns, self.rows = (
+            legendre.legvander(along, 2 * degrees[0]),
+            legendre.legvander(across, 2 * degrees[1]),
+        )
+        (self.triple, bent), (self.triple_across, bent_across) = map(_tables, degrees)
+        self.bent = np.zeros((self.last + self.wide,) * 2)
+        self.bent[: self.last, : self.last] = bending[0] * bent
+        self.bent[self.last :, self.last :] = bending[1] * bent_across[1:, 1:]
+        self.bends = bool(self.bent.any())
         self.face = np.zeros_like(self.wanted)
         self.step, self.slope = np.zeros_like(self.face), np.zeros(len(force))
         self.taken_back = np.zeros(len(force), dtype=bool)
-        self._low()
+        self._parts()
 
-    def _low(self) -> None:
-        self.low = np.ascontiguousarray(self.columns[:, : self.degree + 1])
+    def _parts(self) -> None:
+        self.low = np.ascontiguousarray(self.columns[:, : self.last])
+        self.over = np.ascontiguousarray(self.rows[:, : self.wide + 1].T)
+        self.ones = np.ones((len(self.columns), 1), dtype=self.columns.dtype)
 
     def single(self) -> None:
         """Go on in single precision, as from a new start: the first step let the springs pull."""
         self.step[:], self.slope[:] = 0, 0
-        self.triple = self.triple.astype(np.float32)
-        self.columns, self.rows = self.columns.astype(np.float32), self.rows.astype(np.float32)
-        self._low()
+        self.triple, self.triple_across, self.columns, self.rows = (
+            array.astype(np.float32) for array in (self.triple, self.triple_across, self.columns, self.rows)
+        )
+        self._parts()
 
     def keep(self, blocks: np.ndarray) -> None:
         """Go on with those blocks alone."""
@@ -312,11 +376,13 @@ class Faces:
 
     def moved(self, gap: np.ndarray, weight: np.ndarray) -> np.ndarray:
         """One step with those springs bearing: faces move, and with them the gap."""
-        last = self.degree + 1
-        first = self._moments(self.rows[:2], weight * gap, self.low)
-        left = np.concatenate([first[0], first[1, :, :1]], axis=1) - self.wanted
-        if self.degree > 1:
-            left[:, :last] -= product(self.face[:, :last], self.bent)
+        pulls = weight * gap
+        left = product(self._summed(pulls, self.over[:1])[0], self.low)
+        if self.wide:
+            left = np.concatenate([left, product(self._rows_of(pulls), self.rows[:, 1 : self.wide + 1])], axis=1)
+        left = left - self.wanted
+        if self.bends:
+            left -= product(self.face, self.bent)
         slope = (left * self.step).sum(axis=1)
         self.taken_back = (self.slope > 0) & (slope < -0.1 * self.slope)
         newton = self._newton(weight, left)
@@ -333,32 +399,39 @@ class Faces:
             self.slope = rise
         self.face += step
         step = step.astype(gap.dtype)
-        moved: np.ndarray = gap - product(step[:, :last], self.low.T)
-        moved -= (self.rows[1][:, None] * step[:, last])[:, :, None]
+        moved: np.ndarray = gap - product(step[:, : self.last], self.low.T)
+        if self.wide:
+            moved -= product(self.over[1:].T, np.ascontiguousarray(step[:, self.last :].T))[:, :, None]
         return moved
 
-    @staticmethod
-    def _moments(rows: np.ndarray, cells: np.ndarray, columns: np.ndarray) -> np.ndarray:
-        """(rows, blocks, columns) sums of the cells of each block (across, blocks, along)."""
+    def _summed(self, cells: np.ndarray, over: np.ndarray) -> np.ndarray:
+        """(rows of `over`, blocks, along) sums across each block of cells (across, blocks, along)."""
         wide, blocks, long = cells.shape
-        if wide == 1:
-            found: np.ndarray = rows[:, 0][:, None, None] * product(cells[0], columns)
-            return found
-        over = product(rows, cells.reshape(wide, -1)).reshape(-1, long)
-        return product(over, columns).reshape(len(rows), blocks, -1)
+        return (
+            product(over, cells.reshape(wide, -1)).reshape(-1, blocks, long) if wide > 1 else over[:, :, None] * cells
+        )
+
+    def _rows_of(self, cells: np.ndarray) -> np.ndarray:
+        """(blocks, across) sums along each block."""
+        wide, blocks, long = cells.shape
+        return np.ascontiguousarray(product(cells.reshape(-1, long), self.ones).reshape(wide, blocks).T)
 
     def _newton(self, weight: np.ndarray, left: np.ndarray) -> np.ndarray:
-        last = self.degree + 1
-        second = self._moments(self.rows, weight, self.columns)
-        matrix = np.empty((len(left), last + 1, last + 1))
-        matrix[:, :last, :last] = product(second[0], self.triple).reshape(-1, last, last)
-        matrix[:, :last, last] = matrix[:, last, :last] = second[1, :, :last]
-        matrix[:, last, last] = second[2, :, 0]
-        if self.degree > 1:
-            matrix[:, :last, :last] += self.bent
-        bears = second[0, :, 0]
+        last, wide = self.last, self.wide
+        over = self._summed(weight, self.over)
+        along = product(over[0], self.columns)
+        matrix = np.empty((len(left), last + wide, last + wide))
+        matrix[:, :last, :last] = product(along, self.triple).reshape(-1, last, last)
+        if wide:
+            mixed = product(over[1:].reshape(-1, over.shape[2]), self.low).reshape(wide, -1, last)
+            matrix[:, :last, last:] = mixed.transpose(1, 2, 0)
+            matrix[:, last:, :last] = mixed.transpose(1, 0, 2)
+            across = product(product(self._rows_of(weight), self.rows), self.triple_across)
+            matrix[:, last:, last:] = across.reshape(-1, wide + 1, wide + 1)[:, 1:, 1:]
+        matrix += self.bent
+        bears = along[:, 0]
         if not bears.all():  # a block that lost touch stays where it is
-            matrix[bears <= 0], left = np.eye(last + 1), np.where(bears > 0, 1, 0)[:, None] * left
+            matrix[bears <= 0], left = np.eye(last + wide), np.where(bears > 0, 1, 0)[:, None] * left
         # A block on a single line of cells leaves a tilt open: the smallest of springs holds it.
-        matrix[:, range(last + 1), range(last + 1)] += 1e-9 * bears[:, None]
+        matrix[:, range(last + wide), range(last + wide)] += 1e-9 * bears[:, None]
         return np.linalg.solve(matrix, left[..., None])[..., 0]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -11,12 +12,16 @@ import numpy as np
 from coursekit.film.gauges import COMBS
 from coursekit.panel.contact import product
 from coursekit.panel.state import SHEETS, TEXTURE_BANDS, Area, Panel, cells_of
+from coursekit.panel.tools import cut_ease
 from coursekit.quantities import InputError
 from coursekit.sanding.showthrough import visible_wave
 
 GRID_BANDS = ((10e-3, 30e-3), (30e-3, 100e-3), (100e-3, 300e-3), (300e-3, 1.0))  # m, after those of texture
 SPOTS, READINGS, SPOT_RADIUS = 5, 3, 20e-3
 LEAST_SEEN = 0.1e-6  # m of a layer that is still seen as such
+FEATHER = {
+    "filler": 20e-6
+}  # m: thinner, it is a rim meant to run out, a scratch of the paper that shapes it (assumed)
 ALPHA = math.sqrt(math.log(2) / math.pi)  # of the Gaussian profile filter, ISO 16610-21
 
 
@@ -54,7 +59,10 @@ class Wave(NamedTuple):
 
 
 class Broken(NamedTuple):
-    """Where sanding went through a material: the cells and area (m²) by what shows there, and lines it opened."""
+    """Where sanding went through a material: the cells and area (m²) by what shows there, and lines it opened.
+
+    The area is finer than the cells (`opened`); `cells` are those whose middle is open.
+    """
 
     cells: np.ndarray
     area: float
@@ -81,16 +89,17 @@ def broken_through(before: Panel, after: Panel, material: str) -> Broken:
 
     `lines` gives for each body line and edge the share of its length that is open, though the grid may not show it.
     """
+    layers = [n for n, layer in enumerate(before.layers) if layer.material == material]
     covered = np.zeros(before.dents.shape, dtype=bool)
-    for layer in before.layers:
-        if layer.material == material:
-            covered |= layer.meant(LEAST_SEEN)
+    for number in layers:
+        covered |= before.layers[number].meant(LEAST_SEEN)
     open_now = covered & (after.film(material) <= LEAST_SEEN)
-    shown = shows(after)
-    to = {
-        name: float(np.count_nonzero(open_now & (shown.on_top == n))) * after.cell_area
-        for n, name in enumerate(shown.materials)
-    }
+    share, under = opened(before, after, layers, covered)
+    areas = np.bincount(under.ravel(), share.ravel(), len(after.layers)) * after.cell_area
+    to: dict[str, float] = {}
+    for layer, area in zip(after.layers, areas, strict=True):
+        if area:
+            to[layer.material] = to.get(layer.material, 0.0) + float(area)
     lines = {}
     for section in after.sections:
         layers = [n for n, layer in enumerate(after.layers) if layer.material == material]
@@ -98,7 +107,66 @@ def broken_through(before: Panel, after: Panel, material: str) -> Broken:
             continue
         film = section.thickness[layers].sum(axis=0)
         lines[section.line.name] = float((film <= LEAST_SEEN).any(axis=1)[covered[section.at]].mean())
-    return Broken(open_now, float(open_now.sum()) * after.cell_area, {k: v for k, v in to.items() if v}, lines)
+    return Broken(open_now, sum(to.values()), to, lines)
+
+
+def opened(before: Panel, after: Panel, layers: Sequence[int], covered: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Share of each covered cell where those layers are gone, and the number of the layer that shows there.
+
+    From cell to cell the depth runs on: film that is left counts up, and what went of the layers under it down, as
+    if it were cut as easily. Where that passes zero within a cell the coat ends, however large the cells.
+    """
+    thickness = [layer.thickness for layer in after.layers]
+    left = np.sum([thickness[n] for n in layers], axis=0) - LEAST_SEEN
+    gone, share = covered & (left <= 0), np.zeros(left.shape)
+    under = np.zeros(left.shape, dtype=np.intp)
+    if not gone.any():
+        return share, under
+    rows, columns = (np.flatnonzero(gone.any(axis=axis)) for axis in (1, 0))
+    here = slice(max(rows[0] - 2, 0), rows[-1] + 3), slice(max(columns[0] - 2, 0), columns[-1] + 3)
+    depth, there = left[here], np.sum([before.layers[n].thickness[here] for n in layers], axis=0) > LEAST_SEEN
+    ease = cut_ease(after.layers[layers[-1]].material)
+    deeper = np.zeros(depth.shape)
+    for number, (old, new) in enumerate(zip(before.layers[: layers[-1]], thickness, strict=False)):
+        if number not in layers:
+            deeper += (old.thickness[here] - new[here]) * (ease / cut_ease(old.material))
+            under[here] = np.where(new[here] > LEAST_SEEN, number, under[here])
+    depth = np.where(depth > 0, depth, np.minimum(depth, -deeper))
+    found = below_zero(depth, *(_slope(depth, there, axis) for axis in (0, 1)))
+    if after.layers[layers[-1]].material in FEATHER:
+        film = np.sum([before.layers[n].thickness[here] for n in layers], axis=0)
+        film -= FEATHER[after.layers[layers[-1]].material]
+        found = np.maximum(found - below_zero(film, *(_slope(film, there, axis) for axis in (0, 1))), 0)
+    share[here] = found * (covered[here] & there)
+    return share, under
+
+
+def _slope(depth: np.ndarray, there: np.ndarray, axis: int) -> np.ndarray:
+    """Difference from cell to cell along an axis, from both sides where the film was on both."""
+    step = np.diff(depth, axis=axis)
+    both = np.logical_and(
+        *(np.take(there, range(first, depth.shape[axis] - 1 + first), axis=axis) for first in (0, 1))
+    )
+    sides = [
+        np.concatenate(parts, axis=axis)
+        for parts in (
+            (step * both, np.zeros_like(np.take(depth, [0], axis=axis))),
+            (np.zeros_like(np.take(depth, [0], axis=axis)), step * both),
+        )
+    ]
+    counts = np.concatenate([both, np.zeros_like(np.take(both, [0], axis=axis))], axis=axis).astype(int)
+    counts += np.concatenate([np.zeros_like(np.take(both, [0], axis=axis)), both], axis=axis)
+    slope: np.ndarray = (sides[0] + sides[1]) / np.maximum(counts, 1)
+    return slope
+
+
+def below_zero(middle: np.ndarray, one: np.ndarray, other: np.ndarray) -> np.ndarray:
+    """Share of a cell where a plane, of that height in its middle and rising so much each way, is below zero."""
+    a, b = np.maximum(np.abs(one), 1e-15), np.maximum(np.abs(other), 1e-15)
+    h = (a + b) / 2 - middle
+    area = sum(sign * np.maximum(h - off, 0) ** 2 for sign, off in ((1, 0), (-1, a), (-1, b), (1, a + b)))
+    share: np.ndarray = np.clip(area / (2 * a * b), 0, 1)
+    return share
 
 
 def gauge(panel: Panel, area: Area = None, *, error: float = 0.03, spots: int = SPOTS, seed: int = 0) -> GaugeReading:

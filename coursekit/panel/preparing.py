@@ -69,8 +69,8 @@ def fill(
     swell = np.clip(into / rim, 0, 1)
     swell = swell * swell * (3 - 2 * swell)
     surface = panel.surface[here]
-    border = where[here] & (into <= min(rim, 0.5 * float(into.max())))
-    level = float(np.median(surface[border if border.any() else where[here]]))  # the border may be masked
+    border = where[here] * np.clip((min(rim, 0.5 * float(into.max())) - into) / panel.cell + 0.5, 0, 1)
+    level = _median(surface, border if border.any() else where[here].astype(float))  # the border may be masked
     target = level + swell * (proud + ripple * _ripples(x, y, ripple_length, seed))
     film = np.zeros(panel.dents.shape)
     film[here] = np.where(where[here], np.maximum(target - surface, 0), 0.0)
@@ -104,6 +104,13 @@ def fill(
         over_contamination=over,
         deepest=float(film.max()),
     )
+
+
+def _median(values: np.ndarray, weights: np.ndarray) -> float:
+    """Of the values, each counting by its weight."""
+    order = np.argsort(values, axis=None)
+    share = np.cumsum(weights.ravel()[order])
+    return float(np.interp(0.5 * share[-1], share - 0.5 * weights.ravel()[order], values.ravel()[order]))
 
 
 def _ripples(x: np.ndarray, y: np.ndarray, length: float, seed: int) -> np.ndarray:

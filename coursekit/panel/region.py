@@ -1,4 +1,4 @@
-"""Where a block may stand on a panel, and how it lies there: bent by the hand, over an edge, riding a crown."""
+"""Where a block may stand on a panel, and how it lies there: over an edge, riding a crown."""
 
 from __future__ import annotations
 
@@ -7,14 +7,17 @@ from collections.abc import Callable
 
 import numpy as np
 
-from coursekit.panel.contact import Axis, Lattice, Press, along_axis, pitch_of, press
+from coursekit.panel.contact import Axis, Faces, Lattice, Press, along_axis, pitch_of, press, settled
+from coursekit.panel.sections import COMPARED
+from coursekit.panel.shapes import bearing_share
 from coursekit.panel.state import Panel
 from coursekit.panel.tools import Tool
 
-MOST_DEGREE = 18  # of the shape that a board takes along its length
+MOST_DEGREE = 18  # of the shape that a board takes
 REMEMBERED = 0.1  # weight of the last visit among those before it
 STRAYS, STRAY_LENGTHS = 12, (0.15, 0.45)  # waves of a hand's force, and m (assumed)
-MOST_FOLLOWED = 4  # block lengths: a board that only follows longer waves than these is rigid
+LEAST_SHARE = 0.1  # of a cell that bears, of which its wear is reckoned
+MOST_FOLLOWED = 4  # times a side: where a block follows only waves longer than these it is rigid
 
 
 class Region:
@@ -36,7 +39,9 @@ class Region:
         self.x, self.y = shape.x[window[1]], shape.y[window[0]]
         self.form = shape.form[window]
         self.surface = panel.surface[window].copy()
+        give = force / tool.area / tool.backing
         self.inside = (shape.inside & (panel.mask < 0.5))[window].astype(float)
+        self.bearing = bearing_share(shape, give)[window] * self.inside
         self.whole = bool(self.inside.all())
         self.where = where[window]
         self.hand = hand
@@ -48,51 +53,52 @@ class Region:
             for at, held in ((self.x, columns), (self.y, rows))
         ]
         self.bounds = {"x": bounds, "y": bounds[::-1]}
-        self.crown = {"x": shape.crown, "y": shape.crown[::-1]}
-        self.hand_bend = tool.bend(force)
-        self.degree = _degree(tool)
-        self.bending = tool.bending * tool.width * (2 / tool.length) ** 3 if self.degree > 1 else 0.0
+        self.degrees = _degree(tool, tool.length), _degree(tool, tool.width)
+        self.bending = (
+            tool.bending * tool.width * (2 / tool.length) ** 3 if self.degrees[0] > 1 else 0.0,
+            tool.bending * tool.length * (2 / tool.width) ** 3 if self.degrees[1] > 1 else 0.0,
+        )
         self.bore = {axis: np.zeros_like(self.surface) for axis in ("x", "y")}
+        # Share of the lattices that touch each cell: one that only now and then bears wears it only so much.
+        self.touched = {axis: np.ones_like(self.surface) for axis in ("x", "y")}
+        self.visits = dict.fromkeys(("x", "y"), 0)
 
-    def press(self, axis: str, starts: np.ndarray, stiffness: np.ndarray) -> Press:
+    def press(self, axis: str, starts: np.ndarray, phase: np.ndarray, stiffness: np.ndarray) -> Press:
         """Lay the blocks on lattices, length along `axis`, and press each lattice by itself.
 
         starts  (lattices, 2) where they begin along and across, in shares of the way to the next block
+        phase   (2,)          and in shares of a cell, the same for all
         """
         flip = (lambda array: array) if axis == "x" else np.transpose
         coordinates = (self.x, self.y) if axis == "x" else (self.y, self.x)
         sizes = self.tool.length, self.tool.width
-        sides = [self._places(*each) for each in zip(coordinates, sizes, starts.T, self.bounds[axis], strict=True)]
+        sides = [
+            self._places(*each) for each in zip(coordinates, sizes, starts.T, phase, self.bounds[axis], strict=True)
+        ]
         lattices = [
             Lattice(along, across, self._forces(axis, coordinates, along, across, flip), self.cell)
             for along, across in zip(*sides, strict=True)
         ]
-        bends = [
-            0.5 * bend * (side[0].local * size / 2) ** 2
-            for bend, side, size in zip(self._bend(axis), sides, sizes, strict=True)
-        ]
-        springs = flip(stiffness if self.whole else stiffness * self.inside)
+        springs = flip(stiffness * self.bearing)
         bore = self.bore[axis]
-        laid = press(
-            lattices,
-            flip(self.form + self.surface),
-            springs,
-            self.degree,
-            self.bending,
-            -np.add.outer(bends[1], bends[0]),
-            flip(bore),
-        )
+        laid = press(lattices, flip(self.form + self.surface), springs, self.degrees, self.bending, flip(bore))
         pressure = flip(laid.pressure)
         bore += REMEMBERED * ((pressure > 0) - bore)
+        self.visits[axis] += 1
+        touched = flip(sum((each > 0).astype(float) for each in laid.each)) / len(laid.each)
+        self.touched[axis] += (touched - self.touched[axis]) / min(self.visits[axis], COMPARED)
         return laid._replace(pressure=pressure, each=[flip(each) for each in laid.each])
 
+    def sink(self, gone: np.ndarray) -> None:
+        """The surface as it bears after so much (m) of each cell went, all of it from the part that is not folded."""
+        self.surface -= gone / np.maximum(self.bearing, LEAST_SHARE)
+
     def _places(
-        self, coordinates: np.ndarray, size: float, starts: np.ndarray, bounds: tuple[float, float]
+        self, coordinates: np.ndarray, size: float, starts: np.ndarray, phase: float, bounds: tuple[float, float]
     ) -> list[Axis]:
         """Blocks side by side for each start, whole cells from one start to the next: they cover cells alike."""
         way = self._way(size, bounds[1] - bounds[0])
-        at = starts * way
-        at = at[0] + np.round((at - at[0]) / self.cell) * self.cell
+        at = (np.floor(starts * way / self.cell) + phase) * self.cell
         return [along_axis(coordinates, self.cell, size, bounds[0] + first - size / 2) for first in at % way]
 
     def _way(self, size: float, extent: float) -> float:
@@ -105,15 +111,6 @@ class Region:
             max(self._way(size, high - low) / size, 1.0)
             for size, (low, high) in zip((self.tool.length, self.tool.width), self.bounds[axis], strict=True)
         )
-
-    def _bend(self, axis: str) -> list[float]:
-        """Curvature (1/m) along and across to which the hand bends the tool."""
-        return [_least(crown, most) for crown, most in zip(self.crown[axis], self.hand_bend, strict=True)]
-
-    def stands_over(self, axis: str) -> tuple[float, float]:
-        """Curvature (1/m) along x and y of the sheet over that of a block along `axis`."""
-        x, y = (crown - bent for crown, bent in zip(self.crown[axis], self._bend(axis), strict=True))
-        return (x, y) if axis == "x" else (y, x)
 
     def _forces(
         self,
@@ -184,13 +181,24 @@ class Hand:
         return found
 
 
-def _degree(tool: Tool) -> int:
-    """Degree of the face along the length: one for a rigid block, more the shorter the waves that a board follows."""
+def bearing_width(tool: Tool, force: float, curvature: float, side: str) -> float:
+    """How much (m) of the block's "length" or "width" bears on a sheet of that curvature (1/m) along it."""
+    size, other = (tool.length, tool.width)[:: 1 if side == "length" else -1]
+    degree, cells = _degree(tool, size), 200
+    local = (2 * np.arange(cells) + 1) / cells - 1
+    bending = tool.bending * (2 / size) ** 3 / (size / cells) if degree > 1 else 0.0
+    faces = Faces(
+        local, np.zeros(1), np.array([force / other / (size / cells)]), degrees=(degree, 0), bending=(bending, 0.0)
+    )
+    height = -0.5 * abs(curvature) * (local * size / 2) ** 2
+    springs = np.full((1, 1, cells), tool.backing)
+    gap, _ = settled(faces, height[None, None], springs, springs * (np.abs(local) < 0.1))
+    return float(np.count_nonzero(gap > 0)) * size / cells
+
+
+def _degree(tool: Tool, size: float) -> int:
+    """Degree of the face along a side: one if it is rigid, more the shorter the waves that it follows."""
     follows = 2 * math.pi * tool.follows
-    if follows == 0 or follows > MOST_FOLLOWED * tool.length:
+    if follows == 0 or follows > MOST_FOLLOWED * size:
         return 1
-    return min(2 + round(4 * tool.length / follows), MOST_DEGREE)
-
-
-def _least(crown: float, bend: float) -> float:
-    return math.copysign(min(abs(crown), bend), crown)
+    return min(2 + round(4 * size / follows), MOST_DEGREE)

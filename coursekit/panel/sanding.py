@@ -19,7 +19,7 @@ import numpy as np
 
 from coursekit.panel.marks import marked
 from coursekit.panel.region import Hand, Region
-from coursekit.panel.sections import COMPARED, Sections, Visit
+from coursekit.panel.sections import COMPARED, Sections, Visit, wearing
 from coursekit.panel.stack import Stack
 from coursekit.panel.state import Area, Panel, Used, cells_of, changed, check
 from coursekit.panel.tools import Paper, Tool
@@ -33,7 +33,8 @@ FIRST = 0.5  # of the mean removal: what the first visit is taken to stray
 FASTER, SLOWER = 1.5, 0.5  # the most by which a visit is longer or shorter than the one before
 TOGETHER = 16  # lattices that are pressed on the same surface, each by itself
 PREVIEW = 0.15  # as fine as the answer, and so many lattices, while a setting is being moved
-PLASTIC = 1.32471795724474602596  # shares of its powers lie evenly in a square, however many there are
+FROM_VISIT_TO_VISIT = np.array([0.6180339887498949, 0.4142135623730951])  # multiples of these lie evenly in a line
+PHASES = np.array([0.7548776662466927, 0.5698402909980532])
 MOST_OVERHANG = 0.45  # share of the block past the edge: at a half it tips off
 
 
@@ -93,7 +94,9 @@ def sand(
     window = _window(where, max(tool.length, tool.width) / panel.cell / 2 + 1)
     stack = Stack(np.array([layer.thickness[window] for layer in panel.layers]), rates)
     region = Region(panel, window, where, tool, force, overhang, keep_off, Hand(hand, seed) if hand else None)
-    sections = Sections(panel, window, rates)
+    sections = Sections(panel, window, rates, force / tool.area / tool.backing)
+    rim = np.nonzero((region.bearing > 0) & (region.bearing < region.inside))
+    region.surface[rim] += sections.rim(rim)
     axes = ("x", "y") if along == "cross" else (along,)
     share = {axis: region.share(axis) for axis in axes}
     work, mean = np.zeros(region.surface.shape), np.zeros(region.surface.shape)
@@ -109,13 +112,13 @@ def sand(
         step = (sliding - done) / math.ceil((sliding - done) / longest)
         axis = axes[visit % len(axes)]
         over = step * share[axis]
-        stiffness = _stiffness(tool.backing, rates * over)
-        laid = region.press(axis, _places(visit // len(axes), together), stiffness[stack.top])
-        at_lines = sections.cut(Visit(laid, axis == "y", region.stands_over(axis), stiffness, over))
+        stiffness = wearing(tool.backing, stack.rate * over * region.touched[axis])
+        laid = region.press(axis, *_places(visit // len(axes), together), stiffness)
+        at_lines = sections.cut(Visit(laid, axis == "y", panel.shape.crown, tool.backing, over))
         spent = laid.pressure * over
         strays = _root_mean_square(stack.rate * (spent / step - mean), mean)
         mean += (laid.pressure * share[axis] - mean) / min(visit + 1, COMPARED)
-        region.surface -= stack.cut(spent)
+        region.sink(stack.cut(spent))
         work += spent
         travel += laid.blocks * over
         force_travel += laid.force * over
@@ -146,23 +149,18 @@ def _root_mean_square(values: np.ndarray, where: np.ndarray) -> float:
     return math.sqrt(float((values**2).sum()) / max(int(np.count_nonzero(where)), 1))
 
 
-def _stiffness(backing: float, give: np.ndarray) -> np.ndarray:
-    """Backing (Pa/m) in series with wear that gives `give` (m/Pa) during a visit.
+def _places(visit: int, together: int) -> tuple[np.ndarray, np.ndarray]:
+    """Starts (lattices, 2) of a visit, in shares of the way to the next block, and the share of a cell they begin at.
 
-    A wave that the block cuts in full shrinks by exp(−w), w = give × backing, and one that it hardly cuts at the
-    full rate: the second term of the exponent holds both within w/4.
+    The starts of a visit lie evenly both along and across – a narrow strip of contact is laid evenly too – and from
+    visit to visit they wander evenly over what lies between.
     """
-    wear = give * backing
-    return backing * np.where(wear > 1e-9, -np.expm1(-wear * (1 + wear / 4)) / np.maximum(wear, 1e-9), 1.0)
-
-
-def _places(visit: int, together: int) -> np.ndarray:
-    """Starts (lattices, 2) of a visit, in shares of the way to the next block.
-
-    However many visits there are, they lie evenly: their strays fall as one over their number.
-    """
-    number = np.arange(visit * together, (visit + 1) * together)
-    return (0.5 + np.outer(number, PLASTIC ** -np.array([1, 2]))) % 1
+    skip = max(
+        step for step in range(1, together + 1) if math.gcd(step, together) == 1 and step <= 0.4 * together + 1
+    )
+    number = np.arange(together)
+    even = np.stack([number, number * skip % together], axis=1)
+    return (even + (0.5 + visit * FROM_VISIT_TO_VISIT) % 1) / together, (0.5 + visit * PHASES) % 1
 
 
 def _sandable(panel: Panel, paper: Paper) -> None:

@@ -21,7 +21,18 @@ from coursekit.panel.stack import Stack
 from coursekit.panel.state import SECTION_STEP, Panel, Section, frozen
 
 COMPARED = 4  # visits, of whose mean the next one strays
+TOUCHES = 3  # times the backing's give under the mean pressure: how deep a ridge goes into it (assumed)
 FIRST_TOUCH = 3e-3  # m of a section where the search for its contact begins
+
+
+def wearing(backing: float, give: np.ndarray) -> np.ndarray:
+    """Backing (Pa/m) in series with wear that gives `give` (m/Pa) during a visit.
+
+    A wave that the block cuts in full shrinks by exp(−w), w = give × backing, and one that it hardly cuts at the
+    full rate: the second term of the exponent holds both within w/4.
+    """
+    wear = give * backing
+    return backing * np.where(wear > 1e-9, -np.expm1(-wear * (1 + wear / 4)) / np.maximum(wear, 1e-9), 1.0)
 
 
 class Visit(NamedTuple):
@@ -29,28 +40,50 @@ class Visit(NamedTuple):
 
     laid       on the region
     flipped    the lattice's rows are the region's columns
-    crown      1/m  along x and y, of the sheet over the face
-    stiffness  Pa/m by layer, wear during the visit included
+    crown      1/m  of the sheet, along x and y
+    backing    Pa/m
     step       m    of sliding
     """
 
     laid: Press
     flipped: bool
     crown: tuple[float, float]
-    stiffness: np.ndarray
+    backing: float
     step: float
 
 
 class Sections:
     """The sections of a panel that lie in a window of it, while it is being sanded."""
 
-    def __init__(self, panel: Panel, window: tuple[slice, slice], rates: np.ndarray) -> None:
-        self.panel, self.rates = panel, rates
-        beside = [_Beside(panel, section, window) for section in panel.sections]
+    def __init__(self, panel: Panel, window: tuple[slice, slice], rates: np.ndarray, give: float) -> None:
+        """`give` is what the backing yields under the mean pressure, m."""
+        self.panel, self.window, self.rates, self.give = panel, window, rates, give
+        beside = [_Beside(panel, section, window, give) for section in panel.sections]
         self.reached = [
             each for each in zip(range(len(beside)), panel.sections, beside, strict=True) if each[2].bears.any()
         ]
         self.strips: list[_Strip] = []
+
+    def rim(self, cells: tuple[np.ndarray, ...]) -> np.ndarray:
+        """By how much (m) the flat part of the rim's cells lies over the mean of the cell: its fold is hardly worn.
+
+        cells  (rows, columns) of the window that lie partly in a fold; each is taken as the nearest station has it
+        """
+        edges = [section for section in self.panel.sections if section.line.kind == "edge"]
+        if not edges or not len(cells[0]):
+            return np.zeros(len(cells[0]))
+        over = []
+        for section in edges:
+            flat = (section.across > -self.panel.cell) & (section.across < -section.line.folded(self.give))
+            film = section.thickness[:, :, flat].sum(axis=0).mean(axis=1) if flat.any() else 0.0
+            mean = sum(layer.thickness[section.at] for layer in self.panel.layers)
+            over.append(film - mean if flat.any() else np.zeros(len(section.line.points)))
+        points = np.concatenate([section.line.points for section in edges])
+        shape, (rows, columns) = self.panel.shape, self.window
+        places = np.stack([shape.x[columns][cells[1]], shape.y[rows][cells[0]]], axis=1)
+        nearest = ((places[:, None] - points) ** 2).sum(axis=2).argmin(axis=1)
+        found: np.ndarray = np.concatenate(over)[nearest]
+        return found
 
     def cut(self, visit: Visit) -> float:
         """What falls on the cells beside the lines, spread over the sections.
@@ -71,35 +104,58 @@ class Sections:
 
 
 class _Beside:
-    """Cells of the window beside the stations of a section: arrays (stations, c)."""
+    """Cells of the window that the points of a section lie in, station by station: arrays (stations, c).
 
-    def __init__(self, panel: Panel, section: Section, window: tuple[slice, slice]) -> None:
-        self.line, self.cell = section.line, panel.cell
-        self.first = np.array([window[1].start, window[0].start])
-        self.free = (panel.shape.inside & (panel.mask < 0.5))[window]
-        self.ends = section.across[0] - SECTION_STEP / 2, section.across[-1] + SECTION_STEP / 2
-        count = max(1, round((self.ends[1] - self.ends[0]) / panel.cell))
-        steps = self.ends[0] + (np.arange(count) + 0.5) / count * (self.ends[1] - self.ends[0])
-        places = self.line.points[:, None] + steps[:, None] * self.line.normals[:, None]
-        columns, rows = np.moveaxis(np.floor(places / self.cell + 1e-6).astype(int) - self.first, -1, 0)
-        on = (rows >= 0) & (rows < self.free.shape[0]) & (columns >= 0) & (columns < self.free.shape[1])
-        self.rows, self.columns = (
-            np.clip(at, 0, size - 1) for at, size in zip((rows, columns), self.free.shape, strict=True)
+    runs    (stations, n)  which of these cells each point lies in
+    counts                 points in each cell: what it bears comes on the section by their share of the cell
+    lies                   where that load lies across the line, −1 to 1: the middle of what is not folded away, and
+                           on the ridge's own cell the middle of what a level face touches
+    """
+
+    def __init__(self, panel: Panel, section: Section, window: tuple[slice, slice], give: float) -> None:
+        line, across = section.line, section.across
+        first = np.array([window[1].start, window[0].start])
+        inside = panel.shape.inside[window]
+        free = inside & (panel.mask < 0.5)[window]
+        self.middles = line.points + 0.5 * (across[0] + across[-1]) * line.normals
+        places = line.points[:, None] + across[:, None] * line.normals[:, None]
+        cells = np.floor(places / panel.cell + 1e-6).astype(int) - first
+        self.runs = np.zeros(cells.shape[:2], dtype=np.intp)
+        np.cumsum((np.diff(cells, axis=1) != 0).any(axis=2), axis=1, out=self.runs[:, 1:])
+        most = int(self.runs.max()) + 1
+        local = (2 * np.arange(len(across)) + 1) / len(across) - 1
+        flat = np.ones(len(across))
+        if line.kind == "edge":
+            flat[across >= -line.folded(give)] = 0
+        elif line.kind == "body line":
+            flat = np.maximum(section.profile + TOUCHES * give, 1e-3 * TOUCHES * give)
+        number = self.runs + most * np.arange(len(cells))[:, None]
+        if line.kind == "body line":
+            beside = self.runs[:, [np.searchsorted(across, 0) - 1]], self.runs[:, [np.searchsorted(across, 0)]]
+            flat = np.where((self.runs == beside[0]) & (beside[0] == beside[1]), flat, 1.0)
+        counts, flats, moments = (
+            np.bincount(number.ravel(), np.broadcast_to(weight, number.shape).ravel(), most * len(cells)).reshape(
+                -1, most
+            )
+            for weight in (np.ones(len(across)), flat, flat * local)
         )
-        self.bears = on & self.free[self.rows, self.columns]
-        if self.line.kind == "edge" and count > 1:  # a curved rim in steps: the next cell inwards
-            off = ~self.bears[:, -1]
-            for cells in (self.rows, self.columns, self.bears):
-                cells[off, -1] = cells[off, -2]
-
-    def lies(self) -> np.ndarray:
-        """Where the middles of the cells lie across the line, −1 to 1 over the section."""
-        off = (np.stack([self.columns, self.rows], axis=-1) + self.first + 0.5) * self.cell
-        off -= self.line.points[:, None]
-        half = (self.ends[1] - self.ends[0]) / 2
-        places = ((off * self.line.normals[:, None]).sum(axis=-1) - self.ends[0]) / half - 1
-        found: np.ndarray = np.clip(places, -0.95, 0.95)
-        return found
+        begins = np.zeros((len(cells), most), dtype=np.intp)
+        for run in range(1, most):
+            begins[:, run] = np.minimum((self.runs < run).sum(axis=1), len(across) - 1)
+        self.counts = counts
+        middle = np.clip(local[begins] + (counts - 1) / len(across), -1, 1)
+        self.lies = np.where(flats > 0, moments / np.maximum(flats, 1e-12), middle)
+        columns, rows = np.moveaxis(np.take_along_axis(cells, begins[:, :, None], axis=1), -1, 0)
+        on = (rows >= 0) & (rows < free.shape[0]) & (columns >= 0) & (columns < free.shape[1])
+        self.rows, self.columns = (
+            np.clip(at, 0, size - 1) for at, size in zip((rows, columns), free.shape, strict=True)
+        )
+        if line.kind == "edge":  # a curved rim in steps: the next cell inwards
+            for run in range(1, most):
+                off = ~(on & inside[self.rows, self.columns])[:, run]
+                for array in (self.rows, self.columns, on):
+                    array[off, run] = array[off, run - 1]
+        self.bears = on & free[self.rows, self.columns] & (counts > 0)
 
 
 Numbered = list[tuple[int, Section, _Beside]]
@@ -117,72 +173,83 @@ class _Strip:
     """Sections with the same n points across, over c cells of the grid: arrays (stations, n) and (stations, c)."""
 
     def __init__(self, numbered: Numbered, rates: np.ndarray) -> None:
-        self.numbers, self.sections, self.beside = zip(*numbered, strict=True)
+        self.numbers, self.sections, beside = zip(*numbered, strict=True)
         self.visits = 0
         self.across = self.sections[0].across
         self.local = (2 * np.arange(len(self.across)) + 1) / len(self.across) - 1
         self.normals = np.concatenate([section.line.normals for section in self.sections])
+        self.middles, self.runs = (
+            np.concatenate([getattr(each, name) for each in beside]) for name in ("middles", "runs")
+        )
         thickness = np.concatenate([section.thickness for section in self.sections], axis=1)
         self.stack = Stack(thickness, rates)
         profiles = [np.broadcast_to(section.profile, section.thickness.shape[1:]) for section in self.sections]
         self.height = np.concatenate(profiles) + thickness.sum(axis=0)
-        self.mean = np.zeros(self.height.shape)
-        self.rows, self.columns, self.bears = (
-            np.concatenate([getattr(beside, name) for beside in self.beside]) for name in ("rows", "columns", "bears")
+        self.mean, self.touched = np.zeros(self.height.shape), np.ones(self.height.shape)
+        most = max(each.rows.shape[1] for each in beside)
+        self.rows, self.columns, self.bears, self.counts, self.lies = (
+            np.concatenate([np.pad(getattr(each, name), ((0, 0), (0, most - each.rows.shape[1]))) for each in beside])
+            for name in ("rows", "columns", "bears", "counts", "lies")
         )
-        self.lies = np.concatenate([beside.lies() for beside in self.beside])
-        self.points = len(self.across) / self.rows.shape[1]  # for each cell
-        self.cell_of = (np.arange(len(self.across)) / self.points).astype(int)
 
     def cut(self, visit: Visit) -> float:
         """See `Sections.cut`."""
-        found = [each[self.rows, self.columns] * self.bears for each in visit.laid.each]
+        laid = visit.laid
+        found = [each[self.rows, self.columns] * self.bears for each in laid.each]
         bears = [np.flatnonzero(each.any(axis=1)) for each in found]
         if not any(map(len, bears)):
             return 0.0
         self.visits += 1
-        blocks = []
-        for lattice, stations in zip(visit.laid.lattices, bears, strict=True):
-            at = self.rows[stations], self.columns[stations]
-            blocks.append(lattice.block_at(*(at[::-1] if visit.flipped else at)))
-        stations, block = np.concatenate(bears), np.concatenate(blocks)
-        load = np.concatenate([each[at] for each, at in zip(found, bears, strict=True)])
-        # A section lies under one block, or under two that meet on it: each presses it by itself.
-        apart = block != block[:, :1]
-        two = np.flatnonzero(apart.any(axis=1))
-        here, under = np.concatenate([stations, stations[two]]), np.concatenate([~apart, apart[two]])
-        loads = np.concatenate([load, load[two]]) * under
-        some = loads.any(axis=1)
-        here, under, loads = here[some], under[some], loads[some]
-        can = (under & self.bears[here])[:, self.cell_of]
-        spread = self._pressed(here, loads, can, visit)
+        loads = np.concatenate([each[at] * self.counts[at] for each, at in zip(found, bears, strict=True)])
+        way = -1 if visit.flipped else 1
+        blocks, bent = [], []
+        for number, (lattice, stations) in enumerate(zip(laid.lattices, bears, strict=True)):
+            under = lattice.block_at(*(self.rows[stations], self.columns[stations])[::way])
+            blocks.append(under)
+            # A section lies under one block, or under several that meet on it: the one that bears most says how
+            # the face is bent there.
+            most = loads[len(np.concatenate([[], *bears[:number]])) :][: len(stations)].argmax(axis=1)
+            places = self.middles[stations].T[::way]
+            bent.append(laid.bent(number, under[np.arange(len(stations)), most], *places)[::way])
+        stations, block, curved = np.concatenate(bears), np.concatenate(blocks), np.concatenate(bent, axis=1).T
+        curved = ((np.asarray(visit.crown) + curved) * self.normals[stations] ** 2).sum(axis=1)
+        # Each block presses its part by itself.
+        part = np.zeros(block.shape, dtype=np.intp)
+        np.cumsum(np.diff(block, axis=1) != 0, axis=1, out=part[:, 1:])
+        each = [np.flatnonzero((loads * (part == this)).any(axis=1)) for this in range(int(part.max()) + 1)]
+        at, this = np.concatenate(each), np.repeat(np.arange(len(each)), [len(some) for some in each])
+        under, here = part[at] == this[:, None], stations[at]
+        loads = loads[at] * under
+        can = np.take_along_axis(under & self.bears[here], self.runs[here], axis=1)
+        spread = self._pressed(here, loads, can, curved[at], visit)
         whole = spread.sum(axis=1, keepdims=True)
-        spread *= np.divide(
-            loads.sum(axis=1, keepdims=True) * self.points, whole, out=np.zeros_like(whole), where=whole > 0
-        )
-        pressure = np.zeros(self.height.shape)
+        spread *= np.divide(loads.sum(axis=1, keepdims=True), whole, out=np.zeros_like(whole), where=whole > 0)
         order = np.argsort(here, kind="stable")
         first = np.flatnonzero(np.diff(here[order], prepend=-1))
-        pressure[here[order[first]]] = np.add.reduceat(spread[order], first, axis=0) / len(found)
+        pressure, touched = np.zeros((2, *self.height.shape))
+        for total, part in ((pressure, spread), (touched, (spread > 0).astype(float))):
+            total[here[order[first]]] = np.add.reduceat(part[order], first, axis=0) / len(found)
+        self.touched += (touched - self.touched) / min(self.visits, COMPARED)
         off = (self.stack.rate * (pressure - self.mean)).max(axis=1)
         strays = math.sqrt(float((off**2).sum()) / max(int(np.count_nonzero(off)), 1))
         self.mean += (pressure - self.mean) / min(self.visits, COMPARED)
         self.height -= self.stack.cut(pressure * visit.step)
         return strays
 
-    def _pressed(self, here: np.ndarray, loads: np.ndarray, can: np.ndarray, visit: Visit) -> np.ndarray:
+    def _pressed(
+        self, here: np.ndarray, loads: np.ndarray, can: np.ndarray, curved: np.ndarray, visit: Visit
+    ) -> np.ndarray:
         """Pressures (stations, n): the force where it is on the line, and the middle, of loads (stations, c)."""
-        height = self.height[here] - 0.5 * (self.normals[here] ** 2 @ visit.crown)[:, None] * self.across**2
-        springs = visit.stiffness[self.stack.top[here]] * can
-        borne = loads.sum(axis=1)
-        middle = (loads * self.lies[here]).sum(axis=1) / borne
-        force = borne * self.points
-        faces = Faces(self.local, np.zeros(1), force, force * middle)
+        height = self.height[here] - 0.5 * curved[:, None] * self.across**2
+        springs = wearing(visit.backing, self.stack.rate * visit.step * self.touched)[here] * can
+        force = loads.sum(axis=1)
+        middle = (loads * self.lies[here]).sum(axis=1) / force
+        faces = Faces(self.local, np.zeros(1), force, force * middle, degrees=(1, 0))
         close = springs * (np.abs(self.local - middle[:, None]) * len(self.local) < FIRST_TOUCH / SECTION_STEP)
         alone = ~close.any(axis=1)
         close[alone] = springs[alone]
-        gap = settled(faces, height[None], springs[None], close[None])[0]
-        found: np.ndarray = springs * np.maximum(gap, 0)
+        gap, _ = settled(faces, height[None], springs[None], close[None])
+        found: np.ndarray = springs * np.maximum(gap[0], 0)
         return found
 
     def now(self) -> Iterator[tuple[int, Section]]:

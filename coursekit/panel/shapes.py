@@ -47,6 +47,11 @@ class Line(Fields):
         steps = np.hypot(*np.diff(self.points, axis=0).T)
         return float(steps.sum() * len(self.points) / max(len(self.points) - 1, 1)) if len(steps) else 0.0
 
+    def folded(self, give: float) -> float:
+        """Width (m) at an edge that bears nothing of a backing that yields by `give`: it touches √(2 r give) of the
+        fold, two thirds as hard as the flat."""
+        return max(self.radius - 2 / 3 * math.sqrt(2 * self.radius * give), 0.0) if self.kind == "edge" else 0.0
+
     def profile(self, across: np.ndarray) -> np.ndarray:
         """Height (m) over the flat along the coordinate across the line (m)."""
         if self.kind == "body line":
@@ -98,6 +103,24 @@ class Shape(Fields):
     def area(self) -> float:
         """Area of the panel, m²."""
         return float(np.count_nonzero(self.inside)) * self.cell**2
+
+
+@lru_cache(maxsize=32)
+def bearing_share(shape: Shape, give: float) -> np.ndarray:
+    """Share of each cell that lies on the panel and not in a fold, for a backing that yields by `give` (m)."""
+    share = shape.inside_share.copy()
+    places = np.stack(np.meshgrid(shape.x, shape.y), axis=-1)
+    for line in shape.lines:
+        if line.kind != "edge":
+            continue
+        near = line.points if (line.normals != line.normals[0]).any() else line.points[:1]
+        apart = places[:, :, None] - near
+        nearest = (apart**2).sum(axis=-1).argmin(axis=-1)
+        apart = np.take_along_axis(apart, nearest[:, :, None, None], axis=2)[:, :, 0]
+        into = -(apart * line.normals[nearest]).sum(axis=-1)
+        share *= np.clip((into - line.folded(give)) / shape.cell + 0.5, 0, 1)
+    share.setflags(write=False)
+    return share
 
 
 def _grid(width: float, height: float, cell: float) -> tuple[np.ndarray, np.ndarray]:

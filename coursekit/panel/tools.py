@@ -42,17 +42,6 @@ class Tool:
         """Area of the face, m²."""
         return self.length * self.width
 
-    def bend(self, force: float) -> tuple[float, float]:
-        """Largest curvature (1/m) along and across to which a hand of that force bends it: F·L/8 = D·W·κ."""
-        if math.isinf(self.bending):
-            return 0.0, 0.0
-        if self.bending == 0:
-            return math.inf, math.inf
-        return (
-            force * self.length / (8 * self.bending * self.width),
-            force * self.width / (8 * self.bending * self.length),
-        )
-
     @property
     def follows(self) -> float:
         """Length (m) of a beam on this backing, (D/k)^¼: it follows waves well over 2π of these."""
@@ -111,6 +100,11 @@ def paper_of(
         {name: float(scratch_of(read, pressure, value, scratch_factor).mean) for name, value in given.items()},
         removal,
     )
+
+
+def cut_ease(material: str) -> float:
+    """How fast a material goes under a paper and pressure, beside others (1/Pa)."""
+    return float(coefficient(f"cutting_ease_{EASE[material]}") / coefficient(f"hardness_{HARDNESS[material]}"))
 
 
 def removal_of(

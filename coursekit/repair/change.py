@@ -8,7 +8,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit.panel import Panel, Used, cells_of, ramp_width
-from coursekit.panel.looks import LEAST_SEEN
+from coursekit.panel.looks import LEAST_SEEN, opened
 from coursekit.panel.state import SECTION_STEP
 from coursekit.repair.condition import (
     OLD_PAINT,
@@ -88,17 +88,21 @@ def _edge(panel: Panel) -> tuple[float, float] | None:
 
 
 def _broken(before: Panel, after: Panel) -> dict[tuple[str, str], float]:
-    was, now = meant_on_top(before), meant_on_top(after)
-    deeper = now < was
-    if not deeper.any():
+    was = meant_on_top(before)
+    if not (meant_on_top(after) < was).any():
         return {}
-    count = len(after.layers)
-    pairs = np.bincount(was[deeper].astype(int) * count + now[deeper], minlength=count * count).reshape(count, count)
+    names = [plain(layer.material) for layer in after.layers]
     found: dict[tuple[str, str], float] = {}
-    for top, under in zip(*np.nonzero(pairs), strict=True):
-        through, to = plain(before.layers[top].material), plain(after.layers[under].material)
-        if through != to:
-            found[through, to] = found.get((through, to), 0.0) + float(pairs[top, under]) * after.cell_area
+    for through in dict.fromkeys(names[1:]):
+        layers = [number for number, name in enumerate(names) if name == through]
+        covered = np.isin(was, layers)
+        if not covered.any():
+            continue
+        share, under = opened(before, after, layers, covered)
+        for number, area in enumerate(np.bincount(under.ravel(), share.ravel(), len(names)) * after.cell_area):
+            if area and names[number] != through:
+                to = through, names[number]
+                found[to] = found.get(to, 0.0) + float(area)
     return found
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from coursekit.panel.region import bearing_width
 from coursekit.repair.case import CLEAN, SPOT
 from coursekit.repair.condition import FEW
 from coursekit.repair.entry import SandEntry
@@ -22,7 +23,7 @@ from coursekit.repair.readiness import (
 from coursekit.repair.steps import Block, ByHand, HandSand, MachineSand, Polish, WithPaper
 from coursekit.repair.verdicts import SOFT_EDGE
 from coursekit.repair.vocabulary import COLOUR
-from coursekit.sanding import crown_bearing, scratch_width, seen_width
+from coursekit.sanding import scratch_width, seen_width
 
 WAYS = {"along": (0,), "across": (1,), "cross": (0, 1)}  # of the crown, that the length of a tool lies along
 YES, NO = 2.0, 0.0  # ratio of what is so, or is not, and has no measure
@@ -225,20 +226,16 @@ def made_waves(at: Evidence) -> Iterator[Sign]:
 
 
 def flat_strip(at: Evidence) -> Iterator[Sign]:
-    """The larger crown that the tool cannot bend to, and the strip on which it then bears."""
+    """The strip on which the tool bears on the crown, where that is least of its side."""
     crown = at.replay.start.shape.crown
     for entry in at.sanded(WithPaper):
         tool, worst = entry.step.holds(at.recipe), (NO, 1.0, 0.0)
         ways = WAYS[entry.step.direction] if isinstance(entry.step, ByHand) else WAYS["cross"]
-        for side, bend in zip((tool.length, tool.width), tool.bend(entry.step.force), strict=True):
-            for way in ways if side == tool.length else [1 - way for way in ways]:
-                left = abs(crown[way]) - bend
-                if left <= 1e-3:
-                    continue
-                strip = float(
-                    crown_bearing.si(entry.step.force / tool.area, side, 1 / left, tool.backing).contact_width
-                )
-                worst = max(worst, (BEARS * side / strip, side, strip))
+        for name, side in (("length", tool.length), ("width", tool.width)):
+            for way in ways if name == "length" else [1 - way for way in ways]:
+                strip = bearing_width(tool, entry.step.force, crown[way], name)
+                if strip < BEARS * side:
+                    worst = max(worst, (BEARS * side / strip, side, strip))
         ratio, side, strip = worst
         yield Sign(
             entry.step.number,

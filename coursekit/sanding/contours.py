@@ -30,9 +30,10 @@ def crown_conformity(
 ) -> Real:
     """Can the hand bend the block to the crown? The moment of the hand over the moment that it takes.
 
-    force: of the hand, in the middle
-    Gives (...) number: at 1 and above the block lies on the sheet; below, it rides on a strip.
-    Holds as an estimate from bending over three points. Source: derived-here.
+    force: of the hand, spread evenly over the back
+    Gives (...) number: below 1 the block rides on a strip; above it, its middle lies on the sheet, and 1/√ of this
+    of its length stands off, half at each end.
+    Holds for a free beam on hard ground; a soft backing lets more of it bear. Source: derived-here.
     """
     return force * block_length / 8 * crown_radius / (bending_stiffness * block_width)
 

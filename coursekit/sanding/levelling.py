@@ -75,11 +75,49 @@ def bending_wavelength(bending_stiffness: Real, backing_stiffness: Real) -> Real
 def board_factor(block_length: Real, wavelength: Real, bending_stiffness: Real, backing_stiffness: Real) -> Real:
     """Share of a wave that a board of finite length and finite stiffness cuts.
 
-    Gives (...) share: the smaller of what length and stiffness allow.
-    Holds as `levelling_factor` does. Source: levelling-derived.
+    Gives (...) share.
+    Holds as `levelling_factor` does, for a hand that presses evenly: what a free beam on the backing cannot follow,
+    summed over its own shapes; beyond their number, the share of an endless board. Source: levelling-derived.
     """
-    follows = 1 / (1 + (wavelength / bending_wavelength.si(bending_stiffness, backing_stiffness)) ** 4)
-    found: Real = np.minimum(levelling_factor.si(block_length, wavelength), follows)
+    q = np.pi * block_length / wavelength
+    stiff = 16 * bending_stiffness / (backing_stiffness * block_length**4)
+    rigid = levelling_factor.si(block_length, wavelength)
+    followed = sum(
+        (_in_wave(number, np.minimum(q, MOST_SHAPES)) / 2) ** 2 / (1 + stiff * BETAS[number] ** 4)
+        for number in range(len(BETAS))
+    )
+    endless = 1 / (1 + (wavelength / bending_wavelength.si(bending_stiffness, backing_stiffness)) ** 4)
+    share = np.where(q > MOST_SHAPES, rigid, np.maximum(rigid - followed, 0.0))
+    found: Real = np.minimum(share, endless)  # free ends follow more than an endless board, never less
+    return found
+
+
+MOST_SHAPES = 60.0  # π times length over wave, up to which the shapes below hold all of it
+
+
+def _shapes(count: int) -> np.ndarray:
+    """β of the shapes of a free beam from −1 to 1, cos 2β cosh 2β = 1: the first is alike on both sides, the next
+    turns about, and so on."""
+    twice = (np.arange(count) + 1.5) * np.pi
+    for _ in range(8):
+        twice += (np.cos(twice) - 1 / np.cosh(twice)) / (np.sin(twice) - np.tanh(twice) / np.cosh(twice))
+    return twice / 2
+
+
+BETAS = _shapes(46)
+
+
+def _in_wave(number: int, q: Real) -> Real:
+    """Integral from −1 to 1 of a shape of the free beam, its square two in all, times cos q x or sin q x."""
+    beta = BETAS[number]
+    even = number % 2 == 0
+    sign, near, far = 1 if even else -1, np.sinc((q - beta) / np.pi), np.sinc((q + beta) / np.pi)
+    trig = (near + sign * far) / (np.cos(beta) if even else np.sin(beta))
+    if even:
+        steep = beta * np.tanh(beta) * np.cos(q) + q * np.sin(q)
+    else:
+        steep = beta / np.tanh(beta) * np.sin(q) - q * np.cos(q)
+    found: Real = trig + 2 * steep / (beta**2 + q**2)
     return found
 
 

@@ -160,9 +160,11 @@ def say(now: Now) -> str:
     if now.conformity < 0.01:
         words += "It does not bend. "
     elif now.conformity < 1:
-        words += f"The hand brings about {now.conformity:2} of what would bend it down onto the sheet. "
+        words += f"The hand brings about {now.conformity:2} of what would bend its middle down onto the sheet. "
+    elif now.width < 0.95 * now.length:
+        words += "The hand bends its middle down onto the sheet; the ends stand off. "
     else:
-        words += "The hand can lay it on the sheet. "
+        words += "The hand lays it on the sheet. "
     words += (
         f"While {now.figure(REMOVED, 'removed')} come off, {now.gone.of(max(now.gone.si, 0.0)):2} of a wave of "
         f"{now.figure(WAVE, 'wavelength')} goes on the curve, {now.gone_on_flat:2} on a flat. "

@@ -25,7 +25,7 @@ LAST_BLOCK = {"surfacer, P320": ("P320", -1), "filler, P80": ("P80", -1)}
 )
 def bench(
     work: str = at("surfacer, P320"),
-    sanding_tool: str = at("hand block", options=("hand block", "long board")),
+    sanding_tool: str = at("rubber block", options=("rubber block", "hand block", "long board")),
     strokes: float = at("320", name="strokes_over", slider=(20, 1500, 20)),
     force: float = at("30 N", slider=(8, 45, 1), slider_us=(2, 10, 0.25)),
     surfacer_coats: float = at("2", name="coats", label="coats of surfacer laid", slider=(1, 3, 1)),
