@@ -466,7 +466,7 @@ def test_map_pixels_are_the_colours_of_the_numbers():
     image = Image.open(io.BytesIO(colour_maps.map_png(values, 0, 1)))
     assert image.mode == "P" and image.size == (2, 2)
     pixels = np.array(image.convert("RGBA"))
-    table = colour_maps._colours("cividis")
+    table = colour_maps.colours("cividis")
     assert tuple(pixels[1, 0][:3]) == tuple(table[0]), "row 0 lies at the bottom"
     assert tuple(pixels[1, 1][:3]) == tuple(table[254])
     assert tuple(pixels[0, 0][:3]) == tuple(table[127])
@@ -479,7 +479,7 @@ def test_map_stands_in_an_img_with_words_and_axes():
     markup = colour_maps.map_picture(
         np.eye(4), Axis("along (m)", 0, 1), Axis("up (m)", 0, 1), Axis("film (µm)", 0, 60), alt='60 µm & "more"'
     )
-    assert 'alt="60 µm &amp; &quot;more&quot;"' in markup and ">film (µm)<" in markup
+    assert 'alt="60 µm &amp; &#34;more&#34;"' in markup and ">film (µm)<" in markup
     data = base64.b64decode(re.search(r"base64,([^\"]+)", markup)[1])
     assert Image.open(io.BytesIO(data)).size == (4, 4)
 
