@@ -82,11 +82,9 @@ def cup_height(cup: Mapping[str, Any], volume: float) -> float | None:
     """How high (m) a volume stands in a round cup that widens evenly; None when it does not fit."""
     bottom, height = cup["bottom"] / 2, cup["height"]
     widens = ((cup["top"] or cup["bottom"]) / 2 - bottom) / height
-    if abs(widens) < 1e-9:
-        level = volume / (math.pi * bottom**2)
-    else:
-        cube = bottom**3 + 3 * volume * widens / math.pi
-        if cube <= 0:
-            return None  # a cup that narrows is full before
-        level = (math.cbrt(cube) - bottom) / widens
+    cube = bottom**3 + 3 * volume * widens / math.pi
+    if cube <= 0:
+        return None  # a cup that narrows is full before
+    radius = math.cbrt(cube)  # at the level
+    level = 3 * volume / math.pi / (radius**2 + radius * bottom + bottom**2)
     return level if level <= height else None
