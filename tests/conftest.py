@@ -11,7 +11,14 @@ settings.load_profile("plain")
 
 @pytest.fixture(autouse=True)
 def page_is_left_empty():
-    """Widgets live until they are closed, and each one on the page is written anew when units are chosen."""
+    """Widgets live until they are closed, and each one on the page is written anew when units are chosen.
+
+    A view and its box hold each other, so it follows the choice until memory is cleared up; without this, every
+    choice in a later test would compute the benches of all tests before it.
+    """
     yield
+    if following := sys.modules.get("coursekit.lesson.learner.unit_system"):
+        for view in list(following._VIEWS):
+            following.leave(view)
     if "ipywidgets" in sys.modules:
         sys.modules["ipywidgets"].widgets.widget._instances.clear()  # those that nobody holds are gone then
