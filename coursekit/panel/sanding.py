@@ -153,14 +153,14 @@ def _places(visit: int, together: int) -> tuple[np.ndarray, np.ndarray]:
     """Starts (lattices, 2) of a visit, in shares of the way to the next block, and the share of a cell they begin at.
 
     The starts of a visit lie evenly both along and across – a narrow strip of contact is laid evenly too – and from
-    visit to visit they wander evenly over what lies between.
+    visit to visit all of them wander on, so that where only some may stand – on a narrow area – each gets its turn.
     """
     skip = max(
         step for step in range(1, together + 1) if math.gcd(step, together) == 1 and step <= 0.4 * together + 1
     )
     number = np.arange(together)
     even = np.stack([number, number * skip % together], axis=1)
-    return (even + (0.5 + visit * FROM_VISIT_TO_VISIT) % 1) / together, (0.5 + visit * PHASES) % 1
+    return (even / together + 0.5 + visit * FROM_VISIT_TO_VISIT) % 1, (0.5 + visit * PHASES) % 1
 
 
 def _sandable(panel: Panel, paper: Paper) -> None:
