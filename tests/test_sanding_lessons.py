@@ -52,11 +52,11 @@ def test_a_body_line_loses_more_than_the_flat_and_more_work_never_leaves_more(pa
     assert kept_off.least == pytest.approx(45e-6, abs=0.1e-6)
 
 
-def test_a_line_loses_nearly_twice_what_the_flat_does_whatever_the_pad():
+def test_a_line_loses_nearly_twice_what_the_flat_does_under_machine_pads_and_half_as_much_again_by_hand():
     bench = lesson.bench("blend-beside-line")
     for pad in sanded_piece.PADS:
         cut = bench.set(pad=pad).result
-        assert 1.5 < (45e-6 - cut.least) / (45e-6 - cut.flat) < 2.5
+        assert (1.6 if "machine" in pad else 1.3) < (45e-6 - cut.least) / (45e-6 - cut.flat) < 2.5
         assert "times as much as the flat" in bench.words
 
 
@@ -66,13 +66,15 @@ def test_strokes_across_the_line_cost_it_more_than_along():
     assert along.least - across.least > 5e-6
 
 
-def test_an_edge_hung_over_goes_before_the_flat_and_one_that_is_not_stays():
+def test_on_a_crown_the_edge_loses_less_than_the_flat_and_next_to_nothing_where_the_block_stops():
     bench = lesson.bench("line-goes-first").set(line_kind="folded edge", removed="12 µm")
     over = bench.result
     short = bench.set(at_line="stops short of it").result
-    # On the flat a folded edge loses 1.4 times as much (every place of the block by itself); on a crown the block
-    # rides off the edge, and up and down over it takes no more there than on the flat.
-    assert over.least < over.flat - 1e-6 < short.least
+    # Every place of the block by itself, on a crown of 3 m: 4.9 µm up and down over it, 11.6 along it, of 12; where
+    # there is no crown 17 and 20.
+    assert 80e-6 - over.least == pytest.approx(8.2e-6, abs=1.5e-6)
+    assert over.least < over.flat + 4e-6 and short.least > 77e-6
+    assert "the block bears less there" in bench.set(at_line="crosses it").words
 
 
 def test_guide_coat_leaves_the_high_first_and_breakthrough_begins_there():
@@ -103,7 +105,7 @@ def test_a_stiff_board_rides_the_crown_and_foam_lies_on_it_without_levelling():
     foam = bench.set(held="foam block").result
     assert foam.width == pytest.approx(0.125) and foam.gone_on_flat < 0.1
     flat = bench.set(held="long board", crown_radius="10 m").result
-    assert flat.gone == pytest.approx(flat.gone_on_flat, abs=0.05)
+    assert 0.7 * flat.gone_on_flat < flat.gone < flat.gone_on_flat, "its ends stand off"
 
 
 def test_softer_pads_cut_narrower_flats_and_bear_on_more():

@@ -101,6 +101,8 @@ def say(now: Now) -> str:
     gone, flat = float(SURFACER - now.least), float(SURFACER - now.flat)
     if flat > 0 and gone > 1.2 * flat:
         words += f"It has lost {gone / flat:.1f} times as much as the flat. "
+    elif now.line_kind == "folded edge" and now.at_line == "crosses it" and gone < flat:
+        words += "The door falls away towards its edge: the block bears less there. "
     if now.at_line == "crosses it":
         return words
     return words + (
