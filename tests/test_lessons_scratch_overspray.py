@@ -73,7 +73,8 @@ def test_gauge_strokes_gauge_narrows_the_strokes():
     bench.compute_again()
     # 7 µm in 50 strokes; the deepest scratch of P180 is 7.41 µm in the middle: 52.9 strokes, weighed with the table's
     assert bench.result.strokes.least.middle == pytest.approx(52.9, rel=0.08)
-    assert width(bench.result.strokes.least) < 0.8 * width(wide.strokes.least)
+    # The usual band is narrow since what is in print stands in it: a gauge of one's own takes a seventh off.
+    assert width(bench.result.strokes.least) < 0.9 * width(wide.strokes.least)
     assert "measured by you" in bench.words
     in_order = lesson.bench("papers-in-order").set(grades="P180, P320")
     assert in_order.result.cost.strokes.middle == pytest.approx(52.9, rel=0.08)
