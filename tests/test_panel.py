@@ -267,7 +267,7 @@ def test_a_ridge_wears_as_under_a_block_in_direct_contact():
     shape = panel.door(0.3, 0.5, 2.5e-3, radius_x=1e6, line_height=0.25)
     door = panel.sheet_metal(shape, coats=(("surfacer", 3e-4),), contamination=0.0)
     use = paper("P320", tool, force)
-    after, _ = panel.block(door, tool=tool, paper=use, force=force, strokes=strokes, along="y", finer=4)
+    after, _ = panel.block(door, tool=tool, paper=use, force=force, strokes=strokes, along="y", finer=16)
     film = [now.sections[0].thickness.sum(axis=0)[2:-2].mean(axis=0) for now in (door, after)]
     ours = (film[0] - film[1]).reshape(-1, 20).mean(axis=1)  # over 2 mm each
 
@@ -284,7 +284,8 @@ def test_a_ridge_wears_as_under_a_block_in_direct_contact():
         surface -= use.removal["surfacer"] * strokes * tool.length / steps * total * 4 / n
     theirs = (form - surface)[np.abs(y) < 10e-3].reshape(-1, 4).mean(axis=1)
     assert theirs.max() > 1.4 * theirs[0]
-    # The form is alike on both sides: their mean within a tenth; each side strays with where the visits fall.
+    # The form is alike on both sides: their mean within a tenth, at sixteen times the visits (3 % on the ridge; 11 %
+    # at the usual ones); each side strays with where the visits fall.
     assert ours + ours[::-1] == pytest.approx(theirs + theirs[::-1], rel=0.10)
     assert ours == pytest.approx(theirs, rel=0.25)
 
