@@ -47,10 +47,11 @@ def bench(
 @bench.says
 def say(now: Now) -> str:
     numbers = ["more than 12" if n is None else f"{n:.0f}" for n in (now.strong.coats, now.thin.coats)]
+    coats = "coat" if set(numbers) == {"1"} else "coats"
     ground = list(GROUNDS)[now.usual.last_ground]
     return (
         f"At {now.coat_film} dry a coat, a solid blue over filler, grey surfacer and old blue takes "
-        f"{' to '.join(dict.fromkeys(numbers))} coats until the worst ground, {ground}, is no longer seen. After "
+        f"{' to '.join(dict.fromkeys(numbers))} {coats} until the worst ground, {ground}, is no longer seen. After "
         f"{now.coats} the difference is about {now.left.middle:2}, and {now.just_seen} is just seen. A spray-out "
         "card of your own tin decides, and narrows this band."
     )

@@ -58,7 +58,7 @@ def say(now: Now) -> str:
     shows = GROUNDS[now.hiding["middle"].last_ground]
     least = f"{strong}" if strong else f"more than {MOST_COATS}"
     most = f"{weak}" if weak else f"more than {MOST_COATS}"
-    number = f"{least} coats" if least == most else f"{least} to {most} coats"
+    number = ("1 coat" if most == "1" else f"{most} coats") if least == most else f"{least} to {most} coats"
     words = (
         f"{now.colour_name.capitalize()} at {now.coat_film} a coat over filler, {now.surfacer} surfacer and old "
         f"{now.old.removeprefix('demo ')}: hidden after {number} by this computation. The {shows} shows longest. "
