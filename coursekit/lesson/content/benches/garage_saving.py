@@ -82,8 +82,9 @@ def bench(
 @bench.says
 def say(now: Now) -> str:
     less = now.usual.lost - now.saving.lost
+    coats = "coat" if now.coats == 1 else "coats"
     words = (
-        f"{now.coats} {'coat' if now.coats == 1 else 'coats'} of {now.dry_film} on {now.area}: as usual mix {now.usual.mixed}, with the savings "
+        f"{now.coats} {coats} of {now.dry_film} on {now.area}: as usual mix {now.usual.mixed}, with the savings "
         f"{now.saving.mixed}. The film on the panel is the same; {abs(less)} {'less' if less >= 0 else 'more'} of it "
         "goes elsewhere. "
     )
