@@ -1,5 +1,6 @@
 """For every test: hypothesis sets no deadline, and widgets go when it ends."""
 
+import asyncio
 import sys
 
 import pytest
@@ -22,3 +23,15 @@ def page_is_left_empty():
             following.leave(view)
     if "ipywidgets" in sys.modules:
         sys.modules["ipywidgets"].widgets.widget._instances.clear()  # those that nobody holds are gone then
+
+
+@pytest.fixture(autouse=True)
+def no_loop_of_the_browser(request):
+    """The browser tests leave a loop set as running in their worker: a slider of a later test would wait for it."""
+    loop = asyncio._get_running_loop()
+    if loop is None or request.node.get_closest_marker("browser") or "browser" in request.node.path.parts:
+        yield
+        return
+    asyncio._set_running_loop(None)
+    yield
+    asyncio._set_running_loop(loop)
