@@ -73,7 +73,7 @@ def _key(name: object, argument: str, among: list[str]) -> str:
     if key in among:
         return key
     meant = next((key for other, key in _written_names() if key in among and misspelt(name, other)), None)
-    near = f' Did you mean "{limits()[meant]["name"]}"?' if meant else ""
+    near = f' Did you mean "{limits()[meant]["name"]}"?' if meant else _FAMILIES.get(plain, "")
     raise InputError(
         argument,
         f'"{name.strip()}" is not known: it is in no table here.{near}',
@@ -83,6 +83,11 @@ def _key(name: object, argument: str, among: list[str]) -> str:
     )
 
 
+# Names that mean several solvents, none of which stands in for another.
+_FAMILIES = {
+    "naphtha": ' There are several: "light naphtha" is that of panel wipe, "white spirit" is heavier, and that of '
+    "reducers is aromatic. Its safety data sheet says which.",
+}
 # Parts of a name that make another chemical of it: what carries one that the other lacks is no misspelling.
 _MEANING = re.compile(
     r"cyclo|methyl|ethyl|propyl|butyl|pentyl|amyl|hexyl|heptyl|octyl|vinyl|phenyl|benzyl|iso|neo|"

@@ -27,14 +27,15 @@ from coursekit.repair.readiness import weather_reasons
 from coursekit.repair.solvent import SOLVENT
 from coursekit.repair.steps import Clean, Spray
 from coursekit.repair.words import Reason
+from coursekit.sources import coefficient
 from coursekit.substances import read_solvent
 from coursekit.uncertain import Band
 
 TOPICS = "weather, recoat windows, pot lives, papers, degreasing, areas, vapour against fire and hardeners"
 DEAD_CORNERS = 10.0  # mixing factor of fresh air that leaves corners, as in a garage with one door
-# What steps give off beside the solvent of their coats, all of it counted into the air, on the safe side: the dry
-# cloth takes most of a wipe up, and most of the styrene stays in the filler.
-REMOVER, WIPED = "light-naphtha", 10e-6  # m of wet film, each wipe (assumed)
+# What steps give off beside the solvent of their coats, all of it counted into the air, on the safe side: a wipe at
+# the most that its band holds, with what the cloths take up, and the styrene of which most stays in the filler.
+REMOVER, WIPED = "light naphtha", coefficient("wipe_film").high  # m of liquid, each wipe
 IN_FILLER, OF_FILLER = "styrene", 250.0  # kg/m³, the most that a ready-to-use filler may give off (eu-2004-42)
 
 
@@ -269,10 +270,10 @@ def _room(replay: Replay) -> Iterator[PlanFinding]:
     burns = bool(fire[worst] >= FIRE_LIMIT)
     reason = Reason(
         burns,
-        f"coats counted as {SOLVENT}, wipes as naphtha and filler as {IN_FILLER}, the vapour in the room reaches "
-        "{0} of what can burn, and nearer to the floor and the gun more"
+        f"coats counted as {SOLVENT}, wipes with their cloths as {REMOVER} and filler as {IN_FILLER}, the vapour in "
+        "the room reaches {0} of what can burn, and nearer to the floor and the gun more"
         + (f"; nobody goes into a room from {FIRE_LIMIT:.0%}" if burns else "")
-        + ". It is {1} times its lowest limit for the lungs; cloths left in the room come on top",
+        + ". It is {1} times its lowest limit for the lungs",
         figures,
     )
     remedy = (
