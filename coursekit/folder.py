@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import json
 import os
 import sys
@@ -26,7 +27,15 @@ def folder() -> Path:
 
 def place() -> Path:
     """Where the learner's folder is, made or not: COURSEKIT_HOME, else the system's place for such data."""
-    kept = os.environ.get("COURSEKIT_HOME")
+    return _place(*(os.environ.get(name) for name in _SAID_BY), sys.platform)
+
+
+# What names the folder; a slider asks for it twenty times a move, so each answer is kept.
+_SAID_BY = ("COURSEKIT_HOME", "XDG_DATA_HOME", "LOCALAPPDATA", "HOME", "USERPROFILE")
+
+
+@functools.lru_cache(maxsize=8)
+def _place(kept: str | None, *_: str | None) -> Path:
     try:
         return Path(kept).expanduser() if kept else _usual_place()
     except RuntimeError:  # "~nobody", or a machine that knows no home
@@ -48,10 +57,15 @@ def _usual_place() -> Path:
     return base / "coursekit"
 
 
+@functools.lru_cache(maxsize=8)
+def _settings(place: Path) -> Path:
+    return place / SETTINGS
+
+
 def stamp(path: Path) -> Any:
     """Changes whenever a file is rewritten; None when there is none."""
     try:
-        found = path.stat()
+        found = os.stat(path)
     except (OSError, ValueError):
         return None
     return found.st_mtime_ns, found.st_size, found.st_ino
@@ -62,7 +76,7 @@ def setting(key: str, default: object = None) -> Any:
     if _here(key) in _UNKEPT:
         return _UNKEPT[_here(key)]
     try:
-        path = place() / SETTINGS
+        path = _settings(place())
         seen = stamp(path)
         if path not in _READ or _READ[path][0] != seen:
             _READ[path] = seen, _parsed(read_text(path))

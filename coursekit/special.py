@@ -15,8 +15,8 @@ _SLOPES = 2 / math.sqrt(math.pi) * np.exp(-(_NODES**2))
 def erf(x: Any) -> Any:
     """Error function of a float or array: a Taylor step of four terms from the nearest tabulated node."""
     size = np.minimum(np.abs(x), _END)
-    node = np.rint(size / _STEP).astype(int)
-    near = _NODES[node]
+    place = np.rint(size / _STEP)
+    near, node = place * _STEP, place.astype(int)
     step = size - near
     series = step * (1 - step * (near - step * ((2 * near**2 - 1) / 3 + step * near * (3 - 2 * near**2) / 6)))
     return np.copysign(_VALUES[node] + _SLOPES[node] * series, x)[()]

@@ -1,5 +1,6 @@
 """Wet film on an upright panel: what makes it run, what makes it level, and the dry spray at the other end."""
 
+import functools
 import math
 
 import numpy as np
@@ -7,7 +8,7 @@ import numpy as np
 from coursekit.constants import FREEZING, GRAVITY, ROOM_TEMPERATURE
 from coursekit.quantities import Real, in_range, public
 from coursekit.sources import coefficient
-from coursekit.substances import read_solvent, vapour_pressures
+from coursekit.substances import Solvent, read_solvent, vapour_pressures
 
 DIFFUSIVITY_POWER = 1.75  # of a vapour in air, over the absolute temperature
 _LN10 = math.log(10)
@@ -151,6 +152,16 @@ def stacked_film(wet_film: Real, earlier_film: Real, volume_solids: Real, solven
     return wet_film + earlier_film * (volume_solids + (1 - volume_solids) * solvent_left)
 
 
+@functools.lru_cache(maxsize=1)
+def _medium() -> Solvent:
+    return read_solvent("n-butyl acetate")
+
+
+@functools.lru_cache(maxsize=1)
+def _at_room() -> float:
+    return float(vapour_pressures(_medium(), ROOM_TEMPERATURE)[0])
+
+
 @public(gives="evaporation_constant")
 def drying_constant(
     air_temperature: Real, volatility: Real, evaporation_constant: Real = coefficient("evaporation_constant")
@@ -165,8 +176,7 @@ def drying_constant(
     """
     in_range("air_temperature", air_temperature, FREEZING, FREEZING + 50)
     temperature = np.asarray(air_temperature, dtype=float)
-    medium = read_solvent("n-butyl acetate")
-    pressure = (vapour_pressures(medium, temperature) / vapour_pressures(medium, ROOM_TEMPERATURE))[..., 0]
+    pressure = vapour_pressures(_medium(), temperature)[..., 0] / _at_room()
     found: Real = (
         evaporation_constant * volatility * pressure * (temperature / ROOM_TEMPERATURE) ** (DIFFUSIVITY_POWER - 1)
     )

@@ -155,12 +155,11 @@ def aimed_share(
     passes, past = laid_passes(panel_height, pitch)
     if np.any(passes > 1001):
         in_range("pitch", pitch, float(np.max(panel_height)) / 1000, 10, "Take larger steps.")
-    most = int(np.max(passes))
-    inside: Real = 0.0
-    for number in range(most):
-        # As the set is centred, what one loses above another loses below: of each the far side counts twice.
-        part = erf((number * np.asarray(pitch) - past) / (math.sqrt(2) * sigma_across))
-        inside = inside + np.where(number < passes, part, 0)
+    # As the set is centred, what one loses above another loses below: of each the far side counts twice.
+    shape = np.broadcast_shapes(np.shape(passes), np.shape(pitch), np.shape(sigma_across))
+    number = np.arange(int(np.max(passes))).reshape(-1, *(1,) * len(shape))
+    part = erf((number * np.asarray(pitch) - past) / (math.sqrt(2) * sigma_across))
+    inside = np.sum(np.where(number < passes, part, 0), axis=0)
     # Along the stroke the trigger adds what spreads in from beyond the ends and takes what spreads out.
     reach = (panel_width + np.asarray(lead)) / sigma_along
     lost = np.asarray(lead) / sigma_along

@@ -92,7 +92,12 @@ def impaction(diameter: Real, cut_diameter: Real, cut_sharpness: Real = coeffici
     Gives (...) share.
     Holds for wet drops, which do not bounce. Source: impactor-notes, assumed-here.
     """
-    return 1 / (1 + np.exp(np.clip(2 * cut_sharpness * np.log(np.divide(cut_diameter, diameter)), -600, 600)))
+    return _impaction(np.log(np.divide(cut_diameter, diameter)), cut_sharpness)
+
+
+def _impaction(cut_over_size: Real, cut_sharpness: Real) -> Real:
+    """By the logarithm of the cut over a size."""
+    return 1 / (1 + np.exp(np.minimum(2 * cut_sharpness * cut_over_size, 600.0)))
 
 
 @public(gives="diameter")
@@ -203,7 +208,7 @@ def _by_class(ends: np.ndarray, *spray: Real) -> tuple[np.ndarray, np.ndarray, n
     low, high = np.concatenate([none, below], axis=-1), np.concatenate([below, none + 1], axis=-1)
     # An empty class at either end would ask for the size of no drop or of every drop.
     share = np.clip(low[..., None] + (high - low)[..., None] * _POINTS, 1e-15, 1 - 1e-15)
-    size = median[..., None] * (-np.log1p(-share) / math.log(2)) ** (1 / exponent[..., None])
-    momentum = impaction.si(size, cut[..., None], sharp[..., None]) @ _POINT_WEIGHTS
-    sprayed = high - low
-    return sprayed, sprayed * ceiling * (floor + (1 - floor) * momentum), size @ _POINT_WEIGHTS
+    over_median = np.log(-np.log1p(-share) / math.log(2)) / exponent[..., None]  # the logarithm of a size over it
+    momentum = _impaction(np.log(cut / median)[..., None] - over_median, sharp[..., None]) @ _POINT_WEIGHTS
+    sprayed, size = high - low, median * (np.exp(over_median) @ _POINT_WEIGHTS)
+    return sprayed, sprayed * ceiling * (floor + (1 - floor) * momentum), size

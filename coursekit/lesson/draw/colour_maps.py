@@ -29,13 +29,16 @@ def colours(table: str) -> np.ndarray:
 
 def map_png(values: np.ndarray, low: float, high: float, table: str = "cividis") -> bytes:
     """(rows, columns) numbers as a PNG; row 0 lies at the bottom, nan is see-through."""
-    scaled = (np.asarray(values, dtype=float)[::-1] - low) * ((NOTHING - 1) / ((high - low) or 1))
-    here = np.isfinite(scaled)
-    places = np.where(here, np.clip(scaled, 0, NOTHING - 1), NOTHING).astype(np.uint8)
+    scaled = np.asarray(values, dtype=float) - low
+    scaled *= (NOTHING - 1) / ((high - low) or 1)
+    whole = bool(np.isfinite(scaled.sum()))  # one look instead of one a cell
+    here = True if whole else np.isfinite(scaled)
+    np.clip(scaled, 0, NOTHING - 1, out=scaled)
+    places = (scaled if whole else np.where(here, scaled, NOTHING)).astype(np.uint8)[::-1]
     image = Image.frombytes("P", (places.shape[1], places.shape[0]), places.tobytes())
     image.putpalette(colours(table).tobytes() + b"\x80\x80\x80")
     file = io.BytesIO()
-    image.save(file, "PNG", compress_level=1, **({} if here.all() else {"transparency": NOTHING}))
+    image.save(file, "PNG", compress_level=1, **({} if np.all(here) else {"transparency": NOTHING}))
     return file.getvalue()
 
 

@@ -4,10 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-import numpy as np
-
 from coursekit import spraying
-from coursekit.belief import quantiles
 from coursekit.lesson.content.shared import one_coat
 from coursekit.lesson.draw.map_pictures import Maps
 from coursekit.lesson.draw.picture import Shares, Slice
@@ -48,14 +45,12 @@ TOLD = ("fluid_delivery", "air_use", "dry_spray")
 )
 def bench(**setting: float) -> dict[str, Any]:
     coat = one_coat.coat(setting)
-    ends = quantiles(np.stack([np.broadcast_to(getattr(coat.samples, key), one_coat.DRAWS) for key in TOLD], axis=1))
-    bands = (Band(*band) for band in zip(*(end.tolist() for end in ends), strict=True))
     return {
         "coat": coat,
         "middle": coat.middle,
         "laid": coat.bands.wet_film,
         "wet": coat.wet,
-        "told": dict(zip(TOLD, bands, strict=True)),
+        "told": {key: getattr(coat.bands, key) for key in TOLD},
     }
 
 

@@ -53,7 +53,7 @@ UNCERTAIN = (
 
 
 class Bands(NamedTuple):
-    """What is told of a coat, over all that the gun may be; the last six are solids over those that landed."""
+    """What is told of a coat, over all that the gun may be; mist and what follows it are solids over those landed."""
 
     wet_film: Band
     mist: Band
@@ -63,6 +63,9 @@ class Bands(NamedTuple):
     past_edge: Band
     settling: Band
     airborne: Band
+    fluid_delivery: Band
+    air_use: Band
+    dry_spray: Band
 
 
 class Coat(NamedTuple):
@@ -138,6 +141,9 @@ def bands(samples: SprayResult) -> Bands:
             part / solids.landed
             for part in (solids.mixed, solids.on_masks, solids.past_edge, solids.settling, solids.airborne)
         ),
+        samples.fluid_delivery,
+        samples.air_use,
+        samples.dry_spray,
     ]
     ends = quantiles(np.stack(np.broadcast_arrays(*told), axis=-1))
     return Bands(*(Band(*band) for band in zip(*(end.tolist() for end in ends), strict=True)))
