@@ -27,11 +27,14 @@ def folder() -> Path:
 
 def place() -> Path:
     """Where the learner's folder is, made or not: COURSEKIT_HOME, else the system's place for such data."""
-    return _place(*(os.environ.get(name) for name in _SAID_BY), sys.platform)
+    kept = os.environ.get("COURSEKIT_HOME")
+    if kept and kept[0] != "~":
+        return _place(kept)
+    return _place(kept, *(os.environ.get(name) for name in _SAID_BY), sys.platform)
 
 
-# What names the folder; a slider asks for it twenty times a move, so each answer is kept.
-_SAID_BY = ("COURSEKIT_HOME", "XDG_DATA_HOME", "LOCALAPPDATA", "HOME", "USERPROFILE")
+# What else names the folder; a slider asks for it twenty times a move, so each answer is kept.
+_SAID_BY = ("XDG_DATA_HOME", "LOCALAPPDATA", "HOME", "USERPROFILE")
 
 
 @functools.lru_cache(maxsize=8)

@@ -159,7 +159,7 @@ def aimed_share(
     shape = np.broadcast_shapes(np.shape(passes), np.shape(pitch), np.shape(sigma_across))
     number = np.arange(int(np.max(passes))).reshape(-1, *(1,) * len(shape))
     part = erf((number * np.asarray(pitch) - past) / (math.sqrt(2) * sigma_across))
-    inside = np.sum(np.where(number < passes, part, 0), axis=0)
+    inside: Real = np.sum(np.where(number < passes, part, 0), axis=0)
     # Along the stroke the trigger adds what spreads in from beyond the ends and takes what spreads out.
     reach = (panel_width + np.asarray(lead)) / sigma_along
     lost = np.asarray(lead) / sigma_along
