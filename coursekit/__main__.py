@@ -29,7 +29,7 @@ class _Parser(argparse.ArgumentParser):
 def _parser() -> argparse.ArgumentParser:
     about = "Learn the repair of a body panel, or play one on the computed panel."
     parser = _Parser(prog="python -m coursekit", description=about)
-    names = "start | lessons | play | compare | propose | sheet | demo | reference"
+    names = "start | lessons | play | compare | propose | sheet | paper | demo | reference"
     commands = parser.add_subparsers(dest="command", metavar=names, required=True)
     more = "What else is given goes to JupyterLab: --no-browser prints the address."
     start = commands.add_parser("start", help="copy the lessons into a folder and open them in Lab", epilog=more)
@@ -50,7 +50,16 @@ def _parser() -> argparse.ArgumentParser:
     sheet = commands.add_parser("sheet", help="write the job sheet of a recipe, to be printed")
     sheet.add_argument("recipe", metavar="RECIPE.toml")
     sheet.add_argument("-o", "--output", metavar="SHEET.html", required=True)
-    for one in (play, compare, propose, sheet):
+    paper = commands.add_parser("paper", help="exercise sheets, keys and practice cards for a class, to be printed")
+    paper.add_argument("kind", choices=("exercises", "key", "cards"))
+    paper.add_argument(
+        "which", metavar="WHICH", nargs="*", help="lessons or exercises; of cards: measure comb papers"
+    )
+    paper.add_argument("--word", required=True, help="the word of the class; with a name it gives the numbers")
+    paper.add_argument("--name", metavar="NAME", action="append", required=True, help="a learner; again for another")
+    paper.add_argument("--turn", metavar="N", type=int, default=0, help="0 first numbers, 1 the next, and so on")
+    paper.add_argument("-o", "--output", metavar="PAPER.html", required=True)
+    for one in (play, compare, propose, sheet, paper):
         one.add_argument("--units", choices=("metric", "us"), default="metric")
     demo = commands.add_parser("demo", help="print where the demo recipe lies")
     demo.add_argument("which", nargs="?", default="door_repair", choices=("door_repair", "impatient_repair"))
@@ -208,36 +217,15 @@ def _repeated(recipe: Any, number: int, units: Any) -> str:
 def _sheet(given: Any) -> None:
     from coursekit.repair.sheet import job_sheet
 
-    output = Path(given.output)
-    _check_output(output)
-    text = job_sheet(given.recipe, given.units)
-    try:
-        if output.exists() and not output.is_file():  # a printer, or another program that waits for it
-            output.write_text(text, encoding="utf-8", newline="\n")
-        else:
-            keeping.replace(output.resolve(), text)
-    except OSError as error:
-        raise InputError(given.output, f"cannot be written ({error.strerror or error}).", kind="file") from None
+    keeping.check_page(given.output)
+    keeping.write_page(given.output, job_sheet(given.recipe, given.units))
 
 
-def _check_output(output: Path) -> None:
-    """Refuse what is no place for a page: a folder, and any file that is not a page, such as the recipe itself."""
-    if output.is_dir() or not output.parent.is_dir():
-        raise InputError(
-            str(output), "cannot be written there.", "Name a file in a folder that is there.", kind="file"
-        )
-    try:
-        if output.is_file():
-            with output.open("rb") as file:
-                page = file.read(100).lstrip().lower().startswith(b"<!doctype html")
-        else:
-            page = True
-    except (OSError, ValueError) as error:
-        raise InputError(str(output), f"cannot be read ({error}).", "Name another file.", kind="file") from None
-    if not page:
-        raise InputError(
-            str(output), "is there already and is no page.", "Name another file, such as sheet.html.", kind="file"
-        )
+def _paper(given: Any) -> None:
+    from coursekit.lesson.teaching import paper
+
+    made = paper.paper(given.kind, given.which, given.word, given.name, given.units, given.turn)
+    made.save(given.output)
 
 
 COMMANDS: Mapping[str, Callable[[Any], int | None]] = {
@@ -247,6 +235,7 @@ COMMANDS: Mapping[str, Callable[[Any], int | None]] = {
     "compare": _compare,
     "propose": _propose,
     "sheet": _sheet,
+    "paper": _paper,
     "demo": _demo,
     "reference": _reference,
 }

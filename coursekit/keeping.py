@@ -274,3 +274,38 @@ def _flush_folder(folder: Path) -> None:
                 os.fsync(handle)
             finally:
                 os.close(handle)
+
+
+def check_page(path: object) -> Path:
+    """Refuse what is no place for a page: a folder, and any file that is not a page, such as a recipe."""
+    output = Path(str(path)).expanduser()
+    if output.is_dir() or not output.parent.is_dir():
+        raise InputError(
+            str(output), "cannot be written there.", "Name a file in a folder that is there.", kind="file"
+        )
+    try:
+        if output.is_file():
+            with output.open("rb") as file:
+                page = file.read(100).lstrip().lower().startswith(b"<!doctype html")
+        else:
+            page = True
+    except (OSError, ValueError) as error:
+        raise InputError(str(output), f"cannot be read ({error}).", "Name another file.", kind="file") from None
+    if not page:
+        raise InputError(
+            str(output), "is there already and is no page.", "Name another file, such as sheet.html.", kind="file"
+        )
+    return output
+
+
+def write_page(path: object, html: str) -> Path:
+    """Write a page whole or not at all; only a page is written over."""
+    output = check_page(path)
+    try:
+        if output.exists() and not output.is_file():  # a printer, or another program that waits for it
+            output.write_text(html, encoding="utf-8", newline="\n")
+        else:
+            replace(output.resolve(), html)
+    except OSError as error:
+        raise InputError(str(output), f"cannot be written ({error.strerror or error}).", kind="file") from None
+    return output

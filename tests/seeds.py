@@ -21,7 +21,7 @@ RARELY = 50  # seeds between two answers written in every unit there is
 LONGEST = 7  # characters of a number that a learner would still type
 
 
-@functools.lru_cache(maxsize=None)
+@functools.cache
 def units_of(name):
     """Every spelling of a unit in which that row may be answered."""
     row = names()[name]
@@ -29,6 +29,8 @@ def units_of(name):
     marks = KINDS[row.kind].marks
     spellings = {row.metric, row.us or row.metric, *_PLAIN, "mm", "cm", "µm", "mL", "mL/min", "g", "kg", "g/L", "kPa"}
     found = []
+    if row.kind == "number":  # a plain number: a per cent of it is refused, and rightly
+        return found
     for spelling in sorted(spellings):
         unit = unit_of(spelling)
         if wanted and unit and unit.dimension == wanted.dimension and unit.mark in marks:

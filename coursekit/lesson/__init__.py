@@ -15,6 +15,9 @@
     lesson.path(), lesson.checks("film"), lesson.data_sheet("surfacer")
     lesson.facts()                 # what the facts in print did to the bands of spraying
     lesson.glossary("film"), lesson.cautions("spraying"), lesson.sources_of("film"), lesson.progress()
+    lesson.join_class("garage-7", "Ana")   # a learner takes up the numbers of a class
+    lesson.learner_set("garage-7", "Ana", "01-film")   # the instructor sees that learner's exercises, answers, ways
+    lesson.paper("key", "01-film", "garage-7", ["Ana"]).save("key.html")   # also "exercises" and "cards"
     lesson.usual_times("clear")    # what data sheets usually print: flash, recoat, sand, pot life
 
 How to add one of them: README.md in this folder.
@@ -48,6 +51,8 @@ from coursekit.lesson.practice.prediction import prediction as _prediction
 from coursekit.lesson.repair import drag as _drag
 from coursekit.lesson.repair.many_hands import Hands as _Hands
 from coursekit.lesson.screen import page as _page
+from coursekit.lesson.teaching.numbers import join_class, learner_set
+from coursekit.lesson.teaching.paper import paper
 from coursekit.lesson.workbench.bench import Bench as _Bench
 from coursekit.repair.playing import as_replay as _as_replay
 
@@ -61,9 +66,12 @@ __all__ = [
     "facts",
     "garage",
     "glossary",
+    "join_class",
+    "learner_set",
     "many_hands",
     "measure",
     "outfit",
+    "paper",
     "path",
     "plan_coat",
     "plan_repair",

@@ -5,15 +5,41 @@ from __future__ import annotations
 from coursekit import film
 from coursekit.figure import Figure
 from coursekit.lesson.draw.charts import box, svg, text
+from coursekit.nomenclature import System
 
 TEETH = 6  # as many as are read in practice, up to 150 µm (6 mil)
 
 
+def comb_to_read(wet: Figure, dry: Figure, width: int = 400) -> str:
+    """The comb in a film of that thickness, for who is to read it: wet teeth are hatched, nothing else is told."""
+    shown = _shown(wet.system, dry)
+    room = (width - 32) / TEETH
+    ground, top = 124.0, 8.0
+    scale = 92.0 / max(shown[-1], float(wet))
+    surface = ground - scale * float(wet)
+    body = [
+        box(16, surface, width - 32, ground - surface, "dots"),
+        f'<path d="M10,{ground} H{width - 10}" stroke="currentColor" stroke-width="4"/>',
+        box(16, top, width - 32, 22, "plain"),
+    ]
+    for number, gap in enumerate(shown):
+        left, tip = 16 + (number + 0.2) * room, ground - scale * gap
+        below = gap < dry.si * (1 - 1e-9)
+        body.append(box(left, top + 22, 0.6 * room, max(tip - top - 22, 0), "slant" if below else "plain"))
+        body.append(text(left + 0.3 * room, ground + 22, f"{dry.of(gap)}".split()[0], "middle"))
+    return svg("".join(body), width, int(ground + 30))
+
+
+def _shown(system: System, dry: Figure) -> list[float]:
+    """The teeth about the film."""
+    gaps = [float(gap) for gap in film.gauges.COMBS[system]]
+    first = max(0, min(sum(gap < dry for gap in gaps) - TEETH + 2, len(gaps) - TEETH))
+    return gaps[first : first + TEETH]
+
+
 def comb_drawing(wet: Figure, wetted: Figure, dry: Figure, width: int = 400) -> str:
     """The comb from its side, gaps and film to one scale; the band of the film as two dotted lines."""
-    gaps = [float(gap) for gap in film.gauges.COMBS[wet.system]]
-    first = max(0, min(sum(gap < dry for gap in gaps) - TEETH + 2, len(gaps) - TEETH))
-    shown = gaps[first : first + TEETH]
+    shown = _shown(wet.system, dry)
     ground, top = 150.0, 26.0
     scale = 92.0 / max(shown[-1], wet.most)
     middle, low, high = (ground - scale * float(value) for value in (wet.middle, wet.low, wet.high))

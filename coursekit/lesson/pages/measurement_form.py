@@ -11,8 +11,8 @@ from coursekit.lesson.learner import unit_system
 from coursekit.lesson.learner.own import made_with, my_outfit
 from coursekit.lesson.learner.typed_text import with_clear_unit
 from coursekit.lesson.screen import page
-from coursekit.measurements import Way, ways
-from coursekit.nomenclature import names
+from coursekit.measurements import Field, Way, ways
+from coursekit.nomenclature import System, names
 from coursekit.quantities import InputError
 
 
@@ -65,8 +65,13 @@ def how_html(way: Way) -> page.Markup:
 def field_label(way: Way, key: str) -> str:
     """What to write down, with the unit that is shown."""
     field = way.fields[key]
-    row = names()[field.name]
-    unit = row.unit(unit_system.chosen())
-    unit = "" if row.classes or unit in field.words.split() else unit  # "strokes (strokes)" says it twice
+    unit = unit_words(field, unit_system.chosen())
     spare = ", may be left out" if field.default or field.optional else ""
     return f"{field.words} ({unit}){spare}" if unit else f"{field.words}{spare}"
+
+
+def unit_words(field: Field, system: System) -> str:
+    """The unit in which a reading is written down; empty where its words say it."""
+    row = names()[field.name]
+    unit = row.unit(system)
+    return "" if row.classes or unit in field.words.split() else unit  # "strokes (strokes)" says it twice
