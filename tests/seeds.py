@@ -1,6 +1,6 @@
 """Every exercise with many seeds, in metric and US: what a learner could hold against it.
 
-python -m tests.seeds 10000          # every exercise; a line for each kind of fault, with the first seed that shows it
+python -m tests.seeds 10000          # every exercise; each kind of fault, with the first seed that shows it
 python -m tests.seeds 10000 film-1   # one exercise
 """
 

@@ -18,6 +18,7 @@ from coursekit.quantities import InputError
 from coursekit.unit_grammar import NUMBER, unit_of
 
 DIGITS = 4  # of the numbers of a question
+THREE_DIGITS = 0.005
 Slip = tuple[Any, str]  # the wrong answer (SI, or one of the choices) and what it looks like
 
 
@@ -50,6 +51,11 @@ class Question:
         if names()[self.name].kind == "temperature":
             raise ValueError("a temperature is not judged by a share of it: give `within`")
         return 0.02 * abs(float(self.answer))
+
+    def room_of(self, slip: Any) -> float:
+        """How far off a slip may be typed: as the answer, but at least to three digits of its own."""
+        scale = names()[self.name].kind == "temperature"
+        return self.room if scale else max(self.room, THREE_DIGITS * abs(float(slip)))
 
 
 @dataclass(frozen=True)
@@ -145,8 +151,9 @@ def exercise(key: str, title: str) -> Callable[[Callable[[Draw], Question]], Exe
 def _confused(question: Question) -> bool:
     if question.choices:
         return False
-    values = [float(question.answer), *(float(value) for value, _ in question.slips)]
-    return any(abs(a - b) <= 2.2 * question.room for n, a in enumerate(values) for b in values[:n])
+    values = [(float(question.answer), question.room)]
+    values += [(float(value), question.room_of(value)) for value, _ in question.slips]
+    return any(abs(a - b) <= 1.1 * (one + two) for n, (a, one) in enumerate(values) for b, two in values[:n])
 
 
 def judge(question: Question, text: str, system: System = "metric") -> Verdict:
@@ -165,7 +172,7 @@ def judge(question: Question, text: str, system: System = "metric") -> Verdict:
     if abs(value - question.answer) <= question.room:
         return Verdict("passed", f"This check passed: {shown_answer(question, system)}.")
     for slip, sentence in question.slips:
-        if abs(value - slip) <= question.room:
+        if abs(value - slip) <= question.room_of(slip):
             return Verdict("slip", f"Not yet. {sentence}")
     return _judge_other(question, text, value)
 

@@ -1,1 +1,1 @@
-"""In front of a class: own numbers for each learner, paper, the progress of a class, scripts, pages without Python."""
+"""In front of a class: own numbers for each learner, paper, progress, scripts, pages without Python."""

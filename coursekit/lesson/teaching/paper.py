@@ -26,8 +26,8 @@ from coursekit.quantities import InputError, read_choice
 KINDS = ("exercises", "key", "cards")
 MOST_NAMES = 200
 CARE = (
-    "Every number here comes from a computed panel. It is for practice, not clearance to spray, breathe or burn: data "
-    "sheets, local rules and licensed practice come first."
+    "Every number here comes from a computed panel. It is for practice, not clearance to spray, breathe or burn: "
+    "data sheets, local rules and licensed practice come first."
 )
 
 

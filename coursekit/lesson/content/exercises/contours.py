@@ -92,7 +92,7 @@ def over(draw: Draw) -> Question:
 
 @exercise("contours-4", "What is left on the line")
 def line(draw: Draw) -> Question:
-    film = draw.between("film", "50 µm", "90 µm", "10 µm")
+    film = draw.between("film", "60 µm", "100 µm", "10 µm")
     removed = draw.between("removed", "8 µm", "16 µm", "1 µm")
     times = draw.pick(2, 2.5, 3)
     answer = draw.figure(film - times * removed, "film")
