@@ -82,7 +82,7 @@ class Drawn:
         """From where to where an answer is taken."""
         if self.question.choices:
             return "this choice alone"
-        answer, room = float(self.question.answer), self.question.room
+        answer, room = float(self.question.answer), 0.97 * self.question.room  # inwards: rounded, it is still taken
         ends = (shown(end, self.question.name, self.system, 4) for end in (answer - room, answer + room))
         return " to ".join(ends)
 
