@@ -66,7 +66,7 @@ FLOOR_OF = {name: floor for floor, group in enumerate(FLOORS) for name in group}
 ALLOWED = {
     "pint": {"registry"},
     "markupsafe": {"markup"},
-    "jinja2": {"repair"},
+    "jinja2": {"repair", "lesson"},
     "ipywidgets": {"lesson"},
     "matplotlib": {"lesson"},
     "IPython": {"lesson"},

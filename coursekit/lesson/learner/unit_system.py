@@ -18,10 +18,15 @@ def chosen() -> System:
     return "us" if setting("system") == "us" else "metric"
 
 
+def read(choice: Any) -> System:
+    """Metric or US as a call names it."""
+    return "us" if read_choice(choice, OPTIONS, "system") == "us" else "metric"
+
+
 def choose(choice: str) -> None:
     """Show everything that stands on the page, and every later lesson, in this system."""
     try:
-        keep_setting("system", read_choice(choice, OPTIONS, "system"))
+        keep_setting("system", read(choice))
     finally:  # what cannot be kept holds as long as this notebook runs
         refresh()
 

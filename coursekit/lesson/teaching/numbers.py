@@ -10,17 +10,17 @@ from typing import Any
 from coursekit.course.notebooks import notebooks
 from coursekit.folder import keep_setting, setting
 from coursekit.lesson.content.declared import all_exercises, declared_exercise
+from coursekit.lesson.learner import unit_system
 from coursekit.lesson.learner.progress import Progress
 from coursekit.lesson.learner.seed import set_seed
 from coursekit.lesson.practice.exercise import Exercise, Question, shown_answer
 from coursekit.lesson.screen import page
 from coursekit.nomenclature import KINDS, System, names
-from coursekit.quantities import InputError, read_choice
+from coursekit.quantities import InputError
 from coursekit.showing import shown
 
 MOST = 60  # characters of a name
 JOINED = "join"  # the kind of entry that says who a progress file belongs to
-SYSTEMS: tuple[System, ...] = ("metric", "us")
 
 
 def class_seed(word: Any, name: Any) -> str:
@@ -99,7 +99,7 @@ class Drawn:
     @property
     def _systems(self) -> tuple[System, ...]:
         both = names()[self.question.name].kind in KINDS
-        return (self.system, *(one for one in SYSTEMS if one != self.system and both))
+        return (self.system, *(one for one in unit_system.OPTIONS if one != self.system and both))
 
     def _shown(self, value: Any) -> str:
         return str(value) if self.question.choices else shown(float(value), self.question.name, self.system)
@@ -150,7 +150,7 @@ def learner_set(word: Any, name: Any, which: Any, system: System = "metric", tur
 
     turn  0 for the first numbers, 1 for those after the learner asked once for new ones, and so on
     """
-    system = read_choice(system, SYSTEMS, "system")
+    system = unit_system.read(system)
     if not isinstance(turn, int) or isinstance(turn, bool) or not 0 <= turn < 1000:
         raise InputError("turn", "must be a whole number from 0 to 999.", "0 is the first.", kind="form")
     word, name = _typed(word, "class word"), _typed(name, "name")

@@ -16,9 +16,10 @@ from typing import Any
 import jinja2
 
 from coursekit import keeping
+from coursekit.lesson.learner import unit_system
 from coursekit.lesson.screen import page
 from coursekit.lesson.teaching import cards
-from coursekit.lesson.teaching.numbers import SYSTEMS, Drawn, LearnerSet, learner_set
+from coursekit.lesson.teaching.numbers import Drawn, LearnerSet, learner_set
 from coursekit.markup import Markup, each, items, paragraph, table, tag, together
 from coursekit.nomenclature import System
 from coursekit.quantities import InputError, read_choice
@@ -66,7 +67,7 @@ def paper(
     names  one name or several; each begins a page
     turn   0 for the first numbers, 1 for the next, and so on
     """
-    kind, system = read_choice(kind, KINDS, "paper"), read_choice(system, SYSTEMS, "system")
+    kind, system = read_choice(kind, KINDS, "paper"), unit_system.read(system)
     people = [names] if isinstance(names, (str, int)) else list(names)
     if not 1 <= len(people) <= MOST_NAMES:
         raise InputError(
