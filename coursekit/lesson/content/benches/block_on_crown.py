@@ -104,7 +104,7 @@ def profile(of: Panel) -> np.ndarray:
 def bench(
     held: str = at("hand block"),
     force: float = at("20 N", slider=(5, 60, 1), slider_us=(1, 14, 0.25), measured="hand_force"),
-    crown_radius: float = at("3 m"),
+    crown_radius: float = at("3 m", slider=(0.5, 50, 0.5), slider_us=(2, 164, 0.5)),
     *,
     preview: bool = False,
 ) -> dict[str, Any]:

@@ -71,11 +71,10 @@ def say(now: Now) -> str:
         return (
             words + f"Neither does it with the {now.film} there: build up, in the low only, or take a longer board."
         )
-    return words + (
-        "Take the short block: it costs no more film, and reaches more places."
-        if now.choice.choice == "block"
-        else "Take the long board."
-    )
+    if now.choice.choice == "block":
+        return words + "Take the short block: it costs no more film, and reaches more places."
+    through = now.choice.block_film > now.film
+    return words + ("Take the long board" + ("; the block would go through first." if through else "."))
 
 
 def film_words(film: Figure) -> str:

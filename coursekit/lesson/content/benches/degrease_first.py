@@ -55,7 +55,9 @@ def played(before: int, after: int) -> Wax:
 )
 def bench(
     wipes_before: float = at("3", name="wipes", label="wipes before the paper"),
-    wipes_after: float = at("3", name="wipes", label="wipes after the paper"),
+    wipes_after: float = at(
+        "3", name="wipes", label="wipes after the paper", slider=(0, 14, 1), slider_us=(0, 14, 1)
+    ),
 ) -> dict[str, Any]:
     before, after = round(wipes_before), round(wipes_after)
     return {"cleaned_first": played(before, after), "sanded_first": played(0, before + after)}

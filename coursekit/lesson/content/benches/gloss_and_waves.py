@@ -34,7 +34,6 @@ def bench(
         # by angle, the share of the mirror that is left
         "gloss": {angle: float(sanding.gloss_factor.si(rq, np.radians(angle))) for angle in ANGLES},
         "limit": sanding.visible_wave.si(wavelength, kindness),
-        "verdict": sanding.wave_verdict.si(amplitude, wavelength, kindness),
     }
 
 
@@ -44,10 +43,16 @@ def say(now: Now) -> str:
     return (
         f"A roughness Rq of {now.rq} keeps of a mirror's reflection {shares}: look at it steeply, not along the "
         f"panel, before you call it glossy. A wave {now.wavelength} long bends the reflection of a straight lamp "
-        f"visibly from {now.limit.strict:2} up for a strict eye, from {now.limit.kind:2} for most people; yours is "
-        f"{now.amplitude} high: {now.verdict}. No threshold for painted panels was found in print: this is the eye's "
-        "own limit."
+        f"visibly from {now.limit.strict:2} up for a strict eye, from {now.limit.kind:2} for an eye that allows "
+        f"{now.kindness:.2g} times that; yours is {now.amplitude} high: {seen(now)}. No threshold for painted panels "
+        "was found in print: this is the eye's own limit."
     )
+
+
+def seen(now: Now) -> str:
+    if now.amplitude <= now.limit.strict:
+        return "neither sees it"
+    return "both see it" if now.amplitude > now.limit.kind else "the strict eye sees it, the other does not"
 
 
 @bench.draws
@@ -62,7 +67,7 @@ def draw(now: Now) -> Drawn:
     limit = sanding.visible_wave.si(LONG, now.kindness.si)
     between = [now.amplitude.of(np.minimum(end, HIGHEST)) for end in (limit.strict, limit.kind)]
     waves: list[Part] = [
-        Shade(long, between, "strict eye to most eyes"),
+        Shade(long, between, "strict eye to yours"),
         Mark(now.wavelength, now.amplitude, "your wave"),
     ]
     return Row(

@@ -26,6 +26,8 @@ JUDGED = (0.03, 0.47, 0.03, 0.22)  # m
 SPOT = 0.02  # m either way of their middle
 FILLER, SURFACER = 300e-6, 80e-6
 GONE = 0.5  # of the guide coat: less looks clean
+LITTLE = 5e-6  # m of surfacer, under which nobody goes on (assumed): a few strokes, or one uneven press
+SPECKS = 0.03  # of the card dark: then the trade stops and looks (common practice; the share is assumed)
 UNDER = 504  # wide, so that a section lies under its map, place under place
 ENDS = (50e-6, 100e-6, 150e-6, 200e-6)
 
@@ -145,11 +147,13 @@ def say(now: Now) -> str:
     else:
         words += f"The thinnest surfacer is {now.thinnest:2}. "
     if now.dark > 0.005 and now.on_low > GONE:
-        words += (
-            "What is dark now is low, and no film is left on the high to go on with: stop, and build up. "
-            if now.filler > 0
-            else "What is dark now is low: block on while there is film on the high. "
-        )
+        words += "What is dark now is low"
+        if now.thinnest < LITTLE:
+            words += ", and next to no film is left on the high to go on with: stop, and build up. "
+        elif now.dark < SPECKS:
+            words += ", and little of it: stop and look. Each more stroke takes film where it is thinnest. "
+        else:
+            words += ": block on while there is film on the high. "
     elif now.dark > 0.005:
         words += "A little is dark still. "
     return words + eyes(now)
@@ -159,10 +163,10 @@ def eyes(now: Now) -> str:
     """What a strict eye and most eyes say."""
     if now.waves <= 1:
         return "It is straight, even to a strict eye."
-    most = now.waves <= KIND
+    most, digits = now.waves <= KIND, ".0f" if now.waves >= 9.5 else ".1f"
     judged = "straight to most eyes, not to a strict one" if most else "not straight: most people see it"
     return (
-        f"It is {judged}: the waves left, mostly {now.length:2} long, bend light {now.waves:.0f} times as far as a "
+        f"It is {judged}: the waves left, mostly {now.length:2} long, bend light {now.waves:{digits}} times as far as a "
         f"strict eye sees; most people see {KIND:.0f} times, under a tube lamp."
     )
 

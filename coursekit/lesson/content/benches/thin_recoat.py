@@ -89,13 +89,16 @@ def needed() -> Band:
 
 @bench.says
 def say(now: Now) -> str:
-    needed = now.needed.high
+    needed = now.needed
     words = (
-        f"{now.mean:2} of dry surfacer, {now.thin:2} where it is thin; to hide P320 and bear P600 it takes up to "
-        f"{needed:2}. "
+        f"{now.mean:2} of dry surfacer, {now.thin:2} where it is thin; to hide P320 and bear P600 it takes {needed}: "
     )
-    if now.thin < needed:
-        words += "That may be too thin. "
+    if now.thin < needed.low:
+        words += "that is too thin. "
+    else:
+        words += (
+            "that is enough for all that is not known. " if now.thin >= needed.high else "that may or may not do. "
+        )
     before, after = (spot_words(area, now.system) for area in now.filler)
     words += f"Filler showed on {before}, now on {after}. "
     if now.rises is None:

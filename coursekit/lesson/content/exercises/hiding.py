@@ -7,7 +7,7 @@ from coursekit.lesson.practice.exercise import Draw, Question, exercise
 @exercise("hiding-1", "How deep the deepest go")
 def deepest(draw: Draw) -> Question:
     number = draw.pick(320, 360, 400, 500, 600)
-    share = draw.pick(0.016, 0.018, 0.020, 0.022, 0.025)
+    share = draw.pick(0.05, 0.055, 0.06, 0.065, 0.07)
     paper, other = (sanding.read_grade(f"{scale}{number}") for scale in ("P", "CAMI "))
     mean = share * paper.grain_size
     answer = draw.figure(mean * paper.outlier_ratio, "scratch_depth")
@@ -41,9 +41,9 @@ def deepest(draw: Draw) -> Question:
 
 @exercise("hiding-2", "How thin may it be?")
 def thinnest(draw: Draw) -> Question:
-    fill = draw.between("scratch_depth", "1.2 µm", "3 µm", "0.2 µm")
+    fill = draw.between("scratch_depth", "3 µm", "5 µm", "0.2 µm")
     mean = draw.figure(fill / draw.pick(1.4, 1.5), "scratch_depth")
-    last = draw.figure(fill * draw.pick(0.5, 0.6), "scratch_depth")
+    last = draw.figure(fill * draw.pick(0.6, 0.65), "scratch_depth")
     solids, margin = draw.pick(0.4, 0.45, 0.5), draw.pick(2.0, 3.0)
     need = fill + fill * (1 - solids) + last
     answer = draw.figure(margin * need, "film")

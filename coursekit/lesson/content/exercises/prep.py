@@ -68,8 +68,8 @@ def left(draw: Draw) -> Question:
 @exercise("prep-3", "Strokes of the next paper")
 def strokes(draw: Draw) -> Question:
     number = draw.pick(320, 360, 400, 500)
-    share, deep = draw.pick(0.016, 0.018, 0.02), draw.pick(1.4, 1.5)
-    stroke = draw.between("removed", "0.03 µm", "0.06 µm", "0.01 µm")
+    share, deep = draw.pick(0.055, 0.06, 0.065), draw.pick(1.4, 1.5)
+    stroke = draw.between("removed", "0.05 µm", "0.08 µm", "0.01 µm")
     paper, other = (sanding.read_grade(f"{scale}{number}").grain_size for scale in ("P", "CAMI "))
     deepest = draw.figure(share * deep * paper, "scratch_depth")
     answer = deepest / stroke
