@@ -166,8 +166,8 @@ def eyes(now: Now) -> str:
     most, digits = now.waves <= KIND, ".0f" if now.waves >= 9.5 else ".1f"
     judged = "straight to most eyes, not to a strict one" if most else "not straight: most people see it"
     return (
-        f"It is {judged}: the waves left, mostly {now.length:2} long, bend light {now.waves:{digits}} times as far as a "
-        f"strict eye sees; most people see {KIND:.0f} times, under a tube lamp."
+        f"It is {judged}: the waves left, mostly {now.length:2} long, bend light {now.waves:{digits}} times as far "
+        f"as a strict eye sees; most people see {KIND:.0f} times, under a tube lamp."
     )
 
 
