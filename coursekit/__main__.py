@@ -29,7 +29,7 @@ class _Parser(argparse.ArgumentParser):
 def _parser() -> argparse.ArgumentParser:
     about = "Learn the repair of a body panel, or play one on the computed panel."
     parser = _Parser(prog="python -m coursekit", description=about)
-    names = "start | lessons | play | compare | propose | sheet | paper | demo | reference"
+    names = "start | lessons | play | compare | propose | sheet | paper | progress | demo | reference"
     commands = parser.add_subparsers(dest="command", metavar=names, required=True)
     more = "What else is given goes to JupyterLab: --no-browser prints the address."
     start = commands.add_parser("start", help="copy the lessons into a folder and open them in Lab", epilog=more)
@@ -59,6 +59,9 @@ def _parser() -> argparse.ArgumentParser:
     paper.add_argument("--name", metavar="NAME", action="append", required=True, help="a learner; again for another")
     paper.add_argument("--turn", metavar="N", type=int, default=0, help="0 first numbers, 1 the next, and so on")
     paper.add_argument("-o", "--output", metavar="PAPER.html", required=True)
+    progress = commands.add_parser("progress", help="gather the progress files of a class: where it is stuck")
+    progress.add_argument("folder", metavar="FOLDER")
+    progress.add_argument("--csv", metavar="CLASS.csv", help="write all of it as a table")
     for one in (play, compare, propose, sheet, paper):
         one.add_argument("--units", choices=("metric", "us"), default="metric")
     demo = commands.add_parser("demo", help="print where the demo recipe lies")
@@ -228,6 +231,15 @@ def _paper(given: Any) -> None:
     made.save(given.output)
 
 
+def _progress(given: Any) -> None:
+    from coursekit.lesson.teaching.gathering import class_progress
+
+    found = class_progress(given.folder)
+    print(repr(found))
+    if given.csv:
+        print(f"Table: {found.save_csv(given.csv)}")
+
+
 COMMANDS: Mapping[str, Callable[[Any], int | None]] = {
     "start": _start,
     "lessons": _lessons,
@@ -236,6 +248,7 @@ COMMANDS: Mapping[str, Callable[[Any], int | None]] = {
     "propose": _propose,
     "sheet": _sheet,
     "paper": _paper,
+    "progress": _progress,
     "demo": _demo,
     "reference": _reference,
 }

@@ -93,8 +93,8 @@ def keep_setting(key: str, value: object) -> None:
     change_setting(key, lambda _: value)
 
 
-def change_setting(key: str, make: Callable[[Any], Any]) -> None:
-    """Keep what `make` turns the setting into that stands in the file now (None when there is none)."""
+def change_setting(key: str, make: Callable[[Any], Any]) -> Any:
+    """Keep what `make` turns the setting into that stands in the file now (None when there is none); gives it."""
     made: list[Any] = []
 
     def changed(text: str | None) -> str:
@@ -108,6 +108,7 @@ def change_setting(key: str, make: Callable[[Any], Any]) -> None:
         _UNKEPT[_here(key)] = made[0] if made else make(setting(key))
         raise
     _UNKEPT.pop(_here(key), None)
+    return made[0]
 
 
 def _here(key: str) -> tuple[str | None, str]:

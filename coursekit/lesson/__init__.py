@@ -18,6 +18,8 @@
     lesson.join_class("garage-7", "Ana")   # a learner takes up the numbers of a class
     lesson.learner_set("garage-7", "Ana", "01-film")   # the instructor sees that learner's exercises, answers, ways
     lesson.paper("key", "01-film", "garage-7", ["Ana"]).save("key.html")   # also "exercises" and "cards"
+    lesson.hand_in("/shared/class")        # a learner's progress, copied into a folder of the class
+    lesson.class_progress("/shared/class")  # the instructor: where the class is stuck; .save_csv("class.csv")
     lesson.usual_times("clear")    # what data sheets usually print: flash, recoat, sand, pot life
 
 How to add one of them: README.md in this folder.
@@ -51,6 +53,7 @@ from coursekit.lesson.practice.prediction import prediction as _prediction
 from coursekit.lesson.repair import drag as _drag
 from coursekit.lesson.repair.many_hands import Hands as _Hands
 from coursekit.lesson.screen import page as _page
+from coursekit.lesson.teaching.gathering import class_progress, hand_in
 from coursekit.lesson.teaching.numbers import join_class, learner_set
 from coursekit.lesson.teaching.paper import paper
 from coursekit.lesson.workbench.bench import Bench as _Bench
@@ -60,12 +63,14 @@ __all__ = [
     "bench",
     "cautions",
     "checks",
+    "class_progress",
     "data_sheet",
     "diagnose",
     "exercise",
     "facts",
     "garage",
     "glossary",
+    "hand_in",
     "join_class",
     "learner_set",
     "many_hands",

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import contextlib
 import os
+import secrets
 import shutil
 import sqlite3
 import tempfile
@@ -193,6 +194,73 @@ class Progress:
             f"Your progress file could not be read. It was set aside as {aside.name}, nothing in it was deleted, "
             f"and a new one was started: {carried}. What you measured is kept in another file and is not touched."
         )
+
+
+LARGEST = 100_000_000  # bytes of a file that is read for somebody else
+STEPS = 50_000_000  # of the engine, on one file: a file made to take for ever is let go
+
+
+def read_of(path: Path) -> list[Event]:
+    """The entries of another person's file, read from a copy: theirs is not touched, not even mended.
+
+    Raises InputError for a file that is damaged, of another program, of a newer course, or no file at all.
+    """
+    if path.is_symlink() or not path.is_file():
+        raise _unread(path, "is not an ordinary file")
+    with tempfile.TemporaryDirectory() as folder:
+        copy = Path(folder) / FILE
+        try:
+            if path.stat().st_size > LARGEST:
+                raise _unread(path, "is larger than any progress file")
+            for tail in ("", "-wal"):
+                if (part := path.with_name(path.name + tail)).is_file() and not part.is_symlink():
+                    shutil.copyfile(part, copy.with_name(copy.name + tail))
+        except OSError as error:
+            raise _unread(path, f"cannot be read ({error.strerror})") from None
+        try:
+            with contextlib.closing(sqlite3.connect(copy)) as db:
+                return _read_strictly(db, path)
+        except (sqlite3.Error, UnicodeError, OverflowError) as error:
+            raise _unread(path, f"is damaged, or no progress file ({error})") from None
+
+
+def _read_strictly(db: sqlite3.Connection, path: Path) -> list[Event]:
+    left = [STEPS // 1_000_000]
+
+    def stop() -> bool:
+        left[0] -= 1
+        return left[0] < 0
+
+    db.set_progress_handler(stop, 1_000_000)
+    db.text_factory = _text
+    db.execute("pragma trusted_schema = off")
+    owner, version = (db.execute(f"pragma {what}").fetchone()[0] for what in ("application_id", "user_version"))
+    if owner != OURS:
+        raise _unread(path, "is no progress file of this course")
+    if version > FORMAT:
+        raise _unread(path, "was written by a newer course")
+    if db.execute("select type from sqlite_master where name = 'events'").fetchall() != [("table",)]:
+        raise _unread(path, "holds no table of entries")
+    if db.execute("pragma quick_check(1)").fetchone()[0] != "ok":
+        raise _unread(path, "is damaged")
+    return _sound(db.execute(f"select {_COLUMNS} from events order by id"))
+
+
+def _unread(path: Path, why: str) -> InputError:
+    return InputError("progress", f"{path.name} {why}.", "It was skipped.", kind="file")
+
+
+def write_copy(source: Path, place: Path) -> None:
+    """A copy of a progress file as it stands, whole, while others write on in it."""
+    with contextlib.closing(sqlite3.connect(source, timeout=PATIENCE)) as db:
+        beside = place.with_name(f".coursekit-{secrets.token_hex(4)}.new")
+        try:
+            with contextlib.closing(sqlite3.connect(beside)) as copy:
+                db.backup(copy)
+                copy.execute("pragma journal_mode = delete")  # one file, nothing beside it
+            beside.replace(place)
+        finally:
+            beside.unlink(missing_ok=True)
 
 
 def _text(data: bytes) -> str:

@@ -177,6 +177,13 @@ def judge(question: Question, text: str, system: System = "metric") -> Verdict:
     return _judge_other(question, text, value)
 
 
+def slip_taken(question: Question, text: str, system: System = "metric") -> int | None:
+    """Which of the usual slips an answer is; None when it is none."""
+    verdict = judge(question, text, system)
+    told = [verdict.sentence == f"Not yet. {sentence}" for _, sentence in question.slips]
+    return told.index(True) if verdict.outcome == "slip" and True in told else None
+
+
 def _judge_choice(question: Question, text: str) -> Verdict:
     if text == question.answer:
         return Verdict("passed", f"This check passed: {text}.")
