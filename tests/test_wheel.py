@@ -57,7 +57,12 @@ def test_installed_package_is_complete(source, tmp_path):
     [wheel] = tmp_path.glob("*.whl")
     names = set(zipfile.ZipFile(wheel).namelist())
     assert any(name.endswith("licenses/coursekit/LICENSE") for name in names)
-    assert any(name.endswith("share/jupyter/lab/settings/overrides.d/coursekit.json") for name in names)
+    for settings in (
+        "share/jupyter/lab/settings/overrides.d/coursekit.json",
+        "etc/jupyter/jupyter_nbconvert_config.json",
+        "etc/jupyter/jupyter_server_config.d/coursekit.json",
+    ):
+        assert any(name.endswith(settings) for name in names)
     pip = [sys.executable, "-m", "pip", "install", "-q", "--no-deps", "--target", target, wheel]
     subprocess.run(pip, check=True, cwd=tmp_path, timeout=200)
     assert files(target, "coursekit") == files(source, "coursekit")
