@@ -11,15 +11,15 @@ from __future__ import annotations
 import functools
 import hashlib
 import zlib
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from importlib import resources
 from statistics import NormalDist
 from typing import Any
 
 import numpy as np
 
-from coursekit.belief.moves import Draws, left, safely, systematic, updated, weighed
-from coursekit.belief.observation import Observation, read_directly, told
+from coursekit.belief.moves import Draws, LogLikelihood, left, safely, systematic, updated, weighed
+from coursekit.belief.observation import Observation, Runs, read_directly, told
 from coursekit.belief.parts import MOVES, STAGE, Part, facts_of, log_likelihood, serpentine
 from coursekit.belief.quick import Quick
 from coursekit.sources import coefficients
@@ -186,6 +186,13 @@ class Belief:
             return self
         return _thinned(self, min(draws, self.draws))
 
+    @functools.cached_property
+    def in_print(self) -> np.ndarray:
+        """(draws,) how well each agrees with the facts in print that tie the gun's numbers."""
+        keys = sorted(self.tied)
+        deviates = np.stack([self.tied[key] for key in keys], axis=1)
+        return safely(log_likelihood(keys, facts_of(shipped().tied)), deviates)
+
     # --- what is learnt -------------------------------------------------------------------------------------
 
     def learn(self, *observed: Observation) -> Belief:
@@ -235,27 +242,30 @@ class Belief:
             [self.tied[key] if key in self.tied else coefficients()[key].deviate(self.column(key)) for key in keys],
             axis=1,
         )
-        new = log_likelihood(keys, observed)
+        new, in_print = log_likelihood(keys, observed), None
         found = Draws(deviates, updated(self.weights, safely(new, deviates)))
         if left(found.weights) < LEAST * self.draws:  # too few: they are drawn again and moved
             of_parts = facts_of(key for key in keys if key not in shipped().tied)
-            exact = log_likelihood(keys, [*facts_of(shipped().tied), *of_parts])
-            steers, also = quick().log_likelihood(keys), log_likelihood(keys, of_parts)
-            earlier = log_likelihood(keys, [one for one in self.measured if set(one.keys) & set(keys)])
-            random = np.random.default_rng(zlib.crc32("|".join(one.key for one in observed).encode()))
-
-            def near(z: np.ndarray) -> np.ndarray:
-                found: np.ndarray = steers(z) + also(z)
-                return found
-
-            start = Draws(deviates, updated(self.weights, safely(near, deviates) - safely(exact, deviates)))
-            moved = weighed(start, lambda z: near(z) + earlier(z), new, random, STAGE, MOVES)
-            found = Draws(
-                moved.deviates, updated(moved.weights, safely(exact, moved.deviates) - safely(near, moved.deviates))
+            earlier = [one for one in self.measured if set(one.keys) & set(keys)]
+            exact = log_likelihood(keys, earlier)  # beside the facts
+            forms = Quick(
+                dict(zip(keys, deviates.T, strict=True)), [one for one in (*earlier, *observed) if one.call]
             )
+            near = together([quick().log_likelihood(keys), near_to(keys, forms, earlier)])
+            near_new, also = near_to(keys, forms, observed), log_likelihood(keys, of_parts)
+            random = np.random.default_rng(zlib.crc32("|".join(one.key for one in observed).encode()))
+            off = safely(near, deviates) - safely(exact, deviates) - self.in_print
+            start = Draws(deviates, updated(self.weights, off))
+            moved = weighed(start, together([near, also]), near_new, random, STAGE, MOVES)
+            at = moved.deviates
+            in_print = safely(log_likelihood(keys, facts_of(shipped().tied)), at)
+            off = in_print + safely(together([exact, new]), at) - safely(together([near, near_new]), at)
+            found = Draws(at, updated(moved.weights, off))
+        elif "in_print" in self.__dict__:
+            in_print = self.in_print
         alone = {key: values for key, values in self.alone.items() if key not in keys}
         parts = [part for part in self.parts if part not in joined]
-        return of_draws(keys, found, alone, (*self.measured, *observed), self.carried, parts)
+        return of_draws(keys, found, alone, (*self.measured, *observed), self.carried, parts, in_print)
 
     def elsewhere(self, without: tuple[str, ...]) -> Belief:
         """The belief for another tip, cap or paint: some numbers as the course knows them, the rest as learnt.
@@ -292,6 +302,21 @@ def _as_the_course_ties_them(held: Mapping[str, np.ndarray], wanted: set[str]) -
     return {key: found[:, n] for n, key in enumerate(asked)}
 
 
+def together(parts: Sequence[LogLikelihood]) -> LogLikelihood:
+    """How well draws agree with all of it."""
+
+    def total(deviates: np.ndarray) -> np.ndarray:
+        return np.asarray(sum(part(deviates) for part in parts))
+
+    return total
+
+
+def near_to(keys: Sequence[str], forms: Quick, observed: Sequence[Observation]) -> LogLikelihood:
+    """Measurements near enough for moves: what a call gives by its form, what was read directly as it is."""
+    called, direct = ([one for one in observed if bool(one.call) is asks] for asks in (True, False))
+    return together([forms.log_likelihood(keys, called), log_likelihood(keys, direct)])
+
+
 def of_draws(
     keys: list[str],
     draws: Draws,
@@ -299,13 +324,18 @@ def of_draws(
     measured: tuple[Observation, ...],
     carried: Carried = ((), ()),
     parts: Collection[Part] = (),
+    in_print: np.ndarray | None = None,
 ) -> Belief:
     """A belief of such draws, in an order in which neighbours give alike film and mist."""
     columns = {key: np.asarray(coefficients()[key].at(draws.deviates[:, n])) for n, key in enumerate(keys)}
-    first, second = (one.answer(columns, len(draws.weights)) for one in ordering())
+    runs = Runs()
+    first, second = (one.answer(columns, len(draws.weights), runs) for one in ordering())
     at = serpentine(first, second)
     tied = {key: draws.deviates[at, n] for n, key in enumerate(keys)}
-    return Belief(tied, draws.weights[at], alone, measured, carried=carried, parts=parts)
+    found = Belief(tied, draws.weights[at], alone, measured, carried=carried, parts=parts)
+    if in_print is not None:
+        found.in_print = in_print[at]
+    return found
 
 
 @functools.lru_cache(maxsize=1)
@@ -379,7 +409,7 @@ def shipped() -> Belief:
 def quick() -> Quick:
     """The facts in print, near enough for moves."""
     tied = shipped().tied
-    return Quick(tuple(tied), np.stack(list(tied.values()), axis=1), facts_of(tied))
+    return Quick(tied, facts_of(tied))
 
 
 __all__ = ["Belief", "quantiles", "read_directly", "shipped"]

@@ -46,9 +46,13 @@ def times(rows: np.ndarray, matrix: np.ndarray) -> np.ndarray:
 
 def spread_of(rows: np.ndarray) -> np.ndarray:
     """(keys, keys) covariance, on one core."""
-    off = rows - rows.mean(axis=0)
-    parts = (off[start : start + AT_ONCE] for start in range(0, len(rows), AT_ONCE))
-    return np.asarray(sum(part.T @ part for part in parts) / (len(rows) - 1))
+    return squares(rows - rows.mean(axis=0)) / (len(rows) - 1)
+
+
+def squares(rows: np.ndarray) -> np.ndarray:
+    """rows.T @ rows, on one core."""
+    parts = (rows[start : start + AT_ONCE] for start in range(0, len(rows), AT_ONCE))
+    return np.asarray(sum(part.T @ part for part in parts))
 
 
 def weighed(

@@ -4,12 +4,13 @@ from typing import Any
 
 import numpy as np
 
-from coursekit.belief import Observation, Print, read_directly, shipped
+from coursekit.belief import Observation, Print, drawn, read_directly, shipped
 from coursekit.measurements import Seen, ways
 from coursekit.nomenclature import names
 from coursekit.quantities import InputError, shown
 from coursekit.sources import coefficient
 from coursekit.spraying.air import passages_from_reading
+from coursekit.spraying.choose import gun_coefficients
 from coursekit.spraying.fluid import cup_test, fit_of
 from coursekit.spraying.masking import edge_angle_spread
 from coursekit.spraying.masking import ramp_width as straight_ramp
@@ -17,6 +18,7 @@ from coursekit.spraying.pattern import REFERENCE_DISTANCE, fan_shape
 from coursekit.spraying.setting import spray_setting
 
 GAUGES = 0.06  # of the passage ratio, from 0.05 bar at the inlet and 0.02 bar at the cap
+RANGE = 500  # guns asked what a setting may land
 FAN = 0.09  # of the fan's width, from 15 mm of it and 15 mm of the distance
 
 
@@ -97,9 +99,7 @@ def landing(
     share = float(np.mean(transfer_efficiency))
     error = float(ways()["landing"].fields["transfer_efficiency"].stray(np.array(share)))
     error /= np.size(transfer_efficiency) ** 0.5
-    row = names()["cut_factor"]
-    factors = np.geomspace(row.low, row.high, 400)
-    shares = np.asarray(spray_setting.si(**setting, cut_factor=factors).account.transfer_efficiency)
+    shares = _can_land(setting)
     if not min(shares) < share < max(shares):
         least, most = (shown(value, "transfer_efficiency", digits=2) for value in (min(shares), max(shares)))
         raise InputError(
@@ -119,6 +119,18 @@ def landing(
         "share",
     )
     return Seen((seen,), "transfer_efficiency", "")
+
+
+def _can_land(setting: dict[str, Any]) -> np.ndarray:
+    """Shares that such a setting lands with the guns of the course, their cuts at either end of the table."""
+    row = names()["cut_factor"]
+    guns = drawn(gun_coefficients(None), RANGE)
+    return np.concatenate(
+        [
+            np.asarray(spray_setting.si(**setting, **{**guns, "cut_factor": cut}).account.transfer_efficiency)
+            for cut in (row.low, row.high)
+        ]
+    )
 
 
 def measurable(

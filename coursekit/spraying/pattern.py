@@ -155,12 +155,14 @@ def _bell_stripes(step: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     ratio = 4 * step[..., None]  # step in standard deviations
     waves = 2 * np.sum(np.exp(-((2 * math.pi * order / np.minimum(ratio, 4)) ** 2)), axis=-1)
     far = ratio[..., 0]
-    apart = far / (2 * _SQRT_PI) * (1 + 2 * np.sum(np.exp(-((order * np.maximum(ratio, 4)) ** 2) / 4), axis=-1)) - 1
-    spread = np.sqrt(np.where(far < 4, waves, apart))
-    passes = np.arange(-8, 9)
     close = np.exp(-2 * (math.pi * order / np.minimum(ratio, 4)) ** 2)
     signs = np.stack([np.ones(6), (-1.0) ** order])
     near_film = 1 + 2 * np.sum(close[..., None, :] * signs, axis=-1)
+    if np.all(far < 4):
+        return np.sqrt(waves)[()], near_film
+    apart = far / (2 * _SQRT_PI) * (1 + 2 * np.sum(np.exp(-((order * np.maximum(ratio, 4)) ** 2) / 4), axis=-1)) - 1
+    spread = np.sqrt(np.where(far < 4, waves, apart))
+    passes = np.arange(-8, 9)
     places = np.stack([passes, passes + 0.5]) * np.maximum(ratio, 4)[..., None]
     far_film = far[..., None] / math.sqrt(2 * math.pi) * np.sum(np.exp(-(places**2) / 2), axis=-1)
     return spread[()], np.where((far < 4)[..., None], near_film, far_film)
