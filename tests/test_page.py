@@ -1,15 +1,17 @@
 """The page of a notebook: style and script stand on it once, and the same input is drawn as the same text."""
 
 import os
+import re
 import subprocess
 import sys
 from types import SimpleNamespace
 
 import nbclient
 import nbformat
+import numpy as np
 import pytest
 
-from coursekit import lesson, repair
+from coursekit import drawing, lesson, repair
 from coursekit.lesson.screen import page
 from coursekit.markup import Markup, items, table, tag
 
@@ -62,7 +64,8 @@ def test_the_cell_that_carries_the_style_carries_it_again_when_it_is_run_again(m
 def test_same_input_same_text():
     """In this process and in another: no name in a drawing is drawn by lot."""
     told = [lesson.bench("film").html, lesson.bench("mix").html, repair.job_sheet(repair.demo_path("door_repair"))]
-    assert "pattern id=" in told[0]
+    for made in told:
+        assert not re.search(r"\sid=|url\(", made), "nothing in a drawing has a name that another could share"
     code = (
         "import hashlib, sys; from coursekit import lesson, repair;"
         "told = [lesson.bench('film').html, lesson.bench('mix').html,"
@@ -82,3 +85,19 @@ def test_markup_is_escaped_by_type():
     assert items(["<b>", tag("b", "&")]) == "<ul><li>&lt;b&gt;</li><li><b>&amp;</b></li></ul>"
     found = table(("<", ">"), [("a", tag("i", "b"))], first=True, caption="c & d")
     assert "<caption>c &amp; d</caption>" in found and '<th scope="row">a</th><td><i>b</i></td>' in found
+
+
+def test_hatching_stays_inside_its_outline():
+    outline = ((3.0, 5.0), (43.0, 5.0), (43.0, 25.0), (23.0, 12.0), (3.0, 25.0))  # a notch from below
+    for kind in ("slant", "back", "cross", "level", "upright"):
+        drawn = drawing.hatched(kind, outline, 4.0, 1.0)
+        lines = np.array(re.findall(r"M([\d.]+),([\d.]+)L([\d.]+),([\d.]+)", drawn), dtype=float)
+        x, y = (lines[:, :2] + lines[:, 2:]).T / 2
+        floor = 25 - 13 * (1 - np.abs(x - 23) / 20)
+        assert np.all((x > 2.9) & (x < 43.1) & (y > 4.9) & (y < floor + 0.2)), kind
+        length = np.hypot(*(lines[:, 2:] - lines[:, :2]).T).sum()
+        apart = 4 / np.sqrt(2) if kind in ("slant", "back", "cross") else 2
+        area = 40 * 20 - 0.5 * 40 * 13
+        assert length == pytest.approx(area / apart * (2 if kind == "cross" else 1), rel=0.15), kind
+    assert drawing.hatched("slant", outline, 4.0, 1.0) == drawing.hatched("slant", outline, 4.0, 1.0)
+    assert drawing.hatched("dots", drawing.corners(0.3, 0.3, 0.1, 0.1), 4.0, 1.0) == "", "too small for a dot"

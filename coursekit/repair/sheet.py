@@ -23,7 +23,6 @@ from coursekit.repair.hardeners import hardener_of, sprayed
 from coursekit.repair.plan import plan_checks, plan_lines
 from coursekit.repair.playing import Replay, as_replay
 from coursekit.repair.sheet_clock import night_words, picture, sentences, spells
-from coursekit.repair.svg import PATTERNS
 from coursekit.repair.words import time_words
 
 NOTHING = Markup("")
@@ -46,9 +45,7 @@ def job_sheet(recipe: Any, system: System = "metric") -> str:
     """
     replay = as_replay(recipe)
     sections = [(heading, [block for block in blocks(replay, system) if block]) for heading, blocks in SECTIONS]
-    return _page().render(
-        title=replay.recipe.title, patterns=PATTERNS, opening=_plan(replay, system), sections=sections
-    )
+    return _page().render(title=replay.recipe.title, opening=_plan(replay, system), sections=sections)
 
 
 @functools.lru_cache(maxsize=1)

@@ -12,7 +12,7 @@ from typing import NamedTuple
 from coursekit.markup import Markup
 from coursekit.nomenclature import System
 from coursekit.quantities import shown
-from coursekit.repair import svg
+from coursekit.repair import sheet_drawing as ink
 from coursekit.repair.entry import Entry, SandEntry
 from coursekit.repair.forecast import DAY, Weather
 from coursekit.repair.playing import Replay
@@ -192,10 +192,10 @@ def picture(spell: Spell, weather: Weather, system: System) -> Markup:
     y = 4.0
     for film in spell.films:
         step = film.entry.step
-        parts.append(svg.text(0, y + svg.SIZE, f"Step {step.number}: {step.words}", bold=True))
+        parts.append(ink.text(0, y + ink.SIZE, f"Step {step.number}: {step.words}", bold=True))
         y += ROW
         for name, drawn in _rows(film, weather, axis, y):
-            parts += [svg.text(0, y + svg.SIZE - 1, name), *drawn]
+            parts += [ink.text(0, y + ink.SIZE - 1, name), *drawn]
             y += ROW
         y += 3
     if spell.next is not None:
@@ -203,7 +203,7 @@ def picture(spell: Spell, weather: Weather, system: System) -> Markup:
         y += ROW
     parts += _clock(weather, axis, y, system)
     y += 2 * ROW if weather.forecast else ROW
-    return svg.drawing(WIDTH, y + 6, " ".join(sentences(spell, weather, system)), parts)
+    return ink.whole(WIDTH, y + 6, " ".join(sentences(spell, weather, system)), parts)
 
 
 def _axis(spell: Spell) -> Axis:
@@ -220,8 +220,8 @@ def _rows(film: Film, weather: Weather, axis: Axis, y: float) -> Iterator[tuple[
     """The rows of one film: name, and what is drawn in it. The first y is that of the first row."""
     ended, clock = film.ended, weather.clock
     spray = isinstance(film.entry.step, Spray)
-    drawn = [svg.line(axis.x(film.entry.began), y + BAR / 2, axis.x(ended), y + BAR / 2)]
-    drawn += [svg.bar(axis.x(began), axis.x(done), y, BAR, "black") for began, done in film.coats]
+    drawn = [ink.line(axis.x(film.entry.began), y + BAR / 2, axis.x(ended), y + BAR / 2)]
+    drawn += [ink.bar(axis.x(began), axis.x(done), y, BAR, "black") for began, done in film.coats]
     many = len(film.coats) > 1
     words = f"{len(film.coats)} coats, {time_words(film.flash)} flash between" if many else "1 coat"
     yield ("coats" if spray else "spread"), [*drawn, *(_label(axis, ended, y, words) if spray else ())]
@@ -248,50 +248,50 @@ def _rows(film: Film, weather: Weather, axis: Axis, y: float) -> Iterator[tuple[
         yield "sand", [*drawn, *_label(axis, low, y, f"from {clock(high)}", before=True)]
 
 
-def _span(axis: Axis, began: float, ended: float, y: float, fill: svg.Fill) -> list[Markup]:
+def _span(axis: Axis, began: float, ended: float, y: float, fill: ink.Fill) -> list[Markup]:
     """A bar between two times, in two pieces over the break; an arrow where it goes on past the axis."""
     if began >= axis.end or ended <= began:
         return []
     pieces = [(began, ended)]
     if axis.broken and began < axis.middle < ended:
         pieces = [(began, axis.middle), (axis.middle + 1e-6, ended)]
-    drawn = [svg.bar(axis.x(first), axis.x(last), y, BAR, fill) for first, last in pieces]
-    return [*drawn, svg.arrow(RIGHT + 1, y, BAR)] if ended > axis.end else drawn
+    drawn = [ink.bar(axis.x(first), axis.x(last), y, BAR, fill) for first, last in pieces]
+    return [*drawn, ink.arrow(RIGHT + 1, y, BAR)] if ended > axis.end else drawn
 
 
 def _label(axis: Axis, time: float, y: float, words: str, before: bool = False) -> list[Markup]:
     """Words right of a time, or left of it: where they are asked for, and where there is room."""
-    x, room, y = axis.x(time), svg.width_of(words) + 4, y + svg.SIZE - 1
+    x, room, y = axis.x(time), ink.width_of(words) + 4, y + ink.SIZE - 1
     if before:
         if x - room > LEFT:
-            return [svg.text(x - 4, y, words, "end")]
-        return [svg.plate(min(x + room + 4, WIDTH), y, words)]
-    return [svg.plate(x - 2, y, words)] if x + room > WIDTH else [svg.text(x + 4, y, words)]
+            return [ink.text(x - 4, y, words, "end")]
+        return [ink.plate(min(x + room + 4, WIDTH), y, words)]
+    return [ink.plate(x - 2, y, words)] if x + room > WIDTH else [ink.text(x + 4, y, words)]
 
 
 def _next_mark(entry: Entry, axis: Axis, y: float) -> list[Markup]:
     words = f"step {entry.step.number}, {entry.step.words}"
     x = axis.x(entry.began)
-    return [svg.line(x, 4, x, y + ROW, dashed=True, width=1.2), *_label(axis, entry.began, y + 2, words, before=True)]
+    return [ink.line(x, 4, x, y + ROW, dashed=True, width=1.2), *_label(axis, entry.began, y + 2, words, before=True)]
 
 
 def _clock(weather: Weather, axis: Axis, y: float, system: System) -> list[Markup]:
     ends: Sequence[tuple[float, float]] = ((LEFT, BREAK), (BREAK + GAP, RIGHT)) if axis.broken else ((LEFT, RIGHT),)
-    parts = [svg.line(x0, y, x1, y, width=1.0) for x0, x1 in ends]
+    parts = [ink.line(x0, y, x1, y, width=1.0) for x0, x1 in ends]
     if axis.broken:
-        parts += [svg.line(x - 2, y + 4, x + 2, y - 4) for x in (BREAK + 2, BREAK + GAP - 2)]
+        parts += [ink.line(x - 2, y + 4, x + 2, y - 4) for x in (BREAK + 2, BREAK + GAP - 2)]
     last = -math.inf
     for tick in axis.ticks(weather.begins):
         x, words = axis.x(tick), weather.clock(tick)
-        half = svg.width_of(words) / 2
+        half = ink.width_of(words) / 2
         if x - half < last + 3 or x + half > WIDTH:
             continue
         last = x + half
-        parts += [svg.line(x, y, x, y + 3), svg.text(x, y + 3 + svg.SIZE, words, "middle")]
+        parts += [ink.line(x, y, x, y + 3), ink.text(x, y + 3 + ink.SIZE, words, "middle")]
         if weather.forecast:
             warm = shown(weather.panel(tick), "temperature", system, 2)
-            parts.append(svg.text(x, y + 3 + svg.SIZE + ROW - 2, warm, "middle"))
+            parts.append(ink.text(x, y + 3 + ink.SIZE + ROW - 2, warm, "middle"))
     if weather.forecast:
-        parts.append(svg.text(0, y + 3 + svg.SIZE + ROW - 2, "panel"))
-    parts.append(svg.text(0, y + 3 + svg.SIZE, "clock"))
+        parts.append(ink.text(0, y + 3 + ink.SIZE + ROW - 2, "panel"))
+    parts.append(ink.text(0, y + 3 + ink.SIZE, "clock"))
     return parts

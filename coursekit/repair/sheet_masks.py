@@ -7,11 +7,12 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from coursekit.markup import Markup, tag
+from coursekit.drawing import curve, rect
+from coursekit.markup import Markup
 from coursekit.nomenclature import System
 from coursekit.panel import Shape
 from coursekit.quantities import shown
-from coursekit.repair import svg
+from coursekit.repair import sheet_drawing as ink
 from coursekit.repair.entry import Entry, SprayEntry
 from coursekit.repair.playing import Replay
 from coursekit.repair.steps import Mask as MaskStep
@@ -96,20 +97,28 @@ def _sketch(replay: Replay, mask: Mask, system: System) -> Markup:
     shape = replay.start.shape
     wide, high = shape.size
     scale = (WIDE - 2 * MARGIN) / max(wide, 1.3 * high)
-    bottom = MARGIN + svg.SIZE + 4 + high * scale
+    bottom = MARGIN + ink.SIZE + 4 + high * scale
 
     def at(x: float, y: float) -> tuple[float, float]:
         return MARGIN + min(max(x, 0.0), wide) * scale, bottom - min(max(y, 0.0), high) * scale
 
     def box(area: Area, **look: Any) -> Markup:
         (x0, y1), (x1, y0) = at(area[0], area[2]), at(area[1], area[3])
-        return svg.box(x0, y0, x1 - x0, y1 - y0, **look)
+        return rect(x0, y0, x1 - x0, y1 - y0, **look)
 
     words = f"Step {mask.step.number}: covered is hatched, the damage is dashed"
-    outline = "L".join(f"{svg.number(x)} {svg.number(y)}" for x, y in (at(*point) for point in _outline(shape)))
+    outline = tuple(at(*point) for point in _outline(shape))
     parts = [
-        svg.text(0, svg.SIZE, words),
-        tag("path", d=f"M{outline}Z", fill="url(#slant)", stroke="#000", stroke_width=1.2),
+        ink.text(0, ink.SIZE, words),
+        ink.covered(outline),
+        curve(
+            [x for x, _ in outline],
+            [y for _, y in outline],
+            closed=True,
+            fill="none",
+            stroke="#000",
+            stroke_width=1.2,
+        ),
         box(mask.open, fill="#fff", stroke="#000", stroke_width=1.2),
     ]
     damage = replay.recipe.panel["damage"]
@@ -121,8 +130,8 @@ def _sketch(replay: Replay, mask: Mask, system: System) -> Markup:
     sides = " × ".join(
         shown(min(end, most) - start, "place", system) for start, end, most in ((x0, x1, wide), (y0, y1, high))
     )
-    parts.append(svg.text(left + 3, top + svg.SIZE + 1, sides))
-    return svg.drawing(WIDE, bottom + MARGIN, f"{words}; open: {sides}", parts)
+    parts.append(ink.text(left + 3, top + ink.SIZE + 1, sides))
+    return ink.whole(WIDE, bottom + MARGIN, f"{words}; open: {sides}", parts)
 
 
 def _outline(shape: Shape) -> list[tuple[float, float]]:

@@ -9,30 +9,26 @@ from __future__ import annotations
 import functools
 import itertools
 import math
-import zlib
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from typing import Any, NamedTuple
 
 import numpy as np
 
+from coursekit import drawing
+from coursekit.drawing import circle, corners, curve, hatched, path, rect, text
 from coursekit.figure import Axis
-from coursekit.markup import Markup, tag
+from coursekit.markup import Markup, tag, together
 
 WIDTH, HEIGHT = 640, 340
 LEFT = 70.0  # room for the upright axis: its label and numbers of four digits
 TEXT = 15  # never under 12 px on the page: `narrowest`
 ACCENT = "var(--jp-brand-color1, currentColor)"
 FAR = 40.0  # widths of a chart: a curve that runs further is drawn that far, so that its slope at the edge is right
-DASHES = {"solid": "", "dashed": "9 5", "dotted": "2 4", "dash-dot": "10 4 2 4"}
-HATCHES = {
-    "plain": "",
-    "slant": '<path d="M-2,10 L10,-2 M6,18 L18,6" stroke="currentColor" stroke-width="1.6"/>',
-    "dots": '<path d="M4,4 h.1 M12,12 h.1" stroke="currentColor" stroke-width="3.4" stroke-linecap="round"/>',
-    "cross": '<path d="M0,0 L16,16 M16,0 L0,16" stroke="currentColor" stroke-width="1.1"/>',
-    "level": '<path d="M0,4 H16 M0,12 H16" stroke="currentColor" stroke-width="1.4"/>',
-    "upright": '<path d="M4,0 V16 M12,0 V16" stroke="currentColor" stroke-width="1.4"/>',
-    "back": '<path d="M-2,6 L10,18 M6,-2 L18,10" stroke="currentColor" stroke-width="1.6"/>',
-}
+INK: dict[str, Any] = {"stroke": "currentColor"}
+OUTLINE: dict[str, Any] = {**INK, "fill": "none"}
+DASHES = {"solid": None, "dashed": "9 5", "dotted": "2 4", "dash-dot": "10 4 2 4"}
+HATCHES: dict[str, float] = {"slant": 1.6, "dots": 3.4, "cross": 1.1, "level": 1.4, "upright": 1.4, "back": 1.6}
+PITCH = 16.0  # of the lines of a hatching, whose widths stand above
 
 
 class Line(NamedTuple):
@@ -112,15 +108,14 @@ def chart(x: Axis, y: Axis, parts: Sequence[Part], width: int = WIDTH, height: i
     labels = [(part, part.label) for part in parts if part.label]
     rows = _legend_rows([label for _, label in labels], width)
     frame = _Frame(x, y, LEFT, 12.0 + 22 * len(rows), width - 14.0, height - 50.0)
-    curves = "".join(_curve(part, frame) for part in parts if isinstance(part, Line | Shade))
+    curves = [_curve(part, frame) for part in parts if isinstance(part, Line | Shade)]
     settings = [_setting(part, frame) for part in parts if isinstance(part, Span | Mark)]
-    body = [_axes(frame), f'<g clip-path="{_CLIP}">{curves}</g>', *settings]
-    for part_label, (left, top) in zip(labels, itertools.chain.from_iterable(rows), strict=True):
-        body.append(_sample(part_label[0], left, top) + text(left + 34, top + 5, part_label[1]))
-    return svg("".join(body), width, height, frame)
-
-
-_CLIP = "url(#ck-clip)"
+    # Half a stroke of room, so that a line along an axis is not halved.
+    place = (frame.left - 2, frame.top - 2, frame.right - frame.left + 4, frame.bottom - frame.top + 4)
+    body = [_axes(frame), drawing.window(*place, *curves), *settings]
+    for (part, label), (left, top) in zip(labels, itertools.chain.from_iterable(rows), strict=True):
+        body += [_sample(part, left, top), text(left + 34, top + 5, label)]
+    return svg(body, width, height)
 
 
 class _Frame(NamedTuple):
@@ -150,68 +145,59 @@ class _Frame(NamedTuple):
 
 
 @functools.lru_cache(maxsize=64)
-def _axes(frame: _Frame) -> str:
+def _axes(frame: _Frame) -> Markup:
     left, top, right, bottom = frame.left, frame.top, frame.right, frame.bottom
-    marks, words = [], []
+    marks: list[str | float] = []
+    words = []
     for value in ticks(frame.x.low, frame.x.high, 6):
         at = float(frame.across(value))
-        marks.append(f"M{at:.1f},{bottom} v6 M{at:.1f},{bottom} V{top}")
+        marks += ["M", at, bottom, "v", 6, "M", at, bottom, "V", top]
         words.append(text(at, bottom + 21, f"{value:g}", "middle"))
     for value in ticks(frame.y.low, frame.y.high):
         at = float(frame.up(value))
-        marks.append(f"M{left},{at:.1f} h-6 M{left},{at:.1f} H{right}")
+        marks += ["M", left, at, "h", -6, "M", left, at, "H", right]
         words.append(text(left - 9, at + 5, f"{value:g}", "end"))
     words.append(text((left + right) / 2, bottom + 42, frame.x.label, "middle"))
-    turned = f"rotate(-90 15 {(top + bottom) / 2:.0f})"
-    words.append(text(15, (top + bottom) / 2 + 5, frame.y.label, "middle", turned))
-    return (
-        f'<path d="{" ".join(marks)}" stroke="currentColor" opacity=".22" fill="none"/>'
-        f'<path d="M{left},{top} V{bottom} H{right}" stroke="currentColor" fill="none"/>' + "".join(words)
-    )
+    words.append(upright_label(frame.y.label, top, bottom))
+    frame_line = path("M", left, top, "V", bottom, "H", right, **OUTLINE)
+    return together((path(*marks, **OUTLINE, opacity=0.22), frame_line, *words))
 
 
-def _curve(part: Line | Shade, frame: _Frame) -> str:
+def _curve(part: Line | Shade, frame: _Frame) -> Markup:
     if isinstance(part, Line):
-        return f'<polyline points="{_points(*frame.beyond(part.x, part.y))}" {_stroke(part.dash)}/>'
+        return curve(*frame.beyond(part.x, part.y), **_stroke(part.dash))
     (across, low), (_, high) = frame.beyond(part.x, part.band[0]), frame.beyond(part.x, part.band[-1])
-    points = _points(np.r_[across, across[::-1]], np.r_[low, high[::-1]])
-    return f'<polygon points="{points}" fill="currentColor" opacity=".16"/>'
+    there_and_back = np.r_[across, across[::-1]], np.r_[low, high[::-1]]
+    return curve(*there_and_back, closed=True, fill="currentColor", opacity=0.16)
 
 
-def _setting(part: Span | Mark, frame: _Frame) -> str:
+def _setting(part: Span | Mark, frame: _Frame) -> Markup:
     if isinstance(part, Span):
         top, bottom = float(frame.up(part.high)), float(frame.up(part.low))
-        return (
-            f'<rect x="{frame.left}" y="{top:.1f}" width="{frame.right - frame.left:.1f}" '
-            f'height="{bottom - top:.1f}" fill="{hatch("slant")}" opacity=".35"/>'
-        )
+        return hatch(frame.left, top, frame.right - frame.left, bottom - top, "slant", opacity=0.35)
     x, y = float(frame.across(part.x)), float(frame.up(part.y))
-    colour = "currentColor" if part.kept else ACCENT
-    band = ""
-    if part.low is not None and part.high is not None:
-        band = (
-            f'<path d="M{x - 6:.1f},{float(frame.up(part.low)):.1f} h12 m-6,0 V{float(frame.up(part.high)):.1f} '
-            f'm-6,0 h12" stroke="{colour}" stroke-width="2.5" fill="none"/>'
-        )
-    return band + _shape(x, y, part.kept)
+    shape = _shape(x, y, part.kept)
+    if part.low is None or part.high is None:
+        return shape
+    low, high = float(frame.up(part.low)), float(frame.up(part.high))
+    moves = ("M", x - 6, low, "h", 12, "m", -6, 0, "V", high, "m", -6, 0, "h", 12)
+    return path(*moves, stroke="currentColor" if part.kept else ACCENT, stroke_width=2.5, fill="none") + shape
 
 
-def _shape(x: float, y: float, kept: bool) -> str:
+def _shape(x: float, y: float, kept: bool) -> Markup:
     if kept:
-        return (
-            f'<rect x="{x - 6:.1f}" y="{y - 6:.1f}" width="12" height="12" fill="none" '
-            'stroke="currentColor" stroke-width="2.5"/>'
-        )
-    return f'<circle cx="{x:.1f}" cy="{y:.1f}" r="7" fill="{ACCENT}" stroke="currentColor" stroke-width="1.5"/>'
+        return rect(x - 6, y - 6, 12, 12, **OUTLINE, stroke_width=2.5)
+    return circle(x, y, 7, **INK, fill=ACCENT, stroke_width=1.5)
 
 
-def _sample(part: Part, x: float, y: float) -> str:
+def _sample(part: Part, x: float, y: float) -> Markup:
     if isinstance(part, Line):
-        return f'<path d="M{x},{y} h28" {_stroke(part.dash)}/>'
+        return path("M", x, y, "h", 28, **_stroke(part.dash))
     if isinstance(part, Mark):
         return _shape(x + 14, y, part.kept)
-    fill, opacity = ("currentColor", ".16") if isinstance(part, Shade) else (hatch("slant"), ".6")
-    return f'<rect x="{x}" y="{y - 7}" width="28" height="14" fill="{fill}" opacity="{opacity}"/>'
+    if isinstance(part, Shade):
+        return rect(x, y - 7, 28, 14, fill="currentColor", opacity=0.16)
+    return hatch(x, y - 7, 28, 14, "slant", opacity=0.6)
 
 
 def _legend_rows(labels: Sequence[str], width: int) -> list[list[tuple[float, float]]]:
@@ -239,35 +225,33 @@ def bars(label: str, rows: Sequence[Bar], high: float | None = None, width: int 
         top, end = 10.0 + 50 * number, float(frame.across(row.size))
         body.append(_grid(frame, top + 20))
         words = f"{row.label}: {row.text}" if row.text else row.label
-        body.append(text(16, top + 14, words) + box(16, top + 20, end - 16, 20, row.hatch))
+        body += [text(16, top + 14, words), box(16, top + 20, end - 16, 20, row.hatch)]
         if row.low is not None and row.high is not None:
             low, top_end = float(frame.across(row.low)), float(frame.across(row.high))
-            body.append(
-                f'<path d="M{low:.1f},{top + 24} v12 m0,-6 H{top_end:.1f} m0,-6 v12" stroke="currentColor" '
-                'stroke-width="2.5" fill="none"/>'
-            )
-    return svg("".join(body), width, int(bottom + 50))
+            moves = ("M", low, top + 24, "v", 12, "m", 0, -6, "H", top_end, "m", 0, -6, "v", 12)
+            body.append(path(*moves, **OUTLINE, stroke_width=2.5))
+    return svg(body, width, int(bottom + 50))
 
 
-def _bars_axis(frame: _Frame) -> str:
+def _bars_axis(frame: _Frame) -> Markup:
     places = [(float(frame.across(value)), value) for value in ticks(frame.x.low, frame.x.high, 6)]
-    marks = " ".join(f"M{at:.1f},{frame.bottom} v6" for at, _ in places)
+    marks = [move for at, _ in places for move in ("M", at, frame.bottom, "v", 6)]
     words = [text(at, frame.bottom + 21, f"{value:g}", "middle") for at, value in places]
     words.append(text((frame.left + frame.right) / 2, frame.bottom + 42, frame.x.label, "middle"))
-    line = f'<path d="M{frame.left},{frame.bottom} H{frame.right} {marks}" stroke="currentColor"/>'
-    return line + "".join(words)
+    return together((path("M", frame.left, frame.bottom, "H", frame.right, *marks, **INK), *words))
 
 
-def _grid(frame: _Frame, top: float) -> str:
+def _grid(frame: _Frame, top: float) -> Markup:
     """Lines behind one bar, not through its words."""
     places = (float(frame.across(value)) for value in ticks(frame.x.low, frame.x.high, 6))
-    return f'<path d="{" ".join(f"M{at:.1f},{top} v20" for at in places)}" stroke="currentColor" opacity=".22"/>'
+    return path(*(move for at in places for move in ("M", at, top, "v", 20)), **INK, opacity=0.22)
 
 
 def shares(rows: Sequence[tuple[str, Sequence[Slice]]], width: int = WIDTH, longest: float = 0) -> Markup:
     """A whole cut into its parts: one bar a row, all of one length per unit, with the words of each part below."""
     longest = longest or max((sum(s.size for s in slices) for _, slices in rows), default=1) or 1
-    body, top = [], 8.0
+    body: list[Markup] = []
+    top = 8.0
     for title, slices in rows:
         body.append(text(16, top + 14, title))
         left, scale = 16.0, (width - 32) / longest
@@ -278,9 +262,9 @@ def shares(rows: Sequence[tuple[str, Sequence[Slice]]], width: int = WIDTH, long
         entries = [f"{s.label} {s.text}".strip() for s in slices]
         laid = _legend_rows(entries, width)
         for (x, y), part, words in zip(itertools.chain.from_iterable(laid), slices, entries, strict=True):
-            body.append(box(x, top + y - 13, 24, 15, part.hatch) + text(x + 32, top + y, words))
+            body += [box(x, top + y - 13, 24, 15, part.hatch), text(x + 32, top + y, words)]
         top += 22 * len(laid) + 12
-    return svg("".join(body), width, int(top))
+    return svg(body, width, int(top))
 
 
 def layers(
@@ -301,21 +285,16 @@ def layers(
             places.append((low + high) / 2)
             ground += part.size
         for part, at in zip(slices, _spread(places, 38, frame.top + 10, frame.bottom - 22), strict=True):
-            body.append(text(left + thick + 7, at, part.label) + text(left + thick + 7, at + 18, part.text))
-    return svg("".join(body), width, height)
+            body += [text(left + thick + 7, at, part.label), text(left + thick + 7, at + 18, part.text)]
+    return svg(body, width, height)
 
 
-def _layers_axis(frame: _Frame) -> str:
-    body = [f'<path d="M{frame.left},{frame.top} V{frame.bottom} H{frame.right}" stroke="currentColor" fill="none"/>']
+def _layers_axis(frame: _Frame) -> Markup:
+    body = [path("M", frame.left, frame.top, "V", frame.bottom, "H", frame.right, **OUTLINE)]
     for value in ticks(frame.y.low, frame.y.high):
         at = float(frame.up(value))
-        body.append(
-            f'<path d="M{frame.left},{at:.1f} h-6" stroke="currentColor"/>'
-            + text(frame.left - 9, at + 5, f"{value:g}", "end")
-        )
-    middle = (frame.top + frame.bottom) / 2
-    body.append(text(15, middle + 5, frame.y.label, "middle", f"rotate(-90 15 {middle:.0f})"))
-    return "".join(body)
+        body += [path("M", frame.left, at, "h", -6, **INK), text(frame.left - 9, at + 5, f"{value:g}", "end")]
+    return together((*body, upright_label(frame.y.label, frame.top, frame.bottom)))
 
 
 def _spread(places: Sequence[float], gap: float, top: float, bottom: float) -> list[float]:
@@ -330,7 +309,7 @@ def _spread(places: Sequence[float], gap: float, top: float, bottom: float) -> l
 
 def side_by_side(*drawings: str) -> Markup:
     """Drawings in a row, that fall under one another when the page is narrow."""
-    return Markup(f'<div class="ck-row">{"".join(drawings)}</div>')
+    return tag("div", *map(Markup, drawings), class_="ck-row")
 
 
 # --- pieces ----------------------------------------------------------------------------------------------
@@ -341,61 +320,36 @@ def narrowest(width: float) -> str:
     return f"min-width:{min(width, max(520, round(12.2 / TEXT * width))):.0f}px"
 
 
-def svg(body: str, width: int, height: int, frame: _Frame | None = None) -> Markup:
-    # A pattern of the same name in a cell that Lab has hidden would draw nothing: each drawing has its own, named by
-    # what is drawn, so that the same drawing is the same text.
-    number = f"{zlib.crc32(f'{frame}{body}'.encode()):08x}"
-    named = [name for name in HATCHES if f"#ck-{name})" in body]
-    for name in named:
-        body = body.replace(f"#ck-{name})", f"#ck-{name}-{number})")
-    used = "".join(_pattern(name, number) for name in named)
-    if frame is not None:  # half a stroke of room, so that a line along an axis is not halved
-        body = body.replace(_CLIP, f"url(#ck-clip-{number})")
-        wide, high = frame.right - frame.left + 4, frame.bottom - frame.top + 4
-        used += (
-            f'<clipPath id="ck-clip-{number}"><rect x="{frame.left - 2}" y="{frame.top - 2}" width="{wide}" '
-            f'height="{high}"/></clipPath>'
-        )
-    return Markup(
-        f'<svg class="ck-drawing" viewBox="0 0 {width} {height}" style="{narrowest(width)};max-width:{width}px" '
-        f'aria-hidden="true" font-size="{TEXT}" fill="currentColor">'
-        + (f"<defs>{used}</defs>" if used else "")
-        + body
-        + "</svg>"
+def svg(body: Sequence[Markup], width: float, height: float, kind: str = "", most: float = 0) -> Markup:
+    """A drawing on the page of a lesson."""
+    style = f"{narrowest(width)};max-width:{most or width:g}px"
+    look: dict[str, Any] = {"font_size": TEXT, "fill": "currentColor", "aria_hidden": "true"}
+    return drawing.drawing(width, height, body, class_=f"ck-drawing {kind}".rstrip(), style=style, **look)
+
+
+def hatch(x: float, y: float, width: float, height: float, kind: str, **look: Any) -> Markup:
+    """The hatching of a rectangle; "plain" has none."""
+    if kind == "plain" or not (width > 0 and height > 0):
+        return Markup("")
+    return hatched(kind, corners(x, y, width, height), PITCH, HATCHES[kind], **INK, **look)
+
+
+def box(x: float, y: float, width: float, height: float, kind: str) -> Markup:
+    """A part of a bar or a layer of a film."""
+    ground = rect(x, y, width, height, fill="currentColor", opacity=0.07)
+    return together(
+        (ground, hatch(x, y, width, height, kind), rect(x, y, width, height, **OUTLINE, stroke_width=1.2))
     )
 
 
-def _pattern(name: str, number: str) -> str:
-    return (
-        f'<pattern id="ck-{name}-{number}" width="16" height="16" patternUnits="userSpaceOnUse">'
-        f"{HATCHES[name]}</pattern>"
-    )
+def upright_label(label: str, top: float, bottom: float) -> Markup:
+    """What an upright axis says, along it."""
+    return text(20, (top + bottom) / 2, label, "middle", turned=True)
 
 
-def hatch(name: str) -> str:
-    return f"url(#ck-{name})" if HATCHES[name] else "none"
-
-
-def box(x: float, y: float, width: float, height: float, fill: str) -> str:
-    size = f'x="{x:.1f}" y="{y:.1f}" width="{max(width, 0):.1f}" height="{max(height, 0):.1f}"'
-    return (
-        f'<rect {size} fill="currentColor" opacity=".07"/>'
-        f'<rect {size} fill="{hatch(fill)}" stroke="currentColor" stroke-width="1.2"/>'
-    )
-
-
-def _stroke(dash: str) -> str:
-    pattern = f' stroke-dasharray="{DASHES[dash]}"' if DASHES[dash] else ""
-    return f'stroke="currentColor" stroke-width="2.5" fill="none"{pattern}'
-
-
-def text(x: float, y: float, words: str, anchor: str = "start", turned: str | None = None) -> str:
-    return str(tag("text", words, x=f"{x:.1f}", y=f"{y:.1f}", text_anchor=anchor, transform=turned))
+def _stroke(dash: str) -> dict[str, Any]:
+    return {**OUTLINE, "stroke_width": 2.5, "stroke_dasharray": DASHES[dash]}
 
 
 def _width(words: str) -> float:
     return 0.54 * TEXT * len(words)
-
-
-def _points(x: Iterable[float], y: Iterable[float]) -> str:
-    return " ".join([f"{a:.1f},{b:.1f}" for a, b in zip(x, y, strict=True) if math.isfinite(a) and math.isfinite(b)])

@@ -6,14 +6,17 @@ import base64
 import functools
 import io
 from collections.abc import Sequence
+from typing import NamedTuple
 
 import matplotlib
 import numpy as np
 from PIL import Image
 
+from coursekit import drawing
+from coursekit.drawing import path, rect, text
 from coursekit.figure import Axis
-from coursekit.lesson.draw.charts import LEFT, TEXT, WIDTH, narrowest, text, ticks
-from coursekit.markup import Markup, tag
+from coursekit.lesson.draw.charts import INK, LEFT, OUTLINE, TEXT, WIDTH, narrowest, ticks, upright_label
+from coursekit.markup import Markup, tag, together
 
 NOTHING = 255  # the last place of the table: see-through, for cells that are not there (nan)
 # One table per kind of quantity, the same in every lesson; all of them can be told apart by colour-blind eyes.
@@ -50,17 +53,9 @@ def map_picture(
     left, top, right = LEFT, 10.0, width - 96.0
     tall = (right - left) * ((y.high - y.low) / (x.high - x.low) if x.high > x.low else rows / columns)
     bottom = top + min(max(tall, 120.0), 420.0)
-    data = base64.b64encode(map_png(values, scale.low, scale.high, table)).decode()
     around = _around(x, y, scale, table, left, top, right, bottom, width)
-    height = bottom + 50
-    place = (
-        f"left:{100 * left / width:.3f}%;top:{100 * top / height:.3f}%;"
-        f"width:{100 * (right - left) / width:.3f}%;height:{100 * (bottom - top) / height:.3f}%"
-    )
-    return Markup(
-        f'<div class="ck-map" style="{narrowest(width)};max-width:{width}px">'
-        f"{tag('img', alt=alt, style=place, src=f'data:image/png;base64,{data}')}{around}</div>"
-    )
+    place = (left, top, right - left, bottom - top)
+    return mapped(width, bottom + 50, [ImageAt(map_png(values, scale.low, scale.high, table), alt, place)], [around])
 
 
 def maps_picture(
@@ -76,81 +71,84 @@ def maps_picture(
     """Maps side by side, each with its title over it, on the same axes and colours: PNGs as `map_png` makes them."""
     left, top, gap = LEFT, 26.0, 26.0
     bottom = top + side * (y.high - y.low) / (x.high - x.low)
-    height = bottom + 48
     images, body = [], [upright_axis(y, left, top, bottom)]
     for number, (title, png) in enumerate(maps):
         begin = left + number * (side + gap)
-        body.append(text(begin, top - 9, title) + level_axis(x, begin, begin + side, top, bottom))
-        place = (
-            f"left:{100 * begin / width:.3f}%;top:{100 * top / height:.3f}%;"
-            f"width:{100 * side / width:.3f}%;height:{100 * (bottom - top) / height:.3f}%"
-        )
-        data = base64.b64encode(png).decode()
-        images.append(tag("img", alt=alt, src=f"data:image/png;base64,{data}", style=place))
+        body += [text(begin, top - 9, title), level_axis(x, begin, begin + side, top, bottom)]
+        images.append(ImageAt(png, alt, (begin, top, side, bottom - top)))
     bar = left + max(len(maps), 1) * (side + gap)
     body.append(_colour_bar(scale, table, bar, bar + 88, top, bottom))
-    return Markup(
-        f'<div class="ck-map" style="{narrowest(width)};max-width:{width}px">{"".join(images)}'
-        f'<svg viewBox="0 0 {width} {height:.0f}" font-size="{TEXT}" fill="currentColor" aria-hidden="true">'
-        f"{''.join(body)}</svg></div>"
-    )
+    return mapped(width, bottom + 48, images, body)
+
+
+class ImageAt(NamedTuple):
+    """A picture of cells, and where it stands in a drawing."""
+
+    png: bytes
+    alt: str
+    place: tuple[float, float, float, float]  # left, top, width, height
+
+
+def mapped(width: float, height: float, images: Sequence[ImageAt], around: Sequence[Markup]) -> Markup:
+    """Images, and over them the drawing of their axes."""
+    found = []
+    for one in images:
+        left, top, wide, high = one.place
+        place = (
+            f"left:{100 * left / width:.3f}%;top:{100 * top / height:.3f}%;"
+            f"width:{100 * wide / width:.3f}%;height:{100 * high / height:.3f}%"
+        )
+        data = base64.b64encode(one.png).decode()
+        found.append(tag("img", alt=one.alt, src=f"data:image/png;base64,{data}", style=place))
+    look = {"font_size": TEXT, "fill": "currentColor", "aria_hidden": "true"}
+    axes = drawing.drawing(width, height, around, **look)
+    return tag("div", *found, axes, class_="ck-map", style=f"{narrowest(width)};max-width:{width:.0f}px")
 
 
 @functools.lru_cache(maxsize=32)
 def _around(
     x: Axis, y: Axis, scale: Axis, table: str, left: float, top: float, right: float, bottom: float, width: int
-) -> str:
+) -> Markup:
     body = [
         level_axis(x, left, right, top, bottom),
         upright_axis(y, left, top, bottom),
         _colour_bar(scale, table, right + 14, width - 8, top, bottom),
     ]
-    return (
-        f'<svg viewBox="0 0 {width} {bottom + 50:.0f}" font-size="{TEXT}" fill="currentColor" '
-        f'aria-hidden="true">{"".join(body)}</svg>'
-    )
+    return together(body)
 
 
 @functools.lru_cache(maxsize=64)
-def level_axis(x: Axis, left: float, right: float, top: float, bottom: float) -> str:
+def level_axis(x: Axis, left: float, right: float, top: float, bottom: float) -> Markup:
     """The frame of a map, with the axis below it."""
-    body = [
-        f'<rect x="{left}" y="{top}" width="{right - left}" height="{bottom - top}" fill="none" '
-        'stroke="currentColor"/>'
-    ]
+    body = [rect(left, top, right - left, bottom - top, **OUTLINE)]
     for value in ticks(x.low, x.high, 6):
         at = left + (value - x.low) / (x.high - x.low) * (right - left)
-        body.append(f'<path d="M{at:.1f},{bottom} v6" stroke="currentColor"/>')
-        body.append(text(at, bottom + 21, f"{value:g}", "middle"))
+        body += [path("M", at, bottom, "v", 6, **INK), text(at, bottom + 21, f"{value:g}", "middle")]
     body.append(text((left + right) / 2, bottom + 42, x.label, "middle"))
-    return "".join(body)
+    return together(body)
 
 
 @functools.lru_cache(maxsize=64)
-def upright_axis(y: Axis, left: float, top: float, bottom: float) -> str:
+def upright_axis(y: Axis, left: float, top: float, bottom: float) -> Markup:
     body = []
     for value in ticks(y.low, y.high, 4):
         at = bottom - (value - y.low) / (y.high - y.low) * (bottom - top)
-        body.append(f'<path d="M{left},{at:.1f} h-6" stroke="currentColor"/>')
-        body.append(text(left - 9, at + 5, f"{value:g}", "end"))
-    middle = (top + bottom) / 2
-    body.append(text(15, middle + 5, y.label, "middle", f"rotate(-90 15 {middle:.0f})"))
-    return "".join(body)
+        body += [path("M", left, at, "h", -6, **INK), text(left - 9, at + 5, f"{value:g}", "end")]
+    body.append(upright_label(y.label, top, bottom))
+    return together(body)
 
 
 @functools.lru_cache(maxsize=64)
-def _colour_bar(scale: Axis, table: str, bar: float, end: float, top: float, bottom: float) -> str:
+def _colour_bar(scale: Axis, table: str, bar: float, end: float, top: float, bottom: float) -> Markup:
     """What the colours mean; its label is written along `end`."""
     body, steps, middle = [], 16, (top + bottom) / 2
     found = colours(table)[np.linspace(0, NOTHING - 1, steps).astype(int)]
     deep = (bottom - top) / steps
     for number, (red, green, blue) in enumerate(found):
-        body.append(
-            f'<rect x="{bar}" y="{bottom - (number + 1) * deep:.2f}" width="16" height="{deep + 0.5:.2f}" '
-            f'fill="rgb({red},{green},{blue})"/>'
-        )
+        colour = f"rgb({red},{green},{blue})"
+        body.append(rect(bar, bottom - (number + 1) * deep, 16, deep + 0.5, fill=colour))
     for value in ticks(scale.low, scale.high, 4):
         at = bottom - (value - scale.low) / (scale.high - scale.low) * (bottom - top)
         body.append(text(bar + 21, at + 5, f"{value:g}"))
-    body.append(text(end, middle, scale.label, "middle", f"rotate(-90 {end:.0f} {middle:.0f})"))
-    return "".join(body)
+    body.append(text(end, middle, scale.label, "middle", turned=True))
+    return together(body)

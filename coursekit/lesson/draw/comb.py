@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from coursekit import film
+from coursekit.drawing import path, text
 from coursekit.figure import Figure
-from coursekit.lesson.draw.charts import box, svg, text
+from coursekit.lesson.draw.charts import INK, box, svg
+from coursekit.markup import Markup
 from coursekit.nomenclature import System
 
 TEETH = 6  # as many as are read in practice, up to 150 µm (6 mil)
 
 
-def comb_to_read(wet: Figure, dry: Figure, width: int = 400) -> str:
+def comb_to_read(wet: Figure, dry: Figure, width: int = 400) -> Markup:
     """The comb in a film of that thickness, for who is to read it: wet teeth are hatched, nothing else is told."""
     shown = _shown(wet.system, dry)
     room = (width - 32) / TEETH
@@ -19,7 +21,7 @@ def comb_to_read(wet: Figure, dry: Figure, width: int = 400) -> str:
     surface = ground - scale * float(wet)
     body = [
         box(16, surface, width - 32, ground - surface, "dots"),
-        f'<path d="M10,{ground} H{width - 10}" stroke="currentColor" stroke-width="4"/>',
+        path("M", 10, ground, "H", width - 10, **INK, stroke_width=4),
         box(16, top, width - 32, 22, "plain"),
     ]
     for number, gap in enumerate(shown):
@@ -27,7 +29,7 @@ def comb_to_read(wet: Figure, dry: Figure, width: int = 400) -> str:
         below = gap < dry.si * (1 - 1e-9)
         body.append(box(left, top + 22, 0.6 * room, max(tip - top - 22, 0), "slant" if below else "plain"))
         body.append(text(left + 0.3 * room, ground + 22, f"{dry.of(gap)}".split()[0], "middle"))
-    return svg("".join(body), width, int(ground + 30))
+    return svg(body, width, int(ground + 30))
 
 
 def _shown(system: System, dry: Figure) -> list[float]:
@@ -37,7 +39,7 @@ def _shown(system: System, dry: Figure) -> list[float]:
     return gaps[first : first + TEETH]
 
 
-def comb_drawing(wet: Figure, wetted: Figure, dry: Figure, width: int = 400) -> str:
+def comb_drawing(wet: Figure, wetted: Figure, dry: Figure, width: int = 400) -> Markup:
     """The comb from its side, gaps and film to one scale; the band of the film as two dotted lines."""
     shown = _shown(wet.system, dry)
     ground, top = 150.0, 26.0
@@ -46,9 +48,8 @@ def comb_drawing(wet: Figure, wetted: Figure, dry: Figure, width: int = 400) -> 
     room = (width - 32) / TEETH
     body = [
         box(16, middle, width - 32, ground - middle, "dots"),
-        f'<path d="M16,{low:.1f} H{width - 16} M16,{high:.1f} H{width - 16}" stroke="currentColor" '
-        'stroke-width="2" stroke-dasharray="2 4"/>',
-        f'<path d="M10,{ground} H{width - 10}" stroke="currentColor" stroke-width="4"/>',
+        *(path("M", 16, end, "H", width - 16, **INK, stroke_width=2, stroke_dasharray="2 4") for end in (low, high)),
+        path("M", 10, ground, "H", width - 10, **INK, stroke_width=4),
         box(16, top, width - 32, 22, "plain"),
     ]
     for number, gap in enumerate(shown):
@@ -59,4 +60,4 @@ def comb_drawing(wet: Figure, wetted: Figure, dry: Figure, width: int = 400) -> 
         body.append(text(left + 0.3 * room, ground + 40, "wet" if below else "dry", "middle"))
     unit = f"{wetted.of(shown[0])}".split()[-1]
     body.append(text(16, 16, f"Comb in one coat: {wet} wet (teeth in {unit})"))
-    return svg("".join(body), width, int(ground + 48))
+    return svg(body, width, int(ground + 48))

@@ -2,16 +2,25 @@
 
 from __future__ import annotations
 
-import base64
 from collections.abc import Sequence
 from typing import NamedTuple
 
 import numpy as np
 
+from coursekit.drawing import rect, text
 from coursekit.figure import Axis
-from coursekit.lesson.draw.charts import LEFT, TEXT, narrowest, text
-from coursekit.lesson.draw.colour_maps import TABLES, colours, level_axis, map_png, maps_picture, upright_axis
-from coursekit.markup import Markup, tag
+from coursekit.lesson.draw.charts import INK, LEFT
+from coursekit.lesson.draw.colour_maps import (
+    TABLES,
+    ImageAt,
+    colours,
+    level_axis,
+    map_png,
+    mapped,
+    maps_picture,
+    upright_axis,
+)
+from coursekit.markup import Markup
 from coursekit.nomenclature import System, names
 from coursekit.panel import Panel
 from coursekit.quantities import in_unit, shown
@@ -99,18 +108,13 @@ def _shown(panels: Sequence[tuple[str, Panel]], x: Axis, y: Axis, system: System
     left, top, gap = LEFT, 26.0, 26.0
     bottom = top + side * (y.high - y.low) / (x.high - x.low)
     bar = left + len(panels) * (side + gap)
-    width, height = bar + 190, bottom + 48
     images, body = [], [upright_axis(y, left, top, bottom)]
     areas: dict[str, list[float]] = {}
     for number, (title, panel) in enumerate(panels):
         begin = left + number * (side + gap)
-        data = base64.b64encode(map_png(values_of(panel, "what shows"), 0.0, 1.0, TABLES["film"])).decode()
-        place = (
-            f"left:{100 * begin / width:.3f}%;top:{100 * top / height:.3f}%;"
-            f"width:{100 * side / width:.3f}%;height:{100 * (bottom - top) / height:.3f}%"
-        )
-        images.append(tag("img", alt=alt, src=f"data:image/png;base64,{data}", style=place))
-        body.append(text(begin, top - 9, title) + level_axis(x, begin, begin + side, top, bottom))
+        png = map_png(values_of(panel, "what shows"), 0.0, 1.0, TABLES["film"])
+        images.append(ImageAt(png, alt, (begin, top, side, bottom - top)))
+        body += [text(begin, top - 9, title), level_axis(x, begin, begin + side, top, bottom)]
         for layer, count in zip(panel.layers, _counts(panel), strict=True):
             here = areas.setdefault(plain(layer.material), [0.0] * len(panels))
             here[number] += count * panel.cell_area
@@ -118,16 +122,10 @@ def _shown(panels: Sequence[tuple[str, Panel]], x: Axis, y: Axis, system: System
     for number, name in enumerate(there):
         at, sizes = top + 8 + 46 * number, areas[name]
         red, green, blue = colours(TABLES["film"])[round(SHADES[name] * 254)]
-        body.append(
-            f'<rect x="{bar}" y="{at}" width="22" height="22" fill="rgb({red},{green},{blue})" '
-            f'stroke="currentColor"/>{text(bar + 30, at + 11, name)}'
-            + text(bar + 30, at + 28, " | ".join(_size(one, system) for one in sizes))
-        )
-    return Markup(
-        f'<div class="ck-map" style="{narrowest(width)};max-width:{width:.0f}px">{"".join(images)}'
-        f'<svg viewBox="0 0 {width:.0f} {height:.0f}" font-size="{TEXT}" fill="currentColor" aria-hidden="true">'
-        f"{''.join(body)}</svg></div>"
-    )
+        body.append(rect(bar, at, 22, 22, fill=f"rgb({red},{green},{blue})", **INK))
+        body.append(text(bar + 30, at + 11, name))
+        body.append(text(bar + 30, at + 28, " | ".join(_size(one, system) for one in sizes)))
+    return mapped(bar + 190, bottom + 48, images, body)
 
 
 def _size(area: float, system: System) -> str:

@@ -13,7 +13,8 @@ from pathlib import Path
 from typing import Any
 
 from coursekit import repair
-from coursekit.lesson.draw.charts import ACCENT, TEXT, hatch, svg, text
+from coursekit.drawing import circle, rect, text
+from coursekit.lesson.draw.charts import ACCENT, OUTLINE, TEXT, hatch, svg
 from coursekit.lesson.draw.map_pictures import PanelMaps
 from coursekit.lesson.draw.panel_maps import VIEWS
 from coursekit.lesson.learner import unit_system
@@ -21,6 +22,7 @@ from coursekit.lesson.repair.demo_recipes import as_text, demo, moved
 from coursekit.lesson.screen import page
 from coursekit.lesson.screen.displayed import Displayed
 from coursekit.lesson.workbench.bench import Bench, Control, Drawn, Now
+from coursekit.markup import Markup
 from coursekit.nomenclature import System, names
 from coursekit.quantities import InputError, read_choice
 from coursekit.repair import Recipe, Replay
@@ -223,7 +225,7 @@ def whole(played: Replay) -> str:
     return f"Not yet after {'step' if len(numbers) == 1 else 'steps'} {listed}."
 
 
-def strip(played: Replay, before: Replay, number: int) -> str:
+def strip(played: Replay, before: Replay, number: int) -> Markup:
     """Every step as a box: ringed where its verdict is another than before."""
     other = {
         entry.step.number for entry, old in zip(played, before, strict=True) if entry.verdict.go != old.verdict.go
@@ -231,7 +233,7 @@ def strip(played: Replay, before: Replay, number: int) -> str:
     return boxes(played, number, other, "steps: crossed = not yet, ringed = verdict changed, bold frame = picked")
 
 
-def boxes(played: Replay, number: int, ringed: Collection[int], legend: str, columns: int = 30) -> str:
+def boxes(played: Replay, number: int, ringed: Collection[int], legend: str, columns: int = 30) -> Markup:
     """Every step as a box: crossed where it may not go on, ringed where it is asked for, framed when picked."""
     side, gap, left, top = 24, 3, 6, 6
     body = []
@@ -239,27 +241,25 @@ def boxes(played: Replay, number: int, ringed: Collection[int], legend: str, col
         x, y = left + place % columns * (side + gap), top + place // columns * (side + gap)
         here, go = entry.step.number == number, entry.verdict.go
         if not go:
-            body.append(f'<rect x="{x}" y="{y}" width="{side}" height="{side}" fill="{hatch("cross")}"/>')
+            body.append(hatch(x, y, side, side, "cross"))
         stroke, wide = (ACCENT, 4) if here else ("currentColor", 1)
-        body.append(
-            f'<rect x="{x}" y="{y}" width="{side}" height="{side}" fill="none" stroke="{stroke}" '
-            f'stroke-width="{wide}"/>'
-        )
+        body.append(rect(x, y, side, side, fill="none", stroke=stroke, stroke_width=wide))
         if entry.step.number in ringed:
-            body.append(
-                f'<circle cx="{x + side / 2}" cy="{y + side / 2}" r="{side / 2 + 2}" fill="none" '
-                'stroke="currentColor" stroke-width="2.5" stroke-dasharray="3 2"/>'
-            )
-        body.append(text(x + side / 2, y + 18, str(entry.step.number), "middle", "" if go else HALO))
+            ring = {"stroke_width": 2.5, "stroke_dasharray": "3 2"}
+            body.append(circle(x + side / 2, y + side / 2, side / 2 + 2, **OUTLINE, **ring))
+        body.append(text(x + side / 2, y + 18, entry.step.number, "middle", **({} if go else HALO)))
     height = top + (-(-len(played) // columns)) * (side + gap)
     body.append(text(left, height + TEXT, legend))
-    return svg("".join(body), left + columns * (side + gap), int(height + TEXT + 8))
+    return svg(body, left + columns * (side + gap), int(height + TEXT + 8))
 
 
-HALO = (
-    'font-weight="700" paint-order="stroke" stroke="var(--jp-layout-color0, #fff)" stroke-width="5" '
-    'stroke-linejoin="round" '
-)
+HALO: dict[str, Any] = {
+    "font_weight": 700,
+    "paint_order": "stroke",
+    "stroke": "var(--jp-layout-color0, #fff)",
+    "stroke_width": 5,
+    "stroke_linejoin": "round",
+}
 HEAD = ("step", "what", "took", "film there", "scratch", "waves", "verdict and reasons")
 
 

@@ -10,9 +10,10 @@ import zlib
 from typing import Any, NamedTuple
 
 from coursekit import spraying
-from coursekit.lesson.draw.charts import ACCENT, TEXT, WIDTH, text
+from coursekit.drawing import circle, path, rect, text
+from coursekit.lesson.draw.charts import ACCENT, INK, OUTLINE, WIDTH, svg
 from coursekit.lesson.workbench.bench import Bench, Drawn, Now, at, declare
-from coursekit.markup import tag
+from coursekit.markup import Markup, tag, together
 
 READY = 3.0  # s from the switch to the first trigger, to get the hand there
 LEFT, TOP, ROOM = 40.0, 34.0, 560.0  # of the picture: where the trigger goes on, the upper edge, the stroke's length
@@ -97,15 +98,13 @@ def say(now: Now) -> str:
 def draw(now: Now) -> Drawn:
     at = scene(now)
     name = f"ck-pace-{zlib.crc32(repr((at, now.system)).encode()):08x}"  # the same coat, the same keyframes
-    height = at.bottom + at.fan / 2 + 66
+    height, upper, ends = at.bottom + at.fan / 2 + 66, at.up(at.passes - 1), (LEFT, LEFT + at.stroke)
     body = [
-        f"<style>{moves(at, name)}</style>",
-        f'<rect x="{at.panel_left:.1f}" y="{at.up(at.passes - 1):.1f}" width="{at.panel_right - at.panel_left:.1f}" '
-        f'height="{at.bottom - at.up(at.passes - 1):.1f}" fill="none" stroke="currentColor" stroke-width="2.5"/>',
+        tag("style", Markup(moves(at, name))),
+        rect(at.panel_left, upper, at.panel_right - at.panel_left, at.bottom - upper, **OUTLINE, stroke_width=2.5),
         *(one_pass(at, number) for number in range(at.passes)),
-        text(LEFT, TOP - 14, "trigger", "middle") + text(LEFT + at.stroke, TOP - 14, "trigger", "middle"),
-        f'<path d="M{LEFT},{TOP - 6} V{at.bottom + at.fan / 2:.1f} M{LEFT + at.stroke:.1f},{TOP - 6} '
-        f'V{at.bottom + at.fan / 2:.1f}" stroke="currentColor" stroke-dasharray="3 5"/>',
+        *(text(x, TOP - 14, "trigger", "middle") for x in ends),
+        *(path("M", x, TOP - 6, "V", at.bottom + at.fan / 2, **INK, stroke_dasharray="3 5") for x in ends),
         mark(at, name),
         signs(at, name, height - 40),
         text(
@@ -114,11 +113,7 @@ def draw(now: Now) -> Drawn:
             f"the panel with its {int(now.plan.plain.passes)} passes; between the dotted lines the trigger is pulled",
         ),
     ]
-    return (
-        f'<svg class="ck-drawing ck-pace-picture" viewBox="0 0 {WIDTH} {height:.0f}" style="min-width:520px;'
-        f'max-width:720px" aria-hidden="true" font-size="{TEXT}" '
-        f'fill="currentColor">{"".join(body)}</svg>'
-    )
+    return svg(body, WIDTH, height, "ck-pace-picture", 720)
 
 
 def scene(now: Now) -> Scene:
@@ -137,7 +132,7 @@ def scene(now: Now) -> Scene:
     )
 
 
-def one_pass(at: Scene, number: int) -> str:
+def one_pass(at: Scene, number: int) -> Markup:
     """Its line, its number, and the stripe that grows while it is sprayed."""
     y, there = at.up(number), number % 2 == 0
     start = LEFT if there else LEFT + at.stroke
@@ -146,50 +141,41 @@ def one_pass(at: Scene, number: int) -> str:
         f"{y:.1f}px"
     )
     every = max(1, round(16 / max(at.step, 1)))
-    label = text(LEFT + at.stroke + 24, y + 5, str(number + 1)) if number % every == 0 else ""
-    return (
-        f'<path d="M{LEFT},{y:.1f} h{at.stroke:.1f}" stroke="currentColor" opacity=".3"/>{label}'
-        f'<rect class="ck-pace-moves" x="{LEFT}" y="{y - at.fan / 2:.1f}" width="{at.stroke:.1f}" '
-        f'height="{at.fan:.1f}" opacity=".13" style="{grow}"/>'
-    )
+    label = text(LEFT + at.stroke + 24, y + 5, number + 1) if number % every == 0 else ""
+    stripe = rect(LEFT, y - at.fan / 2, at.stroke, at.fan, class_="ck-pace-moves", opacity=0.13, style=grow)
+    return together((path("M", LEFT, y, "h", at.stroke, **INK, opacity=0.3), label, stripe))
 
 
-def mark(at: Scene, name: str) -> str:
+def mark(at: Scene, name: str) -> Markup:
     """The gun: a ring all the time, filled and with its fan while the trigger is pulled."""
     rest = f"transform:translate({LEFT}px,{at.up(0):.1f}px)"
     whole = f"animation:{name}-way {at.ends:.3f}s linear both"
     pulled = f"animation:{name}-pull {at.ends:.3f}s step-end both"
-    return (
-        f'<g class="ck-pace-moves" style="{rest};{whole}"><circle r="10" fill="none" stroke="currentColor" '
-        f'stroke-width="3"/><g class="ck-pace-moves" opacity="0" style="{pulled}"><circle r="10" fill="{ACCENT}" '
-        f'stroke="currentColor" stroke-width="3"/><path d="M0,{-at.fan / 2:.1f} v{at.fan:.1f}" stroke="{ACCENT}" '
-        'stroke-width="6"/></g></g>'
+    spraying = tag(
+        "g",
+        circle(0, 0, 10, **INK, fill=ACCENT, stroke_width=3),
+        path("M", 0, -at.fan / 2, "v", at.fan, stroke=ACCENT, stroke_width=6),
+        class_="ck-pace-moves",
+        opacity=0,
+        style=pulled,
     )
+    ring = circle(0, 0, 10, **OUTLINE, stroke_width=3)
+    return tag("g", ring, spraying, class_="ck-pace-moves", style=f"{rest};{whole}")
 
 
-def signs(at: Scene, name: str, y: float) -> str:
+def signs(at: Scene, name: str, y: float) -> Markup:
     """What the hand does now, in large words: get ready, trigger on, trigger off and step, the coat is done."""
 
-    def sign(words: str, seconds: float, begins: float) -> str:
-        return str(
-            tag(
-                "text",
-                words,
-                class_="ck-pace-moves ck-pace-sign",
-                x=LEFT,
-                y=f"{y:.0f}",
-                opacity=0,
-                font_size=24,
-                style=f"animation:ck-pace-show {seconds:.3f}s step-end {begins:.3f}s",
-            )
-        )
+    def sign(words: str, seconds: float, begins: float) -> Markup:
+        style = f"animation:ck-pace-show {seconds:.3f}s step-end {begins:.3f}s"
+        return text(LEFT, y, words, class_="ck-pace-moves ck-pace-sign", opacity=0, font_size=24, style=style)
 
     found = [sign("get ready …", READY, 0.0)]
     for number in range(at.passes):
         found.append(sign(f"pass {number + 1}: trigger on", at.pull, at.begins(number)))
         if number < at.passes - 1 and at.turn > 0:
             found.append(sign("trigger off, step to the next pass", at.turn, at.begins(number) + at.pull))
-    return "".join(found) + sign("the coat is done", 3600.0, at.ends)
+    return together((*found, sign("the coat is done", 3600.0, at.ends)))
 
 
 def moves(at: Scene, name: str) -> str:
