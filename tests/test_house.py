@@ -52,6 +52,7 @@ FLOORS = [
         "folder",
         "substances",
         "markup",
+        "drawing",
     },
     {"film"},
     {"measured", "measurements", "garage_entry"},

@@ -233,7 +233,10 @@ def test_hands_are_counted_banded_and_stopped():
     found = hands.play(50, "10 %")
     assert len(found) == 3 and found.wanted == 50, "what is done is kept"
     assert seen[:3] == [1, 2, 3]
-    assert "3 of 50 hands that stray by 10\N{NARROW NO-BREAK SPACE}%" in hands.words and hands.html.count("ck-drawing") == 2
+    assert (
+        "3 of 50 hands that stray by 10\N{NARROW NO-BREAK SPACE}%" in hands.words
+        and hands.html.count("ck-drawing") == 2
+    )
     band = found.band("surfacer_left")
     assert band.low <= band.middle <= band.high
     assert "by nine hands of ten" in hands.show("time").words, "no band whose ends are the same"

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
+from typing import Unpack
 
-from coursekit.panel.sanding import Sanded, sand
-from coursekit.panel.state import Area, Panel, cells_of, check
+from coursekit.panel.sanding import MOST_OVERHANG, Led, LedByHand, Sanded, sand
+from coursekit.panel.state import Panel, cells_of, check
 from coursekit.panel.tools import Paper, Tool
 from coursekit.sources import coefficient
 
@@ -19,28 +20,16 @@ def block(
     paper: Paper,
     force: float,
     strokes: float,
-    along: str = "cross",
-    area: Area = None,
-    overhang: float = 0.4,
-    keep_off: float | None = None,
-    hand: float = 0.0,
     stroke_length: float = 0.3,
     speed: float = HAND_SPEED,
-    seed: int = 0,
-    finer: float = 1.0,
     act: str = "block",
+    **led: Unpack[LedByHand],
 ) -> tuple[Panel, Sanded]:
-    """Block an area with the force of a hand.
+    """Block an area with the force of a hand, `led` as LedByHand says.
 
     force          N      of the hand on the block, at its middle
     strokes        times  the block passes over every place; each slides the paper by the block's length
-    along          "x", "y", "cross"   direction of the strokes and of the block's length; cross: both in turn
-    area           where the middle of the block may stand
-    overhang       share  of the block that may hang over an edge, up to 0.45
-    keep_off       m      from a body line, measured from the edge of the block; None: it crosses the line
-    hand           share  by which the force strays from place to place
     stroke_length  m      and speed m/s: for the count of strokes and the time alone
-    finer          times as many visits as the solution needs
     """
     check(strokes=(strokes, 0, 1e5), stroke_length=(stroke_length, 0.01, 3), speed=(speed, 0.01, 5))
     new, used = sand(
@@ -50,15 +39,9 @@ def block(
         paper=paper,
         force=force,
         sliding=strokes * tool.length,
-        along=along,
-        area=area,
-        overhang=overhang,
-        keep_off=keep_off,
-        hand=hand,
-        seed=seed,
-        finer=finer,
         time_per_travel=1 / speed,
         stroke_length=stroke_length,
+        **led,
     )
     return new, used
 
@@ -70,33 +53,22 @@ def hand_sand(
     paper: Paper,
     force: float,
     strokes: float,
-    along: str = "cross",
-    area: Area = None,
-    overhang: float = 0.45,
-    keep_off: float | None = None,
-    hand: float = 0.2,
     stroke_length: float = 0.15,
     speed: float = HAND_SPEED,
-    seed: int = 0,
-    finer: float = 1.0,
+    **led: Unpack[LedByHand],
 ) -> tuple[Panel, Sanded]:
-    """Sand with a pad in the hand: `block` with a soft, short tool that takes the sheet's form."""
+    """Sand with a pad in the hand: `block` with a soft, short tool that takes the sheet's form, led less evenly."""
+    by_hand: LedByHand = {"overhang": MOST_OVERHANG, "hand": 0.2, **led}
     return block(
         panel,
         tool=tool,
         paper=paper,
         force=force,
         strokes=strokes,
-        along=along,
-        area=area,
-        overhang=overhang,
-        keep_off=keep_off,
-        hand=hand,
         stroke_length=stroke_length,
         speed=speed,
-        seed=seed,
-        finer=finer,
         act="hand_sand",
+        **by_hand,
     )
 
 
@@ -109,13 +81,8 @@ def machine_sand(
     time: float,
     orbit: float = 5e-3,
     rate: float = 10_000 / 60,
-    area: Area = None,
-    overhang: float = 0.4,
-    keep_off: float | None = None,
-    hand: float = 0.0,
-    seed: int = 0,
-    finer: float = 1.0,
     act: str = "machine_sand",
+    **led: Unpack[Led],
 ) -> tuple[Panel, Sanded]:
     """Sand with an orbital machine: the pad slides π·orbit·rate metres a second.
 
@@ -125,7 +92,7 @@ def machine_sand(
     """
     check(time=(time, 0, 1e5), orbit=(orbit, 0.1e-3, 0.5), rate=(rate, 0.1, 1000))
     slide = math.pi * orbit * rate
-    worked = max(int((cells_of(panel, area) & (panel.mask < 0.5)).sum()) * panel.cell_area, tool.area)
+    worked = max(int((cells_of(panel, led.get("area")) & (panel.mask < 0.5)).sum()) * panel.cell_area, tool.area)
     return sand(
         panel,
         act,
@@ -134,13 +101,8 @@ def machine_sand(
         force=force,
         sliding=slide * time * tool.area / worked,
         along="x",
-        area=area,
-        overhang=overhang,
-        keep_off=keep_off,
-        hand=hand,
-        seed=seed,
-        finer=finer,
         time_per_travel=1 / slide,
+        **led,
     )
 
 
@@ -153,12 +115,7 @@ def polish(
     time: float,
     orbit: float = 8e-3,
     rate: float = 5_000 / 60,
-    area: Area = None,
-    overhang: float = 0.4,
-    keep_off: float | None = None,
-    hand: float = 0.0,
-    seed: int = 0,
-    finer: float = 1.0,
+    **led: Unpack[Led],
 ) -> tuple[Panel, Sanded]:
     """Polish by machine: `machine_sand` with a compound, whose `paper` leaves next to no scratch."""
     return machine_sand(
@@ -169,11 +126,6 @@ def polish(
         time=time,
         orbit=orbit,
         rate=rate,
-        area=area,
-        overhang=overhang,
-        keep_off=keep_off,
-        hand=hand,
-        seed=seed,
-        finer=finer,
         act="polish",
+        **led,
     )

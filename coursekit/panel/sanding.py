@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, TypedDict
 
 import numpy as np
 
@@ -55,6 +55,30 @@ class Sanded(Used):
     unbalance: float
 
 
+class Led(TypedDict, total=False):
+    """How a tool is led over the panel, whatever drives it; `sand` has what holds when nothing is said.
+
+    area      where the middle of the tool may stand
+    overhang  share  of the tool that may hang over an edge, up to 0.45
+    keep_off  m      from a body line, measured from the edge of the tool; None: it crosses the line
+    hand      share  by which the force strays from place to place
+    finer     times as many visits as the solution needs
+    """
+
+    area: Area
+    overhang: float
+    keep_off: float | None
+    hand: float
+    seed: int
+    finer: float
+
+
+class LedByHand(Led, total=False):
+    """along  "x", "y", "cross"   direction of the strokes and of the block's length; cross: both in turn"""
+
+    along: str
+
+
 def sand(
     panel: Panel,
     act: str,
@@ -63,15 +87,15 @@ def sand(
     paper: Paper,
     force: float,
     sliding: float,
-    along: str,
-    area: Area,
-    overhang: float,
-    keep_off: float | None,
-    hand: float,
-    seed: int,
-    finer: float,
     time_per_travel: float,
     stroke_length: float = 0.0,
+    along: str = "cross",
+    area: Area = None,
+    overhang: float = 0.4,
+    keep_off: float | None = None,
+    hand: float = 0.0,
+    seed: int = 0,
+    finer: float = 1.0,
 ) -> tuple[Panel, Sanded]:
     """Press and cut: what block, hand, machine and polisher have in common.
 

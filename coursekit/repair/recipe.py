@@ -102,8 +102,8 @@ def loads(text: str, name: str = "recipe") -> Recipe:
 
 
 def demo_path(which: str = "door_repair") -> Path:
-    """Where the demo recipe of the invented scenario lies; "impatient_repair" is the one that goes wrong."""
-    read_choice(which, ("door_repair", "impatient_repair"), "which")
+    """Where a demo recipe lies: of the invented scenario, the one of it that goes wrong, and a small card."""
+    read_choice(which, ("door_repair", "impatient_repair", "card"), "which")
     return Path(str(resources.files("coursekit") / "tables" / "demo" / f"{which}.toml"))
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import functools
 from typing import Any
 
 import numpy as np
@@ -10,61 +9,11 @@ import numpy as np
 from coursekit import panel as acts
 from coursekit import repair, sanding
 from coursekit.lesson.draw.picture import Bar, Bars
-from coursekit.lesson.repair.demo_recipes import moved
+from coursekit.lesson.repair.demo_recipes import demo, moved
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
-from coursekit.repair import Recipe
 
-CARD = """
-format = 2
-title = "A cleared card"
-[panel]
-shape = "test card"
-cell = "20 mm"
-[[step]]
-do = "clean"
-[[step]]
-do = "hand sand"
-paper = "P600"
-strokes = 60
-[[step]]
-do = "clean"
-wipes = 3
-[[step]]
-do = "spray"
-material = "base"
-coats = 2
-[[step]]
-do = "wait"
-time = "25 min"
-[[step]]
-do = "spray"
-material = "clear"
-coats = 2
-fluid_delivery = "280 mL/min"
-flash = "15 min"
-[[step]]
-do = "wait"
-time = "24 h"
-[[step]]
-do = "hand sand"
-tool = "foam block"
-paper = "P1500"
-force = "10 N"
-strokes = 20
-overhang = "0 %"
-[[step]]
-do = "polish"
-compound = "medium"
-time = "3 min"
-overhang = "0 %"
-"""
 DRY, SAND, POLISH = 7, 8, 9
 STRAY = 0.03  # of a reading
-
-
-@functools.lru_cache(maxsize=1)
-def card() -> Recipe:
-    return repair.loads(CARD, "card")
 
 
 @declare(
@@ -97,7 +46,7 @@ def bench(
     *,
     preview: bool = False,
 ) -> dict[str, Any]:
-    recipe = moved(card(), SAND, paper=grade, strokes=strokes, force=force)
+    recipe = moved(demo("card"), SAND, paper=grade, strokes=strokes, force=force)
     played = repair.replay(moved(recipe, POLISH, time=polish_time), preview=preview)
     before, after = played[DRY - 1].panel, played[POLISH - 1].panel
     middle = (0.1, 0.3, 0.1, 0.3)

@@ -9,49 +9,19 @@ from typing import Any
 from coursekit import repair
 from coursekit.figure import Axis
 from coursekit.lesson.draw.picture import Bar, Bars
-from coursekit.lesson.repair.demo_recipes import moved
+from coursekit.lesson.repair.demo_recipes import moved, until
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.repair import Recipe
 
 MOST, SHOWN = 3.0, 7  # times the limit that the picture shows; bars in it
-CARD = """
-format = 2
-title = "A card"
-[panel]
-shape = "test card"
-cell = "20 mm"
-[[step]]
-do = "clean"
-wipes = 3
-[[step]]
-do = "hand sand"
-paper = "P600"
-strokes = 60
-[[step]]
-do = "clean"
-wipes = 3
-[[step]]
-do = "spray"
-material = "base"
-coats = 2
-fluid_delivery = "180 mL/min"
-[[step]]
-do = "wait"
-time = "25 min"
-[[step]]
-do = "spray"
-material = "clear"
-coats = 2
-fluid_delivery = "280 mL/min"
-flash = "15 min"
-"""
-WIPE, DULL, REST, CLEAR = 1, 2, 5, 6
+WIPE, DULL, BASE, REST, CLEAR = 1, 2, 4, 5, 6
 FAN = 0.25  # m
 
 
 @functools.lru_cache(maxsize=1)
 def card() -> Recipe:
-    return repair.loads(CARD, "card")
+    """The card to its clear coat, with more base."""
+    return until(CLEAR, "card").changed("step", BASE, "fluid_delivery", to="180 mL/min")
 
 
 @declare(
