@@ -90,7 +90,7 @@ def test_papers_of_the_demo_last_as_papers_last():
     assert 1 <= pieces["P80"] <= 6 and 4 <= pieces["P320"] <= 24 and pieces["P600"] <= 4
     assert minutes["P320"] < 60 and sum(minutes.values()) < 90
     words = repair.job_sheet(replay)
-    assert "pieces of paper, each changed when it cuts half as fast" in words
+    assert "pieces of paper, changed when it cuts half as fast as fresh" in words
 
 
 def test_a_paper_cuts_less_the_longer_it_is_used_but_is_changed_at_half():

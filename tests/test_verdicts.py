@@ -8,8 +8,10 @@ import pytest
 from coursekit import panel, repair
 from coursekit.panel.spraying import ran_off
 from coursekit.repair.change import change_of
-from coursekit.repair.condition import condition_of
+from coursekit.repair.condition import STRICT_SLOPE, condition_of
+from coursekit.repair.decisions import recoat_or_go_on
 from coursekit.repair.plan import plan_checks, plan_lines
+from coursekit.repair.readiness import FULL_BUILD, too_deep, waves_reasons
 from coursekit.sources import coefficient
 
 HEAD = """
@@ -201,9 +203,7 @@ def test_where_the_worst_waves_sit_is_said_and_what_is_right_there():
     assert dug[16].condition.in_damage < 3 < 10 < dug[16].condition.waves
     assert wide[16].condition.waves < 0.5 * dug[16].condition.waves
     hurried = repair.replay(repair.demo_path("impatient_repair"))
-    assert "The worst sit in the damage" in against(hurried[9]) and "Block on while the film bears it" in against(
-        hurried[9]
-    )
+    assert "The worst sit in the damage" in against(hurried[9])
     assert "Paint does not hide them" in against(hurried[-1])
 
 
@@ -220,3 +220,41 @@ def test_the_edge_that_a_tape_left_is_told_until_it_is_feathered():
     assert wide[11].condition.ring > 0, "a tape's edge is there"
     flat = repair.replay(repair.demo_path("impatient_repair"))
     assert "Feather it" in against(flat[9]) and flat[9].condition.ring > 100
+
+
+def test_waves_deeper_than_the_film_bears_ask_for_film_and_deeper_than_surfacer_builds_for_filler():
+    """A sine of slope s and length l is s·l/2π high: of 30 times the strict eye's slope and 0.2 m, 139 µm."""
+    step = played(block("P320", 1)).recipe.steps[0]
+    assert step.number == 1
+    card = panel.sheet_metal(panel.test_card(0.3, 0.2, 10e-3), coats=(("surfacer", 40e-6),), contamination=0.0)
+    like = condition_of(card, None)._replace(wavelength=0.2)
+    a_kind = 10 * STRICT_SLOPE * 0.2 / (2 * np.pi)
+    for times, told in (
+        (13, "Block on while the film bears it"),
+        (20, "full coats of surfacer first"),
+        (73, "sand back to the filler"),
+    ):
+        after = like._replace(waves=float(times))
+        deep = 2 * (times * STRICT_SLOPE * 0.2 / (2 * np.pi) - a_kind)
+        assert too_deep(after) == pytest.approx(deep)
+        (reason,) = waves_reasons(after)
+        assert reason.against and told in reason.text()
+        assert (deep > 40e-6) == (told != "Block on while the film bears it") and (deep > FULL_BUILD) == (times == 73)
+    assert too_deep(like._replace(waves=9.9)) == 0.0
+
+
+def test_filler_that_the_surfacer_to_come_cannot_level_is_not_shaped_yet():
+    demo = repair.load(repair.demo_path())
+    raw = (
+        demo.changed("step", 4, "strokes", to=1)
+        .changed("step", 5, "strokes", to=2)
+        .changed("step", 6, "strokes", to=2)
+    )
+    told = against(repair.replay(raw)[6])
+    assert "the filler is not shaped yet" in told and "P80 on the filler again, or filler in the lows" in told
+    assert "not shaped" not in " ".join(against(entry) for entry in repair.replay(demo))
+    hurried = repair.replay(repair.demo_path("impatient_repair"))
+    assert "the filler is not shaped yet" in against(hurried[4])
+    # Under its surfacer 110 µm would have to go from crests that bear 66 µm of it.
+    assert "does not bear that: full coats of surfacer first" in against(hurried[9])
+    assert recoat_or_go_on(hurried[9]).answer == "build again"

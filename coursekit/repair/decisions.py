@@ -22,7 +22,7 @@ from coursekit.repair.change import LEAST_OPENED
 from coursekit.repair.condition import STRICT_SLOPE, Condition
 from coursekit.repair.entry import Entry
 from coursekit.repair.playing import as_recipe, replay
-from coursekit.repair.readiness import FEATHER_OUT, KIND, waves_reasons
+from coursekit.repair.readiness import FEATHER_OUT, FULL_BUILD, KIND, too_deep, waves_reasons
 from coursekit.repair.start import starting_panel
 from coursekit.repair.steps import Sand
 from coursekit.repair.verdicts import goes_on_first
@@ -145,7 +145,8 @@ def recoat_or_go_on(entry: Entry, system: System = "metric") -> Decision:
     force = step.force if step else 20.0
     needed = film_for_waves(after, length, width, force)
     laid = next((name for name in ("surfacer", "filler") if name in after.film), "")
-    left = after.film[laid].thin if laid else 0.0
+    # The thinnest filler is its feathered rim, not the crest of a wave.
+    left = (after.film[laid].mean if laid == "filler" else after.film[laid].thin) if laid else 0.0
     metal, filler = after.shows.get("bare metal", 0.0), after.shows.get("filler", 0.0)
     figures = {
         "surfacer_left": give(left if laid == "surfacer" else 0.0, "film"),
@@ -177,6 +178,15 @@ def recoat_or_go_on(entry: Entry, system: System = "metric") -> Decision:
                 "feather out wider",
                 f"The damage itself is straight to most eyes, but beside it the waves are {after.waves:.0f} times a "
                 f"strict eye's limit: where blocking ended. More strokes there only dig deeper. {FEATHER_OUT}.",
+                figures,
+            )
+        if laid == "surfacer" and (deep := too_deep(after)) > FULL_BUILD:
+            return Decision(
+                "back to filler",
+                f"It is not straight ({after.waves:.0f} times a strict eye's limit): "
+                f"{shown(deep, 'film', system, 2)} would have to go from the crests of its waves, more than full "
+                f"coats of surfacer build ({shown(FULL_BUILD, 'film', system, 2)}). Sand back to the filler, fill "
+                "the lows, and shape it anew.",
                 figures,
             )
         if needed > left:

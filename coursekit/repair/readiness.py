@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from coursekit.belief import shipped
 from coursekit.drying.cure import COLDEST, WARMEST, time_at
 from coursekit.drying.weather import COLDEST_SHEET, DAMPEST, MARGIN_ISO, WARMEST_SHEET, dew_point
 from coursekit.nomenclature import load_data
-from coursekit.quantities import InputError
+from coursekit.quantities import InputError, read
 from coursekit.repair.case import CLEAN, SHEET_TEMPERATURE, SPOT, Case
 from coursekit.repair.change import LEAST_OPENED
-from coursekit.repair.condition import Condition
+from coursekit.repair.condition import STRICT_SLOPE, Condition
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.steps import Sand, Spray, Timed, Wait
 from coursekit.repair.vocabulary import COLOUR
@@ -28,6 +29,8 @@ WHERE = {
     "left": "left of the damage",
     "right": "right of the damage",
 }
+# Film (m) that full coats of surfacer build before sanding: what lies lower is filler's work.
+FULL_BUILD = float(read(load_data("film_builds")["surfacer"]["high"], "film"))
 FEATHER_OUT = "Feather out wider: each finer paper some centimetres beyond the coarser one, which stays on the filler"
 RECOAT_MARGIN = 2.0  # film laid over film needed
 COARSEST_TOO_FINE = 33e-6  # m of grain: finer than P400 is no key for surfacer or primer (common practice)
@@ -51,6 +54,8 @@ def ready(case: Case) -> Iterator[Reason]:
         yield from _what_shows(case, case.material_coming)
         if isinstance(case.coming, Spray):
             yield from _scratches(case, case.coming)
+        if sanded and isinstance(case.coming, Spray):
+            yield from _filled(case, case.coming)
         if sanded and _has_to_be_straight(case):
             yield from waves_reasons(case.after)
             yield from _ring(case.after)
@@ -248,12 +253,45 @@ def _has_to_be_straight(case: Case) -> bool:
     return coming in COLOUR or (coming == "surfacer" and "surfacer" in case.before.film)
 
 
+def too_deep(after: Condition) -> float:
+    """Height (m) from crest to hollow that must go until most people see its waves as straight.
+
+    Blocking takes it off the crests, and surfacer lies on crest and hollow alike: so much film the crests must bear.
+    """
+    if after.waves <= KIND:
+        return 0.0
+    return 2 * (after.waves - KIND) * STRICT_SLOPE * after.wavelength / (2 * math.pi)
+
+
+def _filled(case: Case, coming: Spray) -> Iterator[Reason]:
+    """Before surfacer that builds on filler: do its coats bear what must be blocked off over the waves?"""
+    if coming.material != "surfacer" or "surfacer" in case.after.film or "filler" not in case.after.film:
+        return
+    deep, film = too_deep(case.after), coming.planned_film(case.recipe)
+    if deep > film:
+        yield Reason(
+            True,
+            "the filler is not shaped yet: its waves are {0} times the limit of a strict eye, and {1} would have to "
+            "be blocked off their crests, more than the {2} of surfacer to come: P80 on the filler again, or filler "
+            "in the lows",
+            (("plain", case.after.waves), ("film", deep), ("film", film)),
+        )
+
+
 def waves_reasons(after: Condition, painted: bool = False) -> Iterator[Reason]:
     """Is it straight, to a strict eye and to most, where are the worst waves, and what is right to do there?
 
     painted  whether colour and clear lie on it
     """
-    figures = (("plain", after.waves), ("wavelength", after.wavelength), ("plain", after.in_damage or 0.0))
+    deep, left = too_deep(after), after.film["surfacer"].thin if "surfacer" in after.film else 0.0
+    figures = (
+        ("plain", after.waves),
+        ("wavelength", after.wavelength),
+        ("plain", after.in_damage or 0.0),
+        ("film", deep),
+        ("film", left),
+        ("film", FULL_BUILD),
+    )
     where = "The worst sit in the damage" if after.side else ""
     if after.beside:
         where = f"The worst sit {WHERE[after.side]}; the damage itself has {{2}} times"
@@ -262,6 +300,17 @@ def waves_reasons(after: Condition, painted: bool = False) -> Iterator[Reason]:
             cure = "Paint does not hide them: sand back to the surfacer, level, and paint again"
         elif after.beside and (after.in_damage or 0.0) <= KIND:
             cure = f"More strokes there only dig deeper. {FEATHER_OUT}"
+        elif deep > FULL_BUILD:
+            cure = (
+                "{3} would have to go from their crests, more than full coats of surfacer build ({5}): sand back to "
+                "the filler, fill the lows, and shape it anew"
+            )
+        elif deep > left:
+            cure = (
+                "{3} have to go from their crests, and the surfacer left, {4} where it is thinnest, does not bear "
+                "that: full coats of surfacer first, then block them with a block longer than the waves, which are "
+                "mostly {1} long"
+            )
         else:
             cure = "Block on while the film bears it, with a block longer than the waves, which are mostly {1} long"
         yield Reason(

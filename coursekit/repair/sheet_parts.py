@@ -15,8 +15,9 @@ from coursekit.repair.recipe import Recipe
 from coursekit.repair.sheet_gun import wet_film
 from coursekit.repair.sheet_masks import place_words
 from coursekit.repair.solvent import flashed
-from coursekit.repair.steps import ByHand, Unmask, Wait
+from coursekit.repair.steps import ByHand, Sand, Spray, Unmask, Wait
 from coursekit.repair.steps.spray import SPREAD
+from coursekit.repair.vocabulary import COLOUR
 from coursekit.repair.words import clock_words, spot_words, time_words
 from coursekit.showing import coefficient_words
 
@@ -71,7 +72,10 @@ def papers(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str,
         if not isinstance(entry, SandEntry):
             continue
         step, tool = entry.step, entry.step.holds()
-        sides = " by ".join(shown(side, "block_side", system) for side in (tool.length, tool.width))
+        if step.round:
+            sides = f"{shown(2 * math.sqrt(tool.area / math.pi), 'block_side', system)} across"
+        else:
+            sides = " by ".join(shown(side, "block_side", system) for side in (tool.length, tool.width))
         hand = f"{step.tool}, {sides}, {shown(step.force, 'force', system)}"
         if isinstance(step, ByHand):
             much = (
@@ -82,7 +86,7 @@ def papers(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str,
             much = time_words(entry.used.time)
         if (pieces := entry.used.pieces) is not None:
             count = max(1, math.ceil(pieces))
-            much += f"; {count} piece{'s' * (count != 1)} of paper, each changed when it cuts half as fast"
+            much += f"; {count} piece{'s' * (count != 1)} of paper, changed when it cuts half as fast as fresh"
         where = place_words(step.area, system)
         if step.keep_off is not None:
             where += f"; keep {shown(step.keep_off, 'place', system)} off the body line"
@@ -116,6 +120,15 @@ def checks(replay: Replay, entry: Entry, system: System) -> Iterator[str]:
         )
         yield f"the edge of the film rises {film} over about {width}: a fingernail does not catch on it"
     if isinstance(entry.step, Wait) and entry.condition.film:
+        yield from _waited(replay, entry)
+
+
+def _waited(replay: Replay, entry: Entry) -> Iterator[str]:
+    """A film that is sprayed over is flashed off, one that is sanded or left is hard."""
+    follow = next((one.step for one in replay[entry.step.number :] if isinstance(one.step, Sand | Spray)), None)
+    if isinstance(follow, Spray) and follow.material in COLOUR:
+        yield "it is matt all over, and a finger on the masking beside it draws no thread"
+    else:
         yield "a fingernail leaves no mark, where it will be sanded or does not show"
 
 
@@ -136,7 +149,10 @@ def _sanded(recipe: Recipe, entry: SandEntry, system: System) -> Iterator[str]:
             f"{sanded} left: {shown(film.mean, 'film', system, 2)} in the mean, "
             f"{shown(film.thin, 'film', system, 2)} where it is thinnest"
         )
-    yield f"nothing but the scratches of {used.paper}: wipe with solvent and look along the light"
+    if after.paper in ("", used.paper):
+        yield f"nothing but the scratches of {used.paper}: wipe with solvent and look along the light"
+    else:
+        yield f"dull all over; the deeper scratches of {after.paper} stay under it: no glossy spot along the light"
     if through := {to: area for (_, to), area in entry.change.broken.items() if area > 0}:
         yield "it may be through to " + ", ".join(f"{to} ({spot_words(a, system)})" for to, a in through.items())
     if after.guide_coat > FEW:

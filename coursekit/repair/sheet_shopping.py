@@ -17,7 +17,7 @@ from coursekit.repair.playing import Replay
 from coursekit.repair.pricing import EXAMPLE
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.sheet_gun import USUAL_AIR, computed, densities_of, missing, mix_ratio, own_gun
-from coursekit.repair.steps import Clean, GuideCoat, Mask, Spray
+from coursekit.repair.steps import ByHand, Clean, GuideCoat, Mask, Spray
 
 RESERVE = 0.20  # over what the coats take (common practice)
 PARTS = {
@@ -122,6 +122,7 @@ def _pieces(what: str, number: float, note: str = "") -> Row:
 
 
 def _papers(replay: Replay) -> Iterator[Row]:
+    by_hand = {str(step.paper) for step in replay.recipe.steps if isinstance(step, ByHand)}
     for paper, count in replay.totals.papers.items():
         if "compound" in paper:
             yield _pieces(paper, 1)
@@ -129,7 +130,8 @@ def _papers(replay: Replay) -> Iterator[Row]:
             yield _pieces(
                 f"paper {paper}",
                 max(2, math.ceil(count)),
-                "cut for the block named below; change one that cuts half as fast as fresh",
+                ("cut for the block named below" if paper in by_hand else "discs for the machine's pad")
+                + "; change it when it cuts half as fast as fresh",
             )
 
 

@@ -83,7 +83,7 @@ class Sand(Step):
             backing = float(given.sanding[backing.key])
         size = self.size
         length, width = (size.length, size.width) if size else (row["length"], row["width"])
-        if row.get("disc") or (size is not None and size.disc):
+        if self.round:
             length = width = length * math.sqrt(math.pi) / 2  # the square of equal area
         return Tool(self.tool, length, width, float(backing), row["bending"])
 
@@ -91,6 +91,11 @@ class Sand(Step):
     def size(self) -> Size | None:
         """The size of the learner's own block, when it is another than the tool's."""
         return None
+
+    @property
+    def round(self) -> bool:
+        """Whether it is a disc."""
+        return self.size.disc if self.size else bool(tools()[self.tool].get("disc"))
 
     def pressure(self, tool: Tool) -> float:
         """Mean pressure under the tool, Pa. Raises InputError where scratches are not known."""
