@@ -59,7 +59,8 @@ def test_no_sentence_of_a_bench_reads_as_permission(key, system):
     for text in (bench.title, bench.about, *bench.where_from, *(bench.label(c) for c in bench.controls)):
         assert not permissions(text), (text, permissions(text))
     said = set()
-    for setting in grid(bench):
+    # Words are the same in either system: in the other one fewer settings.
+    for setting in grid(bench, most=700 if system == "metric" else 100):
         try:
             bench.move(setting)
         except InputError as error:

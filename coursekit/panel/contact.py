@@ -295,23 +295,32 @@ def _per_block(cells: np.ndarray) -> np.ndarray:
 @lru_cache(maxsize=16)
 def _tables(degree: int) -> tuple[np.ndarray, np.ndarray]:
     """P_i P_j = Σ triple[k, (i, j)] P_k, and ∫ P_i″ P_j″ from −1 to 1."""
-    one = np.eye(degree + 1)
     triple, bent = np.zeros((degree + 1, degree + 1, 2 * degree + 1)), np.zeros((degree + 1, degree + 1))
     for i in range(degree + 1):
-        for j in range(degree + 1):
-            both = legendre.legmul(one[i], one[j])
-            triple[i, j, : len(both)] = both
-            curved: np.ndarray = legendre.legmul(legendre.legder(one[i], 2), legendre.legder(one[j], 2))
-            bent[i, j] = 2 * curved[0]
+        for j in range(i + 1):
+            both, bent[i, j] = _multiplied(i, j)
+            triple[i, j, : len(both)] = triple[j, i, : len(both)] = both
+            bent[j, i] = bent[i, j]
     return triple.reshape((degree + 1) ** 2, -1).T, bent
 
 
+@lru_cache(maxsize=1024)
+def _multiplied(i: int, j: int) -> tuple[np.ndarray, float]:
+    """P_i P_j by degree, and ∫ P_i″ P_j″: the same in the tables of every degree."""
+    one, other = np.eye(i + 1)[i], np.eye(j + 1)[j]
+    both: np.ndarray = legendre.legmul(one, other)
+    curved: np.ndarray = legendre.legmul(legendre.legder(one, 2), legendre.legder(other, 2))
+    return both, 2 * float(curved[0])
+
+
+@lru_cache(maxsize=16)
 def _second(degree: int) -> np.ndarray:
     """(degrees of P_j, degrees) P_i″ = Σ found[j, i] P_j."""
     found = np.zeros((max(degree - 1, 1), degree + 1))
     for i in range(2, degree + 1):
         curved = legendre.legder(np.eye(degree + 1)[i], 2)
         found[: len(curved), i] = curved
+    found.flags.writeable = False
     return found
 
 
