@@ -20,6 +20,7 @@
     lesson.paper("key", "01-film", "garage-7", ["Ana"]).save("key.html")   # also "exercises" and "cards"
     lesson.hand_in("/shared/class")        # a learner's progress, copied into a folder of the class
     lesson.class_progress("/shared/class")  # the instructor: where the class is stuck; .save_csv("class.csv")
+    lesson.script("01-film", 10, "new")    # for an instructor: what to show, ask, expect; .paper to print
     lesson.usual_times("clear")    # what data sheets usually print: flash, recoat, sand, pot life
 
 How to add one of them: README.md in this folder.
@@ -56,6 +57,7 @@ from coursekit.lesson.screen import page as _page
 from coursekit.lesson.teaching.gathering import class_progress, hand_in
 from coursekit.lesson.teaching.numbers import join_class, learner_set
 from coursekit.lesson.teaching.paper import paper
+from coursekit.lesson.teaching.script import script
 from coursekit.lesson.workbench.bench import Bench as _Bench
 from coursekit.repair.playing import as_replay as _as_replay
 
@@ -84,6 +86,7 @@ __all__ = [
     "predict",
     "progress",
     "ready",
+    "script",
     "seed",
     "sources_of",
     "step_pictures",

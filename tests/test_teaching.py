@@ -1,0 +1,81 @@
+"""Scripts of an instructor: each move is played on its bench, and the answer follows from its figures."""
+
+import re
+
+import pytest
+
+from coursekit import lesson, repair
+from coursekit.course.notebooks import notebooks
+from coursekit.lesson.learner import unit_system
+from coursekit.lesson.teaching.script import LENGTHS, LEVELS, lessons, script
+from tests.calls import refused
+
+assert repair  # the benches of whole repairs are declared with it
+
+
+@pytest.fixture(autouse=True)
+def home(tmp_path, monkeypatch):
+    monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
+
+
+MOVES = {
+    f"{key}-{move.bench}-{number}": move
+    for key in lessons()
+    for number, move in enumerate(dict.fromkeys(str(m) for level in LEVELS for m in script(key, 45, level).moves))
+    for move in [next(m for level in LEVELS for m in script(key, 45, level).moves if str(m) == move)]
+}
+
+
+def plain(figure):
+    """The number of a figure in SI, the middle of a band."""
+    found = getattr(figure, "si", figure)
+    return float(getattr(found, "middle", found))
+
+
+@pytest.mark.parametrize("move", MOVES.values(), ids=MOVES)
+def test_each_move_does_what_the_script_says(move):
+    first, then = map(plain, move.moved())
+    low, high = move.times
+    assert low <= then / first <= high, (move.expect, move.answer)
+    assert not low <= 1 <= high or low > 0.9, "a range that holds no change says nothing"
+    assert move.answer in move.choices and len(set(move.choices)) == len(move.choices) > 1
+    assert move.wrong and move.why
+
+
+@pytest.mark.parametrize("system", unit_system.OPTIONS)
+@pytest.mark.parametrize("move", MOVES.values(), ids=MOVES)
+def test_what_is_said_has_the_numbers_of_the_bench(move, system):
+    lesson.units(system)
+    for text in (move.told(move.say), move.told(move.ask), move.controls, move.expect):
+        assert text and not re.search(r"[{}<]|\binf\b|\bnan\b|None", text), text
+    if system == "us":
+        assert not re.search(r"\d (mL|°C|bar|mm)\b", move.told(move.say)), move.told(move.say)
+
+
+def test_there_are_scripts_of_both_lengths_for_nine_lessons():
+    files = [row["file"] for row in notebooks()]
+    assert len(lessons()) == 9 and set(lessons()) <= set(files)
+    for key in lessons():
+        for level in LEVELS:
+            short, long = (script(key, minutes, level) for minutes in LENGTHS)
+            assert 8 <= 1 + sum(move.minutes for move in short.moves) <= 10
+            assert long.exercises >= 15, "who only watches learns little"
+            last, what, _ = long.parts()[-1]
+            assert what == "Close" and last + 3 == 45
+            assert [at for at, *_ in long.parts()] == sorted(at for at, *_ in long.parts())
+
+
+def test_a_script_says_all_that_an_instructor_needs():
+    told = repr(lesson.script("01-film", 10))
+    for part in ("Say: ", "Ask: ", "Move: ", "Expect: ", "They will say: ", "Why: ", "Right is: "):
+        assert told.count(part) >= 3, part
+    assert "reduction (reducer added) to 20" in told or "20\N{NARROW NO-BREAK SPACE}%" in told
+    page = lesson.script("01-film", 45, "practised").paper
+    assert page.html.startswith("<!DOCTYPE html>") and "film-1, film-2, film-3" in page.html
+    assert lesson.script("01-film", 45, "new").moves != lesson.script("01-film", 45, "practised").moves
+
+
+def test_what_there_is_no_script_for_is_refused():
+    for bad in (("05-plan-a-coat",), ("x",), (None,), ("01-film", 20), ("01-film", True), ("01-film", 10, "old")):
+        with refused("choice"):
+            lesson.script(*bad)
