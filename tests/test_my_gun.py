@@ -154,6 +154,17 @@ def test_with_another_tip_or_paint_a_measurement_counts_for_what_carries_over(tm
     assert "delivery over the formula's" in file.with_(with_16).carried()[0]
 
 
+def test_the_bench_says_what_counts_with_another_tip(mine):
+    measurement_form.enter("turns", {key: value.partition(" ")[0] for key, value in CUPS.items()})
+    bench = lesson.bench("what-if")
+    assert "another tip" not in bench.html
+    low, high = delivery(bench.result.coat)
+    bench.set(tip_bore="1.4 mm")
+    assert "another tip" in bench.html and "delivery over the formula" in bench.html
+    wider = delivery(bench.result.coat)
+    assert high / low < wider[1] / wider[0]
+
+
 def test_a_row_without_gun_stays_readable_and_counts(own_folder):
     rows = [f"{key} = {json.dumps(value, ensure_ascii=False)}" for key, value in CUPS.items()]
     text = "\n".join(["format = 1", "[[measurement]]", 'way = "turns"', "date = 2026-05-30", *rows])

@@ -85,7 +85,8 @@ def draw(now: Now) -> Drawn:
         740,
         next((end for end in BARS if end >= sprayed), BARS[-1]),
     )
-    return [page.paragraph(figures(now)), wet, account]
+    carried = one_coat.mine(now.values["tip_bore"]).carried
+    return [page.paragraph(" ".join((figures(now), *carried))), wet, account]
 
 
 def slices(now: Now) -> list[Slice]:

@@ -78,10 +78,12 @@ class Coat(NamedTuple):
 
 
 class Mine(NamedTuple):
-    """The learner's own numbers of the gun, and the section of their fan; the bell until it is measured."""
+    """The learner's own numbers of the gun, the section of their fan – the bell until it is measured – and what was
+    measured with another tip or paint: what of it counts, in words."""
 
     coefficients: dict[str, Coefficient]
     section: dict[str, Any]
+    carried: tuple[str, ...]
 
 
 _MINE: tuple[object, dict[float, Mine]] = (None, {})
@@ -101,7 +103,8 @@ def mine(tip_bore: float | None = None) -> Mine:
         there = file.with_(used)
         shape = there.coefficients().get("fan_shape")
         section = {"profile": "gaussian"} if shape is None else {"profile": "beta", "shape": float(shape)}
-        _MINE[1][tip] = Mine(gun_coefficients(there.using(spraying.spray_setting)), section)
+        numbers = gun_coefficients(there.using(spraying.spray_setting))
+        _MINE[1][tip] = Mine(numbers, section, tuple(there.carried()))
     return _MINE[1][tip]
 
 
