@@ -194,10 +194,14 @@ def _propose(given: Any) -> int:
     if found.recipe is None:
         return NO_PLAN
     try:
-        with output.open("x", encoding="utf-8", newline="\n") as file:
-            file.write(found.recipe_text())
+        output.touch(exist_ok=False)  # the name is taken now: nobody's file is written over
     except FileExistsError:  # somebody wrote it while the plan was sought
         raise InputError(str(output), "is there already.", "Name a new file with -o.") from None
+    try:
+        keeping.replace(output, found.recipe_text())
+    except InputError:
+        output.unlink(missing_ok=True)
+        raise
     print(f"Recipe: {output}")
     return 0
 

@@ -101,3 +101,9 @@ def test_hatching_stays_inside_its_outline():
         assert length == pytest.approx(area / apart * (2 if kind == "cross" else 1), rel=0.15), kind
     assert drawing.hatched("slant", outline, 4.0, 1.0) == drawing.hatched("slant", outline, 4.0, 1.0)
     assert drawing.hatched("dots", drawing.corners(0.3, 0.3, 0.1, 0.1), 4.0, 1.0) == "", "too small for a dot"
+
+
+def test_text_follows_the_size_chosen_in_lab():
+    style = str(page.style())
+    assert "var(--jp-content-font-size1" in style
+    assert not re.search(r"font-size:\s*[\d.]+(px|pt)", style), "a size of its own does not grow with Lab's"
