@@ -25,11 +25,12 @@ SHALLOW = 0.05e-3  # m: what surfacer levels without filler (assumed: less than 
 CELL = 5e-3  # m of the grid on which a plan is sought: on a coarser one the rim looks straighter than it is
 WET_SHARE = 0.7  # of the film that hangs without running, for one coat (assumed)
 SPEEDS = 0.2, 0.8  # m/s that a hand keeps (common practice)
-ALONE = 2.0  # times the strokes of a block that does the board's work as well
+ALONE = {"filler level": 3.6, "level": 1.2, "level again": 1.2}  # times the strokes of a block without a board
 ROUND = 300.0  # s to which a wait is rounded up
 USUAL = {  # material → delivery (m³/s), flash (s), thinned, fan (m), captured: the course's own starting point
     "epoxy primer": (150e-6 / 60, 600.0, 0.0, 0.25, 0.75),
     "surfacer": (220e-6 / 60, 720.0, 0.0, 0.25, 0.75),
+    "again": (220e-6 / 60, 720.0, 0.0, 0.25, 0.75),
     "recoat": (120e-6 / 60, 720.0, 0.2, 0.20, 0.80),
     "base": (160e-6 / 60, 600.0, 0.0, 0.25, 0.75),
     "clear": (200e-6 / 60, 720.0, 0.0, 0.25, 0.75),
@@ -43,7 +44,8 @@ class Choice:
     strokes  role of a sanding step → strokes over each place, or minutes of a machine
     films    material → dry film to lay, m, and its number of coats
     skim     a thin filler where the damage does not ask for one
-    recoat   a second, thin round of surfacer
+    recoat   a second, thin coat of surfacer, not blocked
+    again    a second full round of surfacer, blocked again
     primed   epoxy primer over bare sheet and filler
     block    what levels over the long waves, and what follows it
     """
@@ -51,6 +53,7 @@ class Choice:
     strokes: Mapping[str, float] = field(default_factory=dict)
     films: Mapping[str, tuple[float, int]] = field(default_factory=dict)
     recoat: bool = False
+    again: bool = False
     skim: bool = False
     primed: bool = False
     long: str = "long board"
@@ -92,12 +95,14 @@ USUAL_STROKES = {
     "filler shape": 130.0,
     "filler level": 110.0,
     "filler finish": 130.0,
-    "scuff": 50.0,
+    "scuff": 30.0,
     "level": 200.0,
     "level short": 110.0,
-    "rim": 60.0,
+    "rim": 50.0,
+    "level again": 200.0,
+    "rim again": 50.0,
     "between": 60.0,
-    "finish": 40.0,
+    "finish": 70.0,
     "nib": 20.0,
 }
 
@@ -205,12 +210,13 @@ class Writer:
         self.add("clean", why, wipes=rule("extent.wipes").more["count"])
 
     def strokes(self, role: str) -> float:
-        alone = role in ("filler level", "level") and self.choice.long == self.choice.short
-        return self.choice.strokes.get(role, USUAL_STROKES[role]) * (ALONE if alone else 1.0)
+        alone = self.choice.long == self.choice.short
+        return self.choice.strokes.get(role, USUAL_STROKES[role]) * (ALONE.get(role, 1.0) if alone else 1.0)
 
     def block(self, role: str, tool: str, grade: str, force: float, area: Any, why: str, do: str = "block") -> None:
         """A block that keeps off the body line, or a pad that goes over it."""
-        keep = {"keep_off": mm(reach("line"))} if do == "block" and self.has_line else {}
+        off = "line-filler" if role.startswith("filler") else "line"
+        keep = {"keep_off": mm(reach(off))} if do == "block" and self.has_line else {}
         if do == "hand sand":
             keep = {"overhang": "10 %"}  # a pad that hangs over bites into the fold
         direction = {"direction": "along"} if tool == self.choice.long and "board" in tool else {}
@@ -291,6 +297,7 @@ def usual_films(damage: Damage, materials: Mapping[str, Mapping[str, Any]]) -> d
     wanted = {
         "epoxy primer": rule("coats.primer"),
         "surfacer": rule("coats.surfacer" if needs_filler(damage) else "coats.surfacer-on-paint"),
+        "again": rule("coats.again"),
         "recoat": rule("coats.recoat"),
         "base": rule("coats.base"),
         "clear": rule("coats.clear"),
@@ -300,7 +307,7 @@ def usual_films(damage: Damage, materials: Mapping[str, Mapping[str, Any]]) -> d
 
 def coats_for(kind: str, film: float, materials: Mapping[str, Mapping[str, Any]]) -> int:
     """The fewest coats of which none hangs thicker than it may."""
-    material = "surfacer" if kind == "recoat" else kind
+    material = "surfacer" if kind in ("again", "recoat") else kind
     row, rows = materials[material], {"epoxy primer": "primer"}
     least, most = rule(f"coats.{rows.get(kind, kind)}").more["coats"]
     wet = wet_film.si(film, row["volume_solids"], USUAL[kind][2])

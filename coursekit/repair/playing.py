@@ -206,18 +206,22 @@ def _arrays(panel: Panel) -> Iterator[np.ndarray]:
 
 
 def replay(
-    recipe: Recipe | str | Path, remember: bool = True, preview: bool = False, until: int | None = None
+    recipe: Recipe | str | Path, remember: bool = True, preview: float = False, until: int | None = None,
+    on: Replay | None = None,
 ) -> Replay:
     """Play a recipe: a sequence with one entry per step – the panel, what was used, the verdict.
 
     recipe    a Recipe, or the path of a recipe file
     remember  keep the steps, so that a change later in the recipe plays from there
-    preview   sand roughly from the first step on that is not known yet: for a picture while a setting is being moved
+    preview   sand roughly from the first step on that is not known yet: for a picture while a setting is being moved;
+              a number under one says how fine, as a share of what the answer needs
     until     play so many steps only; they are judged by what is to follow all the same
+    on        go on from the last step of another replay of as many steps: what one hand sanded another hand sprays
     Steps that were played before with the same settings and the same steps before them are taken from memory.
     Raises InputError that names the step for settings that cannot be.
     """
     recipe = as_recipe(recipe)
+    finer = PREVIEW if preview is True else float(preview) or 1.0
     key = _first_key(recipe)
     first = memory.get(key)
     if first is None:
@@ -232,15 +236,18 @@ def replay(
         if remember:
             memory.keep(key, first)
     played = [first]
-    for step in recipe.steps[:until]:
+    if on is not None:
+        played += [_Played(one.panel, one.used, one.condition, one.change, 0) for one in on]
+        key, remember = _digest(key, "on"), False
+    for step in recipe.steps[len(played) - 1 : until]:
         key = _next_key(key, recipe, step)
-        found = memory.get(key)
+        found = memory.get(key) if on is None else None
         if found is None and preview and isinstance(step, Sand):
-            key = _digest(key, "preview")
+            key = _digest(key, "preview", finer)
             found = memory.get(key)
         if found is None:
             before = played[-1].panel
-            panel, used = _act(before, recipe, step, PREVIEW if preview else 1.0)
+            panel, used = _act(before, recipe, step, finer)
             slim, nbytes = _slim(panel, before)
             found = _Played(
                 slim,

@@ -7,6 +7,7 @@ found.recipe        to be played, changed, printed
 
 from __future__ import annotations
 
+import functools
 import math
 from collections.abc import Callable, Iterator
 from concurrent.futures import Executor
@@ -25,23 +26,27 @@ from coursekit.repair.plan import plan_checks
 from coursekit.repair.playing import Replay, replay
 from coursekit.repair.readiness import KIND
 from coursekit.repair.recipe import Recipe, from_document, with_hand
-from coursekit.repair.repeating import Run, run_one
 from coursekit.repair.rules import rule
 from coursekit.repair.sequences import is_polished_out, outline, without_steps
-from coursekit.repair.steps import Sand, Wait
+from coursekit.repair.start import shape_of
+from coursekit.repair.steps import MachineSand, Sand, Wait
 from coursekit.sanding.progression import MOST_STROKES
 from coursekit.tomlfile import Document
 
 HANDS = 10
-FINE = 5e-3  # m, the grid on which a plan is played; rough looks and hands take that of the outline
+FINE = 5e-3  # m, the grid on which a plan is played
+LOOK = 0.5  # as fine as the answer needs, in looks and hands: half the work, waves within a tenth of the answer
 HOLDING = 0.9  # of the hands in which every verdict must be "go on"
-LOOKS = 14  # rough looks at a kind of plan
-STRIDE = 0.35  # of the walk, in the logarithm of strokes
-MOVED = 0.5  # share of the steps that each stride changes
+LOOKS = 26  # at a kind of plan
+STRIDE = 0.35  # of a first move, in the logarithm of strokes and films; lengths move by as much of `LENGTH`
+LENGTH = 0.03  # m
+LEAST_STRIDE, MOST_STRIDE = 0.05, 0.7
+FAR = 1.5  # lacks as many limits: the next kind of plan is looked at instead
 LEAST_STROKES = 10.0
 LEAST_LEFT = 20e-6  # m of surfacer that should be left where it is thinnest (assumed)
 SPARE = 0.75  # of a limit that a plan uses up by a steady hand: the rest is for hands that stray (assumed)
-LEVELS = ("filler shape", "filler level", "filler finish", "level", "level short")
+LEVELS = ("filler shape", "filler level", "filler finish", "level", "level short", "level again")
+REACHES = {"around": "reach.surfacer", "filled": "reach.filler", "feather": "reach.feather"}
 WIDTH = 0.07  # m of a block, which lies across the tighter crown
 TRIED = 2.1  # times the height under it at which a board is tried all the same: the panel decides
 MENDS = 3  # times that a plan is given more of what failed, before another is tried
@@ -86,10 +91,9 @@ class Plan:
 
 
 class Seen(NamedTuple):
-    """A rough look: what is lacking and what it takes, and the roles of the steps that are short of strokes."""
+    """A look at a choice: what is lacking, and what it takes."""
 
     score: tuple[float, float]
-    short: tuple[str, ...]
 
 
 class Stopped(Exception):
@@ -118,74 +122,77 @@ class Search:
         tables = {**made.tables, "panel": {**made.tables["panel"], "cell": f"{cell * 1e3:g} mm"}}
         return made, from_document(Document.of_tables(tables, self.damage.name))
 
-    # --- a rough look ---
+    # --- a look ---
 
     def sought(self, choice: Choice, looks: int, share: float) -> tuple[Choice, float]:
-        """The choice that a walk from this one ends at, and what it still lacks: by rough looks, so many of them.
+        """The choice to which moves lead from this one, and what it still lacks: by looks, so many of them.
 
-        What lacks less is better, and of what lacks nothing that with less of what is wished for. Where steps ask for
-        more strokes they get them; else each stride strays from the best so far.
+        One thing after the other is moved, on while that is better and back when it is not. What lacks less is
+        better, and of what lacks nothing that with less of what is wished for.
         """
-        random = np.random.default_rng(1)
-        best, found, stride = choice, self.look(choice), STRIDE
+        best, found = choice, self.look(choice)
+        handles = self.handles(choice)
+        strides = dict.fromkeys(handles, -STRIDE)
+        if found.score[0]:
+            strides.update({one: STRIDE for one in handles if one.startswith("filler")})
         for count in range(looks):
             self.tell(f"looking for a plan: {count + 1} of {looks}", share + 0.3 * count / looks)
-            directed = bool(found.short) and count % 3 < 2
-            tried = self.given_more(best, found.short) if directed else self.strayed(best, random, stride)
-            seen = self.look(tried)
-            if seen.score < found.score:
-                best, found, stride = tried, seen, min(stride * 1.3, 2 * STRIDE)
-            elif directed:
-                found = found._replace(short=())  # more strokes do not help
+            handle = handles[count % len(handles)]
+            tried = self.moved(best, handle, strides[handle])
+            seen = self.look(tried) if tried != best else None
+            if seen is not None and seen.score < found.score:
+                best, found = tried, seen
+                strides[handle] = math.copysign(min(abs(strides[handle]) * 1.5, MOST_STRIDE), strides[handle])
             else:
-                stride = max(stride * 0.9, STRIDE / 3)
+                strides[handle] = -math.copysign(max(abs(strides[handle]) / 1.5, LEAST_STRIDE), strides[handle])
         return best, found.score[0]
 
-    def given_more(self, choice: Choice, roles: tuple[str, ...]) -> Choice:
-        """More strokes of those steps."""
-        for role in roles:
-            strokes = choice.strokes.get(role, USUAL_STROKES[role])
-            choice = choice.with_strokes(role, min(strokes * 1.5, MOST_STROKES))
-        return choice
+    def handles(self, choice: Choice) -> list[str]:
+        """What can be moved in a choice, from the last step to the first: of what comes late less is played anew."""
+        made = outline(self.damage, choice, self.bare)
+        roles = dict.fromkeys(step.role for step in reversed(made.steps) if step.role in USUAL_STROKES)
+        if "level" not in roles:
+            return list(roles)
+        lengths = ("around", "filled", "feather") if needs_filler(self.damage) else ("around", "feather")
+        return [*roles, "surfacer", *lengths]
 
-    def strayed(self, choice: Choice, random: np.random.Generator, stride: float) -> Choice:
-        """Another choice near by: strokes, films and areas strayed, within what the rules allow."""
-        factors = np.exp(
-            stride * random.standard_normal(len(USUAL_STROKES)) * (random.random(len(USUAL_STROKES)) < MOVED)
-        )
-        strokes = {
-            role: float(min(max(choice.strokes.get(role, usual) * factor, LEAST_STROKES), MOST_STROKES))
-            for (role, usual), factor in zip(USUAL_STROKES.items(), factors, strict=True)
-        }
-        films = dict(choice.films)
-        for kind in ("surfacer",):
+    def moved(self, choice: Choice, handle: str, stride: float) -> Choice:
+        """The choice with one thing moved, within what the rules allow."""
+        if handle in USUAL_STROKES:
+            strokes = choice.strokes.get(handle, USUAL_STROKES[handle]) * math.exp(stride)
+            return choice.with_strokes(handle, float(min(max(strokes, LEAST_STROKES), MOST_STROKES)))
+        if handle == "surfacer":
             one = rule("coats.surfacer" if needs_filler(self.damage) else "coats.surfacer-on-paint")
-            film = float(
-                np.clip(films[kind][0] * math.exp(0.5 * stride * random.standard_normal()), one.low, one.high)
+            film = float(np.clip(choice.films[handle][0] * math.exp(stride / 2), one.low, one.high))
+            return replace(
+                choice, films={**choice.films, handle: (film, coats_for(handle, film, self.bare.materials))}
             )
-            films[kind] = film, coats_for(kind, film, self.bare.materials)
-        lengths: dict[str, Any] = {}
-        for name, key in (("filled", "reach.filler"), ("around", "reach.surfacer"), ("feather", "reach.feather")):
-            one = rule(key)
-            lengths[name] = float(
-                np.clip(getattr(choice, name) + stride * 0.03 * random.standard_normal(), one.low, one.high)
-            )
-        return replace(choice, strokes=strokes, films=films, **lengths)
+        one = rule(REACHES[handle])
+        length = float(np.clip(getattr(choice, handle) + stride * LENGTH, one.low, one.high))
+        return replace(choice, **{handle: length})
 
-    def look(self, choice: Choice) -> Seen:
-        """A choice by a rough look."""
+    def look(self, choice: Choice, until: str = "finish") -> Seen:
+        """A choice by a look, as far as a role goes: what is lacking, and what it takes."""
         try:
-            made, recipe = self.written(choice)
-            played = replay(recipe, preview=True)
+            played = self.looked(choice, until)
         except InputError:
-            return Seen((math.inf, math.inf), ())
+            return Seen((math.inf, math.inf))
         lack = sum(max(part, 0.0) for part in self.lacks(played))
-        short = tuple(
-            step.role
-            for step, entry in zip(made.steps, played, strict=True)
-            if step.role and self.unfinished(entry) > 0
-        )
-        return Seen((lack, figures_of(played).of(self.damage.wish.least)), short)
+        return Seen((lack, self.measure(choice, played)))
+
+    def looked(self, choice: Choice, until: str = "finish", seed: int = 0) -> Replay:
+        """A choice played near the repair, as far as a role goes; with a seed by a hand that strays."""
+        made, recipe = self.written(choice)
+        number = max(made.numbers(until), default=len(made.steps))
+        if seed:
+            recipe = with_hand(recipe, seed, self.damage.wish.hand)
+        return replay(near(made, recipe), remember=not seed, preview=LOOK, until=number)
+
+    def measure(self, choice: Choice, played: Replay) -> float:
+        """What there should be least of, as far as it was played."""
+        if self.damage.wish.least == "hours":
+            return sum(entry.used.time for entry in played)
+        return figures_of(played).of(self.damage.wish.least)
 
     def unfinished(self, entry: Entry) -> float:
         """By how much more than a few places still show an earlier paper or guide coat: more strokes there."""
@@ -245,52 +252,75 @@ class Search:
 
     def with_hands(self, plan: Plan, share: float) -> Plan:
         """The plan played by many hands, until it is plain whether nine in ten come through."""
-        coarse = self.written(plan.choice)[1]
-        recipes = [with_hand(coarse, seed, self.damage.wish.hand) for seed in range(1, self.hands + 1)]
         bad: dict[int, int] = {}
         held = 0
-        for count, run in enumerate(self.runs(recipes), 1):
+        for count, wrong in enumerate(self.hands_of(plan), 1):
             self.tell(f"hand {count} of {self.hands}", share + 0.3 * count / self.hands)
-            wrong = run.not_yet or ((0,) if run.failed else ())
-            held += not wrong
-            for number in wrong[:1]:
-                bad[number] = bad.get(number, 0) + 1
+            held += wrong is None
+            if wrong is not None:
+                bad[wrong] = bad.get(wrong, 0) + 1
             if count - held > (1 - HOLDING) * self.hands + 1e-9:
                 return replace(plan, held=held, hands=count, failed=tuple(sorted(bad.items())))
         return replace(plan, held=held, hands=self.hands, failed=tuple(sorted(bad.items())))
 
-    def runs(self, recipes: list[Recipe]) -> Iterator[Run]:
+    def hands_of(self, plan: Plan) -> Iterator[int | None]:
+        """For each hand the first step after which it may not go on."""
+        seeds = range(1, self.hands + 1)
         if self.executor is None:
-            for recipe in recipes:
-                yield run_one(recipe, remember=False)
+            yield from (self.fails_with(plan, seed) for seed in seeds)
         else:
-            yield from self.executor.map(run_one, recipes)
+            yield from self.executor.map(functools.partial(_fails_with, self.damage, plan), seeds)
+
+    def fails_with(self, plan: Plan, seed: int) -> int | None:
+        """The first step after which a hand may not go on: it sands near the repair, and sprays the steady panel."""
+        try:
+            sanded = self.looked(plan.choice, seed=seed)
+            number = len(sanded)
+            hand = with_hand(plan.recipe, seed, self.damage.wish.hand)
+            sprayed = replay(hand, remember=False, on=plan.played[:number])[number:]
+        except InputError as error:
+            return error.problems[0].where[1] + 1 if len(error.problems[0].where) > 1 else 0
+        wrong = [entry.step.number for entry in (*sanded, *sprayed) if not entry.verdict.go]
+        return wrong[0] if wrong else None
 
     # --- the search ---
 
     def choices(self) -> Iterator[Choice]:
-        """What is tried, from the least work on: one round of surfacer, more of it, a recoat, primer under all."""
+        """What is tried, from the least work on: one round of surfacer, more of it, a second round, primer under all."""
         films = usual_films(self.damage, self.bare.materials)
-        machine = "machine soft pad" in self.tools
-        wide = rule("reach.feather").value if needs_filler(self.damage) else rule("reach.feather").high
-        usual = Choice(films=films, machine=machine, primed=self.must_prime, feather=wide)
-        laps = (usual.filled, rule("reach.filler").high / 2) if needs_filler(self.damage) else (usual.filled,)
-        begun = [
-            replace(usual, long=long, short=short, filled=filled)
-            for long, short in blocks_for(self.damage, self.tools)
-            for filled in laps
-        ]
-        usual = min(begun, key=lambda one: self.look(one).score) if len(begun) > 1 else begun[0]
-        if is_polished_out(self.damage) or self.damage.damage.reaches == "clear":
-            yield usual
-            return
+        usual = self.begun(Choice(films=films, machine="machine soft pad" in self.tools, primed=self.must_prime))
         yield usual
+        if is_polished_out(self.damage) or self.damage.damage.reaches == "clear":
+            return
         if not needs_filler(self.damage) and "filler" in self.materials:
             thick = rule("coats.surfacer").value
             yield replace(usual, skim=True, primed=False, films={**films, "surfacer": (thick, films["surfacer"][1])})
-        yield replace(usual, recoat=True)
+        yield replace(usual, again=True)
         if not usual.primed and "epoxy primer" in self.materials:
-            yield replace(usual, primed=True)
+            yield replace(usual, recoat=True, primed=True)
+
+    def begun(self, usual: Choice) -> Choice:
+        """Where the search begins: of the blocks and feathers that leave least after the filler, the better one."""
+        if not needs_filler(self.damage):
+            wide = replace(usual, feather=rule("reach.feather").high)
+            return min((replace(wide, long=a, short=b) for a, b in self.blocks()), key=lambda one: self.look(one).score)
+        tried = [
+            replace(usual, long=a, short=b, feather=feather)
+            for a, b in self.blocks()
+            for feather in (rule("reach.feather").low, rule("reach.feather").value)
+        ]
+        left = sorted(tried, key=self.left_by_filler)
+        return min(left[:3], key=lambda one: self.look(one).score)
+
+    def left_by_filler(self, choice: Choice) -> float:
+        """Waves that the filler leaves, times the limit."""
+        try:
+            return self.looked(choice, "filler finish")[-1].condition.waves / KIND
+        except InputError:
+            return math.inf
+
+    def blocks(self) -> list[tuple[str, str]]:
+        return blocks_for(self.damage, self.tools)
 
     @property
     def must_prime(self) -> bool:
@@ -315,7 +345,7 @@ class Search:
         for count, choice in enumerate(tried):
             share = count / len(tried)
             choice, lack = self.sought(choice, LOOKS, share)
-            if lack >= 1 and count + 1 < len(tried):
+            if lack >= FAR and count + 1 < len(tried):
                 continue
             plan = self.mended(choice)
             if plan.played.not_yet or against(plan.played):
@@ -346,6 +376,28 @@ class Search:
         return plan
 
 
+def _fails_with(damage: Damage, plan: Plan, seed: int) -> int | None:
+    return Search(damage, 1, None, None).fails_with(plan, seed)
+
+
+def near(made: Outline, recipe: Recipe) -> Recipe:
+    """The recipe with what is dulled far and wide sanded near the repair alone: far off it changes nothing there."""
+    rims = [*made.numbers("rim"), *made.numbers("rim again")]
+    if not rims:
+        return recipe
+    area = recipe.steps[rims[-1] - 1].area
+    steps = list(recipe.steps)
+    for number in made.numbers("scuff") + made.numbers("finish"):
+        step = steps[number - 1]
+        if isinstance(step, MachineSand):
+            whole = shape_of(recipe.panel)
+            rows, columns = ((axis > low) & (axis < high) for axis, low, high in zip((whole.y, whole.x), area[2::-2], area[3::-2]))
+            share = whole.inside[np.ix_(rows, columns)].sum() / whole.inside.sum()
+            step = replace(step, time=step.time * share)
+        steps[number - 1] = replace(step, area=area)
+    return replace(recipe, steps=tuple(steps))
+
+
 BLOCKS = ("hand block", "rubber block", "foam block")
 USUAL_TOOLS = (*BLOCKS, "long board", "soft pad", "machine soft pad", "polishing pad")
 
@@ -353,7 +405,7 @@ USUAL_TOOLS = (*BLOCKS, "long board", "soft pad", "machine soft pad", "polishing
 def blocks_for(damage: Damage, there: tuple[str, ...]) -> list[tuple[str, str]]:
     """What may level the long waves, and what follows it: by the width of the work and the crown under their length.
 
-    A stiff block lies safely on a gentle crown; on more of it the ones that bend are tried as well.
+    A stiff block lies safely on a gentle crown; what bends is tried on every crown, alone too.
     """
     crown, most = sorted(abs(bend) for bend in damage.shape.crown)
     safe, bends = rule("block.sagitta").value, rule("block.bends").value
@@ -361,15 +413,16 @@ def blocks_for(damage: Damage, there: tuple[str, ...]) -> list[tuple[str, str]]:
     def height(length: float) -> float:
         return length**2 / 8 * crown
 
-    stiff = height(0.125) < safe and WIDTH**2 / 8 * most < safe
-    wanted = ("hand block",) if stiff else ("hand block", "rubber block")
-    if height(0.125) > bends / 3:
+    wanted: tuple[str, ...] = ("rubber block",)
+    if height(0.125) < safe and WIDTH**2 / 8 * most < safe:
+        wanted = ("hand block", "rubber block")
+    elif height(0.125) > bends / 3:
         wanted = ("rubber block", "foam block")
     short = [tool for tool in wanted if tool in there] or [tool for tool in BLOCKS if tool in there] or ["hand block"]
-    pairs = [(tool, tool) for tool in short]
-    if height(0.4) <= TRIED * bends and "long board" in there:
-        pairs = [*([] if height(0.4) <= 1.01 * bends else pairs), *(("long board", tool) for tool in short)]
-    return pairs
+    gives = [tool for tool in short if tool != "hand block"]
+    if height(0.4) > TRIED * bends or "long board" not in there:
+        return [(tool, tool) for tool in short]
+    return [*(("long board", tool) for tool in short), *((tool, tool) for tool in gives)]
 
 
 def against(played: Replay) -> list[str]:
