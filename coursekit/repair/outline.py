@@ -25,7 +25,7 @@ SHALLOW = 0.05e-3  # m: what surfacer levels without filler (assumed: less than 
 CELL = 5e-3  # m of the grid on which a plan is sought: on a coarser one the rim looks straighter than it is
 WET_SHARE = 0.7  # of the film that hangs without running, for one coat (assumed)
 SPEEDS = 0.2, 0.8  # m/s that a hand keeps (common practice)
-ALONE = {"filler level": 3.6, "level": 1.2, "level again": 1.2}  # times the strokes of a block without a board
+ALONE = {"filler level": 3.6, "level": 1.2}  # times the strokes of a block without a board
 ROUND = 300.0  # s to which a wait is rounded up
 USUAL = {  # material → delivery (m³/s), flash (s), thinned, fan (m), captured: the course's own starting point
     "epoxy primer": (150e-6 / 60, 600.0, 0.0, 0.25, 0.75),
@@ -58,6 +58,7 @@ class Choice:
     primed: bool = False
     long: str = "long board"
     short: str = "hand block"
+    proud: float = field(default_factory=lambda: rule("coats.proud").value)  # m of filler over its surroundings
     machine: bool = True
     around: float = field(default_factory=lambda: reach("surfacer"))  # m of surfacer beyond filler or feather
     filled: float = field(default_factory=lambda: reach("filler"))  # m of filler beyond the feathered paint
@@ -95,14 +96,14 @@ USUAL_STROKES = {
     "filler shape": 130.0,
     "filler level": 110.0,
     "filler finish": 130.0,
-    "scuff": 30.0,
-    "level": 200.0,
+    "scuff": 25.0,
+    "level": 150.0,
     "level short": 110.0,
-    "rim": 50.0,
-    "level again": 200.0,
-    "rim again": 50.0,
+    "rim": 40.0,
+    "level again": 100.0,
+    "rim again": 40.0,
     "between": 60.0,
-    "finish": 70.0,
+    "finish": 50.0,
     "nib": 20.0,
 }
 
@@ -219,7 +220,7 @@ class Writer:
         keep = {"keep_off": mm(reach(off))} if do == "block" and self.has_line else {}
         if do == "hand sand":
             keep = {"overhang": "10 %"}  # a pad that hangs over bites into the fold
-        direction = {"direction": "along"} if tool == self.choice.long and "board" in tool else {}
+        direction = {"direction": "along"} if do == "block" and "board" in tool else {}
         self.add(
             do,
             why,

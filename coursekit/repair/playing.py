@@ -206,8 +206,11 @@ def _arrays(panel: Panel) -> Iterator[np.ndarray]:
 
 
 def replay(
-    recipe: Recipe | str | Path, remember: bool = True, preview: float = False, until: int | None = None,
-    on: Replay | None = None,
+    recipe: Recipe | str | Path,
+    remember: bool = True,
+    preview: float = False,
+    until: int | None = None,
+    on: Sequence[Entry] | None = None,
 ) -> Replay:
     """Play a recipe: a sequence with one entry per step – the panel, what was used, the verdict.
 

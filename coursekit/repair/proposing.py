@@ -24,7 +24,7 @@ from coursekit.repair.outcome import outcome_of
 from coursekit.repair.outline import CELL, USUAL_STROKES, Choice, Outline, coats_for, needs_filler, usual_films
 from coursekit.repair.plan import plan_checks
 from coursekit.repair.playing import Replay, replay
-from coursekit.repair.readiness import KIND
+from coursekit.repair.readiness import KIND, grain_of
 from coursekit.repair.recipe import Recipe, from_document, with_hand
 from coursekit.repair.rules import rule
 from coursekit.repair.sequences import is_polished_out, outline, without_steps
@@ -37,20 +37,18 @@ HANDS = 10
 FINE = 5e-3  # m, the grid on which a plan is played
 LOOK = 0.5  # as fine as the answer needs, in looks and hands: half the work, waves within a tenth of the answer
 HOLDING = 0.9  # of the hands in which every verdict must be "go on"
-LOOKS = 26  # at a kind of plan
+LOOKS = 24  # at a kind of plan
 STRIDE = 0.35  # of a first move, in the logarithm of strokes and films; lengths move by as much of `LENGTH`
 LENGTH = 0.03  # m
 LEAST_STRIDE, MOST_STRIDE = 0.05, 0.7
 FAR = 1.5  # lacks as many limits: the next kind of plan is looked at instead
 LEAST_STROKES = 10.0
 LEAST_LEFT = 20e-6  # m of surfacer that should be left where it is thinnest (assumed)
-SPARE = 0.75  # of a limit that a plan uses up by a steady hand: the rest is for hands that stray (assumed)
+SPARED = 0.7, 0.6, 0.52  # of a limit that a steady hand uses up, in turns: the rest is for hands that stray (assumed)
 LEVELS = ("filler shape", "filler level", "filler finish", "level", "level short", "level again")
-REACHES = {"around": "reach.surfacer", "filled": "reach.filler", "feather": "reach.feather"}
+LENGTHS = {"reach.surfacer": "around", "reach.filler": "filled", "reach.feather": "feather"}
 WIDTH = 0.07  # m of a block, which lies across the tighter crown
 TRIED = 2.1  # times the height under it at which a board is tried all the same: the panel decides
-MENDS = 3  # times that a plan is given more of what failed, before another is tried
-MORE = 1.35  # times the strokes
 Progress = Callable[[str, float], Any]
 
 
@@ -108,6 +106,7 @@ class Search:
         self.bare = without_steps(damage)
         self.binds: list[str] = []
         self.done = 0.0
+        self.spare = SPARED[0]
 
     def tell(self, words: str, share: float) -> None:
         self.done = max(self.done, share)
@@ -124,7 +123,7 @@ class Search:
 
     # --- a look ---
 
-    def sought(self, choice: Choice, looks: int, share: float) -> tuple[Choice, float]:
+    def sought(self, choice: Choice, looks: int, share: float, part: float = 0.3) -> tuple[Choice, float]:
         """The choice to which moves lead from this one, and what it still lacks: by looks, so many of them.
 
         One thing after the other is moved, on while that is better and back when it is not. What lacks less is
@@ -136,7 +135,7 @@ class Search:
         if found.score[0]:
             strides.update({one: STRIDE for one in handles if one.startswith("filler")})
         for count in range(looks):
-            self.tell(f"looking for a plan: {count + 1} of {looks}", share + 0.3 * count / looks)
+            self.tell(f"looking for a plan: {count + 1} of {looks}", share + part * count / looks)
             handle = handles[count % len(handles)]
             tried = self.moved(best, handle, strides[handle])
             seen = self.look(tried) if tried != best else None
@@ -153,8 +152,7 @@ class Search:
         roles = dict.fromkeys(step.role for step in reversed(made.steps) if step.role in USUAL_STROKES)
         if "level" not in roles:
             return list(roles)
-        lengths = ("around", "filled", "feather") if needs_filler(self.damage) else ("around", "feather")
-        return [*roles, "surfacer", *lengths]
+        return [*roles, "surfacer", *(key for key in LENGTHS if key != "reach.filler" or needs_filler(self.damage))]
 
     def moved(self, choice: Choice, handle: str, stride: float) -> Choice:
         """The choice with one thing moved, within what the rules allow."""
@@ -167,9 +165,9 @@ class Search:
             return replace(
                 choice, films={**choice.films, handle: (film, coats_for(handle, film, self.bare.materials))}
             )
-        one = rule(REACHES[handle])
-        length = float(np.clip(getattr(choice, handle) + stride * LENGTH, one.low, one.high))
-        return replace(choice, **{handle: length})
+        one, name = rule(handle), LENGTHS[handle]
+        length: dict[str, Any] = {name: float(np.clip(getattr(choice, name) + stride * LENGTH, one.low, one.high))}
+        return replace(choice, **length)
 
     def look(self, choice: Choice, until: str = "finish") -> Seen:
         """A choice by a look, as far as a role goes: what is lacking, and what it takes."""
@@ -194,28 +192,30 @@ class Search:
             return sum(entry.used.time for entry in played)
         return figures_of(played).of(self.damage.wish.least)
 
-    def unfinished(self, entry: Entry) -> float:
-        """By how much more than a few places still show an earlier paper or guide coat: more strokes there."""
-        after = entry.condition
-        if entry.verdict.go:
-            return 0.0
-        left = 1.0 if after.paper not in ("", entry.used.paper) else after.other_paper
-        return min(max(left / (0.5 * FEW), after.guide_coat / (0.5 * FEW)) - 1, 3.0) / 3
+    def unfinished(self, entry: Entry, following: Entry | None) -> float:
+        """By how much too many places show an earlier paper, or guide coat when it is over: more strokes there."""
+        after, few = entry.condition, self.spare * FEW
+        if after.paper not in ("", entry.used.paper):
+            return 0.0 if entry.verdict.go else 1.0
+        coarser = following is not None and grain_of(following.used.paper) >= grain_of(entry.used.paper)
+        left = [0.0 if coarser else after.other_paper, 0.0 if following is not None else after.guide_coat]
+        return min(max(max(left) / few - 1, 0.0), 1.0)
 
     def lacks(self, played: Replay) -> Iterator[float]:
         """Each limit over which a plan is, or short of which it stays, as a share of that limit; a spare is kept."""
-        for entry in played:
-            unfinished = self.unfinished(entry) if isinstance(entry.step, Sand) else 0.0
-            yield unfinished
-            wrong = sum(reason.against and "waves" not in reason.words for reason in entry.verdict.reasons)
-            yield max(wrong - (unfinished > 0), 0)
         sanded = [entry for entry in played if isinstance(entry.step, Sand)]
+        short = {
+            entry.step.number: self.unfinished(entry, following)
+            for entry, following in zip(sanded, [*sanded[1:], None], strict=True)
+        }
+        yield from short.values()
+        for entry in played:
+            wrong = sum(reason.against and "waves" not in reason.words for reason in entry.verdict.reasons)
+            yield max(wrong - (short.get(entry.step.number, 0.0) > 0), 0)
         if not sanded:
             return
         last = sanded[-1].condition
-        yield last.waves / (SPARE * KIND) - 1
-        if last.paper == sanded[-1].used.paper:
-            yield last.other_paper / (0.5 * FEW) - 1
+        yield last.waves / (self.spare * KIND) - 1
         if "surfacer" in last.film:
             yield 1 - last.film["surfacer"].thin / LEAST_LEFT
 
@@ -226,36 +226,12 @@ class Search:
         played = replay(recipe)
         return Plan(choice, made, played, figures_of(played))
 
-    def mended(self, choice: Choice) -> Plan:
-        """The plan of a choice, with more strokes where its exact replay says "not yet"."""
-        plan = self.play(choice)
-        for _ in range(MENDS):
-            role = self.failing_role(plan, [entry.step.number for entry in plan.played.not_yet])
-            if role is None:
-                break
-            plan = self.play(plan.choice.with_strokes(role, min(self.strokes(plan, role) * MORE, MOST_STROKES)))
-        return plan
-
-    def strokes(self, plan: Plan, role: str) -> float:
-        return plan.choice.strokes.get(role, USUAL_STROKES[role])
-
-    def failing_role(self, plan: Plan, numbers: list[int]) -> str | None:
-        """The step to give more strokes when one of these fails: the last that levels or sands before it."""
-        if not numbers:
-            return None
-        entry = plan.played[numbers[0] - 1]
-        wavy = entry.condition.waves > KIND
-        for step in reversed(plan.outline.steps[: numbers[0]]):
-            if step.role and (not wavy or step.role in LEVELS):
-                return step.role if self.strokes(plan, step.role) < MOST_STROKES else None
-        return None
-
-    def with_hands(self, plan: Plan, share: float) -> Plan:
+    def with_hands(self, plan: Plan, share: float, part: float = 0.3) -> Plan:
         """The plan played by many hands, until it is plain whether nine in ten come through."""
         bad: dict[int, int] = {}
         held = 0
         for count, wrong in enumerate(self.hands_of(plan), 1):
-            self.tell(f"hand {count} of {self.hands}", share + 0.3 * count / self.hands)
+            self.tell(f"hand {count} of {self.hands}", share + part * count / self.hands)
             held += wrong is None
             if wrong is not None:
                 bad[wrong] = bad.get(wrong, 0) + 1
@@ -279,14 +255,14 @@ class Search:
             hand = with_hand(plan.recipe, seed, self.damage.wish.hand)
             sprayed = replay(hand, remember=False, on=plan.played[:number])[number:]
         except InputError as error:
-            return error.problems[0].where[1] + 1 if len(error.problems[0].where) > 1 else 0
+            return next((place + 1 for place in error.problems[0].where if isinstance(place, int)), 0)
         wrong = [entry.step.number for entry in (*sanded, *sprayed) if not entry.verdict.go]
         return wrong[0] if wrong else None
 
     # --- the search ---
 
     def choices(self) -> Iterator[Choice]:
-        """What is tried, from the least work on: one round of surfacer, more of it, a second round, primer under all."""
+        """What is tried, from the least work on: one round of surfacer, filler under it, two rounds, primer."""
         films = usual_films(self.damage, self.bare.materials)
         usual = self.begun(Choice(films=films, machine="machine soft pad" in self.tools, primed=self.must_prime))
         yield usual
@@ -303,7 +279,9 @@ class Search:
         """Where the search begins: of the blocks and feathers that leave least after the filler, the better one."""
         if not needs_filler(self.damage):
             wide = replace(usual, feather=rule("reach.feather").high)
-            return min((replace(wide, long=a, short=b) for a, b in self.blocks()), key=lambda one: self.look(one).score)
+            return min(
+                (replace(wide, long=a, short=b) for a, b in self.blocks()), key=lambda one: self.look(one).score
+            )
         tried = [
             replace(usual, long=a, short=b, feather=feather)
             for a, b in self.blocks()
@@ -343,36 +321,28 @@ class Search:
         found: list[Plan] = []
         tried = list(self.choices())
         for count, choice in enumerate(tried):
-            share = count / len(tried)
-            choice, lack = self.sought(choice, LOOKS, share)
-            if lack >= FAR and count + 1 < len(tried):
-                continue
-            plan = self.mended(choice)
-            if plan.played.not_yet or against(plan.played):
+            plan = self.steady(choice, count / len(tried), 1 / len(tried), count + 1 == len(tried) and not found)
+            if plan is not None:
                 found.append(plan)
-                continue
-            plan = self.steady(plan, share)
-            found.append(plan)
-            if plan.holds:
-                break
-        holding = [plan for plan in found if plan.holds]
-        if holding:
-            return min(holding, key=lambda plan: plan.figures.of(self.damage.wish.least))
+                if plan.holds:
+                    return plan
         return min(found, key=lambda plan: (len(plan.played.not_yet), -plan.held), default=None)
 
-    def steady(self, plan: Plan, share: float) -> Plan:
-        """The plan with as many more strokes as nine hands in ten ask for."""
-        plan = self.with_hands(plan, share)
-        for _ in range(MENDS - 1):
-            if plan.holds or not plan.failed:
+    def steady(self, choice: Choice, share: float, part: float, last: bool) -> Plan | None:
+        """The plan to which a choice leads; more of each limit is spared until nine hands in ten come through."""
+        plan: Plan | None = None
+        for turn, spare in enumerate(SPARED):
+            self.spare = spare
+            choice, lack = self.sought(choice, LOOKS if not turn else LOOKS // 2, share, 0.6 * part)
+            if lack >= FAR and not last:
                 break
-            role = self.failing_role(plan, [number for number, _ in plan.failed if number])
-            if role is None:
+            tried = self.play(choice)
+            if not tried.played.not_yet and not against(tried.played):
+                tried = self.with_hands(tried, share + 0.7 * part, 0.3 * part)
+            if plan is None or (tried.hands > 0, tried.held) >= (plan.hands > 0, plan.held):
+                plan = tried
+            if plan.holds:
                 break
-            more = self.play(plan.choice.with_strokes(role, min(self.strokes(plan, role) * MORE, MOST_STROKES)))
-            if more.played.not_yet:
-                break
-            plan = self.with_hands(more, share)
         return plan
 
 
@@ -385,16 +355,21 @@ def near(made: Outline, recipe: Recipe) -> Recipe:
     rims = [*made.numbers("rim"), *made.numbers("rim again")]
     if not rims:
         return recipe
-    area = recipe.steps[rims[-1] - 1].area
-    steps = list(recipe.steps)
+    rim = recipe.steps[rims[-1] - 1]
+    if not isinstance(rim, Sand) or rim.area is None:
+        return recipe
+    steps, shape = list(recipe.steps), shape_of(recipe.panel)
+    columns, rows = (
+        (axis > low) & (axis < high)
+        for axis, low, high in zip((shape.x, shape.y), rim.area[::2], rim.area[1::2], strict=True)
+    )
+    share = float(shape.inside[np.ix_(rows, columns)].sum() / shape.inside.sum())
     for number in made.numbers("scuff") + made.numbers("finish"):
         step = steps[number - 1]
         if isinstance(step, MachineSand):
-            whole = shape_of(recipe.panel)
-            rows, columns = ((axis > low) & (axis < high) for axis, low, high in zip((whole.y, whole.x), area[2::-2], area[3::-2]))
-            share = whole.inside[np.ix_(rows, columns)].sum() / whole.inside.sum()
-            step = replace(step, time=step.time * share)
-        steps[number - 1] = replace(step, area=area)
+            steps[number - 1] = replace(step, area=rim.area, time=step.time * share)
+        elif isinstance(step, Sand):
+            steps[number - 1] = replace(step, area=rim.area)
     return replace(recipe, steps=tuple(steps))
 
 

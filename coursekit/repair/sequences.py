@@ -94,7 +94,7 @@ def _repair(writer: Writer) -> None:
             "fill",
             _why("reach.filler", choice.filled) + ground,
             area=writer.area("damage", wide, line=True),
-            proud=f"{rule('coats.proud').value * 1e3:g} mm",
+            proud=mm(choice.proud),
             ripple="0.06 mm",
         )
         writer.wait(filler_sets(writer), "filler is sanded once a fingernail leaves no mark")
@@ -151,7 +151,9 @@ def _again(writer: Writer) -> None:
     spot, work = writer.area("surfacer", wider, edges=True), writer.area("surfacer", 0.0)
     rim = writer.area("surfacer", reach("scuff"), edges=True)
     writer.clean("dust and grease under a film make craters, and it peels")
-    writer.add("mask", _why("reach.mask"), open=writer.area("surfacer", wider + reach("mask"), edges=True), edge="raised")
+    writer.add(
+        "mask", _why("reach.mask"), open=writer.area("surfacer", wider + reach("mask"), edges=True), edge="raised"
+    )
     writer.spray("surfacer", spot, f"{_why('coats.again')}; {rule('reach.coat-wider').said()}", "again")
     writer.wait(writer.dried("surfacer", "dry_to_sand"), "soft film clogs paper and shrinks later")
     writer.add("unmask", "the soft edge is sanded, not torn")

@@ -1,0 +1,284 @@
+"""A repair by the clock of people: when it may begin, what is done in which working hours, which waits fall at night.
+
+fitted = timetable.fit(timetable.work_of(played), hours)
+fitted.begins, fitted.rows       seconds from Monday 00:00 of the first week
+timetable.week_words(fitted.begins)  "Saturday 09:00"
+
+Work is done in working hours, a wait goes on through the night, and what must follow at once – cleaning, masking and
+the coats over them – is not torn apart. A wait may be longer than it need be, but for one: between two films that are
+not sanded the next one has to come before the recoat window closes.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from typing import NamedTuple
+
+from coursekit.repair.damage import DAYS, Hours
+from coursekit.repair.entry import Entry, FillEntry, SandEntry, SprayEntry
+from coursekit.repair.forecast import DAY, Weather
+from coursekit.repair.playing import Replay
+from coursekit.repair.steps import Clean, Mask, Wait
+from coursekit.repair.words import time_words
+
+WEEK = 7 * DAY
+GRAIN = 900.0  # s: people begin on the quarter of an hour
+MOST_WEEKS = 8
+EVENING, MORNING = 22 * 3600.0, 6 * 3600.0  # s after midnight
+Allowed = Callable[[float, float], bool]
+
+
+class Task(NamedTuple):
+    """Steps that are done in one go: from and to (numbers), s of work, the wait before, and how long that may be."""
+
+    first: int
+    last: int
+    takes: float
+    after: float = 0.0
+    within: float = math.inf
+    sprays: bool = False
+
+
+class Row(NamedTuple):
+    """One step by the clock, s from Monday 00:00."""
+
+    number: int
+    words: str
+    begins: float
+    ends: float
+    waits: bool
+
+    @property
+    def at_night(self) -> bool:
+        """Whether some of it falls between evening and morning."""
+        return self.waits and any(
+            self.begins < night + MORNING + DAY - EVENING and self.ends > night for night in _evenings(self.begins)
+        )
+
+
+class Timetable(NamedTuple):
+    """A repair by the clock."""
+
+    rows: tuple[Row, ...]
+
+    @property
+    def begins(self) -> float:
+        return self.rows[0].begins
+
+    @property
+    def ends(self) -> float:
+        """The end of the last work."""
+        return max(row.ends for row in self.rows if not row.waits)
+
+    @property
+    def waits(self) -> dict[int, float]:
+        """How long (s) each waiting step is."""
+        return {row.number: row.ends - row.begins for row in self.rows if row.waits}
+
+    @property
+    def at_night(self) -> tuple[int, ...]:
+        """The waits that fall in the night."""
+        return tuple(row.number for row in self.rows if row.at_night)
+
+    def lines(self) -> Iterator[str]:
+        """The timetable in words: what is done in which hours of which day."""
+        for spell in self.spells():
+            first, last = spell[0], spell[-1]
+            steps = f"step {first.number}" if first is last else f"steps {first.number} to {last.number}"
+            yield f"{week_words(first.begins)} to {week_words(last.ends, first.begins)}: {steps}"
+        if self.at_night:
+            one = len(self.at_night) == 1
+            numbers = ", ".join(map(str, self.at_night))
+            yield f"The wait{'s' * (not one)} of step{'s' * (not one)} {numbers} run{'s' * one} through a night."
+
+    def spells(self) -> Iterator[list[Row]]:
+        """Rows with no night between them, without the waits at their ends."""
+        spell: list[Row] = []
+        for row in self.rows:
+            if row.waits and (row.at_night or row.ends - row.begins > DAY / 2):
+                if any(not one.waits for one in spell):
+                    yield spell
+                spell = []
+            else:
+                spell.append(row)
+        if any(not one.waits for one in spell):
+            yield spell
+
+
+class Unfit(NamedTuple):
+    """Why a repair does not fit working hours, and what would make it fit."""
+
+    words: str
+    possible: str
+
+    def text(self) -> str:
+        return f"{self.words}. {self.possible}"
+
+
+def _evenings(time: float) -> tuple[float, float]:
+    evening = (time // DAY) * DAY + EVENING
+    return evening - DAY, evening
+
+
+def week_words(time: float, since: float | None = None) -> str:
+    """A time of the week, "Saturday 09:00": the clock alone on the day of `since`, later weeks by their number."""
+    minutes = round(time / 60)
+    day, rest = divmod(minutes, 24 * 60)
+    clock = f"{rest // 60:02d}:{rest % 60:02d}"
+    if since is not None and day == since // DAY:
+        return clock
+    week = f" of week {day // 7 + 1}" if day >= 7 else ""
+    return f"{DAYS[day % 7]}{week} {clock}"
+
+
+# --- what is to be done ------------------------------------------------------------------------------------
+
+
+def work_of(replay: Replay) -> tuple[Task, ...]:
+    """The steps of a repair in tasks, each with the wait before it."""
+    weather = Weather(replay.recipe)
+    tasks: list[Task] = []
+    wait, film, sanded = 0.0, None, True
+    held: list[Entry] = []  # cleaned or masked, for the film that follows
+    for entry in replay:
+        if isinstance(entry.step, Wait):
+            if held:
+                tasks.append(_task(held, wait))
+                held = []
+                wait = 0.0
+            wait += entry.used.time
+            continue
+        held.append(entry)
+        adds = isinstance(entry, (SprayEntry, FillEntry))
+        if isinstance(entry.step, (Clean, Mask)):
+            continue
+        within = math.inf
+        if adds and film is not None and not sanded:
+            late = weather.needed(film.ended, replay.recipe.materials[film.step.brings]["recoat_until"])
+            within = late.low if late is not None else 0.0
+        tasks.append(_task(held, wait, within))
+        held, wait = [], 0.0
+        if adds:
+            film, sanded = entry, False
+        sanded = sanded or isinstance(entry, SandEntry)
+    if held:
+        tasks.append(_task(held, wait))
+    return tuple(tasks)
+
+
+def _task(entries: Sequence[Entry], after: float, within: float = math.inf) -> Task:
+    takes = sum(entry.used.time for entry in entries)
+    sprays = any(isinstance(entry, SprayEntry) for entry in entries)
+    return Task(entries[0].step.number, entries[-1].step.number, takes, after, within, sprays)
+
+
+# --- fitting it --------------------------------------------------------------------------------------------
+
+
+def fit(replay: Replay, hours: Sequence[Hours], weather: Weather | None = None) -> Timetable | Unfit:
+    """The start with which the last work is done soonest after the first, and all steps by the clock.
+
+    weather  with a forecast nothing is sprayed in an hour that speaks against it
+    """
+    tasks, spells = work_of(replay), joined(hours)
+    longest = max((end - begin for begin, end in spells), default=0.0)
+    for task in tasks:
+        if task.takes > longest:
+            return Unfit(
+                f"{_steps(task)} need {time_words(task.takes)} at a stretch, and the longest spell of work is "
+                f"{time_words(longest)}",
+                "Give a longer one, or a smaller area to each step.",
+            )
+
+    def allowed(begin: float, end: float) -> bool:
+        return weather is None or not weather.against(begin - weather.begins, end - weather.begins)
+
+    tried: list[tuple[float, float, list[float]]] = []
+    failed: dict[int, int] = {}
+    for begin, end in spells:
+        for start in _quarters(begin, end):
+            placed = _placed(tasks, start, spells, allowed)
+            if isinstance(placed, int):
+                failed[placed] = failed.get(placed, 0) + 1
+            else:
+                tried.append((placed[-1] + tasks[-1].takes - start, start, placed))
+    if not tried:
+        task = tasks[max(failed, key=lambda one: failed[one])]
+        if task.within < math.inf:
+            return Unfit(
+                f"{_steps(task)} must follow within {time_words(task.within)}, and no working hours come so soon",
+                "Give a longer spell of work, so that both films are laid in one.",
+            )
+        return Unfit(
+            f"no start was found with which {_steps(task).lower()} fall into working hours and fair weather",
+            "Give more hours, hold the garage warm without a flame, or take a booth.",
+        )
+    placed = min(tried, key=lambda one: one[:2])[2]
+    return Timetable(tuple(_rows(replay, tasks, placed)))
+
+
+def joined(hours: Sequence[Hours]) -> tuple[tuple[float, float], ...]:
+    """The spells of work of a week, s from Monday 00:00, in their order; what touches is one."""
+    found: list[tuple[float, float]] = []
+    for begin, end in sorted((one.day * DAY + one.begins, one.day * DAY + one.ends) for one in hours):
+        if found and begin <= found[-1][1] + 60:
+            found[-1] = found[-1][0], max(end, found[-1][1])
+        else:
+            found.append((begin, end))
+    return tuple(found)
+
+
+def _quarters(begin: float, end: float) -> Iterator[float]:
+    time = begin
+    while time < end:
+        yield time
+        time += GRAIN
+
+
+def _placed(
+    tasks: Sequence[Task], start: float, spells: Sequence[tuple[float, float]], allowed: Allowed
+) -> list[float] | int:
+    """When each task begins, or the number of the first that has no place."""
+    found: list[float] = []
+    time = start
+    for number, task in enumerate(tasks):
+        earliest = time + task.after
+        begin = _next(task, earliest, spells, allowed)
+        if begin is None or begin - time > task.within or (number == 0 and begin != start):
+            return number
+        found.append(begin)
+        time = begin + task.takes
+    return found
+
+
+def _next(task: Task, earliest: float, spells: Sequence[tuple[float, float]], allowed: Allowed) -> float | None:
+    for week in range(int(earliest // WEEK), int(earliest // WEEK) + MOST_WEEKS):
+        for begin, end in spells:
+            time = max(begin + week * WEEK, earliest)
+            while time + task.takes <= end + week * WEEK + 1e-6:
+                if not task.sprays or allowed(time, time + task.takes):
+                    return time
+                time = (time // GRAIN + 1) * GRAIN
+    return None
+
+
+def _steps(task: Task) -> str:
+    return f"Step {task.first}" if task.first == task.last else f"Steps {task.first} to {task.last}"
+
+
+def _rows(replay: Replay, tasks: Sequence[Task], placed: Sequence[float]) -> Iterator[Row]:
+    begins = {task.first: begin for task, begin in zip(tasks, placed, strict=True)}
+    time = placed[0]
+    entries = list(replay)
+    for place, entry in enumerate(entries):
+        number = entry.step.number
+        time = max(time, begins.get(number, time))
+        takes = entry.used.time
+        waits = isinstance(entry.step, Wait)
+        if waits:  # the last of several waits takes up what is left until the next task
+            following = next((begins[e.step.number] for e in entries[place + 1 :] if e.step.number in begins), None)
+            last = place + 1 == len(entries) or not isinstance(entries[place + 1].step, Wait)
+            takes = takes if following is None or not last else max(takes, following - time)
+        yield Row(number, entry.step.words, time, time + takes, waits)
+        time += takes
