@@ -35,6 +35,7 @@ from coursekit.quantities import InputError, read_choice
 from coursekit.repair import formats, recipe
 from coursekit.repair.start import shape_of
 from coursekit.repair.vocabulary import materials, tools
+from coursekit.repair.words import DAYS
 from coursekit.sanding.grits import Grade, read_grade
 from coursekit.tomlfile import Document
 
@@ -42,7 +43,6 @@ FORMAT = 1
 UNKNOWN = "unknown"
 KINDS = ("door", "front wing", "bonnet", "roof", "quarter panel", "tailgate", "bumper", "plain panel")
 ALSO = {"fender": "front wing", "front fender": "front wing", "hood": "bonnet"}
-DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 PROMOTER = "adhesion promoter"  # no film of the computed panel: it is named in the plan
 MOST_HOURS = 50  # rows of working hours
 _CLOCK = re.compile(r"([01]?[0-9]|2[0-3]):([0-5][0-9])", re.ASCII)

@@ -18,7 +18,7 @@ from coursekit.repair.case import SHEET_TEMPERATURE
 from coursekit.repair.readiness import time_needed
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.verdicts import pot_life_of
-from coursekit.repair.words import clock_words
+from coursekit.repair.words import clock_words, week_words
 from coursekit.uncertain import Band
 
 DAY = 86_400.0  # s
@@ -30,10 +30,13 @@ class Weather:
 
     def __init__(self, recipe: Recipe) -> None:
         self.recipe, self.forecast = recipe, recipe.forecast
-        self.begins = self.forecast["begins"] if self.forecast else 0.0
+        begins = self.forecast["begins"] if self.forecast else 0.0
+        self.begins = begins if recipe.start is None else recipe.start
 
     def clock(self, after: float) -> str:
-        """The time on the clock."""
+        """The time on the clock, with the day of the week where it is known."""
+        if self.recipe.start is not None:
+            return week_words(self.begins + after, short=True)
         return clock_words(self.begins + after)
 
     @functools.cached_property

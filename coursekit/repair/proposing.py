@@ -17,11 +17,22 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.quantities import InputError
+from coursekit.repair import timetable
 from coursekit.repair.condition import FEW
 from coursekit.repair.damage import Damage
 from coursekit.repair.entry import Entry
+from coursekit.repair.forecast import DAY, Weather
 from coursekit.repair.outcome import outcome_of
-from coursekit.repair.outline import CELL, USUAL_STROKES, Choice, Outline, coats_for, needs_filler, usual_films
+from coursekit.repair.outline import (
+    CELL,
+    USUAL_STROKES,
+    Choice,
+    Outline,
+    Planned,
+    coats_for,
+    needs_filler,
+    usual_films,
+)
 from coursekit.repair.plan import plan_checks
 from coursekit.repair.playing import Replay, replay
 from coursekit.repair.readiness import KIND, grain_of
@@ -30,6 +41,7 @@ from coursekit.repair.rules import rule
 from coursekit.repair.sequences import is_polished_out, outline, without_steps
 from coursekit.repair.start import shape_of
 from coursekit.repair.steps import MachineSand, Sand, Wait
+from coursekit.repair.words import DAYS
 from coursekit.sanding.progression import MOST_STROKES
 from coursekit.tomlfile import Document
 
@@ -77,6 +89,7 @@ class Plan:
     held: int = 0
     hands: int = 0
     failed: tuple[tuple[int, int], ...] = ()  # step → hands to which it happened
+    unfit: str = ""  # why it does not fit the working hours, and what would make it fit
 
     @property
     def recipe(self) -> Recipe:
@@ -119,6 +132,7 @@ class Search:
         """The steps of a choice and their recipe, on a grid."""
         made = outline(self.damage, choice, self.bare)
         tables = {**made.tables, "panel": {**made.tables["panel"], "cell": f"{cell * 1e3:g} mm"}}
+        made = replace(made, tables=tables)
         return made, from_document(Document.of_tables(tables, self.damage.name))
 
     # --- a look ---
@@ -223,8 +237,16 @@ class Search:
 
     def play(self, choice: Choice) -> Plan:
         made, recipe = self.written(choice, FINE)
+        unfit = ""
+        if self.damage.hours:
+            fitted = timetable.fit(replay(recipe, preview=True), self.damage.hours, Weather(recipe))
+            if isinstance(fitted, timetable.Unfit):
+                unfit = fitted.text()
+            else:
+                made = by_the_clock(made, fitted)
+                recipe = from_document(Document.of_tables(made.tables, self.damage.name))
         played = replay(recipe)
-        return Plan(choice, made, played, figures_of(played))
+        return Plan(choice, made, played, figures_of(played), unfit=unfit)
 
     def with_hands(self, plan: Plan, share: float, part: float = 0.3) -> Plan:
         """The plan played by many hands, until it is plain whether nine in ten come through."""
@@ -251,7 +273,7 @@ class Search:
         """The first step after which a hand may not go on: it sands near the repair, and sprays the steady panel."""
         try:
             sanded = self.looked(plan.choice, seed=seed)
-            number = len(sanded)
+            number = max(plan.outline.numbers("finish"), default=len(plan.played))
             hand = with_hand(plan.recipe, seed, self.damage.wish.hand)
             sprayed = replay(hand, remember=False, on=plan.played[:number])[number:]
         except InputError as error:
@@ -348,6 +370,24 @@ class Search:
 
 def _fails_with(damage: Damage, plan: Plan, seed: int) -> int | None:
     return Search(damage, 1, None, None).fails_with(plan, seed)
+
+
+def by_the_clock(made: Outline, fitted: timetable.Timetable) -> Outline:
+    """The steps with each wait as long as it is by the clock, and a wait where a day's work ends without one."""
+    steps: list[Planned] = []
+    ended = fitted.begins
+    for step, row in zip(made.steps, fitted.rows, strict=True):
+        if row.begins - ended >= 60:
+            minutes = math.ceil((row.begins - ended) / 60)
+            steps.append(Planned({"do": "wait", "time": f"{minutes} min"}, "work goes on in the next working hours"))
+        if row.waits:
+            step = step._replace(table={**step.table, "time": f"{math.ceil((row.ends - row.begins) / 60)} min"})
+        steps.append(step)
+        ended = row.ends
+    day, rest = divmod(round(fitted.begins), round(DAY))
+    start = {"day": DAYS[day % 7], "at": f"{rest // 3600:02d}:{rest % 3600 // 60:02d}"}
+    tables = {**made.tables, "start": start, "step": [step.table for step in steps]}
+    return Outline(tables, tuple(steps))
 
 
 def near(made: Outline, recipe: Recipe) -> Recipe:

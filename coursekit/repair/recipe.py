@@ -1,6 +1,6 @@
 """A repair as data: a TOML file that a person can read and write, read strictly.
 
-A recipe has `[panel]`, `[garage]`, `[forecast]`, `[hand]`, `[measured]`, `[gun]`, `[cup]`, `[price]`,
+A recipe has `[panel]`, `[garage]`, `[forecast]`, `[start]`, `[hand]`, `[measured]`, `[gun]`, `[cup]`, `[price]`,
 `[material.NAME]` and `[[step]]` after step; `vocabulary.py` lists what each may say, `steps/` what a step may.
 Every complaint names the line, the field and the remedy, and nothing is evaluated.
 """
@@ -38,8 +38,10 @@ from coursekit.repair.vocabulary import (
     MATERIAL,
     MEASURED,
     PANEL,
+    START,
     materials,
 )
+from coursekit.repair.words import DAYS
 from coursekit.tomlfile import Document
 
 MOST_STEPS = 200
@@ -53,6 +55,7 @@ class Recipe(Given):
     steps: tuple[Step, ...]
     name: str = "recipe"
     forecast: Mapping[str, Any] | None = None  # coldest, warmest (K) and begins (s after midnight)
+    start: float | None = None  # s from Monday 00:00
     cup: Mapping[str, Any] | None = None
     prices: Mapping[str, Price] = field(default_factory=dict)
     measurements: Measured | None = field(default=None, compare=False)  # of the gun, as in the garage file
@@ -139,6 +142,7 @@ def from_document(document: Document) -> Recipe:
             "panel",
             "garage",
             "forecast",
+            "start",
             "hand",
             "measured",
             "gun",
@@ -166,6 +170,7 @@ def from_document(document: Document) -> Recipe:
         steps=_steps(document, panel),
         name=document.name,
         forecast=_forecast(document),
+        start=_start(document),
         cup=read_table(document, ("cup",), CUP) if "cup" in top else None,
         prices=read_prices(document),
         measurements=read_rows(document) if "measurement" in top else None,
@@ -195,6 +200,14 @@ def _forecast(document: Document) -> dict[str, Any] | None:
     if found["warmest"] > WARMEST:
         document.fail((*where, "warmest"), "is above 50 °C.", "Nobody sprays on such a day: give a cooler one.")
     return found
+
+
+def _start(document: Document) -> float | None:
+    if "start" not in document.data:
+        return None
+    document.check_keys(("start",), document.data["start"], START)
+    found = read_table(document, ("start",), START)
+    return DAYS.index(found["day"]) * 86_400.0 + float(found["at"])
 
 
 def _panel(document: Document) -> dict[str, Any]:

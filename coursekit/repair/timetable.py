@@ -2,7 +2,7 @@
 
 fitted = timetable.fit(timetable.work_of(played), hours)
 fitted.begins, fitted.rows       seconds from Monday 00:00 of the first week
-timetable.week_words(fitted.begins)  "Saturday 09:00"
+words.week_words(fitted.begins)   "Saturday 09:00"
 
 Work is done in working hours, a wait goes on through the night, and what must follow at once – cleaning, masking and
 the coats over them – is not torn apart. A wait may be longer than it need be, but for one: between two films that are
@@ -15,16 +15,17 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 
-from coursekit.repair.damage import DAYS, Hours
+from coursekit.repair.damage import Hours
 from coursekit.repair.entry import Entry, FillEntry, SandEntry, SprayEntry
 from coursekit.repair.forecast import DAY, Weather
 from coursekit.repair.playing import Replay
 from coursekit.repair.steps import Clean, Mask, Wait
-from coursekit.repair.words import time_words
+from coursekit.repair.words import time_words, week_words
 
 WEEK = 7 * DAY
 GRAIN = 900.0  # s: people begin on the quarter of an hour
 MOST_WEEKS = 8
+SLACK = 1.1  # times the work that is planned for it (assumed): nobody works like a clock
 EVENING, MORNING = 22 * 3600.0, 6 * 3600.0  # s after midnight
 Allowed = Callable[[float, float], bool]
 
@@ -121,17 +122,6 @@ def _evenings(time: float) -> tuple[float, float]:
     return evening - DAY, evening
 
 
-def week_words(time: float, since: float | None = None) -> str:
-    """A time of the week, "Saturday 09:00": the clock alone on the day of `since`, later weeks by their number."""
-    minutes = round(time / 60)
-    day, rest = divmod(minutes, 24 * 60)
-    clock = f"{rest // 60:02d}:{rest % 60:02d}"
-    if since is not None and day == since // DAY:
-        return clock
-    week = f" of week {day // 7 + 1}" if day >= 7 else ""
-    return f"{DAYS[day % 7]}{week} {clock}"
-
-
 # --- what is to be done ------------------------------------------------------------------------------------
 
 
@@ -168,7 +158,7 @@ def work_of(replay: Replay) -> tuple[Task, ...]:
 
 
 def _task(entries: Sequence[Entry], after: float, within: float = math.inf) -> Task:
-    takes = sum(entry.used.time for entry in entries)
+    takes = SLACK * sum(entry.used.time for entry in entries)
     sprays = any(isinstance(entry, SprayEntry) for entry in entries)
     return Task(entries[0].step.number, entries[-1].step.number, takes, after, within, sprays)
 

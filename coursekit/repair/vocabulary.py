@@ -9,6 +9,7 @@ from typing import Any
 from coursekit.nomenclature import load_data
 from coursekit.panel import SHAPES
 from coursekit.repair.fields import Field, choice, quantity, whole
+from coursekit.repair.words import DAYS
 from coursekit.sources import coefficient
 
 
@@ -93,6 +94,10 @@ FORECAST = {  # a day of which each follows like it; the clock of the plan begin
     "coldest": quantity("temperature", "", label="coldest of the day"),
     "warmest": quantity("temperature", "", label="warmest of the day"),
     "begins": Field("clock", "", "08:00", label="you begin at"),
+}
+START = {  # by the week's clock; without it the clock begins at zero, or as the forecast says
+    "day": choice(DAYS, "Saturday", label="you begin on", meaning="day of the week on which the first step is done"),
+    "at": Field("clock", "", "09:00", label="at what time"),
 }
 GUN = {
     key: quantity(key, "")

@@ -8,6 +8,7 @@ from coursekit.nomenclature import System
 from coursekit.quantities import shown
 from coursekit.uncertain import Band
 
+DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 Figure = tuple[str, float]  # row of the nomenclature, or "time" or "spot" (a small area); value in SI
 
 
@@ -56,6 +57,20 @@ def clock_words(seconds: float) -> str:
     minutes = round(seconds / 60)
     day, rest = divmod(minutes, 24 * 60)
     return f"{day} d {rest // 60:02d}:{rest % 60:02d}" if day else f"{rest // 60:02d}:{rest % 60:02d}"
+
+
+def week_words(time: float, since: float | None = None, short: bool = False) -> str:
+    """A time of the week, s from Monday 00:00: "Saturday 09:00"; the clock alone on the day of `since`.
+
+    short  "Sat 09:00"; weeks after the first have their number
+    """
+    minutes = round(time / 60)
+    day, rest = divmod(minutes, 24 * 60)
+    clock = f"{rest // 60:02d}:{rest % 60:02d}"
+    if since is not None and day == since // 86_400:
+        return clock
+    name = DAYS[day % 7][: 3 if short else None]
+    return f"{name}{f' of week {day // 7 + 1}' if day >= 7 else ''} {clock}"
 
 
 def spot_words(area: float, system: System = "metric") -> str:

@@ -28,6 +28,7 @@ from coursekit.repair.vocabulary import (
     MATERIAL,
     MEASURED,
     PANEL,
+    START,
     materials,
 )
 from coursekit.tomlfile import Document
@@ -39,6 +40,7 @@ THERE = "there"  # whether there is a damage at all
 GIVEN = {
     "garage": "your garage",
     "forecast": "the forecast",
+    "start": "when you begin",
     "panel": "the panel",
     "damage": "the damage",
     "hand": "your hand",
@@ -47,7 +49,7 @@ GIVEN = {
     "cup": "your mixing cup",
     "price": "your prices",
 }
-OPTIONAL = ("forecast", "cup")  # tables that are there only when something in them is
+OPTIONAL = ("forecast", "start", "cup")  # tables that are there only when something in them is
 SHEETS = {name: f"data sheet: {name}" for name in materials()}
 PAPERS = ("P80", "P180", "P240", "P320", "P400", "P500", "P600", "P800")  # whose price is asked for
 PRICE = Field("text", default="")
@@ -58,6 +60,7 @@ _TABLES: Mapping[str, Mapping[str, Field]] = {
     "hand": HAND,
     "measured": MEASURED,
     "forecast": FORECAST,
+    "start": START,
     "gun": GUN,
     "cup": CUP,
     "price": {
