@@ -12,7 +12,7 @@ from coursekit.panel import Used
 from coursekit.repair.change import Change
 from coursekit.repair.condition import Condition
 from coursekit.repair.recipe import Recipe
-from coursekit.repair.steps import Block, Sand, Step
+from coursekit.repair.steps import Sand, Step
 from coursekit.repair.words import Reason
 
 CLEAN = 0.05  # share of wax or dust that may be left (assumed: two wipes leave 4 %)
@@ -71,18 +71,6 @@ class Case:
     def material_coming(self) -> str:
         """The material of the next filler or paint; empty when sanding comes first, or nothing."""
         return self.coming.brings if self.coming else ""
-
-    @property
-    def blocked_again(self) -> bool:
-        """Whether a block levels the film that comes next before anything else is laid on it."""
-        laid = False
-        for step in self.following:
-            if laid and step.brings:
-                return False
-            if laid and isinstance(step, Block):
-                return True
-            laid = laid or bool(step.brings)
-        return False
 
     @property
     def sanding_to_come(self) -> bool:

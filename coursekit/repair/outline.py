@@ -30,7 +30,6 @@ ROUND = 300.0  # s to which a wait is rounded up
 USUAL = {  # material → delivery (m³/s), flash (s), thinned, fan (m), captured: the course's own starting point
     "epoxy primer": (150e-6 / 60, 600.0, 0.0, 0.25, 0.75),
     "surfacer": (220e-6 / 60, 720.0, 0.0, 0.25, 0.75),
-    "again": (220e-6 / 60, 720.0, 0.0, 0.25, 0.75),
     "recoat": (120e-6 / 60, 720.0, 0.2, 0.20, 0.80),
     "base": (160e-6 / 60, 600.0, 0.0, 0.25, 0.75),
     "clear": (200e-6 / 60, 720.0, 0.0, 0.25, 0.75),
@@ -45,7 +44,6 @@ class Choice:
     films    material → dry film to lay, m, and its number of coats
     skim     a thin filler where the damage does not ask for one
     recoat   a second, thin coat of surfacer, not blocked
-    again    a second full round of surfacer, blocked again
     primed   epoxy primer over bare sheet and filler
     block    what levels over the long waves, and what follows it
     """
@@ -53,7 +51,6 @@ class Choice:
     strokes: Mapping[str, float] = field(default_factory=dict)
     films: Mapping[str, tuple[float, int]] = field(default_factory=dict)
     recoat: bool = False
-    again: bool = False
     skim: bool = False
     primed: bool = False
     long: str = "long board"
@@ -100,8 +97,6 @@ USUAL_STROKES = {
     "level": 150.0,
     "level short": 110.0,
     "rim": 40.0,
-    "level again": 100.0,
-    "rim again": 40.0,
     "between": 60.0,
     "finish": 50.0,
     "nib": 20.0,
@@ -298,7 +293,6 @@ def usual_films(damage: Damage, materials: Mapping[str, Mapping[str, Any]]) -> d
     wanted = {
         "epoxy primer": rule("coats.primer"),
         "surfacer": rule("coats.surfacer" if needs_filler(damage) else "coats.surfacer-on-paint"),
-        "again": rule("coats.again"),
         "recoat": rule("coats.recoat"),
         "base": rule("coats.base"),
         "clear": rule("coats.clear"),
@@ -308,7 +302,7 @@ def usual_films(damage: Damage, materials: Mapping[str, Mapping[str, Any]]) -> d
 
 def coats_for(kind: str, film: float, materials: Mapping[str, Mapping[str, Any]]) -> int:
     """The fewest coats of which none hangs thicker than it may."""
-    material = "surfacer" if kind in ("again", "recoat") else kind
+    material = "surfacer" if kind == "recoat" else kind
     row, rows = materials[material], {"epoxy primer": "primer"}
     least, most = rule(f"coats.{rows.get(kind, kind)}").more["coats"]
     wet = wet_film.si(film, row["volume_solids"], USUAL[kind][2])

@@ -57,7 +57,7 @@ FAR = 1.5  # lacks as many limits: the next kind of plan is looked at instead
 LEAST_STROKES = 10.0
 LEAST_LEFT = 20e-6  # m of surfacer that should be left where it is thinnest (assumed)
 SPARED = 0.7, 0.6, 0.52  # of a limit that a steady hand uses up, in turns: the rest is for hands that stray (assumed)
-LEVELS = ("filler shape", "filler level", "filler finish", "level", "level short", "level again")
+LEVELS = ("filler shape", "filler level", "filler finish", "level", "level short")
 LENGTHS = {"reach.surfacer": "around", "reach.filler": "filled", "reach.feather": "feather"}
 WIDTH = 0.07  # m of a block, which lies across the tighter crown
 TRIED = 2.1  # times the height under it at which a board is tried all the same: the panel decides
@@ -283,19 +283,23 @@ class Search:
 
     # --- the search ---
 
-    def choices(self) -> Iterator[Choice]:
-        """What is tried, from the least work on: one round of surfacer, filler under it, two rounds, primer."""
-        films = usual_films(self.damage, self.bare.materials)
-        usual = self.begun(Choice(films=films, machine="machine soft pad" in self.tools, primed=self.must_prime))
-        yield usual
+    def kinds(self) -> list[Callable[[Choice], Choice]]:
+        """What is tried after one round of surfacer, from what was found with it: filler, primer."""
         if is_polished_out(self.damage) or self.damage.damage.reaches == "clear":
-            return
+            return []
+        films = usual_films(self.damage, self.bare.materials)
+        found: list[Callable[[Choice], Choice]] = []
         if not needs_filler(self.damage) and "filler" in self.materials:
-            thick = rule("coats.surfacer").value
-            yield replace(usual, skim=True, primed=False, films={**films, "surfacer": (thick, films["surfacer"][1])})
-        yield replace(usual, again=True)
-        if not usual.primed and "epoxy primer" in self.materials:
-            yield replace(usual, recoat=True, primed=True)
+            thick = rule("coats.surfacer").value, films["surfacer"][1]
+            found.append(lambda one: replace(one, skim=True, primed=False, films={**one.films, "surfacer": thick}))
+        if "epoxy primer" in self.materials and not self.must_prime:
+            found.append(lambda one: replace(one, recoat=True, primed=True))
+        return found
+
+    def first(self) -> Choice:
+        """One round of surfacer, with the least work."""
+        films = usual_films(self.damage, self.bare.materials)
+        return self.begun(Choice(films=films, machine="machine soft pad" in self.tools, primed=self.must_prime))
 
     def begun(self, usual: Choice) -> Choice:
         """Where the search begins: of the blocks and feathers that leave least after the filler, the better one."""
@@ -304,11 +308,9 @@ class Search:
             return min(
                 (replace(wide, long=a, short=b) for a, b in self.blocks()), key=lambda one: self.look(one).score
             )
-        tried = [
-            replace(usual, long=a, short=b, feather=feather)
-            for a, b in self.blocks()
-            for feather in (rule("reach.feather").low, rule("reach.feather").value)
-        ]
+        one = rule("reach.feather")
+        feathers = one.low, math.sqrt(one.low * one.value), one.value
+        tried = [replace(usual, long=a, short=b, feather=feather) for a, b in self.blocks() for feather in feathers]
         left = sorted(tried, key=self.left_by_filler)
         return min(left[:3], key=lambda one: self.look(one).score)
 
@@ -340,36 +342,43 @@ class Search:
 
     def best(self) -> Plan | None:
         """The plan with the least of what is wished for that holds; else the one that comes nearest."""
-        found: list[Plan] = []
-        tried = list(self.choices())
-        for count, choice in enumerate(tried):
-            plan = self.steady(choice, count / len(tried), 1 / len(tried), count + 1 == len(tried) and not found)
-            if plan is not None:
-                found.append(plan)
-                if plan.holds:
-                    return plan
-        return min(found, key=lambda plan: (len(plan.played.not_yet), -plan.held), default=None)
+        kinds = self.kinds()
+        part = 1 / (1 + len(kinds))
+        found = [self.steady(self.first(), 0.0, part)]
+        for count, kind in enumerate(kinds, 1):
+            if found[-1].holds:
+                break
+            found.append(self.steady(kind(found[0].choice), count * part, part))
+        return max(found, key=lambda plan: (plan.holds, -len(plan.played.not_yet), plan.held))
 
-    def steady(self, choice: Choice, share: float, part: float, last: bool) -> Plan | None:
+    def steady(self, choice: Choice, share: float, part: float) -> Plan:
         """The plan to which a choice leads; more of each limit is spared until nine hands in ten come through."""
         plan: Plan | None = None
         for turn, spare in enumerate(SPARED):
             self.spare = spare
             choice, lack = self.sought(choice, LOOKS if not turn else LOOKS // 2, share, 0.6 * part)
-            if lack >= FAR and not last:
+            if plan is not None and choice == plan.choice:
                 break
             tried = self.play(choice)
             if not tried.played.not_yet and not against(tried.played):
                 tried = self.with_hands(tried, share + 0.7 * part, 0.3 * part)
             if plan is None or (tried.hands > 0, tried.held) >= (plan.hands > 0, plan.held):
                 plan = tried
-            if plan.holds:
+            if plan.holds or lack >= FAR:
                 break
+        assert plan is not None
         return plan
 
 
 def _fails_with(damage: Damage, plan: Plan, seed: int) -> int | None:
     return Search(damage, 1, None, None).fails_with(plan, seed)
+
+
+def blunter(step: MachineSand, recipe: Recipe, share: float) -> float:
+    """Share of what the papers of a small part of the work cut that those of all of it cut."""
+    far = math.pi * step.orbit * step.rotation * step.time
+    whole, part = (step.cuts(recipe, distance).removal["surfacer"] for distance in (far, far * share))
+    return float(whole / part)
 
 
 def by_the_clock(made: Outline, fitted: timetable.Timetable) -> Outline:
@@ -392,7 +401,7 @@ def by_the_clock(made: Outline, fitted: timetable.Timetable) -> Outline:
 
 def near(made: Outline, recipe: Recipe) -> Recipe:
     """The recipe with what is dulled far and wide sanded near the repair alone: far off it changes nothing there."""
-    rims = [*made.numbers("rim"), *made.numbers("rim again")]
+    rims = made.numbers("rim")
     if not rims:
         return recipe
     rim = recipe.steps[rims[-1] - 1]
@@ -407,7 +416,8 @@ def near(made: Outline, recipe: Recipe) -> Recipe:
     for number in made.numbers("scuff") + made.numbers("finish"):
         step = steps[number - 1]
         if isinstance(step, MachineSand):
-            steps[number - 1] = replace(step, area=rim.area, time=step.time * share)
+            # The discs of so little work would be sharper than those of the whole panel.
+            steps[number - 1] = replace(step, area=rim.area, time=step.time * share * blunter(step, recipe, share))
         elif isinstance(step, Sand):
             steps[number - 1] = replace(step, area=rim.area)
     return replace(recipe, steps=tuple(steps))

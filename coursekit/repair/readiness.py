@@ -248,9 +248,9 @@ def _scratches(case: Case, coming: Spray) -> Iterator[Reason]:
 
 
 def _has_to_be_straight(case: Case) -> bool:
-    """Before colour, and before a recoat that is not there to build: surfacer over surfacer, not blocked again."""
+    """Before colour, and before a recoat that is not there to build: surfacer over surfacer."""
     coming = case.material_coming
-    return coming in COLOUR or (coming == "surfacer" and "surfacer" in case.before.film and not case.blocked_again)
+    return coming in COLOUR or (coming == "surfacer" and "surfacer" in case.before.film)
 
 
 def too_deep(after: Condition) -> float:

@@ -128,8 +128,6 @@ def _repair(writer: Writer) -> None:
     coats = _why("coats.surfacer" if filled else "coats.surfacer-on-paint")
     writer.spray("surfacer", spot, f"{coats}; {rule('reach.surfacer').said(choice.around)}")
     _surfacer_blocked(writer, spot, work, rim)
-    if choice.again:
-        _again(writer)
     if choice.recoat:
         wider = writer.area("surfacer", reach("recoat"), edges=True)
         writer.clean("dust and grease under a film make craters, and it peels")
@@ -143,23 +141,6 @@ def _repair(writer: Writer) -> None:
         writer.spray("surfacer", wider, _why("coats.recoat"), "recoat")
         writer.wait(writer.dried("surfacer", "dry_to_sand"), "soft film clogs paper and shrinks later")
         writer.add("unmask", "the soft edge is sanded, not torn")
-
-
-def _again(writer: Writer) -> None:
-    """A second full round over the first, a little wider."""
-    wider, grade = reach("coat-wider"), paper(writer.damage, "surfacer") or "P320"
-    spot, work = writer.area("surfacer", wider, edges=True), writer.area("surfacer", 0.0)
-    rim = writer.area("surfacer", reach("scuff"), edges=True)
-    writer.clean("dust and grease under a film make craters, and it peels")
-    writer.add(
-        "mask", _why("reach.mask"), open=writer.area("surfacer", wider + reach("mask"), edges=True), edge="raised"
-    )
-    writer.spray("surfacer", spot, f"{_why('coats.again')}; {rule('reach.coat-wider').said()}", "again")
-    writer.wait(writer.dried("surfacer", "dry_to_sand"), "soft film clogs paper and shrinks later")
-    writer.add("unmask", "the soft edge is sanded, not torn")
-    writer.add("guide coat", GUIDE, area=spot)
-    writer.block("level again", writer.choice.long, grade, 30.0, work, "levels what the first round left")
-    writer.block("rim again", "soft pad", grade, 10.0, rim, RIM, "hand sand")
 
 
 def _surfacer_blocked(writer: Writer, spot: dict[str, str], work: dict[str, str], rim: dict[str, str]) -> None:
