@@ -63,6 +63,11 @@ class Choice:
     between: bool = False  # a paper between P320 and P600
     lots: bool = False  # each coat mixed by itself
 
+    def done(self, role: str) -> float:
+        """Strokes of a step as they are done: a block without a board before it does the board's work as well."""
+        alone = self.long == self.short
+        return self.strokes.get(role, USUAL_STROKES[role]) * (ALONE.get(role, 1.0) if alone else 1.0)
+
     def with_strokes(self, role: str, strokes: float) -> Choice:
         """The same with another number of strokes in one step."""
         return replace(self, strokes={**self.strokes, role: strokes})
@@ -206,8 +211,7 @@ class Writer:
         self.add("clean", why, wipes=rule("extent.wipes").more["count"])
 
     def strokes(self, role: str) -> float:
-        alone = self.choice.long == self.choice.short
-        return self.choice.strokes.get(role, USUAL_STROKES[role]) * (ALONE.get(role, 1.0) if alone else 1.0)
+        return self.choice.done(role)
 
     def block(self, role: str, tool: str, grade: str, force: float, area: Any, why: str, do: str = "block") -> None:
         """A block that keeps off the body line, or a pad that goes over it."""

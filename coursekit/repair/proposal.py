@@ -11,18 +11,15 @@ from pathlib import Path
 from coursekit.nomenclature import System
 from coursekit.quantities import InputError, shown
 from coursekit.repair import damage as damages
-from coursekit.repair.condition import FEW
 from coursekit.repair.damage import PROMOTER, Damage
 from coursekit.repair.outline import needs_filler
 from coursekit.repair.plan import plan_checks
 from coursekit.repair.playing import Replay
 from coursekit.repair.proposing import HANDS, Plan, Progress, Search, Stopped, against
-from coursekit.repair.readiness import KIND
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.refusing import Refusal, refusals
 from coursekit.repair.rules import rule
 from coursekit.repair.sequences import is_polished_out
-from coursekit.repair.steps import WithPaper
 from coursekit.repair.words import time_words
 from coursekit.repair.writing import recipe_text
 
@@ -174,26 +171,9 @@ class Proposal:
             yield rule("home.isocyanate").said() + "; " + rule("home.extraction").said() + "."
 
     def binds(self, system: System = "metric") -> Iterator[str]:
-        """The limits that the plan comes nearest to, and what gives way if it is changed."""
+        """What the search found beside the plan: one thing moved, and the limit that this passes."""
         assert self.plan is not None
-        played = self.plan.played
-        coloured = [entry for entry in played if isinstance(entry.step, WithPaper)]
-        if coloured:
-            last = coloured[-1]
-            waves = last.condition.waves / KIND
-            if waves > 0.5:
-                yield (
-                    f"step {last.step.number} leaves waves of {waves:.0%} of what most people see: fewer strokes of "
-                    "the blocks before it turn it to not yet"
-                )
-            if "surfacer" in last.condition.film:
-                thin = last.condition.film["surfacer"].thin
-                yield (
-                    f"{shown(thin, 'film', system, 2)} of surfacer are left where it is thinnest before base: more "
-                    "strokes take that first"
-                )
-            if last.condition.other_paper > 0.3 * FEW:
-                yield f"step {last.step.number} just takes out the scratches of the paper before it"
+        yield from (one.text(system) for one in self.plan.binds)
         if needs_filler(self.damage):
             yield f"filler of {shown(self.damage.damage.depth, 'low_metal', system, 2)}, at most 3 mm are laid"
 

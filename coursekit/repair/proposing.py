@@ -18,10 +18,9 @@ import numpy as np
 
 from coursekit.quantities import InputError
 from coursekit.repair import timetable
-from coursekit.repair.condition import FEW
 from coursekit.repair.damage import Damage
-from coursekit.repair.entry import Entry
 from coursekit.repair.forecast import DAY, Weather
+from coursekit.repair.looking import LENGTHS, Bind, Seen, lacks, near
 from coursekit.repair.outcome import outcome_of
 from coursekit.repair.outline import (
     CELL,
@@ -35,12 +34,11 @@ from coursekit.repair.outline import (
 )
 from coursekit.repair.plan import plan_checks
 from coursekit.repair.playing import Replay, replay
-from coursekit.repair.readiness import KIND, grain_of
+from coursekit.repair.readiness import KIND
 from coursekit.repair.recipe import Recipe, from_document, with_hand
 from coursekit.repair.rules import rule
 from coursekit.repair.sequences import is_polished_out, outline, without_steps
-from coursekit.repair.start import shape_of
-from coursekit.repair.steps import MachineSand, Sand, Wait
+from coursekit.repair.steps import Wait
 from coursekit.repair.words import DAYS
 from coursekit.sanding.progression import MOST_STROKES
 from coursekit.tomlfile import Document
@@ -55,10 +53,7 @@ LENGTH = 0.03  # m
 LEAST_STRIDE, MOST_STRIDE = 0.05, 0.7
 FAR = 1.5  # lacks as many limits: the next kind of plan is looked at instead
 LEAST_STROKES = 10.0
-LEAST_LEFT = 20e-6  # m of surfacer that should be left where it is thinnest (assumed)
 SPARED = 0.7, 0.6, 0.52  # of a limit that a steady hand uses up, in turns: the rest is for hands that stray (assumed)
-LEVELS = ("filler shape", "filler level", "filler finish", "level", "level short")
-LENGTHS = {"reach.surfacer": "around", "reach.filler": "filled", "reach.feather": "feather"}
 WIDTH = 0.07  # m of a block, which lies across the tighter crown
 TRIED = 2.1  # times the height under it at which a board is tried all the same: the panel decides
 Progress = Callable[[str, float], Any]
@@ -89,6 +84,7 @@ class Plan:
     held: int = 0
     hands: int = 0
     failed: tuple[tuple[int, int], ...] = ()  # step → hands to which it happened
+    binds: tuple[Bind, ...] = ()
     unfit: str = ""  # why it does not fit the working hours, and what would make it fit
 
     @property
@@ -101,12 +97,6 @@ class Plan:
         return self.hands > 0 and self.held >= HOLDING * self.hands - 1e-9
 
 
-class Seen(NamedTuple):
-    """A look at a choice: what is lacking, and what it takes."""
-
-    score: tuple[float, float]
-
-
 class Stopped(Exception):
     """The caller's progress said to stop."""
 
@@ -117,9 +107,9 @@ class Search:
     def __init__(self, damage: Damage, hands: int, told: Progress | None, executor: Executor | None) -> None:
         self.damage, self.hands, self.told, self.executor = damage, hands, told, executor
         self.bare = without_steps(damage)
-        self.binds: list[str] = []
         self.done = 0.0
         self.spare = SPARED[0]
+        self.looks: list[tuple[Choice, Seen]] = []
 
     def tell(self, words: str, share: float) -> None:
         self.done = max(self.done, share)
@@ -153,6 +143,8 @@ class Search:
             handle = handles[count % len(handles)]
             tried = self.moved(best, handle, strides[handle])
             seen = self.look(tried) if tried != best else None
+            if seen is not None:
+                self.looks.append((tried, seen))
             if seen is not None and seen.score < found.score:
                 best, found = tried, seen
                 strides[handle] = math.copysign(min(abs(strides[handle]) * 1.5, MOST_STRIDE), strides[handle])
@@ -189,8 +181,9 @@ class Search:
             played = self.looked(choice, until)
         except InputError:
             return Seen((math.inf, math.inf))
-        lack = sum(max(part, 0.0) for part in self.lacks(played))
-        return Seen((lack, self.measure(choice, played)))
+        passed = [lack for lack in lacks(played, self.spare) if lack.share > 0]
+        worst = max(passed, key=lambda lack: lack.share, default=None)
+        return Seen((sum(lack.share for lack in passed), self.measure(choice, played)), worst)
 
     def looked(self, choice: Choice, until: str = "finish", seed: int = 0) -> Replay:
         """A choice played near the repair, as far as a role goes; with a seed by a hand that strays."""
@@ -206,32 +199,25 @@ class Search:
             return sum(entry.used.time for entry in played)
         return figures_of(played).of(self.damage.wish.least)
 
-    def unfinished(self, entry: Entry, following: Entry | None) -> float:
-        """By how much too many places show an earlier paper, or guide coat when it is over: more strokes there."""
-        after, few = entry.condition, self.spare * FEW
-        if after.paper not in ("", entry.used.paper):
-            return 0.0 if entry.verdict.go else 1.0
-        coarser = following is not None and grain_of(following.used.paper) >= grain_of(entry.used.paper)
-        left = [0.0 if coarser else after.other_paper, 0.0 if following is not None else after.guide_coat]
-        return min(max(max(left) / few - 1, 0.0), 1.0)
+    def binds(self, choice: Choice) -> tuple[Bind, ...]:
+        """What was looked at beside a choice and passes a limit: the nearest of each thing that was moved."""
+        found: dict[tuple[str, bool], Bind] = {}
+        for tried, seen in self.looks:
+            moved = [one for one in self.handles(choice) if self.value(tried, one) != self.value(choice, one)]
+            if len(moved) != 1 or seen.worst is None or replace_all(tried, choice, moved[0]) != choice:
+                continue
+            handle = moved[0]
+            one = Bind(handle, self.value(choice, handle), self.value(tried, handle), seen.worst)
+            key = handle, one.moved > one.now
+            if key not in found or abs(one.moved - one.now) < abs(found[key].moved - one.now):
+                found[key] = one
+        return tuple(found.values())
 
-    def lacks(self, played: Replay) -> Iterator[float]:
-        """Each limit over which a plan is, or short of which it stays, as a share of that limit; a spare is kept."""
-        sanded = [entry for entry in played if isinstance(entry.step, Sand)]
-        short = {
-            entry.step.number: self.unfinished(entry, following)
-            for entry, following in zip(sanded, [*sanded[1:], None], strict=True)
-        }
-        yield from short.values()
-        for entry in played:
-            wrong = sum(reason.against and "waves" not in reason.words for reason in entry.verdict.reasons)
-            yield max(wrong - (short.get(entry.step.number, 0.0) > 0), 0)
-        if not sanded:
-            return
-        last = sanded[-1].condition
-        yield last.waves / (self.spare * KIND) - 1
-        if "surfacer" in last.film:
-            yield 1 - last.film["surfacer"].thin / LEAST_LEFT
+    def value(self, choice: Choice, handle: str) -> float:
+        """What a choice says of a thing that can be moved; strokes as they are done."""
+        if handle in USUAL_STROKES:
+            return choice.done(handle)
+        return choice.films[handle][0] if handle == "surfacer" else float(getattr(choice, LENGTHS[handle]))
 
     # --- plans ---
 
@@ -349,7 +335,8 @@ class Search:
             if found[-1].holds:
                 break
             found.append(self.steady(kind(found[0].choice), count * part, part))
-        return max(found, key=lambda plan: (plan.holds, -len(plan.played.not_yet), plan.held))
+        plan = max(found, key=lambda plan: (plan.holds, -len(plan.played.not_yet), plan.held))
+        return replace(plan, binds=self.binds(plan.choice))
 
     def steady(self, choice: Choice, share: float, part: float) -> Plan:
         """The plan to which a choice leads; more of each limit is spared until nine hands in ten come through."""
@@ -370,15 +357,20 @@ class Search:
         return plan
 
 
+def replace_all(tried: Choice, choice: Choice, handle: str) -> Choice:
+    """The tried choice with that one thing as another choice has it."""
+    if handle in USUAL_STROKES:
+        strokes = {**tried.strokes}
+        strokes.pop(handle, None)
+        return replace(tried, strokes=strokes | {k: v for k, v in choice.strokes.items() if k == handle})
+    if handle == "surfacer":
+        return replace(tried, films=choice.films)
+    back: dict[str, Any] = {LENGTHS[handle]: getattr(choice, LENGTHS[handle])}
+    return replace(tried, **back)
+
+
 def _fails_with(damage: Damage, plan: Plan, seed: int) -> int | None:
     return Search(damage, 1, None, None).fails_with(plan, seed)
-
-
-def blunter(step: MachineSand, recipe: Recipe, share: float) -> float:
-    """Share of what the papers of a small part of the work cut that those of all of it cut."""
-    far = math.pi * step.orbit * step.rotation * step.time
-    whole, part = (step.cuts(recipe, distance).removal["surfacer"] for distance in (far, far * share))
-    return float(whole / part)
 
 
 def by_the_clock(made: Outline, fitted: timetable.Timetable) -> Outline:
@@ -397,30 +389,6 @@ def by_the_clock(made: Outline, fitted: timetable.Timetable) -> Outline:
     start = {"day": DAYS[day % 7], "at": f"{rest // 3600:02d}:{rest % 3600 // 60:02d}"}
     tables = {**made.tables, "start": start, "step": [step.table for step in steps]}
     return Outline(tables, tuple(steps))
-
-
-def near(made: Outline, recipe: Recipe) -> Recipe:
-    """The recipe with what is dulled far and wide sanded near the repair alone: far off it changes nothing there."""
-    rims = made.numbers("rim")
-    if not rims:
-        return recipe
-    rim = recipe.steps[rims[-1] - 1]
-    if not isinstance(rim, Sand) or rim.area is None:
-        return recipe
-    steps, shape = list(recipe.steps), shape_of(recipe.panel)
-    columns, rows = (
-        (axis > low) & (axis < high)
-        for axis, low, high in zip((shape.x, shape.y), rim.area[::2], rim.area[1::2], strict=True)
-    )
-    share = float(shape.inside[np.ix_(rows, columns)].sum() / shape.inside.sum())
-    for number in made.numbers("scuff") + made.numbers("finish"):
-        step = steps[number - 1]
-        if isinstance(step, MachineSand):
-            # The discs of so little work would be sharper than those of the whole panel.
-            steps[number - 1] = replace(step, area=rim.area, time=step.time * share * blunter(step, recipe, share))
-        elif isinstance(step, Sand):
-            steps[number - 1] = replace(step, area=rim.area)
-    return replace(recipe, steps=tuple(steps))
 
 
 BLOCKS = ("hand block", "rubber block", "foam block")

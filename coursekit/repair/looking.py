@@ -1,0 +1,153 @@
+"""What a look at a plan sees: which limits it passes, and what binds it. A look is played near the repair alone."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import NamedTuple
+
+import numpy as np
+
+from coursekit.nomenclature import System
+from coursekit.quantities import shown
+from coursekit.repair.condition import FEW
+from coursekit.repair.entry import Entry
+from coursekit.repair.outline import USUAL_STROKES, Outline
+from coursekit.repair.playing import Replay
+from coursekit.repair.readiness import KIND, grain_of
+from coursekit.repair.recipe import Recipe
+from coursekit.repair.start import shape_of
+from coursekit.repair.steps import MachineSand, Sand
+from coursekit.repair.words import Figure, Reason
+
+LEAST_LEFT = 20e-6  # m of surfacer that should be left where it is thinnest (assumed)
+LENGTHS = {"reach.surfacer": "around", "reach.filler": "filled", "reach.feather": "feather"}
+NAMES = {  # of what can be moved
+    "feather": "the old paint feathered",
+    "filler shape": "filler shaped by the board",
+    "filler level": "filler levelled",
+    "filler finish": "filler finished",
+    "scuff": "the ring dulled",
+    "level": "surfacer levelled",
+    "level short": "surfacer levelled by the short block",
+    "rim": "the rim sanded",
+    "between": "the paper between",
+    "finish": "the panel dulled",
+    "nib": "clear flattened",
+    "surfacer": "surfacer",
+    "reach.surfacer": "surfacer beyond the filler",
+    "reach.filler": "a lap of filler",
+    "reach.feather": "a feather of each layer",
+}
+
+
+class Lack(NamedTuple):
+    """A limit that is passed: by what share of it, and in words with their figures."""
+
+    share: float
+    words: str
+    figures: tuple[Figure, ...] = ()
+
+    def text(self, system: System = "metric") -> str:
+        return Reason(True, self.words, self.figures).text(system)
+
+
+class Seen(NamedTuple):
+    """A look at a choice: what is lacking, what it takes, and the limit that is passed most."""
+
+    score: tuple[float, float]
+    worst: Lack | None = None
+
+
+class Bind(NamedTuple):
+    """What holds a plan where it is: one thing moved, from and to, and the limit that this passes."""
+
+    handle: str
+    now: float
+    moved: float
+    lack: Lack
+
+    def text(self, system: System = "metric") -> str:
+        """ "P180 on filler: 54 in place of 92 strokes …" """
+        if self.handle in USUAL_STROKES:
+            what = f"{NAMES[self.handle]} with {self.moved:.0f} strokes in place of {self.now:.0f}"
+        else:
+            row = "film" if self.handle == "surfacer" else "place"
+            moved, now = (shown(value, row, system, 2) for value in (self.moved, self.now))
+            what = f"{NAMES[self.handle]} of {moved} in place of {now}"
+        return f"{what}: {self.lack.text(system)}"
+
+
+def unfinished(entry: Entry, following: Entry | None, spare: float) -> float:
+    """By how much too many places show an earlier paper, or guide coat when it is over: more strokes there."""
+    after, few = entry.condition, spare * FEW
+    if after.paper not in ("", entry.used.paper):
+        return 0.0 if entry.verdict.go else 1.0
+    coarser = following is not None and grain_of(following.used.paper) >= grain_of(entry.used.paper)
+    left = [0.0 if coarser else after.other_paper, 0.0 if following is not None else after.guide_coat]
+    return min(max(max(left) / few - 1, 0.0), 1.0)
+
+
+def lacks(played: Replay, spare: float) -> Iterator[Lack]:
+    """Each limit over which a plan is, or short of which it stays, as a share of that limit.
+
+    spare  share of a limit that may be used up: the rest is kept for hands that stray
+    """
+    sanded = [entry for entry in played if isinstance(entry.step, Sand)]
+    short = {
+        entry.step.number: unfinished(entry, following, spare)
+        for entry, following in zip(sanded, [*sanded[1:], None], strict=True)
+    }
+    for number, share in short.items():
+        yield Lack(share, f"step {number} leaves scratches of the paper before it, or guide coat")
+    for entry in played:
+        wrong = [one for one in entry.verdict.reasons if one.against and "waves" not in one.words]
+        for reason in wrong[short.get(entry.step.number, 0.0) > 0 :]:
+            yield Lack(1.0, f"after step {entry.step.number}, {reason.words}", reason.figures)
+    if not sanded:
+        return
+    last, number = sanded[-1].condition, sanded[-1].step.number
+    yield Lack(
+        last.waves / (spare * KIND) - 1,
+        f"waves after step {number} of {{0}} of what most people see; {{1}} are kept for hands that stray",
+        (("remaining", last.waves / KIND), ("remaining", 1 - spare)),
+    )
+    if "surfacer" in last.film:
+        thin = last.film["surfacer"].thin
+        yield Lack(
+            1 - thin / LEAST_LEFT,
+            f"{{0}} of surfacer left where it is thinnest, after step {number}",
+            (("film", thin),),
+        )
+
+
+def near(made: Outline, recipe: Recipe) -> Recipe:
+    """The recipe with what is dulled far and wide sanded near the repair alone: far off it changes nothing there."""
+    rims = made.numbers("rim")
+    if not rims:
+        return recipe
+    rim = recipe.steps[rims[-1] - 1]
+    if not isinstance(rim, Sand) or rim.area is None:
+        return recipe
+    steps, shape = list(recipe.steps), shape_of(recipe.panel)
+    columns, rows = (
+        (axis > low) & (axis < high)
+        for axis, low, high in zip((shape.x, shape.y), rim.area[::2], rim.area[1::2], strict=True)
+    )
+    share = float(shape.inside[np.ix_(rows, columns)].sum() / shape.inside.sum())
+    for number in made.numbers("scuff") + made.numbers("finish"):
+        step = steps[number - 1]
+        if isinstance(step, MachineSand):
+            # The discs of so little work would be sharper than those of the whole panel.
+            steps[number - 1] = replace(step, area=rim.area, time=step.time * share * blunter(step, recipe, share))
+        elif isinstance(step, Sand):
+            steps[number - 1] = replace(step, area=rim.area)
+    return replace(recipe, steps=tuple(steps))
+
+
+def blunter(step: MachineSand, recipe: Recipe, share: float) -> float:
+    """Share of what the papers of a small part of the work cut that those of all of it cut."""
+    far = math.pi * step.orbit * step.rotation * step.time
+    whole, part = (step.cuts(recipe, distance).removal["surfacer"] for distance in (far, far * share))
+    return float(whole / part)
