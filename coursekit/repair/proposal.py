@@ -11,6 +11,7 @@ from pathlib import Path
 from coursekit.nomenclature import System
 from coursekit.quantities import InputError, shown
 from coursekit.repair import damage as damages
+from coursekit.repair import timetable
 from coursekit.repair.damage import PROMOTER, Damage
 from coursekit.repair.outline import needs_filler
 from coursekit.repair.plan import plan_checks
@@ -20,6 +21,7 @@ from coursekit.repair.recipe import Recipe
 from coursekit.repair.refusing import Refusal, refusals
 from coursekit.repair.rules import rule
 from coursekit.repair.sequences import is_polished_out
+from coursekit.repair.timetable import Timetable
 from coursekit.repair.words import time_words
 from coursekit.repair.writing import recipe_text
 
@@ -67,6 +69,11 @@ class Proposal:
             f"Step {one.step.number}, {one.step.words}: {one.verdict.text()}" for one in self.plan.played.not_yet
         ]
         return (*steps, *against(self.plan.played))
+
+    @property
+    def timetable(self) -> Timetable | None:
+        """The plan by the clock of the week; None where no working hours are known or it fits none."""
+        return timetable.of(self.plan.played) if self.plan is not None else None
 
     def why(self, number: int) -> str:
         """Why a step of the plan is there; steps count from 1."""
@@ -137,6 +144,7 @@ class Proposal:
             + "."
         )
         yield from self._hands()
+        yield from self._clock()
         yield from (f"Before step 1: {line}" for line in self.before())
         for number, step in enumerate(self.plan.outline.steps, 1):
             yield f"{number:2}  {self.plan.recipe.steps[number - 1].words}: {step.why}."
@@ -144,6 +152,13 @@ class Proposal:
         yield from (f"Taken: {key} as usual." for key in self.told)
         yield from (f"Note: {one.text(system)}" for one in plan_checks(self.plan.played))
         yield NOT_CLEARANCE
+
+    def _clock(self) -> Iterator[str]:
+        assert self.plan is not None
+        if self.plan.unfit:
+            yield f"It fits no start in the working hours: {self.plan.unfit}"
+        elif self.timetable is not None:
+            yield from (f"By the clock: {line}" for line in self.timetable.lines())
 
     @property
     def told(self) -> tuple[str, ...]:

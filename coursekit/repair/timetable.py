@@ -1,8 +1,7 @@
 """A repair by the clock of people: when it may begin, what is done in which working hours, which waits fall at night.
 
-fitted = timetable.fit(timetable.work_of(played), hours)
-fitted.begins, fitted.rows       seconds from Monday 00:00 of the first week
-words.week_words(fitted.begins)   "Saturday 09:00"
+timetable.fit(played, damage.hours)   the start that fits, and every step by the clock; or why none fits
+timetable.of(played)                  the same of a recipe that says when it begins
 
 Work is done in working hours, a wait goes on through the night, and what must follow at once – cleaning, masking and
 the coats over them – is not torn apart. A wait may be longer than it need be, but for one: between two films that are
@@ -161,6 +160,25 @@ def _task(entries: Sequence[Entry], after: float, within: float = math.inf) -> T
     takes = SLACK * sum(entry.used.time for entry in entries)
     sprays = any(isinstance(entry, SprayEntry) for entry in entries)
     return Task(entries[0].step.number, entries[-1].step.number, takes, after, within, sprays)
+
+
+def of(replay: Replay) -> Timetable | None:
+    """The timetable of a repair that says when it begins; None of one that does not."""
+    start = replay.recipe.start
+    if start is None:
+        return None
+    return Timetable(
+        tuple(
+            Row(
+                entry.step.number,
+                entry.step.words,
+                start + entry.began,
+                start + entry.ended,
+                isinstance(entry.step, Wait),
+            )
+            for entry in replay
+        )
+    )
 
 
 # --- fitting it --------------------------------------------------------------------------------------------
