@@ -179,9 +179,10 @@ def test_a_gun_that_was_measured_sprays_as_it_was_measured():
 
 
 def test_blocks_follow_the_crown():
-    """Common practice, from memory: stiff on the gentle door, what bends on a bumper."""
+    """Common practice, from memory: stiff on the gentle door, what bends on a bumper, and where it is tried alone."""
     everything = ("hand block", "rubber block", "foam block", "long board")
-    assert blocks_for(read("door, creased"), everything) == [("long board", "hand block")]
+    door = blocks_for(read("door, creased"), everything)
+    assert door[0] == ("long board", "hand block") and ("hand block", "hand block") not in door
     bumper = blocks_for(read("bumper, gouge to the plastic"), everything)
     assert {short for _, short in bumper} == {"rubber block", "foam block"}
 
@@ -197,16 +198,21 @@ def test_filler_waits_as_long_as_the_own_garage_asks_though_paint_is_sprayed_in_
 
 def test_a_walk_lacks_no_more_than_where_it_began():
     found = Search(read("bonnet, stone scratch to the primer"), 1, None, None)
-    begun = next(iter(found.choices()))
+    begun = found.first()
     ended, lack = found.sought(begun, 4, 0.0)
     assert lack <= found.look(begun).score[0] and isinstance(ended, Choice)
+    assert found.look(ended).score <= found.look(begun).score
 
 
 def test_strides_stay_within_the_rules():
     found = Search(read("door, creased"), 1, None, None)
-    random, choice = np.random.default_rng(3), next(iter(found.choices()))
-    for _ in range(200):
-        choice = found.strayed(choice, random, 0.7)
+    random = np.random.default_rng(3)
+    choice = Choice(films=sequences.usual_films(found.damage, found.bare.materials))
+    handles = found.handles(choice)
+    assert {"surfacer", "reach.feather", "level", "filler level"} <= set(handles)
+    for _ in range(400):
+        choice = found.moved(choice, handles[random.integers(len(handles))], 0.7 * random.standard_normal())
+        assert sequences.rule("reach.feather").low <= choice.feather <= sequences.rule("reach.feather").high
         film, coats = choice.films["surfacer"]
         one = sequences.rule("coats.surfacer")
         assert one.low <= film <= one.high and coats <= one.more["coats"][1]
