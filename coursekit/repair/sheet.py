@@ -17,6 +17,7 @@ from coursekit.repair import sheet_masks as masking
 from coursekit.repair import sheet_mixing as mixing
 from coursekit.repair import sheet_parts as parts
 from coursekit.repair import sheet_shopping as buying
+from coursekit.repair import sheet_wall as wall
 from coursekit.repair.entry import Entry, SprayEntry
 from coursekit.repair.forecast import Weather
 from coursekit.repair.hardeners import hardener_of, sprayed
@@ -45,7 +46,9 @@ def job_sheet(recipe: Any, system: System = "metric") -> str:
     """
     replay = as_replay(recipe)
     sections = [(heading, [block for block in blocks(replay, system) if block]) for heading, blocks in SECTIONS]
-    return _page().render(title=replay.recipe.title, opening=_plan(replay, system), sections=sections)
+    return _page().render(
+        title=replay.recipe.title, wall=wall.pages(replay, system), opening=_plan(replay, system), sections=sections
+    )
 
 
 @functools.lru_cache(maxsize=1)

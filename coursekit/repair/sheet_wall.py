@@ -1,0 +1,122 @@
+"""The two pages for the wall: read from two metres, with the order of the work, what to mix, the gun and the clock.
+
+Letters are 20 points: a capital is 5 mm high, a four-hundredth of two metres (common practice for signs).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from coursekit.markup import Markup, each, paragraph, rows, tag
+from coursekit.nomenclature import System
+from coursekit.quantities import shown
+from coursekit.repair import timetable
+from coursekit.repair.entry import Entry, FillEntry, SandEntry, SprayEntry
+from coursekit.repair.forecast import Weather
+from coursekit.repair.playing import Replay
+from coursekit.repair.sheet_gun import CUP_TIME, wet_film
+from coursekit.repair.sheet_mixing import mixes
+from coursekit.repair.steps import ByHand, Wait
+from coursekit.repair.words import time_words
+
+LEAST_TOLD = 2e-6  # m: less than that a gauge of the trade does not tell (common practice)
+
+
+def pages(replay: Replay, system: System) -> Markup:
+    """Both pages as HTML."""
+    first = [tag("h1", replay.recipe.title), _table(_order(replay, system))]
+    second = [
+        tag("h2", "Mix"),
+        _table(_mixing(replay, system)),
+        tag("h2", "Gun"),
+        _table(_gun(replay, system)),
+        tag("h2", "Clock"),
+        each("p", _clock(replay)),
+        paragraph(NO_LEAVE),
+    ]
+    if not any(isinstance(entry, SprayEntry) for entry in replay):
+        second = second[4:]
+    return Markup("\n").join(tag("section", *page, class_="wall") for page in (first, second))
+
+
+NO_LEAVE = "No clearance to spray, breathe or burn: data sheets, local rules and cautions in the appendix come first."
+
+
+def _table(told: Iterator[Sequence[Any]]) -> Markup:
+    return tag("table", tag("tbody", rows(told)))
+
+
+def _order(replay: Replay, system: System) -> Iterator[tuple[str, str, str]]:
+    """Number, what is done, and the figure to look for; a wait stands with the step before it."""
+    entries = list(replay)
+    for place, entry in enumerate(entries):
+        if isinstance(entry.step, Wait) and place:
+            continue
+        following = entries[place + 1] if place + 1 < len(entries) else None
+        waits = isinstance(following.step, Wait) if following is not None else False
+        look = _look(entry, system)
+        if waits and following is not None:
+            look = "; ".join(filter(None, (look, f"then {time_words(following.used.time)}")))
+        yield str(entry.step.number), _done(entry), look
+
+
+def _done(entry: Entry) -> str:
+    step = entry.step
+    if isinstance(entry, SandEntry):
+        much = f"{step.strokes:.0f}×" if isinstance(step, ByHand) else time_words(entry.used.time)
+        return f"{entry.used.paper} {entry.step.tool} {much}"
+    if isinstance(entry, SprayEntry):
+        return f"{entry.step.material} {entry.step.coats}×"
+    return step.words
+
+
+def _look(entry: Entry, system: System) -> str:
+    after = entry.condition
+    if isinstance(entry, FillEntry):
+        return "proud all over"
+    if isinstance(entry, SprayEntry):
+        return f"dry +{shown(entry.change.laid.mean, 'film', system, 2)}"
+    if isinstance(entry, SandEntry) and entry.used.removed:
+        off = entry.used.mean_removed
+        sanded = max(entry.used.removed, key=lambda name: entry.used.removed[name])
+        told = [f"−{shown(off, 'film', system, 2)}"] if off >= LEAST_TOLD else ["dull all over"]
+        if sanded in after.film and sanded != "filler":
+            told.append(f"{shown(after.film[sanded].thin, 'film', system, 2)} left")
+        return ", ".join(told)
+    return ""
+
+
+def _mixing(replay: Replay, system: System) -> Iterator[tuple[str, str]]:
+    """Each mix with its fill lines, from the bottom up."""
+    for mix in mixes(replay, system):
+        title = mix.title.removeprefix("Step ").split(" by ")[0]
+        yield title, " · ".join(f"{row[0]} to {row[1]}" for row in mix.rows)
+
+
+def _gun(replay: Replay, system: System) -> Iterator[tuple[str, str]]:
+    for entry in replay:
+        if not isinstance(entry, SprayEntry):
+            continue
+        step = entry.step
+        yield (
+            f"{step.number} {step.material}",
+            f"{shown(step.fluid_delivery * CUP_TIME, 'paint_volume', system, 2)} in {CUP_TIME:.0f} s · fan "
+            f"{shown(step.fan_width, 'width', system, 2)} · {shown(step.gun_speed, 'gun_speed', system, 2)} · "
+            f"{shown(step.pitch, 'pitch', system, 2)} apart · "
+            f"{shown(wet_film(replay.recipe, step), 'wet_film', system, 2)} wet",
+        )
+
+
+def _clock(replay: Replay) -> Iterator[str]:
+    """The days of a plan that says when it begins; else when each film is laid and may be sanded, from the start."""
+    found = timetable.of(replay)
+    if found is not None:
+        yield from found.lines()
+        return
+    weather = Weather(replay.recipe)
+    for place, entry in enumerate(replay):
+        if entry.step.brings:
+            following = next((one for one in list(replay)[place + 1 :] if not isinstance(one.step, Wait)), None)
+            then = f", then step {following.step.number} at {weather.clock(following.began)}" if following else ""
+            yield f"{weather.clock(entry.began)} step {entry.step.number}, {entry.step.words}{then}"
