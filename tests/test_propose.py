@@ -9,9 +9,10 @@ import pytest
 from coursekit import repair
 from coursekit.quantities import InputError
 from coursekit.repair import damage, sequences
+from coursekit.repair.holding import blocks_for
 from coursekit.repair.outline import Choice
 from coursekit.repair.proposal import NOT_CLEARANCE, propose
-from coursekit.repair.proposing import Search, blocks_for
+from coursekit.repair.proposing import Search
 from coursekit.repair.rules import rules
 from coursekit.repair.sequences import outline, without_steps
 from tests.calls import ROOT

@@ -15,8 +15,9 @@ from coursekit.repair import timetable
 from coursekit.repair.damage import PROMOTER, Damage
 from coursekit.repair.outline import needs_filler
 from coursekit.repair.plan import plan_checks
+from coursekit.repair.planned import Plan, against
 from coursekit.repair.playing import Replay
-from coursekit.repair.proposing import HANDS, Plan, Progress, Search, Stopped, against
+from coursekit.repair.proposing import HANDS, Progress, Search, Stopped
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.refusing import Refusal, refusals
 from coursekit.repair.rules import rule
@@ -113,11 +114,24 @@ class Proposal:
 
     @property
     def remedy(self) -> str:
-        """What would make a plan possible where the best one fails."""
-        return (
-            "A smaller or shallower damage, a longer block, finer papers between, a steadier hand (the hand's "
-            "measurement) or thicker surfacer would bring it nearer. Change what you know better and propose again."
-        )
+        """What would make a plan possible where the best one fails: tried on the computed panel."""
+        change = self.plan.possible if self.plan is not None else None
+        if change is None:
+            return (
+                "Smaller or shallower damages and steadier hands were tried as well, and none of them holds. Have "
+                "the sheet straightened further, or the part replaced or repaired in a shop."
+            )
+        place = self.damage.damage
+        if change.what == "hand":
+            return (
+                f"With a hand that strays by {change.to:.0%} instead of {self.damage.wish.hand:.0%} this plan holds: "
+                "practise on a test card, measure your hand, and propose again."
+            )
+        if change.what == "depth":
+            deep, now = (shown(value, "low_metal", "metric", 2) for value in (change.to, place.depth))
+            return f"With {deep} of depth instead of {now} a plan was found: straighten the sheet further first."
+        wide, now = (shown(value, "extent", "metric", 2) for value in (change.to, place.width))
+        return f"With a damage {wide} wide instead of {now} a plan was found: this one asks for a shop."
 
     def _hands(self) -> Iterator[str]:
         assert self.plan is not None

@@ -11,8 +11,8 @@ import functools
 import math
 from collections.abc import Callable, Iterator
 from concurrent.futures import Executor
-from dataclasses import dataclass, replace
-from typing import Any, NamedTuple
+from dataclasses import replace
+from typing import Any
 
 import numpy as np
 
@@ -20,10 +20,11 @@ from coursekit.quantities import InputError
 from coursekit.repair import timetable
 from coursekit.repair.damage import Damage
 from coursekit.repair.forecast import DAY, Weather
+from coursekit.repair.holding import USUAL_TOOLS, blocks_for
 from coursekit.repair.looking import LENGTHS, Bind, Seen, lacks, near
-from coursekit.repair.outcome import outcome_of
 from coursekit.repair.outline import (
     CELL,
+    SHALLOW,
     USUAL_STROKES,
     Choice,
     Outline,
@@ -32,13 +33,12 @@ from coursekit.repair.outline import (
     needs_filler,
     usual_films,
 )
-from coursekit.repair.plan import plan_checks
+from coursekit.repair.planned import HOLDING, Change, Plan, against, figures_of
 from coursekit.repair.playing import Replay, replay
 from coursekit.repair.readiness import KIND
 from coursekit.repair.recipe import Recipe, from_document, with_hand
 from coursekit.repair.rules import rule
 from coursekit.repair.sequences import is_polished_out, outline, without_steps
-from coursekit.repair.steps import Wait
 from coursekit.repair.words import DAYS
 from coursekit.sanding.progression import MOST_STROKES
 from coursekit.tomlfile import Document
@@ -46,55 +46,16 @@ from coursekit.tomlfile import Document
 HANDS = 10
 FINE = 5e-3  # m, the grid on which a plan is played
 LOOK = 0.5  # as fine as the answer needs, in looks and hands: half the work, waves within a tenth of the answer
-HOLDING = 0.9  # of the hands in which every verdict must be "go on"
-LOOKS = 24  # at a kind of plan
+LOOKS = 20  # at a kind of plan
 STRIDE = 0.35  # of a first move, in the logarithm of strokes and films; lengths move by as much of `LENGTH`
 LENGTH = 0.03  # m
 LEAST_STRIDE, MOST_STRIDE = 0.05, 0.7
 FAR = 1.5  # lacks as many limits: the next kind of plan is looked at instead
 LEAST_STROKES = 10.0
 SPARED = 0.7, 0.6, 0.52  # of a limit that a steady hand uses up, in turns: the rest is for hands that stray (assumed)
-WIDTH = 0.07  # m of a block, which lies across the tighter crown
-TRIED = 2.1  # times the height under it at which a board is tried all the same: the panel decides
+STEADIER = 0.1, 0.06  # hands that stray less, and …
+SMALLER = 0.6, 0.35  # … shares of the damage, that are tried where no plan holds
 Progress = Callable[[str, float], Any]
-
-
-class Figures(NamedTuple):
-    """What a plan takes: s of work, s to the last coat, its film (m), paint mixed (m³), solids that missed (m³)."""
-
-    work: float
-    until_clear: float
-    film: float
-    paint: float
-    mist: float
-
-    def of(self, least: str) -> float:
-        """The figure that there should be least of."""
-        return {"hours": self.until_clear, "film": self.film, "paint": self.paint, "mist": self.mist}[least]
-
-
-@dataclass(frozen=True)
-class Plan:
-    """One plan that was played: its choice, its steps with reasons, its replay, and with how many hands it held."""
-
-    choice: Choice
-    outline: Outline
-    played: Replay
-    figures: Figures
-    held: int = 0
-    hands: int = 0
-    failed: tuple[tuple[int, int], ...] = ()  # step → hands to which it happened
-    binds: tuple[Bind, ...] = ()
-    unfit: str = ""  # why it does not fit the working hours, and what would make it fit
-
-    @property
-    def recipe(self) -> Recipe:
-        return self.played.recipe
-
-    @property
-    def holds(self) -> bool:
-        """Whether nine hands in ten come through."""
-        return self.hands > 0 and self.held >= HOLDING * self.hands - 1e-9
 
 
 class Stopped(Exception):
@@ -138,7 +99,10 @@ class Search:
         strides = dict.fromkeys(handles, -STRIDE)
         if found.score[0]:
             strides.update({one: STRIDE for one in handles if one.startswith("filler")})
+        still = 0  # looks since the last that was better
         for count in range(looks):
+            if still > len(handles):
+                break
             self.tell(f"looking for a plan: {count + 1} of {looks}", share + part * count / looks)
             handle = handles[count % len(handles)]
             tried = self.moved(best, handle, strides[handle])
@@ -146,9 +110,10 @@ class Search:
             if seen is not None:
                 self.looks.append((tried, seen))
             if seen is not None and seen.score < found.score:
-                best, found = tried, seen
+                best, found, still = tried, seen, 0
                 strides[handle] = math.copysign(min(abs(strides[handle]) * 1.5, MOST_STRIDE), strides[handle])
             else:
+                still += 1
                 strides[handle] = -math.copysign(max(abs(strides[handle]) / 1.5, LEAST_STRIDE), strides[handle])
         return best, found.score[0]
 
@@ -295,7 +260,7 @@ class Search:
                 (replace(wide, long=a, short=b) for a, b in self.blocks()), key=lambda one: self.look(one).score
             )
         one = rule("reach.feather")
-        feathers = one.low, math.sqrt(one.low * one.value), one.value
+        feathers = one.low, one.value
         tried = [replace(usual, long=a, short=b, feather=feather) for a, b in self.blocks() for feather in feathers]
         left = sorted(tried, key=self.left_by_filler)
         return min(left[:3], key=lambda one: self.look(one).score)
@@ -336,7 +301,40 @@ class Search:
                 break
             found.append(self.steady(kind(found[0].choice), count * part, part))
         plan = max(found, key=lambda plan: (plan.holds, -len(plan.played.not_yet), plan.held))
-        return replace(plan, binds=self.binds(plan.choice))
+        plan = replace(plan, binds=self.binds(plan.choice))
+        return plan if plan.holds else replace(plan, possible=self.possible(plan))
+
+    def possible(self, plan: Plan) -> Change | None:
+        """What would make a plan hold: the first of a few changes with which it does, by looks and by hands."""
+        wish, place = self.damage.wish, self.damage.damage
+        if plan.hands:
+            for hand in STEADIER:
+                if hand < wish.hand:
+                    damage = replace(self.damage, wish=replace(wish, hand=hand))
+                    other = Search(damage, self.hands, self.told, self.executor)
+                    if other.with_hands(plan, self.done, 0.0).holds:
+                        return Change("hand", hand)
+        for share in SMALLER:
+            smaller = replace(place, depth=place.depth * share)
+            if place.depth > SHALLOW and self.would_hold(plan.choice, replace(self.damage, damage=smaller)):
+                return Change("depth", smaller.depth)
+        for share in SMALLER:
+            x, y = self.damage.corner
+            smaller = replace(
+                place,
+                x=x + (1 - share) / 2 * place.width,
+                y=y + (1 - share) / 2 * place.height,
+                width=share * place.width,
+                height=share * place.height,
+            )
+            if self.would_hold(plan.choice, replace(self.damage, damage=smaller)):
+                return Change("width", smaller.width)
+        return None
+
+    def would_hold(self, choice: Choice, damage: Damage) -> bool:
+        """Whether a few moves from a choice lead to a plan for another damage that passes no limit in a look."""
+        other = Search(damage, self.hands, self.told, self.executor)
+        return other.sought(choice, len(other.handles(choice)), self.done, 0.0)[1] <= 0
 
     def steady(self, choice: Choice, share: float, part: float) -> Plan:
         """The plan to which a choice leads; more of each limit is spared until nine hands in ten come through."""
@@ -389,46 +387,3 @@ def by_the_clock(made: Outline, fitted: timetable.Timetable) -> Outline:
     start = {"day": DAYS[day % 7], "at": f"{rest // 3600:02d}:{rest % 3600 // 60:02d}"}
     tables = {**made.tables, "start": start, "step": [step.table for step in steps]}
     return Outline(tables, tuple(steps))
-
-
-BLOCKS = ("hand block", "rubber block", "foam block")
-USUAL_TOOLS = (*BLOCKS, "long board", "soft pad", "machine soft pad", "polishing pad")
-
-
-def blocks_for(damage: Damage, there: tuple[str, ...]) -> list[tuple[str, str]]:
-    """What may level the long waves, and what follows it: by the width of the work and the crown under their length.
-
-    A stiff block lies safely on a gentle crown; what bends is tried on every crown, alone too.
-    """
-    crown, most = sorted(abs(bend) for bend in damage.shape.crown)
-    safe, bends = rule("block.sagitta").value, rule("block.bends").value
-
-    def height(length: float) -> float:
-        return length**2 / 8 * crown
-
-    wanted: tuple[str, ...] = ("rubber block",)
-    if height(0.125) < safe and WIDTH**2 / 8 * most < safe:
-        wanted = ("hand block", "rubber block")
-    elif height(0.125) > bends / 3:
-        wanted = ("rubber block", "foam block")
-    short = [tool for tool in wanted if tool in there] or [tool for tool in BLOCKS if tool in there] or ["hand block"]
-    gives = [tool for tool in short if tool != "hand block"]
-    if height(0.4) > TRIED * bends or "long board" not in there:
-        return [(tool, tool) for tool in short]
-    return [*(("long board", tool) for tool in short), *((tool, tool) for tool in gives)]
-
-
-def against(played: Replay) -> list[str]:
-    """What the plan checks find against a plan."""
-    return [found.text() for found in plan_checks(played) if found.against]
-
-
-def figures_of(played: Replay) -> Figures:
-    """What a plan takes."""
-    totals, end = played.totals, played[-1].condition
-    work = sum(entry.used.time for entry in played if not isinstance(entry.step, Wait))
-    last = played[-1].began if isinstance(played[-1].step, Wait) else played[-1].ended
-    solids = [paint.solids for name, paint in totals.paint.items() if name != "filler"]
-    missed = sum(one.laid - one.panel for one in solids)
-    film = sum(one.mean for name, one in end.film.items() if name != "filler")
-    return Figures(float(work), float(last), float(film), float(outcome_of(played).mixed), float(missed))
