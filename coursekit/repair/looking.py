@@ -102,7 +102,7 @@ def lacks(played: Replay, spare: float) -> Iterator[Lack]:
     for number, share in short.items():
         yield Lack(share, f"step {number} leaves scratches of the paper before it, or guide coat")
     for entry in played:
-        wrong = [one for one in entry.verdict.reasons if one.against and "waves" not in one.words]
+        wrong = [one for one in entry.verdict.reasons if one.against and not one.words.startswith("its waves")]
         for reason in wrong[int(short.get(entry.step.number, 0.0) > 0) :]:
             yield Lack(1.0, f"after step {entry.step.number}, {reason.words}", reason.figures)
     if not sanded:

@@ -22,6 +22,7 @@ from coursekit.repair.recipe import Recipe
 from coursekit.repair.refusing import Refusal, refusals
 from coursekit.repair.rules import rule
 from coursekit.repair.sequences import is_polished_out
+from coursekit.repair.sheet_packs import Buy, to_buy
 from coursekit.repair.timetable import Timetable
 from coursekit.repair.words import time_words
 from coursekit.repair.writing import recipe_text
@@ -75,6 +76,12 @@ class Proposal:
     def timetable(self) -> Timetable | None:
         """The plan by the clock of the week; None where no working hours are known or it fits none."""
         return timetable.of(self.plan.played) if self.plan is not None else None
+
+    def shopping(self, all_of_it: bool = False, system: System = "metric") -> tuple[Buy, ...]:
+        """What a shop has to give; what the stock holds is marked as there, unless all of it is asked for."""
+        if self.plan is None:
+            return ()
+        return to_buy(self.plan.played, None if all_of_it else self.damage.stock, system)
 
     def why(self, number: int) -> str:
         """Why a step of the plan is there; steps count from 1."""

@@ -15,6 +15,7 @@ from coursekit.nomenclature import System
 from coursekit.repair import sheet_gun as gun
 from coursekit.repair import sheet_masks as masking
 from coursekit.repair import sheet_mixing as mixing
+from coursekit.repair import sheet_packs as packs
 from coursekit.repair import sheet_parts as parts
 from coursekit.repair import sheet_shopping as buying
 from coursekit.repair import sheet_wall as wall
@@ -122,7 +123,11 @@ def _shopping(replay: Replay, system: System) -> Blocks:
     words = f"Paint is counted with a reserve of {buying.RESERVE:.0%}. Strike out what you have already."
     return [
         paragraph(words, "lead"),
-        _table(("What", "How much", "Note"), buying.shopping(replay, system), tick=True),
+        _table(
+            ("What", "Buy", "The repair needs", "Note"),
+            ((one.what, one.words, one.need, one.note) for one in packs.to_buy(replay, system=system)),
+            tick=True,
+        ),
     ]
 
 

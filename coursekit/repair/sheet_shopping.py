@@ -10,8 +10,7 @@ import numpy as np
 
 from coursekit.garage.cost import bill, savings
 from coursekit.mixing.ratio import read_ratio
-from coursekit.nomenclature import System
-from coursekit.quantities import InputError, shown
+from coursekit.quantities import InputError
 from coursekit.repair.entry import Entry, FillEntry, SprayEntry
 from coursekit.repair.playing import Replay
 from coursekit.repair.pricing import EXAMPLE
@@ -164,18 +163,6 @@ def _around(replay: Replay) -> Iterator[Row]:
 
 
 # --- in words ----------------------------------------------------------------------------------------------
-
-
-def shopping(replay: Replay, system: System) -> Iterator[tuple[str, str, str]]:
-    """What to buy, how much of it, and a note."""
-    for row in rows(replay):
-        yield row.what, _amount(row.buy, row.kind, system), row.note
-
-
-def _amount(amount: float, kind: str, system: System) -> str:
-    if kind == "bought_pieces":
-        return f"{amount:.0f} piece{'s' * (amount != 1)}"
-    return shown(amount, "paint_volume" if kind == "bought_volume" else "room_side", system, 2 + (amount < 1))
 
 
 class Costs(NamedTuple):

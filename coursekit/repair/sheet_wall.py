@@ -27,7 +27,7 @@ def pages(replay: Replay, system: System) -> Markup:
     """Both pages as HTML."""
     first = [tag("h1", replay.recipe.title), _table(_order(replay, system))]
     second = [
-        tag("h2", "Mix"),
+        tag("h2", "Mix: fill up to these lines"),
         _table(_mixing(replay, system)),
         tag("h2", "Gun"),
         _table(_gun(replay, system)),
@@ -91,7 +91,7 @@ def _mixing(replay: Replay, system: System) -> Iterator[tuple[str, str]]:
     """Each mix with its fill lines, from the bottom up."""
     for mix in mixes(replay, system):
         title = mix.title.removeprefix("Step ").split(" by ")[0]
-        yield title, " · ".join(f"{row[0]} to {row[1]}" for row in mix.rows)
+        yield title, " · ".join(f"{row[0]} {row[1]}" for row in mix.rows)
 
 
 def _gun(replay: Replay, system: System) -> Iterator[tuple[str, str]]:

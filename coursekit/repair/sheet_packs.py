@@ -1,0 +1,151 @@
+"""The shopping list as a shop fills it: whole sheets and discs, tins, rolls, and the parts of the worker's outfit."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+from coursekit.nomenclature import System, load_data, number_of
+from coursekit.quantities import shown
+from coursekit.repair.entry import FillEntry, SandEntry, SprayEntry
+from coursekit.repair.playing import Replay
+from coursekit.repair.sheet_shopping import Row, rows
+from coursekit.repair.steps import Clean, MachineSand, WithPaper
+
+if TYPE_CHECKING:
+    from coursekit.repair.damage import Stock
+
+LONG = 0.3  # m: what is longer takes strips, not pieces of a sheet
+
+
+class Buy(NamedTuple):
+    """One line: what, how many of which pack, what the repair needs of it, a note, and whether it is there."""
+
+    what: str
+    packs: int
+    pack: str
+    need: str
+    note: str = ""
+    there: bool = False
+
+    @property
+    def words(self) -> str:
+        """ "2 × 500 mL", "3 sheets" """
+        if self.there:
+            return "have it"
+        return f"{self.packs} × {self.pack}" if self.pack else f"{self.packs}"
+
+
+def to_buy(replay: Replay, stock: Stock | None = None, system: System = "metric") -> tuple[Buy, ...]:
+    """What a shop has to give, in whole packs; with a stock, what is there is marked and not bought.
+
+    The smallest pack that is enough, else as many of the largest as it takes. A price in the recipe names the pack.
+    """
+    found = [*_papers(replay), *_rest(replay, system), *_worker(replay)]
+    return tuple(one._replace(there=True) if stock is not None and _has(stock, one.what) else one for one in found)
+
+
+def _has(stock: Stock, what: str) -> bool:
+    if what.startswith("paper "):
+        return any(what == f"paper {grade}" or what.startswith(f"paper {grade},") for grade in stock.papers or ())
+    name = what.split(" for ")[-1] if what.startswith(("activator", "reducer")) else what
+    return name in (stock.materials or ())
+
+
+def _least(need: float, packs: Sequence[float]) -> tuple[int, float]:
+    """How many of which pack: the smallest that is enough, else the largest."""
+    enough = [pack for pack in packs if pack >= need - 1e-12]
+    if enough:
+        return 1, min(enough)
+    return math.ceil(need / max(packs) - 1e-9), max(packs)
+
+
+def _whole(need: float, packs: Sequence[float]) -> tuple[int, float]:
+    """Single pieces where they are sold singly, else the least pack."""
+    if min(packs) == 1:
+        return math.ceil(need - 1e-9), 1.0
+    return _least(need, packs)
+
+
+def _papers(replay: Replay) -> Iterator[Buy]:
+    """Paper by grade and by what it is cut for: each step begins with fresh paper and changes it when it is blunt."""
+    kinds = load_data("packs")
+    needed: dict[tuple[str, str, int], int] = {}
+    for entry in replay:
+        if not (isinstance(entry, SandEntry) and isinstance(entry.step, WithPaper) and entry.used.removed):
+            continue
+        tool = entry.step.holds(replay.recipe)
+        kind = "disc" if isinstance(entry.step, MachineSand) else "strip" if tool.length > LONG else "sheet"
+        pieces = max(math.ceil((entry.used.pieces or 0.0) - 1e-9), 1)
+        if kind == "sheet":
+            key = str(entry.step.paper), kind, _cut(kinds[kind], tool.length, tool.width)
+        else:
+            key = str(entry.step.paper), kind, 1
+        needed[key] = needed.get(key, 0) + pieces
+    sheets: dict[tuple[str, str], tuple[float, int]] = {}
+    for (grade, kind, each), pieces in needed.items():
+        old = sheets.get((grade, kind), (0.0, 0))
+        sheets[grade, kind] = old[0] + pieces / each, old[1] + pieces
+    for (grade, kind), (whole, pieces) in sheets.items():
+        row = kinds[kind]
+        count, pack = _whole(whole, row["packs"])
+        unit = row["unit"]
+        told = f"{unit}{'s' * (count > 1)}" if pack == 1 else f"box of {pack:.0f} {unit}s"
+        name = f"paper {grade}" if kind == "sheet" else f"paper {grade}, {unit}s"
+        yield Buy(name, count, told, f"{pieces} piece{'s' * (pieces > 1)}", row["what"])
+
+
+def _cut(sheet: Mapping[str, Any], length: float, width: float) -> int:
+    """Pieces that a sheet gives, its sides laid the better way; at least one."""
+    ways = [
+        math.floor(sheet["length"] / a + 1e-9) * math.floor(sheet["width"] / b + 1e-9)
+        for a, b in ((length, width), (width, length))
+    ]
+    return int(max(*ways, 1))
+
+
+def _rest(replay: Replay, system: System) -> Iterator[Buy]:
+    kinds, prices = load_data("packs"), replay.recipe.prices
+    for row in rows(replay):
+        if row.what.startswith("paper "):
+            continue
+        need = _need(row, system)
+        price = prices.get(row.what)
+        if price is not None and price.kind == row.kind:
+            count = math.ceil(row.buy / price.pack - 1e-9)
+            yield Buy(row.what, count, _amount(price.pack, row.kind, system), need, row.note)
+        elif row.kind == "bought_volume":
+            part = row.what.split(" for ")[0]
+            count, pack = _least(row.buy, [number_of(one) for one in kinds["volume"][part]])
+            yield Buy(row.what, count, _amount(pack, row.kind, system), need, row.note)
+        elif row.kind == "bought_length":
+            count, pack = _least(row.buy, [number_of(one) for one in kinds["length"][row.what]])
+            yield Buy(row.what, count, f"roll of {_amount(pack, row.kind, system)}", need, row.note)
+        else:
+            count, pack = _whole(row.buy, kinds["pieces"].get(row.what, [1]))
+            yield Buy(row.what, count, "" if pack == 1 else f"pack of {pack:.0f}", need, row.note)
+
+
+def _need(row: Row, system: System) -> str:
+    return _amount(row.buy, row.kind, system) if row.kind != "bought_pieces" else f"{row.buy:.0f}"
+
+
+def _amount(amount: float, kind: str, system: System) -> str:
+    if kind == "bought_pieces":
+        return f"{amount:.0f}"
+    return shown(amount, "paint_volume" if kind == "bought_volume" else "room_side", system, 2 + (amount < 1))
+
+
+def _worker(replay: Replay) -> Iterator[Buy]:
+    outfit = load_data("packs")["worker"]
+    wipes = sum(entry.step.wipes for entry in replay if isinstance(entry.step, Clean))
+    mixes = sum(isinstance(entry, (SprayEntry, FillEntry)) for entry in replay)
+    dust = any(isinstance(entry, SandEntry) for entry in replay)
+    asked = {"dust": int(dust), "eyes": int(dust or mixes > 0), "gloves": wipes + mixes, "solvent": int(wipes > 0)}
+    for name, times in asked.items():
+        if times:
+            row = outfit[name]
+            need = times * row.get("each", 1)
+            count, pack = _whole(need, row["packs"])
+            yield Buy(row["what"], count, "" if pack == 1 else f"box of {pack:.0f}", str(need), row["why"])
