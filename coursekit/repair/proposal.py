@@ -187,6 +187,10 @@ class Proposal:
         matter = ("damage.depth", "damage.reaches", "panel.old_paint", "gun.delivery", "gun.captured")
         return tuple(key for key in self.damage.taken if key in matter)
 
+    @property
+    def _feather(self) -> float:
+        return self.plan.choice.feather if self.plan is not None else rule("reach.feather").value
+
     def before(self) -> Iterator[str]:
         """What has to be done before the first step of the recipe, and is not computed."""
         place, panel = self.damage.damage, self.damage.panel
@@ -195,7 +199,7 @@ class Proposal:
                 "straighten the sheet"
                 + (", dig out the old filler" if place.reaches == "old filler" else "")
                 + (", take the rust off to bright metal" if place.on_it == "rust" else "")
-                + f"; {rule('reach.stripped').said()}, {rule('reach.feather').said()}."
+                + f"; {rule('reach.stripped').said()}, {rule('reach.feather').said(self._feather)}."
             )
         if panel.made_of == "aluminium":
             yield rule("ground.aluminium").said() + "."

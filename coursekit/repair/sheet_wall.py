@@ -27,11 +27,11 @@ def pages(replay: Replay, system: System) -> Markup:
     """Both pages as HTML."""
     first = [tag("h1", replay.recipe.title), _table(_order(replay, system))]
     second = [
-        tag("h2", "Mix: fill up to these lines"),
+        tag("h3", "Mix: fill up to these lines"),
         _table(_mixing(replay, system)),
-        tag("h2", "Gun"),
+        tag("h3", "Gun"),
         _table(_gun(replay, system)),
-        tag("h2", "Clock"),
+        tag("h3", "Clock"),
         each("p", _clock(replay)),
         paragraph(NO_LEAVE),
     ]
