@@ -465,7 +465,7 @@ def test_odd_recipes_have_a_sheet(shape, steps):
 def test_what_a_painter_reads_of_discs_of_old_scratches_and_of_a_film_that_flashes_off():
     sheet = repair.job_sheet(repair.replay(repair.demo_path()))
     assert "machine soft pad, 150 mm across, 15 N" in sheet and "133 mm" not in sheet
-    assert "discs for the machine" in sheet and "cut for the block named below" in sheet
+    assert "discs for the machine" in sheet and "cut to the block" in sheet
     # P320 dulls the filler over the scratches of P180, which the surfacer fills.
     assert "dull all over; the deeper scratches of P180 stay under it" in sheet
     # Only base waits to be sprayed over wet on dry; the other waits end at a paper, or at the finish.

@@ -52,7 +52,11 @@ LENGTH = 0.03  # m
 LEAST_STRIDE, MOST_STRIDE = 0.05, 0.7
 FAR = 1.5  # lacks as many limits: the next kind of plan is looked at instead
 LEAST_STROKES = 10.0
-SPARED = 0.62, 0.54, 0.46  # of a limit that a steady hand uses up, in turns: the rest is for hands that stray (assumed)
+SPARED = (
+    0.62,
+    0.54,
+    0.46,
+)  # of a limit that a steady hand uses up, in turns: the rest is for hands that stray (assumed)
 STEADIER = 0.1, 0.06  # hands that stray less, and …
 SMALLER = 0.6, 0.35  # … shares of the damage, that are tried where no plan holds
 Progress = Callable[[str, float], Any]
