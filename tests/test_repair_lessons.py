@@ -17,6 +17,7 @@ from coursekit.lesson.repair.many_hands import Hands
 from coursekit.lesson.workbench import settling
 from coursekit.lesson.workbench.bench import ROUGH
 from coursekit.lesson.workbench.view import BenchView
+from coursekit.panel import mirror
 from coursekit.quantities import InputError
 from coursekit.repair.words import spot_words
 from tests.calls import refused
@@ -269,9 +270,10 @@ def test_what_shows_is_counted_and_named():
     entry = repair.replay(moved(demo(), 16, strokes=320.0))[15]
     panel, filler = entry.panel, entry.condition.shows["filler"]
     markup = panel_maps.maps_of([("now", panel)], "what shows", "metric", "words")
-    assert ">filler<" in markup and spot_words(filler) in markup and ">surfacer<" in markup
-    shades = panel_maps.values_of(panel, "what shows")
-    assert np.count_nonzero(shades == panel_maps.SHADES["filler"]) * panel.cell_area == pytest.approx(filler)
+    assert f"filler {spot_words(filler)}" in markup and ">surfacer<" in markup
+    share = mirror.seen(panel).share
+    assert share["filler"] * panel.shape.area == pytest.approx(filler)
+    assert sum(share.values()) == pytest.approx(1)
 
 
 @pytest.mark.parametrize("view", panel_strip.MAPS)
@@ -284,6 +286,7 @@ def test_strip_has_a_picture_for_each_step_that_changed_the_surface(view):
 def test_strip_shows_its_colours_with_their_words():
     piece = lesson.step_pictures("impatient_repair", "what shows")
     assert re.findall("</i> ([a-z ]+)</span>", piece.html)[:2] == ["bare metal", "old paint"]
+    assert mirror.shade("bare metal") in piece.html
     assert lesson.step_pictures("door_repair", "height").html.count("</i>") == 3
 
 

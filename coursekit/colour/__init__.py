@@ -1,4 +1,4 @@
-"""Colour difference, hiding, blend and swatches."""
+"""Colour difference, hiding, blend, swatches, and what a surface mirrors."""
 
 from coursekit.colour.blend import Blend, blend
 from coursekit.colour.difference import difference
@@ -13,6 +13,7 @@ from coursekit.colour.hiding import (
     scattering_from_card,
     seen_over,
 )
+from coursekit.colour.reflection import gloss, line_shift, mirror_reflectance, wet_reflectance
 from coursekit.colour.swatch import Lab, Swatch, lab_of, swatch
 
 __all__ = [
@@ -27,9 +28,13 @@ __all__ = [
     "difference",
     "film_reflectance",
     "film_to_hide",
+    "gloss",
     "hiding_film",
     "lab_of",
+    "line_shift",
+    "mirror_reflectance",
     "scattering_from_card",
     "seen_over",
     "swatch",
+    "wet_reflectance",
 ]

@@ -171,7 +171,13 @@ def gloss_factor(rq: Real, angle: Real, light_wavelength: Real = 550e-9) -> Real
     Holds for a smooth surface; the length of the roughness is not counted. Source: gloss-roughness.
     """
     in_range("rq", rq, 0.0, float(np.min(light_wavelength)) / 4, "A rougher surface is plainly dull.")
-    return np.exp(-((4 * np.pi * rq * np.cos(angle) / light_wavelength) ** 2))
+    return mirrored_share(rq, np.cos(angle), light_wavelength)
+
+
+def mirrored_share(rq: Real, cosine: Real, light_wavelength: Real = 550e-9) -> Real:
+    """The same for a surface of any roughness, where the rest is scattered around the mirrored direction."""
+    found: Real = np.exp(-((4 * np.pi * rq * cosine / light_wavelength) ** 2))
+    return found
 
 
 @public(gives="rq")

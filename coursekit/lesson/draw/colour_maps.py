@@ -38,10 +38,15 @@ def map_png(values: np.ndarray, low: float, high: float, table: str = "cividis")
     here = True if whole else np.isfinite(scaled)
     np.clip(scaled, 0, NOTHING - 1, out=scaled)
     places = (scaled if whole else np.where(here, scaled, NOTHING)).astype(np.uint8)[::-1]
-    image = Image.frombytes("P", (places.shape[1], places.shape[0]), places.tobytes())
-    image.putpalette(colours(table).tobytes() + b"\x80\x80\x80")
+    return palette_png(places, colours(table).tobytes() + b"\x80\x80\x80", not whole)
+
+
+def palette_png(codes: np.ndarray, palette: bytes, holes: bool) -> bytes:
+    """Numbers of colours (rows, columns), the first row at the top, as a PNG; with holes the last is see-through."""
+    image = Image.frombytes("P", (codes.shape[1], codes.shape[0]), codes.tobytes())
+    image.putpalette(palette)
     file = io.BytesIO()
-    image.save(file, "PNG", compress_level=1, **({} if np.all(here) else {"transparency": NOTHING}))
+    image.save(file, "PNG", compress_level=1, **({"transparency": NOTHING} if holes else {}))
     return file.getvalue()
 
 

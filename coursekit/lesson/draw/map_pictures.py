@@ -13,6 +13,7 @@ from coursekit.lesson.draw.charts import WIDTH
 from coursekit.lesson.draw.picture import Picture, both_axes
 from coursekit.nomenclature import System
 from coursekit.panel import Panel
+from coursekit.panel.mirror import Light
 
 
 @dataclass(frozen=True)
@@ -60,16 +61,18 @@ class Maps(Picture):
 
 @dataclass(frozen=True)
 class PanelMaps(Picture):
-    """A computed panel seen one way: "what shows", "guide coat", …; the kept one before it, if it is not `alone`."""
+    """A computed panel as it is seen ("what shows", under a light) or a map of it; the kept one before it, if it is
+    not `alone`."""
 
     panels: Sequence[tuple[str, Panel]]
     view: str
     side: float = 0.0  # of a single map
     alone: bool = False
+    light: Light | None = None
 
     def markup(self, words: str, system: System) -> str:
         side = self.side if len(self.panels) == 1 else 0.0
-        return panel_maps.maps_of(self.panels, self.view, system, words, side)
+        return panel_maps.maps_of(self.panels, self.view, system, words, side, self.light)
 
     def joined(self, kept: PanelMaps) -> PanelMaps:
         if self.alone:

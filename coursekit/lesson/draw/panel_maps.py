@@ -1,4 +1,4 @@
-"""Maps of a computed panel for lessons: what shows as shades with their names, numbers with a colour bar."""
+"""A computed panel in lessons: as the eye sees it under a light, and maps of its numbers with a colour bar."""
 
 from __future__ import annotations
 
@@ -7,38 +7,30 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coursekit.drawing import rect, text
+from coursekit.drawing import text
 from coursekit.figure import Axis
-from coursekit.lesson.draw.charts import INK, LEFT
+from coursekit.lesson.draw.charts import LEFT
 from coursekit.lesson.draw.colour_maps import (
     TABLES,
     ImageAt,
-    colours,
     level_axis,
     map_png,
     mapped,
     maps_picture,
+    palette_png,
     upright_axis,
 )
-from coursekit.markup import Markup
+from coursekit.markup import Markup, tag
 from coursekit.nomenclature import System, names
 from coursekit.panel import Panel
+from coursekit.panel.mirror import Light, on_top, seen, shade, surfaces
 from coursekit.quantities import in_unit, shown
-from coursekit.repair.condition import on_top, plain
 from coursekit.repair.words import spot_words
 
-# Shades from dark to light, so that what may lie side by side differs in a grey print too.
-SHADES = {
-    "bare metal": 0.0,
-    "bare plastic": 0.0,
-    "epoxy primer": 0.18,
-    "old paint": 0.34,
-    "base": 0.5,
-    "surfacer": 0.66,
-    "clear": 0.8,
-    "filler": 1.0,
-}
 ENDS = (1e-6, 2e-6, 5e-6, 1e-5, 2e-5, 5e-5, 1e-4, 2e-4, 5e-4, 1e-3, 2e-3, 5e-3)  # m: where a scale may end
+
+
+POINTS = 1.3  # of the picture for each of the drawing
 
 
 class View(NamedTuple):
@@ -55,28 +47,30 @@ VIEWS = {
     "clear": View("film", "clear", TABLES["film"], 5e-5),
     "height": View("amplitude", "height over the old paint", TABLES["height"], 2e-5),
     "scratch": View("scratch_depth", "scratch", TABLES["scratch"], 2e-6),
-    "guide coat": View("remaining", "guide coat left", "cividis_r", 1.0),  # it is dark: where it is left the map is
 }
 
 
 def values_of(panel: Panel, view: str) -> np.ndarray:
     """(rows, columns) SI values; nan off the panel."""
-    if view == "what shows":
-        shades = np.array([SHADES[plain(layer.material)] for layer in panel.layers] + [np.nan])
-        result: np.ndarray = shades[on_top(panel)]
-        return result
     if view == "height":
         surface = panel.surface
         found = surface - np.median(surface[panel.shape.inside])
     elif view in ("surfacer", "clear"):
         found = panel.film(view)
     else:
-        found = {"scratch": panel.scratch, "guide coat": panel.guide_coat}[view]
+        found = panel.scratch
     return np.where(panel.shape.inside, found, np.nan)
 
 
-def maps_of(panels: Sequence[tuple[str, Panel]], view: str, system: System, alt: str, side: float = 0.0) -> Markup:
-    """The panels side by side, each under its title, on one scale."""
+def maps_of(
+    panels: Sequence[tuple[str, Panel]],
+    view: str,
+    system: System,
+    alt: str,
+    side: float = 0.0,
+    light: Light | None = None,
+) -> Markup:
+    """The panels side by side, each under its title, on one scale or under one light."""
     shape = panels[0][1].shape
     x, y = (
         Axis(f"{words} ({names()['panel_width'].unit(system)})", 0.0, float(in_unit(size, "panel_width", system)))
@@ -84,10 +78,10 @@ def maps_of(panels: Sequence[tuple[str, Panel]], view: str, system: System, alt:
     )
     side = side or (360.0 if len(panels) == 1 else 282.0)
     if view == "what shows":
-        return _shown(panels, x, y, system, alt, side)
+        return _seen(panels, x, y, system, alt, side, light or Light())
     drawn = VIEWS[view]
     found = [values_of(panel, view) for _, panel in panels]
-    end = 1.0 if view == "guide coat" else round_end(found, drawn.least)
+    end = round_end(found, drawn.least)
     unit = names()[drawn.name].unit(system)
     low, high = (float(in_unit(edge, drawn.name, system)) for edge in (-end if view == "height" else 0.0, end))
     pngs = [
@@ -104,35 +98,76 @@ def round_end(found: Sequence[np.ndarray], least: float) -> float:
     return next((end for end in ENDS if end >= max(most, least)), ENDS[-1])
 
 
-def _shown(panels: Sequence[tuple[str, Panel]], x: Axis, y: Axis, system: System, alt: str, side: float) -> Markup:
+def _seen(
+    panels: Sequence[tuple[str, Panel]], x: Axis, y: Axis, system: System, alt: str, side: float, light: Light
+) -> Markup:
     left, top, gap = LEFT, 26.0, 26.0
     bottom = top + side * (y.high - y.low) / (x.high - x.low)
-    bar = left + len(panels) * (side + gap)
+    width, height = left + len(panels) * (side + gap), bottom + 48
     images, body = [], [upright_axis(y, left, top, bottom)]
-    areas: dict[str, list[float]] = {}
+    areas: dict[str, list[str]] = {}
     for number, (title, panel) in enumerate(panels):
         begin = left + number * (side + gap)
-        png = map_png(values_of(panel, "what shows"), 0.0, 1.0, TABLES["film"])
+        picture = seen(panel, light, round(POINTS * side))
+        holes = not panel.shape.inside.all()
+        png = palette_png(picture.codes, picture.palette.tobytes(), holes)
         images.append(ImageAt(png, alt, (begin, top, side, bottom - top)))
         body += [text(begin, top - 9, title), level_axis(x, begin, begin + side, top, bottom)]
-        for layer, count in zip(panel.layers, _counts(panel), strict=True):
-            here = areas.setdefault(plain(layer.material), [0.0] * len(panels))
-            here[number] += count * panel.cell_area
-    there = sorted((name for name, sizes in areas.items() if any(sizes)), key=lambda name: -SHADES[name])
-    for number, name in enumerate(there):
-        at, sizes = top + 8 + 46 * number, areas[name]
-        red, green, blue = colours(TABLES["film"])[round(SHADES[name] * 254)]
-        body.append(rect(bar, at, 22, 22, fill=f"rgb({red},{green},{blue})", **INK))
-        body.append(text(bar + 30, at + 11, name))
-        body.append(text(bar + 30, at + 28, " | ".join(_size(one, system) for one in sizes)))
-    return mapped(bar + 190, bottom + 48, images, body)
+        for name, across, up in _places(panel):
+            at = begin + across * side, bottom - up * (bottom - top) + 5
+            body.append(text(*at, name, "middle", class_="ck-on"))
+        for name, share in picture.share.items():
+            areas.setdefault(name, ["none"] * len(panels))[number] = _size(share * panel.shape.area, system)
+    key = (tag("span", tag("i", style=swatch(name)), f" {name} {' | '.join(sizes)}") for name, sizes in areas.items())
+    return mapped(width, height, images, body) + tag("p", *key, class_="ck-key", aria_hidden="true")
+
+
+def _places(panel: Panel) -> list[tuple[str, float, float]]:
+    """Each thing that lies on top, and where its name stands on the picture: shares of width and height."""
+    names, index = on_top(panel)
+    ny, nx = index.shape
+    block = max(min(ny, nx) // 12, 1)
+    rows, columns = ny // block, nx // block
+    blocks = index[: rows * block, : columns * block].reshape(rows, block, columns, block)
+    powder = panel.guide_coat[: rows * block, : columns * block].reshape(blocks.shape).mean(axis=(1, 3)) > 0.5
+    found = []
+    for number, name in enumerate([*names, "guide coat"]):
+        full = powder if number == len(names) else ((blocks == number).mean(axis=(1, 3)) > 0.9) & ~powder
+        if not full.any():
+            continue
+        row, column = deepest(full)
+        found.append((name, (column + 0.5) * block / nx, (row + 0.5) * block / ny))
+    return found
+
+
+def deepest(full: np.ndarray) -> tuple[int, int]:
+    """The place that lies farthest from the rim of an area, one of those in the middle."""
+    left = np.pad(full, 1)
+    depth = left.astype(int)
+    while True:
+        left = left & np.roll(left, 1, 0) & np.roll(left, -1, 0) & np.roll(left, 1, 1) & np.roll(left, -1, 1)
+        if not left.any():
+            break
+        depth += left
+    places = np.argwhere(depth == depth.max())
+    row, column = places[len(places) // 2] - 1
+    return int(row), int(column)
+
+
+STRIPES = {
+    "plain": "",
+    "lines": "repeating-linear-gradient(45deg,transparent 0 4px,#0006 4px 5px),",
+    "cross": "repeating-linear-gradient(45deg,transparent 0 6px,#0006 6px 7px),"
+    "repeating-linear-gradient(-45deg,transparent 0 6px,#0006 6px 7px),",
+    "level": "repeating-linear-gradient(0deg,transparent 0 4px,#0006 4px 5px),",
+    "dots": "radial-gradient(circle,#0008 0 1px,transparent 1.5px) 0 0/6px 6px,",
+}
+
+
+def swatch(name: str) -> str:
+    """The style of a patch in the colour and pattern of a material."""
+    return f"background:{STRIPES[surfaces()[name].pattern]}{shade(name)}"
 
 
 def _size(area: float, system: System) -> str:
     return spot_words(area, system) if area < 0.2 else shown(area, "area", system, 2)
-
-
-def _counts(panel: Panel) -> np.ndarray:
-    top = on_top(panel)
-    counts: np.ndarray = np.bincount(top[top >= 0].astype(int), minlength=len(panel.layers))
-    return counts

@@ -24,6 +24,7 @@ from coursekit.lesson.screen.displayed import Displayed
 from coursekit.lesson.workbench.bench import Bench, Control, Drawn, Now
 from coursekit.markup import Markup
 from coursekit.nomenclature import System, names
+from coursekit.panel.mirror import Light
 from coursekit.quantities import InputError, read_choice
 from coursekit.repair import Recipe, Replay
 from coursekit.repair.fields import Field
@@ -58,7 +59,7 @@ class RepairBench(Displayed):
                     kind="other type",
                 )
             self.repairs = {mine.title: mine, **self.repairs}
-        self.view = MAPS[0]
+        self.view, self.light = MAPS[0], Light()
         self.take(next(iter(self.repairs)))
 
     # --- moving ---
@@ -105,8 +106,10 @@ class RepairBench(Displayed):
             controls=self._controls(number),
             sources=SOURCES,
             beside=True,
+            lamp=True,
             rough=partial(self._play, number, True),
         )
+        made.light = self.light
         made.says(self._say)
         made.draws(self._draw)
         return made.fresh("play-repair")
@@ -157,7 +160,8 @@ class RepairBench(Displayed):
         before, played = self.before, now.played
         panels = [("as it stood", before), ("now", played)] if self.moved else [("after this step", played)]
         at = [(words, one[self.number - 1].panel if self.number else one.start) for words, one in panels]
-        maps = PanelMaps(at, self.view, alone=True)
+        self.light = now.light  # the next step is seen under the same
+        maps = PanelMaps(at, self.view, alone=True, light=now.light)
         return maps if played.preview else [maps, strip(played, before, self.number)]  # a preview gives no verdict
 
     def _say(self, now: Now) -> str:

@@ -58,7 +58,7 @@ class RepairView(View, shows=RepairBench):
         """The controls of the step that is picked, in the places of this view."""
         inner = BenchView(self.bench.bench)
         self.bench.bench.watchers.append(self._tell)
-        self.settings.children = (inner.controls,)
+        self.settings.children = (inner.controls, inner.lamp)
         self.place.children = (self.left, inner.picture)
         self.foot.value = bench_foot(self.bench.bench)
         self._filling = True

@@ -37,6 +37,7 @@ from coursekit.lesson.workbench import number_table
 from coursekit.lesson.workbench.control import Control, at
 from coursekit.lesson.workbench.now import RESERVED, Now, Units
 from coursekit.nomenclature import KINDS, Name, System, names
+from coursekit.panel.mirror import Light
 from coursekit.quantities import InputError, coefficient_words
 from coursekit.sources import coefficients, sources
 
@@ -82,6 +83,7 @@ class Bench(Displayed):
     recalculated  what is kept is computed anew with what is known of the gun today
     press         the button at which it computes, where that takes long
     beside        controls beside the picture
+    lamp          a panel is seen under a light that the learner moves
     rough         computes the same at once, less exactly, for a picture alone
     """
 
@@ -104,10 +106,12 @@ class Bench(Displayed):
         recalculated: bool = False,
         press: str = "",
         beside: bool = False,
+        lamp: bool = False,
         rough: Callable[..., Any] | None = None,
     ) -> None:
         self.compute, self.rough, self.title, self.sources = compute, rough, title, tuple(sources)
         self._about, self.measurement, self.press, self.beside = about, measurement, press, beside
+        self.lamp, self.light = lamp, Light()
         self.starts_kept, self.recalculated = kept or {}, recalculated
         self.controls = dict(controls)
         self.rows = {key: _row(control.name or key, title) for key, control in self.controls.items()}
@@ -211,6 +215,13 @@ class Bench(Displayed):
                 self._fail(self._complaint(error))
                 raise
         return moved
+
+    def shine(self, **changes: Any) -> Bench:
+        """Move the light, or wet the panel: `shine(kind="tube lamp", place=0.3)`. Nothing is computed anew."""
+        self.light = self.light._replace(**changes)
+        self._kept_drawn = self._rendered = None
+        self._tell()
+        return self
 
     def place(self, si: Mapping[str, Any]) -> Bench:
         """Move controls of a bench that computes at a press only: the picture stands until then."""
@@ -330,7 +341,7 @@ class Bench(Displayed):
     def _now(
         self, done: tuple[Mapping[str, Any], Result], system: System, kept: Now | None = None, words: str = ""
     ) -> Now:
-        return Now(done[0], self.rows, done[1], self.gives, system, words, kept)
+        return Now(done[0], self.rows, done[1], self.gives, system, words, kept, self.light)
 
     def _spoken(self, done: tuple[Mapping[str, Any], Result], system: System, kept: Now | None = None) -> Now:
         now = self._now(done, system, kept)

@@ -8,6 +8,7 @@ from typing import Any
 from coursekit import quantities
 from coursekit.figure import Figure
 from coursekit.nomenclature import KINDS, Name, System, names
+from coursekit.panel.mirror import Light
 from coursekit.uncertain import Band
 
 Rows = Any  # a row of the nomenclature; or what a result of several fields has: a public call, or rows by its fields
@@ -35,8 +36,10 @@ class Now:
         system: System,
         words: str = "",
         kept: Now | None = None,
+        light: Light | None = None,
     ) -> None:
         self.values, self.result, self.system, self.words, self.kept = values, result, system, words, kept
+        self.light = light or Light()
         self._rows, self._gives = rows, gives
 
     def __getattr__(self, key: str) -> Any:
@@ -64,7 +67,7 @@ class Fields:
         return (getattr(self, field) for field in self.plain._fields)
 
 
-RESERVED = frozenset(vars(Now)) | {"values", "result", "system", "words", "kept"}
+RESERVED = frozenset(vars(Now)) | {"values", "result", "system", "words", "kept", "light"}
 
 
 def figures(value: Any, rows: Rows, system: System) -> Any:

@@ -21,6 +21,7 @@ from coursekit.lesson.workbench.bench import FRAME, Bench
 from coursekit.lesson.workbench.settling import Settling
 from coursekit.measurements import ways
 from coursekit.nomenclature import KINDS
+from coursekit.panel.mirror import LIGHTS, WAYS
 from coursekit.quantities import InputError
 
 
@@ -34,12 +35,13 @@ class BenchView(View, shows=Bench):
         self.fields: dict[str, w.Text | w.Dropdown] = {}
         self.head, self.picture, self.foot = w.HTML(), w.HTML(), w.HTML()
         self.controls = w.VBox()
+        self.lamp = lamp_controls(bench)
         self.press = [button(bench.press, self.run)] if bench.press else []
         usual = {"Keep this one": bench.keep, "Drop the kept one": bench.drop, "Start values": bench.restart}
         self.buttons = w.HBox([*self.press, *(button(words, work) for words, work in usual.items())])
         self.buttons.add_class("ck-line")
         status = w.HTML(page.tag("div", class_="ck-status", role="status"))
-        body: list[w.Widget] = [self.controls, self.buttons, self.picture]
+        body: list[w.Widget] = [w.VBox([self.controls, self.lamp]), self.buttons, self.picture]
         self.kept = w.HTML()
         if bench.beside:  # the kept one's words under the controls, where there is room
             body = [w.Box([w.VBox([*body[:2], self.kept]), self.picture])]
@@ -155,6 +157,32 @@ class BenchView(View, shows=Bench):
 
     def markup(self) -> str:
         return page.together((page.tag("h4", self.bench.title), self.bench.html, bench_foot(self.bench)))
+
+
+def lamp_controls(bench: Bench) -> w.VBox:
+    """The light that a panel is seen under; empty where none is."""
+    if not bench.lamp:
+        return w.VBox()
+    kind = w.Dropdown(options=LIGHTS, value=bench.light.kind, layout=w.Layout(width="max-content"))
+    lines = w.Dropdown(options=WAYS, value=bench.light.lines, layout=w.Layout(width="max-content"))
+    place = w.FloatSlider(value=100 * bench.light.place, min=0, max=100, step=1, readout=False)
+    wet = w.ToggleButton(value=bench.light.wet, description="Wet the panel")
+
+    def shine(_: Any) -> None:
+        bench.shine(kind=kind.value, lines=lines.value, place=place.value / 100, wet=wet.value)
+
+    for part in (kind, lines, place, wet):
+        part.observe(shine, "value")
+    line = w.HBox([wet])
+    line.add_class("ck-line")
+    return w.VBox(
+        [
+            control("look by", kind, meaning="what is mirrored in the panel"),
+            control("its lines run", lines, meaning="over the panel, as you see them"),
+            control("move the light", place, meaning="across the panel"),
+            line,
+        ]
+    )
 
 
 def bench_foot(bench: Bench) -> str:

@@ -22,6 +22,7 @@ LAST_BLOCK = {"surfacer, P320": ("P320", -1), "filler, P80": ("P80", -1)}
     sources=["wear_coefficient", "preston-1927", "common-practice", "assumed-here"],
     measurement="removal",
     beside=True,
+    lamp=True,
 )
 def bench(
     work: str = at("surfacer, P320"),
@@ -55,4 +56,4 @@ def say(now: Now) -> str:
 
 @bench.draws
 def draw(now: Now) -> Drawn:
-    return PanelMaps([("now", now.after.panel)], "what shows")
+    return PanelMaps([("now", now.after.panel)], "what shows", light=now.light)

@@ -80,6 +80,7 @@ def spot(at: float) -> tuple[float, float, float, float]:
     ],
     measurement="removal",
     beside=True,
+    lamp=True,
 )
 def bench(
     held: str = at("long board", options=("hand block", "long board", "foam block")),
@@ -186,4 +187,4 @@ def draw(now: Now) -> Drawn:
         UNDER,
         240,
     )
-    return [PanelMaps([("guide coat left", now.after)], "guide coat", 420.0), section]
+    return [PanelMaps([("after blocking", now.after)], "what shows", 420.0, light=now.light), section]

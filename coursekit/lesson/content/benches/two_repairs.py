@@ -36,6 +36,7 @@ def compared() -> Comparison:
     about="The same door twice: once in 28 steps over two days, once in 15 steps in a cold garage in one. Waves are "
     "given as a multiple of what a strict eye just sees; most people see 10 times, under a tube lamp.",
     sources=["common-practice", "preston-1927", "assumed-here"],
+    lamp=True,
 )
 def bench(repair_stage: str = at("blocking"), panel_view: str = at("what shows")) -> dict[str, Any]:
     both = compared()
@@ -83,4 +84,5 @@ def draw(now: Now) -> Drawn:
         [(f"{title}, after {one.step.number} {one.step.words}", one.panel) for title, one in titles],
         now.panel_view,
         alone=True,
+        light=now.light,
     )

@@ -1,0 +1,107 @@
+"""The panel as the eye sees it: waves bend the stripes, roughness takes them, water gives them back."""
+
+import numpy as np
+import pytest
+
+from coursekit import colour, lesson, panel
+from coursekit.panel import mirror
+from coursekit.panel.mirror import BOARD, EYE, SIGHT, Light, clarity, seen
+from coursekit.panel.state import changed
+
+GLOSSY = (("base", 15e-6), ("clear", 50e-6))
+
+
+def card(dents=0.0, coats=GLOSSY, **more):
+    return panel.sheet_metal(panel.test_card(0.4, 0.2, 2.5e-3), dents=dents, coats=coats, contamination=0.0, **more)
+
+
+def bright(picture):
+    """Brightness of each point, 0 to 255."""
+    return picture.palette[picture.codes].mean(axis=2)
+
+
+def edges(picture, row):
+    line = bright(picture)[row]
+    return np.flatnonzero(np.diff((line > (line.max() + line.min()) / 2).astype(int)))
+
+
+def test_a_lean_moves_the_line_as_the_exact_mirror_does():
+    lean, look = 1.5e-3, mirror._look((80, 160), 2.5e-3, "upright")
+    row, column = 40, 80  # the middle: the sight meets the panel at 60°, the board stands 1 m off
+    exact = BOARD * np.tan(2 * lean)
+    assert abs(look.along[row, column]) * lean == pytest.approx(exact, rel=0.02)
+    assert abs(look.along[row, column]) == pytest.approx(colour.line_shift.si(1.0, BOARD), rel=0.02)
+    # across the plane of sight it turns less, by the cosine
+    level = mirror._look((80, 160), 2.5e-3, "level")
+    assert abs(level.up[row, column]) == pytest.approx(2 * np.cos(SIGHT) * BOARD, rel=0.05)
+    assert EYE > BOARD
+
+
+def test_stripes_run_straight_over_a_flat_card_and_bend_over_a_wave():
+    shape = panel.test_card(0.4, 0.2, 2.5e-3)
+    low = -100e-6 * np.exp(-((shape.x - 0.2) ** 2 + (shape.y[:, None] - 0.1) ** 2) / (2 * 0.02**2))
+    flat, bent = seen(card(), width=320), seen(card(low), width=320)
+    beside, through = 5, 80
+    assert len(edges(flat, through)) > 6
+    assert np.abs(edges(flat, through) - edges(flat, beside)).max() < 12
+    # leans up to 0.607 × 100 µm / 20 mm = 3e-3: a line moves 6 mm, a seventh of the way to the next
+    moved = np.abs(bright(bent)[through] - bright(flat)[through]) > 30
+    assert moved[120:200].sum() >= 8
+    assert moved[:60].sum() <= 2
+
+
+def test_dull_surfacer_shows_no_stripes_until_it_is_wet():
+    dull = card(coats=(("surfacer", 80e-6),))
+    assert clarity(dull) < 0.02 < 0.1 < clarity(dull, wet=True)
+    assert bright(seen(dull)).std() < 5 < bright(seen(dull, Light(wet=True))).std()
+    assert (
+        bright(seen(dull, Light("daylight alone", wet=True))).mean()
+        < bright(seen(dull, Light("daylight alone"))).mean()
+    )
+    assert clarity(card()) > 0.4
+
+
+def test_scratches_take_the_gloss_from_clear():
+    fine, coarse = (changed(card(), scratch=np.full((80, 160), depth)) for depth in (0.15e-6, 2e-6))
+    assert clarity(card()) > clarity(fine) > clarity(coarse)
+    assert clarity(coarse) < 0.02
+
+
+def test_orange_peel_breaks_the_edge_of_the_stripes():
+    smooth, rough = seen(card(), width=320), seen(card(texture=2e-6), width=320)
+    assert len(edges(rough, 80)) > 0
+    ragged = [np.abs(np.diff(bright(one), axis=0)).mean() for one in (smooth, rough)]
+    assert ragged[1] > 2 * ragged[0]
+    assert clarity(card(texture=2e-6)) < clarity(card())
+
+
+def test_a_tube_lamp_moves_over_the_panel():
+    at = [bright(seen(card(), Light("tube lamp", place)))[80].argmax() for place in (0.42, 0.5, 0.58)]
+    assert len(set(at)) == 3 and (sorted(at) == at or sorted(at)[::-1] == at)
+
+
+def test_guide_coat_is_black_specks_and_goes_with_its_share():
+    dusted, _ = panel.guide_coat(card(coats=(("surfacer", 80e-6),)))
+    half = changed(dusted, guide_coat=0.4 * dusted.guide_coat)
+    dark = [(bright(seen(one)) < 90).mean() for one in (card(coats=(("surfacer", 80e-6),)), half, dusted)]
+    assert dark[0] < 0.01 and dark[1] == pytest.approx(0.36, abs=0.03) and dark[2] == pytest.approx(0.9, abs=0.03)
+
+
+def test_materials_differ_in_grey_or_in_their_pattern():
+    looks = mirror.surfaces()
+    grey = {name: int(mirror.shade(name)[3:5], 16) for name in looks}
+    order = ["bare metal", "filler", "surfacer", "epoxy primer", "base", "old paint", "clear", "guide coat"]
+    for number, one in enumerate(order):
+        for other in order[:number]:
+            apart = abs(grey[one] - grey[other]) >= 18 or looks[one].pattern != looks[other].pattern
+            assert apart or {one, other} <= {"old paint", "clear"}, f"{one} and {other} look alike"
+
+
+def test_a_bench_moves_its_light_without_computing():
+    bench = lesson.bench("guide-coat")
+    before, result = bench.html, bench._finished()
+    bench.shine(wet=True)
+    assert bench.html != before
+    assert bench._finished() is result
+    bench.shine(wet=False)
+    assert bench.html == before
