@@ -135,7 +135,7 @@ def seen(panel: Panel, light: Light | None = None, width: int = 480) -> Seen:
     levels = 255 // len(view.colours)
     bright *= (levels - 1) / math.sqrt(WHITE)
     codes = bright.astype(np.uint8)
-    codes += (view.index * levels).astype(np.uint8)
+    codes += (view.top * levels).astype(np.uint8)
     codes[view.off] = 255
     white = WHITE * (np.arange(levels) / (levels - 1)) ** 2
     linear = view.colours[:, None, :] + white[None, :, None]
@@ -152,7 +152,7 @@ class _View(NamedTuple):
     wide      the same for what is scattered
     keeps     share of the board's light that is mirrored sharply
     scatters  share that is scattered around the mirrored direction
-    index     number in `colours`
+    top       number in `colours`
     off       points beside the panel
     """
 
@@ -161,7 +161,7 @@ class _View(NamedTuple):
     wide: np.ndarray
     keeps: np.ndarray
     scatters: np.ndarray
-    index: np.ndarray
+    top: np.ndarray
     off: np.ndarray
     colours: np.ndarray
     share: dict[str, float]
@@ -267,7 +267,7 @@ def _finish(panel: Panel, rough: list[Surface], kind: np.ndarray, cosine: np.nda
     scratched = RQ_OF_RA * panel.scratch / float(coefficient("rz_to_ra"))
     slope = np.where(scratched > rq, SANDED_SLOPE, slope)
     rq = np.maximum(rq, scratched)
-    return _Finish(np.where(metal > 0, metal, film), mirrored_share(rq, cosine), slope)
+    return _Finish(np.where(metal > 0, metal, film), np.asarray(mirrored_share(rq, cosine)), slope)
 
 
 def wetted(colour: Any) -> Any:

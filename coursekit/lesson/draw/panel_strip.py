@@ -92,7 +92,7 @@ def changed(played: repair.Replay) -> list[Entry]:
     return found
 
 
-def _scale(found: list[np.ndarray], view: str) -> tuple[str, str, float, float, str]:
+def _scale(found: list[np.ndarray], view: str) -> tuple[str, page.Markup, float, float, str]:
     """What the colours mean: in words and as patches; both ends in SI, and the table of colours."""
     system = unit_system.chosen()
     drawn = VIEWS[view]

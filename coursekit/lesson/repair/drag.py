@@ -41,7 +41,16 @@ GIVEN = {
     "variation": ("hand", HAND),
     "old_paint": ("panel", PANEL),
 }
-SOURCES = ("common-practice", "preston-1927", "scratch-calibration", "shrinking-film", "assumed-here")
+SOURCES = (
+    "common-practice",
+    "preston-1927",
+    "scratch-calibration",
+    "shrinking-film",
+    "fresnel",
+    "mirror-geometry",
+    "picked-surfaces",
+    "assumed-here",
+)
 
 
 class RepairBench(Displayed):

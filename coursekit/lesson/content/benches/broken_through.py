@@ -19,7 +19,16 @@ LAST_BLOCK = {"surfacer, P320": ("P320", -1), "filler, P80": ("P80", -1)}
     gives={"thin": "film"},
     about="The door of the demo repair, blocked once more with your settings: its surfacer, or before that its "
     "filler.",
-    sources=["wear_coefficient", "preston-1927", "common-practice", "assumed-here"],
+    sources=[
+        "wear_coefficient",
+        "preston-1927",
+        "common-practice",
+        "assumed-here",
+        "fresnel",
+        "mirror-geometry",
+        "eye-bands",
+        "picked-surfaces",
+    ],
     measurement="removal",
     beside=True,
     lamp=True,

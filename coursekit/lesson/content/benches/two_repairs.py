@@ -35,7 +35,15 @@ def compared() -> Comparison:
     "Two repairs side by side",
     about="The same door twice: once in 28 steps over two days, once in 15 steps in a cold garage in one. Waves are "
     "given as a multiple of what a strict eye just sees; most people see 10 times, under a tube lamp.",
-    sources=["common-practice", "preston-1927", "assumed-here"],
+    sources=[
+        "common-practice",
+        "preston-1927",
+        "assumed-here",
+        "fresnel",
+        "mirror-geometry",
+        "eye-bands",
+        "picked-surfaces",
+    ],
     lamp=True,
 )
 def bench(repair_stage: str = at("blocking"), panel_view: str = at("what shows")) -> dict[str, Any]:
