@@ -6,6 +6,7 @@ import pytest
 from coursekit import measured, panel, repair
 from coursekit.lesson.content.shared import sanded_piece
 from coursekit.lesson.pages import measurement_form
+from coursekit.lesson.repair.demo_recipes import moved
 from coursekit.repair.vocabulary import tools
 from coursekit.sources import coefficient, sources
 
@@ -36,6 +37,34 @@ def test_every_tool_says_of_what_it_is_built_and_where_its_stiffness_comes_from(
     row = tools()[name]
     assert row["what"] and row["build"] and row["source"] in sources()
     assert 1e6 <= float(row["backing"]) <= 1e10
+    assert 2 < row["force"] <= 40 and ("speed" in row) == bool({"block", "hand sand"} & set(row["use"]))
+
+
+def test_a_tool_is_pressed_and_led_as_is_usual_with_it_unless_something_else_is_written():
+    head = 'format = 2\ntitle = "A card"\n[panel]\nshape = "test card"\ncell = "10 mm"\n'
+    steps = {
+        "hand block": 'do = "block"\npaper = "P320"',
+        "long board": 'do = "block"\ntool = "long board"',
+        "soft pad": 'do = "hand sand"',
+        "fingers": 'do = "hand sand"\ntool = "fingers"',
+        "machine pad": 'do = "machine sand"\ntime = "20 s"',
+    }
+    for name, step in steps.items():
+        strokes = "" if "machine" in name else "\nstrokes = 2"
+        step = step if "P320" in step else step + '\npaper = "P320"'
+        recipe = repair.loads(f"{head}[[step]]\n{step}{strokes}\n")
+        assert recipe.steps[0].tool == name and recipe.steps[0].force == tools()[name]["force"]
+        pressed = repair.loads(f'{head}[[step]]\n{step}{strokes}\nforce = "12 N"\n')
+        assert pressed.steps[0].force == 12
+        if strokes:
+            used = repair.replay(recipe)[0].used
+            assert used.travel / used.time == pytest.approx(tools()[name]["speed"])
+    forces = [tools()[name]["force"] for name in ("long board", "hand block", "foam block", "soft pad", "fingers")]
+    assert forces == sorted(forces, reverse=True) and len(set(forces)) == len(forces)
+    # Another tool in a plan's form or in a recipe brings its own force; dragged, what is not moved stays.
+    step = repair.loads(f"{head}[[step]]\n{steps['hand block']}\nstrokes = 2\n")
+    assert step.changed("step", 1, "tool", to="long board").steps[0].force == 35
+    assert moved(step, 1, tool="long board").steps[0].force == 25
 
 
 def test_soft_pads_are_as_soft_as_foam():

@@ -20,6 +20,7 @@ class Field:
     meaning  what it is, for who rests on it; else its row says
     first    what a new step says where there is no default
     seldom   most plans leave it as it is: asked for under "More settings"
+    by, usual  another entry, and the default that goes with each of its choices
     dragged  offered where a played repair is dragged; `slider` is metric and US, where the row's does not fit
     """
 
@@ -32,6 +33,12 @@ class Field:
     seldom: bool = False
     dragged: bool = False
     slider: tuple[Range, Range] | None = None
+    by: str = ""
+    usual: tuple[tuple[str, Any], ...] = ()
+
+    def left_out(self, chosen: Any) -> Any:
+        """Its default, beside what was chosen for the entry it goes `by`."""
+        return dict(self.usual).get(str(chosen), self.default)
 
     def __str__(self) -> str:
         return self.of if isinstance(self.of, str) else " / ".join(self.of)

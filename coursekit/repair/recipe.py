@@ -275,10 +275,11 @@ def _step(document: Document, number: int, table: Any, panel: Mapping[str, Any])
         )
     kind = STEPS[read_one_of(document, (*where, "do"), table["do"], tuple(STEPS))]
     document.check_keys(where, table, ("do", *kind.entries()))
-    settings = {
-        key: read_value(document, (*where, key), said, table.get(key, said.default), panel)
-        for key, said in kind.entries().items()
-    }
+    entries = kind.entries()
+    settings = {}
+    for key, said in entries.items():
+        usual = said.left_out(table.get(said.by, entries[said.by].default)) if said.by else said.default
+        settings[key] = read_value(document, (*where, key), said, table.get(key, usual), panel)
     return kind(number=number + 1, line=document.line(where), written=table, **settings)
 
 

@@ -141,6 +141,8 @@ class Table:
         """What is written, or the default."""
         one = fields_of(self.kind)[key]
         default = materials()[self.kind][key] if self.kind in SHEETS else one.default
+        if one.by:
+            default = one.left_out(self.raw(one.by))
         return self.written.get(key, _text(default) if default is not None else "")
 
     def shown(self, key: str, system: System) -> str:

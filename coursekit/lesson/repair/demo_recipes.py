@@ -53,6 +53,10 @@ def moved(recipe: Recipe, number: int, **settings: Any) -> Recipe:
     new = {key: value for key, value in settings.items() if not same(step, key, value)}
     if not new:
         return recipe
+    # What goes by another entry and is not written stays as it was: what a hand does not move does not move.
+    for key, said in step.entries().items():
+        if said.by in new and key not in step.written and key not in new:
+            new[key] = getattr(step, key)
     tables = list(recipe.written["step"])
     tables[number - 1] = {**step.written, **{key: written(step, key, value) for key, value in new.items()}}
     read = {key: as_read(step, key, value) for key, value in new.items()}

@@ -50,8 +50,10 @@ class Sand(Step):
             "force",
             "20 N",
             label="force of the hand",
-            meaning="how hard the hand presses; a kitchen scale shows it",
+            meaning="how hard the hand presses; a kitchen scale shows it. Left out: as is usual with the tool",
             dragged=True,
+            by="tool",
+            usual=tuple((name, f"{row['force']:g} N") for name, row in tools().items()),
         )
     )
     keep_off: float | None = entry(
@@ -214,7 +216,8 @@ class ByHand(WithPaper):
         worked = int((cells_of(panel, self.area) & (panel.mask < 0.5)).sum()) * panel.cell_area
         distance = self.strokes * tool.length * max(1.0, worked / tool.area)
         along = ALONG[self.direction]
-        return self.rub(panel, given, call, distance, strokes=self.strokes, along=along, finer=finer)
+        speed = tools()[self.tool]["speed"]
+        return self.rub(panel, given, call, distance, strokes=self.strokes, along=along, speed=speed, finer=finer)
 
 
 @dataclass(frozen=True, kw_only=True)
