@@ -10,7 +10,7 @@ from typing import Any
 from coursekit.panel.state import check
 from coursekit.sanding.grits import Grade
 from coursekit.sanding.scratches import grade_that_holds, scratch_of
-from coursekit.sanding.wear import life_of, mean_sharpness, wear_rate_of
+from coursekit.sanding.wear import WET_ROOM, life_of, mean_sharpness, wear_rate_of
 from coursekit.sources import coefficient
 
 
@@ -81,11 +81,13 @@ def paper_of(
     size_exponent: float = coefficient("size_exponent"),
     scratch_factor: float = coefficient("scratch_factor"),
     distance: float = 0.0,
+    wet: bool = False,
 ) -> Paper:
     """A paper at the mean pressure of a hand of that force on the tool, by the laws of `coursekit.sanding`.
 
     hardness  Pa by material; the sanding coefficients' own for what is not given
     distance  m that the tool slides, its paper changed when it cuts half as fast; 0: fresh paper
+    wet       water carries the dust off, so that the paper is full later
     """
     read = grade_that_holds(grade)
     given = {name: float(coefficient(f"hardness_{key}")) for name, key in HARDNESS.items()} | dict(hardness or {})
@@ -93,7 +95,7 @@ def paper_of(
     removal = removal_of(read, given, wear_coefficient, size_exponent)
     if distance:
         for name, rate in removal.items():
-            life = life_of(read, pressure, rate, coefficient("paper_capacity"), coefficient("blunting_distance"))
+            life = life_of(read, pressure, rate, _capacity(wet), coefficient("blunting_distance"))
             removal[name] = rate * float(mean_sharpness(distance, life))
     return Paper(
         str(read),
@@ -119,9 +121,14 @@ def removal_of(
     }
 
 
-def pieces_of(grade: Any, tool: Tool, removed: float, distance: float) -> float:
+def _capacity(wet: bool) -> float:
+    """Film that fills a paper, over its grain size."""
+    return float(coefficient("paper_capacity")) * (WET_ROOM if wet else 1.0)
+
+
+def pieces_of(grade: Any, tool: Tool, removed: float, distance: float, wet: bool = False) -> float:
     """Pieces of paper the size of the tool that a removed volume (m³) fills with dust, or the distance (m) blunts."""
-    full = float(coefficient("paper_capacity")) * grade_that_holds(grade).grain_size * tool.area
+    full = _capacity(wet) * grade_that_holds(grade).grain_size * tool.area
     return removed / full + distance / float(coefficient("blunting_distance"))
 
 

@@ -15,7 +15,7 @@ from coursekit.repair.recipe import Recipe
 from coursekit.repair.sheet_gun import wet_film
 from coursekit.repair.sheet_masks import place_words
 from coursekit.repair.solvent import flashed
-from coursekit.repair.steps import ByHand, Sand, Spray, Unmask, Wait
+from coursekit.repair.steps import ByHand, Sand, Spray, Unmask, Wait, WithPaper
 from coursekit.repair.steps.spray import SPREAD
 from coursekit.repair.vocabulary import COLOUR
 from coursekit.repair.words import clock_words, spot_words, time_words
@@ -77,6 +77,8 @@ def papers(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str,
         else:
             sides = " by ".join(shown(side, "block_side", system) for side in (tool.length, tool.width))
         hand = f"{step.tool}, {sides}, {shown(step.force, 'force', system)}"
+        if isinstance(step, WithPaper) and step.wet:
+            hand += "; wet, with a drop of soap: rinse, wipe dry, let dry"
         if isinstance(step, ByHand):
             much = (
                 f"{step.strokes:.0f} over each place, {step.direction}; {entry.used.strokes:.0f} in all, "

@@ -8,10 +8,11 @@ from coursekit.mixing.life import COLDEST, WARMEST, pot_life
 from coursekit.panel import Filled
 from coursekit.quantities import InputError
 from coursekit.repair.case import CLEAN, SHEET_TEMPERATURE, SPOT, Case, Verdict
+from coursekit.repair.change import Opened
 from coursekit.repair.condition import FEW
 from coursekit.repair.readiness import ready
 from coursekit.repair.recipe import Recipe
-from coursekit.repair.steps import Block, Sand, Spray, Sprayed, WithPaper
+from coursekit.repair.steps import Block, Clean, Sand, Spray, Sprayed, Timed, WithPaper
 from coursekit.repair.vocabulary import COLOUR
 from coursekit.repair.words import Reason
 from coursekit.sanding.grits import read_grade
@@ -28,6 +29,9 @@ def verdict_of(case: Case) -> Verdict:
 
 FINEST_ON_FILLER = 40e-6  # m of grain: finer than P360 (common practice)
 LEAST_COAT = 2e-6  # m, dry (assumed)
+# s until water has left scratches, edges and a surfacer that was sanded wet (assumed; that it is wiped dry and left
+# to dry is common practice). Some data sheets of surfacer forbid water altogether (from memory).
+WATER_LEAVES = 1800.0
 SOFT_EDGE = 30.0  # times as wide as the film is thick (common practice: a folded edge gives at least that)
 
 
@@ -69,6 +73,7 @@ def _sanded(case: Case) -> Iterator[Reason]:
         return
     yield from _broken(case)
     yield from _ill_suited(case)
+    yield from _wet(case)
     sanded = max(case.used.removed, key=lambda name: case.used.removed[name])
     if sanded in after.film:
         film = after.film[sanded]
@@ -134,6 +139,39 @@ def _ill_suited(case: Case) -> Iterator[Reason]:
             )
 
 
+def _wet(case: Case) -> Iterator[Reason]:
+    """What water does, and whether it has gone before anything is laid (common practice, no source)."""
+    if not (isinstance(case.step, WithPaper) and case.step.wet):
+        return
+    shows = case.after.shows
+    if "filler" in case.used.removed or shows.get("filler", 0.0) > SPOT:
+        yield Reason(True, "filler was sanded wet: it drinks water and blisters under the paint. Sand it dry")
+    if shows.get("bare metal", 0.0) > SPOT:
+        yield Reason(True, "bare metal was sanded wet: it rusts before it is primed. Sand it dry")
+    if case.before.guide_coat > FEW:
+        yield Reason(False, "water takes a guide coat of powder off: dust a mist of thin paint instead")
+    if case.coming is None:
+        return
+    rinsed, since = False, 0.0
+    for step in case.following:
+        if step is case.coming:
+            break
+        rinsed |= isinstance(step, Clean)
+        since += step.time if isinstance(step, Timed) else 0.0
+    if not rinsed:
+        yield Reason(
+            True,
+            f"the slurry of wet sanding is still on it: rinse it and wipe it dry before the {case.material_coming}",
+        )
+    elif since < WATER_LEAVES:
+        yield Reason(
+            True,
+            f"it was sanded wet {{0}} before the {case.material_coming}: let it dry for {{1}} or more, longer in the "
+            "cold, or water is shut in",
+            (("time", since), ("time", WATER_LEAVES)),
+        )
+
+
 def _coarser_next(case: Case) -> bool:
     step, then = case.step, case.next
     if not (isinstance(step, WithPaper) and isinstance(then, WithPaper)):
@@ -150,14 +188,18 @@ def _broken(case: Case) -> Iterator[Reason]:
         first = goes_on_first(through, to)
         answered = case.sanding_to_come or coming in answers(through, to)
         yield Reason(not answered, f"broken through the {through} to {to} on {{0}}: {first}", (("spot", area),))
+    together: dict[tuple[str, str], dict[str, Opened]] = {}
     for line, opened in case.change.lines.items():
-        first = goes_on_first(opened.through, opened.to)
-        answered = case.sanding_to_come or coming in answers(opened.through, opened.to)
+        together.setdefault((opened.through, opened.to), {})[line] = opened
+    for (through, to), lines in together.items():
+        answered = case.sanding_to_come or coming in answers(through, to)
+        told = [f"the {line} along {{{2 * n}}}, {{{2 * n + 1}}} of it" for n, line in enumerate(lines)]
+        it = "it" if len(told) == 1 else "them"
         yield Reason(
             not answered,
-            f"the {line} is through the {opened.through} to {opened.to} along {{0}}, {{1}} of "
-            f"it: {first}; then keep the block off it and finish by hand, along it",
-            (("extent", opened.length), ("remaining", opened.share)),
+            f"through the {through} to {to} on {' and on '.join(told)}: {goes_on_first(through, to)}; then keep the "
+            f"block off {it} and finish by hand, along {it}",
+            tuple(figure for one in lines.values() for figure in (("extent", one.length), ("remaining", one.share))),
         )
 
 

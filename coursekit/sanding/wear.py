@@ -16,6 +16,9 @@ from coursekit.uncertain import Coefficient
 REFERENCE_GRAIN = 100e-6  # m, of the paper that the wear coefficient is told for
 DULL_SHARE = 0.3  # of the fresh rate, left in worn paper: assumed
 CHANGED_AT = 0.5  # of the fresh rate: then the paper is changed (assumed)
+# Times as much dust as dry that a wet paper takes until it is full: water carries it off (assumed; that wet paper
+# clogs later is common practice, and no printed figure was found). Grain and force cut as deep wet as dry here.
+WET_ROOM = 4.0
 _LIFE = math.log((1 - DULL_SHARE) / (CHANGED_AT - DULL_SHARE))  # dulling distances until then
 LIFE_SHARPNESS = DULL_SHARE + (1 - CHANGED_AT) / _LIFE  # mean rate over a paper's life, over the fresh one
 

@@ -153,11 +153,16 @@ class WithPaper(Sand):
 
     paper: Grade
 
+    @property
+    def wet(self) -> bool:
+        """Whether water carries the dust off."""
+        return False
+
     def cuts(self, given: Given, distance: float = 0.0) -> Paper:
         tool, known = self.holds(given), given.sanding
         known.pop("pad_stiffness")
         self.pressure(tool)
-        return paper_of(self.paper, tool, self.force, given.hardness, **known, distance=distance)
+        return paper_of(self.paper, tool, self.force, given.hardness, **known, distance=distance, wet=self.wet)
 
     def rub(
         self,
@@ -168,7 +173,7 @@ class WithPaper(Sand):
         **settings: Any,
     ) -> tuple[Panel, Sanded]:
         new, used = super().rub(panel, given, call, distance, **settings)
-        pieces = pieces_of(self.paper, self.holds(given), sum(used.removed.values()), used.travel)
+        pieces = pieces_of(self.paper, self.holds(given), sum(used.removed.values()), used.travel, self.wet)
         return new, replace(used, pieces=pieces)
 
 
@@ -203,6 +208,21 @@ class ByHand(WithPaper):
             seldom=True,
         )
     )
+
+    water: str = entry(
+        choice(
+            ("dry", "wet"),
+            "dry",
+            label="dry or wet",
+            meaning="wet: with water and a drop of soap; the paper is full later, and what was sanded is rinsed, "
+            "wiped and dry before anything goes on it. Never on filler or bare metal",
+            seldom=True,
+        )
+    )
+
+    @property
+    def wet(self) -> bool:
+        return self.water == "wet"
 
     @property
     def size(self) -> Size | None:
