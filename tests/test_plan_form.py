@@ -22,7 +22,7 @@ from coursekit.nomenclature import names
 from coursekit.quantities import InputError, in_unit, read
 from coursekit.repair.pricing import LENGTHS, PAINTS
 from coursekit.repair.steps import STEPS
-from coursekit.repair.vocabulary import materials
+from coursekit.repair.vocabulary import materials, tools
 from coursekit.repair.writing import recipe_text
 from tests.calls import refused
 from tests.test_repair import CARD, HEAD
@@ -231,7 +231,8 @@ def test_prices_are_the_learners_own_and_any_row_of_a_file_is_kept():
 
 def test_emptied_entry_has_its_default_again():
     form = card().pick(4).set(force="12 N").set(force="")
-    assert form.recipe.steps[3].force == 20 and "force" not in form.table.written
+    step = form.recipe.steps[3]
+    assert step.force == tools()[step.tool]["force"] and "force" not in form.table.written
     form.set(keep_off="20 mm").set(keep_off="")
     assert form.recipe.steps[3].keep_off is None
 
