@@ -150,7 +150,7 @@ def test_a_change_plays_on_from_there_and_to_the_same_end(card):
 def test_every_setting_that_matters_changes_the_key(card):
     end = repair.replay(card)[-1].panel
     for where, to in (
-        (("step", 4, "force"), "25 N"),
+        (("step", 4, "force"), "22 N"),
         (("panel", "old_paint"), "90 µm"),
         (("hand", "seed"), 2),
         (("material", "surfacer", "hardness"), "100 MPa"),
