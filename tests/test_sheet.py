@@ -468,5 +468,11 @@ def test_what_a_painter_reads_of_discs_of_old_scratches_and_of_a_film_that_flash
     assert "discs for the machine" in sheet and "cut to the block" in sheet
     # P320 dulls the filler over the scratches of P180, which the surfacer fills.
     assert "dull all over; the deeper scratches of P180 stay under it" in sheet
+    # Filler soaks solvent up: it is vacuumed, and surfacer wiped.
+    assert "nothing but the scratches of P80: vacuum the dust off" in sheet
+    assert "nothing but the scratches of P320: wipe with solvent" in sheet
+    assert "a fingernail does not catch on it" in sheet and "catches on it" not in sheet
+    hurried = repair.job_sheet(repair.replay(repair.demo_path("impatient_repair")))
+    assert "over about 0.1 mm: a fingernail catches on it; feather it first" in hurried
     # Only base waits to be sprayed over wet on dry; the other waits end at a paper, or at the finish.
     assert sheet.count("it is matt all over") == 1 and sheet.count("a fingernail leaves no mark") >= 4

@@ -17,6 +17,7 @@ from coursekit.repair.sheet_masks import place_words
 from coursekit.repair.solvent import flashed
 from coursekit.repair.steps import ByHand, Sand, Spray, Unmask, Wait, WithPaper
 from coursekit.repair.steps.spray import SPREAD
+from coursekit.repair.verdicts import SOFT_EDGE
 from coursekit.repair.vocabulary import COLOUR
 from coursekit.repair.words import clock_words, spot_words, time_words
 from coursekit.showing import coefficient_words
@@ -120,7 +121,10 @@ def checks(replay: Replay, entry: Entry, system: System) -> Iterator[str]:
             shown(value, name, system, 2)
             for value, name in zip(entry.change.edge, ("film", "wavelength"), strict=True)
         )
-        yield f"the edge of the film rises {film} over about {width}: a fingernail does not catch on it"
+        soft = entry.change.edge[1] >= SOFT_EDGE * entry.change.edge[0]
+        yield f"the edge of the film rises {film} over about {width}: " + (
+            "a fingernail does not catch on it" if soft else "a fingernail catches on it; feather it first"
+        )
     if isinstance(entry.step, Wait) and entry.condition.film:
         yield from _waited(replay, entry)
 
@@ -152,7 +156,9 @@ def _sanded(recipe: Recipe, entry: SandEntry, system: System) -> Iterator[str]:
             f"{shown(film.thin, 'film', system, 2)} where it is thinnest"
         )
     if after.paper in ("", used.paper):
-        yield f"nothing but the scratches of {used.paper}: wipe with solvent and look along the light"
+        # Filler soaks solvent up.
+        how = "vacuum the dust off" if sanded == "filler" else "wipe with solvent"
+        yield f"nothing but the scratches of {used.paper}: {how} and look along the light"
     else:
         yield f"dull all over; the deeper scratches of {after.paper} stay under it: no glossy spot along the light"
     if through := {to: area for (_, to), area in entry.change.broken.items() if area > 0}:
