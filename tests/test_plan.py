@@ -275,6 +275,7 @@ def test_the_demo_airs_and_shut_it_would_not_pass():
     for changes, reached in (("5 /h", 0.0696), ("1 /h", 0.145)):
         played = repair.replay(repair.loads(text.replace('"5 /h"', f'"{changes}"')))
         (one,) = found(played, "room", reached >= FIRE_LIMIT)
+        assert f"air changes of {changes}" in one.text()
         assert one.reason.figures[0][1] == pytest.approx(reached, rel=0.02)
 
 

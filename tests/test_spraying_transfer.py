@@ -8,6 +8,7 @@ import pytest
 from scipy import integrate
 
 from coursekit import spraying
+from coursekit.quantities import InputError
 from coursekit.sources import coefficient
 from coursekit.spraying import runs, transfer
 from coursekit.uncertain import Coefficient
@@ -76,6 +77,18 @@ def test_the_slowest_jet():
     assert spraying.drop_size.si(2e-6, 3.6e3, 30e-6).mass_median > 50e-6
     with refused("range", "cap_pressure"):
         spraying.drop_size.si(2e-6, 3.4e3, 30e-6)
+
+
+def test_drops_of_paint_five_times_as_thick_as_the_range_and_no_thicker():
+    """The range of the fit ends at 50 mPa·s: 4.98 times that is taken, 5.02 is not. A litre weighs 1 kg unless said."""
+    for viscosity, taken in ((249e-6, True), (251e-6, False)):
+        if taken:
+            found = spraying.drop_size.si(3e-6, 68.9e3, viscosity, nozzle_viscosity=1.0)
+            assert found.stretch == pytest.approx(4.98, rel=1e-6)
+            assert found.nozzle_viscosity == pytest.approx(0.249, rel=1e-6)
+        else:
+            with pytest.raises(InputError, match="five times outside"):
+                spraying.drop_size.si(3e-6, 68.9e3, viscosity, nozzle_viscosity=1.0)
 
 
 def test_drop_size_by_hand():

@@ -266,12 +266,13 @@ def _room(replay: Replay) -> Iterator[PlanFinding]:
         limits[later] += air.times_limit
     worst = int(fire.argmax())
     step = given[worst][0].step.number
-    figures = (("explosive_share", float(fire[worst])), ("plain", float(limits[worst])))
+    changes = ("air_changes", float(garage["air_changes"]))
+    figures = (("explosive_share", float(fire[worst])), ("plain", float(limits[worst])), changes)
     burns = bool(fire[worst] >= FIRE_LIMIT)
     reason = Reason(
         burns,
-        f"coats counted as {SOLVENT}, wipes with their cloths as {REMOVER} and filler as {IN_FILLER}, the vapour in "
-        "the room reaches {0} of what can burn, and nearer to the floor and the gun more"
+        f"coats counted as {SOLVENT}, wipes with their cloths as {REMOVER} and filler as {IN_FILLER}, and with air "
+        "changes of {2}, the vapour in the room reaches {0} of what can burn, and nearer to the floor and the gun more"
         + (f"; nobody goes into a room from {FIRE_LIMIT:.0%}" if burns else "")
         + ". It is {1} times its lowest limit for the lungs",
         figures,
