@@ -80,7 +80,7 @@ def test_the_slowest_jet():
 
 
 def test_drops_of_paint_five_times_as_thick_as_the_range_and_no_thicker():
-    """The range of the fit ends at 50 mPa·s: 4.98 times that is taken, 5.02 is not. A litre weighs 1 kg unless said."""
+    """The fit ends at 50 mPa·s: 4.98 times that is taken, 5.02 is not. A litre weighs 1 kg unless said."""
     for viscosity, taken in ((249e-6, True), (251e-6, False)):
         if taken:
             found = spraying.drop_size.si(3e-6, 68.9e3, viscosity, nozzle_viscosity=1.0)
