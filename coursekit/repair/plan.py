@@ -272,7 +272,8 @@ def _room(replay: Replay) -> Iterator[PlanFinding]:
     reason = Reason(
         burns,
         f"coats counted as {SOLVENT}, wipes with their cloths as {REMOVER} and filler as {IN_FILLER}, and with "
-        "air changes of {2}, the vapour in the room reaches {0} of what can burn, nearer to the floor and the gun more"
+        "air changes of {2}, the vapour in the room reaches {0} of what can burn, and nearer to the floor and "
+        "the gun more"
         + (f"; nobody goes into a room from {FIRE_LIMIT:.0%}" if burns else "")
         + ". It is {1} times its lowest limit for the lungs",
         figures,
