@@ -295,22 +295,13 @@ def _per_block(cells: np.ndarray) -> np.ndarray:
 @lru_cache(maxsize=16)
 def _tables(degree: int) -> tuple[np.ndarray, np.ndarray]:
     """P_i P_j = Σ triple[k, (i, j)] P_k, and ∫ P_i″ P_j″ from −1 to 1."""
-    triple, bent = np.zeros((degree + 1, degree + 1, 2 * degree + 1)), np.zeros((degree + 1, degree + 1))
-    for i in range(degree + 1):
-        for j in range(i + 1):
-            both, bent[i, j] = _multiplied(i, j)
-            triple[i, j, : len(both)] = triple[j, i, : len(both)] = both
-            bent[j, i] = bent[i, j]
-    return triple.reshape((degree + 1) ** 2, -1).T, bent
-
-
-@lru_cache(maxsize=1024)
-def _multiplied(i: int, j: int) -> tuple[np.ndarray, float]:
-    """P_i P_j by degree, and ∫ P_i″ P_j″: the same in the tables of every degree."""
-    one, other = np.eye(i + 1)[i], np.eye(j + 1)[j]
-    both: np.ndarray = legendre.legmul(one, other)
-    curved: np.ndarray = legendre.legmul(legendre.legder(one, 2), legendre.legder(other, 2))
-    return both, 2 * float(curved[0])
+    # By Gauss's rule, exact for the polynomials there are.
+    places, weights = legendre.leggauss(2 * degree + 1)
+    every = legendre.legvander(places, 2 * degree)
+    low, norm = every[:, : degree + 1], np.arange(2 * degree + 1) + 0.5
+    triple = np.einsum("q,qk,qi,qj->kij", weights, every * norm, low, low, optimize=True)
+    second = low[:, : max(degree - 1, 1)] @ _second(degree)
+    return triple.reshape(2 * degree + 1, -1), second.T * weights @ second
 
 
 @lru_cache(maxsize=16)
@@ -320,7 +311,6 @@ def _second(degree: int) -> np.ndarray:
     for i in range(2, degree + 1):
         curved = legendre.legder(np.eye(degree + 1)[i], 2)
         found[: len(curved), i] = curved
-    found.flags.writeable = False
     return found
 
 
