@@ -252,8 +252,8 @@ def press(
 
 
 def _together(lattices: Sequence[Lattice], array: np.ndarray) -> np.ndarray:
-    """A map of the region under the bearing blocks of all those lattices."""
-    return np.concatenate([lattice.gathered(array) for lattice in lattices], axis=1)
+    """A map of the region under the bearing blocks of all those lattices, row by row in memory."""
+    return np.ascontiguousarray(np.concatenate([lattice.gathered(array) for lattice in lattices], axis=1))
 
 
 def settled(
@@ -279,8 +279,8 @@ def settled(
             break
         if left < FEWER * len(going):  # go on with the others alone
             whole[:, going], shapes[going] = gap, faces.face
-            going, gap = going[unsettled], gap[:, unsettled]
-            soft, touching = soft[:, unsettled], touching[:, unsettled]
+            going = going[unsettled]
+            gap, soft, touching = (np.compress(unsettled, cells, axis=1) for cells in (gap, soft, touching))
             faces.keep(unsettled)
     whole[:, going], shapes[going] = gap, faces.face
     return whole.astype(float), shapes

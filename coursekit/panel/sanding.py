@@ -29,8 +29,8 @@ STRAYS = 0.4e-6  # m, root mean square, what a visit may cut more or less than t
 MEMORY = 4.0  # … and as much again for every so many times the backing's give that are still to go …
 SHARE = 0.06  # … but no more than this of the whole
 STRAYS_AT_A_LINE = 1.2e-6  # m, at the worst point across it
-FIRST = 0.5  # of the mean removal: what the first visit is taken to stray
-FASTER, SLOWER = 1.5, 0.5  # the most by which a visit is longer or shorter than the one before
+FIRST = 1.0  # of the mean removal: what the first visit is taken to stray
+FASTER, SLOWER = 2.5, 0.5  # the most by which a visit is longer or shorter than the one before
 TOGETHER = 16  # lattices that are pressed on the same surface, each by itself
 PREVIEW = 0.15  # as fine as the answer, and so many lattices, while a setting is being moved
 FROM_VISIT_TO_VISIT = np.array([0.6180339887498949, 0.4142135623730951])  # multiples of these lie evenly in a line
@@ -127,20 +127,24 @@ def sand(
     whole = float(stack.rate[where[window]].mean()) * sliding * force / tool.area  # m, mean
     gives = whole * tool.backing * tool.area / force / MEMORY
     travel = force_travel = unbalance = done = 0.0
-    strays, at_lines, visit, step = FIRST * whole / max(sliding, 1e-30), 0.0, 0, 0.0
+    # One visit each way: what the last of each strayed.
+    strays, at_lines = dict.fromkeys(axes, FIRST * whole / max(sliding, 1e-30)), dict.fromkeys(axes, 0.0)
+    visit, step = 0, 0.0
     together = TOGETHER if finer >= 1 else math.ceil(TOGETHER * finer)
     while done < sliding:
         allowed = min(STRAYS * (1 + gives * (1 - done / sliding)), SHARE * whole) / finer
-        longest = min(allowed / max(strays, 1e-30), STRAYS_AT_A_LINE / finer / max(at_lines, 1e-30))
+        at_line = STRAYS_AT_A_LINE / finer / max(*at_lines.values(), 1e-30)
+        longest = min(allowed / max(*strays.values(), 1e-30), at_line)
         longest = min(max(longest, SLOWER * step), FASTER * step) if visit else longest
         step = (sliding - done) / math.ceil((sliding - done) / longest)
         axis = axes[visit % len(axes)]
         over = step * share[axis]
         stiffness = wearing(tool.backing, stack.rate * over * region.touched[axis])
         laid = region.press(axis, *_places(visit // len(axes), together), stiffness)
-        at_lines = sections.cut(Visit(laid, axis == "y", panel.shape.crown, tool.backing, over))
+        at_lines[axis] = sections.cut(Visit(laid, axis == "y", panel.shape.crown, tool.backing, over))
         spent = laid.pressure * over
-        strays = _root_mean_square(stack.rate * (spent / step - mean), mean)
+        if visit:
+            strays[axis] = _root_mean_square(stack.rate * (spent / step - mean), mean)
         mean += (laid.pressure * share[axis] - mean) / min(visit + 1, COMPARED)
         region.sink(stack.cut(spent))
         work += spent
