@@ -31,7 +31,8 @@ SHARE = 0.06  # … but no more than this of the whole
 STRAYS_AT_A_LINE = 1.2e-6  # m, at the worst point across it
 FIRST = 1.0  # of the mean removal: what the first visit is taken to stray
 FASTER, SLOWER = 2.5, 0.5  # the most by which a visit is longer or shorter than the one before
-TOGETHER = 16  # lattices that are pressed on the same surface, each by itself
+TOGETHER, FEWEST = 16, 6  # lattices that are pressed on the same surface, each by itself …
+LONG = 0.1  # … all of them at a visit of so much of the whole
 PREVIEW = 0.15  # as fine as the answer, and so many lattices, while a setting is being moved
 FROM_VISIT_TO_VISIT = np.array([0.6180339887498949, 0.4142135623730951])  # multiples of these lie evenly in a line
 PHASES = np.array([0.7548776662466927, 0.5698402909980532])
@@ -130,7 +131,6 @@ def sand(
     # One visit each way: what the last of each strayed.
     strays, at_lines = dict.fromkeys(axes, FIRST * whole / max(sliding, 1e-30)), dict.fromkeys(axes, 0.0)
     visit, step = 0, 0.0
-    together = TOGETHER if finer >= 1 else math.ceil(TOGETHER * finer)
     while done < sliding:
         allowed = min(STRAYS * (1 + gives * (1 - done / sliding)), SHARE * whole) / finer
         at_line = STRAYS_AT_A_LINE / finer / max(*at_lines.values(), 1e-30)
@@ -138,6 +138,7 @@ def sand(
         longest = min(max(longest, SLOWER * step), FASTER * step) if visit else longest
         step = (sliding - done) / math.ceil((sliding - done) / longest)
         axis = axes[visit % len(axes)]
+        together = _together(step / sliding, min(finer, 1.0))
         over = step * share[axis]
         stiffness = wearing(tool.backing, stack.rate * over * region.touched[axis])
         laid = region.press(axis, *_places(visit // len(axes), together), stiffness)
@@ -175,6 +176,11 @@ def sand(
 def _root_mean_square(values: np.ndarray, where: np.ndarray) -> float:
     """Of the values, over the cells where something bears."""
     return math.sqrt(float((values**2).sum()) / max(int(np.count_nonzero(where)), 1))
+
+
+def _together(share: float, finer: float) -> int:
+    """Lattices of a visit of that share of the whole: what the places of a visit leave uneven counts by its length."""
+    return max(math.ceil(TOGETHER * finer * min(share / LONG, 1) ** (2 / 3)), math.ceil(FEWEST * finer))
 
 
 def _places(visit: int, together: int) -> tuple[np.ndarray, np.ndarray]:
