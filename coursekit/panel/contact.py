@@ -267,7 +267,7 @@ def settled(
     gap = faces.moved(height, first)
     # Heights over the first face are small: single precision carries them, and is twice as fast.
     faces.single()
-    gap, soft = gap.astype(np.float32), springs.astype(np.float32)
+    gap, soft = gap.astype(np.float32, copy=False), springs.astype(np.float32, copy=False)
     touching, whole, going = gap > 0, np.empty_like(gap), np.arange(gap.shape[1])
     shapes = np.empty_like(faces.face)
     for _ in range(MOST_STEPS):

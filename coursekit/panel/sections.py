@@ -176,6 +176,7 @@ class _Strip:
         self.numbers, self.sections, beside = zip(*numbered, strict=True)
         self.visits = 0
         self.across = self.sections[0].across
+        self.bow = (self.across**2).astype(np.float32)
         self.local = (2 * np.arange(len(self.across)) + 1) / len(self.across) - 1
         self.normals = np.concatenate([section.line.normals for section in self.sections])
         self.middles, self.runs = (
@@ -240,11 +241,13 @@ class _Strip:
         self, here: np.ndarray, loads: np.ndarray, can: np.ndarray, curved: np.ndarray, visit: Visit
     ) -> np.ndarray:
         """Pressures (stations, n): the force where it is on the line, and the middle, of loads (stations, c)."""
-        height = self.height[here] - 0.5 * curved[:, None] * self.across**2
-        springs = wearing(visit.backing, self.stack.rate * visit.step * self.touched)[here] * can
+        # Heights of a section are a millimetre at most: single precision carries them to a tenth of a nanometre.
+        height = self.height.astype(np.float32)[here] - np.float32(0.5) * curved[:, None].astype(np.float32) * self.bow
+        springs = wearing(visit.backing, self.stack.rate * visit.step * self.touched).astype(np.float32)[here] * can
         force = loads.sum(axis=1)
         middle = (loads * self.lies[here]).sum(axis=1) / force
         faces = Faces(self.local, np.zeros(1), force, force * middle, degrees=(1, 0))
+        faces.single()
         close = springs * (np.abs(self.local - middle[:, None]) * len(self.local) < FIRST_TOUCH / SECTION_STEP)
         alone = ~close.any(axis=1)
         close[alone] = springs[alone]
