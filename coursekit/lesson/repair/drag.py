@@ -148,7 +148,9 @@ class RepairBench(Displayed):
                 table, fields = GIVEN[key]
                 if abs(value - getattr(recipe, table)[key]) > 1e-9 * abs(value):
                     recipe = recipe.changed(table, key, to=as_text(value, fields[key].row))
-        played = repair.replay(recipe, preview=preview)
+        if preview:  # the picture is of this step: what comes after it is played when the hand stops
+            return {"played": repair.replay(recipe, preview=True, until=max(number, 1))}
+        played = repair.replay(recipe)
         self.recipe = recipe  # only what can be played stands
         return {"played": played}
 
@@ -167,11 +169,14 @@ class RepairBench(Displayed):
 
     def _draw(self, now: Now) -> Drawn:
         before, played = self.before, now.played
-        panels = [("as it stood", before), ("now", played)] if self.moved else [("after this step", played)]
+        moved = played.recipe != self.start
+        panels = [("as it stood", before), ("now", played)] if moved else [("after this step", played)]
         at = [(words, one[self.number - 1].panel if self.number else one.start) for words, one in panels]
         self.light = now.light  # the next step is seen under the same
         maps = PanelMaps(at, self.view, alone=True, light=now.light)
-        return maps if played.preview else [maps, strip(played, before, self.number)]  # a preview gives no verdict
+        # A preview gives no verdict, and ends with the step that is moved.
+        finished = not played.preview and len(played) == len(before)
+        return [maps, strip(played, before, self.number)] if finished else maps
 
     def _say(self, now: Now) -> str:
         played, before, system = now.played, self.before, now.system
