@@ -63,17 +63,17 @@ class Region:
         self.touched = {axis: np.ones_like(self.surface) for axis in ("x", "y")}
         self.visits = dict.fromkeys(("x", "y"), 0)
 
-    def press(self, axis: str, starts: np.ndarray, phase: np.ndarray, stiffness: np.ndarray) -> Press:
+    def press(self, axis: str, starts: np.ndarray, wander: np.ndarray, stiffness: np.ndarray) -> Press:
         """Lay the blocks on lattices, length along `axis`, and press each lattice by itself.
 
-        starts  (lattices, 2) where they begin along and across, in shares of the way to the next block
-        phase   (2,)          and in shares of a cell, the same for all
+        starts  (lattices, 2) where they begin along and across, in shares of the way to the next block …
+        wander  (2,)          … and how much farther, the same for all
         """
         flip = (lambda array: array) if axis == "x" else np.transpose
         coordinates = (self.x, self.y) if axis == "x" else (self.y, self.x)
         sizes = self.tool.length, self.tool.width
         sides = [
-            self._places(*each) for each in zip(coordinates, sizes, starts.T, phase, self.bounds[axis], strict=True)
+            self._places(*each) for each in zip(coordinates, sizes, starts.T, wander, self.bounds[axis], strict=True)
         ]
         lattices = [
             Lattice(along, across, self._forces(axis, coordinates, along, across, flip), self.cell)
@@ -94,11 +94,11 @@ class Region:
         self.surface -= gone / np.maximum(self.bearing, LEAST_SHARE)
 
     def _places(
-        self, coordinates: np.ndarray, size: float, starts: np.ndarray, phase: float, bounds: tuple[float, float]
+        self, coordinates: np.ndarray, size: float, starts: np.ndarray, wander: float, bounds: tuple[float, float]
     ) -> list[Axis]:
         """Blocks side by side for each start, whole cells from one start to the next: they cover cells alike."""
         way = self._way(size, bounds[1] - bounds[0])
-        at = (np.floor(starts * way / self.cell) + phase) * self.cell
+        at = np.round(starts * way / self.cell) * self.cell + wander * way
         return [along_axis(coordinates, self.cell, size, bounds[0] + first - size / 2) for first in at % way]
 
     def _way(self, size: float, extent: float) -> float:

@@ -35,7 +35,6 @@ TOGETHER, FEWEST = 16, 6  # lattices that are pressed on the same surface, each 
 LONG = 0.1  # … all of them at a visit of so much of the whole
 PREVIEW = 0.15  # as fine as the answer, and so many lattices, while a setting is being moved
 FROM_VISIT_TO_VISIT = np.array([0.6180339887498949, 0.4142135623730951])  # multiples of these lie evenly in a line
-PHASES = np.array([0.7548776662466927, 0.5698402909980532])
 MOST_OVERHANG = 0.45  # share of the block past the edge: at a half it tips off
 
 
@@ -142,8 +141,9 @@ def sand(
         over = step * share[axis]
         stiffness = wearing(tool.backing, stack.rate * over * region.touched[axis])
         laid = region.press(axis, *_places(visit // len(axes), together), stiffness)
-        at_lines[axis] = sections.cut(Visit(laid, axis == "y", panel.shape.crown, tool.backing, over))
+        strayed = sections.cut(Visit(laid, axis == "y", panel.shape.crown, tool.backing, over))
         spent = laid.pressure * over
+        at_lines[axis] += (strayed - at_lines[axis]) / min(visit // len(axes) + 1, COMPARED)
         if visit:
             strays[axis] = _root_mean_square(stack.rate * (spent / step - mean), mean)
         mean += (laid.pressure * share[axis] - mean) / min(visit + 1, COMPARED)
@@ -184,17 +184,19 @@ def _together(share: float, finer: float) -> int:
 
 
 def _places(visit: int, together: int) -> tuple[np.ndarray, np.ndarray]:
-    """Starts (lattices, 2) of a visit, in shares of the way to the next block, and the share of a cell they begin at.
+    """Starts (lattices, 2) of a visit, and how far (2,) all of them have wandered, in shares of the way to the next block.
 
-    The starts of a visit lie evenly both along and across – a narrow strip of contact is laid evenly too – and from
-    visit to visit all of them wander on, so that where only some may stand – on a narrow area – each gets its turn.
+    The starts of a visit lie evenly both along and across: a narrow strip of contact is laid evenly too. From visit
+    to visit they wander on between each other, so that no place is left out, be it as narrow as a line.
     """
     skip = max(
         step for step in range(1, together + 1) if math.gcd(step, together) == 1 and step <= 0.4 * together + 1
     )
     number = np.arange(together)
     even = np.stack([number, number * skip % together], axis=1)
-    return (even / together + 0.5 + visit * FROM_VISIT_TO_VISIT) % 1, (0.5 + visit * PHASES) % 1
+    between = (0.5 + visit * FROM_VISIT_TO_VISIT) % 1
+    # Whole cells are not quite even: so the starts change places too.
+    return even / together, (between + [visit % together, 0]) / [together, 1]
 
 
 def _sandable(panel: Panel, paper: Paper) -> None:
