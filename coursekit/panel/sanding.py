@@ -28,13 +28,13 @@ from coursekit.quantities import InputError
 STRAYS = 0.4e-6  # m, root mean square, what a visit may cut more or less than the mean of those before …
 MEMORY = 4.0  # … and as much again for every so many times the backing's give that are still to go …
 SHARE = 0.06  # … but no more than this of the whole
-STRAYS_AT_A_LINE = 1.2e-6  # m, at the worst point across it
+STRAYS_AT_A_LINE = 0.8e-6  # m, at the worst point across it
 FIRST = 1.0  # of the mean removal: what the first visit is taken to stray
 FASTER, SLOWER = 2.5, 0.5  # the most by which a visit is longer or shorter than the one before
 TOGETHER, FEWEST = 16, 6  # lattices that are pressed on the same surface, each by itself …
 LONG = 0.1  # … all of them at a visit of so much of the whole
 PREVIEW = 0.15  # as fine as the answer, and so many lattices, while a setting is being moved
-FROM_VISIT_TO_VISIT = np.array([0.6180339887498949, 0.4142135623730951])  # multiples of these lie evenly in a line
+FROM_VISIT_TO_VISIT = np.array([0.5698402909980532, 0.7548776662466927])  # multiples of these lie evenly in a square
 MOST_OVERHANG = 0.45  # share of the block past the edge: at a half it tips off
 
 

@@ -242,7 +242,9 @@ class _Strip:
     ) -> np.ndarray:
         """Pressures (stations, n): the force where it is on the line, and the middle, of loads (stations, c)."""
         # Heights of a section are a millimetre at most: single precision carries them to a tenth of a nanometre.
-        height = self.height.astype(np.float32)[here] - np.float32(0.5) * curved[:, None].astype(np.float32) * self.bow
+        height = (
+            self.height.astype(np.float32)[here] - np.float32(0.5) * curved[:, None].astype(np.float32) * self.bow
+        )
         springs = wearing(visit.backing, self.stack.rate * visit.step * self.touched).astype(np.float32)[here] * can
         force = loads.sum(axis=1)
         middle = (loads * self.lies[here]).sum(axis=1) / force
