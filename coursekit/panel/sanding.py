@@ -179,12 +179,12 @@ def _root_mean_square(values: np.ndarray, where: np.ndarray) -> float:
 
 
 def _together(share: float, finer: float) -> int:
-    """Lattices of a visit of that share of the whole: what the places of a visit leave uneven counts by its length."""
+    """Lattices of a visit of that share of the whole: what its places leave uneven counts by its length."""
     return max(math.ceil(TOGETHER * finer * min(share / LONG, 1) ** (2 / 3)), math.ceil(FEWEST * finer))
 
 
 def _places(visit: int, together: int) -> tuple[np.ndarray, np.ndarray]:
-    """Starts (lattices, 2) of a visit, and how far (2,) all of them have wandered, in shares of the way to the next block.
+    """Starts (lattices, 2) of a visit and how far (2,) all have wandered, in shares of the way to the next block.
 
     The starts of a visit lie evenly both along and across: a narrow strip of contact is laid evenly too. From visit
     to visit they wander on between each other, so that no place is left out, be it as narrow as a line.
@@ -196,7 +196,7 @@ def _places(visit: int, together: int) -> tuple[np.ndarray, np.ndarray]:
     even = np.stack([number, number * skip % together], axis=1)
     between = (0.5 + visit * FROM_VISIT_TO_VISIT) % 1
     # Whole cells are not quite even: so the starts change places too.
-    return even / together, (between + [visit % together, 0]) / [together, 1]
+    return even / together, (between + np.array([visit % together, 0])) / [together, 1]
 
 
 def _sandable(panel: Panel, paper: Paper) -> None:
