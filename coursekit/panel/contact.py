@@ -311,6 +311,7 @@ def _second(degree: int) -> np.ndarray:
     for i in range(2, degree + 1):
         curved = legendre.legder(np.eye(degree + 1)[i], 2)
         found[: len(curved), i] = curved
+    found.flags.writeable = False
     return found
 
 

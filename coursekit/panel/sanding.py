@@ -127,7 +127,7 @@ def sand(
     whole = float(stack.rate[where[window]].mean()) * sliding * force / tool.area  # m, mean
     gives = whole * tool.backing * tool.area / force / MEMORY
     travel = force_travel = unbalance = done = 0.0
-    # One visit each way: what the last of each strayed.
+    # What the last visits strayed, along each axis.
     strays, at_lines = dict.fromkeys(axes, FIRST * whole / max(sliding, 1e-30)), dict.fromkeys(axes, 0.0)
     visit, step = 0, 0.0
     while done < sliding:
@@ -143,7 +143,7 @@ def sand(
         laid = region.press(axis, *_places(visit // len(axes), together), stiffness)
         strayed = sections.cut(Visit(laid, axis == "y", panel.shape.crown, tool.backing, over))
         spent = laid.pressure * over
-        at_lines[axis] += (strayed - at_lines[axis]) / min(visit // len(axes) + 1, COMPARED)
+        at_lines[axis] += (strayed - at_lines[axis]) / min(max(visit // len(axes), 1), COMPARED)
         if visit:
             strays[axis] = _root_mean_square(stack.rate * (spent / step - mean), mean)
         mean += (laid.pressure * share[axis] - mean) / min(visit + 1, COMPARED)
