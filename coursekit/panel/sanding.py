@@ -180,7 +180,8 @@ def _root_mean_square(values: np.ndarray, where: np.ndarray) -> float:
 
 def _together(share: float, finer: float) -> int:
     """Lattices of a visit of that share of the whole: what its places leave uneven counts by its length."""
-    return max(math.ceil(TOGETHER * finer * min(share / LONG, 1) ** (2 / 3)), math.ceil(FEWEST * finer))
+    wanted: float = TOGETHER * min(share / LONG, 1.0) ** (2 / 3)
+    return math.ceil(max(wanted, FEWEST) * finer)
 
 
 def _places(visit: int, together: int) -> tuple[np.ndarray, np.ndarray]:
