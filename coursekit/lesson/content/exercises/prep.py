@@ -67,7 +67,7 @@ def left(draw: Draw) -> Question:
 
 @exercise("prep-3", "Strokes of the next paper")
 def strokes(draw: Draw) -> Question:
-    number = draw.pick(320, 360, 400, 500)
+    number = draw.pick(240, 280, 320)  # of the finer ones the two slips fall together
     share, deep = draw.pick(0.055, 0.06, 0.065), draw.pick(1.4, 1.5)
     stroke = draw.between("removed", "0.05 µm", "0.08 µm", "0.01 µm")
     paper, other = (sanding.read_grade(f"{scale}{number}").grain_size for scale in ("P", "CAMI "))
