@@ -8,6 +8,7 @@ from coursekit import lesson, repair
 from coursekit.course.notebooks import notebooks
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.teaching.script import LENGTHS, LEVELS, lessons, script
+from coursekit.lesson.teaching.view import WallView
 from tests.calls import refused
 
 assert repair  # the benches of whole repairs are declared with it
@@ -79,3 +80,42 @@ def test_what_there_is_no_script_for_is_refused():
     for bad in (("05-plan-a-coat",), ("x",), (None,), ("01-film", 20), ("01-film", True), ("01-film", 10, "old")):
         with refused("choice"):
             lesson.script(*bad)
+
+
+# --- on the wall -------------------------------------------------------------------------------------------
+
+
+def test_the_answer_is_hidden_until_hands_are_counted():
+    wall = lesson.wall("01-film")
+    before = wall.bench.words
+    assert wall.answer == "" and wall.move.why not in wall.words and wall.move.why not in wall.html
+    wall.count("it gets thinner", 7)
+    wall.count("it stays the same", 5)
+    wall.reveal()
+    assert wall.answer.startswith("It gets thinner. 7 of 12 said so. ") and wall.move.why in wall.words
+    assert before in wall.bench.kept_words and wall.bench.words != before, "both are there to be compared"
+    wall.reveal()
+    wall.next()
+    assert not wall.revealed and sum(wall.hands.values()) == 0 and "question 2 of 3" in wall.place
+    wall.go(99), wall.next()
+    assert wall.number == 2
+    wall.go(-1), wall.back()
+    assert wall.number == 0
+    for bad in (("none of these", 1), ("it gets thinner", -1), ("it gets thinner", 501), ("it gets thinner", "7")):
+        with refused(None):
+            wall.count(*bad)
+
+
+def test_the_wall_shows_one_bench_and_its_one_control_after_the_answer():
+    wall = lesson.wall("01-film")
+    view = WallView(wall)
+    assert view.bench_view.controls.children == () and view.bench_view.buttons.layout.display == "none"
+    view.hands.children[1].children[0].value = 9
+    view.show.click()
+    assert len(view.bench_view.controls.children) == 1 and "9 of 9 said so" in view.answer.value
+    view.minutes.value = 45
+    assert wall.script.minutes == 45 and view.answer.value.count("<p") == 0
+    view.lesson.value = "06-gun"
+    assert wall.move.bench == "gun-fluid" and len(view.place.children) == 1
+    lesson.units("us")
+    assert "fl oz" in view.bench_view.picture.value

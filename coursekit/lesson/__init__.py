@@ -20,6 +20,7 @@
     lesson.paper("key", "01-film", "garage-7", ["Ana"]).save("key.html")   # also "exercises" and "cards"
     lesson.hand_in("/shared/class")        # a learner's progress, copied into a folder of the class
     lesson.class_progress("/shared/class")  # the instructor: where the class is stuck; .save_csv("class.csv")
+    lesson.wall("01-film", 10, "new")      # on a wall: one question, one bench, hands counted, then the answer
     lesson.script("01-film", 10, "new")    # for an instructor: what to show, ask, expect; .paper to print
     lesson.usual_times("clear")    # what data sheets usually print: flash, recoat, sand, pot life
 
@@ -58,6 +59,7 @@ from coursekit.lesson.teaching.gathering import class_progress, hand_in
 from coursekit.lesson.teaching.numbers import join_class, learner_set
 from coursekit.lesson.teaching.paper import paper
 from coursekit.lesson.teaching.script import script
+from coursekit.lesson.teaching.wall import Wall as _Wall
 from coursekit.lesson.workbench.bench import Bench as _Bench
 from coursekit.repair.playing import as_replay as _as_replay
 
@@ -93,6 +95,7 @@ __all__ = [
     "step_table",
     "units",
     "usual_times",
+    "wall",
     "worked",
 ]
 
@@ -178,6 +181,11 @@ def diagnose(recipe: Any, seen: str, where: Any = "repair") -> _views.DiagnosisV
     """What went wrong? A defect traced back through a repair, a demo's or a file of your own, in the units shown."""
     played = _as_replay(_repair.demo_path(recipe) if recipe in ("door_repair", "impatient_repair") else recipe)
     return _views.DiagnosisView(played, seen, where)
+
+
+def wall(lesson: Any = "01-film", minutes: Any = 10, level: Any = "new") -> _Wall:
+    """A lesson on a wall: one question and one bench at a time. Also `.count("…", 7)`, `.reveal()`, `.next()`."""
+    return _Wall(lesson, minutes, level)
 
 
 def path() -> _page.Piece:

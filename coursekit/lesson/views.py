@@ -8,6 +8,7 @@ from coursekit.lesson.pins.view import PinView
 from coursekit.lesson.plan.view import PlanView
 from coursekit.lesson.practice.view import AttemptView, PredictionView
 from coursekit.lesson.repair.view import DiagnosisView, HandsView, RepairView
+from coursekit.lesson.teaching.view import WallView
 from coursekit.lesson.workbench.view import BenchView
 
 __all__ = [
@@ -24,4 +25,5 @@ __all__ = [
     "PredictionView",
     "ReadyView",
     "RepairView",
+    "WallView",
 ]

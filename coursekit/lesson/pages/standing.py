@@ -19,7 +19,7 @@ def progress() -> Piece:
     exercises = all_exercises()
     done = all_passed(file)
     begun, rest = [], []
-    for lesson in notebooks():
+    for lesson in (row for row in notebooks() if row.get("exercises")):
         keys = sorted(key for key in exercises if key.rpartition("-")[0] == lesson["exercises"])
         if any(key in done for key in keys):
             begun += [_standing(exercises[key], *done.get(key, (0, 0, False))) for key in keys]

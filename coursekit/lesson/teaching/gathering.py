@@ -27,6 +27,7 @@ from coursekit.lesson.workbench import number_table
 from coursekit.markup import Markup
 from coursekit.quantities import InputError
 
+HANDED_IN = "handed-in"
 STUCK = 3  # tries without passing
 NEAR = 0.2  # of the computed answer: a predicted number within it counts as right (chosen here)
 MOST_FILES = 1000
@@ -198,6 +199,8 @@ class ClassProgress:
                 told.append(f"The slip most made there – {slip}")
         elif stuck:
             told.append("Nobody is stuck.")
+        if not self.learners:
+            told.append("Put what the learners handed in into that folder, and run this again.")
         told += [f"Skipped: {why}" for _, why in self.skipped]
         return " ".join(told)
 
@@ -231,12 +234,14 @@ ROWS = (
 )
 
 
-def class_progress(folder: Any) -> ClassProgress:
+def class_progress(folder: Any = HANDED_IN) -> ClassProgress:
     """Gather the progress files in a folder and below it; what is damaged or foreign is named and skipped.
 
-    The files are read, never changed.
+    The files are read, never changed. Without a folder it is "handed-in" beside the notebook, made when missing.
     """
     place = Path(str(folder)).expanduser()
+    if folder == HANDED_IN:
+        make_folder(place)
     if not place.is_dir():
         raise InputError(
             "folder", f"{str(folder)!r:.200} is no folder.", "Name the folder of the files.", kind="file"
