@@ -15,7 +15,7 @@ The tables, their keys and defaults:
     [stock]     papers, tools, materials: lists; buy = "yes" lets the plan ask for what is not there
     [gun]       delivery, fan, captured: as they were measured
     [wish]      least = "hours", "film", "paint" or "mist"; hand = "15 %"
-    [material.NAME] and [[measurement]] as in a recipe
+    [material.NAME], [measured] and [[measurement]] as in a recipe
     [[hours]]   day = "Saturday", from = "09:00", to = "18:00"
 """
 
@@ -172,7 +172,7 @@ class Damage:
     gun: GunAsMeasured = field(default_factory=GunAsMeasured)
     wish: Wish = field(default_factory=Wish)
     hours: tuple[Hours, ...] = ()
-    written: Mapping[str, Any] = field(default_factory=dict, compare=False)  # material and measurement, as a recipe
+    written: Mapping[str, Any] = field(default_factory=dict, compare=False)  # as in a recipe
     taken: tuple[str, ...] = field(default=(), compare=False)
     name: str = field(default="damage", compare=False)
 
@@ -203,13 +203,20 @@ _TABLES = {
     "gun": GunAsMeasured,
     "wish": Wish,
 }
-_AS_IN_A_RECIPE = ("material", "measurement")
+_AS_IN_A_RECIPE = ("material", "measurement", "measured")
 _T = TypeVar("_T")
 
 
 def load(path: str | Path) -> Damage:
     """The damage in a TOML file. Raises InputError naming line, field and remedy."""
     return from_document(tomlfile.load(path))
+
+
+def read_tables(path: str | Path) -> dict[str, Any]:
+    """The tables of the damage in a file, as they are written, once they could be read."""
+    document = tomlfile.load(path)
+    from_document(document)
+    return document.data
 
 
 def loads(text: str, name: str = "damage") -> Damage:

@@ -12,16 +12,25 @@ from coursekit.quantities import InputError
 
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
 HEAD = "# A repair. Every value may be changed by hand, in metric or US units.\n"
+DAMAGE_HEAD = "# A damage. What is left out is not known: then it is taken as usual.\n"
 
 
 def recipe_text(written: Mapping[str, Any]) -> str:
     """The text of a recipe file, from its tables as they were written (`Recipe.written`)."""
-    text = HEAD + "\n".join(_lines(written)) + "\n"
+    return _sound(HEAD + "\n".join(_lines(written)) + "\n", "recipe")
+
+
+def damage_text(written: Mapping[str, Any]) -> str:
+    """The text of a damage's file, from its tables."""
+    return _sound(DAMAGE_HEAD + "\n".join(_lines(written)) + "\n", "damage")
+
+
+def _sound(text: str, name: str) -> str:
     try:
         text.encode()
     except UnicodeEncodeError:
         raise InputError(
-            "recipe", "holds a character that no file can hold.", "Write that text anew.", kind="file"
+            name, "holds a character that no file can hold.", "Write that text anew.", kind="file"
         ) from None
     return text
 
@@ -30,7 +39,7 @@ def _lines(written: Mapping[str, Any]) -> Iterator[str]:
     """First the plain keys, then table after table, and the steps at the end."""
     yield from (f"{key} = {_value(value)}" for key, value in written.items() if not isinstance(value, (dict, list)))
     yield from _tables((), {key: value for key, value in written.items() if isinstance(value, dict)})
-    for name in ("measurement", "step"):
+    for name in ("hours", "measurement", "step"):
         for row in written.get(name, ()):
             yield from ("", f"[[{name}]]", *(f"{_key(key)} = {_value(value)}" for key, value in row.items()))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 import tomllib
 from collections.abc import Mapping
@@ -13,6 +14,8 @@ from coursekit.errors import Entry, Problem, Voice, says
 from coursekit.lesson.learner import typed_text
 from coursekit.nomenclature import KINDS, System, names
 from coursekit.quantities import InputError, read
+from coursekit.repair import areas
+from coursekit.repair import damage as damages
 from coursekit.repair.fields import Field, choice, quantity
 from coursekit.repair.pricing import LENGTHS, PAINTS, PIECES, read_prices
 from coursekit.repair.reading import AREA_KEYS as CORNERS
@@ -35,7 +38,7 @@ from coursekit.tomlfile import Document
 from coursekit.unit_grammar import NUMBER
 
 LONGEST = 200  # characters of one entry
-RECTANGLE = "rectangle"
+RECTANGLE, ANCHORED = "rectangle", "around"
 THERE = "there"  # whether there is a damage at all
 GIVEN = {
     "garage": "your garage",
@@ -48,20 +51,77 @@ GIVEN = {
     "gun": "your gun",
     "cup": "your mixing cup",
     "price": "your prices",
+    "stock": "what you have",
+    "hours": "hours you can work",
+    "wish": "what you wish for",
 }
 OPTIONAL = ("forecast", "start", "cup")  # tables that are there only when something in them is
 SHEETS = {name: f"data sheet: {name}" for name in materials()}
 PAPERS = ("P80", "P180", "P240", "P320", "P400", "P500", "P600", "P800")  # whose price is asked for
 PRICE = Field("text", default="")
+_YES = ("no", "yes")
+# What only a proposal asks for: a recipe does not hold it, the file of the damage does.
+ASKED: Mapping[str, Mapping[str, Field]] = {
+    "damage": {
+        "on_it": choice(("nothing", "rust", "primer", "wax"), "nothing", label="on it now"),
+    },
+    "garage": {
+        "spray_at": choice(
+            ("booth", "home"),
+            "booth",
+            label="sprayed in a booth or at home",
+            meaning="a painter's booth or its like, hired or as a favour; or your own garage",
+        ),
+        "extraction": choice(_YES, "no", label="a fan that draws the mist off"),
+        "supplied_air": choice(_YES, "no", label="supplied air to breathe"),
+    },
+    "gun": {
+        "delivery": quantity("fluid_delivery", "", label="delivery, as you measured it"),
+        "fan": quantity("width", "", label="width of the fan, measured"),
+        "captured": quantity("transfer_efficiency", "", label="share that lands, measured"),
+    },
+    "stock": {
+        "papers": Field("text", default="", label="papers you have", meaning="with commas: P80, P180, P320"),
+        "tools": Field("text", default="", label="blocks and pads", meaning="with commas: hand block, soft pad"),
+        "materials": Field("text", default="", label="tins you have", meaning="with commas: filler, surfacer"),
+        "buy": choice(_YES, "no", label="buy what is missing"),
+    },
+    "hours": {
+        day: Field("text", default="", label=day, meaning="from and to: 09:00 to 18:00") for day in damages.DAYS
+    },
+    "wish": {
+        "least": choice(("hours", "film", "paint", "mist"), "hours", label="least of"),
+        "hand": quantity("hand_variation", "15 %", label="how far your hand strays"),
+    },
+}
+_DAMAGE = {
+    **DAMAGE,
+    "x": replace(DAMAGE["x"], default="", label="from the front edge"),
+    "y": replace(DAMAGE["y"], default="", label="from the lower edge"),
+    "width": replace(DAMAGE["width"], default="250 mm", label="how long it is"),
+    "height": replace(DAMAGE["height"], default="150 mm", label="how high it is"),
+    "low": replace(DAMAGE["low"], default="0.8 mm", label="how deep it is"),
+    "stripped": replace(DAMAGE["stripped"], seldom=True),
+    "feather": replace(DAMAGE["feather"], seldom=True),
+    "down_to": replace(
+        DAMAGE["down_to"],
+        of=("clear", "base", "primer", "bare sheet", "old filler"),
+        label="it reaches down to",
+        meaning="the deepest layer that shows: into the clear, to base, primer, bare sheet, or filler of before",
+        seldom=False,
+    ),
+}
 _TABLES: Mapping[str, Mapping[str, Field]] = {
-    "garage": GARAGE,
-    "panel": PANEL,
-    "damage": {THERE: choice(("yes", "no"), "yes", label="is there a low place?"), **DAMAGE},
+    **ASKED,
+    "garage": ASKED["garage"] | GARAGE,
+    "panel": {**PANEL, "sheet": choice(("steel", "aluminium", "plastic"), "steel", label="what it is made of")},
+    "damage": {THERE: choice(("yes", "no"), "yes", label="is there a low place?", seldom=True), **_DAMAGE}
+    | ASKED["damage"],
     "hand": HAND,
     "measured": MEASURED,
     "forecast": FORECAST,
     "start": START,
-    "gun": GUN,
+    "gun": ASKED["gun"] | {key: replace(one, seldom=True) for key, one in GUN.items()},
     "cup": CUP,
     "price": {
         key: replace(PRICE, label=key, seldom=key in PIECES or " for " in key)
@@ -74,10 +134,17 @@ CORNER_WORDS = {
     "width": "– its width",
     "height": "– its height",
 }
+ANCHOR = {  # an area that hangs on something
+    "around": choice(("damage", *materials()), "damage", label="– around"),
+    "by": quantity("place", "", label="– so far beyond it"),
+    "up_to": choice(("", *areas.LINES), "", label="– at most up to"),
+    "off_edges": quantity("place", "", label="– short of the edges by"),
+}
 AREA_WORDS = {
     "all": "all of the panel",
     "repair": "the damage and a hand's breadth around",
     "damage": "the damage",
+    ANCHORED: "around something:",
     RECTANGLE: "a rectangle:",
 }
 _US = re.compile(
@@ -99,6 +166,7 @@ def fields_of(kind: str) -> dict[str, Field]:
             f"{key}.{side}": quantity(row, label=CORNER_WORDS[side], seldom=one.seldom)
             for side, row in CORNERS.items()
         }
+        found |= {f"{key}.{part}": replace(said, seldom=one.seldom) for part, said in ANCHOR.items()}
     return found
 
 
@@ -107,12 +175,19 @@ def fields_of(kind: str) -> dict[str, Field]:
 
 @dataclass
 class Table:
-    """One table as text: what is written in it, which of that was typed here, and what cannot be read."""
+    """One table as text: what is written in it, which of that was typed here, and what cannot be read.
+
+    why       why a proposed step is there; `role` finds the same step in another proposal
+    id        the same in every copy, so that a step is known again wherever it was moved
+    """
 
     kind: str
     written: dict[str, str] = field(default_factory=dict)
     typed: list[str] = field(default_factory=list)
     wrong: dict[str, Problem] = field(default_factory=dict)
+    why: str = ""
+    role: str = ""
+    id: int = field(default_factory=itertools.count(1).__next__, compare=False)
 
     @classmethod
     def of(cls, kind: str, tables: Mapping[str, Any]) -> Table:
@@ -120,7 +195,8 @@ class Table:
         made = cls(kind)
         for key, value in tables.items():
             if isinstance(value, Mapping):
-                made.written |= {key: RECTANGLE, **{f"{key}.{side}": _text(one) for side, one in value.items()}}
+                word = ANCHORED if areas.is_anchored(value) else RECTANGLE
+                made.written |= {key: word, **{f"{key}.{side}": _text(one) for side, one in value.items()}}
             elif key != "do":
                 made.written[key] = _text(value)
         return made
@@ -133,6 +209,8 @@ class Table:
                 continue
             if text == RECTANGLE and f"{key}.x" in fields:
                 found[key] = {side: self.written.get(f"{key}.{side}", "") for side in CORNERS}
+            elif text == ANCHORED and f"{key}.by" in fields:
+                found[key] = {part: said for part in ANCHOR if (said := self.raw(f"{key}.{part}"))}
             else:
                 found[key] = _written(fields.get(key, PRICE), text)
         return {"do": self.kind, **found} if self.kind in STEPS else found
@@ -178,6 +256,10 @@ class Table:
                 typed_text.with_clear_unit(text, one.row, key)  # a bare 0.4 could be 0.4 % or 40 %
             if self.kind == "price" and text:
                 read_prices(Document.of_tables({"price": {key: text}}, ""))
+            elif self.kind in ("stock", "hours") and text and len(text) <= LONGEST:
+                damages.from_document(
+                    Document.of_tables({"format": damages.FORMAT, **listed(self.kind, {key: text})}, "")
+                )
             else:
                 _read(self.kind, key, text)
         except InputError as error:
@@ -195,7 +277,7 @@ class Table:
             return self.raw(THERE) != "no"
         if self.kind in OPTIONAL:
             return not self.empty
-        return not side or self.raw(first) == RECTANGLE
+        return not side or self.raw(first) == (ANCHORED if side in ANCHOR else RECTANGLE)
 
     @property
     def empty(self) -> bool:
@@ -225,6 +307,36 @@ def in_units(one: Field, text: str, system: System) -> str:
         return quantities.shown(float(read(text, row.key)), row.key, system, 4)
     except InputError:
         return text
+
+
+SPAN = re.compile(r"\s*(?:to|until|-|\N{EN DASH})\s*")
+
+
+def listed(kind: str, written: Mapping[str, str]) -> dict[str, Any]:
+    """What is there and the hours of work, as a file of a damage writes them."""
+    if kind == "stock":
+        names = ("papers", "tools", "materials")
+        return {
+            kind: {
+                key: [one.strip() for one in text.split(",") if one.strip()] if key in names else text
+                for key, text in written.items()
+            }
+        }
+    rows = []
+    for day, text in written.items():
+        for span in text.split(","):
+            begins, *ends = SPAN.split(span.strip(), maxsplit=1)
+            rows.append({"day": day, "from": begins, "to": ends[0] if ends else ""})
+    return {"hours": rows}
+
+
+def told_hours(rows: list[Mapping[str, str]]) -> dict[str, str]:
+    """The rows of hours as the form writes them, day by day."""
+    found: dict[str, str] = {}
+    for row in rows:
+        span = f"{row['from']} to {row['to']}"
+        found[row["day"]] = f"{found[row['day']]}, {span}" if row["day"] in found else span
+    return found
 
 
 def _text(value: Any) -> str:

@@ -1,58 +1,51 @@
-"""The plan of a whole repair of the learner's own: what stands in it, what is changed, what it is when played.
+"""The plan of a repair of the learner's own: what is asked, what is proposed, what is changed, how it plays.
 
     form = lesson.plan_repair()
-    form.pick(14).set(strokes="500", paper="P400")
-    form.add("wait").set(time="2 h")
+    form.pick("damage").set(x="420 mm", width="300 mm", low="1 mm")
+    form.propose()
+    form.pick(14).set(strokes="500")
     form.name("Left door").save()
 
-What is typed stays, right or wrong; while something in it cannot be, the pictures show the last plan that could.
+What is typed stays, right or wrong. What cannot be played gives way to what stood before, and the rest is played.
 """
 
 from __future__ import annotations
 
 import copy
-import time
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Any
+from typing import Any, Self
 
 from coursekit import repair
 from coursekit.errors import say
-from coursekit.lesson.draw.panel_maps import VIEWS
 from coursekit.lesson.learner import unit_system
-from coursekit.lesson.plan import recipe_files
-from coursekit.lesson.plan.draft import Complaint, Draft
-from coursekit.lesson.plan.entries import THERE, Table, fields_of
-from coursekit.lesson.plan.notice import BUTTON, NOTHING, Notice, NoticeKind
+from coursekit.lesson.plan import beside, recipe_files
+from coursekit.lesson.plan.draft import Draft
+from coursekit.lesson.plan.editing import Editing
+from coursekit.lesson.plan.entries import THERE
+from coursekit.lesson.plan.notice import BUTTON, Notice
+from coursekit.lesson.plan.playable import ORDER, stand
+from coursekit.lesson.plan.proposed import adopt, blank, role_of
+from coursekit.lesson.plan.search import HANDS, Search
 from coursekit.lesson.repair.demo_recipes import demo, with_mine
 from coursekit.lesson.repair.drag import whole
-from coursekit.lesson.screen.displayed import Displayed
-from coursekit.quantities import InputError, read_choice
-from coursekit.quantities import shown as in_words
-from coursekit.repair import PlanFinding, Recipe, Replay, plan_checks
-from coursekit.repair.recipe import MOST_STEPS, from_document
-from coursekit.repair.steps import STEPS
-from coursekit.tomlfile import Document
+from coursekit.quantities import InputError
+from coursekit.repair import Proposal, Recipe
+from coursekit.repair.writing import damage_text
 
 DEMOS = {"the demo, step by step": "door_repair", "the demo, in a hurry": "impatient_repair"}
-MAPS = ("what shows", *VIEWS)
-AGAIN = "the same"
-KINDS_OF_STEP = tuple(STEPS)
-MOST_UNDONE = 100
-OLD = "This is the plan as it was before: "
+NEW = "a new damage"
 
 
-class PlanForm(Displayed):
-    """`begin`, `pick`, `set`, `add`, `remove`, `move`, `take_back`, `save`, `sheet` and `words` need no browser."""
+class PlanForm(Editing):
+    """`begin`, `pick`, `set`, `propose`, `add`, `remove`, `move`, `undo`, `redo`, `save`, `sheet` need no browser."""
 
     def __init__(self, recipe: Any = None) -> None:
-        self.watchers: list[Callable[[], None]] = []
-        self.undone: list[tuple[Draft, str | int, recipe_files.Kept | None]] = []
-        self.kept = recipe_files.Kept()  # the file of this plan
-        self.view, self.seconds = MAPS[0], 0.0
-        self.fault: Complaint | None = None  # what cannot be of a plan whose entries can all be read
-        self.notice = NOTHING  # of the last button: what was done, or why it was not
-        self.picked: str | int = "garage"
+        super().__init__()
+        self.told: list[Callable[[], None]] = []  # how far the search is
+        self.beside: list[beside.Kept] = []
+        self.proposal: Proposal | None = None
+        self.search = Search(self._told)
         self.sheet_path: Path | None = None
         self.file = recipe_files.DraftFile()
         for name in recipe_files.drafts().values() if recipe is None else ():
@@ -61,34 +54,31 @@ class PlanForm(Displayed):
                 self.file = file
                 return
         if recipe is None:
-            self._take(with_mine(demo().written))
-        else:
-            mine = repair.load(recipe) if isinstance(recipe, (str, Path)) else recipe
-            if not isinstance(mine, Recipe):
-                raise InputError(
-                    "recipe",
-                    "is not a recipe.",
-                    "Give the path of its file, or repair.load(path).",
-                    kind="other type",
-                )
-            self._take(mine.written)
-            if isinstance(recipe, (str, Path)):
-                self.kept = recipe_files.Kept.of(Path(recipe))
-        self.picked = "garage"
+            self._take(blank())
+            return
+        mine = repair.load(recipe) if isinstance(recipe, (str, Path)) else recipe
+        if not isinstance(mine, Recipe):
+            raise InputError(
+                "recipe", "is not a recipe.", "Give the path of its file, or repair.load(path).", kind="other type"
+            )
+        self._take(Draft.of(mine.written))
+        if isinstance(recipe, (str, Path)):
+            self.kept = recipe_files.Kept.of(Path(recipe))
 
     # --- where to begin ---
 
     def starts(self) -> list[str]:
-        """What a plan may begin with: the demos and the learner's own files."""
+        """What a plan may begin with: a new damage, the demos, drafts, and the learner's own files."""
         mine = self.file.name
         return [
+            NEW,
             *DEMOS,
             *(words for words, name in recipe_files.drafts().items() if name != mine),
             *recipe_files.saved(),
         ]
 
-    def begin(self, which: str) -> PlanForm:
-        """Begin with a demo or open a file of one's own; when it cannot be, the form keeps what it has."""
+    def begin(self, which: str) -> Self:
+        """Begin with one of them; when it cannot be, the form keeps what it has."""
 
         def work() -> None:
             if which not in self.starts():
@@ -98,15 +88,20 @@ class PlanForm(Displayed):
             if which in recipe_files.drafts():
                 self._take_up(which)
                 return
-            file = None if which in DEMOS else recipe_files.place(which)
-            recipe = demo(DEMOS[which]) if file is None else repair.load(file)
             before = copy.deepcopy(self.draft), self.picked, self.kept
-            self._take(with_mine(recipe.written) if file is None else recipe.written)
-            self.undone.append(before)
-            self.kept = recipe_files.Kept() if file is None else recipe_files.Kept.of(file)
-            self.picked = "garage"
-            begun = f"Started from {which}." if file is None else f"Opened {file.name}."
-            self.notice = Notice("done", f"{begun} “Take back” brings back the plan that was here.")
+            if which == NEW:
+                self._take(blank())
+                kept, begun = recipe_files.Kept(), "A new damage."
+            elif which in DEMOS:
+                self._take(Draft.of(with_mine(demo(DEMOS[which]).written)))
+                kept, begun = recipe_files.Kept(), f"Started from {which}."
+            else:
+                self._take(recipe_files.opened(which))
+                kept = recipe_files.Kept.of(recipe_files.place(which))
+                begun = f"Opened {which}."
+            self.undone, self.redone, self.kept = [*self.undone, before], [], kept
+            self.picked = "damage"
+            self.notice = Notice("done", f"{begun} “Undo” brings back the plan that was here.")
             self._changed(read=False)
 
         return self.press(work)
@@ -116,22 +111,30 @@ class PlanForm(Displayed):
         file, kept = recipe_files.DraftFile.of(recipe_files.drafts()[which])
         if not kept or not self._restored(kept):
             raise InputError(which, "cannot be read.", f"It is kept in {file.path}.", kind="file")
-        self.file, self.picked, self.undone = file, "garage", []
+        self.file, self.picked, self.undone, self.redone = file, "damage", [], []
         self._tell()
 
-    def _take(self, written: Mapping[str, Any]) -> None:
-        """Put a recipe's tables into the form, once they were played."""
-        draft = Draft.of(written)
-        recipe, played, found = self._play(draft)
-        self.draft, self.recipe, self.played, self.found = draft, recipe, played, found
-        self.fault = None
+    def _take(self, draft: Draft) -> None:
+        """Put a plan into the form, once it was played."""
+        found = stand(draft, None)
+        if found is None or found.faults:
+            raise InputError("plan", "cannot be played.", "Open another one.", kind="file")
+        self.draft, self.good, self.before, self.recent = draft, found, None, []
 
     def _restored(self, kept: Mapping[str, Any]) -> bool:
         """The draft that was left standing, when it can still be read."""
         try:
-            draft = Draft.of_state(kept)
-            self._take(from_document(Document.of_tables(kept["playable"], "plan")).written)
-            self.draft = draft
+            good, draft = Draft.of_state(kept.get("good", kept)), Draft.of_state(kept)
+            if "good" not in kept:  # kept by an older course, with the recipe that was played last
+                good = Draft.of(kept["playable"])
+            for one, number in zip(good.tables(), kept.get("same", range(len(good.tables()))), strict=False):
+                if number is not None and number < len(draft.tables()):
+                    one.id = draft.tables()[number].id
+            found = stand(good, None)
+            if found is None:
+                return False
+            self.draft, self.good, self.before = draft, found, None
+            self.beside = [beside.Kept.of_state(one) for one in kept.get("beside", ())]
             self.kept = recipe_files.Kept(Path(kept["file"]) if kept["file"] else None, str(kept["text"]))
         except (KeyError, TypeError, AttributeError, ValueError):
             return False
@@ -139,208 +142,175 @@ class PlanForm(Displayed):
         self.notice = Notice("done", "Here is your plan as you left it.")
         return True
 
-    # --- picking and showing ---
+    # --- proposing ---
 
-    def pick(self, which: str | int) -> PlanForm:
-        """A part – "garage", "panel", "damage", "hand", "measured", a material – or a step by its number."""
-        if isinstance(which, bool) or not (
-            which in self.draft.given
-            if isinstance(which, str)
-            else isinstance(which, int) and 1 <= which <= len(self.draft.steps)
-        ):
-            raise InputError(
-                "part",
-                "is no part of this plan.",
-                f"Give {', '.join(self.draft.given)}, or a step from 1 to {len(self.draft.steps)}.",
-                kind="unknown",
-            )
-        self.picked = which
-        return self._tell()
-
-    @property
-    def table(self) -> Table:
-        """The table that is picked."""
-        return self.draft.given[self.picked] if isinstance(self.picked, str) else self.draft.steps[self.picked - 1]
-
-    @property
-    def number(self) -> int:
-        """The number of the step that is picked; 0 for what is given."""
-        return self.picked if isinstance(self.picked, int) else 0
-
-    def show(self, view: str) -> PlanForm:
-        """Choose what the map shows."""
-        self.view = read_choice(view, MAPS, "map")
-        return self._tell()
-
-    # --- changing ---
-
-    def set(self, **entries: str) -> PlanForm:
-        """Write into the part that is picked: `set(strokes="500")`, `set(**{"area.x": "300 mm"})`."""
-        known = fields_of(self.table.kind)
-        for key in entries:
-            if key not in known:
-                raise InputError(key, "is not an entry here.", f"There are: {', '.join(known)}.", kind="unknown")
-        self._remember()
-        table = self.table
-        for key, text in entries.items():
-            table.set(key, str(text))
-            if text == "rectangle" and f"{key}.x" in known:
-                for side in known:
-                    if side.startswith(f"{key}."):
-                        self._side(table, side)
-        return self._changed()
-
-    def _side(self, table: Table, side: str) -> None:
-        """A rectangle begins as the damage, so that there is something to move."""
-        damage = self.draft.given["damage"]
-        if not table.raw(side):
-            table.written[side] = damage.raw(side.partition(".")[2]) or "100 mm"
-        table.check(side)
-
-    def name(self, title: str) -> PlanForm:
-        """Call the repair something: its file is called so, too."""
-        self._remember()
-        self.draft.title = " ".join(str(title).split())
-        return self._changed()
-
-    def add(self, do: str = AGAIN, before: bool = False) -> PlanForm:
-        """A step after the one that is picked (or before it), the same again or a new one; it is picked then."""
-        do = read_choice(do, (AGAIN, *KINDS_OF_STEP), "step")
-        if len(self.draft.steps) >= MOST_STEPS:
-            raise InputError(
-                "step", f"cannot be added: a repair has at most {MOST_STEPS}.", "Take one out first.", kind="count"
-            )
-        self._remember()
-        if do == AGAIN and self.number:
-            new = copy.deepcopy(self.table)
-        else:
-            do = "wait" if do == AGAIN else do
-            entries = STEPS[do].entries()
-            new = Table(do, {key: one.first for key, one in entries.items() if one.first})
-            if (
-                "area" in entries
-                and entries["area"].default == "all"
-                and self.draft.given["damage"].raw(THERE) != "no"
-            ):
-                new.written["area"] = "repair"
-            new.check_all()
-        place = self.number - 1 if before and self.number else self.number
-        self.draft.steps.insert(place, new)
-        self.picked = place + 1
-        return self._changed()
-
-    def remove(self) -> PlanForm:
-        """Take the picked step out; the one after it is picked then."""
-        number = self._step()
-        if len(self.draft.steps) == 1:
-            raise InputError("step", "is the only one.", "Add another before you take it out.", kind="count")
-        self._remember()
-        del self.draft.steps[number - 1]
-        self.picked = min(number, len(self.draft.steps))
-        return self._changed()
-
-    def move(self, by: int) -> PlanForm:
-        """Move the picked step earlier (−1) or later (1)."""
-        number = self._step()
-        to = min(max(number + by, 1), len(self.draft.steps))
-        if to != number:
-            self._remember()
-            self.draft.steps.insert(to - 1, self.draft.steps.pop(number - 1))
-            self.picked = to
-            self._changed()
-        return self
-
-    def take_back(self) -> PlanForm:
-        """As it was before the last change."""
-        if not self.undone:
-            raise InputError("plan", "there is nothing to take back.", "Change something first.", kind="empty")
-        self.draft, self.picked, kept = self.undone.pop()
-        self.kept = kept or self.kept
-        self.notice = NOTHING
-        return self._changed()
-
-    def _step(self) -> int:
-        if not self.number:
-            raise InputError("step", "is not picked.", "Pick a step first.", kind="unknown")
-        return self.number
-
-    def _remember(self) -> None:
-        self.undone = [*self.undone[-MOST_UNDONE:], (copy.deepcopy(self.draft), self.picked, None)]
-        self.notice = NOTHING
-
-    def _changed(self, read: bool = True) -> PlanForm:
-        if read:
-            self._read()
-        self._keep()
-        return self._tell()
-
-    def _keep(self) -> None:
-        if told := self.file.keep(self._state()):
-            self.notice = Notice(self.notice.kind or "done", f"{self.notice.text} {told}".strip())
-
-    def _tell(self) -> PlanForm:
-        for watcher in self.watchers:
+    def _told(self) -> None:
+        for watcher in self.told:
             watcher()
-        return self
 
-    # --- reading and playing ---
-
-    def _read(self) -> None:
-        """Play the draft, when it can be; otherwise say what cannot be, and leave what was played."""
-        self.fault = None
-        if any(table.errors for table in self.draft.tables()):
-            return
-        began = time.perf_counter()
+    @property
+    def proposed_for_this(self) -> bool:
+        """Whether the last proposal was made for what is answered now."""
         try:
-            self.recipe, self.played, self.found = self._play(self.draft)
-        except InputError as error:
-            self.fault = self.draft.complaint(error.problems[0])
-        self.seconds = time.perf_counter() - began
+            return self.proposal is not None and self.proposal.damage == self.good.draft.damage()
+        except InputError:
+            return False
 
-    @staticmethod
-    def _play(draft: Draft) -> tuple[Recipe, Replay, tuple[PlanFinding, ...]]:
-        recipe = from_document(Document.of_tables(draft.written(), "plan"))
-        played = repair.replay(recipe)
-        return recipe, played, plan_checks(played)
+    def propose(self, hands: int = HANDS) -> Self:
+        """Have a plan proposed for what is answered, and wait for it."""
+        return self.press(lambda: self._adopt(self.search.find(self._damage(), hands)))
 
-    @property
-    def complaints(self) -> list[Complaint]:
-        """What cannot be."""
-        return self.draft.complaints or ([self.fault] if self.fault else [])
+    def start_proposal(self, only: bool = False) -> None:
+        """The same beside the page; `only` the step that is picked, and all others stay."""
 
-    @property
-    def errors(self) -> list[str]:
-        """What cannot be, each in a sentence with its place and remedy."""
-        return [str(one) for one in self.complaints]
+        def done(found: Proposal) -> None:
+            self.press(lambda: self._take_step(found) if only else self._adopt(found))
 
-    def wrong(self, key: str) -> str:
-        """What is wrong with an entry of the picked part; empty when nothing is."""
-        return next((one.said for one in self.complaints if one.table is self.table and one.key == key), "")
+        def failed(error: Exception) -> None:
+            told = (
+                say(error.problems[0], BUTTON)
+                if isinstance(error, InputError)
+                else f"{type(error).__name__}: {error}"
+            )
+            self.notice = Notice("refused", f"The search ended: {told}")
+            self._tell()
 
-    @property
-    def errors_elsewhere(self) -> list[str]:
-        """What cannot be, but for the entries that stand on the page."""
-        return [str(one) for one in self.complaints if one.table is not self.table or not one.key]
+        def work() -> None:
+            if self.search.running:
+                raise InputError("proposal", "is being looked for.", "Wait for it, or stop it.", kind="state")
+            if only:
+                self._step()
+            if only and self.proposed_for_this:
+                assert self.proposal is not None
+                self._take_step(self.proposal)
+            else:
+                self.search.start(self._damage(), done, failed)
 
-    @property
-    def as_played(self) -> bool:
-        """Whether what is shown is what stands in the form."""
-        return not self.errors
+        self.press(work)
+
+    def propose_step(self, hands: int = HANDS) -> Self:
+        """Have the picked step proposed again, and keep all others as they are."""
+
+        def work() -> None:
+            self._step()
+            again = self.proposed_for_this and self.proposal is not None
+            self._take_step(self.proposal if again else self.search.find(self._damage(), hands))  # type: ignore[arg-type]
+
+        return self.press(work)
+
+    def _damage(self) -> Any:
+        if self.draft.given["damage"].raw(THERE) == "no":
+            raise InputError(
+                "damage", "is not there.", "Say where the low place lies, how wide and how deep.", kind="state"
+            )
+        self.settle()
+        return self.good.draft.damage()
+
+    def _adopt(self, found: Proposal) -> None:
+        """Put what is proposed into the form; where no plan is made it says why."""
+        if found.stopped:
+            self.notice = Notice("done", "Stopped. What stood here stands.")
+            self._tell()
+            return
+        self.proposal = found
+        if found.plan is not None:
+            self._remember(ORDER)
+            self.draft = adopt(self.draft, found)
+            self.recent = []
+            self._changed()
+        else:
+            self._tell()
+
+    def _take_step(self, found: Proposal) -> None:
+        if found.plan is None:
+            self._adopt(found)
+            return
+        self.proposal = found
+        there = {table.role: table for table in adopt(self.draft, found).steps}
+        mine = self.table
+        new = there.get(mine.role or role_of(self.draft.steps, self.number))
+        if new is None:
+            raise InputError(
+                "step", "is in no proposal for these answers.", "It stays as you wrote it.", kind="unknown"
+            )
+        self._remember(*((mine.id, key) for key in {*mine.written, *new.written}))
+        mine.written, mine.typed, mine.why = dict(new.written), [], new.why
+        mine.check_all()
+        self._changed()
+
+    # --- plans beside each other ---
+
+    def keep_beside(self) -> Self:
+        """Keep the plan as it stands under a letter, beside the next."""
+
+        def work() -> None:
+            self.settle()
+            if self.good.played is None:
+                raise InputError("plan", "has no step yet.", "Have one proposed first.", kind="state")
+            if len(self.beside) >= beside.MOST:
+                raise InputError(
+                    "plan", f"is one too many: {beside.MOST} are kept.", "Let one go first.", kind="count"
+                )
+            free = next(letter for letter in "ABCDEFGH" if letter not in [one.name[0] for one in self.beside])
+            self.beside.append(beside.kept(f"{free}: {self.draft.title}", self.good.draft, self.good.played))
+            self.notice = Notice("done", f"Kept as plan {free}.")
+            self._keep()
+            self._tell()
+
+        return self.press(work)
+
+    def take_beside(self, name: str) -> Self:
+        """Put a plan that is kept back into the form."""
+
+        def work() -> None:
+            found = self._beside(name)
+            self._remember(ORDER)
+            self.draft, self.recent = copy.deepcopy(found.draft), []
+            self.picked = "damage"
+            self._changed()
+
+        return self.press(work)
+
+    def let_go(self, name: str) -> Self:
+        """Keep a plan no longer."""
+
+        def work() -> None:
+            self.beside.remove(self._beside(name))
+            self._keep()
+            self._tell()
+
+        return self.press(work)
+
+    def _beside(self, name: str) -> beside.Kept:
+        found = next((one for one in self.beside if name in (one.name, one.name[0])), None)
+        if found is None:
+            raise InputError("plan", "is not kept.", "Keep one beside first.", kind="unknown")
+        return found
 
     # --- files ---
 
     @property
     def saved(self) -> bool:
         """Whether the plan stands in its file as it is here."""
-        return self.as_played and self.kept.file is not None and self.kept.text == recipe_files.text_of(self.recipe)
+        return (
+            self.as_played
+            and self.good.recipe is not None
+            and self.kept.file is not None
+            and self.kept.text == recipe_files.text_of(self.recipe)
+        )
 
     def save(self, over: bool = False) -> Path | None:
-        """Keep the plan as a recipe file named after it; another file is written over only when asked."""
+        """Keep the plan as a recipe, and what was asked as a damage; another file is written over only when asked."""
 
         def work() -> None:
             self._must_play("saved")
-            self.kept = recipe_files.save(self.recipe, self.kept, over)
-            self.notice = Notice("done", f"Saved: {self.kept.file}.")
+            told = []
+            if self.good.recipe is not None:
+                self.kept = recipe_files.save(self.recipe, self.kept, over)
+                told.append(str(self.kept.file))
+            if self.draft.planned:
+                told.append(str(recipe_files.save_damage(self.draft.title, damage_text(self.draft.asked()))))
+            self.notice = Notice("done", f"Saved: {' and '.join(told)}.")
             self._keep()
             self._tell()
 
@@ -363,32 +333,24 @@ class PlanForm(Displayed):
         return self.sheet_path
 
     def _must_play(self, done: str) -> None:
+        self.settle()
         if not self.as_played:
             raise InputError(
                 "plan", f"cannot be {done} yet.", "Mend this first: " + " ".join(self.errors), kind="state"
             )
 
-    def press(self, work: Callable[[], Any]) -> PlanForm:
-        """The work of a button: what speaks against it is said, and nothing is lost."""
-        self.notice = NOTHING
-        try:
-            work()
-        except InputError as error:
-            kind: NoticeKind = "taken" if isinstance(error, recipe_files.Taken) else "refused"
-            self.notice = Notice(kind, " ".join(say(problem, BUTTON) for problem in error.problems))
-            self._tell()
-        return self
-
-    @property
-    def refused(self) -> str:
-        """Why the last button did nothing; empty when it did its work."""
-        return self.notice.text if self.notice.kind in ("refused", "taken") else ""
+    def _keep(self) -> None:
+        if told := self.file.keep(self._state()):
+            self.notice = Notice(self.notice.kind or "done", f"{self.notice.text} {told}".strip())
 
     def _state(self) -> dict[str, Any]:
         """What is kept on disk after each change, so that a restart loses nothing."""
+        places = {table.id: place for place, table in enumerate(self.draft.tables())}
         return {
             **self.draft.state,
-            "playable": self.recipe.written,
+            "good": self.good.draft.state,
+            "same": [places.get(table.id) for table in self.good.draft.tables()],
+            "beside": [one.state for one in self.beside],
             "file": str(self.kept.file or ""),
             "text": self.kept.text,
         }
@@ -404,22 +366,15 @@ class PlanForm(Displayed):
     @property
     def sentence(self) -> str:
         """What the picture shows, and how the whole plan stands."""
-        system, played = unit_system.chosen(), self.played
+        played = self.played
+        if played is None:
+            return "No step yet: have a plan proposed."
         if number := self.number_shown:
             entry = played[number - 1]
-            first = f"After step {number}, {entry.step.words}: {entry.verdict.text(system)}"
-        elif self.picked == "garage" and self.as_played:
-            room = self.recipe.garage
-            volume = in_words(room["length"] * room["width"] * room["height"], "room_volume", system)
-            first = f"The room holds {volume}, at {in_words(room['temperature'], 'temperature', system)}."
+            first = f"After step {number}, {entry.step.words}: {entry.verdict.text(unit_system.chosen())}"
         else:
             first = "The panel before the first step, and at the end."
-        return f"{'' if self.as_played else OLD}{first} {whole(played)} {self.against}"
-
-    @property
-    def number_shown(self) -> int:
-        """The step that is shown; 0 for the whole repair."""
-        return self.number if self.as_played or len(self.played) == len(self.draft.steps) else 0
+        return f"{first} {whole(played)} {self.against}"
 
     @property
     def against(self) -> str:

@@ -1,38 +1,179 @@
-"""What the plan of a repair looks like: its picture and sentence, its problems, its steps, what it uses."""
+"""What the plan of a repair looks like: the panel drawn, the steps with their reasons, its maps, its problems."""
 
 from __future__ import annotations
 
-from coursekit.lesson.draw.panel_maps import maps_of
-from coursekit.lesson.learner import unit_system
-from coursekit.lesson.plan.form import PlanForm
-from coursekit.lesson.repair.drag import boxes, step_table
-from coursekit.lesson.screen import page
-from coursekit.repair.table import summary
+from typing import Any
 
-LEGEND = "steps: crossed = not yet, ringed = see the plan checks, bold frame = picked"
-SIDE, COLUMNS = 170.0, 23  # a map, and boxes in a row: their words are large enough beside the form
+from coursekit.lesson.draw.panel_maps import maps_of
+from coursekit.lesson.draw.panel_place import panel_drawing
+from coursekit.lesson.learner import unit_system
+from coursekit.lesson.plan.beside import HEAD, cost, papers_of, row, turned
+from coursekit.lesson.plan.form import PlanForm
+from coursekit.lesson.plan.questions import taken
+from coursekit.lesson.screen import page
+from coursekit.quantities import InputError, shown
+from coursekit.repair import Proposal
+from coursekit.repair.given import Place
+from coursekit.repair.proposing import figures_of
+from coursekit.repair.table import summary as in_words
+from coursekit.repair.words import say, time_words
+
+SIDE = 150.0  # px of a map, so that two of them and their key stand beside the form
+
+
+def place(form: PlanForm) -> page.Markup | str:
+    """The panel with the damage on it, and the areas of the plan around it."""
+    system = unit_system.chosen()
+    try:
+        damage = form.good.draft.damage()
+    except InputError:
+        return page.paragraph("The drawing waits until panel and place can be read.")
+    (x, y), there = damage.corner, damage.damage
+    area = x, x + there.width, y, y + there.height
+    around: dict[str, Place] = {}
+    for step in form.recipe.steps if form.good.recipe else ():
+        reach = getattr(step, "area", None)
+        if step.brings in ("filler", "surfacer", "clear") and reach is not None:
+            around.setdefault(step.brings, reach)
+    words = (
+        f"{damage.panel.kind}, seen from outside. The damage lies {shown(x, 'place', system, 3)} from the front edge "
+        f"and {shown(y, 'place', system, 3)} from the lower edge. Arrow keys move it."
+    )
+    return panel_drawing(damage.shape, area, list(around.items()), system, words)
+
+
+def strip(form: PlanForm) -> page.Markup | str:
+    """Every step with why it is there, what it takes and its verdict."""
+    played = form.played
+    if played is None:
+        return ""
+    ringed = {step for one in form.found if one.against for step in one.steps}
+    numbers = {table.id: number for number, table in enumerate(form.draft.steps, 1)}
+    lines = []
+    for table, entry in zip(form.good.draft.steps, played, strict=True):
+        number = numbers.get(table.id)
+        verdict = "go on" if entry.verdict.go else "not yet"
+        if entry.step.number in ringed:
+            verdict += ", see the checks"
+        pick = page.tag(
+            "button",
+            str(number or "–"),
+            type="button",
+            class_="ck-go-step",
+            data_step=str(number or 0),
+            aria_label=f"step {number or 'taken out'}: {entry.step.words}",
+        )
+        why = page.tag("span", table.why or "your own step", class_="ck-why")
+        took = time_words(entry.ended - entry.began)
+        lines.append(
+            page.tag(
+                "tr",
+                page.tag("td", pick),
+                page.tag("td", page.tag("strong", entry.step.words), " – ", why),
+                page.tag("td", took),
+                page.tag("td", page.tag("strong", verdict) if verdict != "go on" else verdict),
+                class_="ck-picked" if number == form.number else "",
+            )
+        )
+    head = page.tag("tr", page.each("th", ("", "step, and why", "takes", "verdict"), scope="col"))
+    table_ = page.tag("table", page.tag("thead", head), page.tag("tbody", *lines))
+    return page.tag("div", table_, class_="ck-steps", tabindex="0", role="region", aria_label="Steps of the plan")
+
+
+def summary(form: PlanForm) -> page.Markup | str:
+    """What the plan takes, whether it holds, what binds it; or why there is none."""
+    system, found, played = unit_system.chosen(), form.proposal, form.played
+    told: list[Any] = []
+    if found is not None and found.refused:
+        told += [
+            page.tag("p", "No plan is made:", role="alert"),
+            page.items(one.text(system) for one in found.refused),
+        ]
+    elif found is not None and found.plan is not None and not found.holds:
+        told += [
+            page.tag("p", "No plan was found that holds. This one comes nearest; it fails here:", role="alert"),
+            page.items(found.troubles),
+            page.paragraph(found.remedy),
+        ]
+    if played is None:
+        return page.together(told)
+    figures = figures_of(played)
+    line = (
+        f"{len(played)} steps. {time_words(figures.work)} of work, {time_words(figures.until_clear)} to the last coat, "
+        f"{time_words(played.time)} until it is hard. {say(figures.paint, 'paint_volume', system)} of paint, film "
+        f"{say(figures.film, 'film', system)}, {papers_of(played)} sheets and discs."
+    )
+    told.append(page.paragraph(line, "ck-words-plan"))
+    if found is not None and found.plan is not None:
+        told += [page.paragraph(held(found))] if found.plan.hands else []
+        first = [*found.before()]
+        told.append(page.folded("Before step 1, and what binds the plan", page.items([*first, *found.binds(system)])))
+        if not form.proposed_for_this:
+            told.append(
+                page.paragraph("The steps were proposed for other answers; they are replayed for these.", "ck-wait")
+            )
+        elif words := taken(found.damage):
+            told.append(page.paragraph(words))
+    return page.together(told)
+
+
+def held(found: Proposal) -> str:
+    """With how many hands the plan held."""
+    assert found.plan is not None
+    stray = f"{found.damage.wish.hand:.0%}"
+    return f"As proposed: {found.plan.held} of {found.plan.hands} hands that stray by {stray} come through."
+
+
+def change(form: PlanForm) -> page.Markup | str:
+    """What the last change costs, and which verdicts it turned."""
+    before, now = form.before, form.good
+    if before is None or before.played is None or now.played is None or now.played is before.played or now.rough:
+        return ""
+    if before.rough:
+        return ""
+    system = unit_system.chosen()
+    other = turned((before.draft.steps, before.played), (now.draft.steps, now.played))
+    told = f"This change: {cost(before.played, now.played, system)}. Verdicts turned: {'; '.join(other) or 'none'}."
+    return page.paragraph(told, "ck-kept")
+
+
+def beside(form: PlanForm) -> page.Markup | str:
+    """The plans that are kept, and the one that stands here."""
+    if not form.beside:
+        return ""
+    system = unit_system.chosen()
+    rows = [one.rows[system] for one in form.beside]
+    if form.played is not None and not form.good.rough:
+        rows.append(row("here", form.played, system))
+    return page.table(HEAD, rows)
 
 
 def picture(form: PlanForm) -> page.Markup | str:
-    """The panel before and after the picked step, or the whole repair; and the boxes of the steps."""
+    """The panel before and after the picked step, or the whole repair."""
     played, told, system = form.played, form.sentence, unit_system.chosen()
+    if played is None:
+        return page.figure("", told)
     number = form.number_shown
     if number:
         before = played[number - 2].panel if number > 1 else played.start
         panels = [("before this step", before), ("after it", played[number - 1].panel)]
     else:
         panels = [("before the first step", played.start), ("at the end", played.panel)]
-    ringed = {step for one in form.found if one.against for step in one.steps}
-    drawn = maps_of(panels, form.view, system, told, SIDE) + boxes(played, number, ringed, LEGEND, COLUMNS)
-    old = "" if form.as_played else " ck-stale"
-    return page.tag("div", page.figure(drawn, told), class_=old.strip())
+    if form.good.rough:
+        told = "Rough, while the exact one is played."
+    return page.figure(maps_of(panels, form.view, system, told, SIDE), told)
 
 
 def wrong(form: PlanForm) -> page.Markup | str:
-    """Errors that do not show beside their entry, and that nothing is lost."""
-    told = (page.paragraph(one, "ck-error") for one in form.errors_elsewhere)
-    stays = "" if form.as_played else page.paragraph("Your entries are kept. The maps show the plan before them.")
-    return page.together((page.tag("div", *told, role="alert"), stays))
+    """What cannot be and does not show beside its entry; nothing is lost by it."""
+    told = [page.paragraph(one, "ck-error") for one in form.errors_elsewhere]
+    if form.stuck:
+        stays = "Your entries are kept. What is grey is the plan as it was before them."
+    elif told or not form.as_played:
+        stays = "Your entries are kept. What cannot be waits, and the rest is played."
+    else:
+        stays = ""
+    return page.together((page.tag("div", *told, role="alert"), page.paragraph(stays) if stays else ""))
 
 
 def note(said: str) -> page.Markup | str:
@@ -43,6 +184,8 @@ def note(said: str) -> page.Markup | str:
 def checks(form: PlanForm) -> page.Markup | str:
     """The verdicts that stop the plan, its other problems and its notes, with their remedies."""
     system = unit_system.chosen()
+    if form.played is None:
+        return ""
     stopped = [f"Step {one.step.number}, {one.step.words}: {one.verdict.text(system)}" for one in form.played.not_yet]
     against, known = ([one.text(system) for one in form.found if one.against is sort] for sort in (True, False))
     told = page.tag("h4", "Plan checks") + page.paragraph(form.against)
@@ -53,20 +196,17 @@ def checks(form: PlanForm) -> page.Markup | str:
 
 
 def uses(form: PlanForm) -> page.Markup | str:
-    """What the whole repair takes."""
-    lines = [line for kind, line in summary(form.played, unit_system.chosen()) if kind == "used"]
-    return page.tag("h4", "What it uses") + page.items(lines)
-
-
-def steps(form: PlanForm) -> page.Markup | str:
-    """Every step with what it left and its verdict."""
-    return page.tag("h4", "All its steps") + step_table(form.played).html
+    """What the whole repair takes, folded."""
+    if form.played is None:
+        return ""
+    lines = [line for kind, line in in_words(form.played, unit_system.chosen()) if kind == "used"]
+    return page.folded("What it uses", page.items(lines))
 
 
 def said(form: PlanForm) -> page.Markup | str:
     """What the last button did, or why it did not; the sheet as a link."""
     told = page.paragraph(form.notice.text, "ck-error" if form.refused else "ck-passed") if form.notice.text else ""
-    if not form.saved:
+    if form.played is not None and not form.saved:
         told += page.paragraph(
             "What stands here is not in a file yet."
             if form.kept.file is None
@@ -79,5 +219,5 @@ def said(form: PlanForm) -> page.Markup | str:
 
 def html(form: PlanForm) -> page.Markup | str:
     """The form for pages without widgets."""
-    parts = (part(form) for part in (picture, wrong, checks, uses, steps))
+    parts = (part(form) for part in (place, summary, strip, picture, wrong, checks, beside, uses))
     return page.together((page.tag("h4", form.draft.title), *parts))

@@ -6,18 +6,22 @@ import contextlib
 import json
 import os
 import unicodedata
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from coursekit import folder, repair
 from coursekit.keeping import Damaged, change, read_text
 from coursekit.lesson.coat.sheet import keep_page
+from coursekit.lesson.plan.draft import Draft
+from coursekit.lesson.plan.entries import SHEETS
 from coursekit.nomenclature import System
 from coursekit.quantities import InputError
 from coursekit.repair import Recipe
+from coursekit.repair import damage as damages
 from coursekit.repair.writing import recipe_text
 
-FOLDER = "repairs"
+FOLDER, DAMAGES = "repairs", "damages"
 DRAFT = "plan_draft.json"
 LONGEST_NAME, MOST_BYTES = 60, 120
 MOST_DRAFTS = 20
@@ -49,9 +53,9 @@ class Taken(InputError):
 
 
 def saved() -> list[str]:
-    """The names of the learner's own recipes."""
+    """The names of the learner's own recipes and damages."""
     try:
-        return sorted(file.stem for file in (folder.place() / FOLDER).glob("*.toml"))
+        return sorted({file.stem for one in (FOLDER, DAMAGES) for file in (folder.place() / one).glob("*.toml")})
     except (OSError, InputError):
         return []
 
@@ -103,6 +107,43 @@ def save(recipe: Recipe, kept: Kept, over: bool = False) -> Kept:
 
     change(file, written, repair.loads)
     return Kept(file, text)
+
+
+def opened(name: str) -> Draft:
+    """A file of one's own: the recipe of that name with the answers it was made from, or these alone."""
+    recipe, asked = place(name), damage_place(name)
+    if not asked.exists():
+        return Draft.of(repair.load(recipe).written)
+    draft = Draft.of_damage(damages.read_tables(asked))
+    if recipe.exists():
+        written = repair.load(recipe).written
+        made = Draft.of(written)
+        draft.title, draft.steps, draft.rest = made.title, made.steps, made.rest
+        for part in (*OF_RECIPE, *SHEETS):
+            draft.given[part] = made.given[part]
+        draft.given["panel"].written.update(_kept(made.given["panel"].written, ("cell", "texture")))
+        draft.given["damage"].written.update(_kept(made.given["damage"].written, ("stripped", "feather")))
+        draft.given["gun"].written.update(made.given["gun"].written)
+    return draft
+
+
+OF_RECIPE = ("hand", "measured", "cup", "price")  # parts that the file of a damage does not hold
+
+
+def _kept(written: Mapping[str, str], keys: tuple[str, ...]) -> dict[str, str]:
+    return {key: written[key] for key in keys if key in written}
+
+
+def save_damage(title: str, text: str) -> Path:
+    """Write what was asked, as `python -m coursekit propose` reads it."""
+    file = damage_place(file_name(title))
+    change(file, lambda _: text, damages.loads)
+    return file
+
+
+def damage_place(name: str) -> Path:
+    """Where the damage of that name is."""
+    return folder.place() / DAMAGES / f"{name}.toml"
 
 
 def write_sheet(recipe: Recipe, system: System) -> Path:

@@ -1,116 +1,141 @@
-"""The plan of a repair as widgets: what is picked and its entries, the panel beside it, the files below."""
+"""The plan of a repair as widgets: what is asked beside the drawing, then the steps beside what they come to."""
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Callable
 from typing import Any
 
 import ipywidgets as w
 
-from coursekit.lesson.learner import unit_system
 from coursekit.lesson.plan import overview
 from coursekit.lesson.plan.draft import step_title
-from coursekit.lesson.plan.entries import AREA_WORDS, GIVEN, SHEETS, fields_of
-from coursekit.lesson.plan.form import AGAIN, KINDS_OF_STEP, MAPS, PlanForm
+from coursekit.lesson.plan.editing import AGAIN, KINDS_OF_STEP, MAPS
+from coursekit.lesson.plan.entries import ASKED, fields_of
+from coursekit.lesson.plan.form import PlanForm
+from coursekit.lesson.plan.pane import Pane
+from coursekit.lesson.plan.questions import GROUPS, TINS, Asked, asked_in
 from coursekit.lesson.screen import page
 from coursekit.lesson.screen.widgets import View, button, control
-from coursekit.lesson.workbench.bench import FRAME
-from coursekit.repair.fields import Field
+from coursekit.lesson.workbench.settling import PAUSE
+
+AIMS = {"hours": "least hours", "film": "least film", "paint": "least paint", "mist": "least mist"}
 
 
 class PlanView(View, shows=PlanForm):
     """Every control stays where it is while values change, so that the keyboard never loses its place."""
 
     def __init__(self, form: PlanForm) -> None:
-        self.form, self._filling = form, False
+        self.form, self._filling, self.step = form, False, 1
+        self._timer: asyncio.TimerHandle | None = None
         self.start = w.Dropdown(options=form.starts())
         self.title = w.Text(continuous_update=False)
-        self.part, self.map = w.Dropdown(), w.Dropdown(options=MAPS, value=form.view)
-        self.more = w.ToggleButton(description="More settings")
+        self.group, self.tin = w.ToggleButtons(options=list(GROUPS)), w.Dropdown(options=TINS, value="surfacer")
+        self.more_asked, self.more_set = (
+            w.ToggleButton(description=words) for words in ("More questions", "More settings")
+        )
+        self.number, self.map = w.Dropdown(), w.Dropdown(options=MAPS, value=form.view)
         self.kind = w.Dropdown(options=[AGAIN, *KINDS_OF_STEP])
-        self.asked: dict[str, Field] = {}
-        self.fields: dict[str, w.Text | w.Dropdown] = {}
-        self.rows: dict[str, w.Box] = {}
-        self.notes: dict[str, w.HTML] = {}
-        self.entries, self.wrong, self.said = w.VBox(), w.HTML(), w.HTML()
-        self.picture, self.checks, self.uses, self.steps = (w.HTML() for _ in range(4))
-        self.all = w.ToggleButton(description="All its steps")
+        self.aim = w.Dropdown(options=[(words, key) for key, words in AIMS.items()])
+        self.kept = w.Dropdown()
+        self.questions, self.settings = Pane(form, self._change), Pane(form, self._change)
+        self.bar = w.FloatProgress(min=0, max=1)
+        self.far = w.HTML()
+        self.place = w.HTML()
+        self.place.add_class("ck-place")
+        self.wrong, self.said, self.summary, self.changed = (w.HTML() for _ in range(4))
+        self.strip, self.picture, self.checks, self.uses, self.beside = (w.HTML() for _ in range(5))
         self.over = button("Save over it", lambda: self._press(lambda: form.save(over=True)))
-        self._of: Any = None  # what the entries on the page are of
         super().__init__(self._laid_out())
-        self.box.add_class("ck-broad")
-        self.box.add_class("ck-plan")
+        for name in ("ck-broad", "ck-plan"):
+            self.box.add_class(name)
         self._observe()
         form.watchers.append(self.draw)
+        form.told.append(self.tell)
+        try:
+            asyncio.get_running_loop()
+        except RuntimeError:  # nobody serves a page: each change is played exactly at once
+            pass
+        else:
+            form.later = self._later
         self.draw()
+
+    # --- what stands where ---
 
     def _laid_out(self) -> list[w.Widget]:
         form = self.form
-        begin = w.HBox(
-            [
-                control("begin with, or open", self.start),
-                button("Begin with it", lambda: self._press(lambda: form.begin(self.start.value))),
-            ]
+        self.undo, self.redo = (
+            button(words, lambda work=work: self._press(work))
+            for words, work in (("Undo", form.undo), ("Redo", form.redo))
         )
-        turn = w.HBox([button("‹ before", lambda: self._go(-1)), button("next ›", lambda: self._go(1)), self.more])
+        name = control("name of the repair", self.title)
+        self.tins = control("which tin", self.tin)
+        ask = w.VBox([self.tins, self.questions.box, w.HBox([self.more_asked])])
+        drawn = w.VBox([self.place, w.HTML(page.paragraph(HOW, "ck-how")), self.wrong])
+        self.find = button("Propose a plan", lambda: self._search())
+        self.stop = button("Stop", form.search.stop)
+        find = _line(self.find, self.aim, self.stop, self.bar, self.far)
+        turn = _line(button("‹ before", lambda: self._go(-1)), button("next ›", lambda: self._go(1)), self.more_set)
         self.adds = [
-            button("", lambda: self._press(lambda: form.add(self.kind.value))),
-            button("", lambda: self._press(lambda: form.add(self.kind.value, before=True))),
+            button("", lambda: self._at_step(lambda: form.add(self.kind.value))),
+            button("", lambda: self._at_step(lambda: form.add(self.kind.value, before=True))),
         ]
         self._name_adds()
-        add = w.HBox(self.adds)
-        order = w.HBox(
-            [
-                button("Earlier", lambda: self._press(lambda: form.move(-1))),
-                button("Later", lambda: self._press(lambda: form.move(1))),
-                button("Remove", lambda: self._press(form.remove)),
-                button("Take back", lambda: self._press(form.take_back)),
-            ]
-        )
-        files = w.HBox(
-            [
-                button("Save the plan", lambda: self._press(form.save)),
-                self.over,
-                button("Write the sheet", lambda: self._press(form.sheet)),
-            ]
-        )
-        for line in (begin, turn, add, order, files):
-            line.add_class("ck-line")
         left = w.VBox(
             [
-                control("look at", self.part),
+                control("step", self.number),
                 turn,
-                self.entries,
-                self.wrong,
+                self.settings.box,
+                _line(button("Propose this step again", lambda: self._at_step(lambda: self._search(only=True)))),
                 control("new step", self.kind),
-                add,
-                order,
+                _line(*self.adds),
+                _line(
+                    button("Earlier", lambda: self._at_step(lambda: form.move(-1))),
+                    button("Later", lambda: self._at_step(lambda: form.move(1))),
+                    button("Remove", lambda: self._at_step(form.remove)),
+                ),
             ]
         )
-        right = w.VBox([control("the map shows", self.map), self.picture, self.checks])
-        beside = w.Box([left, right])
-        beside.add_class("ck-beside")
+        self.number_row = left.children[0]
+        self.number.add_class("ck-step-pick")
+        right = w.VBox([self.strip, self.changed, control("the map shows", self.map), self.picture])
+        self.results = w.VBox(
+            [
+                self.summary,
+                _beside(left, right),
+                self.checks,
+                self.uses,
+                _line(
+                    button("Keep this plan beside", lambda: self._press(form.keep_beside)),
+                    self.kept,
+                    button("Take it up", lambda: self._press(lambda: form.take_beside(self.kept.value or ""))),
+                    button("Let it go", lambda: self._press(lambda: form.let_go(self.kept.value or ""))),
+                ),
+                self.beside,
+            ]
+        )
+        files = _line(
+            button("Save the plan", lambda: self._press(form.save)),
+            self.over,
+            button("Write the sheet", lambda: self._press(form.sheet)),
+        )
+        begin = _line(
+            control("begin with, or open", self.start),
+            button("Begin with it", lambda: self._press(lambda: form.begin(self.start.value))),
+        )
         status = w.HTML(page.tag("div", class_="ck-status", role="status"))
-        every = w.HBox([self.all])
-        return [
-            begin,
-            control("name of the repair", self.title),
-            beside,
-            files,
-            self.said,
-            self.uses,
-            every,
-            self.steps,
-            status,
-        ]
+        top = _line(name, self.undo, self.redo)
+        return [top, self.group, _beside(ask, drawn), find, self.results, files, self.said, begin, status]
 
     def _observe(self) -> None:
         self.title.observe(lambda change: self._change(lambda: self.form.name(change["new"])), "value")
-        self.part.observe(lambda change: self._change(lambda: self.form.pick(change["new"])), "value")
+        self.number.observe(lambda change: self._pick(change["new"]), "value")
         self.map.observe(lambda change: self._change(lambda: self.form.show(change["new"])), "value")
-        self.more.observe(lambda _: self._show_rows(), "value")
+        self.aim.observe(lambda change: self._wish(change["new"]), "value")
+        for one in (self.group, self.tin, self.more_asked):
+            one.observe(lambda _: self._ask(), "value")
+        self.more_set.observe(lambda _: self._set_out(), "value")
         self.kind.observe(lambda _: self._name_adds(), "value")
-        self.all.observe(lambda _: self._show_steps(), "value")
 
     def _name_adds(self) -> None:
         """The buttons say what they will add: a press can overtake a choice that the kernel has not seen yet."""
@@ -136,101 +161,137 @@ class PlanView(View, shows=PlanForm):
             raise
 
     def _slowly(self, work: Callable[[], Any]) -> None:
-        """Early steps take longer: the old picture is marked as old until the new one is there."""
-        slow = self.form.seconds > FRAME
-        if slow:
-            self.picture.add_class("ck-old")
+        """What follows from the plan is marked as old until the new one is there."""
+        self.results.add_class("ck-old")
         try:
             work()
         finally:
-            if slow:
-                self.picture.remove_class("ck-old")
+            self._age()
+
+    def _age(self) -> None:
+        old = self.form.good.rough or self.form.stuck
+        (self.results.add_class if old else self.results.remove_class)("ck-old")
+
+    def _later(self) -> None:
+        """The exact plan, once the hand has stopped."""
+        if self._timer is not None:
+            self._timer.cancel()
+        self._timer = asyncio.get_running_loop().call_later(PAUSE, self._settle)
+
+    def _settle(self) -> None:
+        self.form.settle()
+        self._age()
+
+    def _at_step(self, work: Callable[[], Any]) -> None:
+        """The work of a button on the step that is shown."""
+        if self.form.draft.steps:
+            self.form.picked = self.step
+        self._press(work)
+
+    def _search(self, only: bool = False) -> None:
+        self.form.start_proposal(only)
+        self.tell()
+        self.said.value = overview.said(self.form)
+
+    def _wish(self, least: str) -> None:
+        if not self._filling:
+            self.form.picked = "wish"
+            self._change(lambda: self.form.set(least=least))
+
+    def _pick(self, number: int | None) -> None:
+        if number is not None and not self._filling:
+            self.step = number
+            self.form.pick(number)
 
     def _go(self, by: int) -> None:
-        values = [value for _, value in self.part.options]
-        self.part.value = values[min(max(values.index(self.form.picked) + by, 0), len(values) - 1)]
+        if self.form.draft.steps:
+            self.number.value = min(max(self.step + by, 1), len(self.form.draft.steps))
 
     # --- what is on the page ---
 
     def refresh(self) -> None:
-        self._of = None  # other units: every entry anew
         self.draw()
 
+    def tell(self) -> None:
+        """How far the search is; called from its thread."""
+        search = self.form.search
+        self.bar.value = search.share
+        running = search.running
+        self.bar.layout.display = self.stop.layout.display = "" if running else "none"
+        self.far.value = page.tag("span", f"{search.words} …" if running else "", role="status")
+
     def draw(self) -> None:
-        """After any change: the entries of what is picked, and everything that follows from the plan."""
+        """After any change: what is asked, the step that is shown, and everything that follows from the plan."""
         form = self.form
         self._filling = True
         try:
             if self.start.options != tuple(form.starts()):
                 self.start.options = form.starts()
             self.title.value = form.draft.title
-            parts = [
-                *((words, key) for key, words in (GIVEN | SHEETS).items()),
-                *((f"step {n} · {step_title(one)}", n) for n, one in enumerate(form.draft.steps, 1)),
-            ]
-            if self.part.options != tuple(parts):
-                self.part.options = parts
-            self.part.value = form.picked
-            self._fill()
+            self.aim.value = form.draft.given["wish"].raw("least") if self._aim_known else "hours"
+            self._fill_steps()
+            self.kept.options = [one.name for one in form.beside]
         finally:
             self._filling = False
-        self.wrong.value, self.said.value = overview.wrong(form), overview.said(form)
+        self._ask()
+        self.undo.disabled, self.redo.disabled = not form.undone, not form.redone
         self.over.disabled = form.notice.kind != "taken"
+        self.wrong.value, self.said.value = overview.wrong(form), overview.said(form)
+        self.place.value, self.summary.value = overview.place(form), overview.summary(form)
+        self.strip.value, self.changed.value = overview.strip(form), overview.change(form)
         self.picture.value, self.checks.value = overview.picture(form), overview.checks(form)
-        self.uses.value = overview.uses(form)
-        self._show_steps()
+        self.uses.value, self.beside.value = overview.uses(form), overview.beside(form)
+        self.results.layout.display = "" if form.draft.steps or form.proposal is not None else "none"
+        self.tell()
 
-    def _show_steps(self) -> None:
-        self.steps.value = overview.steps(self.form) if self.all.value else ""
+    @property
+    def _aim_known(self) -> bool:
+        return self.form.draft.given["wish"].raw("least") in ASKED["wish"]["least"].of
 
-    def _fill(self) -> None:
-        table = self.form.table
-        if self._of != (table.kind, self.form.picked, unit_system.chosen()):
-            self._build(table.kind)
-            self._of = (table.kind, self.form.picked, unit_system.chosen())
-        for key, one in self.fields.items():
-            text = table.shown(key, unit_system.chosen())
-            if isinstance(one, w.Text) or text in [value for _, value in one.options]:
-                one.value = text
-            wrong = self.form.wrong(key)
-            (one.add_class if wrong else one.remove_class)("ck-error")
-            self.notes[key].value = overview.note(wrong)
-            self.notes[key].layout.display = "" if wrong else "none"
-        self._show_rows()
+    def _fill_steps(self) -> None:
+        steps = self.form.draft.steps
+        options = tuple((f"{n} · {step_title(one)}", n) for n, one in enumerate(steps, 1))
+        if self.form.number:
+            self.step = self.form.number
+        self.step = min(max(self.step, 1), max(len(steps), 1))
+        if self.number.options != options:
+            self.number.options = options
+        self.number.value = self.step if steps else None
+        self._set_out()
 
-    def _build(self, kind: str) -> None:
-        """The entries of another part; those before go."""
-        old = list(self.rows.values())
-        self.asked = fields_of(kind)
-        self.fields = {key: self._field(key, one) for key, one in self.asked.items()}
-        self.notes = {key: w.HTML() for key in self.fields}
-        self.rows = {
-            key: control(self.asked[key].words, one, self.notes[key], meaning=self.asked[key].told)
-            for key, one in self.fields.items()
-        }
-        self.entries.children = tuple(self.rows.values())
-        for row in old:
-            for part in row.children:
-                part.close()
-            row.close()
+    def _ask(self) -> None:
+        """The questions of the group that is shown."""
+        self.tins.layout.display = "" if self.group.value == "Tins" else "none"
+        self.questions.show(asked_in(self.group.value, self.tin.value), self.more_asked.value)
+        self.more_asked.layout.display = "" if self.questions.folds else "none"
 
-    def _field(self, key: str, one: Field) -> w.Text | w.Dropdown:
-        if one.reads == "choice":
-            made: w.Text | w.Dropdown = w.Dropdown(options=[(AREA_WORDS.get(v, v), v) for v in one.of])
-        else:
-            made = w.Text(continuous_update=False)
-        made.observe(lambda change: self._change(lambda: self.form.set(**{key: str(change["new"])})), "value")
-        return made
-
-    def _show_rows(self) -> None:
-        table = self.form.table
-        for key, row in self.rows.items():
-            here = table.uses(key) and (self.more.value or not self.asked[key].seldom or self.form.wrong(key))
-            row.layout.display = "" if here else "none"
-        self.more.layout.display = "" if any(one.seldom for one in self.asked.values()) else "none"
+    def _set_out(self) -> None:
+        """The settings of the step that is shown."""
+        if self.form.draft.steps:
+            said = fields_of(self.form.draft.steps[self.step - 1].kind)
+            self.settings.show([Asked(self.step, key, one.seldom) for key, one in said.items()], self.more_set.value)
+        self.more_set.layout.display = "" if self.settings.folds else "none"
 
     def text(self) -> str:
         return self.form.words
 
     def markup(self) -> str:
         return overview.html(self.form)
+
+
+HOW = (
+    "Place the damage: drag it, or go to the drawing with Tab and move it with the arrow keys. An empty field means "
+    "“I don't know”: the value in grey is taken."
+)
+
+
+def _line(*parts: w.Widget) -> w.HBox:
+    made = w.HBox(list(parts))
+    made.add_class("ck-line")
+    return made
+
+
+def _beside(left: w.Widget, right: w.Widget) -> w.Box:
+    made = w.Box([left, right])
+    made.add_class("ck-beside")
+    return made

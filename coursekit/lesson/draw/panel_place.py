@@ -1,0 +1,89 @@
+"""The panel as a drawing on which a damage is placed: its outline, its lines, and what lies around the damage."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from coursekit.markup import Markup, tag, together
+from coursekit.nomenclature import System, names
+from coursekit.panel import Shape
+from coursekit.quantities import in_unit, shown
+
+WIDTH, TALLEST, LEFT, BOTTOM, TOP = 400.0, 230.0, 8.0, 40.0, 20.0
+STEP = {"metric": 10.0, "us": 0.5}  # by which an arrow key moves, in the unit of places
+Place = tuple[float, float, float, float]
+
+
+def panel_drawing(
+    shape: Shape, place: Place, around: Sequence[tuple[str, Place]], system: System, words: str
+) -> Markup:
+    """Seen from outside, the front at the left. `place` and what lies around it: x0, x1, y0, y1 in m."""
+    width, height = shape.size
+    scale = min((WIDTH - 2 * LEFT) / width, TALLEST / height)
+    low = TOP + height * scale
+    unit = scale / float(in_unit(1.0, "place", system))  # drawn length of one unit
+
+    def box(area: Place, **said: str) -> Markup:
+        x0, x1 = (min(max(end, 0.0), width) for end in area[:2])
+        y0, y1 = (min(max(end, 0.0), height) for end in area[2:])
+        return tag(
+            "rect",
+            x=f"{LEFT + x0 * scale:.1f}",
+            y=f"{low - y1 * scale:.1f}",
+            width=f"{(x1 - x0) * scale:.1f}",
+            height=f"{(y1 - y0) * scale:.1f}",
+            **said,
+        )
+
+    def line(points: np.ndarray, **said: str) -> Markup:
+        told = " ".join(f"{LEFT + x * scale:.1f},{low - y * scale:.1f}" for x, y in points)
+        return tag("polyline", points=told, fill="none", stroke="currentColor", **said)
+
+    arches = [one for one in shape.lines if one.name == "wheel arch"]
+    parts = [
+        box((0.0, width, 0.0, height), fill="currentColor", fill_opacity="0.08", stroke="currentColor"),
+        *(line(_closed(one.points), class_="ck-gone") for one in arches),
+        *(line(one.points) for one in shape.lines if one.kind == "body line"),
+        *(box(area, fill="none", stroke="currentColor", stroke_dasharray="5 4") for _, area in around),
+        box(place, class_="ck-place-damage", fill="currentColor", fill_opacity="0.45", stroke="currentColor"),
+        _text(LEFT, low + 16, "front"),
+        _text(LEFT + width * scale, low + 16, "rear", "end"),
+        _text(
+            LEFT + width * scale / 2,
+            low + 16,
+            f"{shown(width, 'place', system, 3)} × {shown(height, 'place', system, 3)}",
+            "middle",
+        ),
+    ]
+    if around:
+        told = "dashed, from the damage out: " + ", ".join(name for name, _ in around)
+        parts.append(_text(LEFT, low + 32, told))
+    return tag(
+        "svg",
+        together(parts),
+        viewBox=f"0 0 {WIDTH:.0f} {low + BOTTOM:.0f}",
+        class_="ck-drawing",
+        role="img",
+        aria_label=words,
+        font_size="13",
+        fill="currentColor",
+        data_unit=names()["place"].unit(system),
+        data_px=f"{unit:.6f}",
+        data_left=f"{LEFT:g}",
+        data_low=f"{low:.1f}",
+        data_right=f"{LEFT + width * scale:.1f}",
+        data_top=f"{TOP:g}",
+        data_step=f"{STEP[system]:g}",
+    )
+
+
+def _closed(points: np.ndarray) -> np.ndarray:
+    """An arch down to the lower edge."""
+    found: np.ndarray = np.vstack([(points[0, 0], 0.0), points, (points[-1, 0], 0.0)])
+    return found
+
+
+def _text(x: float, y: float, words: str, anchor: str = "start") -> Markup:
+    return tag("text", words, x=f"{x:.1f}", y=f"{y:.1f}", text_anchor=anchor)
