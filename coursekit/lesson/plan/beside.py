@@ -23,7 +23,7 @@ class Kept(NamedTuple):
 
     name: str
     draft: Draft
-    rows: Mapping[str, tuple[str, ...]]  # system → its row of the table
+    rows: Mapping[System, tuple[str, ...]]  # system → its row of the table
 
     @property
     def state(self) -> dict[str, Any]:

@@ -196,6 +196,7 @@ class Draft:
             ],
             "rest": self.rest,
             "planned": self.planned,
+            "typed": [one.typed for one in self.tables()],
         }
 
     @classmethod
@@ -216,10 +217,11 @@ class Draft:
         )
         if "planned" not in kept:  # kept before anything was asked: its own garage
             draft.given["garage"].written["spray_at"] = "home"
-        for table in draft.tables():
+        typed = kept.get("typed", [[*table.written] for table in draft.tables()])
+        for table, keys in zip(draft.tables(), typed, strict=True):
             known = table.written if table.kind == "price" else fields_of(table.kind)
             table.written = {key: str(text) for key, text in table.written.items() if key in known}
-            table.typed = list(table.written)
+            table.typed = [key for key in keys if key in table.written]
             table.check_all()
         return draft
 
@@ -249,7 +251,8 @@ class Draft:
     def _place(self, where: Where) -> tuple[str, Table | None, str]:
         """A place in the recipe: in words, its table and its entry."""
         part: str | int | None = None
-        top, *keys = where
+        keys: list[str | int] = list(where)
+        top = keys.pop(0) if keys else ""
         if top == "step" and keys:
             part = int(keys.pop(0)) + 1
         elif top == "material" and keys:
@@ -262,8 +265,8 @@ class Draft:
                 keys[0] = _CALLED.get((part, str(keys[0])), keys[0])
             if part == "stock":
                 keys = keys[:1]
-            elif part == "hours":
-                keys = [day for day in self.given["hours"].written if keys][:1]
+            elif part == "hours" and keys:
+                keys = [*self.given["hours"].written][:1]
         if part is None:
             return ("Name of the repair" if top == "title" else "This plan"), None, ""
         table = self.given[part] if isinstance(part, str) else self.steps[part - 1]

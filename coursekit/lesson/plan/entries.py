@@ -113,15 +113,18 @@ _DAMAGE = {
 }
 _TABLES: Mapping[str, Mapping[str, Field]] = {
     **ASKED,
-    "garage": ASKED["garage"] | GARAGE,
+    "garage": {**ASKED["garage"], **GARAGE},
     "panel": {**PANEL, "sheet": choice(("steel", "aluminium", "plastic"), "steel", label="what it is made of")},
-    "damage": {THERE: choice(("yes", "no"), "yes", label="is there a low place?", seldom=True), **_DAMAGE}
-    | ASKED["damage"],
+    "damage": {
+        THERE: choice(("yes", "no"), "yes", label="is there a low place?", seldom=True),
+        **_DAMAGE,
+        **ASKED["damage"],
+    },
     "hand": HAND,
     "measured": MEASURED,
     "forecast": FORECAST,
     "start": START,
-    "gun": ASKED["gun"] | {key: replace(one, seldom=True) for key, one in GUN.items()},
+    "gun": {**ASKED["gun"], **{key: replace(one, seldom=True) for key, one in GUN.items()}},
     "cup": CUP,
     "price": {
         key: replace(PRICE, label=key, seldom=key in PIECES or " for " in key)

@@ -18,6 +18,7 @@ from coursekit.repair.proposing import figures_of
 from coursekit.repair.table import summary as in_words
 from coursekit.repair.words import say, time_words
 
+OTHER_ANSWERS = "The steps were proposed for other answers. They are replayed for these; have a plan proposed again."
 SIDE = 150.0  # px of a map, so that two of them and their key stand beside the form
 
 
@@ -75,7 +76,7 @@ def strip(form: PlanForm) -> page.Markup | str:
                 class_="ck-picked" if number == form.number else "",
             )
         )
-    head = page.tag("tr", page.each("th", ("", "step, and why", "takes", "verdict"), scope="col"))
+    head = page.tag("tr", *(page.tag("th", words, scope="col") for words in ("", "step, and why", "takes", "verdict")))
     table_ = page.tag("table", page.tag("thead", head), page.tag("tbody", *lines))
     return page.tag("div", table_, class_="ck-steps", tabindex="0", role="region", aria_label="Steps of the plan")
 
@@ -99,9 +100,9 @@ def summary(form: PlanForm) -> page.Markup | str:
         return page.together(told)
     figures = figures_of(played)
     line = (
-        f"{len(played)} steps. {time_words(figures.work)} of work, {time_words(figures.until_clear)} to the last coat, "
-        f"{time_words(played.time)} until it is hard. {say(figures.paint, 'paint_volume', system)} of paint, film "
-        f"{say(figures.film, 'film', system)}, {papers_of(played)} sheets and discs."
+        f"{len(played)} steps. {time_words(figures.work)} of work, {time_words(figures.until_clear)} to the last "
+        f"coat, {time_words(played.time)} until it is hard. {say(figures.paint, 'paint_volume', system)} of paint, "
+        f"film {say(figures.film, 'film', system)}, {papers_of(played)} sheets and discs."
     )
     told.append(page.paragraph(line, "ck-words-plan"))
     if found is not None and found.plan is not None:

@@ -64,15 +64,13 @@ class PlanView(View, shows=PlanForm):
 
     def _laid_out(self) -> list[w.Widget]:
         form = self.form
-        self.undo, self.redo = (
-            button(words, lambda work=work: self._press(work))
-            for words, work in (("Undo", form.undo), ("Redo", form.redo))
-        )
+        self.undo = button("Undo", lambda: self._press(form.undo))
+        self.redo = button("Redo", lambda: self._press(form.redo))
         name = control("name of the repair", self.title)
         self.tins = control("which tin", self.tin)
         ask = w.VBox([self.tins, self.questions.box, w.HBox([self.more_asked])])
         drawn = w.VBox([self.place, w.HTML(page.paragraph(HOW, "ck-how")), self.wrong])
-        self.find = button("Propose a plan", lambda: self._search())
+        self.find = button("Propose a plan", self._search)
         self.stop = button("Stop", form.search.stop)
         find = _line(self.find, self.aim, self.stop, self.bar, self.far)
         turn = _line(button("‹ before", lambda: self._go(-1)), button("next ›", lambda: self._go(1)), self.more_set)
@@ -114,6 +112,7 @@ class PlanView(View, shows=PlanForm):
                 self.beside,
             ]
         )
+        self.results.add_class("ck-results")
         files = _line(
             button("Save the plan", lambda: self._press(form.save)),
             self.over,

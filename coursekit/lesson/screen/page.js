@@ -8,6 +8,7 @@
   const timers = new WeakMap();
   const set = (node, name, value) => { if (node.getAttribute(name) !== value) { node.setAttribute(name, value); } };
   function look() {
+    plans();
     if (!document.head.querySelector('.ck-style')) {
       const style = document.querySelector('style.ck-style');
       if (style) { document.head.append(style.cloneNode(true)); }
@@ -31,11 +32,81 @@
   const field = 'textarea, [contenteditable], input:not([type="radio"]):not([type="checkbox"])';
   window.addEventListener('keydown', event => {
     const at = event.target, plain = !event.ctrlKey && !event.metaKey && !event.altKey;
+    if (plain && at.closest && at.closest('.ck-place')) { moved(event, at.closest('.ck-place')); }
     const runs = event.key === 'Enter' && event.shiftKey, leaves = event.key === 'Escape' || event.key === 'Tab';
     if (plain && !runs && !leaves && at.closest && at.closest('.ck-bench') && !at.closest(field + ', .noUi-handle')) {
       event.stopPropagation();
     }
   }, true);
+  // The drawing of a panel: the damage follows arrow keys and the pointer, and its two fields are told where it is.
+  const drawing = box => box.querySelector('svg.ck-drawing'), mark = svg => svg.querySelector('.ck-place-damage');
+  const number = (node, name) => parseFloat(node.getAttribute(name));
+  function put(svg, x, y) {
+    const rect = mark(svg), d = svg.dataset, wide = number(rect, 'width'), high = number(rect, 'height');
+    rect.setAttribute('x', Math.min(Math.max(x, +d.left), Math.max(d.right - wide, +d.left)));
+    rect.setAttribute('y', Math.min(Math.max(y, +d.top), Math.max(d.low - high, +d.top)));
+  }
+  function settled(box) {
+    const svg = drawing(box), rect = mark(svg), d = svg.dataset, bench = box.closest('.ck-bench');
+    const steps = value => Math.round(value / d.px / d.step) * d.step;
+    const found = { x: steps(number(rect, 'x') - d.left), y: steps(d.low - number(rect, 'y') - number(rect, 'height')) };
+    for (const side of ['x', 'y']) {
+      const field = bench.querySelector('.ck-place-' + side + ' input');
+      if (!field) { continue; }
+      const text = `${Math.max(found[side], 0)} ${d.unit}`;
+      if (field.value !== text) { field.value = text; field.dispatchEvent(new Event('change', { bubbles: true })); }
+    }
+  }
+  const later = new WeakMap();
+  function moved(event, box) {
+    const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[event.key];
+    const svg = drawing(box);
+    if (!way || !svg) { return; }
+    event.preventDefault();
+    const by = svg.dataset.step * svg.dataset.px * (event.shiftKey ? 5 : 1), rect = mark(svg);
+    put(svg, number(rect, 'x') + way[0] * by, number(rect, 'y') + way[1] * by);
+    clearTimeout(later.get(box));
+    later.set(box, setTimeout(() => settled(box), 400));
+  }
+  window.addEventListener('pointerdown', event => {
+    const rect = event.target.closest && event.target.closest('.ck-place-damage');
+    if (!rect) { return; }
+    const svg = rect.ownerSVGElement, box = rect.closest('.ck-place'), scale = svg.viewBox.baseVal.width / svg.getBoundingClientRect().width;
+    const from = [event.clientX, event.clientY, number(rect, 'x'), number(rect, 'y')];
+    const follow = at => put(svg, from[2] + (at.clientX - from[0]) * scale, from[3] + (at.clientY - from[1]) * scale);
+    const end = () => { window.removeEventListener('pointermove', follow); window.removeEventListener('pointerup', end); settled(box); };
+    window.addEventListener('pointermove', follow);
+    window.addEventListener('pointerup', end);
+    event.preventDefault();
+    box.focus();
+  }, true);
+  // The number of a step picks it; where the list is written anew the number keeps the focus.
+  let held = null;
+  window.addEventListener('click', event => {
+    const pick = event.target.closest && event.target.closest('.ck-go-step');
+    const list = pick && pick.closest('.ck-bench').querySelector('.ck-step-pick select');
+    if (!list || pick.dataset.step === '0') { return; }
+    held = [pick.closest('.ck-bench'), pick.dataset.step];
+    list.selectedIndex = pick.dataset.step - 1;
+    list.dispatchEvent(new Event('change', { bubbles: true }));
+  }, true);
+  function plans() {
+    for (const box of document.querySelectorAll('.ck-place')) {
+      set(box, 'tabindex', '0');
+      set(box, 'role', 'group');
+      set(box, 'aria-label', 'place of the damage: move it with the arrow keys');
+    }
+    if (held && document.activeElement === document.body) {
+      const again = held[0].querySelector(`.ck-go-step[data-step="${held[1]}"]`);
+      if (again) { again.focus({ preventScroll: true }); }
+    }
+    for (const list of document.querySelectorAll('.ck-steps')) {
+      const row = list.querySelector('.ck-picked'), key = row && row.textContent;
+      if (!row || list.dataset.at === key) { continue; }
+      list.dataset.at = key;
+      list.scrollTop = Math.max(row.offsetTop - list.clientHeight / 3, 0);
+    }
+  }
   let asked = false;
   const soon = () => { if (!asked) { asked = true; requestAnimationFrame(() => { asked = false; look(); }); } };
   new MutationObserver(soon).observe(document.body, { childList: true, subtree: true });
