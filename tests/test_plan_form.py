@@ -15,8 +15,9 @@ from coursekit.lesson.learner import own, unit_system
 from coursekit.lesson.pages import measurement_form
 from coursekit.lesson.plan import recipe_files
 from coursekit.lesson.plan.draft import Draft
-from coursekit.lesson.plan.entries import GIVEN, SHEETS, fields_of
-from coursekit.lesson.plan.form import AGAIN, DEMOS, KINDS_OF_STEP, PlanForm
+from coursekit.lesson.plan.entries import ASKED, GIVEN, SHEETS, Table, fields_of
+from coursekit.lesson.plan.editing import AGAIN, KINDS_OF_STEP
+from coursekit.lesson.plan.form import DEMOS, NEW, PlanForm
 from coursekit.lesson.plan.view import PlanView
 from coursekit.nomenclature import names
 from coursekit.quantities import InputError, in_unit, read
@@ -63,6 +64,10 @@ def own_folder(tmp_path, monkeypatch):
 
 def card():
     return PlanForm(MADE)
+
+
+def door():
+    return PlanForm().begin(next(iter(DEMOS)))
 
 
 def same(a, b):
@@ -148,7 +153,7 @@ def test_what_is_typed_is_in_the_file_and_comes_back(part, key, own_folder):
         form.pick(part).set(**{key: text})
         if form.errors:  # only another place of the plan can speak against a sound entry
             assert key not in form.table.errors, form.errors
-            form.take_back()
+            form.undo()
             continue
         assert form.table.shown(key, "metric") == text == form.table.shown(key, "us"), "it stands as it was typed"
         path = form.save()
@@ -162,7 +167,7 @@ def test_what_is_typed_is_in_the_file_and_comes_back(part, key, own_folder):
             assert held == meant or str(held) == meant
         back = Draft.of(again.written)
         assert back.written() == form.draft.written() and not back.complaints
-        form.take_back()
+        form.undo()
 
 
 def held_by(recipe, part, key):
@@ -295,7 +300,7 @@ def test_a_bad_entry_is_one_complaint_with_its_field_and_remedy(part, key, text)
     assert form.played is played and not form.as_played and "This is the plan as it was before" in form.words
     assert {k: v for k, v in form.table.written.items() if k != key} == others
     assert form.save() is None and field in form.refused and form.sheet() is None
-    assert form.pick(part).take_back().draft.state == before and not form.errors
+    assert form.pick(part).undo().draft.state == before and not form.errors
 
 
 def test_complaint_gives_one_paragraph_each_and_other_changes_go_on():
@@ -308,7 +313,7 @@ def test_complaint_gives_one_paragraph_each_and_other_changes_go_on():
 
 
 def test_order_that_cannot_be_stays_in_the_form_until_it_is_mended():
-    form = lesson.plan_repair().pick(11).set(time="30 min")
+    form = door().pick(11).set(time="30 min")
     assert form.errors[0].startswith("Step 14, block P320: sands the surfacer while it is still wet. ")
     assert 'Put a step "wait" of about' in form.errors[0]
     assert len(form.played) == 28 and form.table.raw("time") == "30 min"
@@ -339,7 +344,7 @@ def test_each_kind_of_step_can_be_added_before_and_after(do):
         form = card().pick(5).add(do, before=before)
         assert form.picked == (5 if before else 6) and form.table.kind == do
         assert not form.table.errors, "a new step is whole"
-        form.take_back()
+        form.undo()
         assert same_state(form, card()) and form.picked == 5
 
 
@@ -357,7 +362,7 @@ def test_steps_move_are_copied_and_taken_out():
     form.move(99)
     assert form.picked == len(kinds)
     while not same_state(form, card()):
-        form.take_back()
+        form.undo()
     form.pick(4).add(AGAIN).set(strokes="77")
     assert form.draft.steps[3].raw("strokes") == "20", "a copy of its own"
     form.remove()
@@ -375,14 +380,14 @@ def test_steps_move_are_copied_and_taken_out():
     with refused("count", "step"):
         alone.remove()
     with pytest.raises(InputError, match="nothing to take back"):
-        alone.take_back()
+        alone.undo()
 
 
 # --- files ---
 
 
 def test_saved_opened_again_and_the_sheet_is_that_of_the_command_line(own_folder):
-    form = lesson.plan_repair().name("My door").pick(16).set(force="4.5 lbf", strokes="500")
+    form = door().name("My door").pick(16).set(force="4.5 lbf", strokes="500")
     path = form.save()
     assert path == own_folder / "repairs" / "my-door.toml" and form.saved and str(path) in form.words
     text = path.read_text(encoding="utf-8")
@@ -469,16 +474,16 @@ def test_what_is_no_recipe(bad):
         lesson.plan_repair(bad)
 
 
-def test_begin_again_comes_back_with_take_back():
-    form = lesson.plan_repair().pick(16).set(strokes="555")
+def test_begin_again_comes_back_with_undo():
+    form = door().pick(16).set(strokes="555")
     form.begin("the demo, in a hurry")
     assert len(form.draft.steps) == 15 and "Take back" in form.notice.text
-    form.take_back()
+    form.undo()
     assert form.pick(16).table.raw("strokes") == "555"
 
 
 def test_a_restart_loses_nothing(own_folder):
-    form = lesson.plan_repair().name("Mine").pick(16).set(strokes="500", force="strong")
+    form = door().name("Mine").pick(16).set(strokes="500", force="strong")
     again = lesson.plan_repair()
     assert same_state(again, form) and again.errors == form.errors and "as you left it" in again.words
     again.pick(16).set(force="15 N")
@@ -497,7 +502,7 @@ def test_a_restart_loses_nothing(own_folder):
 
 
 def test_two_pages_never_write_over_each_others_plan(own_folder):
-    one = lesson.plan_repair().name("One")
+    one = door().name("One")
     other = lesson.plan_repair()
     assert other.draft.title == "One", "as it was left"
     one.pick(16).set(strokes="501")
@@ -564,7 +569,7 @@ def test_what_was_measured_goes_into_a_plan_that_begins_with_the_demo():
             "hardness": "clear",
         },
     )
-    form = lesson.plan_repair()
+    form = door()
     mine = own.garage_file().coefficients()
     found = [key for key in ("wear_coefficient", "size_exponent", "scratch_factor") if key in mine]
     assert found and all(form.recipe.measured[key] == pytest.approx(float(mine[key])) for key in found)
@@ -574,7 +579,7 @@ def test_what_was_measured_goes_into_a_plan_that_begins_with_the_demo():
 
 
 def test_demo_is_shown_in_the_units_that_were_chosen_and_kept_as_it_is_written():
-    form = lesson.plan_repair().pick(10)
+    form = door().pick(10)
     assert form.table.shown("fluid_delivery", "metric") == "240 mL/min"
     assert form.table.shown("fluid_delivery", "us") == "8.115 fl oz/min"
     assert form.table.shown("flash", "us") == "12 min" and form.table.shown("coats", "us") == "2"
@@ -593,7 +598,7 @@ def test_demo_is_shown_in_the_units_that_were_chosen_and_kept_as_it_is_written()
 
 
 def test_view_changes_what_it_says_and_never_builds_a_control_anew_while_a_value_changes():
-    form = lesson.plan_repair()
+    form = door()
     view = PlanView(form)
     assert view.title.value.startswith("Left rear door") and list(view.fields) == list(fields_of("garage"))
     view.part.value = 14
@@ -763,7 +768,7 @@ def done_to(form, history, what, number, text):
         assert "TOML" in form.refused
     elif what == "back":
         if form.undone:
-            form.take_back()
+            form.undo()
             history.pop()
     else:
         before = copy.deepcopy(form.draft.state)

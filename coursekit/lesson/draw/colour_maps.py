@@ -126,7 +126,7 @@ def _around(
 def level_axis(x: Axis, left: float, right: float, top: float, bottom: float) -> Markup:
     """The frame of a map, with the axis below it."""
     body = [rect(left, top, right - left, bottom - top, **OUTLINE)]
-    for value in ticks(x.low, x.high, 6):
+    for value in ticks(x.low, x.high, 6 if right - left > 200 else 3):
         at = left + (value - x.low) / (x.high - x.low) * (right - left)
         body += [path("M", at, bottom, "v", 6, **INK), text(at, bottom + 21, f"{value:g}", "middle")]
     body.append(text((left + right) / 2, bottom + 42, x.label, "middle"))

@@ -11,7 +11,7 @@ from coursekit.nomenclature import System, names
 from coursekit.panel import Shape
 from coursekit.quantities import in_unit, shown
 
-WIDTH, TALLEST, LEFT, BOTTOM, TOP = 400.0, 230.0, 8.0, 40.0, 20.0
+WIDTH, TALLEST, LEFT, BOTTOM, TOP = 400.0, 230.0, 8.0, 38.0, 8.0
 STEP = {"metric": 10.0, "us": 0.5}  # by which an arrow key moves, in the unit of places
 Place = tuple[float, float, float, float]
 
@@ -41,6 +41,7 @@ def panel_drawing(
         told = " ".join(f"{LEFT + x * scale:.1f},{low - y * scale:.1f}" for x, y in points)
         return tag("polyline", points=told, fill="none", stroke="currentColor", **said)
 
+    dashed = f"; dashed: {', '.join(name for name, _ in around)}" if around else ""
     arches = [one for one in shape.lines if one.name == "wheel arch"]
     parts = [
         box((0.0, width, 0.0, height), fill="currentColor", fill_opacity="0.08", stroke="currentColor"),
@@ -50,16 +51,8 @@ def panel_drawing(
         box(place, class_="ck-place-damage", fill="currentColor", fill_opacity="0.45", stroke="currentColor"),
         _text(LEFT, low + 16, "front"),
         _text(LEFT + width * scale, low + 16, "rear", "end"),
-        _text(
-            LEFT + width * scale / 2,
-            low + 16,
-            f"{shown(width, 'place', system, 3)} × {shown(height, 'place', system, 3)}",
-            "middle",
-        ),
+        _text(LEFT, low + 33, f"{shown(width, 'place', system, 3)} × {shown(height, 'place', system, 3)}{dashed}"),
     ]
-    if around:
-        told = "dashed, from the damage out: " + ", ".join(name for name, _ in around)
-        parts.append(_text(LEFT, low + 32, told))
     return tag(
         "svg",
         together(parts),

@@ -38,6 +38,7 @@ from coursekit.tomlfile import Document
 from coursekit.unit_grammar import NUMBER
 
 LONGEST = 200  # characters of one entry
+DIGITS = 4  # that are shown of a number nobody typed
 RECTANGLE, ANCHORED = "rectangle", "around"
 THERE = "there"  # whether there is a damage at all
 GIVEN = {
@@ -140,8 +141,8 @@ CORNER_WORDS = {
 ANCHOR = {  # an area that hangs on something
     "around": choice(("damage", *materials()), "damage", label="– around"),
     "by": quantity("place", "", label="– so far beyond it"),
-    "up_to": choice(("", *areas.LINES), "", label="– at most up to"),
-    "off_edges": quantity("place", "", label="– short of the edges by"),
+    "up_to": choice(("", *areas.LINES), "", label="– at most up to", seldom=True),
+    "off_edges": quantity("place", "", label="– short of the edges by", seldom=True),
 }
 AREA_WORDS = {
     "all": "all of the panel",
@@ -169,7 +170,7 @@ def fields_of(kind: str) -> dict[str, Field]:
             f"{key}.{side}": quantity(row, label=CORNER_WORDS[side], seldom=one.seldom)
             for side, row in CORNERS.items()
         }
-        found |= {f"{key}.{part}": replace(said, seldom=one.seldom) for part, said in ANCHOR.items()}
+        found |= {f"{key}.{part}": replace(said, seldom=one.seldom or said.seldom) for part, said in ANCHOR.items()}
     return found
 
 
@@ -299,15 +300,13 @@ def in_units(one: Field, text: str, system: System) -> str:
         return text
     row = names()[one.row]
     match = NUMBER.match(text.strip())
-    if (
-        row.kind not in KINDS
-        or row.metric == row.us
-        or match is None
-        or bool(_US.search(match[2])) == (system == "us")
-    ):
+    if row.kind not in KINDS or match is None:
+        return text
+    stands = row.metric == row.us or bool(_US.search(match[2])) == (system == "us")
+    if stands and len(match[1].replace(".", "")) <= DIGITS:
         return text
     try:
-        return quantities.shown(float(read(text, row.key)), row.key, system, 4)
+        return quantities.shown(float(read(text, row.key)), row.key, system, DIGITS)
     except InputError:
         return text
 

@@ -76,7 +76,9 @@ def strip(form: PlanForm) -> page.Markup | str:
                 class_="ck-picked" if number == form.number else "",
             )
         )
-    head = page.tag("tr", *(page.tag("th", words, scope="col") for words in ("", "step, and why", "takes", "verdict")))
+    head = page.tag(
+        "tr", *(page.tag("th", words, scope="col") for words in ("", "step, and why", "takes", "verdict"))
+    )
     table_ = page.tag("table", page.tag("thead", head), page.tag("tbody", *lines))
     return page.tag("div", table_, class_="ck-steps", tabindex="0", role="region", aria_label="Steps of the plan")
 

@@ -72,7 +72,7 @@ class PlanView(View, shows=PlanForm):
         drawn = w.VBox([self.place, w.HTML(page.paragraph(HOW, "ck-how")), self.wrong])
         self.find = button("Propose a plan", self._search)
         self.stop = button("Stop", form.search.stop)
-        find = _line(self.find, self.aim, self.stop, self.bar, self.far)
+        find = _line(self.find, control("aim", self.aim), self.stop, self.bar, self.far)
         turn = _line(button("‹ before", lambda: self._go(-1)), button("next ›", lambda: self._go(1)), self.more_set)
         self.adds = [
             button("", lambda: self._at_step(lambda: form.add(self.kind.value))),
@@ -105,7 +105,7 @@ class PlanView(View, shows=PlanForm):
                 self.uses,
                 _line(
                     button("Keep this plan beside", lambda: self._press(form.keep_beside)),
-                    self.kept,
+                    control("plans kept", self.kept),
                     button("Take it up", lambda: self._press(lambda: form.take_beside(self.kept.value or ""))),
                     button("Let it go", lambda: self._press(lambda: form.let_go(self.kept.value or ""))),
                 ),
@@ -124,7 +124,9 @@ class PlanView(View, shows=PlanForm):
         )
         status = w.HTML(page.tag("div", class_="ck-status", role="status"))
         top = _line(name, self.undo, self.redo)
-        return [top, self.group, _beside(ask, drawn), find, self.results, files, self.said, begin, status]
+        asking = _beside(ask, drawn)
+        asking.add_class("ck-ask")
+        return [top, self.group, asking, find, self.results, files, self.said, begin, status]
 
     def _observe(self) -> None:
         self.title.observe(lambda change: self._change(lambda: self.form.name(change["new"])), "value")
@@ -229,7 +231,10 @@ class PlanView(View, shows=PlanForm):
             self.title.value = form.draft.title
             self.aim.value = form.draft.given["wish"].raw("least") if self._aim_known else "hours"
             self._fill_steps()
-            self.kept.options = [one.name for one in form.beside]
+            names = tuple(one.name for one in form.beside)
+            if self.kept.options != names:
+                self.kept.options = names
+                self.kept.value = names[-1] if names else None
         finally:
             self._filling = False
         self._ask()
