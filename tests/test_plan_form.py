@@ -18,6 +18,7 @@ from coursekit.lesson.plan.draft import Draft
 from coursekit.lesson.plan.entries import ASKED, GIVEN, SHEETS, Table, fields_of
 from coursekit.lesson.plan.editing import AGAIN, KINDS_OF_STEP
 from coursekit.lesson.plan.form import DEMOS, NEW, PlanForm
+from coursekit.lesson.plan.questions import GROUPS, TINS
 from coursekit.lesson.plan.view import PlanView
 from coursekit.nomenclature import names
 from coursekit.quantities import InputError, in_unit, read
@@ -135,7 +136,7 @@ EACH = [
     pytest.param(part, key, id=f"{part if isinstance(part, str) else MADE.steps[part - 1].do}-{part}-{key}")
     for part in PARTS
     for key in fields_of(part if isinstance(part, str) else MADE.steps[part - 1].do)
-    if "." not in key and key not in ("there", "begins")
+    if "." not in key and key not in ("there", "begins", *ASKED.get(part, ()))
 ]
 
 
@@ -200,10 +201,10 @@ def test_areas_are_words_or_a_rectangle():
 def test_plan_without_a_damage():
     form = PlanForm(repair.loads(HEAD + '[[step]]\ndo = "clean"\n'))
     assert form.draft.given["damage"].raw("there") == "no" and form.recipe.panel["damage"] is None
-    form.pick("damage").set(there="yes", x="100 mm", y="60 mm", width="100 mm", height="80 mm")
-    assert len(form.errors) == 1 and "“how low the metal lies”: is empty. Write down" in form.errors[0]
-    form.set(low="0.5 mm")
+    form.pick("damage").set(there="yes", width="100 mm", height="80 mm", low="0.5 mm")
     assert not form.errors and form.recipe.panel["damage"]["low"] == pytest.approx(5e-4)
+    middle = (form.recipe.panel["width"] or 0.3) / 2
+    assert form.recipe.panel["damage"]["x"] + 0.05 == pytest.approx(middle), "where nobody says, in the middle"
     form.set(there="no")
     assert form.recipe.panel["damage"] is None and form.draft.given["damage"].raw("low") == "0.5 mm"
 
@@ -253,7 +254,6 @@ BAD = [
     ("garage", "air_changes", "-1"),
     ("panel", "old_paint", "0,5 mm"),
     ("panel", "shape", "sunroof"),
-    ("damage", "x", ""),
     ("hand", "seed", "1.5"),
     ("measured", "wear_coefficient", "much"),
     ("surfacer", "ratio", "4;1"),
@@ -287,7 +287,7 @@ def test_a_bad_entry_is_one_complaint_with_its_field_and_remedy(part, key, text)
         form.set(temperature="20")
         assert not form.errors and form.table.raw(key) == "20 °C", "a bare number has the unit that is shown"
         return
-    before, played = copy.deepcopy(form.draft.state), form.played
+    before, recipe = copy.deepcopy(form.draft.state), form.recipe.written
     others = {k: v for k, v in form.table.written.items() if k != key}
     form.set(**{key: text})
     assert len(form.errors) == 1, form.errors
@@ -297,7 +297,8 @@ def test_a_bad_entry_is_one_complaint_with_its_field_and_remedy(part, key, text)
     where = f"Step {part}" if isinstance(part, int) else {**GIVEN, **SHEETS}[part][1:]
     assert where in said and form.wrong(key) and form.wrong(key) in said
     assert "do =" not in said and "[" not in said and "line " not in said, "no words of the file"
-    assert form.played is played and not form.as_played and "This is the plan as it was before" in form.words
+    assert form.recipe.written == recipe and not form.as_played and not form.stuck
+    assert form.table.raw(key).split() == text.split(), "it stays where it was typed"
     assert {k: v for k, v in form.table.written.items() if k != key} == others
     assert form.save() is None and field in form.refused and form.sheet() is None
     assert form.pick(part).undo().draft.state == before and not form.errors
@@ -379,7 +380,7 @@ def test_steps_move_are_copied_and_taken_out():
     alone = PlanForm(repair.loads(HEAD + '[[step]]\ndo = "clean"\n')).pick(1)
     with refused("count", "step"):
         alone.remove()
-    with pytest.raises(InputError, match="nothing to take back"):
+    with pytest.raises(InputError, match="nothing to undo"):
         alone.undo()
 
 
@@ -477,7 +478,7 @@ def test_what_is_no_recipe(bad):
 def test_begin_again_comes_back_with_undo():
     form = door().pick(16).set(strokes="555")
     form.begin("the demo, in a hurry")
-    assert len(form.draft.steps) == 15 and "Take back" in form.notice.text
+    assert len(form.draft.steps) == 15 and "Undo" in form.notice.text
     form.undo()
     assert form.pick(16).table.raw("strokes") == "555"
 
@@ -498,7 +499,7 @@ def test_a_restart_loses_nothing(own_folder):
         json.dumps({**third._state(), "playable": {"format": 1}}),
     ):
         (own_folder / recipe_files.DRAFT).write_text(rubbish, encoding="utf-8")
-        assert lesson.plan_repair().draft.title.startswith("Left rear door"), "the demo, when the draft is rubbish"
+        assert lesson.plan_repair().draft.title == "A repair", "a new damage, when the draft is rubbish"
 
 
 def test_two_pages_never_write_over_each_others_plan(own_folder):
@@ -586,9 +587,10 @@ def test_demo_is_shown_in_the_units_that_were_chosen_and_kept_as_it_is_written()
     unit_system.choose("us")
     view = PlanView(form)
     assert (
-        view.fields["fluid_delivery"].value == "8.115 fl oz/min" and view.fields["gun_speed"].value == "59.06 ft/min"
+        view.settings.fields["fluid_delivery"].value == "8.115 fl oz/min"
+        and view.settings.fields["gun_speed"].value == "59.06 ft/min"
     )
-    view.fields["fan_width"].value = "10"
+    view.settings.fields["fan_width"].value = "10"
     assert form.table.raw("fan_width") == "10 in" and form.recipe.steps[9].fan_width == pytest.approx(0.254)
     assert form.recipe.written["step"][9]["fluid_delivery"] == "240 mL/min", "what was not typed is not rounded"
     assert " mil " in form.words and "µm" not in form.words
@@ -600,30 +602,31 @@ def test_demo_is_shown_in_the_units_that_were_chosen_and_kept_as_it_is_written()
 def test_view_changes_what_it_says_and_never_builds_a_control_anew_while_a_value_changes():
     form = door()
     view = PlanView(form)
-    assert view.title.value.startswith("Left rear door") and list(view.fields) == list(fields_of("garage"))
-    view.part.value = 14
-    held = dict(view.fields)
+    assert view.title.value.startswith("Left rear door") and view.questions.fields["shape"].value == "door"
+    view.number.value = 14
+    held, asked = dict(view.settings.fields), dict(view.questions.fields)
     before = view.picture.value
-    view.fields["strokes"].value = "many"
-    assert "does not begin with a number" in view.notes["strokes"].value and "ck-stale" in view.picture.value
-    assert "ck-error" in view.fields["strokes"]._dom_classes and view.notes["strokes"].layout.display == ""
-    view.fields["strokes"].value = "900"
-    assert view.fields == held, "the keyboard keeps its place"
+    view.settings.fields["strokes"].value = "many"
+    assert "does not begin with a number" in view.settings.notes["strokes"].value
+    assert "ck-error" in view.settings.fields["strokes"]._dom_classes
+    assert view.settings.notes["strokes"].layout.display == ""
+    view.settings.fields["strokes"].value = "900"
+    assert view.settings.fields == held and view.questions.fields == asked, "the keyboard keeps its place"
     assert view.picture.value != before and form.recipe.steps[13].strokes == 900
-    assert not view.notes["strokes"].value
-    view.fields["area"].value = "all"
-    assert view.rows["area.x"].layout.display == "none"
-    assert view.rows["overhang"].layout.display == "none"
-    view.more.value = True
-    assert view.rows["overhang"].layout.display == ""
+    assert not view.settings.notes["strokes"].value and "This change: " in view.changed.value
+    view.settings.fields["area"].value = "all"
+    assert view.settings.rows["area.x"].layout.display == "none"
+    assert view.settings.rows["overhang"].layout.display == "none"
+    view.more_set.value = True
+    assert view.settings.rows["overhang"].layout.display == ""
     view.map.value = "height"
     assert form.view == "height"
     view._go(1)
-    assert view.part.value == 15 == form.picked
+    assert view.number.value == 15 == form.picked
     view.kind.value = "wait"
     pressed(view, "Add wait after")
-    assert form.picked == 16 and view.part.value == 16 and len(view.part.options) == 29 + len({**GIVEN, **SHEETS})
-    for words in ("Earlier", "Later", "Remove", "Take back"):
+    assert form.picked == 16 and view.number.value == 16 and len(view.number.options) == 29
+    for words in ("Earlier", "Later", "Remove", "Undo", "Redo", "Undo"):
         pressed(view, words)
     assert len(form.draft.steps) == 29
     view.title.value = "Door of my own"
@@ -632,15 +635,13 @@ def test_view_changes_what_it_says_and_never_builds_a_control_anew_while_a_value
     pressed(view, "Write the sheet")
     assert "data:text/html;base64," in view.said.value
     assert "not in" not in view.said.value
-    view.fields["time"].value = "45 min"
+    view.settings.fields["time"].value = "45 min"
     assert "What you changed since is not in door-of-my-own.toml yet." in view.said.value
-    assert not view.steps.value
-    view.all.value = True
-    assert view.steps.value.count("<tr>") == len(form.draft.steps) + 1
+    assert view.strip.value.count("<tr") == len(form.draft.steps) + 1
     view.start.value = "the demo, in a hurry"
     pressed(view, "Begin with it")
     assert form.draft.title == "The same door, in a hurry" and "Verdicts that stop it" in view.checks.value
-    assert "Plan checks" in view.markup() and "All its steps" in view.markup()
+    assert "Plan checks" in view.markup() and "step, and why" in view.markup()
 
 
 def pressed(view, words):
@@ -671,19 +672,24 @@ def test_every_part_is_shown_in_both_systems_without_moving_anything():
     before = copy.deepcopy(form.draft.state)
     for system in ("metric", "us"):
         unit_system.choose(system)
-        for part in PARTS:
-            view.part.value = part
+        for group in GROUPS:
+            view.group.value = group
             assert form.draft.state == before and "nan" not in view.checks.value
-            for one in view.fields.values():
-                assert one.value is not None
+            assert all(one.value is not None for one in view.questions.fields.values())
+        for tin in TINS:
+            view.tin.value = tin
+        for number in range(1, len(MADE.steps) + 1):
+            view.number.value = number
+            assert form.draft.state == before
+            assert all(one.value is not None for one in view.settings.fields.values())
     assert not form.undone, "nothing was changed by looking"
 
 
 def test_text_is_escaped():
     view = PlanView(card())
     view.title.value = "<script>alert(1)</script>"
-    view.part.value = 4
-    view.fields["paper"].value = "<img src=x>"
+    view.number.value = 4
+    view.settings.fields["paper"].value = "<img src=x>"
     everything = "".join(one.value for one in widgets_of(view.box) if type(one).__name__ == "HTML")
     assert "<script>alert" not in everything and "<img src=x>" not in everything
 
@@ -744,13 +750,12 @@ def test_no_change_loses_anything(own_folder, moves):
         assert form.draft.state == history[-1], what
         assert form.errors or same(form.recipe, repair.loads(recipe_text(form.recipe.written)))
         assert form.errors or (form.recipe.written == form.draft.written() and form.played.recipe is form.recipe)
+        assert form.stuck or form.played is not None, "what can be played is played"
         assert all("do =" not in said and "  " not in said for said in form.errors)
-        assert form.words and view.part.value == form.picked
-        assert {k: f.value for k, f in view.fields.items() if hasattr(f, "continuous_update")} == {
-            k: form.table.shown(k, unit_system.chosen())
-            for k, f in view.fields.items()
-            if hasattr(f, "continuous_update")
-        }, "what is on the page is what is in the form"
+        assert form.words and (not form.number or view.number.value == form.picked)
+        shown = {k: f.value for k, f in view.settings.fields.items() if hasattr(f, "continuous_update")}
+        table = form.draft.steps[view.number.value - 1]
+        assert shown == {k: table.shown(k, unit_system.chosen()) for k in shown}, "the page says what the form says"
     assert same_state(lesson.plan_repair(), form) or not form.undone
 
 
@@ -815,8 +820,6 @@ def test_materials_of_the_form_are_those_of_a_recipe():
 
 
 def test_a_bare_share_that_could_mean_two_things_is_asked_for():
-    from coursekit.lesson.plan.entries import Table
-
     garage = Table("garage")
     garage.set("humidity", "0.4")
     assert "40 %" in garage.errors["humidity"] and garage.raw("humidity") == "0.4"

@@ -172,7 +172,7 @@ def test_each_format_knows_its_own_keys_only(do, was, now):
 
 def test_a_draft_kept_in_format_1_keeps_what_was_typed(tmp_path, monkeypatch):
     monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
-    form = plan_repair().pick(10).set(gun_speed="0.5 m/s")
+    form = plan_repair(repair.load(repair.demo_path())).pick(10).set(gun_speed="0.5 m/s")
     draft = tmp_path / "plan_draft.json"
     kept = json.loads(draft.read_text(encoding="utf-8"))
     back = {do: {now: was for was, now in names.items()} for do, names in RENAMED.items()}
@@ -181,9 +181,12 @@ def test_a_draft_kept_in_format_1_keeps_what_was_typed(tmp_path, monkeypatch):
         return {back.get(do, {}).get(key, key): value for key, value in table.items()}
 
     kept["steps"] = [{**one, "written": before(one["do"], one["written"])} for one in kept["steps"]]
-    kept["playable"]["step"] = [before(one["do"], one) for one in kept["playable"]["step"]]
-    kept["playable"]["format"] = 1
-    del kept["format"]
+    playable = form.recipe.written  # what a form of that time kept beside its draft
+    kept["playable"] = {**playable, "format": 1, "step": [before(one["do"], one) for one in playable["step"]]}
+    for key in ("format", "good", "same", "typed", "planned", "beside"):
+        del kept[key]
+    for one in kept["steps"]:
+        del one["why"], one["role"]
     assert "speed" in kept["steps"][9]["written"]
     draft.write_text(json.dumps(kept), encoding="utf-8")
     again = plan_repair()

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 import numpy as np
 
-from coursekit.markup import Markup, tag, together
+from coursekit.drawing import curve, drawing, rect, text
+from coursekit.markup import Markup
 from coursekit.nomenclature import System, names
 from coursekit.panel import Shape
 from coursekit.quantities import in_unit, shown
 
 WIDTH, TALLEST, LEFT, BOTTOM, TOP = 400.0, 230.0, 8.0, 38.0, 8.0
+INK: dict[str, Any] = {"stroke": "currentColor"}
 STEP = {"metric": 10.0, "us": 0.5}  # by which an arrow key moves, in the unit of places
 Place = tuple[float, float, float, float]
 
@@ -25,38 +28,30 @@ def panel_drawing(
     low = TOP + height * scale
     unit = scale / float(in_unit(1.0, "place", system))  # drawn length of one unit
 
-    def box(area: Place, **said: str) -> Markup:
+    def box(area: Place, **look: Any) -> Markup:
         x0, x1 = (min(max(end, 0.0), width) for end in area[:2])
         y0, y1 = (min(max(end, 0.0), height) for end in area[2:])
-        return tag(
-            "rect",
-            x=f"{LEFT + x0 * scale:.1f}",
-            y=f"{low - y1 * scale:.1f}",
-            width=f"{(x1 - x0) * scale:.1f}",
-            height=f"{(y1 - y0) * scale:.1f}",
-            **said,
-        )
+        return rect(LEFT + x0 * scale, low - y1 * scale, (x1 - x0) * scale, (y1 - y0) * scale, **look)
 
-    def line(points: np.ndarray, **said: str) -> Markup:
-        told = " ".join(f"{LEFT + x * scale:.1f},{low - y * scale:.1f}" for x, y in points)
-        return tag("polyline", points=told, fill="none", stroke="currentColor", **said)
+    def line(points: np.ndarray, **look: Any) -> Markup:
+        return curve(LEFT + points[:, 0] * scale, low - points[:, 1] * scale, fill="none", **INK, **look)
 
+    size = " × ".join(shown(side, "place", system, 3) for side in (width, height))
     dashed = f"; dashed: {', '.join(name for name, _ in around)}" if around else ""
-    arches = [one for one in shape.lines if one.name == "wheel arch"]
     parts = [
-        box((0.0, width, 0.0, height), fill="currentColor", fill_opacity="0.08", stroke="currentColor"),
-        *(line(_closed(one.points), class_="ck-gone") for one in arches),
+        box((0.0, width, 0.0, height), fill="currentColor", fill_opacity="0.08", **INK),
+        *(line(_closed(one.points), class_="ck-gone") for one in shape.lines if one.name == "wheel arch"),
         *(line(one.points) for one in shape.lines if one.kind == "body line"),
-        *(box(area, fill="none", stroke="currentColor", stroke_dasharray="5 4") for _, area in around),
-        box(place, class_="ck-place-damage", fill="currentColor", fill_opacity="0.45", stroke="currentColor"),
-        _text(LEFT, low + 16, "front"),
-        _text(LEFT + width * scale, low + 16, "rear", "end"),
-        _text(LEFT, low + 33, f"{shown(width, 'place', system, 3)} × {shown(height, 'place', system, 3)}{dashed}"),
+        *(box(area, fill="none", stroke_dasharray="5 4", **INK) for _, area in around),
+        box(place, class_="ck-place-damage", fill="currentColor", fill_opacity="0.45", **INK),
+        text(LEFT, low + 16, "front"),
+        text(LEFT + width * scale, low + 16, "rear", "end"),
+        text(LEFT, low + 33, f"{size}{dashed}"),
     ]
-    return tag(
-        "svg",
-        together(parts),
-        viewBox=f"0 0 {WIDTH:.0f} {low + BOTTOM:.0f}",
+    return drawing(
+        WIDTH,
+        low + BOTTOM,
+        parts,
         class_="ck-drawing",
         role="img",
         aria_label=words,
@@ -76,7 +71,3 @@ def _closed(points: np.ndarray) -> np.ndarray:
     """An arch down to the lower edge."""
     found: np.ndarray = np.vstack([(points[0, 0], 0.0), points, (points[-1, 0], 0.0)])
     return found
-
-
-def _text(x: float, y: float, words: str, anchor: str = "start") -> Markup:
-    return tag("text", words, x=f"{x:.1f}", y=f"{y:.1f}", text_anchor=anchor)

@@ -36,6 +36,7 @@ _CALLED = {
 }
 _BARE, _SHEET = "bare", "bare sheet"
 _OF_PANEL = ("shape", "sheet", "width", "height", "radius_along", "radius_up", "line_height", "old_paint")
+_PLACE = {"x", "y", "width", "height", "low"}
 _OF_DAMAGE = ("x", "y", "width", "height", "low", "down_to", "on_it")
 
 
@@ -147,7 +148,10 @@ class Draft:
         if self.planned:
             found = self._planned(found)
         elif self.given["damage"].raw(THERE) != "no":
-            found["panel"] = {**found.get("panel", {}), "damage": self._damaged()}
+            damage = self._damaged()
+            if len(_PLACE & damage.keys()) < len(_PLACE):  # what is not known is taken as usual
+                damage = base_tables(self.damage(), Choice())["panel"]["damage"] | damage
+            found["panel"] = {**found.get("panel", {}), "damage": damage}
         if found.get("panel", {}).get("sheet") == "aluminium":
             found["panel"]["sheet"] = "steel"  # it stands, bare, as steel does
         if sheets := self._sheets():
@@ -156,9 +160,10 @@ class Draft:
 
     def _damaged(self) -> dict[str, Any]:
         """The damage as a recipe has it."""
-        table = self.given["damage"].table()
-        down = {"down_to": _SHEET} if table.get("down_to") == "old filler" else {}
-        return {key: value for key, value in table.items() if key not in ASKED["damage"]} | down
+        table = {key: value for key, value in self.given["damage"].table().items() if key not in ASKED["damage"]}
+        if table.get("down_to") == "old filler":
+            table["down_to"] = _SHEET
+        return table
 
     def _planned(self, found: dict[str, Any]) -> dict[str, Any]:
         """Panel, place and air as the plan takes them, with what was written as it was written."""
@@ -266,7 +271,7 @@ class Draft:
             if part == "stock":
                 keys = keys[:1]
             elif part == "hours" and keys:
-                keys = [*self.given["hours"].written][:1]
+                keys[:] = [*self.given["hours"].written][:1]
         if part is None:
             return ("Name of the repair" if top == "title" else "This plan"), None, ""
         table = self.given[part] if isinstance(part, str) else self.steps[part - 1]

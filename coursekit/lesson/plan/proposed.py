@@ -36,6 +36,8 @@ def adopt(draft: Draft, found: Proposal) -> Draft:
     made.given["panel"].written["cell"] = panel["cell"]
     for key in ("stripped", "feather"):
         made.given["damage"].written[key] = panel["damage"][key]
+    if "start" in written:
+        made.rest["start"] = written["start"]
     made.steps = [Table.of(table["do"], table) for table in written["step"]]
     for number, (table, step) in enumerate(zip(made.steps, found.plan.outline.steps, strict=True), 1):
         table.why, table.role = step.why, role_of(made.steps, number)
