@@ -36,6 +36,7 @@ _CALLED = {
 }
 _BARE, _SHEET = "bare", "bare sheet"
 _OF_PANEL = ("shape", "sheet", "width", "height", "radius_along", "radius_up", "line_height", "old_paint")
+_CARD = {"width": "300 mm", "height": "200 mm"}  # a card is a small plain panel
 _PLACE = {"x", "y", "width", "height", "low"}
 _OF_DAMAGE = ("x", "y", "width", "height", "low", "down_to", "on_it")
 
@@ -108,7 +109,7 @@ class Draft:
         given = {key: self.given[key].table() for key in GIVEN}
         panel = {key: value for key, value in given["panel"].items() if key in _OF_PANEL}
         if "shape" in panel:
-            panel["shape"] = panel["shape"] if panel["shape"] in damages.KINDS else "plain panel"
+            panel = panel if panel["shape"] in damages.KINDS else {**_CARD, **panel, "shape": "plain panel"}
         damage = {key: value for key, value in given["damage"].items() if key in _OF_DAMAGE}
         if damage.get("down_to") == _SHEET:
             damage["down_to"] = _BARE

@@ -31,7 +31,9 @@ from coursekit.lesson.repair.demo_recipes import demo, with_mine
 from coursekit.lesson.repair.drag import whole
 from coursekit.quantities import InputError
 from coursekit.repair import Proposal, Recipe
+from coursekit.repair.recipe import from_document
 from coursekit.repair.writing import damage_text
+from coursekit.tomlfile import Document
 
 DEMOS = {"the demo, step by step": "door_repair", "the demo, in a hurry": "impatient_repair"}
 NEW = "a new damage"
@@ -126,7 +128,7 @@ class PlanForm(Editing):
         try:
             good, draft = Draft.of_state(kept.get("good", kept)), Draft.of_state(kept)
             if "good" not in kept:  # kept by an older course, with the recipe that was played last
-                good = Draft.of(kept["playable"])
+                good = Draft.of(from_document(Document.of_tables(kept["playable"], "plan")).written)
             for one, number in zip(good.tables(), kept.get("same", range(len(good.tables()))), strict=False):
                 if number is not None and number < len(draft.tables()):
                     one.id = draft.tables()[number].id

@@ -66,16 +66,15 @@ def stand(draft: Draft, before: Draft | None, recent: Sequence[Entry] = (), prev
         except InputError as error:
             complaint = _of(draft, trial.complaint(error.problems[0]))
             faults.append(complaint)
-            entry = _next(trial, before, complaint, recent)
+            entry = _next([one for one in _changed(trial, before) if one not in waits], complaint, recent)
             if entry is None:
                 return None
             waits[entry] = complaint
             _give_way(trial, before, entry)
 
 
-def _next(trial: Draft, before: Draft | None, complaint: Complaint, recent: Sequence[Entry]) -> Entry | None:
+def _next(changed: Sequence[Entry], complaint: Complaint, recent: Sequence[Entry]) -> Entry | None:
     """What gives way: the entry complained of if it was changed, else the last change."""
-    changed = list(_changed(trial, before))
     if not changed:
         return None
     if complaint.table is not None and (complaint.table.id, complaint.key) in changed:

@@ -19,7 +19,7 @@ def blank() -> Draft:
     mine = with_mine({})
     made = Draft.of_damage({key: mine[key] for key in ("measurement",) if key in mine})
     for part in ("measured", "gun"):
-        made.given[part].written.update(mine.get(part, {}))
+        made.given[part].written.update(Table.of(part, mine.get(part, {})).written)
     file = own.garage_file()
     for key, entry in MEASURED.items():
         if key in file.keys:
