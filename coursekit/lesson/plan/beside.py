@@ -11,7 +11,7 @@ from coursekit.lesson.plan.draft import Draft
 from coursekit.lesson.plan.entries import Table
 from coursekit.nomenclature import System
 from coursekit.repair import Replay
-from coursekit.repair.proposing import figures_of
+from coursekit.repair.planned import figures_of
 from coursekit.repair.words import say, time_words
 
 HEAD = ("plan", "steps", "work", "last coat on", "hard", "paint", "film", "sheets and discs", "not yet after")

@@ -34,6 +34,7 @@ from coursekit.repair.vocabulary import (
     START,
     materials,
 )
+from coursekit.repair.words import DAYS
 from coursekit.tomlfile import Document
 from coursekit.unit_grammar import NUMBER
 
@@ -87,9 +88,7 @@ ASKED: Mapping[str, Mapping[str, Field]] = {
         "materials": Field("text", default="", label="tins you have", meaning="with commas: filler, surfacer"),
         "buy": choice(_YES, "no", label="buy what is missing"),
     },
-    "hours": {
-        day: Field("text", default="", label=day, meaning="from and to: 09:00 to 18:00") for day in damages.DAYS
-    },
+    "hours": {day: Field("text", default="", label=day, meaning="from and to: 09:00 to 18:00") for day in DAYS},
     "wish": {
         "least": choice(("hours", "film", "paint", "mist"), "hours", label="least of"),
         "hand": quantity("hand_variation", "15 %", label="how far your hand strays"),

@@ -12,9 +12,9 @@ from coursekit.lesson.plan.form import PlanForm
 from coursekit.lesson.plan.questions import taken
 from coursekit.lesson.screen import page
 from coursekit.quantities import InputError, shown
-from coursekit.repair import Proposal
+from coursekit.repair import Proposal, timetable
 from coursekit.repair.given import Place
-from coursekit.repair.proposing import figures_of
+from coursekit.repair.planned import figures_of
 from coursekit.repair.table import summary as in_words
 from coursekit.repair.words import say, time_words
 
@@ -107,10 +107,14 @@ def summary(form: PlanForm) -> page.Markup | str:
         f"film {say(figures.film, 'film', system)}, {papers_of(played)} sheets and discs."
     )
     told.append(page.paragraph(line, "ck-words-plan"))
+    if (by_clock := timetable.of(played)) is not None:
+        told.append(page.folded("By the clock", page.items(by_clock.lines())))
     if found is not None and found.plan is not None:
         told += [page.paragraph(held(found))] if found.plan.hands else []
         first = [*found.before()]
         told.append(page.folded("Before step 1, and what binds the plan", page.items([*first, *found.binds(system)])))
+        if found.plan.unfit:
+            told.append(page.paragraph(f"It fits no start in the working hours: {found.plan.unfit}", "ck-wait"))
         if not form.proposed_for_this:
             told.append(
                 page.paragraph("The steps were proposed for other answers; they are replayed for these.", "ck-wait")

@@ -30,14 +30,13 @@ def blank() -> Draft:
 def adopt(draft: Draft, found: Proposal) -> Draft:
     """The form's answers with the steps of a proposal."""
     assert found.plan is not None
-    made, written = copy.deepcopy(draft), found.plan.outline.tables
-    panel = found.plan.recipe.written["panel"]
+    made, written = copy.deepcopy(draft), found.plan.recipe.written
+    panel = written["panel"]
     made.planned = True
     made.given["panel"].written["cell"] = panel["cell"]
     for key in ("stripped", "feather"):
         made.given["damage"].written[key] = panel["damage"][key]
-    if "start" in written:
-        made.rest["start"] = written["start"]
+    made.given["start"].written = Table.of("start", written.get("start", {})).written
     made.steps = [Table.of(table["do"], table) for table in written["step"]]
     for number, (table, step) in enumerate(zip(made.steps, found.plan.outline.steps, strict=True), 1):
         table.why, table.role = step.why, role_of(made.steps, number)

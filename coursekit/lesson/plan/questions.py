@@ -38,7 +38,7 @@ GROUPS: dict[str, list[Asked]] = {
     "Garage": _all("garage", *_ROOM) + _all("forecast"),
     "Stock": _all("stock") + [Asked("cup", key, True) for key in fields_of("cup")],
     "Gun": _all("gun"),
-    "Hours": _all("hours"),
+    "Hours": [*_all("hours"), *(Asked("start", key, True) for key in fields_of("start"))],
     "Hand": [Asked("wish", "hand"), *_all("hand", "variation"), *_all("measured", *fields_of("measured"))],
     "Prices": _all("price"),
     "Tins": [],  # the entries of the tin that is picked
@@ -68,7 +68,13 @@ def usual(draft: Draft, part: str, key: str, system: System) -> str:
     if not text and part == "panel":
         return _of_shape(draft, key, system)
     if not text:
-        words = {"stock": "the usual things", "hours": "any hour", "price": "not given", "gun": "not measured"}
+        words = {
+            "stock": "the usual things",
+            "hours": "any hour",
+            "start": "not set",
+            "price": "not given",
+            "gun": "not measured",
+        }
         return words.get(part, "not given")
     return about(one, text, system)
 
