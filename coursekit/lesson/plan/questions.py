@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from coursekit.lesson.plan.draft import Draft
-from coursekit.lesson.plan.entries import GIVEN, SHEETS, THERE, fields_of
+from coursekit.lesson.plan.entries import SHEETS, THERE, fields_of
 from coursekit.nomenclature import KINDS, System, names
 from coursekit.quantities import InputError, in_unit, read, shown
 from coursekit.repair.damage import Damage
@@ -49,11 +49,6 @@ TINS = tuple(SHEETS)
 def asked_in(group: str, tin: str) -> list[Asked]:
     """The questions of a group."""
     return GROUPS[group] or _all(tin)
-
-
-def group_of(part: str | int) -> str:
-    """The group in which a part is asked for."""
-    return next((name for name, rows in GROUPS.items() if any(one.part == part for one in rows)), "Tins")
 
 
 WITHOUT = (("panel", "shape"), ("damage", THERE))  # choices that everybody knows
@@ -122,6 +117,3 @@ def taken(damage: Damage) -> str:
     }
     missing = [said for key, said in words.items() if key in damage.taken]
     return f"Taken as usual, since you did not say: {', '.join(missing)}." if missing else ""
-
-
-PARTS = {**GIVEN, **SHEETS}

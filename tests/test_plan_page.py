@@ -1,0 +1,204 @@
+"""What is asked, proposed and changed on the page of a plan: an own damage, its plan, and plans beside each other."""
+
+import tomllib
+
+import pytest
+
+from coursekit import lesson, repair
+from coursekit.__main__ import main as command_line
+from coursekit.lesson.learner import unit_system
+from coursekit.lesson.plan import overview
+from coursekit.lesson.plan.draft import Draft
+from coursekit.lesson.plan.form import NEW, PlanForm
+from coursekit.lesson.plan.questions import GROUPS, TINS, asked_in, usual
+from coursekit.lesson.plan.view import PlanView
+from coursekit.repair import damage
+from coursekit.repair.writing import damage_text
+from tests.damages import DAMAGES, HEAD
+
+
+@pytest.fixture(autouse=True)
+def own_folder(tmp_path, monkeypatch):
+    monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
+    return tmp_path
+
+
+def scratched():
+    """A key scratch in the clear of a tailgate: polished out, so that its plan is short."""
+    form = PlanForm().name("Tailgate").pick("panel").set(shape="tailgate")
+    return form.pick("damage").set(width="200 mm", height="20 mm", low="4 µm", down_to="clear")
+
+
+@pytest.fixture(scope="module")
+def planned(tmp_path_factory):
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("COURSEKIT_HOME", str(tmp_path_factory.mktemp("planned")))
+        yield scratched().propose(hands=1)
+
+
+def again(form):
+    """Another form with the same answers and steps."""
+    made = PlanForm()
+    made.draft, made.good, made.proposal = form.draft, form.good, form.proposal
+    return made.name("Tailgate")
+
+
+# --- what is asked ---
+
+
+def test_nothing_need_be_answered_and_nothing_is_planned_before_it_is_asked():
+    form = lesson.plan_repair()
+    assert not form.errors and form.played is None and "No step yet" in form.words
+    assert form.draft.damage() == damage.loads("format = 1")
+    assert form.sheet() is None and "no step yet" in form.refused
+
+
+@pytest.mark.parametrize("name", DAMAGES)
+def test_a_damage_is_read_by_the_form_as_by_the_command_line_and_written_again(name):
+    text = HEAD + DAMAGES[name] + '[[hours]]\nday = "Saturday"\nfrom = "09:00"\nto = "12:00"\n'
+    text += '[[hours]]\nday = "Saturday"\nfrom = "13:00"\nto = "18:00"\n'
+    draft = Draft.of_damage(tomllib.loads(text))
+    assert draft.damage() == damage.loads(text)
+    assert damage.loads(damage_text(draft.asked())) == damage.loads(text)
+    assert draft.given["hours"].raw("Saturday") == "09:00 to 12:00, 13:00 to 18:00"
+
+
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_every_question_has_an_answer_in_grey_and_round_in_either_system(system):
+    draft = Draft.of_damage({})
+    for group in GROUPS:
+        for one in asked_in(group, TINS[0]):
+            assert usual(draft, one.part, one.key, system), one
+    shown = {key: usual(draft, "damage", key, system) for key in ("width", "height")}
+    metric, us = {"width": "250 mm", "height": "150 mm"}, {"width": "about 10 in", "height": "about 6 in"}
+    assert shown == (us if system == "us" else metric)
+
+
+def test_stock_and_hours_are_lists_and_a_bad_one_waits():
+    form = PlanForm().pick("stock").set(papers="P80, P180", tools="hand block")
+    assert [str(one) for one in form.draft.damage().stock.papers] == ["P80", "P180"]
+    form.set(papers="P80, sandpaper")
+    assert "is not a grade" in form.wrong("papers") and not form.stuck
+    assert [str(one) for one in form.good.draft.damage().stock.papers] == ["P80", "P180"], "what stood there counts"
+    form.pick("hours").set(Saturday="9:00 to 8:00")
+    assert "is not after from" in form.wrong("Saturday")
+
+
+def test_a_field_waits_for_another_and_the_rest_is_played():
+    form = PlanForm().begin("the demo, in a hurry")
+    form.pick("surfacer").set(ratio="3:1:0.5")
+    assert "waits" in form.wrong("ratio") and "density" in form.wrong("ratio")
+    form.pick("garage").set(humidity="61 %")
+    assert form.recipe.garage["humidity"] == pytest.approx(0.61)
+    assert form.recipe.materials["surfacer"]["ratio"] != "3:1:0.5"
+    form.pick("surfacer").set(densities="1.4 kg/L, 1.0 kg/L, 0.9 kg/L")
+    assert not form.errors and form.recipe.materials["surfacer"]["ratio"] == "3:1:0.5"
+
+
+# --- what is proposed ---
+
+
+def test_what_is_proposed_is_what_stands_in_the_form_and_every_step_says_why(planned):
+    assert planned.proposal.holds and planned.recipe.steps == planned.proposal.plan.recipe.steps
+    assert planned.recipe.panel == planned.proposal.plan.recipe.panel
+    assert all(step.why for step in planned.draft.steps) and planned.proposed_for_this
+    assert "hands that stray by 15%" in str(overview.summary(planned))
+
+
+def test_what_must_not_be_breathed_is_told_and_no_step_is_made():
+    form = PlanForm().pick("garage").set(spray_at="home").propose(hands=1)
+    assert form.played is None and "no supplied air" in str(overview.summary(form))
+    view = PlanView(form)
+    assert view.results.layout.display == "" and "No plan is made" in view.summary.value
+
+
+def test_a_search_is_stopped_and_what_stands_stays():
+    form = scratched()
+    form.told.append(form.search.stop)
+    form.propose(hands=1)
+    assert "Stopped" in form.notice.text and form.played is None
+
+
+def test_a_search_beside_the_page_hands_its_plan_over():
+    form, shares = scratched(), []
+    form.told.append(lambda: shares.append(form.search.share))
+    form.search.find = lambda damage, hands=1: repair.propose(damage, 1, form.search._tell)
+    form.start_proposal()
+    form.search.wait()
+    assert form.proposal.holds and len(shares) > 2 and form.draft.steps
+
+
+# --- what is changed ---
+
+
+def test_a_change_is_told_with_its_cost_undone_and_done_again(planned):
+    form = again(planned).pick(1)
+    before = form.table.raw("wipes")
+    form.set(wipes="9")
+    assert "This change: +" in str(overview.change(form))
+    form.undo()
+    assert form.table.raw("wipes") == before
+    form.redo()
+    assert form.table.raw("wipes") == "9"
+    form.undo().set(wipes="2")
+    assert not form.redone, "what was undone is gone once something else is done"
+
+
+def test_one_step_is_proposed_again_and_the_others_stay(planned):
+    form = again(planned)
+    number = next(n for n, step in enumerate(form.draft.steps, 1) if "paper" in step.written)
+    was = form.draft.steps[number - 1].raw("force")
+    form.pick(1).set(wipes="5").pick(number).set(force="11 N")
+    form.propose_step(hands=1)
+    assert form.table.raw("force") == was and form.draft.steps[0].raw("wipes") == "5"
+
+
+def test_areas_hang_on_the_damage_and_move_with_it(planned):
+    form = again(planned)
+    step = next(step for step in form.recipe.steps if getattr(step, "area", None))
+    place, x = step.area, form.recipe.panel["damage"]["x"]
+    form.pick("damage").set(x=f"{x + 0.05:.6g} m")
+    assert form.recipe.steps[step.number - 1].area[0] == pytest.approx(place[0] + 0.05)
+    assert form.table_of(step.number).raw("area") == "around" and not form.proposed_for_this
+    assert "for other answers" in str(overview.summary(form))
+
+
+def test_plans_stand_beside_each_other_and_come_back(planned):
+    form = again(planned).keep_beside()
+    form.pick(1).set(wipes="9").keep_beside()
+    assert [one.name[0] for one in form.beside] == ["A", "B"]
+    told = str(overview.beside(form))
+    assert told.count("<tr>") == 4 and "here" in told
+    form.take_beside("A")
+    assert form.draft.steps[0].raw("wipes") != "9"
+    form.let_go("A")
+    assert [one.name[0] for one in lesson.plan_repair().beside] == ["B"], "they are kept over a restart"
+    assert "is not kept" in form.take_beside("A").refused
+
+
+# --- files ---
+
+
+def test_answers_and_plan_are_saved_and_opened_and_proposed_by_the_command_line(planned, own_folder, capsys):
+    form = again(planned)
+    path = form.save()
+    asked = own_folder / "damages" / "tailgate.toml"
+    assert path == own_folder / "repairs" / "tailgate.toml" and damage.load(asked) == form.draft.damage()
+    opened = PlanForm().begin("tailgate")
+    assert opened.saved and opened.draft.planned and opened.recipe.steps == form.recipe.steps
+    path.unlink()
+    alone = PlanForm().begin("tailgate")
+    assert not alone.draft.steps and alone.draft.damage() == form.draft.damage()
+    assert command_line(["propose", str(asked), "--hands", "1"]) == 0
+    assert "Tailgate" in capsys.readouterr().out
+    assert alone.begin(NEW).draft.title == "A repair"
+
+
+def test_the_page_is_drawn_in_both_systems_and_says_where_the_damage_lies():
+    form = PlanForm().pick("panel").set(shape="front wing").pick("damage").set(x="700 mm", y="200 mm")
+    for system, words in (("metric", "700 mm"), ("us", "27.6 in")):
+        unit_system.choose(system)
+        drawn = str(overview.place(form))
+        assert words in drawn and "ck-place-damage" in drawn and "ck-gone" in drawn
+    form.set(x="9 m")
+    assert form.wrong("x") and "ck-place-damage" in str(overview.place(form)), "where it was"
