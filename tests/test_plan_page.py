@@ -133,13 +133,13 @@ def test_a_search_beside_the_page_hands_its_plan_over():
 
 def test_a_change_is_told_with_its_cost_undone_and_done_again(planned):
     form = again(planned).pick(1)
-    before = form.table.raw("wipes")
-    form.set(wipes="9")
-    assert "This change: +" in str(overview.change(form))
+    before = form.table.raw("time")
+    form.set(time="50 min")
+    assert "This change: +40 min work" in str(overview.change(form))
     form.undo()
-    assert form.table.raw("wipes") == before
+    assert form.table.raw("time") == before
     form.redo()
-    assert form.table.raw("wipes") == "9"
+    assert form.table.raw("time") == "50 min"
     form.undo().set(wipes="2")
     assert not form.redone, "what was undone is gone once something else is done"
 

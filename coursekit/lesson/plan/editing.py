@@ -220,7 +220,9 @@ class Editing(Displayed):
     def _read(self, preview: bool = False) -> None:
         """Play what can be played of the draft."""
         began = time.perf_counter()
-        found = stand(self.draft, self.good.draft, self.recent, preview)
+        waiting = [one for one in self.good.waits if one in self.recent]  # what waited before goes on waiting
+        recent = [*(one for one in self.recent if one not in waiting), *waiting]
+        found = stand(self.draft, self.good.draft, recent, preview)
         self.stuck = found is None
         if found is not None:
             self.good = found

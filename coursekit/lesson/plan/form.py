@@ -99,7 +99,8 @@ class PlanForm(Editing):
                 kept, begun = recipe_files.Kept(), f"Started from {which}."
             else:
                 self._take(recipe_files.opened(which))
-                kept = recipe_files.Kept.of(recipe_files.place(which))
+                file = recipe_files.place(which)
+                kept = recipe_files.Kept.of(file) if file.exists() else recipe_files.Kept()
                 begun = f"Opened {which}."
             self.undone, self.redone, self.kept = [*self.undone, before], [], kept
             self.picked = "damage"

@@ -79,7 +79,8 @@ def _next(changed: Sequence[Entry], complaint: Complaint, recent: Sequence[Entry
         return None
     if complaint.table is not None and (complaint.table.id, complaint.key) in changed:
         return complaint.table.id, complaint.key
-    return next((entry for entry in reversed(recent) if entry in changed), changed[0])
+    near = [entry for entry in changed if complaint.table is not None and entry[0] == complaint.table.id]
+    return next((entry for entry in reversed(recent) if entry in (near or changed)), (near or changed)[0])
 
 
 def _changed(trial: Draft, before: Draft | None) -> Iterator[Entry]:
