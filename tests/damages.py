@@ -29,8 +29,8 @@ extraction = "yes"
 supplied_air = "yes"
 air_changes = "20 /h"
 [gun]
-delivery = "200 mL/min"
-fan = "240 mm"
+fluid_delivery = "200 mL/min"
+fan_width = "240 mm"
 captured = "70 %"
 """,
     "bonnet, stone scratch to the primer": """title = "Bonnet, scratched to the primer"

@@ -38,8 +38,8 @@ papers = ["P80", "P180", "P320"]
 tools = ["hand block", "long board"]
 materials = ["filler", "surfacer"]
 [gun]
-delivery = "unknown"
-fan = "220 mm"
+fluid_delivery = "unknown"
+fan_width = "220 mm"
 [wish]
 least = "paint"
 [material.surfacer]
@@ -65,9 +65,9 @@ def test_what_is_said_is_read_and_what_is_unknown_is_told():
     assert found.corner == pytest.approx((0.4, 0.4064)) and found.damage.width == pytest.approx(0.2032)
     assert found.garage.temperature == pytest.approx(288.15) and found.garage.extraction == "no"
     assert [str(paper) for paper in found.stock.papers] == ["P80", "P180", "P320"]
-    assert found.gun.fan == pytest.approx(0.22) and not found.gun.measured
+    assert found.gun.fan_width == pytest.approx(0.22) and not found.gun.measured
     assert found.hours == (damage.Hours(day=5, begins=9 * 3600.0, ends=18 * 3600.0),)
-    assert {"garage.extraction", "damage.on_it", "gun.delivery"} <= set(found.taken)
+    assert {"garage.extraction", "damage.on_it", "gun.fluid_delivery"} <= set(found.taken)
     assert "damage.depth" not in found.taken
 
 

@@ -13,7 +13,7 @@ The tables, their keys and defaults:
     [garage]    temperature, humidity, length, width, height, air_changes, spray_at, extraction, supplied_air
     [forecast]  coldest, warmest, begins
     [stock]     papers, tools, materials: lists; buy = "yes" lets the plan ask for what is not there
-    [gun]       delivery, fan, captured: as they were measured
+    [gun]       fluid_delivery, fan_width, captured: as they were measured
     [wish]      least = "hours", "film", "paint" or "mist"; hand = "15 %"
     [material.NAME], [measured] and [[measurement]] as in a recipe
     [[hours]]   day = "Saturday", from = "09:00", to = "18:00"
@@ -132,14 +132,14 @@ class Stock:
 class GunAsMeasured:
     """What was measured of the gun; None: not measured."""
 
-    delivery: float | None = _quantity("fluid_delivery")
-    fan: float | None = _quantity("width")
+    fluid_delivery: float | None = _quantity("fluid_delivery")
+    fan_width: float | None = _quantity("width")
     captured: float | None = _quantity("transfer_efficiency")
 
     @property
     def measured(self) -> bool:
         """Whether the two numbers that make the film are known."""
-        return self.delivery is not None and self.captured is not None
+        return self.fluid_delivery is not None and self.captured is not None
 
 
 @dataclass(frozen=True, kw_only=True)

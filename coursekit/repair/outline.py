@@ -284,10 +284,10 @@ def gun_of(damage: Damage, kind: str) -> tuple[float, float, float, float, float
     gun = damage.gun
     share = delivery / USUAL["surfacer"][0]
     return (
-        delivery if gun.delivery is None else gun.delivery * share,
+        delivery if gun.fluid_delivery is None else gun.fluid_delivery * share,
         flash,
         thinned,
-        fan if gun.fan is None else gun.fan,
+        fan if gun.fan_width is None else gun.fan_width,
         captured if gun.captured is None else gun.captured,
     )
 

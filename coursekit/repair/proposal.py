@@ -184,7 +184,7 @@ class Proposal:
     @property
     def told(self) -> tuple[str, ...]:
         """What the learner did not know and the plan rests on."""
-        matter = ("damage.depth", "damage.reaches", "panel.old_paint", "gun.delivery", "gun.captured")
+        matter = ("damage.depth", "damage.reaches", "panel.old_paint", "gun.fluid_delivery", "gun.captured")
         return tuple(key for key in self.damage.taken if key in matter)
 
     @property
