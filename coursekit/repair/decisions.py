@@ -14,9 +14,10 @@ import numpy as np
 
 from coursekit import panel as acts
 from coursekit import sanding
+from coursekit.figure import Figure
 from coursekit.nomenclature import System
 from coursekit.panel.looks import waviness
-from coursekit.quantities import InputError, give, in_range, read, read_choice, shown, shown_band
+from coursekit.quantities import InputError, give, in_range, read, read_choice, shown_band
 from coursekit.repair.case import SPOT
 from coursekit.repair.change import LEAST_OPENED
 from coursekit.repair.condition import STRICT_SLOPE, Condition
@@ -80,9 +81,9 @@ def is_straight(entry: Entry, system: System = "metric") -> Decision:
     reason = (
         f"{words[:1].upper() + words[1:]}. The worst waves of the repair are "
         f"{shown_band(worst.low, worst.high, 'wavelength', system)} long and "
-        f"{shown(worst.amplitude, 'amplitude', system, 2)} high; a strict eye sees "
-        f"{shown(worst.strict, 'amplitude', system, 2)} of them, most people "
-        f"{shown(worst.kind, 'amplitude', system, 2)}."
+        f"{Figure(worst.amplitude, 'amplitude', system):2} high; a strict eye sees "
+        f"{Figure(worst.strict, 'amplitude', system):2} of them, most people "
+        f"{Figure(worst.kind, 'amplitude', system):2}."
     )
     return Decision(
         answer,
@@ -101,7 +102,7 @@ def broken_through(entry: Entry, system: System = "metric") -> Decision:
     broken = {pair: area for pair, area in sorted(_entry(entry).change.broken.items()) if area > 0}
     figures = {f"{through} to {to}": give(area, "area") for (through, to), area in broken.items()}
     lines = [
-        f"the {name} is through the {one.through} to {one.to} along {shown(one.length, 'extent', system, 2)}, "
+        f"the {name} is through the {one.through} to {one.to} along {Figure(one.length, 'extent', system):2}, "
         f"{one.share:.0%} of it: {goes_on_first(one.through, one.to)}"
         for name, one in entry.change.lines.items()
     ]
@@ -163,7 +164,7 @@ def recoat_or_go_on(entry: Entry, system: System = "metric") -> Decision:
         )
     along = {line: seen.get("bare metal", 0.0) for line, seen in after.lines.items()}
     if open_lines := [
-        f"{shown(length, 'extent', system, 2)} of the {line}"
+        f"{Figure(length, 'extent', system):2} of the {line}"
         for line, length in along.items()
         if length > LEAST_OPENED
     ]:
@@ -184,8 +185,8 @@ def recoat_or_go_on(entry: Entry, system: System = "metric") -> Decision:
             return Decision(
                 "back to filler",
                 f"It is not straight ({after.waves:.0f} times a strict eye's limit): "
-                f"{shown(deep, 'film', system, 2)} would have to go from the crests of its waves, more than full "
-                f"coats of surfacer build ({shown(FULL_BUILD, 'film', system, 2)}). Sand back to the filler, fill "
+                f"{Figure(deep, 'film', system):2} would have to go from the crests of its waves, more than full "
+                f"coats of surfacer build ({Figure(FULL_BUILD, 'film', system):2}). Sand back to the filler, fill "
                 "the lows, and shape it anew.",
                 figures,
             )
@@ -193,15 +194,15 @@ def recoat_or_go_on(entry: Entry, system: System = "metric") -> Decision:
             return Decision(
                 "build again",
                 f"It is not straight ({after.waves:.0f} times a strict eye's limit), and "
-                f"levelling takes about {shown(needed, 'film', system, 2)} of film, but only "
-                f"{shown(left, 'film', system, 2)} is left: "
+                f"levelling takes about {Figure(needed, 'film', system):2} of film, but only "
+                f"{Figure(left, 'film', system):2} is left: "
                 + ("surfacer in full coats, or filler in the lows." if laid == "surfacer" else "filler in the lows."),
                 figures,
             )
         return Decision(
             "block on",
             f"It is not straight yet ({after.waves:.0f} times a strict eye's limit), and the "
-            f"{shown(left, 'film', system, 2)} left allow the {shown(needed, 'film', system, 2)} that "
+            f"{Figure(left, 'film', system):2} left allow the {Figure(needed, 'film', system):2} that "
             "levelling takes.",
             figures,
         )
@@ -245,7 +246,7 @@ def thinnest_recoat(
         "rest takes the last paper, twice over."
     )
     return Decision(
-        f"{found.verdict}, {shown(found.film.high, 'film', system, 2)} dry at least",
+        f"{found.verdict}, {Figure(found.film.high, 'film', system):2} dry at least",
         reason,
         {"film": give(found.film.high, "film"), "fill": give(found.fill.high, "scratch_depth")},
     )
@@ -273,7 +274,7 @@ def finishing_strokes(
     answer = (
         "there is not enough film"
         if found.verdict == "no"
-        else f"{shown(found.least.middle, 'strokes', digits=2)} over each place bury it"
+        else f"{Figure(found.least.middle, 'strokes'):2} over each place bury it"
     )
     return Decision(
         answer,
@@ -298,7 +299,7 @@ def board_or_block(
     """
     wave, high = float(read(wavelength, "wavelength")), float(read(amplitude, "amplitude"))
     target = min(max(float(sanding.visible_wave.si(wave, float(read(kindness, "kindness"))).kind), 1e-8), 1e-3)
-    goal = shown(target, "amplitude", system, 2)
+    goal = f"{Figure(target, 'amplitude', system):2}"
     found = sanding.board_or_block.si(
         wave, high, target, float(read(film, "film")), float(read(force, "force")), block, board, PAPER_ON_BLOCK
     )
@@ -310,7 +311,7 @@ def board_or_block(
     if high <= target:
         return Decision("leave it", f"Such an eye calls waves of that length straight up to {goal}.", figures)
     takes = [
-        "more than any film" if value > 5e-3 else shown(value, "removed", system, 2)
+        "more than any film" if value > 5e-3 else f"{Figure(value, 'removed', system):2}"
         for value in (found.block_film, found.board_film)
     ]
     return Decision(
@@ -348,15 +349,15 @@ def stop_from_line(recipe: Any, number: int, system: System = "metric") -> Decis
     wanted = SAFE_SHARE * before
     enough = [distance for distance in DISTANCES if left[distance] >= wanted]
     words = ", ".join(
-        f"{shown(left[distance], 'film', system, 2)} at {shown(distance, 'stop_distance', system, 2)}"
+        f"{Figure(left[distance], 'film', system):2} at {Figure(distance, 'stop_distance', system):2}"
         for distance in DISTANCES
     )
-    film = shown(before, "film", system, 2)
-    across = shown(left[None], "film", system, 2)
+    film = f"{Figure(before, 'film', system):2}"
+    across = f"{Figure(left[None], 'film', system):2}"
     if left[None] >= wanted:
         answer = "it may cross the line"
     elif enough:
-        answer = f"stop {shown(enough[0], 'stop_distance', system, 2)} short of the line"
+        answer = f"stop {Figure(enough[0], 'stop_distance', system):2} short of the line"
     else:
         answer = "tape the line"
     reason = (
@@ -416,9 +417,9 @@ def cross_hatch(
         left[along] = _waves_left(sanded, wave)
     worst = {along: max(ways) for along, ways in left.items()}
     gain = 1 - worst["cross"] / worst["x"] if worst["x"] else 0.0
-    words = {along: [shown(value, "amplitude", system, 2) for value in ways] for along, ways in left.items()}
+    words = {along: [f"{Figure(value, 'amplitude', system):2}" for value in ways] for along, ways in left.items()}
     reason = (
-        f"Of waves of {shown(high, 'amplitude', system, 2)} both ways, one direction leaves {words['x'][0]} "
+        f"Of waves of {Figure(high, 'amplitude', system):2} both ways, one direction leaves {words['x'][0]} "
         f"along the strokes and {words['x'][1]} across them; crosswise leaves {words['cross'][0]} and "
         f"{words['cross'][1]}, with equal work."
     )

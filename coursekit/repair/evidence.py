@@ -14,7 +14,7 @@ from coursekit.repair.condition import Condition, condition_of
 from coursekit.repair.entry import Entry, SandEntry, SprayEntry
 from coursekit.repair.playing import Replay
 from coursekit.repair.steps import Sand
-from coursekit.repair.words import Figure
+from coursekit.repair.words import Amount
 
 GARAGE = 0  # number of the "step" that is the garage itself
 
@@ -27,7 +27,7 @@ class Sign(NamedTuple):
     step: int
     ratio: float
     words: str
-    figures: tuple[Figure, ...] = ()
+    figures: tuple[Amount, ...] = ()
 
 
 class Evidence:

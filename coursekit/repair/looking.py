@@ -19,7 +19,7 @@ from coursekit.repair.readiness import KIND, grain_of
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.start import shape_of
 from coursekit.repair.steps import MachineSand, Sand
-from coursekit.repair.words import Figure, Reason
+from coursekit.repair.words import Amount, Reason
 
 LEAST_LEFT = 20e-6  # m of surfacer that should be left where it is thinnest (assumed)
 LENGTHS = {"reach.surfacer": "around", "reach.filler": "filled", "reach.feather": "feather"}
@@ -47,7 +47,7 @@ class Lack(NamedTuple):
 
     share: float
     words: str
-    figures: tuple[Figure, ...] = ()
+    figures: tuple[Amount, ...] = ()
 
     def text(self, system: System = "metric") -> str:
         return Reason(True, self.words, self.figures).text(system)

@@ -13,7 +13,7 @@ from coursekit.repair.outline import needs_filler, paper
 from coursekit.repair.readiness import weather_reasons
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.rules import rule
-from coursekit.repair.words import Figure, Reason
+from coursekit.repair.words import Amount, Reason
 
 
 class Refusal(NamedTuple):
@@ -21,7 +21,7 @@ class Refusal(NamedTuple):
 
     words: str  # {0}, {1}, … stand for the figures
     possible: str
-    figures: tuple[Figure, ...] = ()
+    figures: tuple[Amount, ...] = ()
 
     def text(self, system: System = "metric") -> str:
         """The refusal in words."""

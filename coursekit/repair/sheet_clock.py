@@ -9,9 +9,9 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from coursekit.figure import Figure
 from coursekit.markup import Markup
 from coursekit.nomenclature import System
-from coursekit.quantities import shown
 from coursekit.repair import sheet_drawing as ink
 from coursekit.repair.entry import Entry, SandEntry
 from coursekit.repair.forecast import DAY, Weather
@@ -98,7 +98,8 @@ def _film_words(film: Film, weather: Weather, system: System) -> Iterator[str]:
         coats = f", {len(film.coats)} coats with {time_words(film.flash)} of flash between"
     yield f"Step {step.number}, {step.words}: {clock(film.entry.began)} to {clock(film.ended)}{coats}."
     if weather.forecast:
-        yield f"The panel is at {shown(weather.panel(film.entry.began), 'temperature', system)} then by the forecast."
+        panel = Figure(weather.panel(film.entry.began), "temperature", system)
+        yield f"The panel is at {panel} then by the forecast."
         against = weather.against(film.entry.began, film.ended)
         if against:
             yield f"Against it in this forecast: {'; '.join(against)}."
@@ -289,7 +290,7 @@ def _clock(weather: Weather, axis: Axis, y: float, system: System) -> list[Marku
         last = x + half
         parts += [ink.line(x, y, x, y + 3), ink.text(x, y + 3 + ink.SIZE, words, "middle")]
         if weather.forecast:
-            warm = shown(weather.panel(tick), "temperature", system, 2)
+            warm = f"{Figure(weather.panel(tick), 'temperature', system):2}"
             parts.append(ink.text(x, y + 3 + ink.SIZE + ROW - 2, warm, "middle"))
     if weather.forecast:
         parts.append(ink.text(0, y + 3 + ink.SIZE + ROW - 2, "panel"))

@@ -7,11 +7,12 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from coursekit.figure import Figure
 from coursekit.garage_entry import MadeWith
 from coursekit.measured import Measured
 from coursekit.mixing.ratio import Ratio, read_ratio
 from coursekit.nomenclature import System
-from coursekit.quantities import InputError, shown, shown_band
+from coursekit.quantities import InputError, shown_band
 from coursekit.repair.entry import SprayEntry
 from coursekit.repair.playing import Replay
 from coursekit.repair.recipe import Recipe
@@ -156,7 +157,7 @@ def cards(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str]]
             f"{step.number} {step.material}, {step.coats} coat{'s' * (step.coats > 1)}",
             _set_words(replay.recipe, step, system),
             _move_words(entry, system),
-            f"{shown(wet, 'wet_film', system, 2)} on the comb, {shown(film, 'film', system, 2)} dry each coat",
+            f"{Figure(wet, 'wet_film', system):2} on the comb, {Figure(film, 'film', system):2} dry each coat",
         )
 
 
@@ -169,10 +170,10 @@ def wet_film(recipe: Recipe, step: Spray) -> float:
 def _set_words(recipe: Recipe, step: Spray, system: System) -> str:
     cup = step.fluid_delivery * CUP_TIME
     told = [
-        f"fluid: {shown(cup, 'paint_volume', system, 2)} in {CUP_TIME:.0f} s into a cup",
-        f"fan {shown(step.fan_width, 'width', system, 2)} wide on the card",
+        f"fluid: {Figure(cup, 'paint_volume', system):2} in {Figure(CUP_TIME, 'time', system)} into a cup",
+        f"fan {Figure(step.fan_width, 'width', system):2} wide on the card",
     ]
-    told += [WORDS[key].format(shown(value, key, system)) for key, value in gun_of(recipe, step).items()]
+    told += [WORDS[key].format(f"{Figure(value, key, system)}") for key, value in gun_of(recipe, step).items()]
     return "; ".join(told)
 
 
@@ -181,8 +182,9 @@ def _move_words(entry: SprayEntry, system: System) -> str:
     passes = entry.used.strokes / step.coats
     seconds = entry.used.trigger_time / max(entry.used.strokes, 1)
     words = (
-        f"{shown(step.gun_speed, 'gun_speed', system, 2)}, {seconds:.1f} s a pass; {passes:.0f} passes, "
-        f"{shown(step.pitch, 'pitch', system)} apart ({step.overlap:.0%} overlap), "
+        f"{Figure(step.gun_speed, 'gun_speed', system):2}, {Figure(seconds, 'time', system):2} a pass; "
+        f"{passes:.0f} passes, "
+        f"{Figure(step.pitch, 'pitch', system)} apart ({step.overlap:.0%} overlap), "
         f"{step.direction}"
     )
     return f"{words}; {time_words(step.flash)} between coats" if step.coats > 1 else words
@@ -222,6 +224,6 @@ def _predicted_words(replay: Replay, step: Spray, system: System) -> str:
         outside = "" if band.low <= planned <= band.high else ", outside the band"
         told.append(
             f"{words} {shown_band(band.low, band.high, name, system)} (plan: "
-            f"{shown(planned, name, system, 2)}{outside})"
+            f"{Figure(planned, name, system):2}{outside})"
         )
     return f"set so, the computed gun {'; '.join(told)}."

@@ -8,10 +8,10 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from coursekit.drawing import curve, rect
+from coursekit.figure import Figure
 from coursekit.markup import Markup
 from coursekit.nomenclature import System
 from coursekit.panel import Shape
-from coursekit.quantities import shown
 from coursekit.repair import sheet_drawing as ink
 from coursekit.repair.entry import Entry, SprayEntry
 from coursekit.repair.playing import Replay
@@ -54,7 +54,7 @@ def place_words(area: Area | None, system: System) -> str:
     if area is None:
         return "all of the panel"
     x0, x1, y0, y1 = (max(end, 0.0) for end in area)
-    sides = [shown(value, "place", system) for value in (x1 - x0, y1 - y0, x0, y0)]
+    sides = [f"{Figure(value, 'place', system)}" for value in (x1 - x0, y1 - y0, x0, y0)]
     return f"{sides[0]} wide, {sides[1]} high, from {sides[2]} along and {sides[3]} up"
 
 
@@ -62,7 +62,7 @@ def rows(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str, s
     """Of each masking step: what stays open, the edge, what is sprayed through it, when it comes off."""
     for mask in masks(replay):
         step = mask.step
-        edge = f"raised, {shown(step.lip_height, 'lip_height', system, 2)}" if step.edge == "raised" else "flat"
+        edge = f"raised, {Figure(step.lip_height, 'lip_height', system):2}" if step.edge == "raised" else "flat"
         through = "; ".join(f"{one.step.material}, step {one.step.number}" for one in mask.sprayed)
         off = f"step {mask.off.step.number}" if mask.off else "after the last step"
         yield str(step.number), place_words(mask.open, system), edge, through or "nothing", off
@@ -128,7 +128,7 @@ def _sketch(replay: Replay, mask: Mask, system: System) -> Markup:
     x0, x1, y0, y1 = (max(end, 0.0) for end in mask.open)
     left, top = at(x0, min(y1, high))
     sides = " × ".join(
-        shown(min(end, most) - start, "place", system) for start, end, most in ((x0, x1, wide), (y0, y1, high))
+        f"{Figure(min(end, most) - start, 'place', system)}" for start, end, most in ((x0, x1, wide), (y0, y1, high))
     )
     parts.append(ink.text(left + 3, top + ink.SIZE + 1, sides))
     return ink.whole(WIDE, bottom + MARGIN, f"{words}; open: {sides}", parts)

@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterator, Mapping
 from typing import Any, NamedTuple
 
+from coursekit.figure import Figure
 from coursekit.mixing.batches import batch
 from coursekit.nomenclature import System
-from coursekit.quantities import shown
 from coursekit.repair.entry import SprayEntry
 from coursekit.repair.forecast import Weather
 from coursekit.repair.playing import Replay
@@ -47,7 +47,7 @@ def _mix(replay: Replay, entry: SprayEntry, weather: Weather, system: System) ->
     poured = batch.si(ratio, total, densities_of(recipe, step))
     head: tuple[str, ...] = ("Part", "Pour up to", "Scale shows")
     rows: list[tuple[str, ...]] = [
-        (name, shown(line, "part_volume", system), shown(weight, "part_mass", system))
+        (name, f"{Figure(line, 'part_volume', system)}", f"{Figure(weight, 'part_mass', system)}")
         for name, line, weight in zip(
             part_names(recipe, step), poured.fill_lines, poured.running_weights, strict=True
         )
@@ -58,7 +58,7 @@ def _mix(replay: Replay, entry: SprayEntry, weather: Weather, system: System) ->
         rows = [
             (
                 *row[:2],
-                "does not fit: mix in lots" if height is None else shown(height, "cup_size", system, 2) + " high",
+                "does not fit: mix in lots" if height is None else f"{Figure(height, 'cup_size', system):2} high",
                 row[2],
             )
             for row, height in zip(rows, heights, strict=True)
@@ -69,7 +69,7 @@ def _mix(replay: Replay, entry: SprayEntry, weather: Weather, system: System) ->
         if life is not None
         else "Ask the data sheet how long it lives here."
     )
-    whole, left = shown(total, "paint_volume", system), shown(step.left, "paint_volume", system, 2)
+    whole, left = f"{Figure(total, 'paint_volume', system)}", f"{Figure(step.left, 'paint_volume', system):2}"
     return Mix(
         f"Step {step.number}: {step.material} {ratio.text} by volume, {whole}",
         head,

@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from coursekit.figure import Figure
 from coursekit.nomenclature import System, load_data, number_of
-from coursekit.quantities import shown
 from coursekit.repair.entry import FillEntry, SandEntry, SprayEntry
 from coursekit.repair.playing import Replay
 from coursekit.repair.sheet_shopping import Row, rows
@@ -134,7 +134,7 @@ def _need(row: Row, system: System) -> str:
 def _amount(amount: float, kind: str, system: System) -> str:
     if kind == "bought_pieces":
         return f"{amount:.0f}"
-    return shown(amount, "paint_volume" if kind == "bought_volume" else "room_side", system, 2 + (amount < 1))
+    return f"{Figure(amount, 'paint_volume' if kind == 'bought_volume' else 'room_side', system):{2 + (amount < 1)}}"
 
 
 def _worker(replay: Replay) -> Iterator[Buy]:

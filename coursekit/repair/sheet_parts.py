@@ -6,8 +6,9 @@ import math
 from collections.abc import Iterator
 
 from coursekit.belief import shipped
+from coursekit.figure import Figure
 from coursekit.nomenclature import System
-from coursekit.quantities import shown, shown_band
+from coursekit.quantities import shown_band
 from coursekit.repair.condition import FEW
 from coursekit.repair.entry import Entry, SandEntry, SprayEntry
 from coursekit.repair.playing import Replay
@@ -30,7 +31,7 @@ LEAST_GAUGED = 2e-6  # m: less than that a gauge of the trade does not tell (com
 
 def garage_words(recipe: Recipe, system: System) -> str:
     """The garage in a few words."""
-    temperature, humidity = (shown(recipe.garage[key], key, system) for key in ("temperature", "humidity"))
+    temperature, humidity = (f"{Figure(recipe.garage[key], key, system)}" for key in ("temperature", "humidity"))
     return f"{temperature} and {humidity} humidity"
 
 
@@ -41,7 +42,7 @@ def forecast_words(recipe: Recipe, system: System) -> str:
             f"The clock starts at zero; times of films hold for {garage_words(recipe, system)}. For a day that "
             "warms and cools write [forecast] into the recipe: coldest, warmest, begins."
         )
-    cold, warm = (shown(recipe.forecast[key], "temperature", system) for key in ("coldest", "warmest"))
+    cold, warm = (f"{Figure(recipe.forecast[key], 'temperature', system)}" for key in ("coldest", "warmest"))
     return (
         f"It begins at {clock_words(recipe.forecast['begins'])}; 1 d is the next day. Times of films follow the "
         f"panel through days from {cold} to {warm} (forecast; shape of the day assumed), with the water that is "
@@ -53,11 +54,11 @@ def about(replay: Replay, system: System) -> str:
     """The panel, the garage and the size of the job."""
     recipe = replay.recipe
     shape = replay.start.shape
-    sides = " by ".join(shown(side, "extent", system) for side in shape.size)
+    sides = " by ".join(f"{Figure(side, 'extent', system)}" for side in shape.size)
     text = f"A {shape.name} of {recipe.panel['sheet']}, {sides}"
     if recipe.panel["damage"]:
         wide, high, low = (
-            shown(recipe.panel["damage"][key], name, system, digits)
+            f"{Figure(recipe.panel['damage'][key], name, system):{digits}}"
             for key, name, digits in (("width", "extent", 3), ("height", "extent", 3), ("low", "low_metal", 2))
         )
         text += f"; the damage is {wide} wide and {high} high and lies {low} low at its deepest"
@@ -74,10 +75,10 @@ def papers(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str,
             continue
         step, tool = entry.step, entry.step.holds()
         if step.round:
-            sides = f"{shown(2 * math.sqrt(tool.area / math.pi), 'block_side', system)} across"
+            sides = f"{Figure(2 * math.sqrt(tool.area / math.pi), 'block_side', system)} across"
         else:
-            sides = " by ".join(shown(side, "block_side", system) for side in (tool.length, tool.width))
-        hand = f"{step.tool}, {sides}, {shown(step.force, 'force', system)}"
+            sides = " by ".join(f"{Figure(side, 'block_side', system)}" for side in (tool.length, tool.width))
+        hand = f"{step.tool}, {sides}, {Figure(step.force, 'force', system)}"
         if isinstance(step, WithPaper) and step.wet:
             hand += "; wet, with a drop of soap: rinse, wipe dry, let dry"
         if isinstance(step, ByHand):
@@ -92,7 +93,7 @@ def papers(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str,
             much += f"; {count} piece{'s' * (count != 1)} of paper, changed when it cuts half as fast as fresh"
         where = place_words(step.area, system)
         if step.keep_off is not None:
-            where += f"; keep {shown(step.keep_off, 'place', system)} off the body line"
+            where += f"; keep {Figure(step.keep_off, 'place', system)} off the body line"
         yield str(step.number), entry.used.paper, hand, much, where
 
 
@@ -118,7 +119,7 @@ def checks(replay: Replay, entry: Entry, system: System) -> Iterator[str]:
     yield from entry.step.look_for(system)
     if isinstance(entry.step, Unmask) and entry.change.edge is not None:
         film, width = (
-            shown(value, name, system, 2)
+            f"{Figure(value, name, system):2}"
             for value, name in zip(entry.change.edge, ("film", "wavelength"), strict=True)
         )
         soft = entry.change.edge[1] >= SOFT_EDGE * entry.change.edge[0]
@@ -141,9 +142,9 @@ def _waited(replay: Replay, entry: Entry) -> Iterator[str]:
 def _sanded(recipe: Recipe, entry: SandEntry, system: System) -> Iterator[str]:
     used, after = entry.used, entry.condition
     off, wear = used.mean_removed, shipped().coefficient("wear_coefficient")
-    words = f"the gauge reads {shown(off, 'film', system, 2)} less than before, in the mean"
+    words = f"the gauge reads {Figure(off, 'film', system):2} less than before, in the mean"
     if off < LEAST_GAUGED:
-        words = f"{shown(off, 'film', system, 2)} less in the mean, which no gauge tells"
+        words = f"{Figure(off, 'film', system):2} less in the mean, which no gauge tells"
     elif recipe.measured["wear_coefficient"] is None:
         ends = shown_band(off * wear.low / wear, off * wear.high / wear, "film", system)
         words += f" ({ends})"
@@ -152,8 +153,8 @@ def _sanded(recipe: Recipe, entry: SandEntry, system: System) -> Iterator[str]:
     if sanded in after.film:
         film = after.film[sanded]
         yield (
-            f"{sanded} left: {shown(film.mean, 'film', system, 2)} in the mean, "
-            f"{shown(film.thin, 'film', system, 2)} where it is thinnest"
+            f"{sanded} left: {Figure(film.mean, 'film', system):2} in the mean, "
+            f"{Figure(film.thin, 'film', system):2} where it is thinnest"
         )
     if after.paper in ("", used.paper):
         # Filler soaks solvent up.
@@ -169,7 +170,7 @@ def _sanded(recipe: Recipe, entry: SandEntry, system: System) -> Iterator[str]:
 
 def _sprayed(recipe: Recipe, entry: SprayEntry, system: System) -> Iterator[str]:
     step, laid = entry.step, entry.change.laid
-    wet = shown(wet_film(recipe, step), "wet_film", system, 2)
+    wet = f"{Figure(wet_film(recipe, step), 'wet_film', system):2}"
     dry = shown_band(laid.thin, max(laid.mean, laid.thin), "film", system)
     yield f"{wet} on the comb at once after each coat, on a place that will be sanded or does not show"
     yield f"dry, the gauge reads {dry} more than before"

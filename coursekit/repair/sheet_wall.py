@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from coursekit.figure import Figure
 from coursekit.markup import Markup, each, paragraph, rows, tag
 from coursekit.nomenclature import System
-from coursekit.quantities import shown
 from coursekit.repair import timetable
 from coursekit.repair.entry import Entry, FillEntry, SandEntry, SprayEntry
 from coursekit.repair.forecast import Weather
@@ -76,13 +76,13 @@ def _look(entry: Entry, system: System) -> str:
     if isinstance(entry, FillEntry):
         return "proud all over"
     if isinstance(entry, SprayEntry):
-        return f"dry +{shown(entry.change.laid.mean, 'film', system, 2)}"
+        return f"dry +{Figure(entry.change.laid.mean, 'film', system):2}"
     if isinstance(entry, SandEntry) and entry.used.removed:
         off = entry.used.mean_removed
         sanded = max(entry.used.removed, key=lambda name: entry.used.removed[name])
-        told = [f"−{shown(off, 'film', system, 2)}"] if off >= LEAST_TOLD else ["dull all over"]
+        told = [f"−{Figure(off, 'film', system):2}"] if off >= LEAST_TOLD else ["dull all over"]
         if sanded in after.film and sanded != "filler":
-            told.append(f"{shown(after.film[sanded].thin, 'film', system, 2)} left")
+            told.append(f"{Figure(after.film[sanded].thin, 'film', system):2} left")
         return ", ".join(told)
     return ""
 
@@ -101,10 +101,10 @@ def _gun(replay: Replay, system: System) -> Iterator[tuple[str, str]]:
         step = entry.step
         yield (
             f"{step.number} {step.material}",
-            f"{shown(step.fluid_delivery * CUP_TIME, 'paint_volume', system, 2)} in {CUP_TIME:.0f} s · fan "
-            f"{shown(step.fan_width, 'width', system, 2)} · {shown(step.gun_speed, 'gun_speed', system, 2)} · "
-            f"{shown(step.pitch, 'pitch', system, 2)} apart · "
-            f"{shown(wet_film(replay.recipe, step), 'wet_film', system, 2)} wet",
+            f"{Figure(step.fluid_delivery * CUP_TIME, 'paint_volume', system):2} in {CUP_TIME:.0f} s · fan "
+            f"{Figure(step.fan_width, 'width', system):2} · {Figure(step.gun_speed, 'gun_speed', system):2} · "
+            f"{Figure(step.pitch, 'pitch', system):2} apart · "
+            f"{Figure(wet_film(replay.recipe, step), 'wet_film', system):2} wet",
         )
 
 

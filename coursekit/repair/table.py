@@ -6,10 +6,10 @@ import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Literal, NamedTuple
 
+from coursekit.figure import Figure
 from coursekit.markup import table
 from coursekit.nomenclature import System
 from coursekit.panel import Filled
-from coursekit.quantities import shown
 from coursekit.repair.balance import totals_of
 from coursekit.repair.condition import Condition
 from coursekit.repair.entry import Entry
@@ -56,9 +56,9 @@ def used_words(entry: Entry, system: System = "metric") -> str:
     """What a step used: paint with what landed, filler, or paper with its strokes."""
     used = entry.used
     if isinstance(used, Sprayed):
-        return f"{shown(used.mixed, 'paint_volume', system)} mixed, {used.solids.landed:.0%} landed"
+        return f"{Figure(used.mixed, 'paint_volume', system)} mixed, {used.solids.landed:.0%} landed"
     if isinstance(used, Filled):
-        return f"{shown(used.solids.laid, 'paint_volume', system)} spread"
+        return f"{Figure(used.solids.laid, 'paint_volume', system)} spread"
     if used.paper:
         return f"{used.paper}, {used.strokes:.0f} strokes" if used.strokes else used.paper
     return ""
@@ -68,13 +68,13 @@ def film_words(after: Condition, system: System = "metric") -> str:
     """The thinnest 5 % of the film on top over the repair."""
     for material in FRESH:
         if material in after.film:
-            return f"{shown(after.film[material].thin, 'film', system, digits=2)} {material}"
+            return f"{Figure(after.film[material].thin, 'film', system):2} {material}"
     return ""
 
 
 def scratch_words(after: Condition, system: System = "metric") -> str:
     """Depth and paper of the scratches that are left."""
-    return f"{shown(after.scratch, 'scratch_depth', system, digits=2)} {after.paper}" if after.scratch else ""
+    return f"{Figure(after.scratch, 'scratch_depth', system):2} {after.paper}" if after.scratch else ""
 
 
 def waves_words(after: Condition) -> str:
@@ -118,8 +118,8 @@ def summary(entries: Sequence[Entry], system: System = "metric") -> Iterator[tup
             ),
         )
     yield "waves", "Waves: a strict eye sees them in the lines of a lamp from 1 × up, most people from 10 × up."
-    yield "used", f"Sanding dust: {shown(totals.dust, 'removed_volume', system, digits=2)} of solids."
-    yield "used", f"Solvent to the air: {shown(totals.solvent_to_air, 'paint_volume', system, digits=2)}."
+    yield "used", f"Sanding dust: {Figure(totals.dust, 'removed_volume', system):2} of solids."
+    yield "used", f"Solvent to the air: {Figure(totals.solvent_to_air, 'paint_volume', system):2}."
     stopped = [str(entry.step.number) for entry in entries if not entry.verdict.go]
     count = len(stopped)
     yield (

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from coursekit.figure import Figure
 from coursekit.nomenclature import System
-from coursekit.quantities import shown
 from coursekit.uncertain import Band
 
 DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-Figure = tuple[str, float]  # row of the nomenclature, or "time" or "spot" (a small area); value in SI
+Amount = tuple[str, float]  # row of the nomenclature, or "time" or "spot" (a small area); value in SI
 
 
 class Reason(NamedTuple):
@@ -17,7 +17,7 @@ class Reason(NamedTuple):
 
     against: bool
     words: str  # {0}, {1}, … stand for the figures
-    figures: tuple[Figure, ...] = ()
+    figures: tuple[Amount, ...] = ()
 
     def text(self, system: System = "metric") -> str:
         """The reason in words."""
@@ -32,7 +32,7 @@ def say(value: float, name: str, system: System = "metric") -> str:
         return spot_words(value, system)
     if name == "plain":
         return f"{value:.2g}" if value < 100 else f"{value:.0f}"
-    return shown(value, name, system, digits=2)
+    return f"{Figure(value, name, system):2}"
 
 
 def time_words(seconds: float) -> str:
@@ -76,6 +76,6 @@ def week_words(time: float, since: float | None = None, short: bool = False) -> 
 def spot_words(area: float, system: System = "metric") -> str:
     """An area of a spot: "35 cm²" or "5.4 sq in"; from a fifth of a square metre up in m² and sq ft."""
     if area >= 0.2:
-        return shown(area, "area", system, digits=2)
+        return f"{Figure(area, 'area', system):2}"
     number, unit = (area * 1e4, "cm²") if system == "metric" else (area / 0.0254**2, "sq in")
     return f"{float(f'{number:.2g}'):g} {unit}"

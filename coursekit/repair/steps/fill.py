@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar
 
+from coursekit.figure import Figure
 from coursekit.nomenclature import System
 from coursekit.panel import Filled, Panel, fill
-from coursekit.quantities import shown
 from coursekit.repair.fields import quantity, where
 from coursekit.repair.given import Given, Place
 from coursekit.repair.steps.step import Before, Refused, Timed, entry, lasting
@@ -71,4 +71,4 @@ class Fill(Timed):
         return before._replace(top=FILLER, wet=FILLER, dried=0.0)
 
     def look_for(self, system: System) -> Iterator[str]:
-        yield f"about {shown(self.proud, 'proud_filler', system, 2)} proud all over, its edge on feathered paint"
+        yield f"about {Figure(self.proud, 'proud_filler', system):2} proud all over, its edge on feathered paint"
