@@ -144,7 +144,7 @@ def test_from_an_empty_notebook_to_a_printed_sheet_by_keyboard_alone(page, lab, 
     expect(plan.locator(".ck-words").first).to_contain_text("may go on", timeout=SLOW)
     kernel_is_idle(page)
     nothing_is_cut(page)
-    number = plan.locator(".ck-steps tr", has_text="block P320").get_by_role("button").inner_text()
+    number = plan.locator(".ck-steps tr", has_text="block P320").get_by_role("button").first.inner_text()
     entries(choose, "step", f"{number} · block P320")
     expect(plan.locator(".ck-words").first).to_contain_text(f"After step {number}, block P320", timeout=SLOW)
     entries(write, "strokes over each place", "30")

@@ -78,8 +78,8 @@ ASKED: Mapping[str, Mapping[str, Field]] = {
         "supplied_air": choice(_YES, "no", label="supplied air to breathe"),
     },
     "gun": {
-        "delivery": quantity("fluid_delivery", "", label="delivery, as you measured it"),
-        "fan": quantity("width", "", label="width of the fan, measured"),
+        "fluid_delivery": quantity("fluid_delivery", "", label="delivery, as you measured it"),
+        "fan_width": quantity("width", "", label="width of the fan, measured"),
         "captured": quantity("transfer_efficiency", "", label="share that lands, measured"),
     },
     "stock": {

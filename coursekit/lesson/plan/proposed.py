@@ -11,7 +11,7 @@ from coursekit.lesson.plan.entries import Table
 from coursekit.lesson.repair.demo_recipes import as_text, with_mine
 from coursekit.repair import Proposal
 
-MEASURED = {"fluid_delivery": "delivery", "transfer_efficiency": "captured"}  # of the kept gun → entries
+MEASURED = {"fluid_delivery": "fluid_delivery", "transfer_efficiency": "captured"}  # of the kept gun → entries
 
 
 def blank() -> Draft:

@@ -111,7 +111,7 @@ def taken(damage: Damage) -> str:
     words = {
         "damage.depth": "how deep it is",
         "damage.reaches": "what it reaches",
-        "gun.delivery": "what your gun delivers",
+        "gun.fluid_delivery": "what your gun delivers",
         "gun.captured": "how much of it lands",
         "garage.spray_at": "where it is sprayed (a booth)",
     }
