@@ -10,8 +10,10 @@ or of a folded edge – stands in `Line` and is worked as a 1-D section (`panel.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
+from typing import Any
 
 import numpy as np
 
@@ -188,211 +190,94 @@ def test_card(
     return Shape("test card", cell, _crowned(x, y, width, height, crown), np.ones(x.shape, dtype=bool), crown)
 
 
-@lru_cache(maxsize=8)
-def plain_panel(
-    width: float = 1.2, height: float = 0.9, cell: float = CELL, *, radius_x: float = 6.0, radius_y: float = 6.0
-) -> Shape:
-    """A panel without a body line: crowned both ways, folded edges."""
-    return _plain("plain panel", width, height, cell, radius_x, radius_y)
+@dataclass(frozen=True)
+class Kind:
+    """A kind of panel by its usual measures, all of which can be given anew: `door(1.0, 0.6, line_height=0.2)`.
+
+    x runs along the car and y upwards, but along the car and across it on a bonnet and a roof, and across the car on
+    a tailgate and a bumper.
+
+    radius_x, radius_y  of its crown
+    line_at             share of its height at which its body line runs; none: it has no line
+    line_turn           rad    by which the sheet turns there
+    line_height         over the lower side, in place of that share
+    arch_centre         of the wheel arch cut out of its lower side, from the lower front corner; none: no arch
+    """
+
+    name: str
+    width: float
+    height: float
+    radius_x: float
+    radius_y: float
+    line_at: float | None = None
+    line_radius: float = 0.0
+    line_turn: float = 0.0
+    line_height: float | None = None
+    arch_centre: tuple[float, float] | None = None
+    arch_radius: float = 0.0
+    sheet: str = "steel"
+    sheet_thickness: float = 0.8e-3
+
+    def __call__(
+        self, width: float | None = None, height: float | None = None, cell: float = CELL, **measures: Any
+    ) -> Shape:
+        """The panel on a grid of such cells."""
+        size = {"width": width or self.width, "height": height or self.height}
+        return _made(replace(self, **size, **measures), cell)
 
 
-def _plain(name: str, width: float, height: float, cell: float, radius_x: float, radius_y: float) -> Shape:
+@lru_cache(maxsize=64)
+def _made(kind: Kind, cell: float) -> Shape:
+    width, height, crown = kind.width, kind.height, (1 / kind.radius_x, 1 / kind.radius_y)
+    if kind.arch_centre is not None:
+        for argument, side, centre in zip(("width", "height"), (width, height), kind.arch_centre, strict=True):
+            _fits(
+                argument, side, centre + kind.arch_radius + LEAST_MARGIN, MOST_SIDE, "The wheel arch must fit on it."
+            )
     x, y = _grid(width, height, cell)
-    crown = (1 / radius_x, 1 / radius_y)
-    return Shape(
-        name,
-        cell,
-        _crowned(x, y, width, height, crown),
-        np.ones(x.shape, dtype=bool),
-        crown,
-        tuple(_edges(width, height, 2e-3).values()),
-    )
-
-
-@lru_cache(maxsize=8)
-def roof(
-    width: float = 1.4, height: float = 1.1, cell: float = CELL, *, radius_x: float = 5.0, radius_y: float = 3.0
-) -> Shape:
-    """A roof skin: crowned both ways, no line; x runs along the car, y across it."""
-    return _plain("roof", width, height, cell, radius_x, radius_y)
+    form, inside = _crowned(x, y, width, height, crown), np.ones(x.shape, dtype=bool)
+    edges = _edges(width, height, 2e-3)
+    lines: list[Line] = []
+    if kind.line_at is not None:
+        at = _line_height(kind.line_height, height, kind.line_at)
+        form = form + ridge(y - at, kind.line_radius, kind.line_turn)
+        ends = ((0, at), (width, at), (0, 1))
+        lines.append(_straight("body line", "body line", *ends, kind.line_radius, kind.line_turn))
+    if kind.arch_centre is not None:
+        inside = np.hypot(x - kind.arch_centre[0], y - kind.arch_centre[1]) > kind.arch_radius
+        lines.append(_arch(kind.arch_centre, kind.arch_radius))
+        edges.pop("bottom edge")
+    return Shape(kind.name, cell, form, inside, crown, (*lines, *edges.values()), kind.sheet, kind.sheet_thickness)
 
 
 def _line_height(given: float | None, height: float, usual: float) -> float:
     """How high a body line runs: as given, or at its usual share of the panel's height."""
     line_height = usual * height if given is None else given
-    _fits(
-        "line_height",
-        line_height,
-        LEAST_MARGIN,
-        height - LEAST_MARGIN,
-        "A body line runs over the panel, off its edges.",
-    )
+    remedy = "A body line runs over the panel, off its edges."
+    _fits("line_height", line_height, LEAST_MARGIN, height - LEAST_MARGIN, remedy)
     return line_height
 
 
-@lru_cache(maxsize=8)
-def door(
-    width: float = 1.2,
-    height: float = 0.8,
-    cell: float = CELL,
-    *,
-    radius_x: float = 10.0,
-    radius_y: float = 3.0,
-    line_height: float | None = None,
-    line_radius: float = 8e-3,
-    line_turn: float = math.radians(10),
-) -> Shape:
-    """A door skin: crowned both ways, one body line along it, folded edges."""
-    return _lined("door", width, height, cell, radius_x, radius_y, line_height, 0.375, line_radius, line_turn)
-
-
-def _lined(
-    name: str,
-    width: float,
-    height: float,
-    cell: float,
-    radius_x: float,
-    radius_y: float,
-    line_height: float | None,
-    usual: float,
-    line_radius: float,
-    line_turn: float,
-) -> Shape:
-    x, y = _grid(width, height, cell)
-    line_height = _line_height(line_height, height, usual)
-    crown = (1 / radius_x, 1 / radius_y)
-    form = _crowned(x, y, width, height, crown) + ridge(y - line_height, line_radius, line_turn)
-    body_line = _straight(
-        "body line", "body line", (0, line_height), (width, line_height), (0, 1), line_radius, line_turn
-    )
-    return Shape(
-        name, cell, form, np.ones(x.shape, dtype=bool), crown, (body_line, *_edges(width, height, 2e-3).values())
-    )
-
-
-@lru_cache(maxsize=8)
-def bonnet(
-    width: float = 1.1,
-    height: float = 1.3,
-    cell: float = CELL,
-    *,
-    radius_x: float = 4.0,
-    radius_y: float = 6.0,
-    line_height: float | None = None,
-    line_radius: float = 15e-3,
-    line_turn: float = math.radians(8),
-) -> Shape:
-    """A bonnet (hood): a crease along the car near one side; x runs along the car, y across it."""
-    return _lined("bonnet", width, height, cell, radius_x, radius_y, line_height, 0.2, line_radius, line_turn)
-
-
-@lru_cache(maxsize=8)
-def tailgate(
-    width: float = 1.1,
-    height: float = 0.6,
-    cell: float = CELL,
-    *,
-    radius_x: float = 3.5,
-    radius_y: float = 2.0,
-    line_height: float | None = None,
-    line_radius: float = 8e-3,
-    line_turn: float = math.radians(12),
-) -> Shape:
-    """The skin of a tailgate under its window: one body line along it; x runs across the car."""
-    return _lined("tailgate", width, height, cell, radius_x, radius_y, line_height, 0.6, line_radius, line_turn)
-
-
-@lru_cache(maxsize=8)
-def bumper(
-    width: float = 1.6,
-    height: float = 0.45,
-    cell: float = CELL,
-    *,
-    radius_x: float = 2.5,
-    radius_y: float = 0.8,
-    line_height: float | None = None,
-    line_radius: float = 10e-3,
-    line_turn: float = math.radians(14),
-) -> Shape:
-    """A bumper skin of plastic: much crown both ways, one line along it; x runs across the car."""
-    made = _lined("bumper", width, height, cell, radius_x, radius_y, line_height, 0.6, line_radius, line_turn)
-    return replace(made, sheet="plastic", sheet_thickness=3e-3)
-
-
-@lru_cache(maxsize=8)
-def quarter_panel(
-    width: float = 1.2,
-    height: float = 0.7,
-    cell: float = CELL,
-    *,
-    radius_x: float = 8.0,
-    radius_y: float = 2.0,
-    arch_centre: tuple[float, float] = (0.55, -0.05),
-    arch_radius: float = 0.36,
-    line_height: float | None = None,
-    line_radius: float = 6e-3,
-    line_turn: float = math.radians(14),
-) -> Shape:
-    """A quarter panel: wheel arch cut out of its lower side, a body line above it, more crown than a door."""
-    crown = (1 / radius_x, 1 / radius_y)
-    return _arched(
-        "quarter panel", width, height, cell, crown, arch_centre, arch_radius, line_height, line_radius, line_turn
-    )
-
-
-@lru_cache(maxsize=8)
-def front_wing(
-    width: float = 1.0,
-    height: float = 0.6,
-    cell: float = CELL,
-    *,
-    radius_x: float = 5.0,
-    radius_y: float = 1.5,
-    arch_centre: tuple[float, float] = (0.45, -0.08),
-    arch_radius: float = 0.35,
-    line_height: float | None = None,
-    line_radius: float = 6e-3,
-    line_turn: float = math.radians(12),
-) -> Shape:
-    """A front wing (fender): wheel arch cut out of its lower side, a body line above it."""
-    crown = (1 / radius_x, 1 / radius_y)
-    return _arched(
-        "front wing", width, height, cell, crown, arch_centre, arch_radius, line_height, line_radius, line_turn
-    )
-
-
-def _arched(
-    name: str,
-    width: float,
-    height: float,
-    cell: float,
-    crown: tuple[float, float],
-    arch_centre: tuple[float, float],
-    arch_radius: float,
-    line_height: float | None,
-    line_radius: float,
-    line_turn: float,
-) -> Shape:
-    for argument, side, centre in (("width", width, arch_centre[0]), ("height", height, arch_centre[1])):
-        _fits(argument, side, centre + arch_radius + LEAST_MARGIN, MOST_SIDE, "The wheel arch must fit on it.")
-    x, y = _grid(width, height, cell)
-    line_height = _line_height(line_height, height, 0.48 / 0.7)
-    form = _crowned(x, y, width, height, crown) + ridge(y - line_height, line_radius, line_turn)
-    inside = np.hypot(x - arch_centre[0], y - arch_centre[1]) > arch_radius
-    body_line = _straight(
-        "body line", "body line", (0, line_height), (width, line_height), (0, 1), line_radius, line_turn
-    )
-    below = math.asin(min(1.0, max(-1.0, -arch_centre[1] / arch_radius)))
-    count = max(2, round((math.pi - 2 * below) * arch_radius / STATION_PITCH))
+def _arch(centre: tuple[float, float], radius: float) -> Line:
+    below = math.asin(min(1.0, max(-1.0, -centre[1] / radius)))
+    count = max(2, round((math.pi - 2 * below) * radius / STATION_PITCH))
     angle = below + (np.arange(count) + 0.5) / count * (math.pi - 2 * below)
     outward = np.stack([np.cos(angle), np.sin(angle)], axis=1)
-    arch = Line("wheel arch", "edge", np.array(arch_centre) + arch_radius * outward, -outward, 2e-3)
-    edges = _edges(width, height, 2e-3)
-    edges.pop("bottom edge")
-    return Shape(name, cell, form, inside, crown, (body_line, arch, *edges.values()))
+    return Line("wheel arch", "edge", np.array(centre) + radius * outward, -outward, 2e-3)
 
 
-SHAPES = {
+plain_panel = Kind("plain panel", 1.2, 0.9, 6.0, 6.0)
+door = Kind("door", 1.2, 0.8, 10.0, 3.0, 0.375, 8e-3, math.radians(10))
+quarter_panel = Kind(
+    "quarter panel", 1.2, 0.7, 8.0, 2.0, 0.48 / 0.7, 6e-3, math.radians(14), None, (0.55, -0.05), 0.36
+)
+front_wing = Kind("front wing", 1.0, 0.6, 5.0, 1.5, 0.48 / 0.7, 6e-3, math.radians(12), None, (0.45, -0.08), 0.35)
+bonnet = Kind("bonnet", 1.1, 1.3, 4.0, 6.0, 0.2, 15e-3, math.radians(8))
+roof = Kind("roof", 1.4, 1.1, 5.0, 3.0)
+tailgate = Kind("tailgate", 1.1, 0.6, 3.5, 2.0, 0.6, 8e-3, math.radians(12))
+bumper = Kind("bumper", 1.6, 0.45, 2.5, 0.8, 0.6, 10e-3, math.radians(14), sheet="plastic", sheet_thickness=3e-3)
+KINDS = (door, quarter_panel, front_wing, bonnet, tailgate, bumper, plain_panel, roof)
+SHAPES: dict[str, Callable[..., Shape]] = {
     "test card": test_card,
     "plain panel": plain_panel,
     "door": door,
@@ -403,4 +288,4 @@ SHAPES = {
     "tailgate": tailgate,
     "bumper": bumper,
 }
-LINED = ("door", "quarter panel", "front wing", "bonnet", "tailgate", "bumper")
+LINED = tuple(kind.name for kind in KINDS if kind.line_at is not None)

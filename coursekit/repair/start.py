@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from functools import lru_cache
 from typing import Any
@@ -38,8 +38,7 @@ def shape_of(settings: Mapping[str, Any]) -> Shape:
 
 @lru_cache(maxsize=8)
 def _shape(kind: str, cell: float, sheet: str, given: tuple[tuple[str, Any], ...]) -> Shape:
-    make: Callable[..., Shape] = SHAPES[kind]  # type: ignore[assignment]
-    return replace(make(cell=cell, **dict(given)), sheet=sheet)
+    return replace(SHAPES[kind](cell=cell, **dict(given)), sheet=sheet)
 
 
 def starting_panel(settings: Mapping[str, Any]) -> Panel:
