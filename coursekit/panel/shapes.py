@@ -222,18 +222,19 @@ class Kind:
         self, width: float | None = None, height: float | None = None, cell: float = CELL, **measures: Any
     ) -> Shape:
         """The panel on a grid of such cells."""
-        size = {"width": width or self.width, "height": height or self.height}
+        size: dict[str, Any] = {"width": width or self.width, "height": height or self.height}
         return _made(replace(self, **size, **measures), cell)
 
 
 @lru_cache(maxsize=64)
 def _made(kind: Kind, cell: float) -> Shape:
     width, height, crown = kind.width, kind.height, (1 / kind.radius_x, 1 / kind.radius_y)
+    if kind.line_at is None and kind.line_height is not None:
+        raise InputError("line_height", f"a {kind.name} has no body line.", "Leave it out.", kind="place")
     if kind.arch_centre is not None:
         for argument, side, centre in zip(("width", "height"), (width, height), kind.arch_centre, strict=True):
-            _fits(
-                argument, side, centre + kind.arch_radius + LEAST_MARGIN, MOST_SIDE, "The wheel arch must fit on it."
-            )
+            least = centre + kind.arch_radius + LEAST_MARGIN
+            _fits(argument, side, least, MOST_SIDE, "The wheel arch must fit on it.")
     x, y = _grid(width, height, cell)
     form, inside = _crowned(x, y, width, height, crown), np.ones(x.shape, dtype=bool)
     edges = _edges(width, height, 2e-3)

@@ -312,7 +312,7 @@ def _batch(v: Mapping[str, Any], takes: Band) -> Any:
 def _pot_life(v: Mapping[str, Any]) -> Band | None:
     if v["pot_life"] is None:
         return None
-    found: Band = own.banded(
+    found: Band = own.band_si(
         mixing.pot_life,
         reference=v["pot_life"],
         temperature=v["temperature"],

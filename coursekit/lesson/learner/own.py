@@ -7,8 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from coursekit import folder, measured, outfit, quantities
-from coursekit.belief import band_si
+from coursekit import belief, folder, measured, outfit, quantities
 from coursekit.folder import place
 from coursekit.garage_entry import MadeWith, belongs
 from coursekit.keeping import read_text
@@ -60,10 +59,10 @@ def coefficient(key: str) -> Coefficient:
     return garage_file().coefficient(key)
 
 
-def banded(call: Any, *, draws: int | None = None, **si: Any) -> Any:
+def band_si(call: Any, *, draws: int | None = None, **si: Any) -> Any:
     """A public call's band for a bench: arguments in SI, over the learner's own belief."""
     known: dict[str, Any] = {**garage_file().using(call), **si}
-    return band_si(call, draws=draws, belief=garage_file().belief, **known)
+    return belief.band_si(call, draws=draws, belief=garage_file().belief, **known)
 
 
 def gun() -> dict[str, Coefficient]:

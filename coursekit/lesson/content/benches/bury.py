@@ -66,8 +66,8 @@ def bench(
     pressure = float(sanding.block_pressure.si(force, held))
     return {
         "strokes": sanding.strokes_between.si(**{**mine, **given}),
-        "old": own.banded(sanding.scratch, grade=previous_grade, pressure=pressure, hardness=hard).deepest,
-        "taken": own.banded(
+        "old": own.band_si(sanding.scratch, grade=previous_grade, pressure=pressure, hardness=hard).deepest,
+        "taken": own.band_si(
             sanding.removal,
             pressure=pressure,
             distance=STROKES * held.sliding,

@@ -46,7 +46,7 @@ def bench(
     ),
 ) -> dict[str, Any]:
     paper = sanding.read_grade(grade)
-    along = own.banded(
+    along = own.band_si(
         sanding.removal,
         pressure=force / (LENGTH * WIDTH),
         distance=np.append(STROKES, strokes) * LENGTH,

@@ -30,7 +30,7 @@ def bench(
     delivery, transfer = own.coefficient("fluid_delivery"), own.coefficient("transfer_efficiency")
 
     def film(speed: object) -> Band:
-        found: Band = own.banded(
+        found: Band = own.band_si(
             spraying.coat_film,
             fluid_delivery=delivery,
             gun_speed=speed,

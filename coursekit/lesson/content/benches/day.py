@@ -33,7 +33,7 @@ def bench(
 ) -> dict[str, Any]:
     lag = float(own.coefficient("panel_lag"))
     forecast = {"coldest": coldest, "warmest": warmest, "dew_point": dew_point}
-    banded = own.banded(drying.day, draws=DRAWS, **forecast)
+    banded = own.band_si(drying.day, draws=DRAWS, **forecast)
     return {
         "usual": drying.day.si(**forecast, panel_lag=lag),  # with the lag in the middle of its band
         "panel": banded.panel,

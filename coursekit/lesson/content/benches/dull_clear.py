@@ -76,7 +76,7 @@ def bench(
     held = sanded_piece.tool(sanded_piece.PADS[pad])
     share = held.area / AREA  # of the time that the pad is over one place
     hardness = own.coefficient(names()["hardness"].classes["old paint"])
-    taken = own.banded(
+    taken = own.band_si(
         sanding.machine_removal,
         force=force,
         block=Block(held.length, held.width),

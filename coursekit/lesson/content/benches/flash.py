@@ -45,8 +45,8 @@ def bench(
         "temperature": temperature,
         "air_speed": air_speed,
     }
-    curve = own.banded(drying.flash_curve, draws=DRAWS, flash_end=DEEPEST, **setting)
-    stage = own.banded(drying.flash, **setting)
+    curve = own.band_si(drying.flash_curve, draws=DRAWS, flash_end=DEEPEST, **setting)
+    stage = own.band_si(drying.flash, **setting)
     return {
         "times": curve.time,
         "left": curve.left.middle,

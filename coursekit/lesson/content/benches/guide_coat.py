@@ -106,7 +106,7 @@ def bench(
         along=sanded_piece.WAYS[stroke_direction],
         overhang=0.2,
     )
-    removed: Band = own.banded(
+    removed: Band = own.band_si(
         sanding.removal,
         pressure=force / tool.area,
         distance=strokes * tool.length,

@@ -57,7 +57,7 @@ def bench(
         "here": sanding.strokes_between.si(**given, film=film),
         # over FILMS, strokes until it is through
         "most": Band(*(np.array([getattr(band, end) for band in over]) for end in Band._fields)),
-        "taken": own.banded(  # that the strokes of the learner take off
+        "taken": own.band_si(  # that the strokes of the learner take off
             sanding.removal,
             pressure=float(sanding.block_pressure.si(force, held)),
             distance=strokes * held.sliding,

@@ -78,7 +78,7 @@ def bench(
         "least": cut.least,
         "flat": cut.flat,
         "through": cut.through,
-        "strokes": own.banded(
+        "strokes": own.band_si(
             sanding.strokes_to_remove,
             removed=removed,
             force=FORCE,

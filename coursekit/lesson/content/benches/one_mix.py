@@ -29,7 +29,7 @@ def bench(
     ),
     coats: float = at("3"),
 ) -> dict[str, Any]:
-    life = own.banded(
+    life = own.band_si(
         mixing.pot_life, reference=reference, temperature=temperature, reference_temperature=reference_temperature
     )
     begins = [number * interval for number in range(max(1, round(coats)))]  # after the hardener went in

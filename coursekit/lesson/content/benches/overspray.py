@@ -66,7 +66,7 @@ def bench(
         "price_per_litre": price_per_litre,
     }
     middle = overspray.budget.si(**{**own.garage_file().using(overspray.budget), **batch})
-    bands = own.banded(overspray.budget, **batch)
+    bands = own.band_si(overspray.budget, **batch)
     return {
         "middle": middle,
         "bands": bands,

@@ -27,7 +27,7 @@ def bench(
     job: dict[str, Any] = {"area": area, "dry_film": dry_film, "volume_solids": volume_solids, "coats": coats}
     lands = own.coefficient("transfer_efficiency")
     return {
-        "needed": own.banded(film.paint_needed, **job, transfer_efficiency=lands),
+        "needed": own.band_si(film.paint_needed, **job, transfer_efficiency=lands),
         "lands": float(film.paint_needed.si(**job, transfer_efficiency=1.0)),
     }
 

@@ -29,7 +29,7 @@ def bench(
     temperature: float = at("26 °C", label="temperature of your mix", slider=(10, 38, 1), slider_us=(50, 100, 1)),
 ) -> dict[str, Any]:
     def life(warmth: object) -> Band:
-        found: Band = own.banded(
+        found: Band = own.band_si(
             mixing.pot_life, reference=reference, temperature=warmth, reference_temperature=reference_temperature
         )
         return found

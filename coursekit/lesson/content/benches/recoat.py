@@ -33,7 +33,7 @@ def bench(
     temperature: float = at("14 °C", label="your panel", slider=(5, 40, 1), slider_us=(41, 104, 1)),
     waited: float = at("12 h", label="you have waited"),
 ) -> dict[str, Any]:
-    along = own.banded(
+    along = own.band_si(
         drying.window_at,
         earliest=earliest,
         latest=latest,

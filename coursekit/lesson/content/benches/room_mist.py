@@ -47,7 +47,7 @@ def bench(
     air_changes: float = at("2 /h", slider=(0.2, 30, 0.2)),
     diameter: float = at("8 µm", label="diameter of the dried drops", slider=(2, 30, 1), slider_us=(2, 30, 1)),
 ) -> dict[str, Any]:
-    mass = own.banded(spraying.budget, mixed_volume=mixed_volume, volume_solids=volume_solids).mist
+    mass = own.band_si(spraying.budget, mixed_volume=mixed_volume, volume_solids=volume_solids).mist
     removal = float(spraying.mist_removal.si(diameter, air_changes, HEIGHT, DRYING))
     times = np.append(MINUTES, spraying_time)
     found = Band(*(spraying.room_mist.si(times, spraying_time, one, room_volume, removal) for one in mass))

@@ -34,7 +34,7 @@ def bench(
         "solids that miss": SPRAYED - solids.landed - solvent.mixed,
     }
     return {
-        "liquid": own.banded(
+        "liquid": own.band_si(
             overspray.liquid_transfer, transfer_efficiency=transfer_efficiency, volume_solids=volume_solids
         ),
         "parts": {what: float(volume) / SPRAYED for what, volume in parts.items()},

@@ -36,7 +36,7 @@ def bench(
     humidity: float = at("60 %", label="humidity of the air now"),
     elapsed: float = at("30 min", label="looked at after"),
 ) -> dict[str, Any]:
-    found = own.banded(drying.panel_after, air_before=air_before, air_now=air_now, elapsed=np.append(TIMES, elapsed))
+    found = own.band_si(drying.panel_after, air_before=air_before, air_now=air_now, elapsed=np.append(TIMES, elapsed))
     curves = [np.minimum(found.low, found.high), found.middle, np.maximum(found.low, found.high)]  # it may cool
     then = Band(*(float(end[-1]) for end in curves))
     return {

@@ -52,7 +52,7 @@ def bench(
     clear_hard: float = at("16 h", name="sheet_time", label="clear hard", slider=(4, 48, 1), slider_us=(4, 48, 1)),
 ) -> dict[str, Any]:
     def harden(sheet: float) -> Band:
-        found: Band = own.banded(
+        found: Band = own.band_si(
             drying.time_at, sheet_time=sheet, sheet_temperature=ROOM_TEMPERATURE, temperature=temperature
         )
         return found

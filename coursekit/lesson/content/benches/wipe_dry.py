@@ -45,7 +45,7 @@ def bench(
     return {
         "time": curve.time,
         "left": curve.left,
-        "dry": own.banded(drying.flash, **film, flash_end=GONE).first_stage,
+        "dry": own.band_si(drying.flash, **film, flash_end=GONE).first_stage,
         "air": garage.still_air.si(blend, liquid_volume, room_volume, temperature),
     }
 
