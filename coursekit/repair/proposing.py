@@ -57,6 +57,7 @@ SPARED = (
     0.54,
     0.46,
 )  # of a limit that a steady hand uses up, in turns: the rest is for hands that stray (assumed)
+BREAK = 1800.0  # s between two steps from which on the plan says that it waits
 STEADIER = 0.1, 0.06  # hands that stray less, and …
 SMALLER = 0.6, 0.35  # … shares of the damage, that are tried where no plan holds
 Progress = Callable[[str, float], Any]
@@ -378,15 +379,20 @@ def _fails_with(damage: Damage, plan: Plan, seed: int) -> int | None:
 def by_the_clock(made: Outline, fitted: timetable.Timetable) -> Outline:
     """The steps with each wait as long as it is by the clock, and a wait where a day's work ends without one."""
     steps: list[Planned] = []
-    ended = fitted.begins
+    time = fitted.begins  # of the clock as the steps alone make it: a wait takes up what they fall short of
     for step, row in zip(made.steps, fitted.rows, strict=True):
-        if row.begins - ended >= 60:
-            minutes = math.ceil((row.begins - ended) / 60)
-            steps.append(Planned({"do": "wait", "time": f"{minutes} min"}, "work goes on in the next working hours"))
         if row.waits:
-            step = step._replace(table={**step.table, "time": f"{math.ceil((row.ends - row.begins) / 60)} min"})
+            minutes = math.ceil((row.ends - time) / 60)
+            step, time = step._replace(table={**step.table, "time": f"{minutes} min"}), time + 60 * minutes
+        else:
+            if row.begins - time >= BREAK:
+                minutes = math.ceil((row.begins - time) / 60)
+                steps.append(
+                    Planned({"do": "wait", "time": f"{minutes} min"}, "work goes on in the next hours for it")
+                )
+                time += 60 * minutes
+            time += row.ends - row.begins
         steps.append(step)
-        ended = row.ends
     day, rest = divmod(round(fitted.begins), round(DAY))
     start = {"day": DAYS[day % 7], "at": f"{rest // 3600:02d}:{rest % 3600 // 60:02d}"}
     tables = {**made.tables, "start": start, "step": [step.table for step in steps]}

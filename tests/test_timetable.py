@@ -1,0 +1,142 @@
+"""A repair by the clock of people: working hours, nights, windows, one time everywhere."""
+
+from dataclasses import replace
+
+import pytest
+
+from coursekit import repair
+from coursekit.quantities import InputError
+from coursekit.repair import damage, timetable
+from coursekit.repair.damage import Hours
+from coursekit.repair.forecast import Weather
+from coursekit.repair.outline import Choice
+from coursekit.repair.proposing import Search, by_the_clock
+from coursekit.repair.recipe import from_document
+from coursekit.repair.steps import Spray
+from coursekit.repair.words import week_words
+from coursekit.tomlfile import Document
+from tests.damages import DAMAGES, HEAD
+
+SATURDAY, SUNDAY = 5, 6
+H = 3600.0
+
+
+def hours(*spells):
+    return [Hours(day=day, begins=begins * H, ends=ends * H) for day, begins, ends in spells]
+
+
+@pytest.fixture(scope="module")
+def demo():
+    return repair.replay(repair.demo_path(), preview=True)
+
+
+def within(row, spells):
+    week = 7 * 24 * H
+    return any(
+        one.day * 24 * H + one.begins - 1 <= row.begins % week
+        and row.ends - row.begins + row.begins % week <= one.day * 24 * H + one.ends + 1
+        for one in spells
+    )
+
+
+WEEKEND = hours((SATURDAY, 9, 18), (SUNDAY, 13, 18))
+
+
+def test_all_work_lies_in_working_hours_in_its_order(demo):
+    found = timetable.fit(demo, WEEKEND)
+    assert [row.number for row in found.rows] == [entry.step.number for entry in demo]
+    for before, row in zip(found.rows, found.rows[1:], strict=False):
+        assert row.begins >= before.ends - 1e-6
+    assert all(within(row, WEEKEND) for row in found.rows if not row.waits)
+
+
+def test_no_wait_is_shorter_than_the_plan_asks(demo):
+    found = timetable.fit(demo, WEEKEND)
+    for row, entry in zip(found.rows, demo, strict=True):
+        if row.waits:
+            assert row.ends - row.begins >= entry.used.time - 1e-6
+
+
+def test_what_falls_in_the_night_is_told(demo):
+    found = timetable.fit(demo, WEEKEND)
+    night = {row.number for row in found.rows if row.waits and row.begins // (24 * H) != row.ends // (24 * H)}
+    assert night and night <= set(found.at_night)
+    assert "through a night" in " ".join(found.lines())
+
+
+def test_more_hours_never_end_it_later(demo):
+    ends = []
+    for spells in (WEEKEND, hours((SATURDAY, 8, 20), (SUNDAY, 8, 20)), hours(*((day, 0, 23.9) for day in range(7)))):
+        found = timetable.fit(demo, spells)
+        ends.append(found.ends - found.begins)
+    assert ends[0] >= ends[1] >= ends[2]
+
+
+def test_what_does_not_fit_says_why_and_what_would(demo):
+    found = timetable.fit(demo, hours((SATURDAY, 9, 9.2)))
+    assert isinstance(found, timetable.Unfit) and "at a stretch" in found.text() and "longer" in found.text()
+
+
+def test_a_film_that_must_be_recoated_soon_is_laid_in_the_same_spell(demo):
+    """Base and clear: with a window of 40 min no evening may come between them."""
+    recipe = demo.recipe
+    short = {
+        name: {**row, "recoat_until": 2400.0} if name == "base" else row for name, row in recipe.materials.items()
+    }
+    played = repair.replay(replace(recipe, materials=short), preview=True)
+    found = timetable.fit(played, hours((SATURDAY, 9, 18), (SUNDAY, 9, 18)))
+    rows = {row.number: row for row in found.rows}
+    base, clear = (next(e.step.number for e in demo if e.step.brings == name) for name in ("base", "clear"))
+    assert rows[clear].begins - rows[base].ends < 2400
+
+
+def test_nothing_is_sprayed_in_an_hour_that_speaks_against_it():
+    text = (
+        repair.demo_path()
+        .read_text(encoding="utf-8")
+        .replace("[panel]", '[forecast]\ncoldest = "4 °C"\nwarmest = "26 °C"\n\n[panel]', 1)
+    )
+    played = repair.replay(repair.loads(text), preview=True)
+    weather = Weather(played.recipe)
+    found = timetable.fit(played, hours(*((day, 6, 22) for day in range(7))), weather)
+    for row, entry in zip(found.rows, played, strict=True):
+        if isinstance(entry.step, Spray):
+            assert not weather.against(row.begins - weather.begins, row.ends - weather.begins)
+
+
+def test_the_recipe_that_is_proposed_keeps_the_same_time_as_its_timetable():
+    text = HEAD + DAMAGES["tailgate, scratch in the clear"]
+    found = repair.propose(damage.loads(text + '[[hours]]\nday = "Sunday"\nfrom = "13:00"\nto = "18:00"\n'), hands=1)
+    table, played = found.timetable, found.played
+    assert week_words(table.begins) == "Sunday 13:00" == week_words(found.recipe.start)
+    assert table.rows[-1].ends - table.begins == pytest.approx(played.time)
+    assert Weather(found.recipe).clock(0) == "Sun 13:00" and "Sunday 13:00" in found.text()
+    assert 'day = "Sunday"' in found.recipe_text() and repair.loads(found.recipe_text()).start == table.begins
+    assert "Sunday 13:00" in repair.job_sheet(played)
+
+
+def test_waits_of_the_recipe_are_as_long_as_by_the_clock():
+    found = damage.loads(HEAD + DAMAGES["door, creased"])
+    search = Search(found, 1, None, None)
+    made, recipe = search.written(Choice(long="rubber block", short="rubber block"))
+    fitted = timetable.fit(repair.replay(recipe, preview=True), hours((SATURDAY, 9, 12), (SUNDAY, 9, 14)))
+    after = by_the_clock(made, fitted)
+    played = repair.replay(from_document(Document.of_tables(after.tables, "x")), preview=True)
+    for row in timetable.of(played).rows:
+        assert row.waits or within(row, hours((SATURDAY, 9, 12), (SUNDAY, 9, 14))), row
+
+
+@pytest.mark.parametrize(
+    ("time", "words"),
+    [(0, "Monday 00:00"), (5 * 24 * H + 9 * H, "Saturday 09:00"), (8 * 24 * H, "Tuesday of week 2 00:00")],
+)
+def test_times_of_the_week_in_words(time, words):
+    assert week_words(time) == words
+
+
+def test_a_start_that_is_no_day_is_refused():
+    text = repair.demo_path().read_text(encoding="utf-8")
+    with pytest.raises(InputError, match="day"):
+        repair.loads(text + '\n[start]\nday = "Someday"\n')
+    assert repair.loads(text + '\n[start]\nday = "Monday"\nat = "07:30"\n').start == 7.5 * H
+    assert repair.loads(text).start is None
