@@ -24,6 +24,7 @@ from coursekit.repair.words import time_words, week_words
 WEEK = 7 * DAY
 GRAIN = 900.0  # s: people begin on the quarter of an hour
 MOST_WEEKS = 8
+LATE = 600.0  # s before the end of working hours at which the last work of a spell is done (assumed)
 SLACK = 1.1  # times the work that is planned for it (assumed): nobody works like a clock
 EVENING, MORNING = 22 * 3600.0, 6 * 3600.0  # s after midnight
 Allowed = Callable[[float, float], bool]
@@ -189,7 +190,8 @@ def fit(replay: Replay, hours: Sequence[Hours], weather: Weather | None = None) 
 
     weather  with a forecast nothing is sprayed in an hour that speaks against it
     """
-    tasks, spells = work_of(replay), joined(hours)
+    tasks = work_of(replay)
+    spells = [(begin, end - LATE) for begin, end in joined(hours) if end - begin > LATE]
     longest = max((end - begin for begin, end in spells), default=0.0)
     for task in tasks:
         if task.takes > longest:
