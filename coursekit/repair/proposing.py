@@ -104,12 +104,15 @@ class Search:
         strides = dict.fromkeys(handles, -STRIDE)
         if found.score[0]:
             strides.update({one: STRIDE for one in handles if one.startswith("filler")})
-        still = 0  # looks since the last that was better
+        laid = [one for one in handles if one not in USUAL_STROKES]
+        still = turn = 0  # looks since the last that was better, and things moved
         for count in range(looks):
             if still > len(handles):
                 break
+            # Strokes take neither film nor paint: they are moved for these only while something is lacking.
+            open_ = laid if laid and found.score[0] <= 0 and self.damage.wish.least != "hours" else handles
             self.tell(f"looking for a plan: {count + 1} of {looks}", share + part * count / looks)
-            handle = handles[count % len(handles)]
+            handle, turn = open_[turn % len(open_)], turn + 1
             tried = self.moved(best, handle, strides[handle])
             seen = self.look(tried) if tried != best else None
             if seen is not None:
