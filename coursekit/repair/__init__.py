@@ -7,7 +7,7 @@ for entry in played:
 print(repair.propose("DAMAGE.toml"))
 """
 
-from coursekit.repair import decisions
+from coursekit.repair import decisions, judging, timetable
 from coursekit.repair.case import Verdict
 from coursekit.repair.comparing import Comparison, compare
 from coursekit.repair.damage import Damage
@@ -44,6 +44,7 @@ __all__ = [
     "demo_path",
     "diagnose",
     "job_sheet",
+    "judging",
     "load",
     "loads",
     "plan_checks",
@@ -51,6 +52,7 @@ __all__ = [
     "repeats",
     "replay",
     "sweep",
+    "timetable",
     "with_hand",
     "with_measured",
 ]
