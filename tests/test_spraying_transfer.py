@@ -10,7 +10,7 @@ from scipy import integrate
 from coursekit import spraying
 from coursekit.quantities import InputError
 from coursekit.sources import coefficient
-from coursekit.spraying import runs, transfer
+from coursekit.spraying import drops, runs, transfer
 from coursekit.uncertain import Coefficient
 from tests.calls import refused
 from tests.test_spraying_setting import CLEAR
@@ -89,6 +89,42 @@ def test_drops_of_paint_five_times_as_thick_as_the_range_and_no_thicker():
         else:
             with pytest.raises(InputError, match="five times outside"):
                 spraying.drop_size.si(3e-6, 68.9e3, viscosity, nozzle_viscosity=1.0)
+
+
+# Where each fit holds, as its source prints it: SI, the ends of each input.
+FITTED = {
+    "Kim and Marshall": {"viscosity": (1e-3, 50e-3), "speed": (75, 393), "ratio": (0.06, 40)},
+    "Nukiyama and Tanasawa": {
+        "viscosity": (0.3e-3, 50e-3),
+        "density": (700, 1200),
+        "surface_tension": (0.019, 0.073),
+    },
+    "Lorenzetto and Lefebvre": {"viscosity": (1e-3, 76e-3), "speed": (60, 180), "ratio": (1, 16)},
+    "Rizk and Lefebvre": {
+        "viscosity": (1e-3, 10e-3),
+        "speed": (10, 120),
+        "ratio": (2, 8),
+        "bore": (0.55e-3, 0.75e-3),
+    },
+    "El-Shanawany and Lefebvre": {"viscosity": (1e-3, 44e-3), "speed": (60, 190), "bore": (12e-3, 38e-3)},
+}
+
+
+@pytest.mark.parametrize("name", FITTED)
+def test_how_far_outside_its_fit_an_input_lies(name):
+    """Half as much again beyond either end is 1.5 times outside, whichever input it is; within both ends it is 1."""
+    ranges, of = FITTED[name], drops.CORRELATIONS[name]
+    middle = {part: (low * high) ** 0.5 for part, (low, high) in ranges.items()}
+
+    def state(**values):
+        ratio = values.pop("ratio", 1.0)
+        spray = drops.Spray(**{**dict.fromkeys(drops.Spray._fields, 1.0), **values})
+        return spray._replace(air_flow=ratio * spray.liquid_flow * spray.density)
+
+    assert drops.stretch(of, state(**middle)) == 1
+    for part, (low, high) in ranges.items():
+        for value, off in ((low, 1), (high, 1), (low / 1.5, 1.5), (1.5 * high, 1.5)):
+            assert drops.stretch(of, state(**{**middle, part: value})) == pytest.approx(off, rel=1e-9)
 
 
 def test_drop_size_by_hand():
