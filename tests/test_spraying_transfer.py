@@ -8,6 +8,7 @@ import pytest
 from scipy import integrate
 
 from coursekit import spraying
+from coursekit.constants import AIR_DENSITY
 from coursekit.quantities import InputError
 from coursekit.sources import coefficient
 from coursekit.spraying import drops, runs, transfer
@@ -125,6 +126,81 @@ def test_how_far_outside_its_fit_an_input_lies(name):
     for part, (low, high) in ranges.items():
         for value, off in ((low, 1), (high, 1), (low / 1.5, 1.5), (1.5 * high, 1.5)):
             assert drops.stretch(of, state(**{**middle, part: value})) == pytest.approx(off, rel=1e-9)
+
+
+def test_the_printed_formula_breaks_at_three_parts_of_air_and_the_bent_one_does_not():
+    """As printed 1/2.999 becomes 1/√3.001 at once; bent it goes by both within a tenth."""
+    below, above = drops._printed(2.999), drops._printed(3.001)
+    assert (below, above) == (pytest.approx(0.33344, abs=1e-5), pytest.approx(0.57725, abs=1e-5))
+    assert drops._bent(3.0) == pytest.approx(2 ** (1 / 16) / 3, rel=1e-12)
+    assert drops._bent(1.0) == pytest.approx(1.0, abs=1e-4) and drops._bent(30.0) == pytest.approx(10**0.5 / 30)
+
+
+def test_waves_shorter_than_the_film_allows_are_refused():
+    """The shortest is 2π times the film: 0.628 mm on 100 µm."""
+    assert runs.levelling_time.si(0.63e-3, 100e-6, 0.1, 0.03) == pytest.approx(1.0107e-3, rel=1e-3)
+    with pytest.raises(InputError, match="much longer than the film"):
+        runs.levelling_time.si(0.62e-3, 100e-6, 0.1, 0.03)
+
+
+# Each fit's terms as its source prints them, by logarithms: the factor, then the power of each quantity.
+POWERS = {
+    "Kim and Marshall": [
+        (5.36e-3, {"sigma": 0.41, "mu": 0.32, "q": -0.57, "area": -0.36, "rho": -0.16}),
+        (3.44e-3, {"mu": 0.34, "rho": -0.17, "sigma": -0.17, "speed": -0.54, "bent": 1}),
+    ],
+    "Nukiyama and Tanasawa": [
+        (0.585, {"sigma": 0.5, "rho": -0.5, "speed": -1}),
+        (597e-6 * 10**4.95, {"mu": 0.45, "sigma": -0.225, "rho": -0.225, "volumes": 1.5}),
+    ],
+    "Lorenzetto and Lefebvre": [
+        (0.95, {"sigma": 0.33, "flow": 0.33, "rho": -0.04, "speed": -1, "air": -0.30, "gas": 1.70}),
+        (0.13, {"mu": 1, "bore": 0.5, "sigma": -0.5, "rho": -0.5, "gas": 1.70}),
+    ],
+    "Rizk and Lefebvre": [
+        (0.48, {"bore": 0.6, "sigma": 0.4, "q": -0.4, "gas": 0.4}),
+        (0.15, {"bore": 0.5, "mu": 1, "sigma": -0.5, "rho": -0.5, "gas": 1}),
+    ],
+    "El-Shanawany and Lefebvre": [
+        (0.33, {"bore": 0.4, "sigma": 0.6, "q": -0.6, "rho": 0.1, "air": -0.1, "gas": 1}),
+        (0.068, {"bore": 0.5, "mu": 1, "sigma": -0.5, "rho": -0.5, "gas": 1}),
+    ],
+    "Jasuja": [
+        (0.022, {"sigma": 0.45, "q": -0.45, "gas": 0.5}),
+        (0.00143, {"mu": 0.8, "sigma": -0.4, "rho": -0.4, "gas": 0.8}),
+    ],
+}
+
+
+@pytest.mark.parametrize("name", POWERS)
+def test_each_drop_formula_by_the_powers_that_are_printed(name):
+    """20 mPa·s, 900 kg/m³, 30 mN/m, 2 mL/s behind 0.7 mm; air of 150 m/s, 2.5 times the paint by mass."""
+    flow, air_flow = 2e-6, 2.5 * 2e-6 * 900
+    state = drops.Spray(0.02, 900.0, 0.03, flow, 150.0, 1.3, air_flow, 0.7e-3, 7e-6)
+    values = {
+        "mu": 0.02,
+        "rho": 900.0,
+        "sigma": 0.03,
+        "flow": flow,
+        "speed": 150.0,
+        "air": 1.3,
+        "q": 1.3 * 150.0**2,
+        "bore": 0.7e-3,
+        "area": 7e-6,
+        "gas": 1.4,
+        "bent": (1 + (2.5 / 3) ** 8) ** (1 / 16) / 2.5,
+        "volumes": flow * AIR_DENSITY / air_flow,
+    }
+    expected = sum(
+        factor * math.exp(sum(power * math.log(values[key]) for key, power in powers.items()))
+        for factor, powers in POWERS[name]
+    )
+    assert drops.CORRELATIONS[name].compute(state) == pytest.approx(expected, rel=1e-9)
+
+
+def test_a_held_wave_by_hand():
+    """1 Pa under 3 mm of wave on 100 µm at 30 mN/m: (0.47746 mm)³ over 3·10⁻⁶ N."""
+    assert runs.held_wave.si(3e-3, 100e-6, 1.0, 0.03) == pytest.approx(3.6282e-5, rel=1e-4)
 
 
 def test_drop_size_by_hand():
