@@ -367,6 +367,23 @@ def test_17_the_steps_that_are_dragged():
     assert 11 in [entry.step.number for entry in played(11, time=7200.0).not_yet]
 
 
+def test_17_what_is_left_out_cannot_be_dragged_into_place():
+    asked(17, "mend what can be dragged: the cold, the waits, the coats of clear. Which reasons stay at the end")
+    mended = demo("impatient_repair").changed("garage", "temperature", to="20 °C")
+    for number, settings in (
+        (4, {"time": 3600.0}),
+        (8, {"time": 5 * 3600.0}),
+        (11, {"wipes": 6}),
+        (13, {"time": 1500.0}),
+        (14, {"coats": 3.0, "flash": 900.0}),
+    ):
+        mended = moved(mended, number, **settings)
+    cold, warm = (str(repair.replay(recipe)[-1].verdict) for recipe in (demo("impatient_repair"), mended))
+    assert "under 36 µm" in cold and "under 36 µm" not in warm, "clear and weather are mended"
+    for stays in ("trapped under the films", "its waves are", "shows through as a ring"):
+        assert stays in cold and stays in warm
+
+
 def test_17_the_hurried_one_keeps_its_film_and_its_waves():
     foretold("whole-repair-hurry", "that of the hurried repair", "gives away half of its film")
     careful, hurried = played(), played(which="impatient_repair")
