@@ -109,6 +109,14 @@ def test_13_a_foam_block_says_nothing_true_of_the_low():
     assert low["hand block"] > 0.9 and low["foam block"] < 0.1
 
 
+def test_13_fingers_clean_all_and_level_nothing():
+    asked(13, "Put the block away: take the **fingers**, with 5 N (1.1 lbf).")
+    few = at("guide-coat", held="fingers", force="5 N", strokes="20")
+    many = at("guide-coat", held="fingers", force="5 N", strokes="200").result
+    assert few.result.on_low < 0.05 and few.result.on_high < 0.05 and few.result.dark < 0.01
+    assert "not straight" in few.words and many.waves > 0.97 * few.result.waves, "the waves stay"
+
+
 def test_13_board_and_block_on_the_waves_that_are_asked_for():
     asked(
         13, "Find the wave of which the short block cuts half.", "Make the board 800 mm", "Set the surfacer to 20 µm"

@@ -14,6 +14,7 @@ from coursekit.lesson.draw.picture import Chart, Line
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.panel import Panel
+from coursekit.panel.sanding import PREVIEW
 from coursekit.repair.condition import condition_of
 from coursekit.repair.readiness import KIND
 from coursekit.repair.words import spot_words
@@ -87,13 +88,15 @@ def spot(at: float) -> tuple[float, float, float, float]:
     lamp=True,
 )
 def bench(
-    held: str = at("long board", options=("hand block", "long board", "foam block")),
+    held: str = at("long board", options=("hand block", "long board", "foam block", "fingers")),
     stroke_direction: str = at("along"),
     strokes: float = at("40", slider=(0, 800, 10), slider_us=(0, 800, 10), label="strokes over each place"),
     force: float = at("20 N", slider=(5, 45, 1), slider_us=(1, 10, 0.25), measured="hand_force"),
     amplitude: float = at(
         "60 µm", slider=(0, 100, 5), slider_us=(0, 4, 0.2), label="height of the high, depth of the low"
     ),
+    *,
+    preview: bool = False,
 ) -> dict[str, Any]:
     tool = sanded_piece.tool(held)
     before = sprayed(amplitude)
@@ -105,6 +108,7 @@ def bench(
         strokes=strokes,
         along=sanded_piece.WAYS[stroke_direction],
         overhang=0.2,
+        finer=PREVIEW if preview else 1.0,
     )
     removed: Band = own.band_si(
         sanding.removal,
