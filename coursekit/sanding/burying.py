@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
 from coursekit.belief import band_si
-from coursekit.quantities import Real, Scalar, in_range, one_value, public, shown_band
+from coursekit.quantities import Real, Scalar, public, shown_band
 from coursekit.sanding.blocks import Block, read_block
 from coursekit.sanding.grits import Grade
-from coursekit.sanding.scratches import grade_that_holds, hand_pressure, scratch_of
+from coursekit.sanding.scratches import checked_block, grade_that_holds, hand_pressure, scratch_of
 from coursekit.sanding.wear import wear_rate_of
 from coursekit.sources import coefficient
 from coursekit.uncertain import Band
@@ -88,32 +88,15 @@ def strokes_between(
     name, RangeError out of those ranges.
     Holds for fresh paper on a flat; edges and crowns go first. Source: ecv-grind; preston-1927; scratch-calibration.
     """
-    one_value(
-        force=force,
-        hardness=hardness,
-        film=film,
-        scratch_factor=scratch_factor,
-        wear_coefficient=wear_coefficient,
-        size_exponent=size_exponent,
-        cutting_ease=cutting_ease,
-    )
-    in_range("film", film, 1e-7, 5e-3)
+    wear: dict[str, Any] = {
+        "scratch_factor": scratch_factor,
+        "wear_coefficient": wear_coefficient,
+        "size_exponent": size_exponent,
+        "cutting_ease": cutting_ease,
+    }
+    size = checked_block(force, block, hardness, film, **wear)
     before, paper = grade_that_holds(previous_grade, "previous_grade"), grade_that_holds(grade)
-    size = read_block(block)
-    hand_pressure(force, size)
-    least, most, ratio = band_si(
-        _between,
-        before,
-        paper,
-        force,
-        size,
-        hardness,
-        film,
-        scratch_factor,
-        wear_coefficient,
-        size_exponent,
-        cutting_ease,
-    )
+    least, most, ratio = band_si(_between, before, paper, force, size, hardness, film, **wear)
     if ratio.middle < 1:
         verdict, reason = "no", f"{paper} goes through before the scratches of {before} are gone."
     elif ratio.low < 1:

@@ -3,18 +3,15 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from typing import Any, NamedTuple
 
 from coursekit.belief import band_si
 from coursekit.nomenclature import System
 from coursekit.quantities import InputError, Real, Scalar, Value, in_range, one_value, public, read, shown, shown_band
-from coursekit.sanding.blocks import Block, read_block
+from coursekit.sanding.blocks import Block
 from coursekit.sanding.grits import Grade, read_grade
-from coursekit.sanding.scratches import (
-    grade_that_holds,
-    hand_pressure,
-    scratch_of,
-)
+from coursekit.sanding.scratches import checked_block, grade_that_holds, scratch_of
 from coursekit.sanding.wear import wear_rate_of
 from coursekit.sources import coefficient
 from coursekit.uncertain import Band
@@ -97,10 +94,10 @@ def _work(
     block: Block,
     hardness: Real,
     film: Real,
-    scratch_factor: Real,
-    wear_coefficient: Real,
-    size_exponent: Real,
-    cutting_ease: Real,
+    scratch_factor: Real = coefficient("scratch_factor"),
+    wear_coefficient: Real = coefficient("wear_coefficient"),
+    size_exponent: Real = coefficient("size_exponent"),
+    cutting_ease: Real = 1.0,
 ) -> list[_Work]:
     """Strokes and film of each step, on drawn coefficients of any shape."""
     done = []
@@ -159,9 +156,8 @@ def judge_sequence(
     Holds for fresh paper on one material; the strokes are an order of magnitude: gauge, 50 strokes, gauge.
     Source: ecv-grind; preston-1927; scratch-calibration; derived-here.
     """
-    return judged(
-        "metric", grades, force, block, hardness, film, scratch_factor, wear_coefficient, size_exponent, cutting_ease
-    )
+    wear = {"scratch_factor": scratch_factor, "wear_coefficient": wear_coefficient, "size_exponent": size_exponent}
+    return judged("metric", grades, force, block, hardness, film, **wear, cutting_ease=cutting_ease)
 
 
 def judged(
@@ -171,15 +167,10 @@ def judged(
     block: object,
     hardness: Scalar,
     film: Scalar,
-    scratch_factor: Scalar = coefficient("scratch_factor"),
-    wear_coefficient: Scalar = coefficient("wear_coefficient"),
-    size_exponent: Scalar = coefficient("size_exponent"),
-    cutting_ease: Scalar = 1.0,
+    **wear: Scalar,
 ) -> list[Step]:
     """`judge_sequence` in SI, past the door, its reasons in metric or US."""
-    entries, work = _worked(
-        grades, force, block, hardness, film, scratch_factor, wear_coefficient, size_exponent, cutting_ease
-    )
+    entries, work = _worked(_work, grades, force, block, hardness, film, **wear)
     steps: list[Step] = []
     before = under = None  # the paper just before, and the one under the coats since
     for entry, one in zip(entries, work, strict=True):
@@ -216,49 +207,26 @@ def sequence_cost(
     Holds as `judge_sequence` does. Source: ecv-grind; preston-1927; scratch-calibration; derived-here.
     """
     one_value(area=area)
-    _, (taken, strokes) = _worked(
-        grades,
-        force,
-        block,
-        hardness,
-        film,
-        scratch_factor,
-        wear_coefficient,
-        size_exponent,
-        cutting_ease,
-        total=True,
-    )
+    wear = {"scratch_factor": scratch_factor, "wear_coefficient": wear_coefficient, "size_exponent": size_exponent}
+    given = {**wear, "cutting_ease": cutting_ease}
+    _, (taken, strokes) = _worked(_sums, grades, force, block, hardness, film, **given)
     return Cost(taken, strokes, Band(*(end * area for end in taken)))
 
 
 def _worked(
+    work: Callable[..., Any],
     grades: object,
     force: Scalar,
     block: object,
     hardness: Scalar,
     film: Scalar,
-    scratch_factor: Scalar,
-    wear_coefficient: Scalar,
-    size_exponent: Scalar,
-    cutting_ease: Scalar,
-    total: bool = False,
+    **wear: Scalar,
 ) -> tuple[list[Entry], Any]:
-    """Check the arguments of a sequence; its entries, and bands for each or of the sums of film and strokes."""
-    one_value(
-        force=force,
-        hardness=hardness,
-        film=film,
-        scratch_factor=scratch_factor,
-        wear_coefficient=wear_coefficient,
-        size_exponent=size_exponent,
-        cutting_ease=cutting_ease,
-    )
-    in_range("film", film, 1e-7, 5e-3)
-    size = read_block(block)
-    hand_pressure(force, size)
+    """Check the arguments of a sequence; its entries, and bands of what is worked out from them."""
+    size = checked_block(force, block, hardness, film, **wear)
     entries = read_sequence(grades, film)
-    rest = (force, size, hardness, film, scratch_factor, wear_coefficient, size_exponent, cutting_ease)
-    return entries, band_si(_sums if total else _work, entries, *rest)
+    numbers: dict[str, Any] = wear
+    return entries, band_si(work, entries, force, size, hardness, film, **numbers)
 
 
 def _sums(
@@ -272,9 +240,8 @@ def _sums(
     size_exponent: Real,
     cutting_ease: Real,
 ) -> tuple[Real, Real]:
-    steps = _work(
-        entries, force, block, hardness, film, scratch_factor, wear_coefficient, size_exponent, cutting_ease
-    )
+    wear = {"scratch_factor": scratch_factor, "wear_coefficient": wear_coefficient, "size_exponent": size_exponent}
+    steps = _work(entries, force, block, hardness, film, **wear, cutting_ease=cutting_ease)
     return sum(step.film for step in steps), sum(step.strokes for step in steps)
 
 

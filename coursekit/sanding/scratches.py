@@ -8,8 +8,8 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit.belief import band_si
-from coursekit.quantities import InputError, Real, Value, in_range, public
-from coursekit.sanding.blocks import Block, block_pressure
+from coursekit.quantities import InputError, Real, Scalar, Value, in_range, one_value, public
+from coursekit.sanding.blocks import Block, block_pressure, read_block
 from coursekit.sanding.grits import Grade, read_grade
 from coursekit.sources import coefficient
 
@@ -46,6 +46,15 @@ def grade_that_holds(grade: object, argument: str = "grade") -> Grade:
             kind="not computed",
         )
     return paper
+
+
+def checked_block(force: Scalar, block: object, hardness: Scalar, film: Scalar, **wear: Scalar) -> Block:
+    """The block of a hand that sands a film, once all that is given is one value each and within its range."""
+    one_value(force=force, hardness=hardness, film=film, **wear)
+    in_range("film", film, 1e-7, 5e-3)
+    size = read_block(block)
+    hand_pressure(force, size)
+    return size
 
 
 def hand_pressure(force: Real, block: Block) -> Real:
