@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from coursekit.repair.playing import Replay
 
 LARGEST_CELL = CELL  # m, up to which sanding at edges and lines hangs little on the cell
-OFF_AT_EDGES = 0.5  # of the film sprayed, by which twice that cell was off at the worst of thirty recipes (computed)
+OFF_AT_EDGES = 0.6  # of the film sprayed, by which twice that cell was off at the worst of thirty recipes (computed)
 PAST = 0.05  # m past the panel's edge that an area may reach before it is told (assumed)
 
 
@@ -54,7 +54,7 @@ def cells(replay: Replay) -> Iterator[PlanFinding]:
         figures = (("cell", cell), ("cell", LARGEST_CELL), ("remaining", OFF_AT_EDGES))
         words = (
             "computed in squares of {0}; against {1} film at edges and lines may be off by {2} of the film sprayed, "
-            "and what is through by a third"
+            "and a few square centimetres that are through by a factor of six"
         )
         remedy = 'Leave cell out, or give cell = "{0}", before you trust what an edge or a line has left.'
         yield PlanFinding("cells", sanded, Reason(False, words, figures), remedy, (("cell", LARGEST_CELL),))
