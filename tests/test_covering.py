@@ -64,7 +64,7 @@ def test_tape_over_the_damage_is_told_with_its_share():
     small = {"x": "420 mm", "y": "470 mm", "width": "150 mm", "height": "160 mm"}
     number = step_of(DEMO, "mask")
     told = [one for one in found(DEMO.changed("step", number, "open", to=small)) if one.steps == (number,)]
-    assert len(told) == 1 and told[0].against and "60 %" in told[0].text().replace("\u202f", " ")
+    assert len(told) == 1 and told[0].against and "50 %" in told[0].text().replace("\u202f", " ")
 
 
 @pytest.mark.parametrize(("width", "against"), [("600 mm", False), ("200 mm", True)])
