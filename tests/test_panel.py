@@ -285,8 +285,8 @@ def test_a_ridge_wears_as_under_a_block_in_direct_contact(finer):
         surface -= use.removal["surfacer"] * strokes * tool.length / steps * total * 4 / n
     theirs = (form - surface)[np.abs(y) < 10e-3].reshape(-1, 4).mean(axis=1)
     assert theirs.max() > 1.4 * theirs[0]
-    # The form is alike on both sides: their mean within a tenth (5 % below on the ridge at the usual visits, 7 % above
-    # it at sixteen times as many); each side strays with where the visits fall, by 15 % at most. On cells of 5 mm the
+    # The form is alike on both sides: their mean within a tenth (5 % low on the ridge at the usual visits, 7 % high
+    # at sixteen times as many); each side strays with where the visits fall, by 15 % at most. On cells of 5 mm the
     # ridge is 14 to 27 % low: there the few cells that bear beside it are as wide as what bears.
     assert ours + ours[::-1] == pytest.approx(theirs + theirs[::-1], rel=0.10)
     assert ours == pytest.approx(theirs, rel=0.18)
