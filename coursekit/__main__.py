@@ -29,7 +29,7 @@ class _Parser(argparse.ArgumentParser):
 def _parser() -> argparse.ArgumentParser:
     about = "Learn the repair of a body panel, or play one on the computed panel."
     parser = _Parser(prog="python -m coursekit", description=about)
-    names = "start | lessons | play | compare | propose | sheet | paper | progress | demo | reference"
+    names = "start | lessons | play | compare | propose | sheet | paper | page | progress | demo | reference"
     commands = parser.add_subparsers(dest="command", metavar=names, required=True)
     more = "What else is given goes to JupyterLab: --no-browser prints the address."
     start = commands.add_parser("start", help="copy the lessons into a folder and open them in Lab", epilog=more)
@@ -59,10 +59,15 @@ def _parser() -> argparse.ArgumentParser:
     paper.add_argument("--name", metavar="NAME", action="append", required=True, help="a learner; again for another")
     paper.add_argument("--turn", metavar="N", type=int, default=0, help="0 first numbers, 1 the next, and so on")
     paper.add_argument("-o", "--output", metavar="PAPER.html", required=True)
+    page = commands.add_parser("page", help="a lesson as one page for a browser alone: no Python, no network")
+    page.add_argument("lesson", metavar="LESSON")
+    page.add_argument("--word", default="page", help="the word of the class; with the name it gives the numbers")
+    page.add_argument("--name", default="reader")
+    page.add_argument("-o", "--output", metavar="PAGE.html", required=True)
     progress = commands.add_parser("progress", help="gather the progress files of a class: where it is stuck")
     progress.add_argument("folder", metavar="FOLDER")
     progress.add_argument("--csv", metavar="CLASS.csv", help="write all of it as a table")
-    for one in (play, compare, propose, sheet, paper):
+    for one in (play, compare, propose, sheet, paper, page):
         one.add_argument("--units", choices=("metric", "us"), default="metric")
     demo = commands.add_parser("demo", help="print where the demo recipe lies")
     demo.add_argument("which", nargs="?", default="door_repair", choices=("door_repair", "impatient_repair"))
@@ -235,6 +240,12 @@ def _paper(given: Any) -> None:
     made.save(given.output)
 
 
+def _page(given: Any) -> None:
+    from coursekit.lesson.teaching.static_page import lesson_page
+
+    lesson_page(given.lesson, given.word, given.name, given.units).save(given.output)
+
+
 def _progress(given: Any) -> None:
     from coursekit.lesson.teaching.gathering import class_progress
 
@@ -252,6 +263,7 @@ COMMANDS: Mapping[str, Callable[[Any], int | None]] = {
     "propose": _propose,
     "sheet": _sheet,
     "paper": _paper,
+    "page": _page,
     "progress": _progress,
     "demo": _demo,
     "reference": _reference,

@@ -1,10 +1,12 @@
 """Scripts of an instructor: each move is played on its bench, and the answer follows from its figures."""
 
+import json
 import re
 
 import pytest
 
 from coursekit import lesson, repair
+from coursekit.__main__ import main
 from coursekit.course.notebooks import notebooks
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.teaching.script import LENGTHS, LEVELS, lessons, script
@@ -119,3 +121,33 @@ def test_the_wall_shows_one_bench_and_its_one_control_after_the_answer():
     assert wall.move.bench == "gun-fluid" and len(view.place.children) == 1
     lesson.units("us")
     assert "fl oz" in view.bench_view.picture.value
+
+
+# --- a page without Python ---------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("key", lessons())
+def test_a_lesson_is_one_page_whole_in_itself(key, tmp_path):
+    page = lesson.static_page(key)
+    assert len(page.html.encode()) <= 8_000_000 and page.html.startswith("<!DOCTYPE html>")
+    assert not re.search(r"https?://(?!www\.w3\.org)|src=\"(?!data:)|<link", page.html)
+    benches = {move.bench for move in script(key, 45).moves}
+    assert page.html.count('<section class="bench') == len(benches)
+    data = json.loads(re.search(r'id="data">(.*?)</script>', page.html, re.DOTALL)[1])
+    for bench in data["benches"]:
+        places = 1
+        for words in bench["words"]:
+            assert len(words) > 2 and len(set(words)) == len(words)
+            places *= len(words)
+        assert len(bench["shown"]) == places and len(set(bench["shown"].values())) > places / 2
+        assert all("figcaption" in shown or "ck-error" in shown for shown in bench["shown"].values())
+
+
+def test_command_line_writes_the_page_in_the_units_asked_for(tmp_path):
+    lesson.units("metric")
+    assert main(["page", "01-film", "--units", "us", "-o", str(tmp_path / "page.html")]) == 0
+    text = (tmp_path / "page.html").read_text(encoding="utf-8")
+    assert " mil" in text and unit_system.chosen() == "metric"
+    assert main(["page", "01-film", "-o", str(tmp_path / "metric.html")]) == 0
+    assert (tmp_path / "metric.html").read_text(encoding="utf-8") == lesson.static_page("01-film").html
+    assert main(["page", "05-plan-a-coat", "-o", str(tmp_path / "no.html")]) == 2

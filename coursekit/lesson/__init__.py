@@ -20,6 +20,7 @@
     lesson.paper("key", "01-film", "garage-7", ["Ana"]).save("key.html")   # also "exercises" and "cards"
     lesson.hand_in("/shared/class")        # a learner's progress, copied into a folder of the class
     lesson.class_progress("/shared/class")  # the instructor: where the class is stuck; .save_csv("class.csv")
+    lesson.static_page("01-film").save("film.html")   # a lesson for a browser alone: no Python, no network
     lesson.wall("01-film", 10, "new")      # on a wall: one question, one bench, hands counted, then the answer
     lesson.script("01-film", 10, "new")    # for an instructor: what to show, ask, expect; .paper to print
     lesson.usual_times("clear")    # what data sheets usually print: flash, recoat, sand, pot life
@@ -59,6 +60,7 @@ from coursekit.lesson.teaching.gathering import class_progress, hand_in
 from coursekit.lesson.teaching.numbers import join_class, learner_set
 from coursekit.lesson.teaching.paper import paper
 from coursekit.lesson.teaching.script import script
+from coursekit.lesson.teaching.static_page import lesson_page as static_page
 from coursekit.lesson.teaching.wall import Wall as _Wall
 from coursekit.lesson.workbench.bench import Bench as _Bench
 from coursekit.repair.playing import as_replay as _as_replay
@@ -91,6 +93,7 @@ __all__ = [
     "script",
     "seed",
     "sources_of",
+    "static_page",
     "step_pictures",
     "step_table",
     "units",

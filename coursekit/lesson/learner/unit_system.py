@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import weakref
+from collections.abc import Iterator
 from typing import Any
 
 from coursekit.folder import keep_setting, setting
@@ -10,12 +12,25 @@ from coursekit.nomenclature import System
 from coursekit.quantities import read_choice
 
 OPTIONS: tuple[System, ...] = ("metric", "us")
+_MEANWHILE: list[System] = []
 _VIEWS: weakref.WeakSet[Any] = weakref.WeakSet()
 
 
 def chosen() -> System:
     """What the learner chose, here or in another notebook; metric until then."""
+    if _MEANWHILE:
+        return _MEANWHILE[-1]
     return "us" if setting("system") == "us" else "metric"
+
+
+@contextlib.contextmanager
+def shown_in(system: System) -> Iterator[None]:
+    """What is made under it is shown in this system, whatever the learner chose; nothing is kept."""
+    _MEANWHILE.append(system)
+    try:
+        yield
+    finally:
+        _MEANWHILE.pop()
 
 
 def read(choice: Any) -> System:

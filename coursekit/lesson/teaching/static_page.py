@@ -1,0 +1,217 @@
+"""A lesson as one page for a browser alone: benches computed beforehand over one or two sliders, exercises checked.
+
+No Python, no network and no other file is needed to read it.
+"""
+
+from __future__ import annotations
+
+import functools
+import itertools
+import json
+from collections.abc import Iterator, Sequence
+from importlib import resources
+from typing import Any, NamedTuple
+
+import jinja2
+
+from coursekit import quantities
+from coursekit.lesson.content.declared import declared_bench
+from coursekit.lesson.learner import unit_system
+from coursekit.lesson.screen import page
+from coursekit.lesson.teaching.numbers import Drawn, learner_set, lesson_title
+from coursekit.lesson.teaching.paper import CARE, Paper
+from coursekit.lesson.teaching.script import script
+from coursekit.lesson.workbench.bench import Bench
+from coursekit.markup import Markup, paragraph, tag, together
+from coursekit.nomenclature import KINDS, names
+from coursekit.quantities import InputError
+from coursekit.showing import from_unit
+from coursekit.unit_grammar import _PLAIN, unit_of
+
+PLACES = 13  # of one slider alone
+BOTH = 7  # of each where there are two
+LARGEST = 8_000_000  # bytes of a page
+ROOM = 0.97  # of what is taken
+
+
+class Slider(NamedTuple):
+    """A control that can be moved on the page: its label, and the values it stops at, in SI and in words."""
+
+    key: str
+    label: str
+    values: tuple[Any, ...]
+    words: tuple[str, ...]
+
+
+def lesson_page(lesson: Any, word: Any = "page", name: Any = "reader", system: Any = "") -> Paper:
+    """A lesson that has a script as one page, in the units that are shown: its benches, questions and exercises.
+
+    word, name  whose numbers the exercises have
+    system      "metric" or "us"; without it the one chosen
+    """
+    with unit_system.shown_in(unit_system.read(system) if system else unit_system.chosen()):
+        return _made(lesson, word, name)
+
+
+def _made(lesson: Any, word: Any, name: Any) -> Paper:
+    made = script(lesson, 45)
+    system = unit_system.chosen()
+    benches: dict[str, list[str]] = {}
+    for move in made.moves:  # the controls that the script moves are the sliders of the page
+        known = benches.setdefault(move.bench, [])
+        known += [key for key in move.move if key not in known]
+    pieces = [_bench(key, controls[:2]) for key, controls in benches.items()]
+    drawn = learner_set(word, name, lesson, system).drawn
+    title = lesson_title(made.lesson)
+    data = {"benches": [data for _, data in pieces], "exercises": [_checked(one) for one in drawn]}
+    html = _template().render(
+        title=title,
+        aim=made.aim,
+        benches=[markup for markup, _ in pieces],
+        exercises=[_asked(number, one) for number, one in enumerate(drawn)],
+        care=CARE,
+        data=Markup(json.dumps(data, ensure_ascii=False).replace("<", "\\u003c")),
+    )
+    if len(html.encode()) > LARGEST:
+        raise InputError(
+            "lesson",
+            f"makes a page of {len(html) / 1e6:.1f} MB.",
+            "Take a lesson with fewer benches.",
+            kind="too long",
+        )
+    return Paper(title, html, f"{title}: {len(pieces)} benches and {len(drawn)} exercises on one page.")
+
+
+@functools.lru_cache(maxsize=1)
+def _template() -> jinja2.Template:
+    here = resources.files("coursekit.lesson.teaching")
+    form, style, code = (
+        (here / name).read_text(encoding="utf-8")
+        for name in ("static_page.html", "static_page.css", "static_page.js")
+    )
+    look = page.style().removeprefix('<style class="ck-style">').removesuffix("</style>")
+    pages = jinja2.Environment(autoescape=True, undefined=jinja2.StrictUndefined, keep_trailing_newline=True)
+    return pages.from_string(form, globals={"style": Markup(look + style), "script": Markup(code)})
+
+
+# --- benches -----------------------------------------------------------------------------------------------
+
+
+def _bench(key: str, controls: Sequence[str]) -> tuple[Markup, dict[str, Any]]:
+    """A bench with its sliders, and what it shows at each of their places."""
+    bench = declared_bench(key).fresh(key)
+    sliders = [_slider(bench, control, PLACES if len(controls) == 1 else BOTH) for control in controls]
+    shown = {}
+    for place in itertools.product(*(range(len(one.values)) for one in sliders)):
+        try:
+            bench.move({one.key: one.values[number] for one, number in zip(sliders, place, strict=True)})
+            shown["/".join(map(str, place))] = [str(bench.picture_html)]
+        except InputError:
+            shown["/".join(map(str, place))] = [str(page.paragraph(bench.error, "ck-error"))]
+    start = [one.values.index(bench.starts[one.key]) for one in sliders]
+    rows = together(
+        tag(
+            "label",
+            tag("span", one.label, class_="name"),
+            tag(
+                "input",
+                type="range",
+                min=0,
+                max=len(one.values) - 1,
+                value=str(at),
+                data_slider=str(number),
+                aria_label=one.label,
+                aria_valuetext=one.words[at],
+            ),
+            tag("output", one.words[at]),
+        )
+        for number, (one, at) in enumerate(zip(sliders, start, strict=True))
+    )
+    fixed = ", ".join(
+        f"{bench.label(key)} {_words(bench, key, bench.starts[key])}" for key in bench.controls if key not in controls
+    )
+    still = paragraph(f"Stays as it is: {fixed}.") if fixed else ""
+    picture = tag("div", Markup(shown["/".join(map(str, start))][0]), class_="picture", aria_live="polite")
+    told = tag("section", tag("h2", bench.title), rows, still, picture, class_="bench ck")
+    return told, {"words": [one.words for one in sliders], "shown": {at: one[0] for at, one in shown.items()}}
+
+
+def _slider(bench: Bench, key: str, places: int) -> Slider:
+    """The stops of a control: over its slider, the start among them; of a paper, those of the scripts' ladder."""
+    start, row = bench.starts[key], bench.rows[key]
+    if ends := bench.slider(key):
+        low, high, step = ends
+        steps = round((high - low) / step)
+        stops = {round(steps * number / (places - 1)) for number in range(places)}
+        values = {float(from_unit(low + step * stop, row.key, unit_system.chosen())) for stop in stops}
+        values = {value for value in values if abs(value - start) > 1e-9 * abs(start)} | {start}
+        found: tuple[Any, ...] = tuple(sorted(values))
+    elif row.kind == "grade":
+        found = tuple(dict.fromkeys(sorted({*GRADES, start}, key=lambda grade: int(grade[1:]))))
+    elif row.kind == "ratio":
+        found = tuple(dict.fromkeys([start, *RATIOS]))
+    else:
+        found = (start, *(option for option in row.options if option != start))
+    return Slider(key, bench.label(key), found, tuple(_words(bench, key, value) for value in found))
+
+
+GRADES = ("P80", "P120", "P180", "P240", "P320", "P400", "P500", "P600", "P800", "P1000")
+RATIOS = ("2:1:1", "3:1:1", "4:1:1", "4:1:2", "5:1:1")
+
+
+def _words(bench: Bench, key: str, value: Any) -> str:
+    return value if isinstance(value, str) else quantities.shown(value, bench.rows[key].key, unit_system.chosen(), 4)
+
+
+# --- exercises ---------------------------------------------------------------------------------------------
+
+
+def _asked(number: int, one: Drawn) -> Markup:
+    question = one.question
+    title = tag("h3", one.exercise.title) + paragraph(question.ask)
+    if question.choices:
+        options = together(
+            tag("label", tag("input", type="radio", name=f"exercise-{number}", value=choice), " ", choice)
+            for choice in question.choices
+        )
+        place = tag("div", options, class_="choices")
+    else:
+        told = "Your answer, a plain number" if one.bare else "Your answer, with its unit"
+        place = tag("label", tag("span", told, class_="name"), tag("input", type="text", autocomplete="off"))
+    buttons = tag("button", "Check", type="button", data_do="check") + tag(
+        "button", "Hint", type="button", data_do="hint"
+    )
+    said = tag("p", class_="said", role="status")
+    return tag("form", title, place, tag("p", buttons), said, class_="exercise", data_exercise=str(number))
+
+
+def _checked(one: Drawn) -> dict[str, Any]:
+    """What the page must know to judge an answer: numbers in SI, units, slips, hints, the way."""
+    question = one.question
+    told: dict[str, Any] = {"hints": list(question.hints), "way": question.way, "passed": one.answer}
+    if question.choices:
+        slips = {str(value): sentence for value, sentence in question.slips}
+        return {**told, "choice": str(question.answer), "slips": slips}
+    return {
+        **told,
+        "answer": float(question.answer),
+        "room": question.room,
+        "units": dict(_units(question.name)),
+        "slips": [[float(value), question.room_of(value), sentence] for value, sentence in question.slips],
+    }
+
+
+def _units(name: str) -> Iterator[tuple[str, tuple[float, float]]]:
+    """The spellings of a unit in which this may be answered, each with its factor and offset."""
+    row = names()[name]
+    if row.kind in ("number", "fraction"):
+        yield "", (1.0, 0.0)
+    wanted = unit_of(row.metric)
+    marks = ("count",) if row.kind == "number" else KINDS[row.kind].marks  # a plain number is no per cent
+    for spelling in dict.fromkeys((row.metric, row.us or row.metric, *USUAL, *_PLAIN)):
+        unit = unit_of(spelling) if spelling else None
+        if wanted and unit and unit.dimension == wanted.dimension and unit.mark in marks:
+            yield spelling, (unit.factor, unit.offset)
+
+
+USUAL = ("mm", "cm", "m", "µm", "um", "mL", "ml", "L", "l", "mL/min", "L/min", "g", "kg", "m²", "m2", "bar", "kPa")

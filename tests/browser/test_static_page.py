@@ -1,0 +1,82 @@
+"""A lesson as one page, opened from a file in Chromium with the network off: sliders by keyboard, answers checked."""
+
+import json
+import re
+
+import pytest
+
+from coursekit import lesson, quantities
+from coursekit.lesson.learner import unit_system
+from coursekit.lesson.practice.exercise import judge
+from coursekit.lesson.teaching.numbers import learner_set
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture(params=["01-film", "03-scratch"])
+def opened(request, page, tmp_path, monkeypatch):
+    monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
+    file = lesson.static_page(request.param).save(tmp_path / "page.html")
+    page.faults, page.asked, page.lesson = [], [], request.param
+    page.on("pageerror", lambda error: page.faults.append(str(error)))
+    page.on("request", lambda request: page.asked.append(request.url))
+    page.context.set_offline(True)
+    page.goto(file.as_uri())
+    return page
+
+
+def test_keys_move_a_slider_and_the_picture_with_its_sentence(opened):
+    slider = opened.locator("section.bench input[type=range]").first
+    section = opened.locator("section.bench").first
+    before, words = section.locator(".picture").inner_html(), section.locator("output").first.inner_text()
+    slider.focus()
+    opened.keyboard.press("ArrowRight" if slider.input_value() != slider.get_attribute("max") else "ArrowLeft")
+    assert section.locator(".picture").inner_html() != before
+    now = section.locator("output").first.inner_text()
+    assert now != words and slider.get_attribute("aria-valuetext") == now
+    assert section.locator("svg").count() >= 1 and section.locator("figcaption").inner_text()
+    assert opened.faults == [] and [url for url in opened.asked if not url.startswith("file:")] == []
+
+
+def test_answers_are_judged_as_in_the_lesson(opened):
+    forms = opened.locator("form.exercise")
+    drawn = learner_set("page", "reader", opened.lesson).drawn
+    assert forms.count() == len(drawn)
+    for number, one in enumerate(drawn):
+        form, question = forms.nth(number), one.question
+        if question.choices:
+            form.locator(f'input[value="{question.answer}"]').check()
+            form.get_by_text("Check").click()
+            assert "This check passed" in form.locator(".said").inner_text()
+            continue
+        typed = []
+        for system in unit_system.OPTIONS:
+            values = (question.answer, *(value for value, _ in question.slips), 1.5 * float(question.answer))
+            typed += [quantities.shown(float(value), question.name, system, 4) for value in values]
+        for text in [*typed, "", "a lot", "7 coats"]:
+            field = form.locator("input[type=text]")
+            field.fill(text)
+            field.press("Enter")
+            said, meant = form.locator(".said").inner_text(), judge(question, text)
+            assert ("This check passed" in said) == meant.passed, (text, said, meant)
+            if meant.outcome == "slip":
+                assert said == meant.sentence, text
+    assert opened.faults == []
+
+
+def test_hints_come_one_by_one_and_the_page_prints(opened):
+    form = opened.locator("form.exercise").first
+    for wanted in ("Hint 1 of", "Hint 2 of"):
+        form.get_by_text("Hint", exact=True).click()
+        assert form.locator(".said").inner_text().startswith(wanted)
+    opened.emulate_media(media="print")
+    assert not form.get_by_text("Check").is_visible()
+    assert len(re.findall(rb"/Type\s*/Page\b", opened.pdf(format="A4"))) >= 2
+    wide = opened.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+    assert wide <= 1
+
+
+def test_data_of_the_page_holds_no_answer_in_its_text(opened):
+    shown = opened.locator("main").inner_text()
+    data = json.loads(opened.locator("#data").inner_text() or opened.evaluate("document.getElementById('data').text"))
+    assert all(task["way"] not in shown for task in data["exercises"])
