@@ -67,7 +67,8 @@ c.Spawner.notebook_dir = "~"
 c.Spawner.default_url = "/lab/tree/lessons/00-start-here.ipynb"
 c.Spawner.mem_limit = MEMORY  # shown to the learner; the limit itself is set above
 c.Spawner.cpu_limit = float(PROCESSORS)
-c.Spawner.start_timeout = 180  # s; forty who come at once wait for each other
+c.Spawner.start_timeout = 240  # s; forty who come at once wait for each other
+c.Spawner.http_timeout = 180  # s; the usual 30 were too few on a machine with much to do
 c.Spawner.environment = {
     "COURSEKIT_PYTHON": sys.executable,
     "OPENBLAS_NUM_THREADS": "1",

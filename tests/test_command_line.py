@@ -109,7 +109,7 @@ def test_lessons_are_copied_and_never_over_a_changed_one(tmp_path, capsys):
     folder = tmp_path / "lessons"
     assert main(["lessons", str(folder)]) == 0
     lessons = [name for name in shipped("notebooks") if name.endswith(".ipynb")]
-    assert f"{len(lessons)} new" in capsys.readouterr().out and len(lessons) == 25
+    assert f"{len(lessons)} new" in capsys.readouterr().out and len(lessons) == 26
     assert all((folder / name).read_bytes() == file.read_bytes() for name, file in shipped("notebooks").items())
     changed, older = folder / lessons[1], folder / lessons[2]
     changed.write_text("mine")
