@@ -297,6 +297,17 @@ def test_more_fluid_and_a_slower_hand_lay_more(full):
     assert films == sorted(films)
 
 
+def test_the_film_of_the_card_is_that_of_the_recipe_s_pitch_by_hand(full):
+    step = next(entry.step for entry in full if isinstance(entry.step, Spray))
+    for fan in ("180 mm", "320 mm"):  # the gun's own fan, and so the pitch of its overlap, is another
+        changed = full.recipe.changed("step", step.number, "fan_width", to=fan)
+        new = changed.steps[step.number - 1]
+        found = sheet_gun.predicted(repair.replay(changed, preview=True), new)
+        laid = found.delivery.middle * new.volume_solids(changed) * found.captured.middle
+        # The middle of a product is near the product of the middles.
+        assert found.film.middle == pytest.approx(laid / (new.gun_speed * new.pitch), rel=0.1)
+
+
 def test_the_card_says_what_a_gun_lacks_and_what_is_not_measured(demo, full):
     assert sheet_gun.FROM_SHEET in repair.job_sheet(demo) and "common practice" in repair.job_sheet(demo)
     assert "Nothing of this gun was measured" not in repair.job_sheet(demo)
