@@ -39,6 +39,7 @@ from coursekit.repair.readiness import KIND
 from coursekit.repair.recipe import Recipe, from_document, with_hand
 from coursekit.repair.rules import rule
 from coursekit.repair.sequences import is_polished_out, outline, without_steps
+from coursekit.repair.steps import Sand
 from coursekit.repair.words import DAYS
 from coursekit.sanding.progression import MOST_STROKES
 from coursekit.tomlfile import Document
@@ -360,7 +361,24 @@ class Search:
             if plan.holds or lack >= FAR:
                 break
         assert plan is not None
-        return plan
+        return self.lessened(plan, share, part) if plan.holds and lack > 0 else plan
+
+    def lessened(self, plan: Plan, share: float, part: float) -> Plan:
+        """A plan that holds though it spares less than was asked for: with less of what is wished for, if that holds.
+
+        No more is spared than the plan itself does, which is known to be enough.
+        """
+        sanded = [entry for entry in plan.played if isinstance(entry.step, Sand)]
+        self.spare = min(1.01 * sanded[-1].condition.waves / KIND, 1.0) if sanded else self.spare
+        choice, lack = self.sought(plan.choice, LOOKS // 2, share, part)
+        if lack > 0 or choice == plan.choice:
+            return plan
+        tried = self.play(choice)
+        least = self.damage.wish.least
+        if tried.played.not_yet or against(tried.played) or tried.figures.of(least) >= plan.figures.of(least):
+            return plan
+        tried = self.with_hands(tried, share, part)
+        return tried if tried.holds else plan
 
 
 def replace_all(tried: Choice, choice: Choice, handle: str) -> Choice:
