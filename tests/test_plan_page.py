@@ -12,7 +12,7 @@ from coursekit.lesson.plan.draft import Draft
 from coursekit.lesson.plan.form import NEW, PlanForm
 from coursekit.lesson.plan.questions import GROUPS, TINS, asked_in, usual
 from coursekit.lesson.plan.view import PlanView
-from coursekit.repair import damage
+from coursekit.repair import damage, judging
 from coursekit.repair.writing import damage_text
 from tests.damages import DAMAGES, HEAD
 
@@ -202,3 +202,23 @@ def test_the_page_is_drawn_in_both_systems_and_says_where_the_damage_lies():
         assert words in drawn and "ck-place-damage" in drawn and "ck-gone" in drawn
     form.set(x="9 m")
     assert form.wrong("x") and "ck-place-damage" in str(overview.place(form)), "where it was"
+
+
+@pytest.mark.parametrize("task", judging.NAMES)
+def test_a_set_task_begins_with_its_damage_and_a_wrong_plan_is_told(task):
+    form = PlanForm().begin(f"set task: {task}")
+    given = next(one for one in judging.tasks() if one.name == task)
+    assert form.draft.damage() == given.damage and given.brief() in str(overview.task(form)).replace("&#39;", "'")
+    assert "no step yet" in form.judge().refused
+    form.add("clean").judge()
+    assert not form.judgement.holds and "nothing is sanded" in str(overview.task(form))
+    form.set(wipes="3" if form.table.raw("wipes") != "3" else "2")
+    assert "changed since it was judged" in str(overview.task(form))
+
+
+def test_the_plan_that_was_found_for_a_task_is_judged_to_hold():
+    form = PlanForm().begin("set task: tailgate")
+    best = next(one for one in judging.tasks() if one.name == "tailgate").best().recipe
+    form.draft.steps = Draft.of(best.written).steps
+    form.name("As found").judge()
+    assert form.judgement.holds and "as good as the best plan" in str(overview.task(form))

@@ -10,7 +10,7 @@
     lesson.measure("delivery"), lesson.garage()
     lesson.plan_coat()             # notebook 05: the form and sheet of one real coat
     lesson.play_repair(), lesson.many_hands()   # notebook 17: a whole repair to drag, and the luck of the hand
-    lesson.plan_repair()           # notebook 24: the plan of a whole repair of your own, its recipe and its sheet
+    lesson.plan_repair()           # notebook 24: an own damage asked for, a plan proposed, changed and printed
     lesson.step_table(), lesson.step_pictures(), lesson.diagnose("impatient_repair", "run")
     lesson.path(), lesson.checks("film"), lesson.data_sheet("surfacer")
     lesson.facts()                 # what the facts in print did to the bands of spraying
@@ -155,7 +155,7 @@ def plan_coat() -> _CoatForm:
 
 
 def plan_repair(recipe: Any = None) -> _PlanForm:
-    """The plan of a whole repair of your own: as you left it, or a file. Also `.pick(14).set(strokes="500")`."""
+    """The plan of a repair of your own: as you left it, or a file. Also `.propose()`, `.pick(14).set(force="20 N")`."""
     return _PlanForm(recipe)
 
 

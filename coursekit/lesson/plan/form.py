@@ -30,13 +30,14 @@ from coursekit.lesson.plan.search import HANDS, Search
 from coursekit.lesson.repair.demo_recipes import demo, with_mine
 from coursekit.lesson.repair.drag import whole
 from coursekit.quantities import InputError
-from coursekit.repair import Proposal, Recipe
+from coursekit.repair import Proposal, Recipe, judging
 from coursekit.repair.recipe import from_document
 from coursekit.repair.writing import damage_text
 from coursekit.tomlfile import Document
 
 DEMOS = {"the demo, step by step": "door_repair", "the demo, in a hurry": "impatient_repair"}
 NEW = "a new damage"
+TASKS = {f"set task: {name}": name for name in judging.NAMES}
 
 
 class PlanForm(Editing):
@@ -48,6 +49,8 @@ class PlanForm(Editing):
         self.beside: list[beside.Kept] = []
         self.proposal: Proposal | None = None
         self.search = Search(self._told)
+        self.task = ""  # the set task that is worked on
+        self.judgement: judging.Judgement | None = None
         self.sheet_path: Path | None = None
         self.file = recipe_files.DraftFile()
         for name in recipe_files.drafts().values() if recipe is None else ():
@@ -74,6 +77,7 @@ class PlanForm(Editing):
         mine = self.file.name
         return [
             NEW,
+            *TASKS,
             *DEMOS,
             *(words for words, name in recipe_files.drafts().items() if name != mine),
             *recipe_files.saved(),
@@ -91,7 +95,11 @@ class PlanForm(Editing):
                 self._take_up(which)
                 return
             before = copy.deepcopy(self.draft), self.picked, self.kept
-            if which == NEW:
+            task = TASKS.get(which, "")
+            if task:
+                self._take(Draft.of_damage(judging.written(task)))
+                kept, begun = recipe_files.Kept(), f"Begun: {which}."
+            elif which == NEW:
                 self._take(blank())
                 kept, begun = recipe_files.Kept(), "A new damage."
             elif which in DEMOS:
@@ -103,7 +111,7 @@ class PlanForm(Editing):
                 kept = recipe_files.Kept.of(file) if file.exists() else recipe_files.Kept()
                 begun = f"Opened {which}."
             self.undone, self.redone, self.kept = [*self.undone, before], [], kept
-            self.picked = "damage"
+            self.picked, self.task, self.judgement = "damage", task, None
             self.notice = Notice("done", f"{begun} “Undo” brings back the plan that was here.")
             self._changed(read=False)
 
@@ -138,6 +146,7 @@ class PlanForm(Editing):
                 return False
             self.draft, self.good, self.before = draft, found, None
             self.beside = [beside.Kept.of_state(one) for one in kept.get("beside", ())]
+            self.task = str(kept.get("task", ""))
             self.kept = recipe_files.Kept(Path(kept["file"]) if kept["file"] else None, str(kept["text"]))
         except (KeyError, TypeError, AttributeError, ValueError):
             return False
@@ -240,6 +249,20 @@ class PlanForm(Editing):
         mine.written, mine.typed, mine.why = dict(new.written), [], new.why
         mine.check_all()
         self._changed()
+
+    # --- a set task ---
+
+    def judge(self) -> Self:
+        """Have the plan judged for the set task by its replay."""
+
+        def work() -> None:
+            if not self.task:
+                raise InputError("task", "is not set.", "Begin with a set task.", kind="state")
+            self._must_play("judged")
+            self.judgement = judging.judge(self.task, self.recipe)
+            self._tell()
+
+        return self.press(work)
 
     # --- plans beside each other ---
 
@@ -353,6 +376,7 @@ class PlanForm(Editing):
             **self.draft.state,
             "good": self.good.draft.state,
             "same": [places.get(table.id) for table in self.good.draft.tables()],
+            "task": self.task,
             "beside": [one.state for one in self.beside],
             "file": str(self.kept.file or ""),
             "text": self.kept.text,

@@ -12,7 +12,7 @@ from coursekit.lesson.plan.form import PlanForm
 from coursekit.lesson.plan.questions import taken
 from coursekit.lesson.screen import page
 from coursekit.quantities import InputError, shown
-from coursekit.repair import Proposal, timetable
+from coursekit.repair import Proposal, judging, timetable
 from coursekit.repair.given import Place
 from coursekit.repair.planned import figures_of
 from coursekit.repair.table import summary as in_words
@@ -41,6 +41,20 @@ def place(form: PlanForm) -> page.Markup | str:
         f"and {shown(y, 'place', system, 3)} from the lower edge. Arrow keys move it."
     )
     return panel_drawing(damage.shape, area, list(around.items()), system, words)
+
+
+def task(form: PlanForm) -> page.Markup | str:
+    """The set task that is worked on, and what the judge says of the plan."""
+    if not form.task:
+        return ""
+    system = unit_system.chosen()
+    told = [page.paragraph(next(one for one in judging.tasks() if one.name == form.task).brief(system), "ck-kept")]
+    found = form.judgement
+    if found is not None and form.good.recipe is not None and found.played.recipe == form.good.recipe:
+        told.append(page.status(page.items(found.lines(system))))
+    elif found is not None:
+        told.append(page.paragraph("The plan was changed since it was judged."))
+    return page.together(told)
 
 
 def strip(form: PlanForm) -> page.Markup | str:
@@ -226,5 +240,5 @@ def said(form: PlanForm) -> page.Markup | str:
 
 def html(form: PlanForm) -> page.Markup | str:
     """The form for pages without widgets."""
-    parts = (part(form) for part in (place, summary, strip, picture, wrong, checks, beside, uses))
+    parts = (part(form) for part in (task, place, summary, strip, picture, wrong, checks, beside, uses))
     return page.together((page.tag("h4", form.draft.title), *parts))

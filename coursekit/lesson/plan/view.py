@@ -45,6 +45,8 @@ class PlanView(View, shows=PlanForm):
         self.place.add_class("ck-place")
         self.wrong, self.said, self.summary, self.changed = (w.HTML() for _ in range(4))
         self.strip, self.picture, self.checks, self.uses, self.beside = (w.HTML() for _ in range(5))
+        self.task = w.HTML()
+        self.judge = button("Judge my plan", lambda: self._press(form.judge))
         self.over = button("Save over it", lambda: self._press(lambda: form.save(over=True)))
         super().__init__(self._laid_out())
         for name in ("ck-broad", "ck-plan"):
@@ -117,6 +119,7 @@ class PlanView(View, shows=PlanForm):
             button("Save the plan", lambda: self._press(form.save)),
             self.over,
             button("Write the sheet", lambda: self._press(form.sheet)),
+            self.judge,
         )
         begin = _line(
             control("begin with, or open", self.start),
@@ -126,7 +129,7 @@ class PlanView(View, shows=PlanForm):
         top = _line(name, self.undo, self.redo)
         asking = _beside(ask, drawn)
         asking.add_class("ck-ask")
-        return [top, self.group, asking, find, self.results, files, self.said, begin, status]
+        return [top, self.task, self.group, asking, find, self.results, files, self.said, begin, status]
 
     def _observe(self) -> None:
         self.title.observe(lambda change: self._change(lambda: self.form.name(change["new"])), "value")
@@ -245,7 +248,10 @@ class PlanView(View, shows=PlanForm):
         self.strip.value, self.changed.value = overview.strip(form), overview.change(form)
         self.picture.value, self.checks.value = overview.picture(form), overview.checks(form)
         self.uses.value, self.beside.value = overview.uses(form), overview.beside(form)
-        self.results.layout.display = "" if form.draft.steps or form.proposal is not None else "none"
+        begun = form.draft.steps or form.proposal is not None or form.task
+        self.results.layout.display = "" if begun else "none"
+        self.task.value = overview.task(form)
+        self.judge.layout.display = "" if form.task else "none"
         self.tell()
 
     @property
