@@ -105,7 +105,7 @@ CLIPPED = """() => [...document.querySelectorAll('.ck-plan select')].filter(node
         const pen = document.createElement('canvas').getContext('2d');
         pen.font = getComputedStyle(node).font;
         const words = node.selectedIndex < 0 ? '' : node.options[node.selectedIndex].text;
-        return [pen.measureText(words).width + 24 - node.clientWidth, words];
+        return [pen.measureText(words).width + 36 - node.clientWidth, words];
     }).filter(([over]) => over > 0)"""
 
 

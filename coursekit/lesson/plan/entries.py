@@ -145,10 +145,10 @@ ANCHOR = {  # an area that hangs on something
 }
 AREA_WORDS = {
     "all": "all of the panel",
-    "repair": "the damage and a hand's breadth around",
+    "repair": "a hand's breadth around",
     "damage": "the damage",
-    ANCHORED: "around something:",
-    RECTANGLE: "a rectangle:",
+    ANCHORED: "around …",
+    RECTANGLE: "a rectangle",
 }
 _US = re.compile(
     r"(?<![A-Za-z])(in|inch|inches|ft|foot|feet|mils?|thou|gal|gallons?|qt|quarts?|pt|pints?|fl|lbs?|"
