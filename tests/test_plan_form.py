@@ -178,6 +178,8 @@ def held_by(recipe, part, key):
         return recipe.prices[key].money
     if part == "damage":
         return recipe.panel["damage"][key]
+    if part == "start":
+        return recipe.start % 86400
     return recipe.materials[part][key] if part in SHEETS else getattr(recipe, part)[key]
 
 

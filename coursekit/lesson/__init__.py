@@ -155,7 +155,7 @@ def plan_coat() -> _CoatForm:
 
 
 def plan_repair(recipe: Any = None) -> _PlanForm:
-    """The plan of a repair of your own: as you left it, or a file. Also `.propose()`, `.pick(14).set(force="9 N")`."""
+    """The plan of a repair of your own: as you left it, or a file. Also `.propose()`, `.pick(4).set(force="9 N")`."""
     return _PlanForm(recipe)
 
 

@@ -109,6 +109,12 @@ def tasks() -> tuple[Task, ...]:
     return tuple(Task(name, damages.load(_folder(f"{name}.toml"))) for name in NAMES)
 
 
+def written(name: str) -> dict[str, Any]:
+    """The tables of a task's damage, as a form takes them up."""
+    read_choice(name, NAMES, "task")
+    return damages.read_tables(_folder(f"{name}.toml"))
+
+
 @dataclass(frozen=True)
 class Judgement:
     """What a replay says of a recipe for a task.

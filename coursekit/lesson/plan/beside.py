@@ -74,9 +74,8 @@ def cost(before: Replay, now: Replay, system: System) -> str:
     if abs(paint) > 5e-7:
         parts.append(f"{'+' if paint > 0 else MINUS}{say(abs(paint), 'paint_volume', system)} of paint")
     if sheets:
-        parts.append(
-            f"{'+' if sheets > 0 else MINUS}{abs(sheets)} {'sheet or disc' if abs(sheets) == 1 else 'sheets and discs'}"
-        )
+        words = "sheet or disc" if abs(sheets) == 1 else "sheets and discs"
+        parts.append(f"{'+' if sheets > 0 else MINUS}{abs(sheets)} {words}")
     return ", ".join(parts) or "nothing"
 
 
