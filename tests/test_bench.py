@@ -212,7 +212,7 @@ def test_mix_bench_refuses_per_cent_and_keeps_the_last_picture():
     before = bench.now.words
     with refused("form", "ratio"):
         bench.set(ratio="20 %")
-    assert bench.now.words == before and 'role="alert"' in bench.html and "ck-old" in bench.html
+    assert bench.now.words == before and 'role="alert"' in bench.html and "ck-stale" in bench.html
     bench.set(ratio="2:1 +10 %")
     assert bench.error == "" and 'role="alert"' not in bench.html
     # 300 mL of 2:1 +10 %: 3.3 parts, paint 181.8 mL, hardener 90.9 mL; 1.40 and 1.05 kg/L
@@ -310,9 +310,9 @@ def test_slider_field_and_picture_follow_one_another():
     view.fields["wet_film"].value = "1 mm"
     assert bench.values["wet_film"] == pytest.approx(1e-3), "exact entry reaches beyond the slider"
     view.fields["wet_film"].value = "a lot"
-    assert "does not begin with a number" in view.picture.value and bench.values["wet_film"] == pytest.approx(1e-3)
+    assert "does not begin with a number" in view.said.value and bench.values["wet_film"] == pytest.approx(1e-3)
     view.sliders["wet_film"].value = 100
-    assert bench.error == "" and "does not begin" not in view.picture.value
+    assert bench.error == "" and "does not begin" not in view.said.value
 
 
 def test_exact_entry_is_not_rounded_to_a_step_by_the_browser():
@@ -350,7 +350,7 @@ def test_a_fault_of_the_course_is_shown_and_raised():
     view = BenchView(bench)
     with pytest.raises(ZeroDivisionError):
         view.sliders["wet_film"].value = 250
-    assert "the fault is the course" in view.picture.value and "ck-old" in view.picture.value
+    assert "the fault is the course" in view.said.value and "ck-stale" in view.picture.value
     view.sliders["wet_film"].value = 100
     assert bench.error == ""
 
@@ -371,7 +371,7 @@ def test_range_of_a_formula_is_told_in_the_unit_shown():
 def test_an_error_names_the_control_by_its_words():
     view = BenchView(small())
     view.fields["wet_film"].value = "nan"
-    assert view.bench.error.startswith('“wet film”: "nan" does not begin') and "wet_film" not in view.picture.value
+    assert view.bench.error.startswith('“wet film”: "nan" does not begin') and "wet_film" not in view.said.value
     view.fields["wet_film"].value = "-5"
     assert view.bench.error.startswith("“wet film”: -5 µm is below")
 
@@ -442,11 +442,11 @@ def test_buttons_work_without_a_browser():
     view.sliders["wet_film"].value = 200
     keep, drop, start = view.buttons.children
     keep.click()
-    assert "Kept (wet film 200 µm)" in view.picture.value
+    assert "Kept (the same)" in view.kept.value
     start.click()
-    assert bench.values["wet_film"] == pytest.approx(120e-6) and "Kept (wet film 200 µm)" in view.picture.value
+    assert bench.values["wet_film"] == pytest.approx(120e-6) and "Kept (wet film 200 µm)" in view.kept.value
     drop.click()
-    assert "Kept" not in view.picture.value
+    assert "Kept" not in view.kept.value
 
 
 def test_two_displays_of_a_bench_do_not_share_a_setting():

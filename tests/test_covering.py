@@ -5,32 +5,9 @@ from types import SimpleNamespace
 import pytest
 
 from coursekit import repair
-from coursekit.repair.covering import areas, cells
+from coursekit.repair.covering import areas
 
 DEMO = repair.load(repair.demo_path())
-CARD = """format = 2
-title = "A card"
-[panel]
-shape = "test card"
-cell = "{}"
-[panel.damage]
-x = "100 mm"
-y = "60 mm"
-width = "80 mm"
-height = "60 mm"
-low = "0.3 mm"
-[[step]]
-do = "clean"
-[[step]]
-do = "fill"
-[[step]]
-do = "wait"
-time = "1 h"
-[[step]]
-do = "block"
-paper = "P80"
-strokes = 20
-"""
 
 
 def found(recipe):
@@ -80,10 +57,3 @@ def test_an_area_far_past_the_panel_is_told_and_stops_nobody():
     number = step_of(DEMO, "guide coat")
     told = [one for one in found(DEMO.changed("step", number, "area", to=place)) if one.steps == (number,)]
     assert len(told) == 1 and not told[0].against and "past the panel" in told[0].text()
-
-
-def test_squares_larger_than_sanding_needs_are_a_note_with_a_figure():
-    sanded = repair.replay(repair.loads(CARD.format("10 mm")))
-    (told,) = cells(sanded)
-    assert not told.against and told.steps == (4,) and "60 %" in told.text().replace("\u202f", " ")
-    assert not list(cells(repair.replay(repair.loads(CARD.format("5 mm")))))

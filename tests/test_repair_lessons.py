@@ -208,7 +208,7 @@ def test_view_drags_by_its_slider_and_goes_from_step_to_step():
     bench = lesson.play_repair()
     view = repair_view.RepairView(bench)
     view.inner.sliders["strokes"].value = 600
-    assert bench.recipe.steps[15].strokes == 600 and "Not yet after step" in view.inner.picture.value
+    assert bench.recipe.steps[15].strokes == 600 and "Not yet after step" in view.inner.said.value
     view.after.click()
     assert bench.number == 17 and view.step.value == 17 and bench.moved
     view.map.value = "height"

@@ -120,7 +120,7 @@ def test_the_wall_shows_one_bench_and_its_one_control_after_the_answer():
     view.lesson.value = "06-gun"
     assert wall.move.bench == "gun-fluid" and len(view.place.children) == 1
     lesson.units("us")
-    assert "fl oz" in view.bench_view.picture.value
+    assert "fl oz" in view.bench_view.said.value
 
 
 # --- a page without Python ---------------------------------------------------------------------------------
@@ -140,7 +140,7 @@ def test_a_lesson_is_one_page_whole_in_itself(key, tmp_path):
             assert len(words) > 2 and len(set(words)) == len(words)
             places *= len(words)
         assert len(bench["shown"]) == places and len(set(bench["shown"].values())) > places / 2
-        assert all("figcaption" in shown or "ck-error" in shown for shown in bench["shown"].values())
+        assert all("ck-words" in shown or "ck-error" in shown for shown in bench["shown"].values())
 
 
 def test_command_line_writes_the_page_in_the_units_asked_for(tmp_path):

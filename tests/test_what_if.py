@@ -101,10 +101,10 @@ def test_find_setting_waits_for_its_button():
     view = BenchView(bench)
     before = bench.now.words
     view.sliders["worst_texture"].value = 1.0
-    assert bench.now.words == before and "press: Find the setting" in view.picture.value
+    assert bench.now.words == before and "press: Find the setting" in view.said.value
     assert view.press[0].description == "Find the setting" and not view.press[0].disabled
     view.press[0].click()
-    assert bench.now.words != before and "press: Find" not in view.picture.value
+    assert bench.now.words != before and "press: Find" not in view.said.value
     answer = bench.result.found.answer
     assert answer.texture <= 1e-6 * 1.000001
     assert lesson.bench("find-setting").result.found.answer.lost < answer.lost, "a finer film costs paint"

@@ -264,10 +264,15 @@ def _finish(panel: Panel, rough: list[Surface], kind: np.ndarray, cosine: np.nda
         return _Finish(film, np.ones_like(film), np.zeros_like(film))
     rq, slope, metal = (np.array([getattr(one, part) for one in rough])[kind] for part in ("rq", "slope", "mirrors"))
     # A film that dries matt stays matt whatever lies beneath; a glossy one has the scratches left in it.
-    scratched = RQ_OF_RA * panel.scratch / float(coefficient("rz_to_ra"))
+    scratched = panel.scratch / scratch_of_rq(1.0)
     slope = np.where(scratched > rq, SANDED_SLOPE, slope)
     rq = np.maximum(rq, scratched)
     return _Finish(np.where(metal > 0, metal, film), np.asarray(mirrored_share(rq, cosine)), slope)
+
+
+def scratch_of_rq(rq: float) -> float:
+    """Depth of the scratches that make a roughness Rq, m."""
+    return rq * float(coefficient("rz_to_ra")) / RQ_OF_RA
 
 
 def wetted(colour: Any) -> Any:

@@ -223,7 +223,7 @@ def spray(
     )
     solvent = Solvent(
         sprayed=sprayed * solvent_rate,
-        panel=on_panel * solvent_rate * (1 - flashed),
+        panel=on_panel * solvent_rate - in_flight,
         in_flight=in_flight,
         with_missed=(sprayed - on_panel) * solvent_rate,
     )

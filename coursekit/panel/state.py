@@ -334,17 +334,3 @@ def cells_of(panel: Panel, area: Area) -> np.ndarray:
             kind="place",
         )
     return found
-
-
-def share_of(panel: Panel, area: Area) -> np.ndarray:
-    """Share of each cell of the panel that lies in an area: a rectangle need not end where a cell does."""
-    where = cells_of(panel, area)
-    if area is None or isinstance(area, np.ndarray):
-        return where.astype(float)
-    x0, x1, y0, y1 = (float(end) for end in area)
-    columns, rows = (
-        np.clip(np.minimum(at + panel.cell / 2, high) - np.maximum(at - panel.cell / 2, low), 0, panel.cell)
-        for at, low, high in ((panel.shape.x, x0, x1), (panel.shape.y, y0, y1))
-    )
-    found: np.ndarray = panel.shape.inside_share * np.round(np.outer(rows, columns) / panel.cell_area, 9)
-    return found

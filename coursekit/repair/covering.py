@@ -1,5 +1,4 @@
-"""Areas of a plan: filler covers the low, masks leave open what is sprayed, nothing is aimed past the panel, and the
-squares that it is computed in are small enough for what is sanded."""
+"""Areas of a plan: filler covers the low, masks leave open what is sprayed, nothing is aimed past the panel."""
 
 from __future__ import annotations
 
@@ -8,10 +7,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from coursekit.panel.shapes import CELL
 from coursekit.repair.case import SPOT
 from coursekit.repair.condition import FEW
-from coursekit.repair.entry import SandEntry
 from coursekit.repair.finding import PlanFinding
 from coursekit.repair.given import Place
 from coursekit.repair.start import shape_of
@@ -22,8 +19,6 @@ if TYPE_CHECKING:
     from coursekit.panel import Shape
     from coursekit.repair.playing import Replay
 
-LARGEST_CELL = CELL  # m, up to which sanding at edges and lines hangs little on the cell
-OFF_AT_EDGES = 0.6  # of the film sprayed, by which twice that cell was off at the worst of thirty recipes (computed)
 PAST = 0.05  # m past the panel's edge that an area may reach before it is told (assumed)
 
 
@@ -44,20 +39,6 @@ def areas(replay: Replay) -> Iterator[PlanFinding]:
             opened = None
         elif isinstance(step, Spray) and opened is not None:
             yield from _on_tape(step, opened, shape)
-
-
-def cells(replay: Replay) -> Iterator[PlanFinding]:
-    """Squares too large for what sanding does at edges and lines."""
-    sanded = tuple(entry.step.number for entry in replay if isinstance(entry, SandEntry))
-    cell = float(replay.recipe.panel["cell"])
-    if sanded and cell > LARGEST_CELL * (1 + 1e-9):
-        figures = (("cell", cell), ("cell", LARGEST_CELL), ("remaining", OFF_AT_EDGES))
-        words = (
-            "computed in squares of {0}; against {1} film at edges and lines may be off by {2} of the film sprayed, "
-            "and a few square centimetres that are through by a factor of six"
-        )
-        remedy = 'Leave cell out, or give cell = "{0}", before you trust what an edge or a line has left.'
-        yield PlanFinding("cells", sanded, Reason(False, words, figures), remedy, (("cell", LARGEST_CELL),))
 
 
 def _cells(shape: Shape, area: Place | None) -> np.ndarray:

@@ -7,7 +7,7 @@ from typing import Literal, NamedTuple
 from coursekit.nomenclature import System
 from coursekit.repair.words import Reason
 
-Topic = Literal["weather", "window", "pot life", "papers", "degreasing", "room", "hardener", "areas", "cells"]
+Topic = Literal["weather", "window", "pot life", "papers", "degreasing", "room", "hardener", "areas"]
 
 
 class PlanFinding(NamedTuple):

@@ -16,7 +16,7 @@ from coursekit.drying.cure import COLDEST, WARMEST
 from coursekit.garage.vapour import FIRE_LIMIT, NOT_MIST, room_air
 from coursekit.nomenclature import System
 from coursekit.panel import cells_of
-from coursekit.repair.covering import areas, cells
+from coursekit.repair.covering import areas
 from coursekit.repair.entry import Entry, FillEntry, SandEntry, SprayEntry
 from coursekit.repair.finding import PlanFinding
 from coursekit.repair.forecast import Weather
@@ -41,7 +41,7 @@ IN_FILLER, OF_FILLER = "styrene", 250.0  # kg/m³, the most that a ready-to-use 
 
 def plan_checks(replay: Replay) -> tuple[PlanFinding, ...]:
     """All findings in a plan, the problems first."""
-    checks = (_weather, _windows, _mixes, papers, degreasing, areas, _room, _hardeners, cells)
+    checks = (_weather, _windows, _mixes, papers, degreasing, areas, _room, _hardeners)
     found = [one for check in checks for one in check(replay)]
     return tuple(sorted(found, key=lambda one: not one.against))
 

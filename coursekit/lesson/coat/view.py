@@ -26,7 +26,7 @@ class CoatView(View, shows=CoatForm):
             rows += [
                 control(field.label, self.fields[key], meaning=_meaning(field)) for key, field in group.fields.items()
             ]
-        buttons = w.HBox([button("Make the sheet", self.make), button("Start values", self.restart)])
+        buttons = w.HBox([button("Make the sheet", self.make), button("Reset", self.restart)])
         buttons.add_class("ck-line")
         super().__init__([*rows, buttons, self.said, self.sheet])
         self._fill()

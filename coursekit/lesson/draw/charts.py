@@ -317,7 +317,7 @@ def side_by_side(*drawings: str) -> Markup:
 
 def narrowest(width: float) -> str:
     """The style of a drawing that is not shown so narrow that its text falls under 12 px; then one scrolls it."""
-    return f"min-width:{min(width, max(520, round(12.2 / TEXT * width))):.0f}px"
+    return f"min-width:{min(width, round(12.2 / TEXT * width)):.0f}px"
 
 
 def svg(body: Sequence[Markup], width: float, height: float, kind: str = "", most: float = 0) -> Markup:

@@ -38,6 +38,7 @@ __all__ = [
     "upright",
 ]
 
+ABREAST = 680  # wide: what stands side by side beside the controls
 ROOM = 150  # for one more column of layers
 
 
@@ -183,7 +184,18 @@ class Row(Picture):
         self.parts = parts
 
     def markup(self, words: str, system: System) -> str:
-        return charts.side_by_side(*(markup(part, words, system) for part in self.parts))
+        return charts.side_by_side(*(markup(part, words, system) for part in self._fitted()))
+
+    def _fitted(self) -> Sequence[Drawn]:
+        """Its parts, drawn so narrow that they stand side by side beside the controls; their text keeps its size."""
+        wide = [part.width for part in self.parts if isinstance(part, Chart | Bars | Layers)]
+        if len(wide) < len(self.parts) or sum(wide) <= ABREAST:
+            return self.parts
+        share = ABREAST / sum(wide)
+        return [
+            replace(part, width=int(part.width * share)) if isinstance(part, Chart | Bars | Layers) else part
+            for part in self.parts
+        ]
 
     def joined(self, kept: Row) -> Row:
         return Row(*(joined(one, other) for one, other in zip(self.parts, kept.parts, strict=True)))

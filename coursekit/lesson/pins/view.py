@@ -28,12 +28,12 @@ class PinView(BenchView, shows=PinBench):
         self.table, self.told = w.HTML(), w.HTML()
         super().__init__(bench)
         lines = [
-            w.HBox([control("name", self.name), button("Pin this setting", self.pin)]),
+            w.HBox([control("name", self.name), button("Pin under this name", self.pin)]),
             w.HBox(
                 [
                     control("pinned", self.which),
                     button("Set the bench to it", self.use),
-                    button("Unpin it", self.unpin),
+                    button("Unpin this name", self.unpin),
                 ]
             ),
             w.HBox(

@@ -114,7 +114,6 @@ class RepairBench(Displayed):
             title=self.title(number),
             controls=self._controls(number),
             sources=SOURCES,
-            beside=True,
             lamp=True,
             rough=partial(self._play, number, True),
         )

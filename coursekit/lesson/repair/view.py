@@ -32,10 +32,10 @@ class RepairView(View, shows=RepairBench):
         self.before, self.after = (
             button(words, work) for words, work in (("‹ step", lambda: self._go(-1)), ("step ›", lambda: self._go(1)))
         )
-        self.head, self.table = w.HTML(), w.HTML()
+        self.head, self.said, self.table = w.HTML(), w.VBox(), w.HTML()
         self.foot = w.HTML()
         self.settings, self.place = w.VBox(), w.Box()
-        turn = w.HBox([self.before, self.after, button("All as it stood", self.start_again)])
+        turn = w.HBox([self.before, self.after, button("Reset all steps", self.start_again)])
         turn.add_class("ck-line")
         self.left = w.VBox(
             [
@@ -48,7 +48,7 @@ class RepairView(View, shows=RepairBench):
         )
         self.place.add_class("ck-beside")
         status = w.HTML(page.tag("div", class_="ck-status", role="status"))
-        super().__init__([self.head, self.place, self.table, self.foot, status])
+        super().__init__([self.head, self.said, self.place, self.table, self.foot, status])
         self.box.add_class("ck-broad")
         self.inner = self._inner()
         for field, work in ((self.repair, self._take), (self.step, self._pick), (self.map, self._map)):
@@ -59,6 +59,7 @@ class RepairView(View, shows=RepairBench):
         inner = BenchView(self.bench.bench)
         self.bench.bench.watchers.append(self._tell)
         self.settings.children = (inner.controls, inner.lamp)
+        self.said.children = (inner.said,)
         self.place.children = (self.left, inner.picture)
         self.foot.value = bench_foot(self.bench.bench)
         self._filling = True
@@ -79,6 +80,7 @@ class RepairView(View, shows=RepairBench):
             *old.fields.values(),
             *old.controls.children,
             old.controls,
+            old.said,
             old.picture,
             old.box,
         ):

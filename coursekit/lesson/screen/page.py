@@ -92,12 +92,18 @@ def plain_table(head: Sequence[str], rows: Iterable[Sequence[Any]]) -> str:
     return "\n".join(" | ".join(str(cell) for cell in row) for row in [head, *rows])
 
 
+def drawn(picture: str, words: str) -> Markup:
+    """A picture that is named by its sentence."""
+    return tag("div", Markup(picture), class_="ck-picture", role="img", aria_label=words)
+
+
 def figure(picture: str, words: str, error: str = "") -> Markup:
     """A picture with its sentence: named by it for who cannot see it, and shown under it for who can."""
-    drawn = tag("div", Markup(picture), class_="ck-picture", role="img", aria_label=words)
     wrong = tag("p", error, class_="ck-error", role="alert") if error else ""
     told = tag("figcaption", words, class_="ck-words")
-    return together((wrong, tag("figure", drawn, told, class_="ck-figure ck-old" if error else "ck-figure")))
+    return together(
+        (wrong, tag("figure", drawn(picture, words), told, class_="ck-figure ck-old" if error else "ck-figure"))
+    )
 
 
 def download(name: str, data: bytes) -> Markup:

@@ -105,7 +105,7 @@ def _bench(key: str, controls: Sequence[str]) -> tuple[Markup, dict[str, Any]]:
     for place in itertools.product(*(range(len(one.values)) for one in sliders)):
         try:
             bench.move({one.key: one.values[number] for one, number in zip(sliders, place, strict=True)})
-            shown["/".join(map(str, place))] = [str(bench.picture_html)]
+            shown["/".join(map(str, place))] = [str(bench.words_html + bench.picture_html)]
         except InputError:
             shown["/".join(map(str, place))] = [str(page.paragraph(bench.error, "ck-error"))]
     start = [one.values.index(bench.starts[one.key]) for one in sliders]

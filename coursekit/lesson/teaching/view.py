@@ -25,8 +25,8 @@ class WallBench(BenchView):
 
     def _build_controls(self) -> None:
         super()._build_controls()
-        rows = dict(zip(self.bench.controls, self.controls.children, strict=True))
-        self.controls.children = tuple(rows[key] for key in self.wall.move.move if self.wall.revealed)
+        self.controls.children = tuple(self.lines[key] for key in self.wall.move.move if self.wall.revealed)
+        self.more.layout.display = "none"
         self.buttons.layout.display = None if self.wall.revealed else "none"
         self.foot.layout.display = "none"  # where numbers come from is for the desk
 

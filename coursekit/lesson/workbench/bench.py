@@ -82,7 +82,6 @@ class Bench(Displayed):
     kept          a setting held from the start, beside the present one
     recalculated  what is kept is computed anew with what is known of the gun today
     press         the button at which it computes, where that takes long
-    beside        controls beside the picture
     lamp          a panel is seen under a light that the learner moves
     rough         computes the same at once, less exactly, for a picture alone
     """
@@ -105,12 +104,11 @@ class Bench(Displayed):
         kept: Mapping[str, str] | None = None,
         recalculated: bool = False,
         press: str = "",
-        beside: bool = False,
         lamp: bool = False,
         rough: Callable[..., Any] | None = None,
     ) -> None:
         self.compute, self.rough, self.title, self.sources = compute, rough, title, tuple(sources)
-        self._about, self.measurement, self.press, self.beside = about, measurement, press, beside
+        self._about, self.measurement, self.press = about, measurement, press
         self.lamp, self.light = lamp, Light()
         self.starts_kept, self.recalculated = kept or {}, recalculated
         self.controls = dict(controls)
@@ -375,29 +373,39 @@ class Bench(Displayed):
         kept = self.now.kept
         if kept is None:
             return ""
-        short = self.beside  # of room
-        told = [key for key in self.controls if not short or kept.values[key] != self.now.values[key]]
+        told = [key for key in self.controls if kept.values[key] != self.now.values[key]]
         setting = ", ".join(f"{self.label(key)} {getattr(kept, key)}" for key in told)
         return f"Kept ({setting or 'the same'}): {kept.words}"
 
     @property
     def html(self) -> str:
-        """The picture with its sentence, and the kept setting in words."""
-        return self.picture_html + self.kept_html
+        """The sentence, its picture, and the kept setting in words."""
+        return page.together((self.words_html, self.picture_html, self.kept_html))
 
     @property
     def kept_html(self) -> str:
         return page.paragraph(self.kept_words, "ck-kept") if self.now.kept else ""
 
     @property
+    def words_html(self) -> str:
+        """The sentence, and what stops a new one: an error, or a button that waits to be pressed."""
+        wait = f"The controls have moved. For the new answer press: {self.press}."
+        return page.together(
+            (
+                page.paragraph(wait, "ck-wait") if self.waiting else "",
+                page.tag("p", self.error, class_="ck-error", role="alert") if self.error else "",
+                page.tag("p", self._said, class_=f"ck-words{self._stale}"),
+            )
+        )
+
+    @property
     def picture_html(self) -> str:
-        """The picture with its sentence; an error stands above the old picture, which is greyed."""
-        shown_now = page.figure(self._drawn()[2], self._said, self.error)
-        if not self.waiting:
-            return shown_now
-        return page.paragraph(
-            f"The controls have moved. For the new answer press: {self.press}.", "ck-wait"
-        ) + page.tag("div", shown_now, class_="ck-stale")
+        """The picture, named by its sentence for who cannot see it; greyed where it is an old one."""
+        return page.tag("div", page.drawn(self._drawn()[2], self._said), class_=f"ck-figure{self._stale}")
+
+    @property
+    def _stale(self) -> str:
+        return " ck-stale" if self.error or self.waiting else ""
 
     @property
     def table(self) -> page.Piece:

@@ -18,6 +18,7 @@ class Control:
     slider_us: tuple[float, float, float] | None = None
     options: tuple[str, ...] = ()
     measured: str = ""  # coefficient that the learner may have measured: it is the start then
+    seldom: bool = False  # most learners leave it alone: it is folded away
     outfit: bool = False  # the start is that of the learner's chosen gun, paint, hand or panel
 
 

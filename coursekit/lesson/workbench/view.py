@@ -33,22 +33,19 @@ class BenchView(View, shows=Bench):
         self.settling = Settling(bench, self._move)
         self.sliders: dict[str, w.FloatSlider] = {}
         self.fields: dict[str, w.Text | w.Dropdown] = {}
-        self.head, self.picture, self.foot = w.HTML(), w.HTML(), w.HTML()
-        self.controls = w.VBox()
+        self.head, self.said, self.picture, self.kept, self.foot = (w.HTML() for _ in range(5))
+        self.controls, self.seldom = w.VBox(), w.VBox()
         self.lamp = lamp_controls(bench)
         self.press = [button(bench.press, self.run)] if bench.press else []
-        usual = {"Keep this one": bench.keep, "Drop the kept one": bench.drop, "Start values": bench.restart}
+        usual = {"Pin this setting": bench.keep, "Unpin": bench.drop, "Reset": bench.restart}
         self.buttons = w.HBox([*self.press, *(button(words, work) for words, work in usual.items())])
         self.buttons.add_class("ck-line")
         status = w.HTML(page.tag("div", class_="ck-status", role="status"))
-        body: list[w.Widget] = [w.VBox([self.controls, self.lamp]), self.buttons, self.picture]
-        self.kept = w.HTML()
-        if bench.beside:  # the kept one's words under the controls, where there is room
-            body = [w.Box([w.VBox([*body[:2], self.kept]), self.picture])]
-            body[0].add_class("ck-beside")
-        super().__init__([self.head, *body, self.foot, status])
-        if bench.beside:
-            self.box.add_class("ck-broad")
+        self.more = more(self.seldom, bench)
+        left = w.VBox([self.controls, self.more, self.lamp, self.buttons, self.kept])
+        beside = w.Box([left, self.picture])
+        beside.add_class("ck-beside")
+        super().__init__([self.head, self.said, beside, self.foot, status])
         bench.watchers.append(self.draw)
         self.refresh()
 
@@ -64,17 +61,20 @@ class BenchView(View, shows=Bench):
     def _build_controls(self) -> None:
         self.sliders.clear()
         self.fields.clear()
-        rows = []
-        for key in self.bench.controls:
+        self.lines: dict[str, w.Widget] = {}
+        for key, said in self.bench.controls.items():
             parts: list[w.Widget] = []
             if ends := self.bench.slider(key):
                 self.sliders[key] = self._slider(key, *ends)
                 parts.append(self.sliders[key])
             self.fields[key] = self._field(key)
-            meaning = self.bench.controls[key].meaning or self.bench.rows[key].meaning
-            rows.append(control(self.bench.label(key, unit=True), *parts, self.fields[key], meaning=meaning))
+            meaning = said.meaning or self.bench.rows[key].meaning
+            self.lines[key] = control(self.bench.label(key, unit=True), *parts, self.fields[key], meaning=meaning)
         self._fill()
-        self.controls.children = tuple(rows)
+        self.controls.children, self.seldom.children = (
+            tuple(line for key, line in self.lines.items() if self.bench.controls[key].seldom is seldom)
+            for seldom in (False, True)
+        )
 
     def _slider(self, key: str, low: float, high: float, step: float) -> w.FloatSlider:
         slider = w.FloatSlider(min=low, max=high, step=step, readout=False)
@@ -135,8 +135,8 @@ class BenchView(View, shows=Bench):
 
     def draw(self) -> None:
         """Picture, sentence and the numbers beside the sliders, after any change of the bench."""
-        self.picture.value = self.bench.picture_html if self.bench.beside else self.bench.html
-        self.kept.value = self.bench.kept_html if self.bench.beside else ""
+        self.said.value, self.picture.value = self.bench.words_html, self.bench.picture_html
+        self.kept.value = self.bench.kept_html
         if not self.bench.error:
             self._fill()
 
@@ -157,6 +157,23 @@ class BenchView(View, shows=Bench):
 
     def markup(self) -> str:
         return page.together((page.tag("h4", self.bench.title), self.bench.html, bench_foot(self.bench)))
+
+
+def more(seldom: w.VBox, bench: Bench) -> w.Box:
+    """The controls that are seldom moved, behind a button; nothing where there are none."""
+    if not any(said.seldom for said in bench.controls.values()):
+        return w.Box()
+    shown = w.ToggleButton(value=False, description="More settings")
+
+    def turn(change: Any) -> None:
+        shown.description = "Fewer settings" if change["new"] else "More settings"
+        seldom.layout.display = "" if change["new"] else "none"
+
+    seldom.layout.display = "none"
+    shown.observe(turn, "value")
+    line = w.HBox([shown])
+    line.add_class("ck-line")
+    return w.VBox([line, seldom])
 
 
 def lamp_controls(bench: Bench) -> w.VBox:

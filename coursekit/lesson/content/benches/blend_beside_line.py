@@ -26,7 +26,6 @@ MOST = 50e-6  # m
     ),
     sources=["preston-1927", "edge-overhang", "levelling-derived", "assumed-here"],
     measurement="removal",
-    beside=True,
 )
 def bench(
     pad: str = at("machine, hard pad"),

@@ -99,7 +99,6 @@ def profile(of: Panel) -> np.ndarray:
     ),
     sources=["levelling-derived", "derived-here", "assumed-here"],
     measurement="force",
-    beside=True,
 )
 def bench(
     held: str = at("hand block"),

@@ -30,7 +30,6 @@ LAST_BLOCK = {"surfacer, P320": ("P320", -1), "filler, P80": ("P80", -1)}
         "picked-surfaces",
     ],
     measurement="removal",
-    beside=True,
     lamp=True,
 )
 def bench(

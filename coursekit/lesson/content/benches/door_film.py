@@ -101,7 +101,7 @@ def scatter(known: Known, so: Numbers) -> Band:
 )
 def bench(
     fan_opening: float = at("75 %", outfit=True),
-    shape: float = at("2.5", measured="fan_shape"),
+    shape: float = at("2.5", seldom=True, measured="fan_shape"),
     gun_distance: float = at("175 mm", outfit=True, slider_us=(4.75, 11.75, 0.25)),
     gun_speed: float = at("0.4 m/s", outfit=True, slider=(0.1, 1.0, 0.02), slider_us=(20, 200, 5)),
     overlap: float = at("50 %", outfit=True),

@@ -63,7 +63,6 @@ def planed(held: panel.Tool, grade: str, force: float, peel_height: float) -> tu
     ),
     sources=["wear_coefficient", "hardness_old_paint", "preston-1927", "orbit-sizes", "assumed-here"],
     measurement="removal",
-    beside=True,
 )
 def bench(
     pad: str = at("machine, soft pad", options=("machine, hard pad", "machine, soft pad")),

@@ -29,7 +29,6 @@ UNSEEN = 1 / (KIND * STRICT_SLOPE)  # times as wide as thick: a slope that most 
     "P320 before anything is blocked.",
     sources=["wear_coefficient", "ray-geometry", "common-practice", "assumed-here"],
     measurement="ramp",
-    beside=True,
 )
 def bench(
     tape: str = at("flat", label="tape of the first mask"),

@@ -52,7 +52,6 @@ def about(units: Units) -> str:
     gives={"film": "dry_film", "on_film": "sample_share", "fine_enough": "sample_share"},
     about=about,
     press="Find the setting",
-    beside=True,
     sources=[
         *one_coat.UNCERTAIN,
         "nozzle_viscosity",
@@ -73,14 +72,14 @@ def about(units: Units) -> str:
 def bench(
     dry_film: float = at("35 µm", label="dry film in all"),
     worst_texture: float = at("2 µm"),
-    worst_evenness: float = at("5 %"),
+    worst_evenness: float = at("5 %", seldom=True),
     most_wet_film: float = at("90 µm", label="wettest coat"),
     most_coats: float = at("3"),
     most_air: float = at(
         "2 bar", name="gun_inlet_pressure", label="most air", slider=(0.8, 3.5, 0.1), slider_us=(12, 50, 1)
     ),
-    most_turns: float = at("3", name="turns", label="most turns", slider=(1, 4, 0.25)),
-    least_trigger: float = at("75 %", name="trigger", label="least trigger"),
+    most_turns: float = at("3", seldom=True, name="turns", label="most turns", slider=(1, 4, 0.25)),
+    least_trigger: float = at("75 %", seldom=True, name="trigger", label="least trigger"),
 ) -> dict[str, Any]:
     usual = read_limits(None)
     limits = {

@@ -55,21 +55,20 @@ def item(one: Way, pack_size: float, pack_price: float) -> dict[str, Any]:
     "here: nothing is reckoned in money until you enter yours.",
     sources=["transfer_efficiency", "transfer-trials", "coverage-constant", "derived-here"],
     measurement="transfer",
-    beside=True,
 )
 def bench(
     area: float = at("1.2 m²"),
     dry_film: float = at("25 µm", label="dry film of one coat"),
     volume_solids: float = at("45 %", outfit=True, label="volume solids as sprayed"),
-    coats: float = at("2"),
+    coats: float = at("2", seldom=True),
     usual_lands: float = at(
         "55 %", name="transfer_efficiency", label="lands, as usual", measured="transfer_efficiency"
     ),
     saving_lands: float = at("68 %", name="transfer_efficiency", label="lands, with less air"),
     usual_left: float = at("30 mL", name="left_in_cup", label="left over, as usual"),
     saving_left: float = at("15 mL", name="left_in_cup", label="left over, mixed to measure"),
-    pack_size: float = at("1000 mL"),
-    pack_price: float = at("0"),
+    pack_size: float = at("1000 mL", seldom=True),
+    pack_price: float = at("0", seldom=True),
 ) -> dict[str, Any]:
     job = (area, dry_film, volume_solids, coats)
     usual, saving = way(*job, usual_lands, usual_left), way(*job, saving_lands, saving_left)

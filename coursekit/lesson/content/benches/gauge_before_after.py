@@ -8,6 +8,7 @@ import numpy as np
 
 from coursekit import panel as acts
 from coursekit import repair, sanding
+from coursekit.lesson.draw.map_pictures import PanelMaps
 from coursekit.lesson.draw.picture import Bar, Bars
 from coursekit.lesson.repair.demo_recipes import demo, moved
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
@@ -34,6 +35,7 @@ STRAY = 0.03  # of a reading
     ),
     sources=["wear_coefficient", "preston-1927", "bulletin-86-10-24", "service-information-2000", "assumed-here"],
     measurement="removal",
+    lamp=True,
 )
 def bench(
     grade: str = at("P1500", label="paper"),
@@ -59,6 +61,7 @@ def bench(
     ]
     readings = [acts.gauge(panel, middle, seed=round(seed)).mean or 0.0 for panel in (before, after)]
     return {
+        "panels": [("before", before), ("after polishing", after)],
         "before": readings[0],
         "after": readings[1],
         "gone": readings[0] - readings[1],
@@ -96,4 +99,5 @@ def draw(now: Now) -> Drawn:
         Bar("clear before", now.clear, hatch="slant"),
         Bar("clear left where most went", now.left, hatch="slant", kept="clear left, kept"),
     ]
-    return Bars(now.before.axis(250e-6), rows, 700)
+    seen = PanelMaps(now.panels, "what shows", alone=True, light=now.light)
+    return [seen, Bars(now.before.axis(250e-6), rows, 700)]

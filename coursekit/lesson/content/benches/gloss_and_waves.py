@@ -6,14 +6,26 @@ from typing import Any
 
 import numpy as np
 
-from coursekit import sanding
+from coursekit import panel, sanding
+from coursekit.lesson.draw.map_pictures import PanelMaps
 from coursekit.lesson.draw.picture import Chart, Line, Mark, Part, Row, Shade
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
+from coursekit.panel import Panel, mirror
+from coursekit.panel.state import changed
 
 ANGLES = {20: "solid", 60: "dashed", 85: "dotted"}  # degrees, at which gloss is read
 ROUGH = np.linspace(0, 130e-9, 53)
 LONG = np.linspace(1e-3, 0.4, 40)
 HIGHEST = 60e-6  # m
+SIZE = (0.4, 0.16)  # m of the card that mirrors
+
+
+def mirroring(rq: float, wavelength: float, amplitude: float) -> Panel:
+    """A card of clear with that roughness, and waves that run along it."""
+    shape = panel.test_card(*SIZE, 2.5e-3)
+    wave = amplitude * np.cos(2 * np.pi * shape.x / wavelength) + 0 * shape.y[:, None]
+    found = panel.sheet_metal(shape, dents=wave, coats=(("base", 15e-6), ("clear", 50e-6)), contamination=0.0)
+    return changed(found, scratch=np.full(shape.form.shape, mirror.scratch_of_rq(rq)))
 
 
 @declare(
@@ -21,8 +33,8 @@ HIGHEST = 60e-6  # m
     gives={"gloss": "gloss_factor", "limit": sanding.visible_wave},
     about="Fine roughness takes the gloss, waves bend what is mirrored. Rq is the root mean square of the "
     "roughness; the height of a wave goes from its middle to its crest.",
-    sources=["gloss-roughness", "rayleigh-limit", "arc-minute-eye", "normal-sight"],
-    beside=True,
+    sources=["gloss-roughness", "rayleigh-limit", "arc-minute-eye", "normal-sight", "fresnel", "mirror-geometry"],
+    lamp=True,
 )
 def bench(
     rq: float = at("25 nm"),
@@ -34,6 +46,7 @@ def bench(
         # by angle, the share of the mirror that is left
         "gloss": {angle: float(sanding.gloss_factor.si(rq, np.radians(angle))) for angle in ANGLES},
         "limit": sanding.visible_wave.si(wavelength, kindness),
+        "card": mirroring(rq, wavelength, amplitude),
     }
 
 
@@ -58,19 +71,20 @@ def seen(now: Now) -> str:
 @bench.draws
 def draw(now: Now) -> Drawn:
     rough, long = now.rq.of(ROUGH), now.wavelength.of(LONG)
-    mirror = now.figure(0.0, "gloss_factor")
+    share = now.figure(0.0, "gloss_factor")
     gloss: list[Part] = [
-        Line(rough, mirror.of(sanding.gloss_factor.si(ROUGH, np.radians(angle))), f"seen at {angle}°", dash)
+        Line(rough, share.of(sanding.gloss_factor.si(ROUGH, np.radians(angle))), f"seen at {angle}°", dash)
         for angle, dash in ANGLES.items()
     ]
-    gloss += [Mark(now.rq, share) for share in now.gloss.values()]
+    gloss += [Mark(now.rq, kept) for kept in now.gloss.values()]
     limit = sanding.visible_wave.si(LONG, now.kindness.si)
     between = [now.amplitude.of(np.minimum(end, HIGHEST)) for end in (limit.strict, limit.kind)]
     waves: list[Part] = [
         Shade(long, between, "strict eye to yours"),
         Mark(now.wavelength, now.amplitude, "your wave"),
     ]
-    return Row(
-        Chart(now.rq.axis(ROUGH[-1]), mirror.axis(1.0, "of the mirror left"), gloss, 345, 300),
-        Chart(now.wavelength.axis(LONG[-1]), now.amplitude.axis(HIGHEST), waves, 345, 300),
+    charts = Row(
+        Chart(now.rq.axis(ROUGH[-1]), share.axis(1.0, "of the mirror left"), gloss, 345, 250),
+        Chart(now.wavelength.axis(LONG[-1]), now.amplitude.axis(HIGHEST), waves, 345, 250),
     )
+    return [PanelMaps([("a card of clear", now.card)], "what shows", 330.0, light=now.light), charts]

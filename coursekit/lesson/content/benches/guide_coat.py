@@ -29,7 +29,7 @@ FILLER, SURFACER = 300e-6, 80e-6
 GONE = 0.5  # of the guide coat: less looks clean
 LITTLE = 5e-6  # m of surfacer, under which nobody goes on (assumed): a few strokes, or one uneven press
 SPECKS = 0.03  # of the card dark: then the trade stops and looks (common practice; the share is assumed)
-UNDER = 504  # wide, so that a section lies under its map, place under place
+UNDER = 464  # wide, so that a section lies under its map, place under place
 ENDS = (50e-6, 100e-6, 150e-6, 200e-6)
 
 
@@ -84,7 +84,6 @@ def spot(at: float) -> tuple[float, float, float, float]:
         "picked-surfaces",
     ],
     measurement="removal",
-    beside=True,
     lamp=True,
 )
 def bench(
@@ -193,6 +192,6 @@ def draw(now: Now) -> Drawn:
             Line(now.place, now.heights["filler"], "filler under it", "dashed"),
         ],
         UNDER,
-        240,
+        200,
     )
-    return [PanelMaps([("after blocking", now.after)], "what shows", 420.0, light=now.light), section]
+    return [PanelMaps([("after blocking", now.after)], "what shows", 380.0, light=now.light), section]

@@ -44,7 +44,6 @@ MIDDLES = ("dry_film", "wet_film", "evenness", "time")  # of the table
     gives={"texture": "texture", "dry": "dry_spray", "middle": spraying.spray_setting},
     sources=[*one_coat.UNCERTAIN, "impactor-notes", "random-landing", "derived-here"],
     measurement="turns",
-    beside=True,
 )
 def bench(swept: str = at("air at the gun"), **setting: float) -> dict[str, Any]:
     field, low, high = ENDS[swept]

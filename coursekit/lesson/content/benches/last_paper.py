@@ -32,7 +32,6 @@ AXES = (25.0, 50.0, 100.0, 200.0, 400.0, 800.0)
         "scratch-calibration",
     ],
     measurement="removal",
-    beside=True,
 )
 def bench(
     previous_grade: str = at("P320", label="scratches of"),

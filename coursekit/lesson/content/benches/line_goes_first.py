@@ -47,7 +47,6 @@ OVER = 0.45  # share of the block that hangs over an edge at most, when it cross
         "assumed-here",
     ],
     measurement="removal",
-    beside=True,
 )
 def bench(
     held: str = at("hand block", options=("hand block", "foam block", "soft pad")),

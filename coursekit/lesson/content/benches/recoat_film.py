@@ -22,7 +22,6 @@ AXES = (10e-6, 20e-6, 40e-6, 80e-6, 160e-6, 400e-6)  # m
     "P320 or CAMI 320.",
     sources=["scratch_factor", "hardness_surfacer", "surfacer_solids", "scratch-calibration", "shrinking-film"],
     measurement="force",
-    beside=True,
 )
 def bench(
     grade: str = at("P320", label="scratches of"),

@@ -28,7 +28,6 @@ class Dips(NamedTuple):
     "swollen by solvent are not counted, nor what flows while the film dries: the dip is an upper bound.",
     sources=["scratch_factor", "base_solids", "clear_solids", "shrinking-film", "scratch-lamps"],
     measurement="force",
-    beside=True,
 )
 def bench(
     grade: str = at("P600", label="last paper"),

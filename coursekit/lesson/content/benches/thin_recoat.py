@@ -39,7 +39,6 @@ TOO_LONG = 320.0  # strokes of the last block: the demo needs 120, and goes thro
     "P320 scratches all over. The recoat is mixed 4:1 and thinned once more by a fifth, which is 4:1:1.",
     sources=["surfacer_solids", "scratch_factor", "shrinking-film", "ray-geometry", "common-practice"],
     measurement="ramp",
-    beside=True,
 )
 def bench(
     tape: str = at("raised", label="edge of the mask"),

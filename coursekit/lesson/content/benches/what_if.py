@@ -32,7 +32,6 @@ TOLD = ("fluid_delivery", "air_use", "dry_spray")
     },
     kept=one_coat.HIGH_AIR,
     recalculated=True,  # a measurement may have come in since it was kept
-    beside=True,
     sources=[
         *one_coat.UNCERTAIN,
         "impactor-notes",

@@ -8,21 +8,24 @@ from typing import Any
 
 from coursekit import repair
 from coursekit.figure import Axis
+from coursekit.lesson.draw.map_pictures import PanelMaps
 from coursekit.lesson.draw.picture import Bar, Bars
-from coursekit.lesson.repair.demo_recipes import moved, until
+from coursekit.lesson.repair.demo_recipes import as_text, moved, until
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
+from coursekit.quantities import read
 from coursekit.repair import Recipe
 
-MOST, SHOWN = 3.0, 7  # times the limit that the picture shows; bars in it
+MOST, SHOWN = 3.0, 4  # times the limit that the picture shows; bars in it
 WIPE, DULL, BASE, REST, CLEAR = 1, 2, 4, 5, 6
-DELIVERY = 3e-6  # m³/s, of base
 FAN = 0.25  # m
 
 
 @functools.lru_cache(maxsize=1)
 def card() -> Recipe:
     """The card to its clear coat, with more base."""
-    return moved(until(CLEAR, "card"), BASE, fluid_delivery=DELIVERY)
+    return until(CLEAR, "card").changed(
+        "step", BASE, "fluid_delivery", to=as_text(read("180 mL/min", "fluid_delivery"), "fluid_delivery")
+    )
 
 
 @declare(
@@ -33,12 +36,12 @@ def card() -> Recipe:
     ),
     sources=["common-practice", "activation_energy", "iso-8502-4", "assumed-here"],
     measurement="comb",
-    beside=True,
+    lamp=True,
 )
 def bench(
     seen: str = at("run, sag"),
-    wipes: float = at("3", label="1 · wipes before the first paper"),
-    grade: str = at("P600", label="2 · paper"),
+    wipes: float = at("3", seldom=True, label="1 · wipes before the first paper"),
+    grade: str = at("P600", seldom=True, label="2 · paper"),
     waited: float = at(
         "25 min", name="step_time", label="5 · wait before the clear", slider=(0, 120, 5), slider_us=(0, 120, 5)
     ),
@@ -46,16 +49,17 @@ def bench(
         "15 min", name="step_time", label="6 · wait between its coats", slider=(0, 40, 1), slider_us=(0, 40, 1)
     ),
     gun_speed: float = at("0.45 m/s", label="6 · speed of the hand"),
-    pitch: float = at("125 mm", label="6 · step from pass to pass"),
+    pitch: float = at("125 mm", seldom=True, label="6 · step from pass to pass"),
     temperature: float = at("20 °C", label="garage", slider=(5, 40, 1), slider_us=(41, 104, 1)),
-    humidity: float = at("50 %", label="humidity"),
+    humidity: float = at("50 %", seldom=True, label="humidity"),
 ) -> dict[str, Any]:
     recipe = moved(card(), WIPE, wipes=wipes)
     recipe = moved(recipe, DULL, paper=grade)
     recipe = moved(recipe, REST, time=waited)
     recipe = moved(recipe, CLEAR, flash=flash, gun_speed=gun_speed, pitch=pitch)
     garage = {**recipe.garage, "temperature": temperature, "humidity": humidity}
-    return {"found": repair.diagnose(replace(recipe, garage=garage), seen)}
+    played = repair.replay(replace(recipe, garage=garage))
+    return {"found": repair.diagnose(played, seen), "panel": played.panel}
 
 
 @bench.says
@@ -78,4 +82,7 @@ def draw(now: Now) -> Drawn:
         for one in now.found.findings[:SHOWN]
     ]
     rows += [Bar(words, 0.0, "not computed") for words in now.found.not_computed]
-    return Bars(Axis("the figure, in times its limit: over 1 speaks for the cause", 0.0, MOST), rows, 760)
+    return [
+        PanelMaps([("the card", now.panel)], "what shows", 190.0, light=now.light),
+        Bars(Axis("as a multiple of its limit: over 1 points to the cause", 0.0, MOST), rows),
+    ]

@@ -35,11 +35,11 @@ CONTROLS: dict[str, Control] = {
     "gun_speed": _mine("0.4 m/s", slider=(0.2, 0.8, 0.01), slider_us=(40, 160, 5)),
     "overlap": _mine("50 %", slider=(30, 75, 1)),
     "trigger": _mine("75 %", slider=(50, 100, 5)),
-    "tip_bore": _mine("1.6 mm", slider=(0.8, 2.2, 0.1)),
-    "kinematic_viscosity": _mine("60 mm²/s", label="viscosity (flow cup)"),
-    "volume_solids": _mine("42 %", label="solids as sprayed"),
-    "volatility": _mine("1"),
-    "air_temperature": Control("20 °C"),
+    "tip_bore": _mine("1.6 mm", slider=(0.8, 2.2, 0.1), seldom=True),
+    "kinematic_viscosity": _mine("60 mm²/s", label="viscosity (flow cup)", seldom=True),
+    "volume_solids": _mine("42 %", label="solids as sprayed", seldom=True),
+    "volatility": _mine("1", seldom=True),
+    "air_temperature": Control("20 °C", seldom=True),
 }
 UNCERTAIN = (
     "drop_calibration",
