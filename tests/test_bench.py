@@ -518,3 +518,22 @@ def test_drawings_are_well_formed_and_readable():
         ElementTree.fromstring(markup)
         assert "nan" not in markup and "currentColor" in markup and f'font-size="{charts.TEXT}"' in markup
         assert not re.search(r"#[0-9a-f]{6}|rgb\(", markup), "no colour of its own: it must follow the theme"
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_starts_stand_on_a_step_of_the_slider_in_us_units(key):
+    unit_system.choose("us")
+    try:
+        bench = lesson.bench(key)
+        for control, value in bench.starts.items():
+            row, ends = bench.rows[control], bench.slider(control)
+            said = bench.controls[control]
+            if ends is None or row.us in ("", row.metric) or said.outfit or said.measured:
+                continue
+            low, high, step = ends
+            steps = (quantities.in_unit(value, row.key, "us") - low) / step
+            assert abs(steps - round(steps)) < 1e-6, f"{control}: {said.start} begins between two steps"
+            metric = quantities.in_unit(bench._read(control, said.start), row.key, "us")
+            assert abs(metric - min(max(metric, low), high)) <= step
+    finally:
+        unit_system.choose("metric")

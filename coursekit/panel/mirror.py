@@ -18,6 +18,7 @@ from coursekit.colour.reflection import CLEAR_INDEX, WATER_INDEX, mirror_reflect
 from coursekit.colour.swatch import encoded
 from coursekit.nomenclature import load_data, number_of
 from coursekit.panel.looks import LEAST_SEEN
+from coursekit.panel.points import Spread, grain, marks, peel
 from coursekit.panel.state import TEXTURE_BANDS, Area, Panel, cells_of
 from coursekit.sanding.showthrough import mirrored_share
 from coursekit.sources import coefficient
@@ -171,7 +172,7 @@ class _View(NamedTuple):
 def _view(panel: Panel, lines: str, wet: bool, width: int) -> _View:
     ny, nx = panel.dents.shape
     rows = max(round(width * ny / nx), 2)
-    spread = _Spread(ny, nx, rows, width)
+    spread = Spread(ny, nx, rows, width)
     look = _look(panel.shape.form.shape, panel.cell, lines)
     point = nx * panel.cell / width
     lean = [spread.smooth(part) for part in _leans(panel)]
@@ -195,8 +196,8 @@ def _view(panel: Panel, lines: str, wet: bool, width: int) -> _View:
         else:
             fine += steep**2
     for number, (length, steep) in enumerate(drawn):
-        peel = _peel(rows, width, length / point, number)
-        place += (turn[0] * peel[0] + turn[1] * peel[1]) * spread.smooth(steep)
+        waves = peel(rows, width, length / point, number)
+        place += (turn[0] * waves[0] + turn[1] * waves[1]) * spread.smooth(steep)
     blur = turning * np.sqrt(fine)
     sharp, wide = (_row_of(one) for one in (blur, np.hypot(blur, turning * finish.slope)))
     index = spread.near(cell_kind)
@@ -204,7 +205,7 @@ def _view(panel: Panel, lines: str, wet: bool, width: int) -> _View:
     index, marked = _patterned(index, rough, colours)
     guide = spread.smooth(panel.guide_coat)
     if guide.any():
-        specks = guide * COVERS > _grain(rows, width)
+        specks = guide * COVERS > grain(rows, width)
         index = np.where(specks, len(colours), index)
         dark = surfaces()["guide coat"]
         colours.append(wetted(dark.colour) if wet else dark.colour)
@@ -377,53 +378,6 @@ def _row_of(blur: np.ndarray) -> np.ndarray:
     return found
 
 
-# --- from cells to points ---------------------------------------------------------------------------------
-
-
-class _Spread:
-    """Cells of the panel to points of the picture, whose row 0 is at the top."""
-
-    def __init__(self, ny: int, nx: int, rows: int, width: int) -> None:
-        self.rows, self.columns = (
-            np.clip((np.arange(points) + 0.5) * cells / points - 0.5, 0, cells - 1)
-            for points, cells in ((rows, ny), (width, nx))
-        )
-        self.rows = self.rows[::-1]
-
-    def near(self, values: np.ndarray) -> np.ndarray:
-        found: np.ndarray = values[np.ix_(np.rint(self.rows).astype(int), np.rint(self.columns).astype(int))]
-        return found
-
-    def smooth(self, values: np.ndarray) -> np.ndarray:
-        low = np.minimum(self.columns.astype(int), values.shape[1] - 1)
-        high = np.minimum(low + 1, values.shape[1] - 1)
-        across = values[:, low] + (values[:, high] - values[:, low]) * (self.columns - low)
-        low = np.minimum(self.rows.astype(int), values.shape[0] - 1)
-        high = np.minimum(low + 1, values.shape[0] - 1)
-        found: np.ndarray = across[low] + (across[high] - across[low]) * (self.rows - low)[:, None]
-        return found
-
-
-@functools.lru_cache(maxsize=8)
-def _peel(rows: int, width: int, length: float, seed: int) -> tuple[np.ndarray, np.ndarray]:
-    """Leans along and up of a rough sea of waves about `length` points long, each with a mean square of one."""
-    noise = np.random.default_rng(seed).standard_normal((rows, width))
-    up, along = np.meshgrid(np.fft.fftfreq(rows), np.fft.rfftfreq(width), indexing="ij")
-    wave = np.hypot(up, along) * length
-    band = np.exp(-2 * np.log(np.maximum(wave, 1e-9)) ** 2)
-    spectrum = np.fft.rfft2(noise) * band
-    leans = [np.fft.irfft2(1j * part * spectrum, (rows, width)) for part in (along, -up)]
-    found = tuple(lean / (lean.std() or 1.0) for lean in leans)
-    return found[0], found[1]
-
-
-@functools.lru_cache(maxsize=4)
-def _grain(rows: int, width: int) -> np.ndarray:
-    """A number from 0 to 1 for each point: the powder's specks are darker where it is smaller."""
-    found: np.ndarray = np.random.default_rng(7).random((rows, width))
-    return found
-
-
 def _patterned(
     index: np.ndarray, rough: list[Surface], colours: list[np.ndarray]
 ) -> tuple[np.ndarray, np.ndarray | float]:
@@ -435,19 +389,7 @@ def _patterned(
     for number, one in enumerate(rough):
         if one.pattern == "plain":
             continue
-        here = (index == number) & _marks(one.pattern, *index.shape)
+        here = (index == number) & marks(one.pattern, *index.shape)
         index, marked = np.where(here, len(colours), index), np.where(here, MARKED, marked)
         colours.append(MARKED * colours[number])
     return index, marked
-
-
-@functools.lru_cache(maxsize=12)
-def _marks(pattern: str, rows: int, width: int) -> np.ndarray:
-    row, column = np.indices((rows, width))
-    if pattern == "lines":
-        return (row + column) % 9 < 1
-    if pattern == "cross":
-        return ((row + column) % 14 < 1) | ((row - column) % 14 < 1)
-    if pattern == "level":
-        return row % 9 < 1
-    return (row % 8 < 2) & (column % 8 < 2)

@@ -149,7 +149,7 @@ class Bench(Displayed):
         self.starts = {key: self._start(key) for key in self.controls}
         self.values = dict(self.starts)
         self.error, self.seconds, self.waiting, self.is_rough = "", 0.0, False, False
-        self._to_keep = {key: self._read(key, value) for key, value in self.starts_kept.items()}
+        self._to_keep = {key: self._round(key, self._read(key, value)) for key, value in self.starts_kept.items()}
         self._done: tuple[Mapping[str, Any], Result] | None = None  # values and result of the picture
         self._kept: tuple[Mapping[str, Any], Result] | None = None
         self._kept_drawn: tuple[System, Now, Drawn] | None = None
@@ -177,7 +177,16 @@ class Bench(Displayed):
         mine = own.garage_file()
         if control.measured in mine.keys:
             return float(mine.coefficient(control.measured))
-        return self._read(key, control.start)
+        return self._round(key, self._read(key, control.start))
+
+    def _round(self, key: str, value: Any) -> Any:
+        """A start in SI that stands on a step of the slider in US units: 3.6 mil, not 3.543."""
+        row, ends = self.rows[key], self.slider(key)
+        if unit_system.chosen() != "us" or ends is None or row.us in ("", row.metric):
+            return value
+        low, high, step = ends
+        shown = quantities.in_unit(value, row.key, "us")
+        return quantities.from_unit(min(low + round((shown - low) / step) * step, high), row.key, "us")
 
     def _read(self, key: str, value: Any) -> Any:
         row, options = self.rows[key], self.controls[key].options or self.rows[key].options
