@@ -230,7 +230,7 @@ def control(said: Field, value: Any) -> Control:
     row = names()[said.row]
     metric, us = said.slider or (row.slider, row.slider_us)
     start = str(value) if said.reads == "whole" else str(as_text(value, row.key))
-    return Control(start, row.key, label, meaning, metric, us)
+    return Control(start, row.key, label, meaning, metric, us, exact=True)
 
 
 def whole(played: Replay) -> str:

@@ -34,7 +34,7 @@ from coursekit.lesson.learner import own, typed_text, unit_system
 from coursekit.lesson.screen import page
 from coursekit.lesson.screen.displayed import Displayed
 from coursekit.lesson.workbench import number_table
-from coursekit.lesson.workbench.control import Control, at
+from coursekit.lesson.workbench.control import Control, at, on_a_step
 from coursekit.lesson.workbench.now import RESERVED, Now, Units
 from coursekit.nomenclature import KINDS, Name, System, names
 from coursekit.panel.mirror import Light
@@ -149,7 +149,7 @@ class Bench(Displayed):
         self.starts = {key: self._start(key) for key in self.controls}
         self.values = dict(self.starts)
         self.error, self.seconds, self.waiting, self.is_rough = "", 0.0, False, False
-        self._to_keep = {key: self._round(key, self._read(key, value)) for key, value in self.starts_kept.items()}
+        self._to_keep = {key: self._round(key, value) for key, value in self.starts_kept.items()}
         self._done: tuple[Mapping[str, Any], Result] | None = None  # values and result of the picture
         self._kept: tuple[Mapping[str, Any], Result] | None = None
         self._kept_drawn: tuple[System, Now, Drawn] | None = None
@@ -177,16 +177,13 @@ class Bench(Displayed):
         mine = own.garage_file()
         if control.measured in mine.keys:
             return float(mine.coefficient(control.measured))
-        return self._round(key, self._read(key, control.start))
+        return self._round(key, control.start)
 
-    def _round(self, key: str, value: Any) -> Any:
-        """A start in SI that stands on a step of the slider in US units: 3.6 mil, not 3.543."""
-        row, ends = self.rows[key], self.slider(key)
-        if unit_system.chosen() != "us" or ends is None or row.us in ("", row.metric):
+    def _round(self, key: str, said: str) -> Any:
+        value = self._read(key, said)
+        if self.controls[key].exact or unit_system.chosen() == "metric":
             return value
-        low, high, step = ends
-        shown = quantities.in_unit(value, row.key, "us")
-        return quantities.from_unit(min(low + round((shown - low) / step) * step, high), row.key, "us")
+        return on_a_step(value, self.rows[key], self.slider(key))
 
     def _read(self, key: str, value: Any) -> Any:
         row, options = self.rows[key], self.controls[key].options or self.rows[key].options
@@ -399,13 +396,9 @@ class Bench(Displayed):
     def words_html(self) -> str:
         """The sentence, and what stops a new one: an error, or a button that waits to be pressed."""
         wait = f"The controls have moved. For the new answer press: {self.press}."
-        return page.together(
-            (
-                page.paragraph(wait, "ck-wait") if self.waiting else "",
-                page.tag("p", self.error, class_="ck-error", role="alert") if self.error else "",
-                page.tag("p", self._said, class_=f"ck-words{self._stale}"),
-            )
-        )
+        waits = page.paragraph(wait, "ck-wait") if self.waiting else ""
+        error = page.tag("p", self.error, class_="ck-error", role="alert") if self.error else ""
+        return page.together((waits, error, page.tag("p", self._said, class_=f"ck-words{self._stale}")))
 
     @property
     def picture_html(self) -> str:

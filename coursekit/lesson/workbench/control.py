@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from coursekit import quantities
+from coursekit.nomenclature import Name
+
 
 @dataclass(frozen=True)
 class Control:
@@ -19,9 +22,19 @@ class Control:
     options: tuple[str, ...] = ()
     measured: str = ""  # coefficient that the learner may have measured: it is the start then
     seldom: bool = False  # most learners leave it alone: it is folded away
+    exact: bool = False  # the start is somebody's own, and stays as it is in US units
     outfit: bool = False  # the start is that of the learner's chosen gun, paint, hand or panel
 
 
 def at(start: str, **more: Any) -> Any:
     """What makes an argument a control: `force: float = at("20 N", label="…", slider=(5, 45, 1))`."""
     return Control(start, **more)
+
+
+def on_a_step(value: Any, row: Name, ends: tuple[float, float, float] | None) -> Any:
+    """A number in SI on the nearest step of its slider in US units: 3.6 mil, not 3.543."""
+    if ends is None or row.us in ("", row.metric):
+        return value
+    low, high, step = ends
+    shown = quantities.in_unit(value, row.key, "us")
+    return quantities.from_unit(min(low + round((shown - low) / step) * step, high), row.key, "us")
