@@ -18,6 +18,7 @@ from coursekit.quantities import InputError
 from coursekit.unit_grammar import NUMBER, unit_of
 
 DIGITS = 4  # of the numbers of a question
+DRAWS = 1000  # of one question: of 50, one seed in two thousand of one exercise had none that was clear
 THREE_DIGITS = 0.005
 Slip = tuple[Any, str]  # the wrong answer (SI, or one of the choices) and what it looks like
 
@@ -128,7 +129,7 @@ class Exercise:
 
     def question(self, seed: str, round: int = 0, system: System = "metric") -> Question:
         """The question of a seed; drawn again while a slip would look like the answer or like another slip."""
-        for again in range(50):
+        for again in range(DRAWS):
             question = self.make(Draw(f"{seed}/{self.key}/{round}/{again}", system))
             if not _confused(question):
                 return question
