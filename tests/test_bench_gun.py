@@ -23,7 +23,7 @@ def test_cup_bench_shows_every_cup_and_refuses_outside_its_range():
     assert bench.result.others["ISO 4"] is None and "no answer" in bench.html
     with pytest.raises(InputError, match="Zahn 2"):
         bench.set(cup="Zahn 2", time="15 s")
-    assert "ck-old" in bench.html
+    assert "ck-stale" in bench.html
 
 
 def test_air_bench_keeps_inlet_and_cap_apart_and_speaks_of_the_limit_at_the_cap():

@@ -53,13 +53,13 @@ class PaceBench(Bench):
     """A bench with a switch beside its picture; a picture is one thing to a screen reader, so it stands outside."""
 
     @property
-    def html(self) -> str:
+    def picture_html(self) -> str:
         switch = (
             '<label class="ck-pace-switch"><input type="checkbox" role="switch" class="ck-pace-run"/> '
             '<span class="ck-pace-go">Start the pace</span><span class="ck-pace-stop">Stop the '
             "pace</span></label> <small>or the space bar, once it has the focus. Any slider stops it.</small>"
         )
-        return f'<div class="ck-pace">{switch}{super().html}</div>'
+        return Markup(f'<div class="ck-pace">{switch}{super().picture_html}</div>')
 
 
 @declare(
