@@ -189,11 +189,12 @@ class Row(Picture):
     def _fitted(self) -> Sequence[Drawn]:
         """Its parts, drawn so narrow that they stand side by side beside the controls; their text keeps its size."""
         wide = [part.width for part in self.parts if isinstance(part, Chart | Bars | Layers)]
-        if len(wide) < len(self.parts) or sum(wide) <= ABREAST:
+        fixed = sum(part.width for part in self.parts if isinstance(part, Layers))  # its words stand side by side
+        if len(wide) < len(self.parts) or sum(wide) <= ABREAST or fixed >= ABREAST:
             return self.parts
-        share = ABREAST / sum(wide)
+        share = (ABREAST - fixed) / (sum(wide) - fixed)
         return [
-            replace(part, width=int(part.width * share)) if isinstance(part, Chart | Bars | Layers) else part
+            replace(part, width=int(part.width * share)) if isinstance(part, Chart | Bars) else part
             for part in self.parts
         ]
 
