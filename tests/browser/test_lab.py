@@ -129,7 +129,7 @@ def test_prediction_is_kept_and_compared_after_trying(film, shots):
 def test_us_is_chosen_once_and_shows_everywhere_then_metric_again(film, shots):
     bench = box(film, "From wet film to dry film")
     film.get_by_role("button", name="US (mil, fl oz, °F)").click()
-    expect(bench.locator(".ck-words")).to_contain_text("4.72 mil wet leaves 2.13 mil dry")
+    expect(bench.locator(".ck-words")).to_contain_text("4.75 mil wet leaves 2.14 mil dry")
     expect(bench.locator(".noUi-handle").first).to_have_attribute("aria-label", "wet film (mil)")
     expect(box(film, "From the comb to the dry film")).to_contain_text(" mil wet")
     bring(bench)
