@@ -473,6 +473,36 @@ def test_odd_recipes_have_a_sheet(shape, steps):
         drawings(page)
 
 
+COAT = '[[step]]\ndo = "spray"\nmaterial = "{}"\ncoats = {}\n'
+TAPED = (
+    '[[step]]\ndo = "mask"\nopen = {{ x = "50 mm", y = "50 mm", width = "100 mm", height = "100 mm" }}\nedge = "{}"\n'
+)
+
+
+@pytest.mark.parametrize(
+    ("steps", "recoat", "raised"),
+    [
+        (COAT.format("surfacer", 1), False, False),
+        (TAPED.format("flat") + COAT.format("surfacer", 1), False, False),
+        (TAPED.format("raised") + COAT.format("surfacer", 1), False, True),
+        (COAT.format("surfacer", 2) + COAT.format("surfacer", 1), True, False),
+        (COAT.format("surfacer", 2) * 2, False, False),
+        (COAT.format("surfacer", 2) + COAT.format("base", 1), False, False),
+    ],
+    ids=["one coat", "flat tape", "raised edge", "thin recoat", "built up again", "base over surfacer"],
+)
+def test_advice_stands_only_where_the_repair_has_what_it_is_about(steps, recoat, raised):
+    sheet = repair.job_sheet(repair.loads(CARD.format("test card") + SPRAY + steps, "odd.toml"))
+    assert ("Thin recoat:" in sheet, "Raised edge:" in sheet) == (recoat, raised)
+    assert "Sheet over the whole car" in sheet and "square to the panel" in sheet
+
+
+def test_the_demo_has_a_raised_edge_and_a_thin_recoat_and_its_hurried_twin_has_none(demo, impatient):
+    ours, hurried = repair.job_sheet(demo), repair.job_sheet(impatient)
+    assert "Thin recoat:" in ours and "Raised edge:" in ours
+    assert "Thin recoat:" not in hurried and "Raised edge:" not in hurried
+
+
 def test_what_a_painter_reads_of_discs_of_old_scratches_and_of_a_film_that_flashes_off():
     sheet = repair.job_sheet(repair.replay(repair.demo_path()))
     assert "machine soft pad, 150 mm across, 15 N" in sheet and "133 mm" not in sheet

@@ -186,7 +186,7 @@ def _masking(replay: Replay, system: System) -> Blocks:
         tag("div", *drawn, class_="pair short") if drawn else NOTHING,
         _table(("Step", "Leave open", "Edge", "Sprayed through it", "Comes off"), masking.rows(replay, system)),
         paragraph(masking.unmasked(replay)) if masking.unmasked(replay) else NOTHING,
-        _list(masking.ADVICE),
+        _list(masking.advice(replay)),
     ]
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from itertools import combinations
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -44,6 +45,8 @@ ADVICE = (
     "Trigger on before the panel begins, off after it ends. Set the second coat half a pass off the first "
     "(common practice).",
     "Spray a card or a taped-up sheet first, look at the pattern, turn the fan and look again.",
+)
+THIN_RECOAT = (
     "Thin recoat: air kept low, about 12 psi (0.8 bar) at the gun, fluid about two turns out from closed, fan a "
     "little narrowed, trigger not pulled all the way (common practice); more air when it spits.",
 )
@@ -203,6 +206,10 @@ def notes(replay: Replay, system: System) -> Iterator[str]:
     if any(not missing(replay.recipe, step) for step in given):
         yield measured_words(replay, given)
     yield from ADVICE
+    if any(
+        again.coats == 1 and again.brings == "surfacer" == first.brings for first, again in combinations(sprayed, 2)
+    ):
+        yield THIN_RECOAT
 
 
 def _predicted_words(replay: Replay, step: Spray, system: System) -> str:

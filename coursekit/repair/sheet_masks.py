@@ -23,9 +23,9 @@ WIDE, MARGIN = 240.0, 4.0  # of a sketch; two fit beside each other
 COLUMNS = 80  # along the outline
 ADVICE = (
     "Sheet over the whole car, taped down; cut out the work area. What lies open nearby collects mist.",
-    "Raised edge: fold the tape back on itself so that its edge stands up, paper behind it.",
     "Each film thins out towards the edge of its masking; take the tape off once the film is hard at the touch.",
 )
+RAISED_EDGE = "Raised edge: fold the tape back on itself so that its edge stands up, paper behind it."
 
 
 class Mask(NamedTuple):
@@ -82,6 +82,13 @@ def unmasked(replay: Replay) -> str:
         f"Step{'s' * (len(steps) > 1)} {', '.join(steps)}: all of the panel is open; mask its edges, gaps, glass "
         "and all around it."
     )
+
+
+def advice(replay: Replay) -> Iterator[str]:
+    """How to mask; how to make a raised edge only where the repair has one."""
+    yield from ADVICE
+    if any(mask.step.edge == "raised" for mask in masks(replay)):
+        yield RAISED_EDGE
 
 
 # --- the sketch --------------------------------------------------------------------------------------------
