@@ -91,9 +91,10 @@ def test_block_against_direct_contact_on_the_flat(cells, waves, height):
 )
 def test_a_rigid_block_levels_next_to_nothing_along_a_crown(radius, pressure, backing):
     # On a crown the block rides on a strip: of the levelling on the flat (0.97) both solutions leave a few per cent,
-    # 0.17 at most. What goes of the wave is a few nanometres out of micrometres: the act is asked for eight times its
-    # visits, and held to a thirtieth of the levelling on the flat. The direct solution takes cells of 1.25 mm: at
-    # 5 mm a strip of nine cells is itself 20 % off.
+    # 0.17 at most. What goes of the wave is a few nanometres out of micrometres: at its usual visits the act strays
+    # by up to 0.041 (at four times 0.038) and is held to a twentieth of the levelling on the flat; at eight times by
+    # 0.0072, at sixteen and thirty-two by 0.006, and it is held to a hundredth. The direct solution takes cells of
+    # 1.25 mm: at 5 mm a strip of nine cells is itself 20 % off; at 0.625 mm it moves by 0.002.
     cells, wavelength, amplitude, fine = 56, 0.1, 1e-6, CELL / 4
     x = (np.arange(960) - 479.5) * fine
     surface = amplitude * np.cos(2 * np.pi * x / wavelength) - x**2 / 2 / radius
@@ -103,10 +104,12 @@ def test_a_rigid_block_levels_next_to_nothing_along_a_crown(radius, pressure, ba
     wear = 0.2
     x = (np.arange(6 * cells) - 3 * cells + 0.5) * CELL
     surface, inner = amplitude * np.cos(2 * np.pi * x / wavelength), np.abs(x) < 0.3
-    removed, _ = blocked(surface, cells, pressure, backing, wear / (RATE * backing), 1 / radius, finer=8)
-    found = wave_share(removed[inner], x[inner], wavelength) / (amplitude * wear)
-    assert direct < 0.2 * sanding.levelling_factor.si(cells * CELL, wavelength)
-    assert abs(found - direct) < 0.042
+    on_flat = sanding.levelling_factor.si(cells * CELL, wavelength)
+    assert direct < 0.2 * on_flat
+    for finer, share in ((1, 20), (8, 100)):
+        removed, _ = blocked(surface, cells, pressure, backing, wear / (RATE * backing), 1 / radius, finer=finer)
+        found = wave_share(removed[inner], x[inner], wavelength) / (amplitude * wear)
+        assert abs(found - direct) < on_flat / share
 
 
 def test_across_a_crown_the_block_levels_as_on_the_flat():

@@ -6,6 +6,7 @@ import pytest
 from coursekit import lesson, panel
 from coursekit.lesson.content.benches import block_on_crown
 from coursekit.lesson.content.shared import sanded_piece
+from coursekit.lesson.workbench.bench import ROUGH
 
 
 @pytest.fixture(autouse=True)
@@ -47,7 +48,8 @@ def test_a_body_line_loses_more_than_the_flat_and_more_work_never_leaves_more(pa
         cut = bench.set(removed=f"{micrometres} µm").result
         left.append(cut.least)
         assert cut.flat == pytest.approx(45e-6 - micrometres * 1e-6, abs=0.35e-6 * micrometres)
-    assert 45e-6 - left[1] > 1.2 * 4e-6 and np.all(np.diff(left) <= 1e-12)
+    # 1.71, 1.82 and, by hand, 1.42 times what the flat loses; hardly another at 1 µm or 13.
+    assert 45e-6 - left[1] > 1.35 * 4e-6 and np.all(np.diff(left) <= 1e-12)
     kept_off = bench.set(at_line="stops short of it", stop_distance="10 mm").result
     assert kept_off.least == pytest.approx(45e-6, abs=0.1e-6)
 
@@ -149,3 +151,24 @@ def test_sanding_before_the_first_wipe_is_never_called_the_right_order():
     bench = lesson.bench("degrease-first").set(wipes_before="0")
     assert "the wrong order" in bench.words and "right order" not in bench.words
     assert "dust is not counted" in bench.set(wipes_before="2", wipes_after="0").words
+
+
+@pytest.mark.parametrize(
+    ("key", "moved", "field"),
+    [
+        ("cross-hatch", {"strokes": 130.0}, "gain"),
+        ("dull-clear", {"force": 24.0}, "here_texture"),
+        ("blend-beside-line", {"removed": 9.5e-6}, "least"),
+        ("line-goes-first", {"removed": 23e-6}, "least"),
+    ],
+)
+def test_a_rough_picture_while_dragged_leaves_no_trace_in_the_answer(key, moved, field):
+    bench = lesson.bench(key)
+    bench.move(moved, rough=True)
+    rough = bench._done[1][field]
+    assert bench.is_rough and ROUGH in bench.picture_html
+    exact = bench.result  # what is asked for is never the rough one
+    assert not bench.is_rough and ROUGH not in bench.words
+    assert np.any(np.array(getattr(exact, field)) != np.array(rough)), "one of both did not compute"
+    fresh = lesson.bench(key).move(moved)
+    assert np.array_equal(np.array(getattr(exact, field)), np.array(getattr(fresh.result, field)))

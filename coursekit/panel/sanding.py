@@ -34,6 +34,7 @@ FASTER, SLOWER = 2.5, 0.5  # the most by which a visit is longer or shorter than
 TOGETHER, FEWEST = 16, 6  # lattices that are pressed on the same surface, each by itself …
 LONG = 0.1  # … all of them at a visit of so much of the whole
 PREVIEW = 0.15  # as fine as the answer, and so many lattices, while a setting is being moved
+COARSEST = 0.1  # the least that a preview may be
 FROM_VISIT_TO_VISIT = np.array([0.5698402909980532, 0.7548776662466927])  # multiples of these lie evenly in a square
 MOST_OVERHANG = 0.45  # share of the block past the edge: at a half it tips off
 
@@ -107,7 +108,7 @@ def sand(
         sliding=(sliding, 0, 1e5),
         overhang=(overhang, 0, MOST_OVERHANG),
         hand=(hand, 0, 0.5),
-        finer=(finer, 0.1, 64),
+        finer=(finer, COARSEST, 64),
         keep_off=(keep_off or 0.0, -1, 1),
     )
     if along not in ("x", "y", "cross"):

@@ -9,6 +9,7 @@ from coursekit.lesson.content.shared import sanded_piece
 from coursekit.lesson.content.shared.sanded_piece import Job
 from coursekit.lesson.draw.picture import Chart, Line, Part, Span, level
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
+from coursekit.panel.sanding import PREVIEW
 
 FORCE = 20.0  # N
 REACH = 10e-3  # m either way of the line
@@ -32,9 +33,13 @@ def bench(
     removed: float = at("5 µm", slider=(1, 15, 0.5), slider_us=(0.04, 0.6, 0.02), label="taken off the flat"),
     at_line: str = at("crosses it"),
     stop_distance: float = at("10 mm", slider=(0, 40, 2), slider_us=(0, 1.5, 0.1), label="if it stops short, by"),
+    *,
+    preview: bool = False,
 ) -> dict[str, Any]:
     keep_off = None if at_line == "crosses it" else stop_distance
-    job = Job(panel.FACTORY_COATS, sanded_piece.PADS[pad], "P600", FORCE, "x", keep_off)
+    job = Job(
+        panel.FACTORY_COATS, sanded_piece.PADS[pad], "P600", FORCE, "x", keep_off, finer=PREVIEW if preview else 1.0
+    )
     cut = sanded_piece.cut(job, removed)
     return {"place": cut.place, "film": cut.film, "flat": cut.flat, "least": cut.least}
 

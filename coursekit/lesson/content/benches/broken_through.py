@@ -8,6 +8,7 @@ from coursekit import repair
 from coursekit.lesson.draw.map_pictures import PanelMaps
 from coursekit.lesson.repair.demo_recipes import demo, moved, numbered, until
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
+from coursekit.panel.sanding import COARSEST
 from coursekit.repair import decisions
 from coursekit.repair.steps import Block, Spray
 
@@ -45,7 +46,7 @@ def bench(
     number, laid = numbered(demo(), Block, time, paper=paper), numbered(demo(), Spray, 1)
     recipe = moved(until(number), number, tool=sanding_tool, strokes=strokes, force=force)
     recipe = recipe if number < laid else moved(recipe, laid, coats=surfacer_coats)
-    after = repair.replay(recipe, preview=preview)[number - 1]
+    after = repair.replay(recipe, preview=COARSEST if preview else 0.0)[number - 1]
     material = "surfacer" if work.startswith("surfacer") else "filler"
     return {"after": after, "material": material, "thin": after.condition.film[material].thin}
 

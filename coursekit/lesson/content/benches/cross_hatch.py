@@ -13,19 +13,24 @@ from coursekit.repair.decisions import cross_hatch
 @declare(
     "What cross-hatch buys",
     gives={"one_way": "amplitude", "crosswise": "amplitude", "gain": "remaining"},
-    about=lambda units: f"The card is flat, under {units('20 N', 'force'):2}; it is blocked anew at each press.",
+    about=lambda units: f"The card is flat, under {units('20 N', 'force'):2}.",
     sources=["wear_coefficient", "preston-1927", "levelling-derived"],
     measurement="removal",
-    press="Block both cards",
 )
 def bench(
     wavelength: float = at("120 mm", slider=(60, 300, 10), slider_us=(2.5, 11.5, 0.5)),
     amplitude: float = at("3 µm", slider=(1, 30, 1), slider_us=(0.05, 1.2, 0.05)),
     strokes: float = at("100", slider=(0, 400, 10), slider_us=(0, 400, 10), label="strokes over each place"),
     held: str = at("long board", options=("hand block", "long board", "stiff board")),
+    *,
+    preview: bool = False,
 ) -> dict[str, Any]:
     found = cross_hatch(
-        give(wavelength, "wavelength"), give(amplitude, "amplitude"), give(strokes, "strokes"), tool=held
+        give(wavelength, "wavelength"),
+        give(amplitude, "amplitude"),
+        give(strokes, "strokes"),
+        tool=held,
+        preview=preview,
     ).figures
     ways = {key: [float(read(left, "amplitude")) for left in found[key]] for key in ("one_way", "crosswise")}
     return {**ways, "gain": float(found["gain"])}  # of each way: waves left along the first strokes, and across them

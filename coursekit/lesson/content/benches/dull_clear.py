@@ -14,6 +14,7 @@ from coursekit.lesson.draw.picture import Chart, Mark, Row, shaded
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.nomenclature import names
+from coursekit.panel.sanding import PREVIEW
 from coursekit.sanding import Block
 from coursekit.sanding.wear import ease_of
 from coursekit.uncertain import Band
@@ -28,7 +29,9 @@ PEELS = (5e-6, 10e-6, 20e-6, 50e-6)  # m: where the axis may end
 
 
 @functools.lru_cache(maxsize=32)
-def planed(held: panel.Tool, grade: str, force: float, peel_height: float) -> tuple[np.ndarray, np.ndarray]:
+def planed(
+    held: panel.Tool, grade: str, force: float, peel_height: float, finer: float
+) -> tuple[np.ndarray, np.ndarray]:
     """Clear taken off at each look, and the texture left, m."""
     sheet = panel.paper_of(grade, held, force)  # how fast it cuts does not matter: the work is given
     coats = (("old primer", 50e-6), ("old base", 15e-6), ("old clear", 1e-3))
@@ -39,7 +42,15 @@ def planed(held: panel.Tool, grade: str, force: float, peel_height: float) -> tu
         seconds = slid / float(sanding.orbital_speed.si(ORBIT, RATE)) / share
         looks.append(
             panel.machine_sand(
-                looks[-1], tool=held, paper=sheet, force=force, time=seconds, orbit=ORBIT, rate=RATE, overhang=0.0
+                looks[-1],
+                tool=held,
+                paper=sheet,
+                force=force,
+                time=seconds,
+                orbit=ORBIT,
+                rate=RATE,
+                overhang=0.0,
+                finer=finer,
             )[0]
         )
     middle = panel.cells_of(looks[0], MIDDLE)
@@ -71,6 +82,8 @@ def bench(
     time: float = at("3 min", name="step_time", slider=(0, 12, 0.25), slider_us=(0, 12, 0.25)),
     clear_film: float = at("45 µm", label="old clear"),
     peel_height: float = at("4 µm", slider=(0, 20, 0.5), slider_us=(0, 0.8, 0.02)),
+    *,
+    preview: bool = False,
 ) -> dict[str, Any]:
     held = sanded_piece.tool(sanded_piece.PADS[pad])
     share = held.area / AREA  # of the time that the pad is over one place
@@ -86,7 +99,7 @@ def bench(
         hardness=hardness,
         cutting_ease=ease_of(hardness),
     )
-    off, heights = planed(held, grade, force, peel_height)
+    off, heights = planed(held, grade, force, peel_height, PREVIEW if preview else 1.0)
     backwards = (taken.high, taken.middle, taken.low)  # most taken off leaves least
     texture = Band(*(np.interp(end, off, heights) for end in backwards))
     left = Band(*(np.maximum(clear_film - end, 0) for end in backwards))

@@ -12,6 +12,7 @@ from coursekit.lesson.content.shared import coat_edge
 from coursekit.lesson.draw.picture import Chart, Line
 from coursekit.lesson.repair.demo_recipes import demo, numbered, taped_close, until
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
+from coursekit.panel.sanding import COARSEST
 from coursekit.panel.state import SECTION_STEP
 from coursekit.repair.condition import STRICT_SLOPE
 from coursekit.repair.readiness import KIND
@@ -43,7 +44,7 @@ def bench(
     hand = demo().steps[numbered(demo(), HandSand, -1) - 1]
     assert isinstance(hand, HandSand)
     feather = replace(hand, number=unmasked + 1, tool=sanding_tool, strokes=strokes, force=force)
-    played = repair.replay(replace(base, steps=(*base.steps, feather)), preview=preview)
+    played = repair.replay(replace(base, steps=(*base.steps, feather)), preview=COARSEST if preview else 0.0)
     return {
         "sprayed": coat_edge.cut(played[unmasked - 1].panel),
         "feathered": coat_edge.cut(played.panel),

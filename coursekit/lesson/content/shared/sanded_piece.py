@@ -66,10 +66,15 @@ def rung(job: Job, held: Tool, number: int) -> Panel:
     if number == 0:
         shape = panel.door(*PIECE, CELL, line_height=LINE_HEIGHT)
         return panel.sheet_metal(shape, coats=job.coats, contamination=0.0)
+    return worked(rung(job, held, number - 1), job, held, RUNG, number)
+
+
+def worked(before: Panel, job: Job, held: Tool, removed: float, seed: int) -> Panel:
+    """The piece after one act that takes so much off a flat."""
     sheet = panel.paper_of(job.grade, held, job.force)  # how fast it cuts does not matter: the work is given
-    slid = RUNG / sheet.removal[job.coats[-1][0]] / (job.force / held.area)
+    slid = removed / sheet.removal[job.coats[-1][0]] / (job.force / held.area)
     sanded, _ = panel.block(
-        rung(job, held, number - 1),
+        before,
         tool=held,
         paper=sheet,
         force=job.force,
@@ -77,7 +82,7 @@ def rung(job: Job, held: Tool, number: int) -> Panel:
         along=job.along,
         keep_off=job.keep_off,
         overhang=job.overhang,
-        seed=number,
+        seed=seed,
         finer=job.finer,
     )
     return sanded
@@ -98,9 +103,12 @@ class Cut(NamedTuple):
 
 def cut(job: Job, removed: float, line: str = "body line") -> Cut:
     """The piece after work that takes that much off a flat."""
+    held = tool(job.tool)
+    if job.finer < 1:  # at once, without rungs
+        start = rung(job, held, 0)
+        return _across(start, worked(start, job, held, removed, 1), job, line)
     below = int(removed / RUNG)
     share = removed / RUNG - below
-    held = tool(job.tool)
     ends = [_cut(job, held, number, line) for number in ((below, below + 1) if share > 1e-6 else (below, below))]
     film, flat, through = (
         (1 - share) * getattr(ends[0], name) + share * getattr(ends[1], name) for name in ("film", "flat", "through")
@@ -110,7 +118,10 @@ def cut(job: Job, removed: float, line: str = "body line") -> Cut:
 
 @functools.lru_cache(maxsize=256)
 def _cut(job: Job, held: Tool, number: int, line: str) -> Cut:
-    before, after = rung(job, held, 0), rung(job, held, number)
+    return _across(rung(job, held, 0), rung(job, held, number), job, line)
+
+
+def _across(before: Panel, after: Panel, job: Job, line: str) -> Cut:
     material = job.coats[-1][0]
     found = next(section for section in after.sections if section.line.name == line)
     film = np.mean(
