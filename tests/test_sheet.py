@@ -499,7 +499,7 @@ def test_advice_stands_only_where_the_repair_has_what_it_is_about(steps, recoat,
 
 def test_the_demo_has_a_raised_edge_and_a_thin_recoat_and_its_hurried_twin_has_none(demo, impatient):
     ours, hurried = repair.job_sheet(demo), repair.job_sheet(impatient)
-    assert "Thin recoat:" in ours and "Raised edge:" in ours
+    assert "<li>Thin recoat:" in ours and "<li>Raised edge:" in ours
     assert "Thin recoat:" not in hurried and "Raised edge:" not in hurried
 
 

@@ -17,7 +17,6 @@ from coursekit import sanding
 from coursekit.figure import Figure
 from coursekit.nomenclature import System
 from coursekit.panel.looks import waviness
-from coursekit.panel.sanding import PREVIEW
 from coursekit.quantities import InputError, give, in_range, read, read_choice, shown_band
 from coursekit.repair.case import SPOT
 from coursekit.repair.change import LEAST_OPENED
@@ -398,12 +397,9 @@ def cross_hatch(
     tool: str = "long board",
     grade: Any = "P320",
     system: System = "metric",
-    preview: bool = False,
+    finer: float = 1.0,
 ) -> Decision:
-    """What does cross-hatch buy? A card with equal waves both ways is blocked one way, and crosswise as much.
-
-    preview  block roughly, for a picture while a setting is being moved
-    """
+    """What does cross-hatch buy? A card with equal waves both ways is blocked one way, and crosswise as much."""
     wave, high = float(read(wavelength, "wavelength")), float(read(amplitude, "amplitude"))
     in_range("wavelength", wave, 40e-3, 0.3, "The waves must fit on a card.")
     row = tools()[read_choice(tool, tuple(name for name in tools() if "block" in tools()[name]["use"]), "tool")]
@@ -418,15 +414,7 @@ def cross_hatch(
     paper = acts.paper_of(grade, held, push)
     left = {}
     for along in ("x", "cross"):
-        sanded, _ = acts.block(
-            start,
-            tool=held,
-            paper=paper,
-            force=push,
-            strokes=work,
-            along=along,
-            finer=PREVIEW if preview else 1.0,
-        )
+        sanded, _ = acts.block(start, tool=held, paper=paper, force=push, strokes=work, along=along, finer=finer)
         left[along] = _waves_left(sanded, wave)
     worst = {along: max(ways) for along, ways in left.items()}
     gain = 1 - worst["cross"] / worst["x"] if worst["x"] else 0.0

@@ -48,7 +48,7 @@ ADVICE = (
 )
 THIN_RECOAT = (
     "Thin recoat: air kept low, about 12 psi (0.8 bar) at the gun, fluid about two turns out from closed, fan a "
-    "little narrowed, trigger not pulled all the way (common practice); more air when it spits.",
+    "little narrowed, trigger not pulled all the way (common practice); more air when it spits."
 )
 NOT_MEASURED = (
     "Set by the cup and the comb, not by these bands: nothing of this gun was measured for this recipe, and they are "

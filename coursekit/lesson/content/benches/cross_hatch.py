@@ -6,6 +6,7 @@ from typing import Any
 
 from coursekit.lesson.draw.picture import Bar, Bars
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
+from coursekit.panel.sanding import PREVIEW
 from coursekit.quantities import give, read
 from coursekit.repair.decisions import cross_hatch
 
@@ -30,7 +31,7 @@ def bench(
         give(amplitude, "amplitude"),
         give(strokes, "strokes"),
         tool=held,
-        preview=preview,
+        finer=PREVIEW if preview else 1.0,
     ).figures
     ways = {key: [float(read(left, "amplitude")) for left in found[key]] for key in ("one_way", "crosswise")}
     return {**ways, "gain": float(found["gain"])}  # of each way: waves left along the first strokes, and across them
