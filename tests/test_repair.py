@@ -566,6 +566,13 @@ def test_decisions_that_trades_answer():
     assert decisions.board_or_block("300 mm", "1 µm", "80 µm").answer == "leave it"
 
 
+@pytest.mark.parametrize("wavelength", ["40 mm", "4.5 in", "120 mm", "9 in", "300 mm"])
+def test_waves_that_nobody_blocks_are_all_left(wavelength):
+    found = decisions.cross_hatch(wavelength=wavelength, amplitude="3 µm", strokes=0).figures
+    for way in ("one_way", "crosswise"):
+        assert found[way].to("um").magnitude == pytest.approx([3.0, 3.0], rel=1e-9)
+
+
 def test_cross_hatch_leaves_less_directional_wave_at_equal_work():
     """Row 6 of trade practice; common practice, no source."""
     for tool in ("long board", "stiff board"):

@@ -444,6 +444,6 @@ def _waves_left(panel: acts.Panel, wave: float) -> tuple[float, float]:
     found = []
     for axis, places in ((0, shape.x[middle[0]]), (1, shape.y[middle[1]])):
         phase = 2 * np.pi * (places - places.mean()) / wave
-        profile = surface.mean(axis=axis)
-        found.append(float(np.hypot((profile * np.cos(phase)).mean(), (profile * np.sin(phase)).mean()) * 2))
+        fitted = np.stack([np.cos(phase), np.sin(phase), np.ones_like(phase)], axis=1)  # and the mean: a thick coat
+        found.append(float(np.hypot(*np.linalg.lstsq(fitted, surface.mean(axis=axis), rcond=None)[0][:2])))
     return found[0], found[1]
