@@ -19,7 +19,7 @@ def test_settings_are_pinned_compared_and_kept_over_a_restart(page, lab, shots):
     bench = bring(box(page, "What if I turned the air down?").first)
     words = bench.locator(".ck-words")
     bench.get_by_role("textbox", name="name", exact=True).fill("low air")
-    bench.get_by_role("button", name="Pin this setting").click()
+    bench.get_by_role("button", name="Pin under this name").click()
     expect(bench.get_by_role("row", name=re.compile("^low air"))).to_be_visible()
     air = bench.get_by_role("textbox", name="air at the gun (bar)")
     air.fill("20 PSI")
