@@ -88,8 +88,8 @@ def give(value: object, name: str, system: System = "metric") -> Any:
 Gives = str | Mapping[str, Any] | None
 
 
-def give_all(value: Any, gives: Gives) -> Any:
-    """Quantities for a plain result: one name, or a name for each field of a named tuple."""
+def give_all(value: Any, gives: Gives, first: tuple[str, ...] = ()) -> Any:
+    """Quantities for a plain result: one name, or a name for each field of a named tuple; `first` is what it prints."""
     if gives is None:
         if isinstance(value, list | tuple):
             return result(value, {}) if hasattr(value, "_fields") else type(value)(give_all(v, None) for v in value)
@@ -111,6 +111,7 @@ def give_all(value: Any, gives: Gives) -> Any:
             }
         ),
         gives,
+        first,
     )
 
 
@@ -140,14 +141,14 @@ class Public(Generic[P, S, R]):
     """A call that people use: it reads its arguments by the nomenclature and gives quantities.
 
     `.si` is the plain SI function, for inner loops and for `band`; `.gives` names the row of the result, or maps
-    the fields of a named tuple to rows.
+    the fields of a named tuple to rows; `.first` names those it prints when they are too many to print all.
     """
 
     __name__: str
 
-    def __init__(self, function: Callable[P, S], gives: Gives) -> None:
+    def __init__(self, function: Callable[P, S], gives: Gives, first: tuple[str, ...] = ()) -> None:
         functools.update_wrapper(self, function, [a for a in functools.WRAPPER_ASSIGNMENTS if a != "__doc__"])
-        self.si, self.gives = function, gives
+        self.si, self.gives, self.first = function, gives, first
 
     @property
     def __doc__(self) -> str:  # type: ignore[override]
@@ -184,7 +185,7 @@ class Public(Generic[P, S, R]):
                 "Give each the same number of values, or only one.",
                 kind="list",
             ) from None
-        return give_all(found, self.gives)
+        return give_all(found, self.gives, self.first)
 
     def __get__(self, instance: object, owner: type | None = None) -> Public[P, S, R]:
         return self  # as a function of a module has one: help() and the list of a module then show the call
@@ -292,11 +293,12 @@ class _OfItsFields(Protocol):
 @overload
 def public(gives: str) -> _OfOneRow: ...
 @overload
-def public(gives: Mapping[str, Any] | None = None) -> _OfItsFields: ...
-def public(gives: Gives = None) -> Any:
+def public(gives: Mapping[str, Any] | None = None, first: tuple[str, ...] = ()) -> _OfItsFields: ...
+def public(gives: Gives = None, first: tuple[str, ...] = ()) -> Any:
     """Make the call that people use of a plain SI function.
 
     Arguments are read by the row of the nomenclature with their name: unit, kind and range are checked there.
-    `gives` names the row of the result, or maps fields of a named tuple to rows.
+    `gives` names the row of the result, or maps fields of a named tuple to rows. `first` names what a result of many
+    fields prints, in that order: "dry_film", or "account.mist" for a field within a field.
     """
-    return lambda function: Public(function, gives)
+    return lambda function: Public(function, gives, first)

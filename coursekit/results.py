@@ -56,12 +56,19 @@ class Fields(Look):
 
 
 class Result(Look):
-    """What a named tuple of a public call can do besides: print as one line a field, `to_dict`."""
+    """What a named tuple of a public call can do besides: print as one line a field, `to_dict`.
+
+    One with many fields prints those that are asked for first, and how many more there are.
+    """
 
     _rows: Mapping[str, Any] = {}  # the row of the nomenclature of each field
+    _first: tuple[str, ...] = ()  # what to print of it, "account.mist" for a field within a field; empty for all
 
     def _told(self) -> list[Line]:
-        return list(_lines(self, self._rows, 0))
+        if not self._first:
+            return list(_lines(self, self._rows, 0))
+        more = f"and {_count(self) - len(self._first)} more: .to_dict()"
+        return [*(_line(self, path) for path in self._first), Line("…", "", more)]
 
     def to_dict(self) -> dict[str, Any]:
         """The fields by their names, results within as dicts too."""
@@ -69,18 +76,21 @@ class Result(Look):
 
     def __reduce__(self) -> Any:
         base = type(self).__bases__[1]
-        return result, (base(*self), self._rows)  # type: ignore[misc]
+        return result, (base(*self), self._rows, self._first)  # type: ignore[misc]
 
 
-def result(value: T, rows: Mapping[str, Any]) -> T:
-    """A named tuple with the look of a result; `rows` gives the row of the nomenclature of each field."""
+def result(value: T, rows: Mapping[str, Any], first: tuple[str, ...] = ()) -> T:
+    """A named tuple with the look of a result.
+
+    `rows` gives the row of the nomenclature of each field, `first` what it prints when that is not all.
+    """
     if isinstance(value, Result):
         found = value
-        rows = rows or value._rows
+        rows, first = rows or value._rows, first or value._first
     else:
         kind: Any = type(value)
         found = _looking(kind)(*value)  # type: ignore[misc]
-    found._rows = rows
+    found._rows, found._first = rows, first
     return found
 
 
@@ -99,14 +109,41 @@ def _as_dict(value: Any) -> Any:
 
 def _lines(whole: Any, rows: Mapping[str, Any], depth: int) -> Iterator[Line]:
     for field, value in zip(whole._fields, whole, strict=True):
-        name = rows.get(field)
-        row = names().get(name) if isinstance(name, str) else None
-        label = row.label if row and row.label.replace(" ", "_") != field else ""
-        if hasattr(value, "_fields") and not _is_band(value):
-            yield Line(field, "", label, depth)
+        if _has_fields(value):
+            yield Line(field, "", _label(field, rows.get(field)), depth)
             yield from _lines(value, getattr(value, "_rows", {}), depth + 1)
         else:
-            yield Line(field, in_words(value, name if row else None), label, depth)
+            yield _of(field, value, rows.get(field), depth)
+
+
+def _line(whole: Any, path: str) -> Line:
+    """The line of one field, or of one within another: "account.mist"."""
+    *way, field = path.split(".")
+    for step in way:
+        whole = getattr(whole, step)
+    return _of(field, getattr(whole, field), whole._rows.get(field), 0)._replace(field=path)
+
+
+def _of(field: str, value: Any, name: Any, depth: int) -> Line:
+    return Line(field, in_words(value, name if _row(name) else None), _label(field, name), depth)
+
+
+def _label(field: str, name: Any) -> str:
+    row = _row(name)
+    return row.label if row and row.label.replace(" ", "_") != field else ""
+
+
+def _row(name: Any) -> Any:
+    return names().get(name) if isinstance(name, str) else None
+
+
+def _count(whole: Any) -> int:
+    """The fields of a result, those of results within it in place of them."""
+    return sum(_count(value) if _has_fields(value) else 1 for value in whole)
+
+
+def _has_fields(value: Any) -> bool:
+    return hasattr(value, "_fields") and not _is_band(value)
 
 
 def _in_short(value: Any) -> str:

@@ -43,7 +43,7 @@ def band(call: Any, *args: Any, draws: int | None = None, belief: Belief | None 
         found = call.si(*bound.args, **bound.kwargs)
     else:
         found = band_si(call, *bound.args, draws=draws, belief=belief, **bound.kwargs)
-    return quantities.give_all(found, call.gives)
+    return quantities.give_all(found, call.gives, call.first)
 
 
 def _bands_of_its_own(call: Public[..., Any, Any]) -> bool:

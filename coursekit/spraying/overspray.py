@@ -98,7 +98,19 @@ def liquid_transfer(
     return transfer_efficiency * (volume_solids + (1 - volume_solids) * (1 - flight_loss))
 
 
-@public(gives=BUDGET_GIVES)
+@public(
+    gives=BUDGET_GIVES,
+    first=(
+        "paint.mixed",
+        "paint.sprayed",
+        "solids.landed",
+        "transfer_efficiency",
+        "paint_lost",
+        "money_lost",
+        "mist",
+        "solvent_to_air",
+    ),
+)
 def budget(
     mixed_volume: Real,
     volume_solids: Real,

@@ -69,7 +69,19 @@ class SprayResult(NamedTuple):
         "mist_per_landed": "film_ratio",
         "past_edge_per_landed": "film_ratio",
         "account": BUDGET_GIVES,
-    }
+    },
+    first=(
+        "dry_film",
+        "wet_film",
+        "passes",
+        "time",
+        "account.transfer_efficiency",
+        "mist_per_landed",
+        "past_edge_per_landed",
+        "texture",
+        "dry_spray",
+        "air_use",
+    ),
 )
 def spray_setting(
     turns: Real,
