@@ -89,7 +89,10 @@ Gives = str | Mapping[str, Any] | None
 
 
 def give_all(value: Any, gives: Gives, first: tuple[str, ...] = ()) -> Any:
-    """Quantities for a plain result: one name, or a name for each field of a named tuple; `first` is what it prints."""
+    """Quantities for a plain result: one name, or a name for each field of a named tuple.
+
+    `first` is what such a tuple prints; empty for all of it.
+    """
     if gives is None:
         if isinstance(value, list | tuple):
             return result(value, {}) if hasattr(value, "_fields") else type(value)(give_all(v, None) for v in value)

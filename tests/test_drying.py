@@ -13,6 +13,7 @@ from thermo import Chemical
 
 from coursekit import InputError, RangeError, drying
 from coursekit.belief import band
+from coursekit.drying import evaporation
 from coursekit.nomenclature import load_data
 from coursekit.sources import coefficient
 from coursekit.substances import read_solvent
@@ -389,6 +390,32 @@ def test_speed_of_a_solvent_by_hand(solvent, rate):
     """Over n-butyl acetate at 25 °C: pressure times molar mass, or what is published where the film cools."""
     ours, medium = (drying.evaporation_rate.si(name, 298.15, 0.25) for name in (solvent, "n-butyl acetate"))
     assert ours / medium == pytest.approx(rate, rel=4e-3)
+
+
+def test_a_solvent_cools_the_film_from_twice_the_rate_of_n_butyl_acetate():
+    """Ethyl acetate, 5.907 by its vapour and 4.1 as published, made lighter: the rate goes with the molar mass."""
+    of = read_solvent("ethyl acetate")
+    for rate, used in ((1.95, 1.95), (2.05, 4.1), (5.907, 4.1)):
+        lighter = of._replace(molar_mass=of.molar_mass * rate / 5.907)
+        assert rate * evaporation._cap(lighter)[0] == pytest.approx(used, rel=1e-3)
+
+
+def test_the_laws_of_air_end_where_they_were_tried():
+    """Air speeds of 0.1 to 1 m/s, vapour pressures of 0 to 50 °C."""
+    for temperature, air in (("50 °C", "0.1 m/s"), ("0 °C", "1 m/s")):
+        assert drying.evaporation_rate("xylene", temperature, air).m > 0
+    for air in ("0.095 m/s", "1.05 m/s"):
+        with refused("range", "air_speed"):
+            drying.evaporation_rate("xylene", "20 °C", air)
+    for temperature in ("-1 °C", "51 °C"):
+        with refused("range", "temperature"):
+            drying.evaporation_rate("xylene", temperature, "0.25 m/s")
+
+
+def test_what_a_panel_does_if_nothing_is_known_of_it():
+    """Half of the way in 20 min · ln 2 = 13.86 min; 0.8 mm of steel, bare on both sides, in 3014.4 / 16 s."""
+    assert drying.panel_after("5 °C", "20 °C", "13.863 min").m_as("degC") == pytest.approx(12.5, abs=0.01)
+    assert drying.sheet_lag("steel", "0.8 mm", 2).m_as("s") == pytest.approx(188.4, rel=1e-3)
 
 
 def test_cure_is_counted_from_21_degrees():

@@ -76,6 +76,14 @@ def test_public_call_takes_text_and_gives_quantities():
     assert isinstance(band(overspray.budget, "250 mL", "45 %").paint_lost, Band)
 
 
+def test_where_the_missed_solids_go_by_hand():
+    """100 mL of 45 % at 65 % miss 15.75 mL: 40 % of it mist, half of that airborne; half of the rest on masks."""
+    kept = dict.fromkeys(("left_in_cup", "left_in_strainer", "left_in_wash"), "0 mL")
+    solids = overspray.budget("100 mL", "45 %", "65 %", "40 %", **kept).solids
+    assert solids.airborne.m_as("mL") == pytest.approx(3.15) and solids.settling.m_as("mL") == pytest.approx(3.15)
+    assert solids.on_masks.m_as("mL") == pytest.approx(4.725) and solids.past_edge.m_as("mL") == pytest.approx(4.725)
+
+
 def test_measuring_takes_a_lever_away():
     guessed = overspray.what_changes_it("250 mL", "45 %")
     assert guessed[0].argument == "transfer_efficiency"

@@ -6,7 +6,8 @@ from typing import NamedTuple
 
 import pytest
 
-from coursekit import InputError, film, panel, repair, sanding
+from coursekit import InputError, film, panel, repair, sanding, spraying
+from coursekit.belief import band
 from coursekit.quantities import in_range, public
 from tests.calls import fair_arguments, public_calls
 
@@ -79,6 +80,37 @@ def test_a_result_prints_one_line_a_field():
     ]
     html = both("100 µm")._repr_html_()
     assert html.count("<tr>") == 6 and "&lt;b&gt;" in html and "<b>" not in html
+
+
+@pytest.mark.parametrize(("path", "call"), [case for case in CALLS if case.values[1].first])
+def test_a_result_of_many_fields_prints_those_asked_for_first(path, call):
+    found = call(**fair_arguments(path, call))
+    head, *lines, last = repr(found).splitlines()
+    assert head == type(found).__name__ and len(lines) == len(call.first) <= 10
+    assert [line.split()[0] for line in lines] == list(call.first)
+    assert last.split() == ["…", "and", str(len(leaves(found.to_dict())) - len(lines)), "more:", ".to_dict()"]
+    html = found._repr_html_()
+    assert html.count("<tr>") == len(lines) + 1 and ".to_dict()" in html
+    for again in (pickle.loads(pickle.dumps(found)), copy.copy(found)):
+        assert repr(again) == repr(found)
+
+
+def leaves(of):
+    return [leaf for value in of.values() for leaf in (leaves(value) if isinstance(value, dict) else [value])]
+
+
+def test_a_setting_of_the_gun_prints_the_figures_of_a_painter():
+    call = spraying.spray_setting
+    found = call(**fair_arguments("spraying.spray_setting", call))
+    values = dict(line.split(maxsplit=1) for line in repr(found).splitlines()[1:-1])
+    assert values["dry_film"] == f"{found.dry_film.m:.1f} µm" and values["passes"] == f"{found.passes.m:.0f}"
+    transfer = found.account.transfer_efficiency.m
+    assert values["account.transfer_efficiency"] == f"{100 * transfer:.1f}\N{NARROW NO-BREAK SPACE}%"
+    assert values["air_use"].startswith(f"{found.air_use.m_as('L/min'):.0f} L/min")
+    text = repr(call(**{**fair_arguments("spraying.spray_setting", call), "turns": [1, 2, 3]}))
+    assert len(text.splitlines()) == 12 and "3 values" in text.splitlines()[1]
+    text = repr(band(call, **fair_arguments("spraying.spray_setting", call)))
+    assert len(text.splitlines()) == 12 and "middle" in text.splitlines()[1]
 
 
 def test_a_list_in_a_result_prints_its_ends():

@@ -466,6 +466,23 @@ def test_far_outside_is_refused_and_a_little_outside_is_told():
         spraying.drop_size("150 mL/min", "0.1 psi", "60 mm²/s")
 
 
+def test_the_ends_of_the_fit_by_hand():
+    """At 6 psi the cap passes 4.449 g/s: 1.369 mL/min of paint is a ratio of 195, 4.9 times the 40 of the fit.
+
+    1.302 mL/min is 205, 5.1 times. Paint of no stated density is 1 kg/L: 0.6 of 60 mm²/s are 36 mPa·s.
+    """
+    assert spraying.drop_size("1.369 mL/min", "6 psi", "60 mm²/s").stretch.m == pytest.approx(4.875, rel=1e-3)
+    with refused("not computed", "fluid_delivery"):
+        spraying.drop_size("1.302 mL/min", "6 psi", "60 mm²/s")
+    usual = spraying.drop_size("150 mL/min", "6 psi", "60 mm²/s")
+    assert usual.nozzle_viscosity.m_as("mPa s") == pytest.approx(36)
+    assert usual.air_liquid_ratio.m == pytest.approx(4.449 / 2.5, rel=1e-3)
+    thin = {**STATE, "viscosity": 1.05e-3}
+    assert spraying.drop_mean.si("Kim and Marshall", **thin).stretch == 1
+    with refused("range", "viscosity"):
+        spraying.drop_mean.si("Kim and Marshall", **{**STATE, "viscosity": 0.95e-3})
+
+
 def test_drop_band_is_the_calibration_and_more():
     got = band(spraying.drop_size, "150 mL/min", "6 psi", "60 mm²/s").mass_median
     assert got.low < 0.75 * got.middle and got.high > 1.3 * got.middle, "published paint sprays leave that much"

@@ -235,6 +235,13 @@ def test_a_drop_dries_by_the_air_and_the_solvent():
         runs.drying_constant("55 °C", 1)
 
 
+def test_a_coat_over_a_wet_one_by_hand():
+    """50 µm over 40 µm of 45 % solids: 18 µm of these stay, and of 22 µm of solvent a quarter, half or nothing."""
+    left = [0.25, 0.5, 0.0, 1.0]
+    hangs = runs.stacked_film("50 µm", "40 µm", "45 %", left).m_as("µm")
+    assert hangs.tolist() == pytest.approx([73.5, 79.0, 68.0, 90.0])
+
+
 def test_the_driest_drop_and_its_loss_by_hand():
     """8 ms, 45 % solids: √(3.5e-9·0.008 / (1 − 0.615^⅔)) = 10.06 µm; 25 µm lose (1 − 0.9552^1.5) / 0.55."""
     assert runs.driest_drop("8 ms", "45 %").m == pytest.approx(10.06, abs=0.01)

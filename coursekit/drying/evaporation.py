@@ -14,7 +14,7 @@ from coursekit.substances import Solvent, read_solvent, solvent_key, vapour_pres
 COLDEST, WARMEST = FREEZING, FREEZING + 50  # where the vapour pressures are fitted
 SLOWEST_AIR, FASTEST_AIR = 0.1, 1.0  # m/s, where the law of air speed was used
 AIR_OF_TEST = 0.25  # m/s, the air speed at which the published rate and the plate law agree
-COOLS_ABOVE = 2.0  # evaporation rates above this cool the film, and the published rate caps them
+COOLS_ABOVE = 2.0  # evaporation rates above this cool the film, and the published rate takes over
 REFERENCE = "n-butyl acetate"
 THEN = (
     "diffusion stage, not modelled: the rest creeps out through a film that is already tacky, in a time that "
@@ -69,7 +69,7 @@ def _relative(of: Solvent) -> np.ndarray:
 
 def _cap(of: Solvent) -> np.ndarray:
     relative = _relative(of)
-    return np.where(relative > COOLS_ABOVE, np.minimum(of.evaporation / relative, 1), 1.0)
+    return np.where(relative > COOLS_ABOVE, of.evaporation / relative, 1.0)
 
 
 def _fluxes(of: Solvent, temperature: Any, air_speed: Any, transfer_speed: Any, speed_exponent: Any) -> np.ndarray:
