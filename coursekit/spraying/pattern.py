@@ -133,8 +133,8 @@ def stripes(profile: str, pitch: Real, width: Real, shape: Real | None = None) -
         spread, film = _bell_stripes(step)
         return Stripes(spread, film.min(axis=-1)[()], film.max(axis=-1)[()])
     # The sum is even about 0 and step/2; in between it has one knot, where a fan's end lies.
-    knot = np.abs(0.5 - step * np.rint(0.5 / step))
     half = step / 2
+    knot = np.minimum(np.abs(0.5 - step * np.rint(0.5 / step)), half)  # rounding may put it past the middle
     places = np.concatenate([knot[..., None] * _NODES, knot[..., None] + (half - knot)[..., None] * _NODES], axis=-1)
     weights = np.concatenate([(knot / half)[..., None] * _WEIGHTS, (1 - knot / half)[..., None] * _WEIGHTS], axis=-1)
     shapes = np.asarray(shape, dtype=float)[..., None]
