@@ -12,7 +12,7 @@ from coursekit.lesson.plan import overview
 from coursekit.lesson.plan.entries import AREA_WORDS, fields_of
 from coursekit.lesson.plan.form import PlanForm
 from coursekit.lesson.plan.questions import WITHOUT, Asked, usual
-from coursekit.lesson.screen.widgets import control
+from coursekit.lesson.screen.widgets import closed, control
 from coursekit.repair.fields import Field
 
 PLACED = {("damage", "x"): "ck-place-x", ("damage", "y"): "ck-place-y"}
@@ -92,10 +92,7 @@ class Pane:
             self.fields[key], self.notes[key] = self._field(one, said), w.HTML()
             self.rows[key] = control(said.words, self.fields[key], self.notes[key], meaning=said.told)
         self.box.children = tuple(self.rows.values())
-        for row in old:
-            for part in row.children:
-                part.close()
-            row.close()
+        closed(*old)
 
     def _field(self, one: Asked, said: Field) -> w.Text | w.Dropdown:
         if said.reads == "choice":

@@ -13,7 +13,7 @@ from coursekit.lesson.learner import unit_system
 from coursekit.lesson.repair.drag import MAPS, RepairBench
 from coursekit.lesson.repair.many_hands import FIGURES, Hands
 from coursekit.lesson.screen import page
-from coursekit.lesson.screen.widgets import View, button, control
+from coursekit.lesson.screen.widgets import View, button, control, gone
 from coursekit.lesson.workbench.view import BenchView, bench_foot
 from coursekit.quantities import InputError
 from coursekit.repair import Replay, diagnose
@@ -73,18 +73,8 @@ class RepairView(View, shows=RepairBench):
     def _again(self) -> None:
         """Another step: its controls come in the place of those before, which go."""
         old = self.inner
-        unit_system.leave(old)
         self.inner = self._inner()
-        for widget in (
-            *old.sliders.values(),
-            *old.fields.values(),
-            *old.controls.children,
-            old.controls,
-            old.said,
-            old.picture,
-            old.box,
-        ):
-            widget.close()
+        gone(old)
 
     def _tell(self) -> None:
         if self.bench.bench.is_rough:

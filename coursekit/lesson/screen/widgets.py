@@ -6,7 +6,7 @@ queues behind the hand. The work of a button is a method of the object shown, as
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 import ipywidgets as w
@@ -50,6 +50,26 @@ class View:
     def bundle(self) -> dict[str, Any]:
         found: dict[str, Any] = self.box._repr_mimebundle_()
         return {**found, "text/plain": self.text(), "text/html": page.Piece(self.markup(), "").html}
+
+
+def gone(view: View) -> None:
+    """A view that leaves the page: it follows the choice of units no more, and all its widgets are closed."""
+    unit_system.leave(view)
+    for part in vars(view).values():
+        if isinstance(part, w.Widget):
+            closed(part)
+        elif isinstance(part, Mapping):  # rows by their key: one may stand in no box just now
+            closed(*(one for one in part.values() if isinstance(one, w.Widget)))
+
+
+def closed(*widgets: w.Widget) -> None:
+    """Close widgets with all that stands in them: ipywidgets holds each one until it is closed itself."""
+    for widget in widgets:
+        if widget.comm is None:
+            continue  # closed already
+        inside = [getattr(widget, name, None) for name in ("layout", "style")]
+        widget.close()
+        closed(*getattr(widget, "children", ()), *(one for one in inside if isinstance(one, w.Widget)))
 
 
 def button(words: str, work: Callable[[], Any]) -> w.Button:

@@ -8,7 +8,7 @@ from typing import Any
 import ipywidgets as w
 
 from coursekit.lesson.screen import page
-from coursekit.lesson.screen.widgets import View, button
+from coursekit.lesson.screen.widgets import View, button, closed, gone
 from coursekit.lesson.teaching.script import LENGTHS, LEVELS, lessons
 from coursekit.lesson.teaching.wall import MOST_HANDS, Wall
 from coursekit.lesson.workbench.bench import Bench
@@ -81,11 +81,13 @@ class WallView(View, shows=Wall):
             (page.paragraph(wall.place), page.paragraph(wall.say), page.tag("h4", wall.ask))
         )
         if new:
+            counts, before = self.hands.children, self.bench_view
             self.hands.children = tuple(self._count(choice) for choice in wall.hands)
-            if self.bench_view is not None:
-                self.bench_view.box.close()
             self.bench_view = WallBench(wall.bench, wall)
             self.place.children = (self.bench_view.box,)
+            closed(*counts)
+            if before is not None:
+                gone(before)
         elif self.bench_view is not None:
             self.bench_view.refresh()
         self.show.disabled = wall.revealed

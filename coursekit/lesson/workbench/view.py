@@ -16,7 +16,7 @@ from coursekit import quantities
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.pages import measurement_form
 from coursekit.lesson.screen import page
-from coursekit.lesson.screen.widgets import View, button, control
+from coursekit.lesson.screen.widgets import View, button, closed, control
 from coursekit.lesson.workbench.bench import FRAME, Bench
 from coursekit.lesson.workbench.settling import Settling
 from coursekit.measurements import ways
@@ -33,6 +33,7 @@ class BenchView(View, shows=Bench):
         self.settling = Settling(bench, self._move)
         self.sliders: dict[str, w.FloatSlider] = {}
         self.fields: dict[str, w.Text | w.Dropdown] = {}
+        self.lines: dict[str, w.Widget] = {}
         self.head, self.said, self.picture, self.kept, self.foot = (w.HTML() for _ in range(5))
         self.controls, self.seldom = w.VBox(), w.VBox()
         self.lamp = lamp_controls(bench)
@@ -59,9 +60,10 @@ class BenchView(View, shows=Bench):
             self.bench.compute_again()  # a measurement of the learner's own may have come in; it draws
 
     def _build_controls(self) -> None:
+        before = self.lines
         self.sliders.clear()
         self.fields.clear()
-        self.lines: dict[str, w.Widget] = {}
+        self.lines = {}
         for key, said in self.bench.controls.items():
             parts: list[w.Widget] = []
             if ends := self.bench.slider(key):
@@ -75,6 +77,7 @@ class BenchView(View, shows=Bench):
             tuple(line for key, line in self.lines.items() if self.bench.controls[key].seldom is seldom)
             for seldom in (False, True)
         )
+        closed(*before.values())
 
     def _slider(self, key: str, low: float, high: float, step: float) -> w.FloatSlider:
         slider = w.FloatSlider(min=low, max=high, step=step, readout=False)
