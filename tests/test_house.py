@@ -314,7 +314,7 @@ def test_every_row_of_the_nomenclature_is_used():
 def keys_called_source(value):
     if isinstance(value, dict):
         for key, inner in value.items():
-            if key == "source" and isinstance(inner, str):
+            if (key == "source" or key.endswith("_source")) and isinstance(inner, str):
                 yield inner
             else:
                 yield from keys_called_source(inner)

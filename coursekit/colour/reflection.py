@@ -7,11 +7,13 @@ from __future__ import annotations
 
 import numpy as np
 
+from coursekit.nomenclature import load_data
 from coursekit.quantities import Real, public
 from coursekit.sanding.showthrough import gloss_factor
 
-GLOSS_STANDARD = 1.567  # refractive index of the polished glass that reads 100
-CLEAR_INDEX, WATER_INDEX = 1.5, 1.33
+_INDEX = {name: row["value"] for name, row in load_data("viewing").items()}
+GLOSS_STANDARD = _INDEX["gloss_standard"]
+CLEAR_INDEX, WATER_INDEX = _INDEX["clear_index"], _INDEX["water_index"]
 
 
 @public(gives="reflectance")

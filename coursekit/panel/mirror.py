@@ -25,20 +25,22 @@ from coursekit.sources import coefficient
 
 LIGHTS = ("striped board", "tube lamp", "daylight alone")
 WAYS = ("upright", "level")  # which way the lines of the board run on the panel
-EYE, BOARD = 1.6, 1.0  # m from the middle of the panel, each along the sight
-SIGHT = math.radians(60.0)  # between the sight and the line upright on the panel
-PITCH, TUBE = 40e-3, 26e-3  # m: a stripe and its gap; the width of a tube lamp
-BRIGHT = {"striped board": 3.0, "tube lamp": 40.0, "daylight alone": 0.0}  # times white paper in the same light
-ROOM = {"striped board": 0.1, "tube lamp": 0.1, "daylight alone": 0.5}  # what else is mirrored
+
+_PICKED = {name: number_of(row["value"]) for name, row in load_data("viewing").items()}
+EYE, BOARD = _PICKED["eye"], _PICKED["board"]
+SIGHT = _PICKED["sight"]
+PITCH, TUBE = _PICKED["stripe"], _PICKED["tube"]
+BRIGHT = dict(zip(LIGHTS, (_PICKED["board_brightness"], _PICKED["tube_brightness"], 0.0), strict=True))
+ROOM = dict(zip(LIGHTS, (*2 * (_PICKED["room_beside_lamp"],), _PICKED["room_in_daylight"]), strict=True))
 AROUND = 2.5  # m of the board to either side of the middle
 STEPS = 4096  # of the board
 BLURS = np.array([0.0, 1.0, 2.0, 3.5, 6.0, 10.0, 16.0, 26.0, 40.0, 70.0, 120.0, 200.0, 320.0, 500.0]) * 1e-3  # m
-RQ_OF_RA = 1.2  # Rq is 1.1 to 1.3 times Ra
-SANDED_SLOPE = 0.12  # rms slope of a sanded surface, whatever the paper: grooves are alike (assumed)
-COVERS = 0.9  # share of the ground that fresh guide coat hides (assumed)
-OVERSPRAY = 5e-6  # m: a thinner film beyond the area aimed at is a mist on what lies under it (assumed)
-MARKED = 0.72  # of a colour, where its pattern is drawn
-WHITE = 1.5  # brightest reflection that still differs from a brighter one, times white paper
+RQ_OF_RA = _PICKED["rq_of_ra"]
+SANDED_SLOPE = _PICKED["sanded_slope"]
+COVERS = _PICKED["guide_coat_covers"]
+OVERSPRAY = _PICKED["overspray_mist"]
+MARKED = _PICKED["marked"]
+WHITE = _PICKED["brightest"]
 
 
 class Light(NamedTuple):

@@ -10,13 +10,13 @@ import numpy as np
 
 from coursekit.panel import Panel, Section, cells_of
 from coursekit.panel.looks import LEAST_SEEN
+from coursekit.panel.mirror import OVERSPRAY
 from coursekit.panel.state import SECTION_STEP, SHEETS
 from coursekit.sanding.showthrough import ARC_MINUTE
 
 OLD_PAINT = ("old primer", "old base", "old clear")
 # A wave shows when it turns the line of sight by an arc-minute: a slope of half of it, whatever its length.
 STRICT_SLOPE = float(ARC_MINUTE) / 2
-OVERSPRAY = 5e-6  # m: thinner film beyond the area aimed at is a mist on what lies under it (assumed)
 RING = 2e-3  # m across the edge of a film: a finer step shows no more than this one (assumed)
 FEW = 0.05  # share of an area that counts as "here and there"
 

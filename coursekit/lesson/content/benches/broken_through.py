@@ -27,7 +27,6 @@ LAST_BLOCK = {"surfacer, P320": ("P320", -1), "filler, P80": ("P80", -1)}
         "assumed-here",
         "fresnel",
         "mirror-geometry",
-        "eye-bands",
         "picked-surfaces",
     ],
     measurement="removal",

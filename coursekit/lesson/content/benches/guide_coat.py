@@ -80,7 +80,6 @@ def spot(at: float) -> tuple[float, float, float, float]:
         "assumed-here",
         "fresnel",
         "mirror-geometry",
-        "eye-bands",
         "picked-surfaces",
     ],
     measurement="removal",

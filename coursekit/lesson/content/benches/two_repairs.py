@@ -41,7 +41,6 @@ def compared() -> Comparison:
         "assumed-here",
         "fresnel",
         "mirror-geometry",
-        "eye-bands",
         "picked-surfaces",
     ],
     lamp=True,
