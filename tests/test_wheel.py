@@ -15,7 +15,7 @@ import importlib, pkgutil, sys, coursekit
 from coursekit import nomenclature, sources
 tables = nomenclature.resources.files("coursekit") / "tables"
 for folder in tables.iterdir():
-    if folder.is_dir() and folder.name not in ("data", "demo"):  # whole files, not rows to be merged
+    if folder.is_dir() and folder.name not in ("data", "demo", "tasks"):  # whole files, not rows to be merged
         assert nomenclature.load_tables(folder.name), folder
 assert nomenclature.names() and sources.sources() and sources.coefficients()
 for module in pkgutil.walk_packages(coursekit.__path__, "coursekit."):
