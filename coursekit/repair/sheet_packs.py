@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from coursekit.figure import Figure
 from coursekit.nomenclature import System, load_data, number_of
 from coursekit.repair.entry import FillEntry, SandEntry, SprayEntry
+from coursekit.repair.hardeners import hardener_of
 from coursekit.repair.playing import Replay
-from coursekit.repair.sheet_shopping import Row, rows
+from coursekit.repair.sheet_shopping import Row, part_names, rows
 from coursekit.repair.steps import Clean, MachineSand, WithPaper
 
 if TYPE_CHECKING:
@@ -34,6 +35,8 @@ class Buy(NamedTuple):
         """ "2 × 500 mL", "3 sheets" """
         if self.there:
             return "have it"
+        if not self.packs:
+            return "not from this list"
         return f"{self.packs} × {self.pack}" if self.pack else f"{self.packs}"
 
 
@@ -42,7 +45,7 @@ def to_buy(replay: Replay, stock: Stock | None = None, system: System = "metric"
 
     The smallest pack that is enough, else as many of the largest as it takes. A price in the recipe names the pack.
     """
-    found = [*_papers(replay), *_rest(replay, system), *_worker(replay)]
+    found = [*_papers(replay, system), *_rest(replay, system), *_worker(replay, system)]
     return tuple(one._replace(there=True) if stock is not None and _has(stock, one.what) else one for one in found)
 
 
@@ -68,7 +71,7 @@ def _whole(need: float, packs: Sequence[float]) -> tuple[int, float]:
     return _least(need, packs)
 
 
-def _papers(replay: Replay) -> Iterator[Buy]:
+def _papers(replay: Replay, system: System) -> Iterator[Buy]:
     """Paper by grade and by what it is cut for: each step begins with fresh paper and changes it when it is blunt."""
     kinds = load_data("packs")
     needed: dict[tuple[str, str, int], int] = {}
@@ -93,7 +96,7 @@ def _papers(replay: Replay) -> Iterator[Buy]:
         unit = row["unit"]
         told = f"{unit}{'s' * (count > 1)}" if pack == 1 else f"box of {pack:.0f} {unit}s"
         name = f"paper {grade}" if kind == "sheet" else f"paper {grade}, {unit}s"
-        yield Buy(name, count, told, f"{pieces} piece{'s' * (pieces > 1)}", row["what"])
+        yield Buy(name, count, told, f"{pieces} piece{'s' * (pieces > 1)}", _told(row, "what", system))
 
 
 def _cut(sheet: Mapping[str, Any], length: float, width: float) -> int:
@@ -137,15 +140,42 @@ def _amount(amount: float, kind: str, system: System) -> str:
     return f"{Figure(amount, 'paint_volume' if kind == 'bought_volume' else 'room_side', system):{2 + (amount < 1)}}"
 
 
-def _worker(replay: Replay) -> Iterator[Buy]:
+def _worker(replay: Replay, system: System) -> Iterator[Buy]:
     outfit = load_data("packs")["worker"]
     wipes = sum(entry.step.wipes for entry in replay if isinstance(entry.step, Clean))
     mixes = sum(isinstance(entry, (SprayEntry, FillEntry)) for entry in replay)
     dust = any(isinstance(entry, SandEntry) for entry in replay)
-    asked = {"dust": int(dust), "eyes": int(dust or mixes > 0), "gloves": wipes + mixes, "solvent": int(wipes > 0)}
+    asked = {
+        "mask": int(dust or wipes + mixes > 0),
+        "dust": int(dust),
+        "solvent": int(wipes + mixes > 0),
+        "spray": _two_part(replay),
+        "eyes": int(dust or mixes > 0),
+        "gloves": wipes + mixes,
+    }
     for name, times in asked.items():
-        if times:
-            row = outfit[name]
-            need = times * row.get("each", 1)
-            count, pack = _whole(need, row["packs"])
-            yield Buy(row["what"], count, "" if pack == 1 else f"box of {pack:.0f}", str(need), row["why"])
+        if not times:
+            continue
+        row = outfit[name]
+        what, why = _told(row, "what", system), _told(row, "why", system)
+        if not row["packs"]:
+            yield Buy(what, 0, "", f"{times} step{'s' * (times > 1)}", why)
+            continue
+        need = times * row.get("each", 1)
+        count, pack = _whole(need, row["packs"])
+        yield Buy(what, count, "" if pack == 1 else f"box of {pack:.0f}", str(need), why)
+
+
+def _two_part(replay: Replay) -> int:
+    """How many steps spray what has a hardener, named or feared."""
+    recipe = replay.recipe
+    return sum(
+        "activator" in part_names(recipe, entry.step) or hardener_of(recipe, entry.step.material).isocyanate
+        for entry in replay
+        if isinstance(entry, SprayEntry)
+    )
+
+
+def _told(row: Mapping[str, Any], key: str, system: System) -> str:
+    """What a row says, in US words where it has its own."""
+    return str(row.get(f"{key}_{system}", row[key]))
