@@ -157,7 +157,7 @@ class Search:
             return Seen((math.inf, math.inf))
         passed = [lack for lack in lacks(played, self.spare) if lack.share > 0]
         worst = max(passed, key=lambda lack: lack.share, default=None)
-        return Seen((sum(lack.share for lack in passed), self.measure(choice, played)), worst)
+        return Seen((sum(lack.share for lack in passed), self.measure(played)), worst)
 
     def looked(self, choice: Choice, until: str = "finish", seed: int = 0) -> Replay:
         """A choice played near the repair, as far as a role goes; with a seed by a hand that strays."""
@@ -167,7 +167,7 @@ class Search:
             recipe = with_hand(recipe, seed, self.damage.wish.hand)
         return replay(near(made, recipe), remember=not seed, preview=LOOK, until=number)
 
-    def measure(self, choice: Choice, played: Replay) -> float:
+    def measure(self, played: Replay) -> float:
         """What there should be least of, as far as it was played."""
         if self.damage.wish.least == "hours":
             return sum(entry.used.time for entry in played)

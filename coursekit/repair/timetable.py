@@ -73,11 +73,6 @@ class Timetable(NamedTuple):
         return max(row.ends for row in self.rows if not row.waits)
 
     @property
-    def waits(self) -> dict[int, float]:
-        """How long (s) each waiting step is."""
-        return {row.number: row.ends - row.begins for row in self.rows if row.waits}
-
-    @property
     def at_night(self) -> tuple[int, ...]:
         """The waits that fall in the night."""
         return tuple(row.number for row in self.rows if row.at_night)

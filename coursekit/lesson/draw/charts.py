@@ -331,7 +331,7 @@ def hatch(x: float, y: float, width: float, height: float, kind: str, **look: An
     """The hatching of a rectangle; "plain" has none."""
     if kind == "plain" or not (width > 0 and height > 0):
         return Markup("")
-    return hatched(kind, corners(x, y, width, height), PITCH, HATCHES[kind], **INK, **look)
+    return hatched(kind, corners(x, y, width, height), PITCH, HATCHES[kind], **INK, class_="ck-hatch", **look)
 
 
 def box(x: float, y: float, width: float, height: float, kind: str) -> Markup:

@@ -18,7 +18,6 @@ from coursekit.repair.planned import figures_of
 from coursekit.repair.table import summary as in_words
 from coursekit.repair.words import say, time_words
 
-OTHER_ANSWERS = "The steps were proposed for other answers. They are replayed for these; have a plan proposed again."
 SIDE = 150.0  # px of a map, so that two of them and their key stand beside the form
 
 
@@ -78,7 +77,7 @@ def strip(form: PlanForm) -> page.Markup | str:
             data_step=str(number or 0),
             aria_label=f"step {number or 'taken out'}: {entry.step.words}",
         )
-        why = page.tag("span", table.why or "your own step", class_="ck-why")
+        why = table.why or "your own step"
         took = time_words(entry.ended - entry.began)
         lines.append(
             page.tag(
@@ -120,7 +119,7 @@ def summary(form: PlanForm) -> page.Markup | str:
         f"coat, {time_words(played.time)} until it is hard. {say(figures.paint, 'paint_volume', system)} of paint, "
         f"film {say(figures.film, 'film', system)}, {papers_of(played)} sheets and discs."
     )
-    told.append(page.paragraph(line, "ck-words-plan"))
+    told.append(page.paragraph(line))
     if (by_clock := timetable.of(played)) is not None:
         told.append(page.folded("By the clock", page.items(by_clock.lines())))
     if found is not None and found.plan is not None:

@@ -97,13 +97,9 @@ def drawn(picture: str, words: str) -> Markup:
     return tag("div", Markup(picture), class_="ck-picture", role="img", aria_label=words)
 
 
-def figure(picture: str, words: str, error: str = "") -> Markup:
+def figure(picture: str, words: str) -> Markup:
     """A picture with its sentence: named by it for who cannot see it, and shown under it for who can."""
-    wrong = tag("p", error, class_="ck-error", role="alert") if error else ""
-    told = tag("figcaption", words, class_="ck-words")
-    return together(
-        (wrong, tag("figure", drawn(picture, words), told, class_="ck-figure ck-old" if error else "ck-figure"))
-    )
+    return tag("figure", drawn(picture, words), tag("figcaption", words, class_="ck-words"), class_="ck-figure")
 
 
 def download(name: str, data: bytes) -> Markup:

@@ -31,7 +31,6 @@ HANDED_IN = "handed-in"
 STUCK = 3  # tries without passing
 NEAR = 0.2  # of the computed answer: a predicted number within it counts as right (chosen here)
 MOST_FILES = 1000
-SET_ASIDE = "set-aside"
 _TAILS = ("-wal", "-shm", "-journal")
 _FORMULA = re.compile(r"^[=+\-@\t\r]")  # what a spreadsheet would take for a formula
 

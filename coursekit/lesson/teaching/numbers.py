@@ -21,6 +21,7 @@ from coursekit.showing import shown
 
 MOST = 60  # characters of a name
 JOINED = "join"  # the kind of entry that says who a progress file belongs to
+INWARDS = 0.97  # of the room of an answer: its ends, rounded, are still taken
 
 
 def class_seed(word: Any, name: Any) -> str:
@@ -82,7 +83,7 @@ class Drawn:
         """From where to where an answer is taken."""
         if self.question.choices:
             return "this choice alone"
-        answer, room = float(self.question.answer), 0.97 * self.question.room  # inwards: rounded, it is still taken
+        answer, room = float(self.question.answer), INWARDS * self.question.room
         ends = (shown(end, self.question.name, self.system, 4) for end in (answer - room, answer + room))
         return " to ".join(ends)
 

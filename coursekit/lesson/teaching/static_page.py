@@ -31,7 +31,6 @@ from coursekit.unit_grammar import _PLAIN, unit_of
 PLACES = 13  # of one slider alone
 BOTH = 7  # of each where there are two
 LARGEST = 8_000_000  # bytes of a page
-ROOM = 0.97  # of what is taken
 
 
 class Slider(NamedTuple):
@@ -105,9 +104,9 @@ def _bench(key: str, controls: Sequence[str]) -> tuple[Markup, dict[str, Any]]:
     for place in itertools.product(*(range(len(one.values)) for one in sliders)):
         try:
             bench.move({one.key: one.values[number] for one, number in zip(sliders, place, strict=True)})
-            shown["/".join(map(str, place))] = [str(bench.words_html + bench.picture_html)]
+            shown["/".join(map(str, place))] = str(bench.words_html + bench.picture_html)
         except InputError:
-            shown["/".join(map(str, place))] = [str(page.paragraph(bench.error, "ck-error"))]
+            shown["/".join(map(str, place))] = str(page.paragraph(bench.error, "ck-error"))
     start = [one.values.index(bench.starts[one.key]) for one in sliders]
     rows = together(
         tag(
@@ -131,9 +130,9 @@ def _bench(key: str, controls: Sequence[str]) -> tuple[Markup, dict[str, Any]]:
         f"{bench.label(key)} {_words(bench, key, bench.starts[key])}" for key in bench.controls if key not in controls
     )
     still = paragraph(f"Stays as it is: {fixed}.") if fixed else ""
-    picture = tag("div", Markup(shown["/".join(map(str, start))][0]), class_="picture", aria_live="polite")
+    picture = tag("div", Markup(shown["/".join(map(str, start))]), class_="picture", aria_live="polite")
     told = tag("section", tag("h2", bench.title), rows, still, picture, class_="bench ck")
-    return told, {"words": [one.words for one in sliders], "shown": {at: one[0] for at, one in shown.items()}}
+    return told, {"words": [one.words for one in sliders], "shown": shown}
 
 
 def _slider(bench: Bench, key: str, places: int) -> Slider:
