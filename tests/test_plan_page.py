@@ -1,5 +1,6 @@
 """What is asked, proposed and changed on the page of a plan: an own damage, its plan, and plans beside each other."""
 
+import copy
 import tomllib
 
 import pytest
@@ -13,6 +14,7 @@ from coursekit.lesson.plan.form import NEW, PlanForm
 from coursekit.lesson.plan.questions import GROUPS, TINS, asked_in, usual
 from coursekit.lesson.plan.view import PlanView
 from coursekit.repair import damage, judging
+from coursekit.repair.sheet_packs import shopping
 from coursekit.repair.writing import damage_text
 from tests.damages import DAMAGES, HEAD
 
@@ -39,7 +41,7 @@ def planned(tmp_path_factory):
 def again(form):
     """Another form with the same answers and steps."""
     made = PlanForm()
-    made.draft, made.good, made.proposal = form.draft, form.good, form.proposal
+    made.draft, made.good, made.proposal = copy.deepcopy(form.draft), form.good, form.proposal
     return made.name("Tailgate")
 
 
@@ -103,6 +105,15 @@ def test_what_is_proposed_is_what_stands_in_the_form_and_every_step_says_why(pla
     assert planned.recipe.panel == planned.proposal.plan.recipe.panel
     assert all(step.why for step in planned.draft.steps) and planned.proposed_for_this
     assert "hands that stray by 15%" in str(overview.summary(planned))
+
+
+def test_the_shopping_list_is_read_for_the_whole_repair_and_with_what_there_is(planned):
+    form = again(planned).pick("stock").set(papers="P2000", buy="yes")
+    rows = {row[0]: row[1:3] for row in shopping(form.played, form.draft.damage().stock)}
+    assert rows["paper P2000"] == ("1 × sheet", "have it") and rows["paper P1500"] == ("1 × sheet", "1 × sheet")
+    drawn = str(overview.shopping(form))
+    assert drawn.startswith("<details>") and drawn.count("have it") == 1 and all(what in drawn for what in rows)
+    assert PlanView(form).shopping.value == drawn and drawn in overview.html(form)
 
 
 def test_what_must_not_be_breathed_is_told_and_no_step_is_made():
@@ -190,7 +201,8 @@ def test_answers_and_plan_are_saved_and_opened_and_proposed_by_the_command_line(
     alone = PlanForm().begin("tailgate")
     assert not alone.draft.steps and alone.draft.damage() == form.draft.damage()
     assert command_line(["propose", str(asked), "--hands", "1"]) == 0
-    assert "Tailgate" in capsys.readouterr().out
+    said = capsys.readouterr().out
+    assert "Tailgate" in said and all(f"{what} | 1 × sheet | 1 × sheet" in said for what in ("paper P1500", "P2000"))
     assert alone.begin(NEW).draft.title == "A repair"
 
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from coursekit.panel import Filled, Panel, Sanded, Used
 from coursekit.repair.case import Verdict
 from coursekit.repair.change import Change
 from coursekit.repair.condition import Condition
-from coursekit.repair.steps import Fill, Sand, Spray, Sprayed, Step
+from coursekit.repair.steps import Fill, Sand, Spray, Sprayed, Step, WithPaper
 from coursekit.results import Fields
 
 
@@ -26,6 +27,11 @@ class Entry(Fields):
     began: float  # s
     ended: float  # s
 
+    @property
+    def pieces(self) -> int:
+        """Whole pieces of paper or discs that the step takes."""
+        return 0
+
 
 class SprayEntry(Entry):
     """Spraying played."""
@@ -39,6 +45,13 @@ class SandEntry(Entry):
 
     step: Sand
     used: Sanded
+
+    @property
+    def pieces(self) -> int:
+        """It begins with fresh paper and changes it when it is blunt; a compound is no paper."""
+        if not (isinstance(self.step, WithPaper) and self.used.removed):
+            return 0
+        return max(math.ceil((self.used.pieces or 0.0) - 1e-9), 1)
 
 
 class FillEntry(Entry):

@@ -247,7 +247,7 @@ class Writer:
         sheet = float(row[what])  # never sooner than the sheet says at 20 °C
         return max(float(needed.high), sheet) if needed is not None else 1.6 * sheet
 
-    def spray(self, material: str, area: Any, why: str, usual: str = "", least: float = 0.0) -> None:
+    def spray(self, material: str, area: Any, why: str, usual: str = "") -> None:
         """Coats that make the film that is chosen, at the speed that the gun's numbers ask for."""
         kind = usual or material
         film, coats = self.choice.films[kind]

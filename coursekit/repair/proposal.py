@@ -22,7 +22,7 @@ from coursekit.repair.recipe import Recipe
 from coursekit.repair.refusing import Refusal, refusals
 from coursekit.repair.rules import rule
 from coursekit.repair.sequences import is_polished_out
-from coursekit.repair.sheet_packs import Buy, to_buy
+from coursekit.repair.sheet_packs import HEAD, shopping
 from coursekit.repair.timetable import Timetable
 from coursekit.repair.words import time_words
 from coursekit.repair.writing import recipe_text
@@ -76,12 +76,6 @@ class Proposal:
     def timetable(self) -> Timetable | None:
         """The plan by the clock of the week; None where no working hours are known or it fits none."""
         return timetable.of(self.plan.played) if self.plan is not None else None
-
-    def shopping(self, all_of_it: bool = False, system: System = "metric") -> tuple[Buy, ...]:
-        """What a shop has to give; what the stock holds is marked as there, unless all of it is asked for."""
-        if self.plan is None:
-            return ()
-        return to_buy(self.plan.played, None if all_of_it else self.damage.stock, system)
 
     def why(self, number: int) -> str:
         """Why a step of the plan is there; steps count from 1."""
@@ -152,23 +146,20 @@ class Proposal:
 
     def _plan(self, system: System) -> Iterator[str]:
         assert self.plan is not None
-        figures, totals = self.plan.figures, self.plan.played.totals
+        figures = self.plan.figures
         yield (
             f"{len(self.plan.recipe.steps)} steps, {time_words(figures.work)} of work, "
             f"{time_words(figures.until_clear)} to the last coat, {time_words(self.plan.played.time)} until it is "
             f"hard. {shown(figures.paint, 'paint_volume', system, 2)} of paint, film "
             f"{shown(figures.film, 'film', system, 2)}."
         )
-        yield (
-            "Papers: "
-            + (", ".join(f"{name} {max(1, round(count + 0.499))}" for name, count in totals.papers.items()) or "none")
-            + "."
-        )
         yield from self._hands()
         yield from self._clock()
         yield from (f"Before step 1: {line}" for line in self.before())
         for number, step in enumerate(self.plan.outline.steps, 1):
             yield f"{number:2}  {self.plan.recipe.steps[number - 1].words}: {step.why}."
+        yield f"Shopping list: {' | '.join(HEAD)}"
+        yield from (" | ".join(filter(None, row)) for row in shopping(self.plan.played, self.damage.stock, system))
         yield from (f"Binds: {line}" for line in self.binds(system))
         yield from (f"Taken: {key} as usual." for key in self.told)
         yield from (f"Note: {one.text(system)}" for one in plan_checks(self.plan.played))

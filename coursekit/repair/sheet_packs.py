@@ -32,12 +32,21 @@ class Buy(NamedTuple):
 
     @property
     def words(self) -> str:
-        """ "2 × 500 mL", "3 sheets" """
+        """ "2 × 500 mL", "3 × sheet" """
         if self.there:
             return "have it"
         if not self.packs:
             return "not from this list"
         return f"{self.packs} × {self.pack}" if self.pack else f"{self.packs}"
+
+
+HEAD = ("what", "for the whole repair", "to buy with what you have", "the repair needs", "note")
+
+
+def shopping(replay: Replay, stock: Stock, system: System = "metric") -> list[tuple[str, ...]]:
+    """The list in two readings, under `HEAD`: for the whole repair, and what is left to buy with a stock."""
+    readings = zip(to_buy(replay, None, system), to_buy(replay, stock, system), strict=True)
+    return [(whole.what, whole.words, left.words, whole.need, whole.note) for whole, left in readings]
 
 
 def to_buy(replay: Replay, stock: Stock | None = None, system: System = "metric") -> tuple[Buy, ...]:
@@ -76,16 +85,15 @@ def _papers(replay: Replay, system: System) -> Iterator[Buy]:
     kinds = load_data("packs")
     needed: dict[tuple[str, str, int], int] = {}
     for entry in replay:
-        if not (isinstance(entry, SandEntry) and isinstance(entry.step, WithPaper) and entry.used.removed):
+        if not (isinstance(entry, SandEntry) and isinstance(entry.step, WithPaper) and entry.pieces):
             continue
         tool = entry.step.holds(replay.recipe)
         kind = "disc" if isinstance(entry.step, MachineSand) else "strip" if tool.length > LONG else "sheet"
-        pieces = max(math.ceil((entry.used.pieces or 0.0) - 1e-9), 1)
         if kind == "sheet":
             key = str(entry.step.paper), kind, _cut(kinds[kind], tool.length, tool.width)
         else:
             key = str(entry.step.paper), kind, 1
-        needed[key] = needed.get(key, 0) + pieces
+        needed[key] = needed.get(key, 0) + entry.pieces
     sheets: dict[tuple[str, str], tuple[float, int]] = {}
     for (grade, kind, each), pieces in needed.items():
         old = sheets.get((grade, kind), (0.0, 0))
@@ -94,7 +102,7 @@ def _papers(replay: Replay, system: System) -> Iterator[Buy]:
         row = kinds[kind]
         count, pack = _whole(whole, row["packs"])
         unit = row["unit"]
-        told = f"{unit}{'s' * (count > 1)}" if pack == 1 else f"box of {pack:.0f} {unit}s"
+        told = unit if pack == 1 else f"box of {pack:.0f} {unit}s"
         name = f"paper {grade}" if kind == "sheet" else f"paper {grade}, {unit}s"
         yield Buy(name, count, told, f"{pieces} piece{'s' * (pieces > 1)}", _told(row, "what", system))
 

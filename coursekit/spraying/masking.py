@@ -11,7 +11,6 @@ from coursekit.special import erf, normal_share
 
 _TEN_TO_NINETY = 2.5631031310892007  # standard deviations between the 10 % and the 90 % place
 STEP_REACH = 0.1e-3  # over which a step is felt: the finest section that is drawn
-TAPES = ("flat", "raised")
 
 
 class MaskEdge(NamedTuple):

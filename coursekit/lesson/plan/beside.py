@@ -14,7 +14,7 @@ from coursekit.repair import Replay
 from coursekit.repair.planned import figures_of
 from coursekit.repair.words import say, time_words
 
-HEAD = ("plan", "steps", "work", "last coat on", "hard", "paint", "film", "sheets and discs", "not yet after")
+HEAD = ("plan", "steps", "work", "last coat on", "hard", "paint", "film", "pieces of paper", "not yet after")
 MOST = 6
 
 
@@ -41,9 +41,9 @@ def kept(name: str, draft: Draft, played: Replay) -> Kept:
     return Kept(name, copy.deepcopy(draft), {system: row(name, played, system) for system in unit_system.OPTIONS})
 
 
-def papers_of(played: Replay) -> int:
-    """Whole sheets and discs."""
-    return sum(max(1, round(count + 0.499)) for count in played.totals.papers.values())
+def pieces_of(played: Replay) -> int:
+    """Pieces of paper and discs."""
+    return sum(entry.pieces for entry in played)
 
 
 def row(name: str, played: Replay, system: System) -> tuple[str, ...]:
@@ -58,7 +58,7 @@ def row(name: str, played: Replay, system: System) -> tuple[str, ...]:
         time_words(played.time),
         say(figures.paint, "paint_volume", system),
         say(figures.film, "film", system),
-        str(papers_of(played)),
+        str(pieces_of(played)),
         stopped,
     )
 
@@ -70,12 +70,12 @@ def cost(before: Replay, now: Replay, system: System) -> str:
         *_more(new.work - old.work, 30.0, "work"),
         *_more(now.time - before.time, 30.0, "in all"),
     ]
-    paint, sheets = new.paint - old.paint, papers_of(now) - papers_of(before)
+    paint, pieces = new.paint - old.paint, pieces_of(now) - pieces_of(before)
     if abs(paint) > 5e-7:
         parts.append(f"{'+' if paint > 0 else MINUS}{say(abs(paint), 'paint_volume', system)} of paint")
-    if sheets:
-        words = "sheet or disc" if abs(sheets) == 1 else "sheets and discs"
-        parts.append(f"{'+' if sheets > 0 else MINUS}{abs(sheets)} {words}")
+    if pieces:
+        words = "piece of paper" if abs(pieces) == 1 else "pieces of paper"
+        parts.append(f"{'+' if pieces > 0 else MINUS}{abs(pieces)} {words}")
     return ", ".join(parts) or "nothing"
 
 

@@ -7,12 +7,13 @@ from typing import Any
 from coursekit.lesson.draw.panel_maps import maps_of
 from coursekit.lesson.draw.panel_place import panel_drawing
 from coursekit.lesson.learner import unit_system
-from coursekit.lesson.plan.beside import HEAD, cost, papers_of, row, turned
+from coursekit.lesson.plan.beside import HEAD, cost, pieces_of, row, turned
 from coursekit.lesson.plan.form import PlanForm
 from coursekit.lesson.plan.questions import taken
 from coursekit.lesson.screen import page
 from coursekit.quantities import InputError, shown
-from coursekit.repair import Proposal, judging, timetable
+from coursekit.repair import Proposal, judging, sheet_packs, timetable
+from coursekit.repair.damage import Stock
 from coursekit.repair.given import Place
 from coursekit.repair.planned import figures_of
 from coursekit.repair.table import summary as in_words
@@ -117,7 +118,7 @@ def summary(form: PlanForm) -> page.Markup | str:
     line = (
         f"{len(played)} steps. {time_words(figures.work)} of work, {time_words(figures.until_clear)} to the last "
         f"coat, {time_words(played.time)} until it is hard. {say(figures.paint, 'paint_volume', system)} of paint, "
-        f"film {say(figures.film, 'film', system)}, {papers_of(played)} sheets and discs."
+        f"film {say(figures.film, 'film', system)}, {pieces_of(played)} pieces of paper and discs."
     )
     told.append(page.paragraph(line))
     if (by_clock := timetable.of(played)) is not None:
@@ -223,6 +224,19 @@ def uses(form: PlanForm) -> page.Markup | str:
     return page.folded("What it uses", page.items(lines))
 
 
+def shopping(form: PlanForm) -> page.Markup | str:
+    """What a shop has to give, in whole packs, for the whole repair and with what is there; folded."""
+    if form.played is None:
+        return ""
+    words = "Usual packs; shops differ. What you have is taken as enough: look how much is in it."
+    try:
+        stock = form.good.draft.damage().stock
+    except InputError:  # a plan that was opened without its damage
+        stock = Stock()
+    rows = sheet_packs.shopping(form.played, stock, unit_system.chosen())
+    return page.folded("Shopping list", page.together((page.paragraph(words), page.table(sheet_packs.HEAD, rows))))
+
+
 def said(form: PlanForm) -> page.Markup | str:
     """What the last button did, or why it did not; the sheet as a link."""
     told = page.paragraph(form.notice.text, "ck-error" if form.refused else "ck-passed") if form.notice.text else ""
@@ -239,5 +253,5 @@ def said(form: PlanForm) -> page.Markup | str:
 
 def html(form: PlanForm) -> page.Markup | str:
     """The form for pages without widgets."""
-    parts = (part(form) for part in (task, place, summary, strip, picture, wrong, checks, beside, uses))
+    parts = (part(form) for part in (task, place, summary, strip, picture, wrong, checks, beside, uses, shopping))
     return page.together((page.tag("h4", form.draft.title), *parts))

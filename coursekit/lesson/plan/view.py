@@ -44,7 +44,7 @@ class PlanView(View, shows=PlanForm):
         self.place = w.HTML()
         self.place.add_class("ck-place")
         self.wrong, self.said, self.summary, self.changed = (w.HTML() for _ in range(4))
-        self.strip, self.picture, self.checks, self.uses, self.beside = (w.HTML() for _ in range(5))
+        self.strip, self.picture, self.checks, self.uses, self.shopping, self.beside = (w.HTML() for _ in range(6))
         self.task = w.HTML()
         self.judge = button("Judge my plan", lambda: self._press(form.judge))
         self.over = button("Save over it", lambda: self._press(lambda: form.save(over=True)))
@@ -105,6 +105,7 @@ class PlanView(View, shows=PlanForm):
                 _beside(left, right),
                 self.checks,
                 self.uses,
+                self.shopping,
                 _line(
                     button("Keep this plan beside", lambda: self._press(form.keep_beside)),
                     control("plans kept", self.kept),
@@ -247,7 +248,8 @@ class PlanView(View, shows=PlanForm):
         self.place.value, self.summary.value = overview.place(form), overview.summary(form)
         self.strip.value, self.changed.value = overview.strip(form), overview.change(form)
         self.picture.value, self.checks.value = overview.picture(form), overview.checks(form)
-        self.uses.value, self.beside.value = overview.uses(form), overview.beside(form)
+        self.uses.value, self.shopping.value = overview.uses(form), overview.shopping(form)
+        self.beside.value = overview.beside(form)
         begun = form.draft.steps or form.proposal is not None or form.task
         self.results.layout.display = "" if begun else "none"
         self.task.value = overview.task(form)

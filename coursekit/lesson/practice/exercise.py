@@ -81,7 +81,7 @@ class Draw:
         """A value of the quantity `name` from low to high in steps; all three written in the metric unit."""
         kind = names()[name].kind
         ends = [self._shown(quantities.read_text(text, kind, name), name) for text in (low, high)]
-        grid = abs(self._shown(quantities.read_text(low, kind, name) + self._width(step, kind), name) - ends[0])
+        grid = abs(self._shown(quantities.read_text(low, kind, name) + self._width(step), name) - ends[0])
         if self.system == "us" and names()[name].us != names()[name].metric:
             grid = _round_step(grid)
         first, last = math.ceil(ends[0] / grid - 1e-9), math.floor(ends[1] / grid + 1e-9)
@@ -89,7 +89,7 @@ class Draw:
         return self.figure(quantities.from_unit(round(place * grid, 10), name, self.system), name)
 
     @staticmethod
-    def _width(step: str, kind: str) -> float:
+    def _width(step: str) -> float:
         match = NUMBER.match(step)
         unit = unit_of(match[2].strip()) if match else None
         if match is None or unit is None:

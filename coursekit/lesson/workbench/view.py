@@ -24,6 +24,8 @@ from coursekit.nomenclature import KINDS
 from coursekit.panel.mirror import LIGHTS, WAYS
 from coursekit.quantities import InputError
 
+LONG = 12  # characters: a longer start value gets the width of the column
+
 
 class BenchView(View, shows=Bench):
     """Sliders, fields and buttons on a bench, its picture and its sentence."""
@@ -91,6 +93,8 @@ class BenchView(View, shows=Bench):
         else:
             start = self.bench.controls[key].start  # a row of papers is longer than a number
             field = w.Text(continuous_update=False, layout=w.Layout(width=f"{max(9, 0.7 * len(start)):.0f}em"))
+            if len(start) > LONG:
+                field.add_class("ck-list")
         field.observe(lambda change: self._typed(key, change["new"]), "value")
         return field
 

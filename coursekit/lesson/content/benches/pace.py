@@ -106,7 +106,7 @@ def draw(now: Now) -> Drawn:
         *(text(x, TOP - 14, "trigger", "middle") for x in ends),
         *(path("M", x, TOP - 6, "V", at.bottom + at.fan / 2, **INK, stroke_dasharray="3 5") for x in ends),
         mark(at, name),
-        signs(at, name, height - 40),
+        signs(at, height - 40),
         text(
             LEFT,
             height - 8,
@@ -163,7 +163,7 @@ def mark(at: Scene, name: str) -> Markup:
     return tag("g", ring, spraying, class_="ck-pace-moves", style=f"{rest};{whole}")
 
 
-def signs(at: Scene, name: str, y: float) -> Markup:
+def signs(at: Scene, y: float) -> Markup:
     """What the hand does now, in large words: get ready, trigger on, trigger off and step, the coat is done."""
 
     def sign(words: str, seconds: float, begins: float) -> Markup:
