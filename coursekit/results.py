@@ -15,6 +15,7 @@ from coursekit.showing import from_unit, shown, shown_band
 from coursekit.unit_grammar import spelling
 
 T = TypeVar("T")
+NOTHING = "–"
 LONGEST_VALUE = 60  # characters of one line; what is longer is cut
 
 
@@ -58,17 +59,17 @@ class Fields(Look):
 class Result(Look):
     """What a named tuple of a public call can do besides: print as one line a field, `to_dict`.
 
-    One with many fields prints those that are asked for first, and how many more there are.
+    One with many fields prints those that are asked for first, and how many more there are; all where none of them is known.
     """
 
     _rows: Mapping[str, Any] = {}  # the row of the nomenclature of each field
     _first: tuple[str, ...] = ()  # what to print of it, "account.mist" for a field within a field; empty for all
 
     def _told(self) -> list[Line]:
-        if not self._first:
+        lines = [_line(self, path) for path in self._first]
+        if all(line.value == NOTHING for line in lines):
             return list(_lines(self, self._rows, 0))
-        more = f"and {_count(self) - len(self._first)} more: .to_dict()"
-        return [*(_line(self, path) for path in self._first), Line("…", "", more)]
+        return [*lines, Line("…", "", f"and {_count(self) - len(lines)} more: .to_dict()")]
 
     def to_dict(self) -> dict[str, Any]:
         """The fields by their names, results within as dicts too."""
@@ -120,7 +121,9 @@ def _line(whole: Any, path: str) -> Line:
     """The line of one field, or of one within another: "account.mist"."""
     *way, field = path.split(".")
     for step in way:
-        whole = getattr(whole, step)
+        whole = getattr(whole, step, None)
+    if whole is None:
+        return Line(path, NOTHING, "")
     return _of(field, getattr(whole, field), whole._rows.get(field), 0)._replace(field=path)
 
 
@@ -172,7 +175,7 @@ def _is_band(value: Any) -> bool:
 def in_words(value: Any, name: str | None) -> str:
     """A value of a result in one short line; `name` is its row of the nomenclature."""
     if value is None:
-        return "–"
+        return NOTHING
     if _is_band(value):
         low, middle, high = value
         if name and all(hasattr(v, "magnitude") and not np.ndim(v.magnitude) for v in value):

@@ -45,6 +45,18 @@ def test_a_result_prints_as_a_short_table_in_text_and_html():
     assert found.to_dict()["wet_film"] == found.wet_film
 
 
+def test_the_setting_found_prints_in_a_dozen_lines_and_what_stops_it_where_there_is_none():
+    job = {"gun": GUN, "paint": PAINT, "panel": DOOR}
+    found = spraying.find_setting("35 µm", **job)
+    told = {line.split()[0]: line for line in repr(found).splitlines()}
+    assert len(told) == 12 and all(f"answer.setting.{field}" in told for field in spraying.Setting._fields)
+    assert f"{found.answer.lost.to('mL').magnitude:.3g}" in told["answer.lost"]
+    assert "dry film" in told["film"] and "middle" in told["film"]
+    assert found._repr_html_().count("<tr>") == 11
+    none = spraying.find_setting("35 µm", **job, worst_texture="0.2 µm")
+    assert none.answer is None and "worst_texture" in repr(none) and "answer.setting" not in repr(none)
+
+
 def test_what_is_typed_is_kept_as_typed_and_known_in_si():
     assert HAND.gun_distance == '7"' and HAND.si["gun_distance"] == pytest.approx(7 * 0.0254)
     assert HAND.si["gun_speed"] == pytest.approx(0.4572)

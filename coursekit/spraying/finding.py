@@ -102,7 +102,13 @@ def read_limits(limits: object) -> dict[str, tuple[float, float]]:
         "film": "dry_film",
         "on_film": "sample_share",
         "fine_enough": "sample_share",
-    }
+    },
+    first=(
+        *(f"answer.setting.{field}" for field in Setting._fields),
+        "answer.coats",
+        "answer.lost",
+        "film",
+    ),
 )
 def find_setting(
     dry_film: Scalar,
