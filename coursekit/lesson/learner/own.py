@@ -85,9 +85,14 @@ def gun_rows() -> list[dict[str, Any]]:
     return [{**row, "date": row["date"].isoformat()} for row in found]
 
 
+def is_measured(key: str) -> bool:
+    """Whether the learner measured it."""
+    return key in garage_file().keys
+
+
 def measured_words(key: str) -> str:
     """A reminder of what the learner measured, for a bench whose slider stands for it; empty before that."""
-    if key not in garage_file().keys:
+    if not is_measured(key):
         return ""
     mine = coefficient(key)
     system, name = unit_system.chosen(), mine.name

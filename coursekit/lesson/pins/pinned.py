@@ -81,6 +81,7 @@ COLUMNS = (
     _plain("texture", "texture", "texture", -1, lambda s: s.texture, lambda s: s.texture / np.sqrt(s.dry_film)),
     _plain("dry_spray", "lands too dry", "dry_spray", -1, lambda s: s.dry_spray),
     _plain("air_use", "air", "air_use", -1, lambda s: s.air_use),
+    Column("duty", "air over what the compressor gives", "duty", -1, lambda coat: coat.duty, lambda coat: coat.duty),
 )
 BY_KEY = {column.key: column for column in COLUMNS}
 
@@ -227,10 +228,7 @@ class PinBench(Bench):
         system, found = unit_system.chosen(), self.rows_of_pins()
         base = self.base if self.base in found else NOW
         against = found[base]
-        head = [
-            "setting",
-            *(named(names()[c.name], system, c.label) if c.name != "film_ratio" else c.label for c in COLUMNS),
-        ]
+        head = ["setting", *(_head(column, system) for column in COLUMNS)]
         rows = []
         for name, coat in found.items():
             cells = [name]
@@ -245,12 +243,10 @@ class PinBench(Bench):
     @property
     def pins_html(self) -> str:
         head, rows = self.pin_table()
-        supplied = own.coefficient("compressor_delivery")
-        gives = quantities.shown_band(supplied.low, supplied.high, "air_use", unit_system.chosen())
         base = self.base if self.base in self.pinned else NOW
         caption = (
             f"Compared with “{base}”. Mist and past the edge per part landed; passes, time and texture at "
-            f"equal dry film. Your compressor gives {gives}."
+            f"equal dry film. {_compressor_words()}"
         )
         folded = page.folded("Each pair, in words", page.items(self.pairs())) if len(rows) > 2 else ""
         return page.table(head, rows) + page.paragraph(caption) + folded
@@ -302,7 +298,7 @@ class PinBench(Bench):
         against = found.get(self.base, self.result.coat)
         head: list[Any] = ["setting", *(named(row, system, self.label(key)) for key, row in self.rows.items())]
         for column in COLUMNS:
-            label = named(names()[column.name], system, column.label)
+            label = _head(column, system)
             head += [f"{label}, {end}" for end in Band._fields]
             if column.better:
                 head += [f"{column.label}: better than {self.base} in share of samples", f"{column.label}: alike in"]
@@ -335,6 +331,24 @@ def _band(column: Column, coat: Coat) -> Band:
         bands = zip(*(end.tolist() for end in ends), strict=True)
         _BANDS[id(coat)] = coat, {one.key: Band(*band) for one, band in zip(COLUMNS, bands, strict=True)}
     return _BANDS[id(coat)][1][column.key]
+
+
+def _head(column: Column, system: System) -> str:
+    """What stands over a column: its label, its unit, and whether the compressor's part in it was measured."""
+    label = named(names()[column.name], system, column.label) if column.name != "film_ratio" else column.label
+    assumed = column.key == "duty" and not own.is_measured(one_coat.COMPRESSOR)
+    return f"{label} – compressor not measured" if assumed else label
+
+
+def _compressor_words() -> str:
+    supplied = one_coat.mine().compressor
+    gives = quantities.shown_band(supplied.low, supplied.high, "air_use", unit_system.chosen())
+    if own.is_measured(one_coat.COMPRESSOR):
+        return f"Your compressor gives {gives}. Over 100 % the receiver falls while you spray."
+    return (
+        f"Your compressor is not measured: a garage one gives {gives} (assumed). Time how long yours takes to fill "
+        "its receiver. Over 100 % the receiver falls while you spray."
+    )
 
 
 def _band_words(column: Column, coat: Coat, system: System) -> str:

@@ -8,6 +8,7 @@ from coursekit import spraying
 from coursekit.lesson.content.shared import one_coat
 from coursekit.lesson.draw.map_pictures import Maps
 from coursekit.lesson.draw.picture import Shares, Slice
+from coursekit.lesson.learner import own
 from coursekit.lesson.pins.pinned import PinBench
 from coursekit.lesson.screen import page
 from coursekit.lesson.workbench.bench import Drawn, Now, declare
@@ -17,7 +18,7 @@ from coursekit.uncertain import Band
 SCALES = (60e-6, 120e-6, 240e-6, 600e-6, 2400e-6, 1e-2)  # m; the colours stay put until the next one is needed
 BARS = (1.5, 2.0, 3.0, 5.0, 10.0, 100.0)  # sprayed over landed; so do the bars
 SURE = 0.9
-TOLD = ("fluid_delivery", "air_use", "dry_spray")
+TOLD = ("fluid_delivery", "air_use", "dry_spray", "duty")
 
 
 @declare(
@@ -109,10 +110,13 @@ def slices(now: Now) -> list[Slice]:
 def figures(now: Now) -> str:
     """What the gun does at that setting, in one line above the picture."""
     middle = now.middle
+    whose = (
+        "your compressor" if own.is_measured(one_coat.COMPRESSOR) else "a garage compressor (yours is not measured)"
+    )
     return (
         f"Fan {middle.width} wide at {now.gun_distance}, {middle.passes:.0f} passes of {middle.seconds_per_pass:2}. "
-        f"Delivery {now.told['fluid_delivery']}, air {now.told['air_use']}. Of what lands, {now.told['dry_spray']} "
-        "is too dry to flow."
+        f"Delivery {now.told['fluid_delivery']}, air {now.told['air_use']}: {now.told['duty']} of what "
+        f"{whose} gives. Of what lands, {now.told['dry_spray']} is too dry to flow."
     )
 
 

@@ -20,6 +20,7 @@ from coursekit.uncertain import Band, Coefficient
 DRAWS = 500  # of equal weight; the ends they give hold against all draws within an eighth
 MOST_CELLS = 40_000  # of the map
 JOB = ("tip_bore", "kinematic_viscosity", "density", "volume_solids", "volatility", "panel_width", "panel_height")
+COMPRESSOR = "compressor_delivery"
 HIGH_AIR = {"gun_inlet_pressure": "2 bar", "fan_opening": "100 %", "trigger": "100 %"}
 
 
@@ -66,22 +67,28 @@ class Bands(NamedTuple):
     fluid_delivery: Band
     air_use: Band
     dry_spray: Band
+    duty: Band
 
 
 class Coat(NamedTuple):
-    """One coat on the door: with the coefficients at their middle, over all samples, and its wet film as a map."""
+    """One coat on the door: with the coefficients at their middle, over all samples, and its wet film as a map.
+
+    `duty` is the air used over what the compressor gives, trigger held, over all samples of both.
+    """
 
     middle: SprayResult
     samples: SprayResult
+    duty: np.ndarray
     bands: Bands
     wet: np.ndarray
 
 
 class Mine(NamedTuple):
-    """The learner's own numbers of the gun, the section of their fan – the bell until it is measured – and what was
-    measured with another tip or paint: what of it counts, in words."""
+    """The learner's own numbers of the gun, what their compressor gives, the section of their fan – the bell until it
+    is measured – and what was measured with another tip or paint: what of it counts, in words."""
 
     coefficients: dict[str, Coefficient]
+    compressor: Coefficient
     section: dict[str, Any]
     carried: tuple[str, ...]
 
@@ -104,7 +111,7 @@ def mine(tip_bore: float | None = None) -> Mine:
         shape = there.coefficients().get("fan_shape")
         section = {"profile": "gaussian"} if shape is None else {"profile": "beta", "shape": float(shape)}
         numbers = gun_coefficients(there.using(spraying.spray_setting))
-        _MINE[1][tip] = Mine(numbers, section, tuple(there.carried()))
+        _MINE[1][tip] = Mine(numbers, there.coefficient(COMPRESSOR), section, tuple(there.carried()))
     return _MINE[1][tip]
 
 
@@ -118,7 +125,8 @@ def coat(setting: Mapping[str, float]) -> Coat:
     """That setting (SI; tip, paint and panel with it where they are moved), computed once."""
     known = mine(setting.get("tip_bore"))
     given = {**job(), **setting}
-    return _coat(tuple(given.items()), tuple(known.coefficients.items()), tuple(known.section.items()))
+    numbers = {**known.coefficients, COMPRESSOR: known.compressor}
+    return _coat(tuple(given.items()), tuple(numbers.items()), tuple(known.section.items()))
 
 
 @functools.lru_cache(maxsize=64)
@@ -129,12 +137,15 @@ def _coat(
 ) -> Coat:
     given: dict[str, Any] = dict(setting)
     section = dict(profile)
-    found = spraying.spray_setting.si(**given, **section, **draws(known))
+    many = dict(draws(known))
+    delivery = many.pop(COMPRESSOR)
+    found = spraying.spray_setting.si(**given, **section, **many)
     middle, samples = each(found, first), each(found, others)
-    return Coat(middle, samples, bands(samples), wet_map(middle, given, dict(known), section))
+    duty = spraying.duty.si(samples.air_use, 1.0, others(delivery))
+    return Coat(middle, samples, duty, bands(samples, duty), wet_map(middle, given, dict(known), section))
 
 
-def bands(samples: SprayResult) -> Bands:
+def bands(samples: SprayResult, duty: np.ndarray) -> Bands:
     solids = samples.account.solids
     told = [
         samples.wet_film,
@@ -147,6 +158,7 @@ def bands(samples: SprayResult) -> Bands:
         samples.fluid_delivery,
         samples.air_use,
         samples.dry_spray,
+        duty,
     ]
     ends = quantiles(np.stack(np.broadcast_arrays(*told), axis=-1))
     return Bands(*(Band(*band) for band in zip(*(end.tolist() for end in ends), strict=True)))
