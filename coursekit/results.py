@@ -59,7 +59,8 @@ class Fields(Look):
 class Result(Look):
     """What a named tuple of a public call can do besides: print as one line a field, `to_dict`.
 
-    One with many fields prints those that are asked for first, and how many more there are; all where none of them is known.
+    One with many fields prints those that are asked for first, and how many more there are; all of them where none
+    of the first is known.
     """
 
     _rows: Mapping[str, Any] = {}  # the row of the nomenclature of each field

@@ -103,3 +103,67 @@ def leaves(of):
         within = isinstance(value, dict) and list(value) != list(Band._fields)
         found += leaves(value) if within else [value]
     return found
+
+
+def test_a_setting_of_the_gun_prints_the_figures_of_a_painter():
+    call = spraying.spray_setting
+    found = call(**fair_arguments("spraying.spray_setting", call))
+    values = dict(line.split(maxsplit=1) for line in repr(found).splitlines()[1:-1])
+    assert values["dry_film"] == f"{found.dry_film.m:.1f} µm" and values["passes"] == f"{found.passes.m:.0f}"
+    transfer = found.account.transfer_efficiency.m
+    assert values["account.transfer_efficiency"] == f"{100 * transfer:.1f}\N{NARROW NO-BREAK SPACE}%"
+    assert values["air_use"].startswith(f"{found.air_use.m_as('L/min'):.0f} L/min")
+    text = repr(call(**{**fair_arguments("spraying.spray_setting", call), "turns": [1, 2, 3]}))
+    assert len(text.splitlines()) == 12 and "3 values" in text.splitlines()[1]
+    text = repr(band(call, **fair_arguments("spraying.spray_setting", call)))
+    assert len(text.splitlines()) == 12 and "middle" in text.splitlines()[1]
+
+
+def test_a_list_in_a_result_prints_its_ends():
+    lines = repr(both([f"{n} µm" for n in range(100, 600)])).splitlines()
+    assert any("50 to 300 µm, 500 values" in line for line in lines)
+
+
+def test_a_result_turns_into_a_dict():
+    found = both("100 µm").to_dict()
+    assert found["dry"].to("mil").magnitude == pytest.approx(50 / 25.4) and found["word"] == "<b>"
+    assert set(found["inner"]) == {"wetted", "dry"}
+
+
+def test_a_result_is_still_the_named_tuple():
+    found = both("100 µm")
+    dry, *_ = found
+    assert isinstance(found, Both) and found.dry == dry and found._replace(word="x").word == "x"
+    for again in (pickle.loads(pickle.dumps(found)), copy.copy(found), copy.deepcopy(found)):
+        assert again == found and repr(again) == repr(found)
+    assert type(both.si(1e-4)) is Both
+
+
+def test_bands_in_a_result():
+    found = sanding.scratch_depth("P320", "10 kPa", "200 MPa")
+    assert " to " in found._told()[0].value and "middle" in found._told()[0].value
+
+
+@pytest.mark.parametrize(("path", "call"), CALLS)
+def test_no_result_prints_at_length(path, call):
+    text = repr(call(**fair_arguments(path, call)))
+    assert len(text) < 6000 and all(len(line) < 400 for line in text.splitlines()), text[:2000]
+
+
+def test_a_panel_and_a_step_played_print_no_array():
+    played = repair.replay(repair.loads(CARD))
+    start = played.start
+    for thing in (panel.door(), start, start.layers[0], panel.door().lines[0], played[0], played[0].used):
+        text = repr(thing)
+        assert len(text) < 2000 and "array(" not in text and all(len(line) < 200 for line in text.splitlines()), text
+        assert thing._repr_html_().count("<tr>") == len(text.splitlines()) - 1
+    assert "dents" in repr(start) and "cells" in repr(start)
+
+
+CARD = """
+format = 2
+[panel]
+shape = "test card"
+[[step]]
+do = "clean"
+"""
