@@ -253,17 +253,17 @@ def test_what_is_kept_is_drawn_with_the_present_one_and_only_once():
 
     def draw(now):
         drawn.append(now.wet_film.si)
-        return Bars(now.dry.axis(1e-3), [Bar("dry", now.dry, kept="dry, kept")])
+        return Bars(now.dry.axis(1e-3), [Bar("dry", now.dry, kept="dry, pinned")])
 
     bench = small(draw=draw)
     bench.keep()
     bench.set(wet_film="200 µm")
-    assert "dry: 100 µm" in bench.html and "dry, kept: 60 µm" in bench.html
+    assert "dry: 100 µm" in bench.html and "dry, pinned: 60 µm" in bench.html
     bench.set(wet_film="300 µm")
     assert bench.words and bench.html
-    assert drawn == pytest.approx([120e-6, 200e-6, 300e-6]), "the kept one is drawn no second time"
+    assert drawn == pytest.approx([120e-6, 200e-6, 300e-6]), "the pinned one is drawn no second time"
     bench.drop()
-    assert "kept" not in bench.html
+    assert "pinned" not in bench.html
 
 
 def test_a_fan_that_was_measured_gives_the_limit_of_unevenness_its_say():
@@ -442,11 +442,11 @@ def test_buttons_work_without_a_browser():
     view.sliders["wet_film"].value = 200
     keep, drop, start = view.buttons.children
     keep.click()
-    assert "Kept (the same)" in view.kept.value
+    assert "Pinned (the same)" in view.kept.value
     start.click()
-    assert bench.values["wet_film"] == pytest.approx(120e-6) and "Kept (wet film 200 µm)" in view.kept.value
+    assert bench.values["wet_film"] == pytest.approx(120e-6) and "Pinned (wet film 200 µm)" in view.kept.value
     drop.click()
-    assert "Kept" not in view.kept.value
+    assert "Pinned" not in view.kept.value
 
 
 def test_two_displays_of_a_bench_do_not_share_a_setting():
@@ -506,7 +506,7 @@ def test_drawings_are_well_formed_and_readable():
         charts.Shade(across, (across, across + 1), "band"),
         charts.Span(2, 4, "asked for"),
         charts.Mark(3, 3, "now", low=2, high=4),
-        charts.Mark(3, 3, "kept", kept=True),
+        charts.Mark(3, 3, "pinned", kept=True),
     ]
     made = [
         charts.chart(axis, axis, parts),

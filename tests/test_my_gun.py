@@ -191,7 +191,7 @@ def test_what_a_number_belongs_to_is_data_with_a_reason():
 def test_a_setting_is_the_same_as_itself_and_so_it_is_when_only_the_speed_moved():
     bench = lesson.bench("what-if")
     bench.keep()
-    assert "Against the kept one: the same loss per part landed" in bench.words
+    assert "Against the pinned one: the same loss per part landed" in bench.words
     bench.set(gun_speed="0.6 m/s")
     assert "the same loss per part landed" in bench.words and "loses more" not in bench.words
     bench.pin("low air")

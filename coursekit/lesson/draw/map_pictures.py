@@ -52,7 +52,7 @@ class Maps(Picture):
     def joined(self, kept: Maps) -> Maps:
         maps = [
             (f"{which}: {title}", values)
-            for which, one in (("now", self), ("kept", kept))
+            for which, one in (("now", self), ("pinned", kept))
             for title, values in one.maps
         ]
         x, y, scale = both_axes(self.x, kept.x), both_axes(self.y, kept.y), both_axes(self.scale, kept.scale)
@@ -61,7 +61,7 @@ class Maps(Picture):
 
 @dataclass(frozen=True)
 class PanelMaps(Picture):
-    """A computed panel as it is seen ("what shows", under a light) or a map of it; the kept one before it, if it is
+    """A computed panel as it is seen ("what shows", under a light) or a map of it; the pinned one before it, if it is
     not `alone`."""
 
     panels: Sequence[tuple[str, Panel]]
@@ -77,7 +77,7 @@ class PanelMaps(Picture):
     def joined(self, kept: PanelMaps) -> PanelMaps:
         if self.alone:
             return self
-        return replace(self, panels=[*(("kept", panel) for _, panel in kept.panels), *self.panels])
+        return replace(self, panels=[*(("pinned", panel) for _, panel in kept.panels), *self.panels])
 
 
 _PNGS: dict[tuple[int, Axis, str], tuple[np.ndarray, bytes]] = {}  # coded lately: a kept map stays as it is

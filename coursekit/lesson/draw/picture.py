@@ -106,7 +106,7 @@ class Chart(Picture):
         named = bool(found)
         for part in kept.parts:
             if isinstance(part, Mark) and not part.kept:
-                found.append(part._replace(label="" if named else "kept", kept=True))
+                found.append(part._replace(label="" if named else "pinned", kept=True))
                 named = True
         return replace(self, x=both_axes(self.x, kept.x), y=both_axes(self.y, kept.y), parts=[*self.parts, *found])
 
@@ -151,7 +151,7 @@ class Shares(Picture):
     def joined(self, kept: Shares) -> Shares:
         if self.alone:
             return self
-        rows = [*self.rows, *((f"kept, {title}", parts) for title, parts in kept.rows)]
+        rows = [*self.rows, *((f"pinned, {title}", parts) for title, parts in kept.rows)]
         return replace(self, rows=rows, longest=max(float(_shown(one.longest)) for one in (self, kept)))
 
 
@@ -172,7 +172,7 @@ class Layers(Picture):
         if self.alone:
             return self
         one = len(kept.columns) == 1
-        more = [("kept" if one else f"kept, {title}", parts) for title, parts in kept.columns]
+        more = [("pinned" if one else f"pinned, {title}", parts) for title, parts in kept.columns]
         width = self.width + ROOM * len(more)
         return replace(self, axis=both_axes(self.axis, kept.axis), columns=[*self.columns, *more], width=width)
 
@@ -212,7 +212,7 @@ class Column(Row):
         return Column(*super().joined(kept).parts)
 
 
-def shaded(x: Any, band: Any, label: str, middle: str = "", kept: str | None = "kept") -> list[Part]:
+def shaded(x: Any, band: Any, label: str, middle: str = "", kept: str | None = "pinned") -> list[Part]:
     """A band over `x`, and its middle as a line."""
     return [Shade(x, band, label), Line(x, band.middle, middle, kept=kept)]
 

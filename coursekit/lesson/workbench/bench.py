@@ -10,7 +10,7 @@
 
     @bench.draws
     def draw(now: Now) -> Drawn:
-        return Bars(now.dry.axis(200e-6), [Bar("dry", now.dry, kept="kept")])
+        return Bars(now.dry.axis(200e-6), [Bar("dry", now.dry, kept="pinned")])
 
 The arguments are the controls and their defaults the start; `gives` says which row each result has. README.md of the
 lesson layer tells the rest.
@@ -381,7 +381,7 @@ class Bench(Displayed):
             return ""
         told = [key for key in self.controls if kept.values[key] != self.now.values[key]]
         setting = ", ".join(f"{self.label(key)} {getattr(kept, key)}" for key in told)
-        return f"Kept ({setting or 'the same'}): {kept.words}"
+        return f"Pinned ({setting or 'the same'}): {kept.words}"
 
     @property
     def html(self) -> str:

@@ -88,7 +88,7 @@ def draw(now: Now) -> Drawn:
         Line(waves, factor.of(sanding.levelling_factor.si(length, WAVES)), words, dash, kept)
         for words, length, dash, kept in (
             (f"block of {now.block_length.of(SHORT.length):2}", SHORT.length, "dashed", None),
-            (f"board of {now.block_length}", now.block_length.si, "solid", "kept board"),
+            (f"board of {now.block_length}", now.block_length.si, "solid", "pinned board"),
         )
     ]
     marks = [Mark(now.wavelength, now.block_levels), Mark(now.wavelength, now.board_levels, "your wave")]

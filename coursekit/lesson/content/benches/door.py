@@ -120,7 +120,7 @@ def say(now: Now) -> str:
 @bench.draws
 def draw(now: Now) -> Drawn:
     reserve = now.figure(RESERVE, "part_share")
-    rows = [Bar(f"To mix in all, with {reserve} of reserve", now.mix, hatch="slant", kept="Kept, in all")]
+    rows = [Bar(f"To mix in all, with {reserve} of reserve", now.mix, hatch="slant", kept="Pinned, in all")]
     rows += [Bar(f"of it {part_words(number)}", part) for number, part in enumerate(now.parts)]
     volumes = Bars(now.mix.axis(max(MOST, now.mix.most * 1.1)), rows, 310)
     return Row(volumes, Column(comb_drawing(now.wet, *teeth(now), 360), table(now)))

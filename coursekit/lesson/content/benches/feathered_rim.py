@@ -89,7 +89,7 @@ def draw(now: Now) -> Drawn:
         Line(edge.place[here], edge.film[here], words, dash, kept)
         for words, edge, dash, kept in (
             ("sprayed", now.sprayed, "dashed", None),
-            ("feathered", now.feathered, "solid", "feathered, kept"),
+            ("feathered", now.feathered, "solid", "feathered, pinned"),
         )
     ]
     across = now.sprayed.place.axis(REACH, "under the tape ←   its edge   → the repair", -REACH)

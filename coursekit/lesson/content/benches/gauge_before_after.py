@@ -95,9 +95,9 @@ def say(now: Now) -> str:
 def draw(now: Now) -> Drawn:
     rows = [
         Bar("gauge before, all layers down to the steel", now.before),
-        Bar("gauge after", now.after, kept="gauge after, kept"),
+        Bar("gauge after", now.after, kept="gauge after, pinned"),
         Bar("clear before", now.clear, hatch="slant"),
-        Bar("clear left where most went", now.left, hatch="slant", kept="clear left, kept"),
+        Bar("clear left where most went", now.left, hatch="slant", kept="clear left, pinned"),
     ]
     seen = PanelMaps(now.panels, "what shows", alone=True, light=now.light)
     return [seen, Bars(now.before.axis(250e-6), rows, 700)]

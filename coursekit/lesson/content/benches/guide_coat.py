@@ -187,7 +187,7 @@ def draw(now: Now) -> Drawn:
         now.removed.axis(end, "height", low),
         [
             Line(now.place, now.heights["before"], "before", "dotted"),
-            Line(now.place, now.heights["after"], "after", kept="kept, after"),
+            Line(now.place, now.heights["after"], "after", kept="pinned, after"),
             Line(now.place, now.heights["filler"], "filler under it", "dashed"),
         ],
         UNDER,

@@ -45,4 +45,4 @@ def draw(now: Now) -> Drawn:
             found = level.of(sample.level.m_as("kg/m³"))
             more = " and more" if sample.over_limit is None else ""
             rows.append(Bar(sample.what, found, f"{found}{more}", "cross"))
-    return Bars(level.axis(HIGHEST), [*rows, Bar("your number", level, hatch="dots", kept="kept")])
+    return Bars(level.axis(HIGHEST), [*rows, Bar("your number", level, hatch="dots", kept="pinned")])

@@ -97,7 +97,7 @@ def draw(now: Now) -> Drawn:
     parts: list[Part] = [
         Span(least.low, least.high, f"{now.previous_grade} is buried here"),
         Shade(now.film.of(FILMS), through, "it goes through here"),
-        upright(now.film, up, "your film", "dashed")._replace(kept="film, kept"),
-        level(now.strokes, across, "your strokes", "solid")._replace(kept="strokes, kept"),
+        upright(now.film, up, "your film", "dashed")._replace(kept="film, pinned"),
+        level(now.strokes, across, "your strokes", "solid")._replace(kept="strokes, pinned"),
     ]
     return Chart(across, up, parts)

@@ -125,7 +125,7 @@ def draw(now: Now) -> Drawn:
     parts: list[Part] = [Shade(now.place, now.band, "where yours may lie")]
     for kind, dash in (("raised", "solid"), ("flat", "dashed")):
         x, y = within(now.sections[kind], now.reach)
-        kept = "kept" if kind == now.tape else None
+        kept = "pinned" if kind == now.tape else None
         parts.append(Line(now.place.of(x), now.whole.of(y), f"tape {kind}", dash, kept))
     whole = now.whole.si
     across = now.place.axis(now.reach, "under the tape ←   lip   → open panel", -now.reach)

@@ -65,6 +65,6 @@ def draw(now: Now) -> Drawn:
         (now.long, now.time, LONGEST, "time until it lies"),
     ):
         drop = Mark(now.diameter, here.of(min(here.si, most)), "this drop")
-        charts.append(Chart(across, curve.axis(most, label), [Line(sizes, curve, kept="kept"), drop], 400, 330))
+        charts.append(Chart(across, curve.axis(most, label), [Line(sizes, curve, kept="pinned"), drop], 400, 330))
     beyond = Span(now.far.of(GARAGE), now.far.of(FURTHEST), "beyond the garage")
     return Row(Chart(across, charts[0].y, [beyond, *charts[0].parts], 400, 330), charts[1])

@@ -123,7 +123,7 @@ def draw(now: Now) -> Drawn:
     across = now.figure(0.0, "panel_width").axis(SIDE[0], "along the car")
     up = now.figure(0.0, "panel_height").axis(SIDE[1], "up the car")
     film = now.film.axis(2 * MOST)
-    parts = [Line(now.beyond, now.section, "no cover", kept="kept"), upright(now.cover, film, "cover ends")]
+    parts = [Line(now.beyond, now.section, "no cover", kept="pinned"), upright(now.cover, film, "cover ends")]
     return Row(
         Map(now.film, across, up, now.film.axis(MOST), 520),
         Chart(now.cover.axis(0.4, "above the door"), film, parts, 280, 320),

@@ -58,7 +58,9 @@ def draw(now: Now) -> Drawn:
     removed, hard = now.removed.of(REMOVED), now.curves["hard pad"]
     parts = [
         Line(removed, now.curves[name], name, dash, kept)
-        for name, dash, kept in zip(STIFF, ("solid", "dashed", "dotted"), ("kept, hard pad", None, None), strict=True)
+        for name, dash, kept in zip(
+            STIFF, ("solid", "dashed", "dotted"), ("pinned, hard pad", None, None), strict=True
+        )
     ]
     marks = [Mark(now.removed, flat, "" if number else "now") for number, flat in enumerate(now.flats.values())]
     return Chart(removed.axis(REMOVED[-1]), hard[-1].axis(WIDTHS), [*parts, *marks])

@@ -76,6 +76,6 @@ def draw(now: Now) -> Drawn:
     rows = [
         Bar(f"deepest scratch of {now.grade}", now.scratch, hatch="slant"),
         Bar(f"dip after {now.base_coats:.0f} of base", now.base, hatch="dots"),
-        Bar(f"dip after {now.clear_coats:.0f} of clear", now.clear, hatch="cross", kept="in the clear, kept"),
+        Bar(f"dip after {now.clear_coats:.0f} of clear", now.clear, hatch="cross", kept="in the clear, pinned"),
     ]
     return Bars(now.scratch.axis(axis_end([now.scratch.most])), rows)

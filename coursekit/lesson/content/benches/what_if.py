@@ -122,7 +122,7 @@ def figures(now: Now) -> str:
 
 @bench.compares
 def against(now: Now, kept: Now) -> str:
-    return f"Against the kept one: {verdict(now, compared(now.coat.samples, kept.coat.samples))}"
+    return f"Against the pinned one: {verdict(now, compared(now.coat.samples, kept.coat.samples))}"
 
 
 def times(ratio: Band) -> str:
