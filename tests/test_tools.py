@@ -36,6 +36,7 @@ def lost(tool, force, strokes, along):
 def test_every_tool_says_of_what_it_is_built_and_where_its_stiffness_comes_from(name):
     row = tools()[name]
     assert row["what"] and row["build"] and row["source"] in sources()
+    assert row["led_source"] in sources()
     assert 1e6 <= float(row["backing"]) <= 1e10
     assert 2 < row["force"] <= 40 and ("speed" in row) == bool({"block", "hand sand"} & set(row["use"]))
 

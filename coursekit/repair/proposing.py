@@ -46,7 +46,7 @@ from coursekit.tomlfile import Document
 
 HANDS = 10
 FINE = 5e-3  # m, the grid on which a plan is played
-LOOK = 0.5  # as fine as the answer needs, in looks and hands: half the work, waves within a tenth of the answer
+LOOK = 0.5  # as fine as the answer, in looks and hands, for half the work; what is proposed is then played in full
 LOOKS = 20  # at a kind of plan
 STRIDE = 0.35  # of a first move, in the logarithm of strokes and films; lengths move by as much of `LENGTH`
 LENGTH = 0.03  # m
