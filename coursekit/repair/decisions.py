@@ -342,7 +342,7 @@ def stop_from_line(recipe: Any, number: int, system: System = "metric") -> Decis
     before = math.nan
     for distance in (None, *DISTANCES):
         tried = base.changed("step", number, "keep_off", to="" if distance is None else f"{distance * 1e3:g} mm")
-        played = replay(tried)
+        played = replay(tried, until=number)
         panels = (played[number - 2].panel if number > 1 else played.start), played[number - 1].panel
         sanded = _sanded_most(played[number - 1])
         before, left[distance] = (_film_on_line(panel, sanded) for panel in panels)
