@@ -68,7 +68,7 @@ def test_without_the_settings_it_would_be_an_empty_box(executed, tmp_path):
 @pytest.mark.parametrize("form", ["markdown", "rst"])
 def test_other_forms_say_the_sentence(executed, form):
     told = exported(executed, form, {"JUPYTER_CONFIG_PATH": str(CONFIG)})
-    assert "dry" in told and "Predict first" in told
+    assert "µm wet" in told and "Predict first" in told
 
 
 def test_both_places_say_the_same():

@@ -140,7 +140,7 @@ ACTS = st.one_of(
 )
 
 
-@settings(max_examples=100, deadline=None)  # 520 whole recipes are tried in test_repair
+@settings(max_examples=150, deadline=None)  # 520 whole recipes are tried in test_repair
 @given(st.sampled_from(SMALL), st.lists(ACTS, min_size=1, max_size=5))
 def test_any_repair(shape, acts):
     now = panel.sheet_metal(shape, coats=panel.FACTORY_COATS)

@@ -274,6 +274,10 @@ def test_what_shows_is_counted_and_named():
     share = mirror.seen(panel).share
     assert share["filler"] * panel.shape.area == pytest.approx(filler)
     assert sum(share.values()) == pytest.approx(1)
+    # Filler alone is yellow: of the points that are drawn as many are.
+    drawn = mirror.seen(panel, mirror.Light("daylight alone"))
+    red, _, blue = np.moveaxis(drawn.palette[drawn.codes].astype(int), -1, 0)
+    assert (red > blue + 20).mean() == pytest.approx(share["filler"], rel=0.05)
 
 
 @pytest.mark.parametrize("view", panel_strip.MAPS)
