@@ -1,11 +1,13 @@
 """The panel as the eye sees it: waves bend the stripes, roughness takes them, water gives them back."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from coursekit import colour, lesson, panel
 from coursekit.panel import mirror
-from coursekit.panel.mirror import BOARD, EYE, SIGHT, Light, clarity, seen
+from coursekit.panel.mirror import BOARD, BRIGHT, EYE, PITCH, ROOM, SIGHT, TUBE, Light, clarity, seen
 from coursekit.panel.state import changed
 
 GLOSSY = (("base", 15e-6), ("clear", 50e-6))
@@ -83,9 +85,34 @@ def test_orange_peel_breaks_the_edge_of_the_stripes():
     assert clarity(card(texture=2e-6)) < clarity(card())
 
 
-def test_a_tube_lamp_moves_over_the_panel():
-    at = [bright(seen(card(), Light("tube lamp", place)))[80].argmax() for place in (0.42, 0.5, 0.58)]
-    assert len(set(at)) == 3 and (sorted(at) == at or sorted(at)[::-1] == at)
+def on_board(x):
+    """Where somebody who looks at x, from the middle of a flat panel, sees the board: by hand, from the eye's image."""
+    return (EYE + BOARD) * x * np.cos(SIGHT) / (EYE + x * np.sin(SIGHT))
+
+
+def test_lines_of_the_board_stand_where_the_image_of_the_eye_puts_them():
+    at = on_board((edges(seen(card(), width=320), 80) + 1) * 0.4 / 320 - 0.2)
+    assert at == pytest.approx(PITCH / 2 * np.round(at / (PITCH / 2)), abs=1.2e-3)  # a point of the picture
+    assert np.round(np.diff(at) / (PITCH / 2)) == pytest.approx(1)  # none is left out
+
+
+@pytest.mark.parametrize("place", [0.42, 0.5, 0.58])
+def test_a_tube_lamp_moves_over_the_panel(place):
+    """The whole way of the lamp is 1.6 m of the board; it is as wide as the tube."""
+    line = bright(seen(card(), Light("tube lamp", place), width=320))[80]
+    lit = np.flatnonzero(line > (line.max() + line.min()) / 2)
+    ends = on_board((lit[[0, -1]] + (0, 1)) * 0.4 / 320 - 0.2)
+    assert ends.mean() == pytest.approx((place - 0.5) * 1.6, abs=1.5e-3)
+    assert TUBE < np.ptp(ends) < 1.25 * TUBE  # so bright that the blur beside it is white, too
+
+
+def test_contrast_of_the_stripes_as_reckoned_by_hand():
+    """At 60° clear of index 1.5 mirrors 8.92 % (Fresnel); 5 nm of roughness leave 99.7 % of it sharp."""
+    mirrors, sharp, colour_of_clear = 0.0892, 0.9967, (0.01229 + 0.05781 + 0.18782) / 3
+    wide, mean = BRIGHT["striped board"], ROOM["striped board"] + BRIGHT["striped board"] / 2
+    assert clarity(card()) == pytest.approx(
+        mirrors * sharp * wide / (2 * (mirrors * mean + colour_of_clear)), rel=3e-3
+    )
 
 
 def test_guide_coat_is_black_specks_and_goes_with_its_share():
@@ -114,11 +141,24 @@ def test_materials_differ_in_grey_or_in_their_pattern():
     looks = mirror.surfaces()
     grey = {name: grey_of(mirror.shade(name)) for name in looks}
     order = list(looks)
-    assert len(order) == 9
+    assert len(order) == 9 and "bare plastic" in order
     for number, one in enumerate(order):
         for other in order[:number]:
             apart = abs(grey[one] - grey[other]) >= 18 or looks[one].pattern != looks[other].pattern
             assert apart or {one, other} <= {"old paint", "clear"}, f"{one} and {other} look alike"
+
+
+@pytest.mark.parametrize(("sheet", "name"), [("steel", "bare metal"), ("plastic", "bare plastic")])
+def test_a_bare_sheet_is_drawn_in_its_own_colour(sheet, name):
+    bare = panel.sheet_metal(replace(panel.test_card(0.4, 0.2, 2.5e-3), sheet=sheet))
+    shown = seen(bare, Light("daylight alone"))
+    assert shown.share == {name: 1}
+    common = shown.palette[np.bincount(shown.codes.ravel()).argmax()]  # between the marks of its pattern
+    mirrors = mirror.surfaces()[name].mirrors or 0.0892  # at 60°; metal is told by a print, plastic is as clear is
+    linear = mirror.surfaces()[name].colour + mirrors * ROOM["daylight alone"]
+    assert common == pytest.approx(
+        255 * (1.055 * linear ** (1 / 2.4) - 0.055), abs=4
+    )  # a step of its palette, other angles
 
 
 def test_a_bench_moves_its_light_without_computing():
