@@ -310,7 +310,7 @@ def test_fresh_air_that_leaves_corners_by_hand():
         spread = wiped.used.time / 1800
         since = (replay[3].ended - wiped.ended) / 1800
         reached += gas / 10 / 0.009 * (1 - math.exp(-spread)) / spread * math.exp(-since)
-    assert reached == pytest.approx(0.0140, abs=5e-4)
+    assert reached == pytest.approx(0.01367, abs=1e-5)
     (one,) = [one for one in plan_checks(replay) if one.topic == "room"]
     assert one.reason.figures[0][1] == pytest.approx(reached, rel=2e-3)
 
