@@ -3,9 +3,10 @@
 import copy
 import json
 import os
+from collections import Counter
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coursekit import drying, lesson, repair
@@ -778,26 +779,44 @@ MOVE = st.one_of(
 )
 
 
-@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
-@given(st.lists(MOVE, min_size=5, max_size=15))
-def test_no_change_loses_anything(own_folder, moves):
+def test_no_change_loses_anything(own_folder):
     (own_folder / "repairs").mkdir(exist_ok=True)
     (own_folder / "repairs" / "broken.toml").write_text("format = 2\ntitle =", encoding="utf-8")
-    form = card()
-    view = PlanView(form)
-    history = [copy.deepcopy(form.draft.state)]
-    for what, number, text in moves:
-        done_to(form, history, what, number, text)
-        assert form.draft.state == history[-1], what
-        assert form.errors or same(form.recipe, repair.loads(recipe_text(form.recipe.written)))
-        assert form.errors or (form.recipe.written == form.draft.written() and form.played.recipe is form.recipe)
-        assert form.stuck or form.played is not None, "what can be played is played"
-        assert all("do =" not in said and "  " not in said for said in form.errors)
-        assert form.words and (not form.number or view.number.value == form.picked)
-        shown = {k: f.value for k, f in view.settings.fields.items() if hasattr(f, "continuous_update")}
-        table = form.draft.steps[view.number.value - 1]
-        assert shown == {k: table.shown(k, unit_system.chosen()) for k in shown}, "the page says what the form says"
-    assert same_state(lesson.plan_repair(), form) or not form.undone
+    met = Counter()
+
+    @settings(max_examples=15, deadline=None)
+    @given(st.lists(MOVE, min_size=5, max_size=15))
+    def walk(moves):
+        form = card()
+        view = PlanView(form)
+        history = [copy.deepcopy(form.draft.state)]
+        for what, number, text in moves:
+            done_to(form, history, what, number, text)
+            met.update(seen_sound(form, view, history, what))
+        if form.undone:
+            assert same_state(lesson.plan_repair(), form)
+
+    walk()
+    # It went where there is something to lose, and where something is told.
+    assert met["sound"] > 20 and met["told"] and met["saved"] and met["fields"] > 100, met
+
+
+def seen_sound(form, view, history, what):
+    """After a move: the draft is that of the last change, the recipe is the draft, the page says both."""
+    assert form.draft.state == history[-1], what
+    if not form.errors:
+        assert same(form.recipe, repair.loads(recipe_text(form.recipe.written)))
+        assert form.recipe.written == form.draft.written() and form.played.recipe is form.recipe
+    assert form.stuck or form.played is not None, "what can be played is played"
+    assert all("do =" not in said and "  " not in said for said in form.errors)
+    assert form.words and (not form.number or view.number.value == form.picked)
+    shown = {k: f.value for k, f in view.settings.fields.items() if hasattr(f, "continuous_update")}
+    table = form.draft.steps[view.number.value - 1]
+    assert shown == {k: table.shown(k, unit_system.chosen()) for k in shown}, "the page says what the form says"
+    yield "told" if form.errors else "sound"
+    yield from ["fields"] * len(shown)
+    if what == "save" and not form.errors:
+        yield "saved"
 
 
 def done_to(form, history, what, number, text):
@@ -821,7 +840,8 @@ def done_to(form, history, what, number, text):
         undone = len(form.undone)
         try:
             if what == "set":
-                key = list(form.draft and fields_of(form.table.kind))[number % len(fields_of(form.table.kind))]
+                keys = list(fields_of(form.table.kind))
+                key = keys[number % len(keys)]
                 others = {k: v for k, v in form.table.written.items() if k.partition(".")[0] != key.partition(".")[0]}
                 form.set(**{key: text})
                 assert {
