@@ -47,8 +47,8 @@ def test_stripes_run_straight_over_a_flat_card_and_bend_over_a_wave():
     assert len(edges(flat, through)) > 6
     assert np.abs(edges(flat, through) - edges(flat, beside)).max() < 12
     # By hand: over a flat card a point of the board lies (EYE + BOARD) / EYE · cos 60° = 0.81 m on for each metre; a
-    # lean moves it by 2 lean · BOARD. The dent has a radius of (20 mm)² / 100 µm = 4 m: its focus, 2 m, lies behind the
-    # board, so it magnifies and lines move outwards.
+    # lean moves it by 2 lean · BOARD. The radius of the dent is (20 mm)² / 100 µm = 4 m: its focus, 2 m, lies behind
+    # the board, so it magnifies and lines move outwards.
     was, now = (edges(picture, through) for picture in (flat, bent))
     assert len(was) == len(now)
     point = 0.4 / 320
@@ -86,7 +86,7 @@ def test_orange_peel_breaks_the_edge_of_the_stripes():
 
 
 def on_board(x):
-    """Where somebody who looks at x, from the middle of a flat panel, sees the board: by hand, from the eye's image."""
+    """Where on the board somebody looks who looks at x, from the middle of a flat panel: by the eye's image."""
     return (EYE + BOARD) * x * np.cos(SIGHT) / (EYE + x * np.sin(SIGHT))
 
 
