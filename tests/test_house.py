@@ -53,6 +53,7 @@ FLOORS = [
         "substances",
         "markup",
         "drawing",
+        "template",
     },
     {"film"},
     {"measured", "measurements", "garage_entry"},
@@ -67,7 +68,7 @@ FLOOR_OF = {name: floor for floor, group in enumerate(FLOORS) for name in group}
 ALLOWED = {
     "pint": {"registry"},
     "markupsafe": {"markup"},
-    "jinja2": {"repair", "lesson"},
+    "jinja2": {"template"},
     "ipywidgets": {"lesson"},
     "matplotlib": {"lesson"},
     "IPython": {"lesson"},

@@ -23,6 +23,7 @@ from coursekit.panel.state import TEXTURE_BANDS, Area, Panel, cells_of
 from coursekit.sanding.showthrough import mirrored_share
 from coursekit.sources import coefficient
 
+SOURCES = ("fresnel", "mirror-geometry", "picked-surfaces")  # of a panel seen under a light
 LIGHTS = ("striped board", "tube lamp", "daylight alone")
 WAYS = ("upright", "level")  # which way the lines of the board run on the panel
 

@@ -277,16 +277,9 @@ bonnet = Kind("bonnet", 1.1, 1.3, 4.0, 6.0, 0.2, 15e-3, math.radians(8))
 roof = Kind("roof", 1.4, 1.1, 5.0, 3.0)
 tailgate = Kind("tailgate", 1.1, 0.6, 3.5, 2.0, 0.6, 8e-3, math.radians(12))
 bumper = Kind("bumper", 1.6, 0.45, 2.5, 0.8, 0.6, 10e-3, math.radians(14), sheet="plastic", sheet_thickness=3e-3)
-KINDS = (door, quarter_panel, front_wing, bonnet, tailgate, bumper, plain_panel, roof)
+KINDS = (door, front_wing, bonnet, roof, quarter_panel, tailgate, bumper, plain_panel)
 SHAPES: dict[str, Callable[..., Shape]] = {
     "test card": test_card,
-    "plain panel": plain_panel,
-    "door": door,
-    "quarter panel": quarter_panel,
-    "front wing": front_wing,
-    "bonnet": bonnet,
-    "roof": roof,
-    "tailgate": tailgate,
-    "bumper": bumper,
+    **{kind.name: kind for kind in KINDS},
 }
 LINED = tuple(kind.name for kind in KINDS if kind.line_at is not None)

@@ -30,7 +30,7 @@ from typing import Any, TypeVar
 from coursekit import tomlfile
 from coursekit.errors import Entry, Where
 from coursekit.nomenclature import number_of
-from coursekit.panel import LINED, Shape
+from coursekit.panel import LINED, SHAPES, Shape
 from coursekit.quantities import InputError, read_choice
 from coursekit.repair import formats, recipe
 from coursekit.repair.start import shape_of
@@ -41,7 +41,7 @@ from coursekit.tomlfile import Document
 
 FORMAT = 1
 UNKNOWN = "unknown"
-KINDS = ("door", "front wing", "bonnet", "roof", "quarter panel", "tailgate", "bumper", "plain panel")
+KINDS = tuple(kind for kind in SHAPES if kind != "test card")
 ALSO = {"fender": "front wing", "front fender": "front wing", "hood": "bonnet"}
 PROMOTER = "adhesion promoter"  # no film of the computed panel: it is named in the plan
 MOST_HOURS = 50  # rows of working hours

@@ -10,7 +10,8 @@ from coursekit.markup import Markup, each, folded, table, tag, together
 from coursekit.nomenclature import System, load_data
 from coursekit.quantities import InputError, read, read_choice
 from coursekit.repair import coat_signs, surface_signs
-from coursekit.repair.evidence import Evidence, Place, Sign
+from coursekit.repair.evidence import Evidence, Sign
+from coursekit.repair.given import Place
 from coursekit.repair.playing import as_replay
 from coursekit.repair.reading import AREA_KEYS
 from coursekit.repair.recipe import Recipe
@@ -169,7 +170,7 @@ def _step_words(at: Evidence, sign: Sign) -> str:
     return f"Step {sign.step}, {at.replay[sign.step - 1].step.words}" if sign.step else START
 
 
-def _place(recipe: Recipe, where: Any) -> tuple[Place, str]:
+def _place(recipe: Recipe, where: Any) -> tuple[Place | None, str]:
     if isinstance(where, str):
         word = read_choice(where, PLACES, "where")
         damage = recipe.panel["damage"]

@@ -12,13 +12,12 @@ from coursekit.panel import cells_of, shows
 from coursekit.panel.looks import LEAST_SEEN
 from coursekit.repair.condition import Condition, condition_of
 from coursekit.repair.entry import Entry, SandEntry, SprayEntry
+from coursekit.repair.given import Place
 from coursekit.repair.playing import Replay
 from coursekit.repair.steps import Sand
 from coursekit.repair.words import Amount
 
 GARAGE = 0  # number of the "step" that is the garage itself
-
-Place = tuple[float, float, float, float] | None
 
 
 class Sign(NamedTuple):
@@ -33,7 +32,7 @@ class Sign(NamedTuple):
 class Evidence:
     """A replay looked at in one place."""
 
-    def __init__(self, replay: Replay, place: Place) -> None:
+    def __init__(self, replay: Replay, place: Place | None) -> None:
         self.replay, self.recipe, self.place = replay, replay.recipe, place
         self._conditions: dict[int, Condition] = {}
 
@@ -89,7 +88,7 @@ class Evidence:
         return float(share * cells_of(panel, self.place).sum() * panel.cell_area)
 
 
-def meets(area: Place, place: Place) -> bool:
+def meets(area: Place | None, place: Place | None) -> bool:
     """Whether two rectangles (None: the whole panel) share a part."""
     if area is None or place is None:
         return True

@@ -17,6 +17,7 @@ from coursekit.repair.forecast import Weather
 from coursekit.repair.formats import FORMAT
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.rules import reach, rule
+from coursekit.repair.words import clock
 from coursekit.sanding.grits import read_grade
 
 LAYERS = {"clear": 0, "base": 1, "primer": 2, "bare": 3, "old filler": 3}  # of old paint that are feathered
@@ -167,7 +168,7 @@ def base_tables(damage: Damage, choice: Choice) -> dict[str, Any]:
         tables["forecast"] = {
             "coldest": f"{cold - 273.15:.4g} °C",
             "warmest": f"{warm - 273.15:.4g} °C",
-            "begins": f"{int(begins // 3600):02d}:{int(begins % 3600 // 60):02d}",
+            "begins": clock(int(begins // 60)),
         }
     return {**tables, **damage.written}
 

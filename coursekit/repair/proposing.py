@@ -40,7 +40,7 @@ from coursekit.repair.recipe import Recipe, from_document, with_hand
 from coursekit.repair.rules import rule
 from coursekit.repair.sequences import is_polished_out, outline, without_steps
 from coursekit.repair.steps import Sand
-from coursekit.repair.words import DAYS
+from coursekit.repair.words import DAYS, clock
 from coursekit.sanding.progression import MOST_STROKES
 from coursekit.tomlfile import Document
 
@@ -415,6 +415,6 @@ def by_the_clock(made: Outline, fitted: timetable.Timetable) -> Outline:
             time += row.ends - row.begins
         steps.append(step)
     day, rest = divmod(round(fitted.begins), round(DAY))
-    start = {"day": DAYS[day % 7], "at": f"{rest // 3600:02d}:{rest % 3600 // 60:02d}"}
+    start = {"day": DAYS[day % 7], "at": clock(rest // 60)}
     tables = {**made.tables, "start": start, "step": [step.table for step in steps]}
     return Outline(tables, tuple(steps))

@@ -2,12 +2,8 @@
 
 from __future__ import annotations
 
-import functools
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from importlib import resources
 from typing import Any
-
-import jinja2
 
 from coursekit.garage import cautions
 from coursekit.markup import Markup, each, items, paragraph, table, tag
@@ -26,6 +22,7 @@ from coursekit.repair.plan import plan_checks, plan_lines
 from coursekit.repair.playing import Replay, as_replay
 from coursekit.repair.sheet_clock import night_words, picture, sentences, spells
 from coursekit.repair.words import time_words
+from coursekit.template import template, text_of
 
 NOTHING = Markup("")
 BOX = tag("span", class_="box")
@@ -47,18 +44,9 @@ def job_sheet(recipe: Any, system: System = "metric") -> str:
     """
     replay = as_replay(recipe)
     sections = [(heading, [block for block in blocks(replay, system) if block]) for heading, blocks in SECTIONS]
-    return _page().render(
+    return template("coursekit.repair", "sheet", style=text_of("coursekit.repair", "sheet.css")).render(
         title=replay.recipe.title, wall=wall.pages(replay, system), opening=_plan(replay, system), sections=sections
     )
-
-
-@functools.lru_cache(maxsize=1)
-def _page() -> jinja2.Template:
-    """The page as a template, with its style in it; what is text is escaped as it goes in."""
-    here = resources.files("coursekit.repair")
-    page, style = ((here / name).read_text(encoding="utf-8") for name in ("sheet.html", "sheet.css"))
-    pages = jinja2.Environment(autoescape=True, undefined=jinja2.StrictUndefined, keep_trailing_newline=True)
-    return pages.from_string(page, globals={"style": Markup(style)})
 
 
 # --- pieces of HTML ----------------------------------------------------------------------------------------

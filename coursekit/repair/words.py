@@ -52,11 +52,16 @@ def band_words(band: Band) -> str:
     return middle if low == high else f"{middle} ({low} to {high})"
 
 
+def clock(minutes: int) -> str:
+    """A time of the day: "07:05"."""
+    return f"{minutes // 60:02d}:{minutes % 60:02d}"
+
+
 def clock_words(seconds: float) -> str:
     """A time on the clock that starts with the repair: "1 d 03:20"."""
     minutes = round(seconds / 60)
     day, rest = divmod(minutes, 24 * 60)
-    return f"{day} d {rest // 60:02d}:{rest % 60:02d}" if day else f"{rest // 60:02d}:{rest % 60:02d}"
+    return f"{day} d {clock(rest)}" if day else clock(rest)
 
 
 def week_words(time: float, since: float | None = None, short: bool = False) -> str:
@@ -66,11 +71,10 @@ def week_words(time: float, since: float | None = None, short: bool = False) -> 
     """
     minutes = round(time / 60)
     day, rest = divmod(minutes, 24 * 60)
-    clock = f"{rest // 60:02d}:{rest % 60:02d}"
     if since is not None and day == since // 86_400:
-        return clock
+        return clock(rest)
     name = DAYS[day % 7][: 3 if short else None]
-    return f"{name}{f' of week {day // 7 + 1}' if day >= 7 else ''} {clock}"
+    return f"{name}{f' of week {day // 7 + 1}' if day >= 7 else ''} {clock(rest)}"
 
 
 def spot_words(area: float, system: System = "metric") -> str:

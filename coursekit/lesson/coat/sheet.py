@@ -14,6 +14,7 @@ from coursekit import quantities
 from coursekit.folder import place
 from coursekit.keeping import lock, make_folder, replace
 from coursekit.lesson.coat.plan import FIELDS, GROUPS, CoatPlan, Group
+from coursekit.lesson.content.shared.parts import part_words
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.pages import cautions
 from coursekit.lesson.screen import page
@@ -23,7 +24,6 @@ from coursekit.quantities import InputError
 from coursekit.sanding.progression import Step
 from coursekit.uncertain import Band, Coefficient
 
-PARTS = ("paint", "hardener", "reducer")
 CAUTIONS = ("spraying", "isocyanate", "mixing", "solvent", "dust")
 FOLDER = "sheets"
 MOST_OF_A_NAME = 100
@@ -90,10 +90,6 @@ def body(plan: CoatPlan) -> Markup:
 
 def _section(title: str, *parts: Any) -> Markup:
     return tag("section", tag("h3", title), *parts, class_="ck-part")
-
-
-def part_words(number: int) -> str:
-    return PARTS[number] if number < len(PARTS) else f"part {number + 1}"
 
 
 def _mixing(plan: CoatPlan) -> Markup:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from coursekit import film
 from coursekit.drawing import path, text
 from coursekit.figure import Figure
@@ -15,21 +17,44 @@ TEETH = 6  # as many as are read in practice, up to 150 µm (6 mil)
 def comb_to_read(wet: Figure, dry: Figure, width: int = 400) -> Markup:
     """The comb in a film of that thickness, for who is to read it: wet teeth are hatched, nothing else is told."""
     shown = _shown(wet.system, dry)
-    room = (width - 32) / TEETH
-    ground, top = 124.0, 8.0
+    ground = 124.0
     scale = 92.0 / max(shown[-1], float(wet))
-    surface = ground - scale * float(wet)
+    deep = scale * float(wet)
+    body = [box(16, ground - deep, width - 32, deep, "dots"), *_comb(shown, dry, dry, (8.0, ground, scale, width))]
+    return svg(body, width, int(ground + 30))
+
+
+def comb_drawing(wet: Figure, wetted: Figure, dry: Figure, width: int = 400) -> Markup:
+    """The comb from its side, gaps and film to one scale; the band of the film as two dotted lines."""
+    shown = _shown(wet.system, dry)
+    ground = 150.0
+    scale = 92.0 / max(shown[-1], wet.most)
+    middle, low, high = (ground - scale * float(value) for value in (wet.middle, wet.low, wet.high))
     body = [
-        box(16, surface, width - 32, ground - surface, "dots"),
-        path("M", 10, ground, "H", width - 10, **INK, stroke_width=4),
-        box(16, top, width - 32, 22, "plain"),
+        box(16, middle, width - 32, ground - middle, "dots"),
+        *(path("M", 16, end, "H", width - 16, **INK, stroke_width=2, stroke_dasharray="2 4") for end in (low, high)),
+        *_comb(shown, dry, wetted, (26.0, ground, scale, width), told=True),
     ]
+    unit = f"{wetted.of(shown[0])}".split()[-1]
+    body.append(text(16, 16, f"Comb in one coat: {wet} wet (teeth in {unit})"))
+    return svg(body, width, int(ground + 48))
+
+
+def _comb(
+    shown: list[float], dry: Figure, said: Figure, place: tuple[float, float, float, int], told: bool = False
+) -> Iterator[Markup]:
+    """The comb on its ground, gaps under its teeth; `place` is its top, the ground, the scale and the width."""
+    top, ground, scale, width = place
+    room = (width - 32) / TEETH
+    yield path("M", 10, ground, "H", width - 10, **INK, stroke_width=4)
+    yield box(16, top, width - 32, 22, "plain")
     for number, gap in enumerate(shown):
         left, tip = 16 + (number + 0.2) * room, ground - scale * gap
         below = gap < dry.si * (1 - 1e-9)
-        body.append(box(left, top + 22, 0.6 * room, max(tip - top - 22, 0), "slant" if below else "plain"))
-        body.append(text(left + 0.3 * room, ground + 22, f"{dry.of(gap)}".split()[0], "middle"))
-    return svg(body, width, int(ground + 30))
+        yield box(left, top + 22, 0.6 * room, max(tip - top - 22, 0), "slant" if below else "plain")
+        yield text(left + 0.3 * room, ground + 22, f"{said.of(gap)}".split()[0], "middle")
+        if told:
+            yield text(left + 0.3 * room, ground + 40, "wet" if below else "dry", "middle")
 
 
 def _shown(system: System, dry: Figure) -> list[float]:
@@ -37,27 +62,3 @@ def _shown(system: System, dry: Figure) -> list[float]:
     gaps = [float(gap) for gap in film.gauges.COMBS[system]]
     first = max(0, min(sum(gap < dry for gap in gaps) - TEETH + 2, len(gaps) - TEETH))
     return gaps[first : first + TEETH]
-
-
-def comb_drawing(wet: Figure, wetted: Figure, dry: Figure, width: int = 400) -> Markup:
-    """The comb from its side, gaps and film to one scale; the band of the film as two dotted lines."""
-    shown = _shown(wet.system, dry)
-    ground, top = 150.0, 26.0
-    scale = 92.0 / max(shown[-1], wet.most)
-    middle, low, high = (ground - scale * float(value) for value in (wet.middle, wet.low, wet.high))
-    room = (width - 32) / TEETH
-    body = [
-        box(16, middle, width - 32, ground - middle, "dots"),
-        *(path("M", 16, end, "H", width - 16, **INK, stroke_width=2, stroke_dasharray="2 4") for end in (low, high)),
-        path("M", 10, ground, "H", width - 10, **INK, stroke_width=4),
-        box(16, top, width - 32, 22, "plain"),
-    ]
-    for number, gap in enumerate(shown):
-        left, tip = 16 + (number + 0.2) * room, ground - scale * gap
-        below = gap < dry.si * (1 - 1e-9)
-        body.append(box(left, top + 22, 0.6 * room, max(tip - top - 22, 0), "slant" if below else "plain"))
-        body.append(text(left + 0.3 * room, ground + 22, f"{wetted.of(gap)}".split()[0], "middle"))
-        body.append(text(left + 0.3 * room, ground + 40, "wet" if below else "dry", "middle"))
-    unit = f"{wetted.of(shown[0])}".split()[-1]
-    body.append(text(16, 16, f"Comb in one coat: {wet} wet (teeth in {unit})"))
-    return svg(body, width, int(ground + 48))

@@ -48,6 +48,7 @@ VIEWS = {
     "height": View("amplitude", "height over the old paint", TABLES["height"], 2e-5),
     "scratch": View("scratch_depth", "scratch", TABLES["scratch"], 2e-6),
 }
+MAPS = ("what shows", *VIEWS)
 
 
 def values_of(panel: Panel, view: str) -> np.ndarray:

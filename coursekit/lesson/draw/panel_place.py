@@ -8,15 +8,15 @@ from typing import Any
 import numpy as np
 
 from coursekit.drawing import curve, drawing, rect, text
+from coursekit.lesson.draw.charts import INK
 from coursekit.markup import Markup
 from coursekit.nomenclature import System, names
 from coursekit.panel import Shape
 from coursekit.quantities import in_unit, shown
+from coursekit.repair.given import Place
 
 WIDTH, TALLEST, LEFT, BOTTOM, TOP = 400.0, 230.0, 8.0, 38.0, 8.0
-INK: dict[str, Any] = {"stroke": "currentColor"}
 STEP = {"metric": 10.0, "us": 0.5}  # by which an arrow key moves, in the unit of places
-Place = tuple[float, float, float, float]
 
 
 def panel_drawing(

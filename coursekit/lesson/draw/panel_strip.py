@@ -8,7 +8,7 @@ import numpy as np
 
 from coursekit import repair
 from coursekit.lesson.draw.colour_maps import colours, map_png, palette_png
-from coursekit.lesson.draw.panel_maps import VIEWS, round_end, swatch, values_of
+from coursekit.lesson.draw.panel_maps import MAPS, VIEWS, round_end, swatch, values_of
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.screen import page
 from coursekit.panel import Panel
@@ -20,7 +20,6 @@ from coursekit.repair.words import say
 MARGIN = 0.1  # m
 FINER = 2  # points for a cell
 SEEN = "As you see it, aside of the panel, with a striped board mirrored in what is glossy."
-MAPS = ("what shows", *VIEWS)
 
 
 def step_pictures(which: str, view: str) -> page.Piece:

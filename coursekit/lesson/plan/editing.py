@@ -8,7 +8,7 @@ from collections.abc import Callable
 from typing import Any, Self
 
 from coursekit.errors import say
-from coursekit.lesson.draw.panel_maps import VIEWS
+from coursekit.lesson.draw.panel_maps import MAPS
 from coursekit.lesson.plan import recipe_files
 from coursekit.lesson.plan.draft import Complaint, Draft
 from coursekit.lesson.plan.entries import THERE, Table, fields_of
@@ -20,7 +20,6 @@ from coursekit.repair import PlanFinding, Recipe, Replay
 from coursekit.repair.recipe import MOST_STEPS
 from coursekit.repair.steps import STEPS
 
-MAPS = ("what shows", *VIEWS)
 AGAIN = "the same"
 KINDS_OF_STEP = tuple(STEPS)
 MOST_UNDONE = 100

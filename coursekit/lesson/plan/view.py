@@ -8,9 +8,10 @@ from typing import Any
 
 import ipywidgets as w
 
+from coursekit.lesson.draw.panel_maps import MAPS
 from coursekit.lesson.plan import overview
 from coursekit.lesson.plan.draft import step_title
-from coursekit.lesson.plan.editing import AGAIN, KINDS_OF_STEP, MAPS
+from coursekit.lesson.plan.editing import AGAIN, KINDS_OF_STEP
 from coursekit.lesson.plan.entries import ASKED, fields_of
 from coursekit.lesson.plan.form import PlanForm
 from coursekit.lesson.plan.pane import Pane

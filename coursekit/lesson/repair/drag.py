@@ -16,7 +16,7 @@ from coursekit import repair
 from coursekit.drawing import circle, rect, text
 from coursekit.lesson.draw.charts import ACCENT, OUTLINE, TEXT, hatch, svg
 from coursekit.lesson.draw.map_pictures import PanelMaps
-from coursekit.lesson.draw.panel_maps import VIEWS
+from coursekit.lesson.draw.panel_maps import MAPS
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.repair.demo_recipes import as_text, demo, moved
 from coursekit.lesson.screen import page
@@ -34,23 +34,13 @@ from coursekit.repair.vocabulary import GARAGE, HAND, PANEL
 from coursekit.repair.words import time_words
 
 REPAIRS = {"step by step": "door_repair", "in a hurry": "impatient_repair"}
-MAPS = ("what shows", *VIEWS)
 GIVEN = {
     "temperature": ("garage", GARAGE),
     "humidity": ("garage", GARAGE),
     "variation": ("hand", HAND),
     "old_paint": ("panel", PANEL),
 }
-SOURCES = (
-    "common-practice",
-    "preston-1927",
-    "scratch-calibration",
-    "shrinking-film",
-    "fresnel",
-    "mirror-geometry",
-    "picked-surfaces",
-    "assumed-here",
-)
+SOURCES = ("common-practice", "preston-1927", "scratch-calibration", "shrinking-film", "assumed-here")
 
 
 class RepairBench(Displayed):

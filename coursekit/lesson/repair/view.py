@@ -9,8 +9,9 @@ from typing import Any
 
 import ipywidgets as w
 
+from coursekit.lesson.draw.panel_maps import MAPS
 from coursekit.lesson.learner import unit_system
-from coursekit.lesson.repair.drag import MAPS, RepairBench
+from coursekit.lesson.repair.drag import RepairBench
 from coursekit.lesson.repair.many_hands import FIGURES, Hands
 from coursekit.lesson.screen import page
 from coursekit.lesson.screen.widgets import View, button, control, gone

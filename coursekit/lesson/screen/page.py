@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import base64
-import functools
 from collections.abc import Iterable, Sequence
-from importlib import resources
 from typing import Any
 
 from IPython import get_ipython
@@ -18,6 +16,7 @@ from coursekit.markup import items as items
 from coursekit.markup import paragraph as paragraph
 from coursekit.markup import tag as tag
 from coursekit.markup import together as together
+from coursekit.template import text_of
 
 
 class Piece:
@@ -34,26 +33,22 @@ class Piece:
         return {"text/html": self.html, "text/plain": self.text}
 
 
-@functools.lru_cache(maxsize=1)
+HERE = "coursekit.lesson.screen"
+
+
 def style() -> str:
     """The style sheet of the page, inside its tag."""
-    return f'<style class="ck-style">{_file("page.css")}</style>'
+    return f'<style class="ck-style">{text_of(HERE, "page.css")}</style>'
 
 
-@functools.lru_cache(maxsize=1)
 def sheet_style() -> str:
     """The style of a sheet that is kept and printed, inside its tag."""
-    return f"<style>{_file('sheet.css')}</style>"
+    return f"<style>{text_of(HERE, 'sheet.css')}</style>"
 
 
-@functools.lru_cache(maxsize=1)
 def script() -> str:
     """The script that keeps the style on the page, names sliders for screen readers, reads a sentence out once."""
-    return _file("page.js")
-
-
-def _file(name: str) -> str:
-    return (resources.files("coursekit.lesson.screen") / name).read_text(encoding="utf-8")
+    return text_of(HERE, "page.js")
 
 
 _carrier: tuple[str, str] | None = None  # the cell whose output carries style and script, and the run of it

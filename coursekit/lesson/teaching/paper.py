@@ -6,14 +6,10 @@ The same word, names, lesson and units give the same bytes, from a notebook and 
 from __future__ import annotations
 
 import base64
-import functools
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from importlib import resources
 from pathlib import Path
 from typing import Any
-
-import jinja2
 
 from coursekit import keeping
 from coursekit.lesson.learner import unit_system
@@ -23,8 +19,10 @@ from coursekit.lesson.teaching.numbers import Drawn, LearnerSet, learner_set
 from coursekit.markup import Markup, each, items, paragraph, table, tag, together
 from coursekit.nomenclature import System
 from coursekit.quantities import InputError, read_choice
+from coursekit.template import template, text_of
 
 KINDS = ("exercises", "key", "cards")
+HERE = "coursekit.lesson.teaching"
 MOST_NAMES = 200
 CARE = (
     "Every number here comes from a computed panel. It is for practice, not clearance to spray, breathe or burn: "
@@ -86,15 +84,8 @@ def paper(
 
 def render(title: str, pages: Sequence[Markup]) -> str:
     """Pages one after the other as one file that needs no other."""
-    return _template().render(title=title, pages=pages, care=CARE)
-
-
-@functools.lru_cache(maxsize=1)
-def _template() -> jinja2.Template:
-    here = resources.files("coursekit.lesson.teaching")
-    form, style = ((here / name).read_text(encoding="utf-8") for name in ("paper.html", "paper.css"))
-    pages = jinja2.Environment(autoescape=True, undefined=jinja2.StrictUndefined, keep_trailing_newline=True)
-    return pages.from_string(form, globals={"style": Markup(style)})
+    form = template(HERE, "paper", style=text_of(HERE, "paper.css"))
+    return form.render(title=title, pages=pages, care=CARE)
 
 
 def _head(title: str, one: LearnerSet) -> Markup:

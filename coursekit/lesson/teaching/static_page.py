@@ -5,27 +5,25 @@ No Python, no network and no other file is needed to read it.
 
 from __future__ import annotations
 
-import functools
 import itertools
 import json
 from collections.abc import Iterator, Sequence
-from importlib import resources
 from typing import Any, NamedTuple
 
-import jinja2
-
-from coursekit import quantities
 from coursekit.lesson.content.declared import declared_bench
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.screen import page
+from coursekit.lesson.teaching.cards import SHEETS
 from coursekit.lesson.teaching.numbers import Drawn, learner_set, lesson_title
-from coursekit.lesson.teaching.paper import CARE, Paper
+from coursekit.lesson.teaching.paper import CARE, HERE, Paper
 from coursekit.lesson.teaching.script import script
 from coursekit.lesson.workbench.bench import Bench
+from coursekit.lesson.workbench.control import value_words
 from coursekit.markup import Markup, paragraph, tag, together
 from coursekit.nomenclature import KINDS, names
 from coursekit.quantities import InputError
 from coursekit.showing import from_unit
+from coursekit.template import template, text_of
 from coursekit.unit_grammar import _PLAIN, unit_of
 
 PLACES = 13  # of one slider alone
@@ -63,7 +61,9 @@ def _made(lesson: Any, word: Any, name: Any) -> Paper:
     drawn = learner_set(word, name, lesson, system).drawn
     title = lesson_title(made.lesson)
     data = {"benches": [data for _, data in pieces], "exercises": [_checked(one) for one in drawn]}
-    html = _template().render(
+    look = text_of("coursekit.lesson.screen", "page.css") + text_of(HERE, "static_page.css")
+    form = template(HERE, "static_page", style=look, script=text_of(HERE, "static_page.js"))
+    html = form.render(
         title=title,
         aim=made.aim,
         benches=[markup for markup, _ in pieces],
@@ -79,18 +79,6 @@ def _made(lesson: Any, word: Any, name: Any) -> Paper:
             kind="too long",
         )
     return Paper(title, html, f"{title}: {len(pieces)} benches and {len(drawn)} exercises on one page.")
-
-
-@functools.lru_cache(maxsize=1)
-def _template() -> jinja2.Template:
-    here = resources.files("coursekit.lesson.teaching")
-    form, style, code = (
-        (here / name).read_text(encoding="utf-8")
-        for name in ("static_page.html", "static_page.css", "static_page.js")
-    )
-    look = page.style().removeprefix('<style class="ck-style">').removesuffix("</style>")
-    pages = jinja2.Environment(autoescape=True, undefined=jinja2.StrictUndefined, keep_trailing_newline=True)
-    return pages.from_string(form, globals={"style": Markup(look + style), "script": Markup(code)})
 
 
 # --- benches -----------------------------------------------------------------------------------------------
@@ -127,7 +115,9 @@ def _bench(key: str, controls: Sequence[str]) -> tuple[Markup, dict[str, Any]]:
         for number, (one, at) in enumerate(zip(sliders, start, strict=True))
     )
     fixed = ", ".join(
-        f"{bench.label(key)} {_words(bench, key, bench.starts[key])}" for key in bench.controls if key not in controls
+        f"{bench.label(key)} {value_words(bench.starts[key], bench.rows[key])}"
+        for key in bench.controls
+        if key not in controls
     )
     still = paragraph(f"Stays as it is: {fixed}.") if fixed else ""
     picture = tag("div", Markup(shown["/".join(map(str, start))]), class_="picture", aria_live="polite")
@@ -146,20 +136,15 @@ def _slider(bench: Bench, key: str, places: int) -> Slider:
         values = {value for value in values if abs(value - start) > 1e-9 * abs(start)} | {start}
         found: tuple[Any, ...] = tuple(sorted(values))
     elif row.kind == "grade":
-        found = tuple(dict.fromkeys(sorted({*GRADES, start}, key=lambda grade: int(grade[1:]))))
+        found = tuple(dict.fromkeys(sorted({*SHEETS, start}, key=lambda grade: int(grade[1:]))))
     elif row.kind == "ratio":
         found = tuple(dict.fromkeys([start, *RATIOS]))
     else:
         found = (start, *(option for option in row.options if option != start))
-    return Slider(key, bench.label(key), found, tuple(_words(bench, key, value) for value in found))
+    return Slider(key, bench.label(key), found, tuple(value_words(value, bench.rows[key]) for value in found))
 
 
-GRADES = ("P80", "P120", "P180", "P240", "P320", "P400", "P500", "P600", "P800", "P1000")
 RATIOS = ("2:1:1", "3:1:1", "4:1:1", "4:1:2", "5:1:1")
-
-
-def _words(bench: Bench, key: str, value: Any) -> str:
-    return value if isinstance(value, str) else quantities.shown(value, bench.rows[key].key, unit_system.chosen(), 4)
 
 
 # --- exercises ---------------------------------------------------------------------------------------------

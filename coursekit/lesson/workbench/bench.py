@@ -34,9 +34,10 @@ from coursekit.lesson.learner import own, typed_text, unit_system
 from coursekit.lesson.screen import page
 from coursekit.lesson.screen.displayed import Displayed
 from coursekit.lesson.workbench import number_table
-from coursekit.lesson.workbench.control import Control, at, on_a_step
+from coursekit.lesson.workbench.control import Control, at, on_a_step, row_of
 from coursekit.lesson.workbench.now import RESERVED, Now, Units
-from coursekit.nomenclature import KINDS, Name, System, names
+from coursekit.nomenclature import KINDS, System
+from coursekit.panel.mirror import SOURCES as SEEN_BY
 from coursekit.panel.mirror import Light
 from coursekit.quantities import InputError, coefficient_words
 from coursekit.sources import coefficients, sources
@@ -46,12 +47,6 @@ __all__ = ["Bench", "Control", "Drawn", "Now", "Units", "at", "declare"]
 ROUGH = "A rough picture while you drag: the exact one, with what it says, follows when you stop."
 FRAME = 0.03  # s; a computation that takes longer leaves the old picture standing, marked as old
 TRIED: set[str] = set()  # benches moved since the kernel started: a prediction is compared after that
-
-
-def _row(name: str, title: str) -> Name:
-    if name not in names():
-        raise ValueError(f"bench {title!r}: tables/names/ has no row {name!r}; give at(…, name=…)")
-    return names()[name]
 
 
 def declare(title: str, *, kind: type[Bench] | None = None, **more: Any) -> Callable[[Callable[..., Any]], Bench]:
@@ -107,16 +102,17 @@ class Bench(Displayed):
         lamp: bool = False,
         rough: Callable[..., Any] | None = None,
     ) -> None:
-        self.compute, self.rough, self.title, self.sources = compute, rough, title, tuple(sources)
+        self.compute, self.rough, self.title = compute, rough, title
+        self.sources = (*sources, *(SEEN_BY if lamp else ()))
         self._about, self.measurement, self.press = about, measurement, press
         self.lamp, self.light = lamp, Light()
         self.starts_kept, self.recalculated = kept or {}, recalculated
         self.controls = dict(controls)
-        self.rows = {key: _row(control.name or key, title) for key, control in self.controls.items()}
+        self.rows = {key: row_of(control.name or key, title) for key, control in self.controls.items()}
         self.gives: Mapping[str, Any] = getattr(gives, "gives", gives) or {}
         for row in self.gives.values():
             if isinstance(row, str):
-                _row(row, title)
+                row_of(row, title)
         taken = sorted(RESERVED.intersection({*self.controls, *self.gives}))
         if taken:
             raise ValueError(f"bench {title!r}: {', '.join(taken)} of `now` means something else; take another name")

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from coursekit import quantities
-from coursekit.nomenclature import Name
+from coursekit.lesson.learner import unit_system
+from coursekit.nomenclature import Name, names
 
 
 @dataclass(frozen=True)
@@ -29,6 +30,18 @@ class Control:
 def at(start: str, **more: Any) -> Any:
     """What makes an argument a control: `force: float = at("20 N", label="…", slider=(5, 45, 1))`."""
     return Control(start, **more)
+
+
+def row_of(name: str, title: str) -> Name:
+    """The row of a name that the bench of that title uses."""
+    if name not in names():
+        raise ValueError(f"bench {title!r}: tables/names/ has no row {name!r}; give at(…, name=…)")
+    return names()[name]
+
+
+def value_words(value: Any, row: Name) -> str:
+    """A value of a control, in SI or text, as its field shows it."""
+    return value if isinstance(value, str) else quantities.shown(value, row.key, unit_system.chosen(), 4)
 
 
 def on_a_step(value: Any, row: Name, ends: tuple[float, float, float] | None) -> Any:

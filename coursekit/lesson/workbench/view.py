@@ -18,6 +18,7 @@ from coursekit.lesson.pages import measurement_form
 from coursekit.lesson.screen import page
 from coursekit.lesson.screen.widgets import View, button, closed, control
 from coursekit.lesson.workbench.bench import FRAME, Bench
+from coursekit.lesson.workbench.control import value_words
 from coursekit.lesson.workbench.settling import Settling
 from coursekit.measurements import ways
 from coursekit.nomenclature import KINDS
@@ -151,11 +152,9 @@ class BenchView(View, shows=Bench):
         self._filling, system = True, unit_system.chosen()
         try:
             for key, value in self.bench.values.items():
-                row = self.bench.rows[key]
-                text = value if isinstance(value, str) else quantities.shown(value, row.key, system, 4)
-                self.fields[key].value = text
+                self.fields[key].value = value_words(value, self.bench.rows[key])
                 if key in self.sliders:
-                    self.sliders[key].value = quantities.in_unit(value, row.key, system)
+                    self.sliders[key].value = quantities.in_unit(value, self.bench.rows[key].key, system)
         finally:
             self._filling = False
 

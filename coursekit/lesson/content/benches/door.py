@@ -9,6 +9,7 @@ from coursekit import datasheet, film, mixing, sanding
 from coursekit.belief import band_si
 from coursekit.figure import Figure
 from coursekit.lesson.content.shared import sanding_hand
+from coursekit.lesson.content.shared.parts import part_words
 from coursekit.lesson.draw.comb import comb_drawing
 from coursekit.lesson.draw.picture import Bar, Bars, Column, Row
 from coursekit.lesson.learner import own
@@ -24,7 +25,6 @@ BLOCK = Block(0.125, 0.070)  # m
 RESERVE = 0.1
 ONE_COAT = 35e-6  # m dry; the upper end of the demo surfacer's film per coat
 MOST = 1.5e-3  # m³; the axis stays put while it is not passed
-PARTS = ("paint", "hardener", "reducer")
 
 
 @functools.lru_cache(maxsize=1)
@@ -124,10 +124,6 @@ def draw(now: Now) -> Drawn:
     rows += [Bar(f"of it {part_words(number)}", part) for number, part in enumerate(now.parts)]
     volumes = Bars(now.mix.axis(max(MOST, now.mix.most * 1.1)), rows, 310)
     return Row(volumes, Column(comb_drawing(now.wet, *teeth(now), 360), table(now)))
-
-
-def part_words(number: int) -> str:
-    return PARTS[number] if number < len(PARTS) else f"part {number + 1}"
 
 
 def table(now: Now) -> str:

@@ -33,7 +33,7 @@ def mirroring(rq: float, wavelength: float, amplitude: float) -> Panel:
     gives={"gloss": "gloss_factor", "limit": sanding.visible_wave},
     about="Fine roughness takes the gloss, waves bend what is mirrored. Rq is the root mean square of the "
     "roughness; the height of a wave goes from its middle to its crest.",
-    sources=["gloss-roughness", "rayleigh-limit", "arc-minute-eye", "normal-sight", "fresnel", "mirror-geometry"],
+    sources=["gloss-roughness", "rayleigh-limit", "arc-minute-eye", "normal-sight"],
     lamp=True,
 )
 def bench(

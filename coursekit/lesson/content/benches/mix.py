@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from coursekit import mixing
+from coursekit.lesson.content.shared.parts import PARTS
 from coursekit.lesson.draw.picture import Layers, Row, Shares, Slice
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.quantities import InputError
 
-PARTS = ("paint", "hardener", "reducer")
 HATCHES = ("slant", "dots", "level")
 LARGEST_CUP = 0.6e-3  # m³; the axis stays put while the cup is not fuller
 

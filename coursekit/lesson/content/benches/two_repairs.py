@@ -39,9 +39,6 @@ def compared() -> Comparison:
         "common-practice",
         "preston-1927",
         "assumed-here",
-        "fresnel",
-        "mirror-geometry",
-        "picked-surfaces",
     ],
     lamp=True,
 )
