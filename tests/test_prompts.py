@@ -1,18 +1,21 @@
-"""Lessons 12 to 17 and 22 to 24 played as they ask: each prompt's move on its bench, and what text, prediction and
-bench say of it. The words of a prompt stand beside its move, so that neither changes alone."""
+"""Lessons 6 to 9, 11 to 17 and 22 to 24 played as they ask: each prompt's move on its bench, and what text,
+prediction and bench say of it. The words of a prompt stand beside its move, so that neither changes alone."""
 
 import functools
 import json
+import math
 import re
 from pathlib import Path
 
 import numpy as np
 import pytest
 
-from coursekit import lesson, panel, repair
+from coursekit import lesson, panel, repair, spraying
+from coursekit.lesson.pages import measurement_form
 from coursekit.lesson.repair.demo_recipes import demo, moved
 from coursekit.repair.readiness import KIND
 from coursekit.repair.vocabulary import tools
+from coursekit.spraying import finding
 
 NOTEBOOKS = Path(__file__).parents[1] / "notebooks"
 
@@ -44,6 +47,81 @@ def foretold(key, right, *reason):
     assert row["answer"] == right
     for words in reason:
         assert words in row["why"]
+
+
+# --- 6 to 11, the gun and its air ---
+
+
+def test_06_what_arrives_at_the_cap():
+    cap = at("gun-air", gauge_pressure="1 bar").result.cap
+    assert (cap.low / 1e5, cap.high / 1e5) == pytest.approx((0.16, 0.42), abs=0.005)
+    foretold("gun-inlet", "about a quarter to a third of it", "0.16 to 0.42 bar (2.4 to 6 psi)")
+
+
+def test_07_a_pause_is_a_coat_and_a_swing_halves_the_film():
+    asked(
+        "07", "A fifth of a second is a whole coat in one spot", "a swing of 30° leaves hardly half of the film there"
+    )
+    pause = spraying.pause_film("0.2 s", "100 mL/min", "200 mm", "72 mm").m_as("µm")
+    assert pause == pytest.approx(59, abs=1) and pause > lesson.bench("door-film").result.middle * 1e6
+    assert spraying.arc_ratio("30 °", "175 mm").film.magnitude == pytest.approx(0.47, abs=0.005)
+
+
+def test_08_the_trigger_and_the_fan_beside_high_air():
+    asked("08", "all but a few guns of a thousand", "0.64 times as much clear", "0.68 times", "0.88 and 0.90 times")
+    for trigger, sure in (("75 %", "all"), ("50 %", "over 99\N{NARROW NO-BREAK SPACE}%")):
+        words = at("what-if", fan_opening="100 %", trigger=trigger).words
+        assert f"less mist and less past the edge in {sure} of the guns yours may be" in words
+
+
+def test_08_how_many_settings_are_tried():
+    tried = math.prod(finding._GRID.values())
+    assert "Some six thousand settings" in lesson.bench("find-setting").about and tried == 5832
+
+
+def test_09_how_long_the_trigger_is_held():
+    seconds = [
+        at("small-area", panel_width=wide, panel_height=high).result.seconds
+        for wide, high in (("1 m", "0.6 m"), ("2 m", "1.4 m"))
+    ]
+    assert seconds == pytest.approx([19, 77], abs=1)
+    foretold("air-supply-hold", "about three minutes", "some 20 seconds of trigger", "a minute and a quarter")
+
+
+def test_11_a_weighed_card_narrows_what_lands_and_the_mist():
+    asked("11", "what lands shrinks to about half, that of the mist to between half and four fifths")
+    asked("08", "what lands shrinks to about half, that of the mist to between half and four fifths, less the better")
+    before, left = lesson.bench("what-if").result.coat.samples, []
+    setting = {
+        "turns": "2",
+        "gun_inlet_pressure": "0.8 bar",
+        "fan_opening": "75 %",
+        "gun_distance": "175 mm",
+        "overlap": "50 %",
+        "tip_bore": "1.6 mm",
+        "kinematic_viscosity": "60 mm²/s",
+        "density": "1.3 kg/L",
+        "volume_solids": "42 %",
+        "panel_width": "1.2 m",
+        "panel_height": "0.8 m",
+    }
+    for share in ("72 %", "82 %"):
+        assert not measurement_form.enter("landing", {**setting, "transfer_efficiency": share}).contradiction
+        after = lesson.bench("what-if").result.coat.samples
+        left.append([width(of(after)) / width(of(before)) for of in (lands, mist)])
+    assert left[0] == pytest.approx([0.57, 0.78], abs=0.05) and left[1] == pytest.approx([0.47, 0.47], abs=0.05)
+
+
+def lands(samples):
+    return samples.account.transfer_efficiency
+
+
+def mist(samples):
+    return samples.mist_per_landed
+
+
+def width(values):
+    return np.subtract(*np.percentile(values, [95, 5]))
 
 
 # --- 12, clean and prepare ---

@@ -538,6 +538,37 @@ def test_settling_balances_weight_and_drag(diameter, density):
     assert reynolds < 1000
 
 
+@pytest.mark.parametrize(
+    ("micrometres", "by_hand"),
+    [
+        (0.02, 11.5309),  # Kn 6.6: 1 + 6.6 × (1.257 + 0.4 × e^(−1.1/6.6) = 0.33859)
+        (0.2, 1.87948),  # Kn 0.66: 1 + 0.66 × (1.257 + 0.4 × e^(−1.6667) = 0.07555)
+        (1.0, 1.16594),  # Kn 0.132: 1 + 0.132 × (1.257 + 0.4 × e^(−8.333) = 0.0001)
+    ],
+)
+def test_small_drops_slip_through_the_air_by_hand(micrometres, by_hand):
+    """Twice the free path of 66 nm over the diameter, and Cunningham's three numbers."""
+    from coursekit.spraying.settling import slip
+
+    assert slip(micrometres * 1e-6) == pytest.approx(by_hand, rel=1e-4)
+
+
+def test_mist_leaves_with_the_air_and_to_the_floor_by_hand():
+    # 20 µm of water: Stokes 9.80665 × 998.8 × (20 µm)² ÷ (18 × 1.81e-5) = 12.03 mm/s, × 1.0083 for slip, and at a
+    # Reynolds number of 0.016 the drag is 0.9 % more: 12.02 mm/s. Over 2.4 m, and five changes an hour.
+    assert spraying.mist_removal.si(20e-6, 5 / 3600, 2.4) == pytest.approx(5 / 3600 + 12.02e-3 / 2.4, rel=1e-3)
+    # Air that is never changed keeps all that was made: 2 g in 40 m³.
+    assert spraying.room_mist.si(1e6, 600.0, 2e-3, 40.0, 0.0) == pytest.approx(2e-3 / 40)
+
+
+def test_a_drop_too_fast_for_the_law_of_drag_is_refused():
+    """A Reynolds number of 1000 is 150.3 m/s of a drop of 100 µm: 1000 × 1.81e-5 ÷ (1.2041 × 1e-4)."""
+    assert spraying.stopping_distance.si(1e-4, 150.0) > 0
+    with pytest.raises(RangeError) as refusal:
+        spraying.stopping_distance("100 µm", "151 m/s")
+    assert refusal.value.figures["low"] == 0 and refusal.value.figures["high"] == pytest.approx(150.32, rel=1e-3)
+
+
 def test_settling_broadcasts():
     got = spraying.settling_speed.si(np.array([[1e-6], [1e-5]]), np.array([1000.0, 1200.0, 2000.0]))
     assert got.shape == (2, 3) and np.all(np.diff(got, axis=1) > 0)

@@ -141,6 +141,25 @@ def test_practice_low_air_narrow_fan_part_trigger(pressure):
         assert side.magnitude >= 0.9
 
 
+@pytest.mark.parametrize(("paint", "between"), [(CLEAR, (0.62, 0.70)), ({}, (0.86, 0.92))], ids=["clear", "surfacer"])
+def test_low_air_loses_less_at_any_pull_of_the_trigger_and_least_far_pulled(paint, between):
+    """Both fans wide open. Less paint for the same air comes out finer, so the lead shrinks as the trigger closes."""
+    known, job = choose.sampled(None, choose.DRAWS), read_arguments(setting.spray_setting.si, PAINT) | paint
+
+    def one(of):
+        return setting.spray_setting.si(**choose.read_setting(of, "first")._asdict(), **job, **known)
+
+    high = one(HIGH)
+    lows = [one(LOW._replace(fan_opening="100 %", trigger=trigger)) for trigger in ("75 %", "60 %", "50 %")]
+    ratios = []
+    for low in lows:
+        lost, lost_high = (found.mist_per_landed + found.past_edge_per_landed for found in (low, high))
+        assert np.mean(lost < lost_high) > 0.99
+        ratios.append(np.median(lost / lost_high))
+    assert between[0] < ratios[0] < ratios[1] < ratios[2] < between[1]
+    assert np.all(lows[0].median_drop > lows[2].median_drop), "less paint for the same air, finer drops"
+
+
 def test_opening_the_fluid_as_well_works_the_other_way():
     """More fluid makes coarser drops, so the gain in mist is less sure: shown, not hidden."""
     same = choose.compare_settings(LOW, HIGH, **PAINT)

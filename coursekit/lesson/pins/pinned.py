@@ -98,14 +98,17 @@ class Pair(NamedTuple):
         if self.same >= SURE:
             return "the same"
         if self.better >= SURE:
-            return f"better in {_share(self.better)}"
+            return f"better in {share_words(self.better)}"
         if self.better + self.same <= 1 - SURE:
-            return f"worse in {_share(1 - self.better - self.same)}"
-        return f"open: better in {_share(self.better)}"
+            return f"worse in {share_words(1 - self.better - self.same)}"
+        return f"open: better in {share_words(self.better)}"
 
 
-def _share(value: float) -> str:
-    return quantities.shown(value, "sample_share", digits=2) if value < 1 else "all"
+def share_words(value: float) -> str:
+    """A share of the samples; what is rounded to all or to none of them is not called so."""
+    nearly = "over " if 0.995 <= value < 1 else "under " if 0 < value < 0.005 else ""
+    held = min(max(value, 0.01), 0.99) if nearly else value
+    return nearly + quantities.shown(held, "sample_share", digits=2) if value < 1 else "all"
 
 
 def pair(column: Column, one: Coat, other: Coat) -> Pair:

@@ -41,9 +41,9 @@ STOPS = {
 def about(units: Units) -> str:
     usual = {key: units(Band(low, low, high), key) for key, (low, high) in read_limits(None).items()}
     return (
-        "Enter the film you want and your limits, then press the button. Some eleven thousand settings are tried on "
-        f"your panel. Fan {usual['fan_opening']} open, {usual['gun_distance']} away, overlap {usual['overlap']} and "
-        f"a hand of {usual['gun_speed']} are the usual range."
+        "Enter the film you want and your limits, then press the button. Some six thousand settings are tried on "
+        f"your panel, in one coat or more. Fan {usual['fan_opening']} open, {usual['gun_distance']} away, overlap "
+        f"{usual['overlap']} and a hand of {usual['gun_speed']} are the usual range."
     )
 
 

@@ -9,7 +9,7 @@ from coursekit.lesson.content.shared import one_coat
 from coursekit.lesson.draw.map_pictures import Maps
 from coursekit.lesson.draw.picture import Shares, Slice
 from coursekit.lesson.learner import own
-from coursekit.lesson.pins.pinned import PinBench
+from coursekit.lesson.pins.pinned import PinBench, share_words
 from coursekit.lesson.screen import page
 from coursekit.lesson.workbench.bench import Drawn, Now, declare
 from coursekit.spraying.choose import Compared, compared
@@ -132,20 +132,17 @@ def times(ratio: Band) -> str:
 def verdict(now: Now, found: Compared) -> str:
     """The result, then the band, then how sure: the share of the guns that this one may be. Equal is called equal."""
 
-    def share(part: float) -> str:
-        return f"{now.figure(part, 'sample_share'):2}"
-
     if found.same >= SURE:
         return "the same loss per part landed. Speed changes film and time, not what is lost."
     band = f"mist {times(found.mist)}, texture {times(found.texture)}"
     guns = "of the guns yours may be"
     if found.less_of_both >= SURE:
-        sure = share(found.less_of_both) if found.less_of_both < 1 else "all"
-        return f"less mist and less past the edge in {sure} {guns}; {band}."
+        return f"less mist and less past the edge in {share_words(found.less_of_both)} {guns}; {band}."
     least = 1 - max(found.less_mist, found.less_past_edge)
     if least >= SURE:
-        return f"it loses more in {share(least) if least < 1 else 'all'} {guns}; {band}."
+        return f"it loses more in {share_words(least)} {guns}; {band}."
     told = (
-        f"less mist in {share(found.less_mist)}, less past the edge in {share(found.less_past_edge)} {guns}; {band}"
+        f"less mist in {share_words(found.less_mist)}, less past the edge in {share_words(found.less_past_edge)} "
+        f"{guns}; {band}"
     )
     return f"{told}. Measure your gun to decide." if 1 - SURE < found.less_mist < SURE else f"{told}."
