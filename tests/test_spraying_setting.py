@@ -2,6 +2,7 @@
 
 import inspect
 import itertools
+import math
 
 import numpy as np
 import pytest
@@ -14,7 +15,7 @@ from coursekit.belief import band
 from coursekit.quantities import InputError, RangeError, read_arguments
 from coursekit.registry import units
 from coursekit.sources import coefficient
-from coursekit.spraying import choose, finding, masking, runs, setting, stroke, texture, transfer
+from coursekit.spraying import choose, drops, finding, masking, runs, setting, stroke, texture, transfer
 from coursekit.spraying.drops import volume_below
 from coursekit.uncertain import Coefficient
 from tests.calls import refused
@@ -442,3 +443,52 @@ def test_flight_and_dry_spray_by_hand():
         float(coefficient(key)) for key in ("spread_exponent", "cut_sharpness", "turbulent_floor", "capture_ceiling")
     ]
     assert found.dry_spray == pytest.approx(transfer.landed_below(driest, found.median_drop, cut, *usual), rel=2e-3)
+
+
+WATER_JET = {
+    "correlation": "Kim and Marshall",
+    "viscosity": 0.02,
+    "density": 1000.0,
+    "surface_tension": 0.03,
+    "fluid_delivery": 2e-6,
+    "jet_density": 1.3,
+    "air_flow": 3e-3,
+    "tip_bore": 1.4e-3,
+    "cap_area": 14e-6,
+    "outside": "show",
+}
+WAVE = {"viscosity": 0.1, "surface_tension": 0.03}
+
+
+@pytest.mark.parametrize(
+    ("call", "rest", "argument", "low", "high"),
+    [
+        (runs.critical_wet_film, {"yield_stress": 1.0, "density": 1300.0}, "slope", math.pi / 180, math.pi / 2),
+        (runs.levelling_time, {**WAVE, "wavelength": 0.05}, "wet_film", 1e-6, 5e-3),
+        (runs.levelling_time, {**WAVE, "wet_film": 2e-6}, "wavelength", 50e-6, 0.1),
+        (runs.held_wave, {"wet_film": 2e-6, "yield_stress": 1.0, "surface_tension": 0.03}, "wavelength", 50e-6, 0.1),
+        (runs.drying_constant, {"volatility": 1.0}, "air_temperature", 273.15, 323.15),
+        (runs.driest_drop, {"flight_time": 0.02}, "volume_solids", 0.01, 0.99),
+        (runs.drop_loss, {"diameter": 30e-6, "flight_time": 0.02}, "volume_solids", 0.01, 0.99),
+        (transfer.cut_diameter, {"plume_width": 0.07}, "plume_speed", 0.5, 100.0),
+        (drops.drop_mean, WATER_JET, "jet_speed", 1.0, 400.0),
+        (drops.drop_size, {"fluid_delivery": 2e-6, "kinematic_viscosity": 30e-6}, "cap_pressure", 3.5e3, 3.5e5),
+    ],
+)
+def test_a_formula_ends_where_it_says(call, rest, argument, low, high):
+    for end, beyond in ((low, 0.99 * low), (high, 1.01 * high)):
+        assert call.si(**rest, **{argument: end}) is not None
+        with pytest.raises(RangeError) as refusal:
+            call.si(**rest, **{argument: beyond})
+        assert refusal.value.argument == argument
+
+
+def test_a_wave_shorter_than_the_film_allows_is_told_both_ends():
+    with pytest.raises(RangeError) as refusal:  # 2π × 100 µm
+        runs.levelling_time.si(wavelength=0.6e-3, wet_film=1e-4, **WAVE)
+    assert (refusal.value.figures["low"], refusal.value.figures["high"]) == pytest.approx((0.62832e-3, 0.1), rel=1e-4)
+
+
+def test_a_drop_that_has_dried_up_has_lost_all_its_solvent_and_no_more():
+    """One of a hundredth solids too: (1 − 0) ÷ 0.99 is over one."""
+    assert runs.drop_loss.si(1e-6, 1.0, 0.01) == 1.0

@@ -120,9 +120,7 @@ def wave_left(
     Gives (...) share; what it tends to is what stays in the finish. Holds as `levelling_time` does. Source: orchard.
     """
     fluid_time = tenfold_time / _LN10 * -np.expm1(-_LN10 * np.divide(elapsed, tenfold_time))
-    found: Real = np.exp(
-        -np.minimum(fluid_time / levelling_time.si(wavelength, wet_film, viscosity, surface_tension), 700)
-    )
+    found: Real = np.exp(-fluid_time / levelling_time.si(wavelength, wet_film, viscosity, surface_tension))
     return found
 
 
