@@ -17,6 +17,7 @@ def task(request):
 def test_the_best_that_was_found_holds_and_is_as_far_from_itself_as_nothing(task):
     found = judging.judge(task, task.best())
     assert found.holds and not found.fails and found.beyond == 0
+    assert found.best.of(task.damage.wish.least) > 0, "else no plan could be told from a worse one"
     assert "as good as the best" in found.text()
 
 
@@ -65,6 +66,32 @@ def test_what_holds_and_takes_more_is_told_by_how_much():
     found = judging.judge("door", longer)
     assert found.holds and found.value == pytest.approx(found.best.of("hours") + 3600, abs=60)
     assert "more than the best" in found.text()
+
+
+def polished(*steps):
+    """The tailgate's best plan with other steps."""
+    return judging.judge(
+        "tailgate", repair.loads(_toml({**judging.tasks()[2].best().recipe.written, "step": list(steps)}))
+    )
+
+
+def test_a_scratch_that_is_polished_out_slowly_or_not_at_all_or_too_deep_is_told():
+    wash, *_, medium, fine, wiped = judging.tasks()[2].best().recipe.written["step"]
+    best = polished(*judging.tasks()[2].best().recipe.written["step"])
+    slower = polished(*best.played.recipe.written["step"][:-1], {"do": "wait", "time": "10 min"}, wiped)
+    assert slower.holds and slower.beyond == pytest.approx(600 / best.value, rel=1e-6)
+    assert "42 min, 32% more than the best plan that was found (32 min)" in slower.text()
+    shallow = polished(wash, {**fine, "time": "20 s"}, wiped)
+    assert shallow.fails == (
+        "only 0.93 µm of clear came off over the scratch, which is 0.004 mm deep: it is still there",
+    )
+    deep = polished(wash, {**medium, "time": "3 min"}, {**fine, "time": "3 min"}, wiped)
+    assert deep.fails == (
+        "over the scratch: 20.6 µm of clear are left; less than 35.6 µm keeps too little ultraviolet out: "
+        "clear again.",
+    )
+    quicker = polished(wash, {**fine, "time": "100 s"}, wiped)
+    assert quicker.holds and "well done" in quicker.text()
 
 
 def test_spraying_where_nothing_may_be_sprayed_fails():

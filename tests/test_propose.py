@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from coursekit import repair
+from coursekit.panel.state import cells_of
 from coursekit.quantities import InputError
 from coursekit.repair import damage, sequences
 from coursekit.repair.holding import blocks_for
@@ -138,6 +139,10 @@ def test_the_recipe_is_read_again_as_the_same_repair_with_reasons_in_it(bonnet):
 def test_a_shallow_scratch_in_clear_is_polished_out_with_nothing_sprayed(polished):
     assert polished.holds and not any(step.brings for step in polished.recipe.steps)
     assert polished.plan.figures.paint == 0
+    played, deep = polished.played, polished.damage.damage.depth
+    over = cells_of(played.start, played.recipe.damage_area)
+    off = (played.start.film("old clear") - played[-1].panel.film("old clear"))[over].mean()
+    assert deep < off < 1.3 * deep, "the scratch is out, and hardly more clear went than it was deep"
 
 
 def test_what_there_should_be_least_of_is_a_figure_of_the_plan(bonnet):

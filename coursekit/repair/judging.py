@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import Any
 
 from coursekit.nomenclature import System
+from coursekit.panel.state import cells_of
 from coursekit.quantities import InputError, read_choice, shown
 from coursekit.repair import damage as damages
 from coursekit.repair import timetable
@@ -29,13 +30,14 @@ from coursekit.repair.playing import Replay, as_recipe, replay
 from coursekit.repair.recipe import Recipe, from_document, with_hand
 from coursekit.repair.steps import Spray, Wait
 from coursekit.repair.words import time_words, week_words
+from coursekit.sanding.showthrough import polishing_budget
 from coursekit.tomlfile import Document
 
 NAMES = ("door", "bonnet", "tailgate")
 AS_GOOD = 0.05  # by so much more than the best that was found a plan may take and still counts as good (assumed)
 GIVEN = ("x", "y", "width", "height", "low", "down_to")  # of the damage, which a recipe may not change
 LEAST_WORDS = {
-    "hours": "as few hours as possible to the last coat",
+    "hours": "as few hours as possible until the last of the work is done",
     "film": "as little film as possible",
     "paint": "as little paint as possible",
     "mist": "as little mist as possible",
@@ -145,8 +147,7 @@ class Judgement:
     @property
     def beyond(self) -> float:
         """By what share it takes more than the best that was found; less than nothing where it takes less."""
-        best = self.best.of(self.task.damage.wish.least)
-        return self.value / best - 1 if best > 0 else float(self.value > 0)
+        return self.value / self.best.of(self.task.damage.wish.least) - 1
 
     def lines(self, system: System = "metric") -> Iterator[str]:
         """The judgement in words."""
@@ -241,11 +242,26 @@ def _fails(task: Task, played: Replay) -> Iterator[str]:
         )
     if not any(entry.used.removed for entry in played if hasattr(entry.used, "removed")):
         yield "nothing is sanded or polished: the damage is as it was"
+    elif damage.damage.reaches == "clear" and not sprays:
+        yield from _polished_out(damage.damage.depth, played)
     if damage.damage.reaches != "clear" and "clear" not in played[-1].condition.film:
         yield "it ends without clear: colour and clear were gone"
     if damage.hours and played.recipe.start is not None:
         for begin, end, number in _out_of_hours(task, played):
             yield f"step {number} is done {week_words(begin)} to {week_words(end, begin)}: nobody works then"
+
+
+def _polished_out(depth: float, played: Replay) -> Iterator[str]:
+    """Whether as much clear came off as the scratch is deep, and no more than may."""
+    where = cells_of(played.start, played.recipe.damage_area)
+    before, after = (float(panel.film("old clear")[where].mean()) for panel in (played.start, played[-1].panel))
+    off = before - after
+    if off < depth:
+        came, deep = shown(off, "removed", "metric", 2), shown(depth, "low_metal", "metric", 2)
+        yield f"only {came} of clear came off over the scratch, which is {deep} deep: it is still there"
+    budget = polishing_budget.si(before, off)
+    if budget.verdict == "fail":
+        yield f"over the scratch: {budget.reason}"
 
 
 def _out_of_hours(task: Task, played: Replay) -> Iterator[tuple[float, float, int]]:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
+from typing import Any
 
 from coursekit.repair import recipe as recipes
 from coursekit.repair.damage import PROMOTER, Damage
@@ -20,10 +22,12 @@ from coursekit.repair.outline import (
 from coursekit.repair.readiness import time_needed
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.rules import reach, rule
+from coursekit.repair.steps import Polish
 from coursekit.tomlfile import Document
 
 POLISHED = 5e-6  # m: deepest scratch that is sanded and polished out of clear (assumed: within the limit of 7.6 µm)
-FLATTENED = "3 min"
+OVER = 1.2  # times the depth of the scratch: a part lands on the rim, where the pad hangs over (assumed)
+LEAST_OFF = 2e-6  # m of clear that the compounds take off in any case: the last paper's scratches (assumed)
 GUIDE = "what is dark after blocking is low, or a deep scratch"
 RIM = "feathers the rim of the film and reaches what blocks kept off"
 
@@ -65,16 +69,26 @@ def _polish(writer: Writer) -> None:
     writer.block("nib", "soft pad", first, 8.0, here, f"{why.said()}; the scratch is sanded out", "hand sand")
     writer.block("nib", "soft pad", last, 8.0, here, why.why, "hand sand")
     writer.clean("grit of a paper under the pad scratches anew")
-    for compound in ("medium", "fine"):
-        writer.add(
-            "polish",
-            "takes the last paper's scratches out",
-            compound=compound,
-            time=FLATTENED,
-            force="40 N",
-            area=here,
-        )
+    polish = {"do": "polish", "force": "40 N", "area": here}
+    tables = [{**polish, "compound": one, "time": "1 s"} for one in ("medium", "fine")]
+    reason = "takes the last paper's scratches out, and hardly more clear than the scratch is deep"
+    for table, time in zip(tables, _polishing_times(writer, tables), strict=True):
+        writer.add(why=reason, **{**table, "time": f"{time:.2g} s"})
     writer.clean("compound hides scratches until it is wiped off")
+
+
+def _polishing_times(writer: Writer, tables: list[dict[str, Any]]) -> list[float]:
+    """Seconds of each compound, so that all take off as much, and together what the scratch is deep (Preston)."""
+    written = {**base_tables(writer.damage, writer.choice), "step": tables}
+    steps = recipes.from_document(Document.of_tables(written, writer.damage.name)).steps
+    off = OVER * max(writer.damage.damage.depth, LEAST_OFF) / len(steps)
+    times = []
+    for step in steps:
+        assert isinstance(step, Polish) and step.area
+        left, right, low, high = step.area
+        rate = step.cuts(writer.recipe).removal["old clear"] * step.force * math.pi * step.orbit * step.rotation
+        times.append(off * (right - left) * (high - low) / rate)
+    return times
 
 
 def _repair(writer: Writer) -> None:
