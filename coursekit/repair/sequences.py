@@ -69,7 +69,7 @@ def _polish(writer: Writer) -> None:
     writer.block("nib", "soft pad", first, 8.0, here, f"{why.said()}; the scratch is sanded out", "hand sand")
     writer.block("nib", "soft pad", last, 8.0, here, why.why, "hand sand")
     writer.clean("grit of a paper under the pad scratches anew")
-    polish = {"do": "polish", "force": "40 N", "area": here}
+    polish: dict[str, Any] = {"do": "polish", "force": "40 N", "area": here}
     tables = [{**polish, "compound": one, "time": "1 s"} for one in ("medium", "fine")]
     reason = "takes the last paper's scratches out, and hardly more clear than the scratch is deep"
     for table, time in zip(tables, _polishing_times(writer, tables), strict=True):

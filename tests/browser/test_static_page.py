@@ -26,15 +26,20 @@ def opened(request, page, tmp_path, monkeypatch):
 
 
 def test_keys_move_a_slider_and_the_picture_with_its_sentence(opened):
-    slider = opened.locator("section.bench input[type=range]").first
     section = opened.locator("section.bench").first
-    before, words = section.locator(".picture").inner_html(), section.locator("output").first.inner_text()
+    slider, sentence, drawing = (
+        section.locator(part).first for part in ("input[type=range]", ".picture .ck-words", ".picture svg")
+    )
+    at, words, drawn = section.locator("output").first.inner_text(), sentence.inner_text(), drawing.inner_html()
     slider.focus()
     opened.keyboard.press("ArrowRight" if slider.input_value() != slider.get_attribute("max") else "ArrowLeft")
-    assert section.locator(".picture").inner_html() != before
     now = section.locator("output").first.inner_text()
-    assert now != words and slider.get_attribute("aria-valuetext") == now
-    assert section.locator("svg").count() >= 1 and now  # the sentence stands under the heading
+    assert now != at and slider.get_attribute("aria-valuetext") == now
+    assert sentence.inner_text() != words and drawing.inner_html() != drawn
+    assert words.endswith(".") and sentence.inner_text().endswith(".")
+    heading, said, picture = (one.bounding_box() for one in (section.locator("h2"), sentence, drawing))
+    assert heading["y"] + heading["height"] <= said["y"], "the sentence stands under the heading"
+    assert said["y"] + said["height"] <= picture["y"], "and over the drawing that it speaks of"
     assert opened.faults == [] and [url for url in opened.asked if not url.startswith("file:")] == []
 
 
