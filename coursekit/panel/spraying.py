@@ -185,13 +185,12 @@ def spray(
     width, height = panel.shape.size
     x0, x1, y0, y1 = area or (0.0, width, 0.0, height)
     random = np.random.default_rng(seed)
-    rate = flow * volume_solids / speed
     raw = np.zeros(panel.dents.shape)
     sprayed = covered = triggered = 0.0
     strokes = 0
     for axis in ("x", "y") if along == "cross" else (along,):
         ends, steps = ((x0, x1), (y0, y1)) if axis == "x" else ((y0, y1), (x0, x1))
-        passes = _passes(steps, ends, pitch, lead, offset, rate, hand, random)
+        passes = _passes(steps, ends, pitch, lead, offset, flow * volume_solids / speed, hand, random)
         sprayed += passes.volume  # a slow pass sprays more, so it is counted pass by pass
         passes = passes._replace(strength=passes.strength * captured)
         ours = (passes, panel.shape.y, panel.shape.x) if axis == "x" else (passes, panel.shape.x, panel.shape.y)
@@ -202,32 +201,15 @@ def spray(
         )
         triggered += passes.travel
         strokes += len(passes.across)
-    landed = sprayed * captured
-    inside = panel.shape.inside_share
-    film = raw * inside
+    film = raw * panel.shape.inside_share
     on_car = _total(film, panel)
     if panel.mask.any():
         film *= 1 - panel.mask
+    film.setflags(write=False)
     on_panel = _total(film, panel)
     on_masks = on_car - on_panel + max(covered - _total(raw, panel), 0.0)
+    solids = _where_solids_went(sprayed, captured, on_panel, on_masks, settling)
     solvent_rate = (1 - volume_solids) / volume_solids
-    in_flight = on_panel * solvent_rate * flashed
-    missed = sprayed * (1 - captured)
-    solids = Solids(
-        laid=sprayed,
-        panel=on_panel,
-        masks=on_masks,
-        past_edge=landed - on_panel - on_masks,
-        settling=missed * settling,
-        airborne=missed * (1 - settling),
-    )
-    solvent = Solvent(
-        sprayed=sprayed * solvent_rate,
-        panel=on_panel * solvent_rate - in_flight,
-        in_flight=in_flight,
-        with_missed=(sprayed - on_panel) * solvent_rate,
-    )
-    film.setflags(write=False)
     new = _laid(
         panel,
         material,
@@ -245,7 +227,7 @@ def spray(
         act="spray",
         time=seconds,
         solids=solids,
-        solvent=solvent,
+        solvent=_where_solvent_went(sprayed, on_panel, solvent_rate, flashed),
         strokes=float(strokes),
         travel=triggered,
         mean_film=on_panel / panel.shape.area,
@@ -253,6 +235,30 @@ def spray(
         over_contamination=float((panel.contamination * film).sum()) / whole,
         over_dust=float((panel.dust * film).sum()) / whole,
         pass_time=(triggered / speed) / max(strokes, 1),
+    )
+
+
+def _where_solids_went(sprayed: float, captured: float, on_panel: float, on_masks: float, settling: float) -> Solids:
+    """All that was sprayed, m³ of solids: what landed past panel and masks is the rest."""
+    missed = sprayed * (1 - captured)
+    return Solids(
+        laid=sprayed,
+        panel=on_panel,
+        masks=on_masks,
+        past_edge=sprayed * captured - on_panel - on_masks,
+        settling=missed * settling,
+        airborne=missed * (1 - settling),
+    )
+
+
+def _where_solvent_went(sprayed: float, on_panel: float, rate: float, flashed: float) -> Solvent:
+    """The same of the solvent, m³; `rate` is solvent per solids of the liquid."""
+    in_flight = on_panel * rate * flashed
+    return Solvent(
+        sprayed=sprayed * rate,
+        panel=on_panel * rate - in_flight,
+        in_flight=in_flight,
+        with_missed=(sprayed - on_panel) * rate,
     )
 
 

@@ -172,63 +172,27 @@ def find_setting(
         "shape": shape,
     }
     plain = {name: float(value) for name, value in gun_coefficients(measured).items()}
-    tried = _grid(ends)
-    at_one = _tried(**tried, gun_speed=1.0, **job, **plain)
-    coats = np.arange(1, int(most_coats) + 1)[:, None]
-    speed = np.clip(at_one.dry_film * coats / dry_film, *ends["gun_speed"])
-    film = at_one.dry_film * coats / speed
-    lead = least_lead.si(fan_depth.si(tried["gun_distance"], plain["spot_depth"]))
-    plan = coat_plan.si(panel_width, panel_height, at_one.pitch * (1 + 1e-9), speed, lead)
-    sprayed = at_one.fluid_delivery * plan.passes * plan.seconds_per_pass * coats
-    lost = sprayed * (1 - at_one.account.transfer_efficiency)
-    texture = at_one.texture * np.sqrt(film / at_one.dry_film)
-    wet = at_one.wet_film / speed
-    time, evenness = plan.time * coats, at_one.evenness + 0 * speed
+    tries = _tries(dry_film, int(most_coats), ends, job, plain)
     passed = {
-        "film": np.abs(film / dry_film - 1) <= film_tolerance,
-        "worst_texture": texture <= worst_texture * (1 + 1e-9),
-        "worst_evenness": evenness <= worst_evenness * (1 + 1e-9),
-        "most_wet_film": wet <= most_wet_film * (1 + 1e-9),
+        "film": np.abs(tries.film / dry_film - 1) <= film_tolerance,
+        "worst_texture": tries.texture <= worst_texture * (1 + 1e-9),
+        "worst_evenness": tries.evenness <= worst_evenness * (1 + 1e-9),
+        "most_wet_film": tries.wet <= most_wet_film * (1 + 1e-9),
     }
-    parts = (lost, sprayed, time, texture, evenness, wet)
-
-    def option(place: Any) -> Option:
-        coat, column = np.unravel_index(place, speed.shape)
-        fields = {field: float(values[column]) for field, values in tried.items()}
-        return Option(
-            Setting(**fields, gun_speed=float(speed[coat, column])),
-            int(coat) + 1,
-            *(float(part[coat, column]) for part in parts),
-        )
-
-    def best(mask: np.ndarray) -> Any:
-        """Least loss; among losses alike to a hundredth, least time."""
-        least = np.min(lost[mask])
-        return np.argmin(np.where(mask & (lost <= least * 1.01), time, np.inf))
-
     good = np.logical_and.reduce(list(passed.values()))
-    usable = passed["film"] & passed["worst_evenness"] & passed["most_wet_film"]
-    rows: dict[int, Option] = {}
-    if usable.any():
-        for ceiling in np.quantile(texture[usable], np.linspace(1, 0, 7)):
-            place = best(usable & (texture <= ceiling))
-            rows.setdefault(int(place), option(place))
-        place = np.argmin(np.where(usable, time, np.inf))
-        rows.setdefault(int(place), option(place))
+    rows = tries.trade_off(passed["film"] & passed["worst_evenness"] & passed["most_wet_film"])
     assumed = tuple(
         name
         for name, value in gun_coefficients(measured).items()
         if isinstance(value, Coefficient) and value.kind == "assumed"
     )
     if not good.any():
-        stopped = _stoppers(passed, film, dry_film)
-        return Found(None, stopped, _stopped_words(stopped), tuple(rows.values()), assumed)
-    answer = option(best(good))
+        stopped = _stoppers(passed, tries.film, dry_film)
+        return Found(None, stopped, _stopped_words(stopped), rows, assumed)
+    answer = tries.option(tries.best(good))
     drawn = sampled(measured, _DRAWS)
     mine = _tried(**answer.setting._asdict(), **job, **drawn)
-    others = [
-        row._replace(beaten=_beaten(mine, _tried(**row.setting._asdict(), **job, **drawn))) for row in rows.values()
-    ]
+    others = [row._replace(beaten=_beaten(mine, _tried(**row.setting._asdict(), **job, **drawn))) for row in rows]
     laid = mine.dry_film * answer.coats
     near = float(np.mean(np.abs(laid / dry_film - 1) <= film_tolerance))
     spread = Band(*np.percentile(laid, [5, 50, 95]))
@@ -242,6 +206,72 @@ def find_setting(
         spread,
         near,
         float(np.mean(grain <= worst_texture)),
+    )
+
+
+class _Tries(NamedTuple):
+    """Settings tried with 1, 2, … coats, and what each comes to: arrays (coats, settings)."""
+
+    fields: Mapping[str, np.ndarray]  # of the settings, all but the speed
+    speed: np.ndarray
+    film: np.ndarray
+    lost: np.ndarray
+    sprayed: np.ndarray
+    time: np.ndarray
+    texture: np.ndarray
+    evenness: np.ndarray
+    wet: np.ndarray
+
+    def option(self, place: Any) -> Option:
+        """One of them, by its place in the flattened arrays."""
+        at = np.unravel_index(place, self.speed.shape)
+        fields = {field: float(values[at[1]]) for field, values in self.fields.items()}
+        parts = (self.lost, self.sprayed, self.time, self.texture, self.evenness, self.wet)
+        return Option(
+            Setting(**fields, gun_speed=float(self.speed[at])), int(at[0]) + 1, *(float(part[at]) for part in parts)
+        )
+
+    def best(self, mask: np.ndarray) -> int:
+        """Least loss; among losses alike to a hundredth, least time."""
+        least = np.min(self.lost[mask])
+        return int(np.argmin(np.where(mask & (self.lost <= least * 1.01), self.time, np.inf)))
+
+    def trade_off(self, usable: np.ndarray) -> tuple[Option, ...]:
+        """For ever finer texture the least loss, then the fastest."""
+        if not usable.any():
+            return ()
+        ceilings = np.quantile(self.texture[usable], np.linspace(1, 0, 7))
+        places = [self.best(usable & (self.texture <= ceiling)) for ceiling in ceilings]
+        places.append(int(np.argmin(np.where(usable, self.time, np.inf))))
+        return tuple(self.option(place) for place in dict.fromkeys(places))
+
+
+def _tries(
+    dry_film: float,
+    most_coats: int,
+    ends: Mapping[str, tuple[float, float]],
+    job: Mapping[str, Any],
+    coefficients: Mapping[str, float],
+) -> _Tries:
+    """The grid, each setting at the speed that makes the film; film, wet film and texture follow from one speed."""
+    fields = _grid(ends)
+    at_one = _tried(**fields, gun_speed=1.0, **job, **coefficients)
+    coats = np.arange(1, most_coats + 1)[:, None]
+    speed = np.clip(at_one.dry_film * coats / dry_film, *ends["gun_speed"])
+    film = at_one.dry_film * coats / speed
+    lead = least_lead.si(fan_depth.si(fields["gun_distance"], coefficients["spot_depth"]))
+    plan = coat_plan.si(job["panel_width"], job["panel_height"], at_one.pitch * (1 + 1e-9), speed, lead)
+    sprayed = at_one.fluid_delivery * plan.passes * plan.seconds_per_pass * coats
+    return _Tries(
+        fields,
+        speed,
+        film,
+        lost=sprayed * (1 - at_one.account.transfer_efficiency),
+        sprayed=sprayed,
+        time=plan.time * coats,
+        texture=at_one.texture * np.sqrt(film / at_one.dry_film),
+        evenness=at_one.evenness + 0 * speed,
+        wet=at_one.wet_film / speed,
     )
 
 

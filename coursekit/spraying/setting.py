@@ -17,7 +17,7 @@ from coursekit.spraying.pattern import evenness, fan_depth, fan_width
 from coursekit.spraying.runs import driest_drop, drop_loss, drying_constant
 from coursekit.spraying.stroke import aimed_share, coat_film, coat_plan, least_lead
 from coursekit.spraying.texture import laid_texture
-from coursekit.spraying.transfer import capture, landed_below, plume_speed, spray_cut
+from coursekit.spraying.transfer import Captured, capture, landed_below, plume_speed, spray_cut
 
 
 class SprayResult(NamedTuple):
@@ -145,15 +145,7 @@ def spray_setting(
     No measured transfer over distance was found: how it falls is a wide band about a rule of thumb.
     Source: nozzle-law, kim-marshall, drop-transport, jet-momentum, impactor-notes, moving-bell, derived-here.
     """
-    least = inlet_for(SLOWEST, passage_ratio)
-    if np.any(np.less(gun_inlet_pressure, least)):
-        in_range(
-            "gun_inlet_pressure",
-            gun_inlet_pressure,
-            float(np.max(least)),
-            3.5e5,
-            "With less air the paint does not break up into drops.",
-        )
+    _breaks_up(gun_inlet_pressure, passage_ratio)
     cap = pressure_at_cap.si(gun_inlet_pressure, passage_ratio)
     jet = cap_jet.si(cap, ROOM_TEMPERATURE)
     flow = fluid_delivery.si(
@@ -202,24 +194,12 @@ def spray_setting(
 
     # The plume slows in proportion to the distance, so the flight takes half the time its last speed would.
     flight = gun_distance / (2 * plume)
-    evaporation_constant = drying_constant.si(air_temperature, volatility, evaporation_constant)
-    losses = drop_loss.si(
-        caught.class_size,
-        np.asarray(flight)[..., None],
-        np.asarray(volume_solids)[..., None],
-        np.asarray(evaporation_constant)[..., None],
-    )
-    landed_loss = np.sum(losses * caught.class_landed, axis=-1) / caught.share
-    sprayed_loss = np.sum(losses * caught.class_sprayed, axis=-1)
-    missed_loss = (sprayed_loss - efficiency * landed_loss) / (1 - efficiency)
-    dry_spray = landed_below(
-        driest_drop.si(flight, volume_solids, 0.7, evaporation_constant), drops.mass_median, cut, *landing
-    )
+    evaporation = drying_constant.si(air_temperature, volatility, evaporation_constant)
+    landed_loss, missed_loss = _lost_in_flight(flight, volume_solids, evaporation, caught, efficiency)
+    driest = driest_drop.si(flight, volume_solids, evaporation_constant=evaporation)
 
     film = coat_film.si(flow, volume_solids, caught.share, gun_speed, pitch)
-    # That is the film among passes without end; a panel smaller than the fan has few of them, and short ones.
-    reach_across, reach_along = plan.passes * pitch / 2, np.asarray(panel_width) / 2 + lead
-    film = film * erf(reach_across * 4 / (math.sqrt(2) * width)) * erf(reach_along * 4 / (math.sqrt(2) * depth))
+    film = film * _of_endless(plan.passes * pitch / 2, np.asarray(panel_width) / 2 + lead, width, depth)
     wet = film * (1 + (1 / np.asarray(volume_solids) - 1) * (1 - landed_loss))
     sprayed = flow * plan.passes * plan.seconds_per_pass
     nothing = 0 * sprayed
@@ -251,7 +231,7 @@ def spray_setting(
         wet_film=wet,
         evenness=evenness.si(profile, pitch, width, shape),
         texture=laid_texture.si(film, drops.mass_median, volume_solids, 1e-3, spread_exponent, texture_factor),
-        dry_spray=dry_spray,
+        dry_spray=landed_below(driest, drops.mass_median, cut, *landing),
         passes=plan.passes,
         seconds_per_pass=plan.seconds_per_pass,
         time=plan.time,
@@ -259,3 +239,37 @@ def spray_setting(
         past_edge_per_landed=(1 - aimed) / efficiency,
         account=budget,
     )
+
+
+def _breaks_up(gun_inlet_pressure: Real, passage_ratio: Real) -> None:
+    """Refuse air with which no drops are made."""
+    least = inlet_for(SLOWEST, passage_ratio)
+    if np.any(np.less(gun_inlet_pressure, least)):
+        in_range(
+            "gun_inlet_pressure",
+            gun_inlet_pressure,
+            float(np.max(least)),
+            3.5e5,
+            "With less air the paint does not break up into drops.",
+        )
+
+
+def _lost_in_flight(
+    flight: Real, volume_solids: Real, evaporation: Real, caught: Captured, efficiency: Real
+) -> tuple[Real, Real]:
+    """Shares of their solvent that the drops which land lose on the way, and those that do not."""
+    of_class = drop_loss.si(
+        caught.class_size,
+        np.asarray(flight)[..., None],
+        np.asarray(volume_solids)[..., None],
+        np.asarray(evaporation)[..., None],
+    )
+    landed = np.sum(of_class * caught.class_landed, axis=-1) / caught.share
+    sprayed = np.sum(of_class * caught.class_sprayed, axis=-1)
+    return landed, (sprayed - efficiency * landed) / (1 - efficiency)
+
+
+def _of_endless(reach_across: Real, reach_along: Real, width: Real, depth: Real) -> Real:
+    """Film in the middle over that among passes without end: a panel smaller than the fan has few, and short ones."""
+    found: Real = erf(reach_across * 4 / (math.sqrt(2) * width)) * erf(reach_along * 4 / (math.sqrt(2) * depth))
+    return found
