@@ -105,7 +105,7 @@ def test_the_time_until_the_air_is_low_stands_among_all_draws(change, monkeypatc
 # --- against twenty times as many -----------------------------------------------------------------------------
 
 MANY = 20 * gun_sweep.DRAWS
-SUPPLY = 110_000  # draws of the margins: weighed by the facts they are worth more than MANY
+SUPPLY = 84_000  # draws of the margins: weighed by the facts they are worth more than MANY
 
 
 @pytest.fixture(scope="session")
@@ -116,7 +116,7 @@ def many():
     def weighed(keys):
         start = random.standard_normal((SUPPLY, len(keys)))
         agrees = parts.log_likelihood(keys, parts.facts_of(keys))
-        told = np.concatenate([moves.safely(agrees, some) for some in np.array_split(start, SUPPLY // 2000)])
+        told = np.concatenate([moves.safely(agrees, some) for some in np.array_split(start, SUPPLY // 6000)])
         weights = moves.updated(np.full(SUPPLY, 1 / SUPPLY), told)
         assert moves.left(weights) > MANY
         return start[moves.systematic(weights, MANY)]
