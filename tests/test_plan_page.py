@@ -5,9 +5,10 @@ import tomllib
 
 import pytest
 
-from coursekit import lesson, repair
+from coursekit import lesson, outfit, repair, spraying
 from coursekit.__main__ import main as command_line
 from coursekit.lesson.learner import unit_system
+from coursekit.lesson.pages import measurement_form
 from coursekit.lesson.plan import overview
 from coursekit.lesson.plan.draft import Draft
 from coursekit.lesson.plan.form import NEW, PlanForm
@@ -43,6 +44,33 @@ def again(form):
     made = PlanForm()
     made.draft, made.good, made.proposal = copy.deepcopy(form.draft), form.good, form.proposal
     return made.name("Tailgate")
+
+
+# --- the gun ---
+
+
+def test_a_plan_takes_a_gun_that_is_kept_with_what_was_measured_with_it():
+    mine = {"gun_inlet_pressure": "2 bar", "fan_opening": "100 %"}
+    outfit.keep(spraying.Gun("spare", tip_bore="1.8 mm", turns=1.5, **mine))
+    outfit.keep(spraying.Gun("my gun", tip_bore="1.3 mm", turns=2, **mine))
+    assert not measurement_form.enter("delivery", {"paint": "45, 44, 46", "time": "15"}).contradiction
+    form = PlanForm()
+    assert form.guns[:2] == ("my gun", "spare") and form.draft.given["gun"].raw("tip_bore") == "1.3 mm"
+    assert form.draft.given["gun"].raw("fluid_delivery").startswith("179."), "45 mL in 15 s are 180 a minute"
+    assert form.draft.rest["measurement"][0]["way"] == "delivery"
+    form.take_gun("spare")
+    assert form.draft.given["gun"].raw("tip_bore") == "1.8 mm" and form.draft.given["gun"].raw("turns") == "1.5"
+    assert not form.draft.given["gun"].raw("fluid_delivery") and "measurement" not in form.draft.rest
+    assert "spare is taken" in form.notice.text and outfit.load().gun.name == "spare"
+    form.undo()
+    assert form.draft.given["gun"].raw("tip_bore") == "1.3 mm" and form.draft.rest["measurement"]
+    assert form.take_gun("nobody's").refused and outfit.load().gun.name == "spare"
+    view = PlanView(form)
+    assert view.guns.layout.display == "none"
+    view.group.value = "Gun"
+    view.gun.value = "my gun"
+    view.guns.children[1].click()
+    assert view.guns.layout.display == "" and form.draft.given["gun"].raw("tip_bore") == "1.3 mm"
 
 
 # --- what is asked ---

@@ -16,9 +16,9 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, Self
 
-from coursekit import repair
+from coursekit import outfit, repair
 from coursekit.errors import say
-from coursekit.lesson.learner import unit_system
+from coursekit.lesson.learner import own, unit_system
 from coursekit.lesson.plan import beside, recipe_files
 from coursekit.lesson.plan.draft import Draft
 from coursekit.lesson.plan.editing import Editing
@@ -153,6 +153,34 @@ class PlanForm(Editing):
         self._read()
         self.notice = Notice("done", "Here is your plan as you left it.")
         return True
+
+    # --- the gun ---
+
+    @property
+    def guns(self) -> tuple[str, ...]:
+        """The guns that are kept, the chosen one first."""
+        mine = own.my_outfit()
+        return tuple(dict.fromkeys([mine.gun.name, *(one.name for one in mine.all("gun"))]))
+
+    def take_gun(self, name: str) -> Self:
+        """Plan with a gun that is kept, and what was measured with it. The benches take it then, too."""
+
+        def work() -> None:
+            outfit.choose("gun", name)
+            mine, table = blank(), self.draft.given["gun"]
+            new = mine.given["gun"].written
+            self._remember(*((table.id, key) for key in {*table.written, *new}))
+            table = self.draft.given["gun"]
+            table.written, table.typed = dict(new), []
+            table.check_all()
+            carried = {key: rows for key, rows in self.draft.rest.items() if key != "measurement"}
+            self.draft.rest = carried | mine.rest
+            self.notice = Notice(
+                "done", f"{name} is taken, with what you measured with it. The benches take it, too."
+            )
+            self._changed()
+
+        return self.press(work)
 
     # --- proposing ---
 

@@ -38,7 +38,7 @@ class PlanView(View, shows=PlanForm):
         self.number, self.map = w.Dropdown(), w.Dropdown(options=MAPS, value=form.view)
         self.kind = w.Dropdown(options=[AGAIN, *KINDS_OF_STEP])
         self.aim = w.Dropdown(options=[(words, key) for key, words in AIMS.items()])
-        self.kept = w.Dropdown()
+        self.kept, self.gun = w.Dropdown(), w.Dropdown(options=form.guns)
         self.questions, self.settings = Pane(form, self._change), Pane(form, self._change)
         self.bar = w.FloatProgress(min=0, max=1)
         self.far = w.HTML()
@@ -71,7 +71,11 @@ class PlanView(View, shows=PlanForm):
         self.redo = button("Redo", lambda: self._press(form.redo))
         name = control("name of the repair", self.title)
         self.tins = control("which tin", self.tin)
-        ask = w.VBox([self.tins, self.questions.box, w.HBox([self.more_asked])])
+        self.guns = _line(
+            control("gun you keep", self.gun),
+            button("Take this gun", lambda: self._press(lambda: form.take_gun(self.gun.value))),
+        )
+        ask = w.VBox([self.tins, self.guns, self.questions.box, w.HBox([self.more_asked])])
         drawn = w.VBox([self.place, w.HTML(page.paragraph(HOW, "ck-how")), self.wrong])
         self.find = button("Propose a plan", self._search)
         self.stop = button("Stop", form.search.stop)
@@ -275,6 +279,9 @@ class PlanView(View, shows=PlanForm):
     def _ask(self) -> None:
         """The questions of the group that is shown."""
         self.tins.layout.display = "" if self.group.value == "Tins" else "none"
+        self.guns.layout.display = "" if self.group.value == "Gun" else "none"
+        if self.gun.options != self.form.guns:
+            self.gun.options = self.form.guns
         self.questions.show(asked_in(self.group.value, self.tin.value), self.more_asked.value)
         self.more_asked.layout.display = "" if self.questions.folds else "none"
 
