@@ -67,7 +67,14 @@ class Entry(NamedTuple):
     value: str | None = None  # as a file writes it: '"wait"', '2'
 
 
-Words = str | tuple[str | Entry, ...]
+class InUnits(NamedTuple):
+    """A number in SI and its row: a problem speaks it in the reader's units."""
+
+    si: float
+    name: str
+
+
+Words = str | tuple[str | Entry | InUnits, ...]
 
 
 @dataclass(frozen=True)
@@ -98,7 +105,7 @@ class Voice(NamedTuple):
 
     named: Callable[[Problem], str]  # the place of a problem, with its sign: "wet_film:"
     entry: Callable[[Entry], str]
-    system: System = "metric"  # whose unit a range speaks when the caller used none
+    system: System = "metric"  # whose unit a size speaks, and a range when the caller used none
 
 
 def say(problem: Problem, voice: Voice | None = None) -> str:
@@ -119,11 +126,17 @@ def own_sentence(problem: Problem) -> bool:
 
 
 def _written(words: Words, voice: Voice) -> str:
-    return (
-        words
-        if isinstance(words, str)
-        else "".join(voice.entry(part) if isinstance(part, Entry) else part for part in words)
+    if isinstance(words, str):
+        return words
+    return "".join(
+        voice.entry(part) if isinstance(part, Entry) else _size(part, voice) if isinstance(part, InUnits) else part
+        for part in words
     )
+
+
+def _size(size: InUnits, voice: Voice) -> str:
+    unit = names()[size.name].unit(voice.system)
+    return f"{digits(from_si(size.si, unit))} {unit}"
 
 
 def _text(problem: Problem, voice: Voice) -> str:

@@ -60,12 +60,12 @@ _PREFIXES = {
     "n": (1e-9, "nano"),
 }
 # Trade and US spellings; each is one unit and nothing else.
-_PLAIN: dict[str, Unit] = {}
+TRADE_UNITS: dict[str, Unit] = {}
 
 
 def _spell(unit: Unit, *spellings: str) -> None:
     for spelling in spellings:
-        _PLAIN[spelling] = unit
+        TRADE_UNITS[spelling] = unit
 
 
 _spell(Unit(1e-6, _LENGTH, "micrometer"), "micron", "microns")
@@ -140,14 +140,14 @@ NUMBER = re.compile(r"^([+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,2})?)\s*(.*
 @functools.lru_cache(maxsize=1)
 def _whatever_capitals() -> dict[str, Unit]:
     """Words of the trade by their small letters, "PSI" and "Bar" too; of one letter the size tells units apart."""
-    known = {**_PLAIN, "bar": _PREFIXED["bar"], "kpa": Unit(1e3, _PRESSURE, "kilopascal")}
+    known = {**TRADE_UNITS, "bar": _PREFIXED["bar"], "kpa": Unit(1e3, _PRESSURE, "kilopascal")}
     del known["gal"]  # with a capital it is a unit of acceleration
     return {spelling.casefold(): unit for spelling, unit in known.items() if len(spelling) > 1 and spelling.isalpha()}
 
 
 def _atom(text: str) -> Unit | None:
-    if text in _PLAIN:
-        return _PLAIN[text]
+    if text in TRADE_UNITS:
+        return TRADE_UNITS[text]
     if text in _PREFIXED:
         return _PREFIXED[text]
     if text[:1] in _PREFIXES and text[1:] in _PREFIXED:
@@ -207,7 +207,7 @@ def _spelled() -> dict[str, str]:
         for spelling, unit in _PREFIXED.items():
             if spelling != "l":
                 found.setdefault(word + unit.pint_name, prefix + spelling)
-    for spelling, unit in _PLAIN.items():
+    for spelling, unit in TRADE_UNITS.items():
         found.setdefault(unit.pint_name, spelling)
     return {_PINT_PRINTS.get(name, name): spelling for name, spelling in found.items()} | {"1": "1"}
 
@@ -237,6 +237,6 @@ def spelling(pint_units: str) -> str:
 
 def near(unit_text: str) -> str:
     """The unit of the list that was most likely meant; empty when none is near."""
-    known = [*_PLAIN, *_PREFIXED, "µm", "mm", "cm", "mL", "kg", "kPa", "MPa"]
+    known = [*TRADE_UNITS, *_PREFIXED, "µm", "mm", "cm", "mL", "kg", "kPa", "MPa"]
     close = difflib.get_close_matches(unit_text, known, 1, 0.6)
     return close[0] if close else ""

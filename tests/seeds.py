@@ -15,7 +15,7 @@ from coursekit import quantities
 from coursekit.lesson.content.declared import all_exercises
 from coursekit.lesson.practice.exercise import judge
 from coursekit.nomenclature import KINDS, names
-from coursekit.unit_grammar import _PLAIN, unit_of
+from coursekit.unit_grammar import TRADE_UNITS, unit_of
 
 SYSTEMS = ("metric", "us")
 RARELY = 50  # seeds between two answers written in every unit there is
@@ -28,7 +28,20 @@ def units_of(name):
     row = names()[name]
     wanted = unit_of(row.metric)
     marks = KINDS[row.kind].marks
-    spellings = {row.metric, row.us or row.metric, *_PLAIN, "mm", "cm", "µm", "mL", "mL/min", "g", "kg", "g/L", "kPa"}
+    spellings = {
+        row.metric,
+        row.us or row.metric,
+        *TRADE_UNITS,
+        "mm",
+        "cm",
+        "µm",
+        "mL",
+        "mL/min",
+        "g",
+        "kg",
+        "g/L",
+        "kPa",
+    }
     found = []
     if row.kind == "number":  # a plain number: a per cent of it is refused, and rightly
         return found

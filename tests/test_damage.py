@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from coursekit import errors
 from coursekit.panel import SHAPES
 from coursekit.quantities import InputError
 from coursekit.repair import damage
@@ -69,6 +70,13 @@ def test_what_is_said_is_read_and_what_is_unknown_is_told():
     assert found.hours == (damage.Hours(day=5, begins=9 * 3600.0, ends=18 * 3600.0),)
     assert {"garage.extraction", "damage.on_it", "gun.fluid_delivery"} <= set(found.taken)
     assert "damage.depth" not in found.taken
+
+
+@pytest.mark.parametrize(("system", "words"), [("metric", "1 m wide"), ("us", "39.37 in wide")])
+def test_how_large_a_panel_is_is_said_in_the_readers_units(system, words):
+    with pytest.raises(InputError) as caught:
+        damage.loads('format = 1\n[panel]\nkind = "front wing"\n[damage]\nx = "900 mm"\n')
+    assert words in errors.says(caught.value.problems[0], errors.PYTHON._replace(system=system))
 
 
 @pytest.mark.parametrize("kind", damage.KINDS)

@@ -171,7 +171,7 @@ def test_odd_objects_are_refused():
 
 
 PREFIXED = (prefix + atom for prefix in unit_grammar._PREFIXES for atom in unit_grammar._PREFIXED)
-ATOMS = sorted({*unit_grammar._PLAIN, *unit_grammar._PREFIXED, *PREFIXED})
+ATOMS = sorted({*unit_grammar.TRADE_UNITS, *unit_grammar._PREFIXED, *PREFIXED})
 
 
 @pytest.mark.parametrize("text", ATOMS)

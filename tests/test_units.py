@@ -19,7 +19,7 @@ from tests.calls import ROOT
 
 SPELLINGS = sorted(
     {
-        *unit_grammar._PLAIN,
+        *unit_grammar.TRADE_UNITS,
         *unit_grammar._PREFIXED,
         *(prefix + atom for prefix in unit_grammar._PREFIXES for atom in unit_grammar._PREFIXED),
         *(row.unit(system) for row in names().values() for system in ("metric", "us") if row.kind in KINDS),

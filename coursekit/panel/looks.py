@@ -213,7 +213,7 @@ def comb(panel: Panel, x: float, y: float, teeth: str = "metric") -> CombReading
         raise InputError(
             "x",
             "is not on the panel.",
-            f"The panel is {panel.shape.size[0]:g} m by {panel.shape.size[1]:g} m.",
+            panel.shape.how_large,
             kind="place",
         )
     wet = sum(float(la.wet[row, column]) for la in panel.layers if la.solvent is not None and la.solvent[row, column])

@@ -17,6 +17,7 @@ from typing import Any
 
 import numpy as np
 
+from coursekit.errors import InUnits, Words
 from coursekit.quantities import InputError, in_range
 from coursekit.results import Fields
 
@@ -100,6 +101,18 @@ class Shape(Fields):
         """Width and height of the bounding rectangle, m."""
         ny, nx = self.form.shape
         return nx * self.cell, ny * self.cell
+
+    @property
+    def how_large(self) -> Words:
+        """Its size in words, for who named a place off it."""
+        width, height = self.size
+        return (
+            "The panel is ",
+            InUnits(width, "panel_width"),
+            " wide and ",
+            InUnits(height, "panel_height"),
+            " high.",
+        )
 
     @property
     def area(self) -> float:

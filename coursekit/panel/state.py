@@ -330,7 +330,7 @@ def cells_of(panel: Panel, area: Area) -> np.ndarray:
         raise InputError(
             "area",
             "does not touch the panel.",
-            f"The panel is {panel.shape.size[0]:g} m by {panel.shape.size[1]:g} m.",
+            panel.shape.how_large,
             kind="place",
         )
     return found

@@ -361,7 +361,7 @@ def _check(found: Damage, document: Document) -> None:
         document.fail(
             ("damage",),
             "does not lie on the panel.",
-            f"The panel is {width:g} m wide and {height:g} m high, x and y count from its lower front corner.",
+            (*found.shape.how_large, " x and y count from its lower front corner."),
             kind="place",
         )
     if not _on(found.shape, found.corner, place):

@@ -202,7 +202,7 @@ def _place(recipe: Recipe, where: Any) -> tuple[Place | None, str]:
         raise InputError(
             "where",
             "does not touch the panel, or lies between two of its cells.",
-            f"It is {shape.size[0]:g} m wide and {shape.size[1]:g} m high.",
+            shape.how_large,
             kind="place",
         )
     return place, "the place you named"

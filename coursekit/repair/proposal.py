@@ -8,7 +8,7 @@ from concurrent.futures import Executor
 from dataclasses import dataclass
 from pathlib import Path
 
-from coursekit.nomenclature import System
+from coursekit.nomenclature import System, number_of
 from coursekit.quantities import InputError, shown
 from coursekit.repair import damage as damages
 from coursekit.repair import timetable
@@ -206,7 +206,9 @@ class Proposal:
         assert self.plan is not None
         yield from (one.text(system) for one in self.plan.binds)
         if needs_filler(self.damage):
-            yield f"filler of {shown(self.damage.damage.depth, 'low_metal', system, 2)}, at most 3 mm are laid"
+            deep, most = self.damage.damage.depth, number_of(rule("coats.filler").more["most"])
+            laid, limit = (shown(value, "low_metal", system, 2) for value in (deep, most))
+            yield f"filler of {laid}, at most {limit} is laid"
 
     # --- files ---
 

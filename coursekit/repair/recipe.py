@@ -17,7 +17,7 @@ import numpy as np
 
 from coursekit import tomlfile
 from coursekit.drying.weather import WARMEST
-from coursekit.errors import Entry, Where
+from coursekit.errors import Entry, InUnits, Where
 from coursekit.measured import Measured, read_rows
 from coursekit.mixing.ratio import read_ratio
 from coursekit.quantities import InputError, read_choice
@@ -198,7 +198,11 @@ def _forecast(document: Document) -> dict[str, Any] | None:
     if found["coldest"] > found["warmest"]:
         document.fail((*where, "coldest"), "is above warmest.", "Exchange the two.", "order")
     if found["warmest"] > WARMEST:
-        document.fail((*where, "warmest"), "is above 50 °C.", "Nobody sprays on such a day: give a cooler one.")
+        document.fail(
+            (*where, "warmest"),
+            ("is above ", InUnits(WARMEST, "air_temperature"), "."),
+            "Nobody sprays on such a day: give a cooler one.",
+        )
     return found
 
 
@@ -293,10 +297,7 @@ def _check_places(recipe: Recipe, document: Document) -> None:
             for axis, low, high in ((shape.x, area[0], area[1]), (shape.y, area[2], area[3]))
         )
         if not shape.inside[np.ix_(rows, columns)].any():
-            width, height = shape.size
-            document.fail(
-                where, "does not touch the panel.", f"It is {width:g} m wide and {height:g} m high.", "place"
-            )
+            document.fail(where, "does not touch the panel.", shape.how_large, "place")
 
     if recipe.damage_area:
         check(("panel", "damage"), recipe.damage_area)

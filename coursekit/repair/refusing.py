@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from coursekit.drying.cure import COLDEST, WARMEST
-from coursekit.nomenclature import System
+from coursekit.nomenclature import System, number_of
 from coursekit.repair.damage import PROMOTER, Damage
 from coursekit.repair.hardeners import hardener_of
 from coursekit.repair.outline import needs_filler, paper
@@ -50,7 +50,7 @@ def wanted_materials(damage: Damage) -> tuple[str, ...]:
 
 
 def _depth(damage: Damage) -> Iterator[Refusal]:
-    most = float(rule("coats.filler").more["most"].split()[0]) * 1e-3
+    most = number_of(rule("coats.filler").more["most"])
     if damage.damage.depth > most:
         yield Refusal(
             "the metal lies {0} low, and filler is laid {1} at most: thicker shrinks and cracks",

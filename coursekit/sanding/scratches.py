@@ -8,6 +8,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit.belief import band_si
+from coursekit.errors import InUnits
 from coursekit.quantities import InputError, Real, Scalar, Value, in_range, one_value, public
 from coursekit.sanding.blocks import Block, block_pressure, read_block
 from coursekit.sanding.grits import Grade, read_grade
@@ -41,7 +42,15 @@ def grade_that_holds(grade: object, argument: str = "grade") -> Grade:
     if not FINEST_GRAIN * 0.999 <= paper.grain_size <= COARSEST_GRAIN:
         raise InputError(
             argument,
-            f"{paper} has a grain of {paper.grain_size * 1e6:.3g} µm; this holds from 8 to 650 µm.",
+            (
+                f"{paper} has a grain of ",
+                InUnits(paper.grain_size, "grain_size"),
+                "; this holds from ",
+                InUnits(FINEST_GRAIN, "grain_size"),
+                " to ",
+                InUnits(COARSEST_GRAIN, "grain_size"),
+                ".",
+            ),
             "Take a paper from P30 to P2500.",
             kind="not computed",
         )

@@ -24,7 +24,7 @@ from coursekit.nomenclature import KINDS, names
 from coursekit.quantities import InputError
 from coursekit.showing import from_unit
 from coursekit.template import template, text_of
-from coursekit.unit_grammar import _PLAIN, unit_of
+from coursekit.unit_grammar import TRADE_UNITS, unit_of
 
 PLACES = 13  # of one slider alone
 BOTH = 7  # of each where there are two
@@ -192,7 +192,7 @@ def _units(name: str) -> Iterator[tuple[str, tuple[float, float]]]:
         yield "", (1.0, 0.0)
     wanted = unit_of(row.metric)
     marks = ("count",) if row.kind == "number" else KINDS[row.kind].marks  # a plain number is no per cent
-    for spelling in dict.fromkeys((row.metric, row.us or row.metric, *USUAL, *_PLAIN)):
+    for spelling in dict.fromkeys((row.metric, row.us or row.metric, *USUAL, *TRADE_UNITS)):
         unit = unit_of(spelling) if spelling else None
         if wanted and unit and unit.dimension == wanted.dimension and unit.mark in marks:
             yield spelling, (unit.factor, unit.offset)

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any, ClassVar
 
+from coursekit.errors import InUnits
 from coursekit.panel import Panel, Paper, Sanded, Tool, cells_of, paper_of
 from coursekit.panel.tools import pieces_of
 from coursekit.quantities import InputError
@@ -19,6 +20,13 @@ from coursekit.sanding.grits import Grade
 from coursekit.sanding.scratches import LEAST_PRESSURE, MOST_PRESSURE
 from coursekit.uncertain import Coefficient
 
+HAND_GIVES = (
+    "A hand gives ",
+    InUnits(10, "force"),
+    " to ",
+    InUnits(40, "force"),
+    ": press so, or take another block.",
+)
 DIRECTIONS = ("along", "across", "cross")
 ALONG = {"along": "x", "across": "y", "cross": "cross"}  # as the panel calls them
 STILL_WET = 0.25  # of the time to sand: until then the paper tears a soft film, and nothing can be computed (assumed)
@@ -105,9 +113,17 @@ class Sand(Step):
         if not LEAST_PRESSURE <= pressure <= MOST_PRESSURE:
             raise InputError(
                 "force",
-                f"{self.force:g} N on {tool.area * 1e4:.0f} cm² is {pressure:.3g} Pa; scratches "
-                "are known from 100 Pa to 100 kPa.",
-                "A hand gives 10 to 40 N: press so, or take another block.",
+                (
+                    InUnits(self.force, "force"),
+                    " is ",
+                    InUnits(pressure, "pressure"),
+                    " under this tool; scratches are known from ",
+                    InUnits(LEAST_PRESSURE, "pressure"),
+                    " to ",
+                    InUnits(MOST_PRESSURE, "pressure"),
+                    ".",
+                ),
+                HAND_GIVES,
             )
         return pressure
 
