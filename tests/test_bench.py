@@ -19,6 +19,7 @@ from coursekit.lesson.draw import charts, colour_maps
 from coursekit.lesson.draw.picture import Bar, Bars, Chart
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.pages import measurement_form
+from coursekit.lesson.screen import page
 from coursekit.lesson.workbench.bench import Bench, at
 from coursekit.lesson.workbench.view import BenchView
 from coursekit.nomenclature import names
@@ -447,6 +448,12 @@ def test_buttons_work_without_a_browser():
     assert bench.values["wet_film"] == pytest.approx(120e-6) and "Pinned (wet film 200 µm)" in view.kept.value
     drop.click()
     assert "Pinned" not in view.kept.value
+
+
+def test_a_list_that_is_typed_has_the_width_of_its_column():
+    fields = BenchView(lesson.bench("papers-in-order")).fields
+    assert "ck-list" in fields["grades"]._dom_classes and "ck-list" not in fields["force"]._dom_classes
+    assert ".widget-text.ck-list { width: 100% !important;" in page.style()
 
 
 def test_two_displays_of_a_bench_do_not_share_a_setting():

@@ -21,7 +21,6 @@ The tables, their keys and defaults:
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, fields
 from pathlib import Path
@@ -33,6 +32,7 @@ from coursekit.nomenclature import number_of
 from coursekit.panel import LINED, SHAPES, Shape
 from coursekit.quantities import InputError, read_choice
 from coursekit.repair import formats, recipe
+from coursekit.repair.reading import read_clock, read_one, read_one_of
 from coursekit.repair.start import shape_of
 from coursekit.repair.vocabulary import materials, tools
 from coursekit.repair.words import DAYS
@@ -45,7 +45,6 @@ KINDS = tuple(kind for kind in SHAPES if kind != "test card")
 ALSO = {"fender": "front wing", "front fender": "front wing", "hood": "bonnet"}
 PROMOTER = "adhesion promoter"  # no film of the computed panel: it is named in the plan
 MOST_HOURS = 50  # rows of working hours
-_CLOCK = re.compile(r"([01]?[0-9]|2[0-3]):([0-5][0-9])", re.ASCII)
 _YES = ("yes", "no")
 
 
@@ -269,22 +268,11 @@ def _table(document: Document, name: str, kind: type[_T], taken: list[str]) -> _
 
 def _value(document: Document, where: Where, says: Mapping[str, Any], value: Any) -> Any:
     if says["reads"] == "quantity":
-        if isinstance(value, (list, dict)):
-            document.fail(
-                where,
-                "is not one value.",
-                ("Write ", Entry(str(where[-1]), '"…"'), ", one number with its unit."),
-                kind="form",
-            )
-        return float(document.quantity(where, value, says["of"]))
+        return read_one(document, where, value, says["of"])
     if says["reads"] == "choice":
-        word = ALSO.get(value, value) if isinstance(value, str) else value
-        try:
-            return read_choice(word, says["of"], str(where[-1]))
-        except InputError as error:
-            document.refuse(where, error)
+        return read_one_of(document, where, ALSO.get(value, value) if isinstance(value, str) else value, says["of"])
     if says["reads"] == "clock":
-        return _clock(document, where, value)
+        return read_clock(document, where, value)
     return _list(document, where, says, value)
 
 
@@ -304,18 +292,6 @@ def _list(document: Document, where: Where, says: Mapping[str, Any], value: Any)
     return tuple(found)
 
 
-def _clock(document: Document, where: Where, value: Any) -> float:
-    match = _CLOCK.fullmatch(value.strip()) if isinstance(value, str) else None
-    if match is None:
-        document.fail(
-            where,
-            "is not a time of day.",
-            ("Write ", Entry(str(where[-1]), '"08:30"'), ", from 00:00 to 23:59."),
-            kind="form",
-        )
-    return 3600.0 * int(match[1]) + 60.0 * int(match[2])
-
-
 def _hours(document: Document) -> Iterator[Hours]:
     rows = document.data.get("hours", [])
     if not isinstance(rows, list) or len(rows) > MOST_HOURS:
@@ -332,7 +308,7 @@ def _hours(document: Document) -> Iterator[Hours]:
             day = DAYS.index(read_choice(row["day"], DAYS, "day"))
         except InputError as error:
             document.refuse((*where, "day"), error)
-        begins, ends = (_clock(document, (*where, key), row[key]) for key in ("from", "to"))
+        begins, ends = (read_clock(document, (*where, key), row[key]) for key in ("from", "to"))
         if ends <= begins:
             document.fail(
                 (*where, "to"),

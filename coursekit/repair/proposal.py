@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import html
 from collections.abc import Iterator
 from concurrent.futures import Executor
@@ -62,7 +63,7 @@ class Proposal:
         """The plan as a steady hand plays it."""
         return self.plan.played if self.plan is not None else None
 
-    @property
+    @functools.cached_property
     def troubles(self) -> tuple[str, ...]:
         """What speaks against the best plan that was found."""
         if self.plan is None:
@@ -72,7 +73,7 @@ class Proposal:
         ]
         return (*steps, *against(self.plan.played))
 
-    @property
+    @functools.cached_property
     def timetable(self) -> Timetable | None:
         """The plan by the clock of the week; None where no working hours are known or it fits none."""
         return timetable.of(self.plan.played) if self.plan is not None else None

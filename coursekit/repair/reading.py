@@ -41,13 +41,13 @@ def read_value(document: Document, where: Where, kind: Field, value: Any, panel:
     if kind.default == "" and isinstance(value, str) and not value.strip():
         return None
     if kind.reads == "quantity":
-        return _one(document, where, value, str(kind.of))
+        return read_one(document, where, value, str(kind.of))
     if kind.reads == "choice":
         return read_one_of(document, where, value, tuple(kind.of))
     if kind.reads == "area":
         return _area(document, where, value, panel)
     if kind.reads == "whole":
-        number = _one(document, where, value, str(kind.of))
+        number = read_one(document, where, value, str(kind.of))
         if not math.isclose(number, round(number)):
             document.fail(where, "is not a whole number.", ("Write ", Entry(key, "2"), "."), "form")
         return round(number)
@@ -64,18 +64,23 @@ def read_value(document: Document, where: Where, kind: Field, value: Any, panel:
                 ("Write ", Entry(key, '["1.5 kg/L", "1.05 kg/L"]'), ", one for each part."),
                 "form",
             )
-        return tuple(_one(document, where, one, str(kind.of)) for one in value)
+        return tuple(read_one(document, where, one, str(kind.of)) for one in value)
     if kind.reads == "clock":
-        match = _CLOCK.fullmatch(value.strip()) if isinstance(value, str) else None
-        if match is None:
-            document.fail(
-                where, "is not a time of day.", ("Write ", Entry(key, '"08:30"'), ", from 00:00 to 23:59."), "form"
-            )
-        return 3600.0 * int(match[1]) + 60.0 * int(match[2])
+        return read_clock(document, where, value)
     return read_text(document, where, value)
 
 
-def _one(document: Document, where: Where, value: Any, name: str) -> float:
+def read_clock(document: Document, where: Where, value: Any) -> float:
+    """A time of day, s after midnight."""
+    match = _CLOCK.fullmatch(value.strip()) if isinstance(value, str) else None
+    if match is None:
+        remedy = ("Write ", Entry(str(where[-1]), '"08:30"'), ", from 00:00 to 23:59.")
+        document.fail(where, "is not a time of day.", remedy, "form")
+    return 3600.0 * int(match[1]) + 60.0 * int(match[2])
+
+
+def read_one(document: Document, where: Where, value: Any, name: str) -> float:
+    """One number with its unit, in SI."""
     if isinstance(value, (list, dict)):
         document.fail(
             where,
@@ -116,7 +121,7 @@ def _area(document: Document, where: Where, value: Any, panel: Mapping[str, Any]
         for key in AREA_KEYS:
             if key not in value:
                 document.fail((*where, key), "is missing.", "An area has x, y, width and height.", "missing")
-        return around({k: _one(document, (*where, k), value[k], n) for k, n in AREA_KEYS.items()})
+        return around({k: read_one(document, (*where, k), value[k], n) for k, n in AREA_KEYS.items()})
     word = read_one_of(document, where, value, ("all", "damage", "repair"))
     if word == "all":
         return None
