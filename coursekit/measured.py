@@ -30,7 +30,7 @@ from coursekit.folder import place
 from coursekit.garage_entry import AT, NAMED, NOWHERE, Entry, MadeWith, bears_on, belongs, labels, listed
 from coursekit.measurements import Seen, Way, estimate, read_field, ways
 from coursekit.nomenclature import KINDS, System, names
-from coursekit.quantities import InputError, give, shown, shown_band
+from coursekit.quantities import InputError, give, in_unit, shown, shown_band
 from coursekit.sources import coefficients
 from coursekit.tomlfile import Document
 from coursekit.uncertain import Band, Coefficient
@@ -45,12 +45,22 @@ _ESTIMATED: dict[tuple[Any, ...], Any] = {}  # what readings say: the whole file
 
 
 class Said(NamedTuple):
-    """What a measurement says: for each coefficient the band before and after, and two texts for people."""
+    """What a measurement says: each coefficient as it was believed and as it is now, and two texts for people."""
 
-    before: dict[str, Band]
-    after: dict[str, Band]
+    was: dict[str, Coefficient]
+    now: dict[str, Coefficient]
     sentence: str
     contradiction: str  # empty unless a value lies outside what the course holds possible
+
+    @property
+    def before(self) -> dict[str, Band]:
+        """The bands before it, as quantities. They are made when asked for: pint takes its time at the first."""
+        return {key: _band(c) for key, c in self.was.items()}
+
+    @property
+    def after(self) -> dict[str, Band]:
+        """The bands after it, as quantities."""
+        return {key: _band(c) for key, c in self.now.items()}
 
 
 @dataclass
@@ -371,12 +381,7 @@ def _say(entry: Entry, old_file: Measured, new_file: Measured, system: System) -
                 "Check the units and the readings, and measure again. If it stands, trust your "
                 "measurement: it is used as it is, and the course's picture is off here."
             )
-    return Said(
-        {k: _band(c) for k, c in before.items()},
-        {k: _band(c) for k, c in after.items()},
-        " ".join(sentences),
-        " ".join(contradictions),
-    )
+    return Said(before, after, " ".join(sentences), " ".join(contradictions))
 
 
 # --- writing -----------------------------------------------------------------------------------------------
@@ -400,8 +405,9 @@ def _texts(way: Way, key: str, value: Any) -> Any:
 
 def _as_text(value: float, name: str) -> str:
     row = names()[name]
+    number = value if row.kind in ("fraction", "number") else in_unit(value, name)
     unit = row.metric if row.kind != "fraction" else ""
-    return f"{float(give(value, name).magnitude):.9g} {unit}".strip()
+    return f"{float(number):.9g} {unit}".strip()
 
 
 def _block(entry: Entry, texts: Mapping[str, Any]) -> str:
