@@ -79,7 +79,11 @@ def test_public_call_takes_text_and_gives_quantities():
 def test_where_the_missed_solids_go_by_hand():
     """100 mL of 45 % at 65 % miss 15.75 mL: 40 % of it mist, half of that airborne; half of the rest on masks."""
     kept = dict.fromkeys(("left_in_cup", "left_in_strainer", "left_in_wash"), "0 mL")
-    solids = overspray.budget("100 mL", "45 %", "65 %", "40 %", **kept).solids
+    found = overspray.budget("100 mL", "45 %", "65 %", "40 %", **kept)
+    # 3.15 mL of dry film of 1.5 kg/L, and 55 mL of solvent of 7.36 lb/gal, 0.8819 kg/L
+    assert found.mist.m_as("g") == pytest.approx(4.725, abs=1e-3)
+    assert found.solvent_to_air.m_as("g") == pytest.approx(48.51, abs=0.01)
+    solids = found.solids
     assert solids.airborne.m_as("mL") == pytest.approx(3.15) and solids.settling.m_as("mL") == pytest.approx(3.15)
     assert solids.on_masks.m_as("mL") == pytest.approx(4.725) and solids.past_edge.m_as("mL") == pytest.approx(4.725)
 

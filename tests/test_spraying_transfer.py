@@ -221,6 +221,7 @@ def test_drop_size_by_hand():
         spraying.drop_size.si(2.5e-6, 137.8e3, 30e-6, 1000.0, drop_pressure_power=p).mass_median for p in (0.0, 0.1)
     )
     assert with_power / alone == pytest.approx(0.933, abs=5e-4)
+    assert spraying.drop_size.si(2.5e-6, 137.8e3, 30e-6, 1000.0).mass_median / alone == pytest.approx(0.933, abs=5e-4)
 
 
 def test_drops_move_with_pressure_and_viscosity_as_printed():
