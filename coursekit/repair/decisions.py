@@ -156,73 +156,69 @@ def recoat_or_go_on(entry: Entry, system: System = "metric") -> Decision:
         "filler": give(filler, "area"),
         "times_strict": after.waves,
     }
-    if metal > SPOT:
-        return Decision(
-            "primer first",
-            f"Bare metal shows on {spot_words(metal, system)}: {goes_on_first('surfacer', 'bare metal')}.",
-            figures,
-        )
-    along = {line: seen.get("bare metal", 0.0) for line, seen in after.lines.items()}
-    if open_lines := [
+    said = (
+        _through_to_metal(after, system)
+        or _not_straight(after, laid, left, needed, system)
+        or _through_to_filler(filler, laid, system)
+        or ("go on", "Straight to most eyes, and neither filler nor metal shows.")
+    )
+    return Decision(*said, figures)
+
+
+Said = tuple[str, str] | None  # an answer and its reason, where there is something to say
+
+
+def _through_to_metal(after: Condition, system: System) -> Said:
+    if (metal := after.shows.get("bare metal", 0.0)) > SPOT:
+        where = f"on {spot_words(metal, system)}"
+    elif opened := [
         f"{Figure(length, 'extent', system):2} of the {line}"
-        for line, length in along.items()
-        if length > LEAST_OPENED
+        for line, seen in after.lines.items()
+        if (length := seen.get("bare metal", 0.0)) > LEAST_OPENED
     ]:
-        return Decision(
-            "primer first",
-            f"Bare metal shows along {' and '.join(open_lines)}: {goes_on_first('surfacer', 'bare metal')}.",
-            figures,
+        where = f"along {' and '.join(opened)}"
+    else:
+        return None
+    return "primer first", f"Bare metal shows {where}: {goes_on_first('surfacer', 'bare metal')}."
+
+
+def _not_straight(after: Condition, laid: str, left: float, needed: float, system: System) -> Said:
+    """What to do with waves, by the film (m) that is left and that levelling needs."""
+    if after.waves <= (KIND if laid != "filler" else FILLER_STILL * KIND):
+        return None
+    times = f"({after.waves:.0f} times a strict eye's limit)"
+    if after.beside and (after.in_damage or 0.0) <= KIND:
+        return (
+            "feather out wider",
+            f"The damage itself is straight to most eyes, but beside it the waves are {after.waves:.0f} times a "
+            f"strict eye's limit: where blocking ended. More strokes there only dig deeper. {FEATHER_OUT}.",
         )
-    if after.waves > (KIND if laid != "filler" else FILLER_STILL * KIND):
-        if after.beside and (after.in_damage or 0.0) <= KIND:
-            return Decision(
-                "feather out wider",
-                f"The damage itself is straight to most eyes, but beside it the waves are {after.waves:.0f} times a "
-                f"strict eye's limit: where blocking ended. More strokes there only dig deeper. {FEATHER_OUT}.",
-                figures,
-            )
-        if laid == "surfacer" and (deep := too_deep(after)) > FULL_BUILD:
-            return Decision(
-                "back to filler",
-                f"It is not straight ({after.waves:.0f} times a strict eye's limit): "
-                f"{Figure(deep, 'film', system):2} would have to go from the crests of its waves, more than full "
-                f"coats of surfacer build ({Figure(FULL_BUILD, 'film', system):2}). Sand back to the filler, fill "
-                "the lows, and shape it anew.",
-                figures,
-            )
-        if needed > left:
-            return Decision(
-                "build again",
-                f"It is not straight ({after.waves:.0f} times a strict eye's limit), and "
-                f"levelling takes about {Figure(needed, 'film', system):2} of film, but only "
-                f"{Figure(left, 'film', system):2} is left: "
-                + ("surfacer in full coats, or filler in the lows." if laid == "surfacer" else "filler in the lows."),
-                figures,
-            )
-        return Decision(
-            "block on",
-            f"It is not straight yet ({after.waves:.0f} times a strict eye's limit), and the "
-            f"{Figure(left, 'film', system):2} left allow the {Figure(needed, 'film', system):2} that "
-            "levelling takes.",
-            figures,
+    if laid == "surfacer" and (deep := too_deep(after)) > FULL_BUILD:
+        return (
+            "back to filler",
+            f"It is not straight {times}: {Figure(deep, 'film', system):2} would have to go from the crests of its "
+            f"waves, more than full coats of surfacer build ({Figure(FULL_BUILD, 'film', system):2}). Sand back to "
+            "the filler, fill the lows, and shape it anew.",
         )
-    if filler > SPOT and laid == "filler":
-        return Decision(
-            "surfacer next",
-            "The filler is straight enough to block surfacer over it. It shows on "
-            f"{spot_words(filler, system)} with no surfacer yet: spray it in full "
-            "coats.",
-            figures,
+    takes, there = (f"{Figure(film, 'film', system):2}" for film in (needed, left))
+    if needed > left:
+        return (
+            "build again",
+            f"It is not straight {times}, and levelling takes about {takes} of film, but only {there} is left: "
+            + ("surfacer in full coats, or filler in the lows." if laid == "surfacer" else "filler in the lows."),
         )
-    if filler > SPOT:
-        return Decision(
-            "one thin coat",
-            f"It is straight to most eyes, but sanded through to filler on "
-            f"{spot_words(filler, system)}. A thin coat of surfacer covers it; no build is "
-            "needed.",
-            figures,
-        )
-    return Decision("go on", "Straight to most eyes, and neither filler nor metal shows.", figures)
+    return "block on", f"It is not straight yet {times}, and the {there} left allow the {takes} that levelling takes."
+
+
+def _through_to_filler(filler: float, laid: str, system: System) -> Said:
+    if filler <= SPOT:
+        return None
+    shows = spot_words(filler, system)
+    if laid == "filler":
+        straight = "The filler is straight enough to block surfacer over it."
+        return "surfacer next", f"{straight} It shows on {shows} with no surfacer yet: spray it in full coats."
+    thin = "A thin coat of surfacer covers it; no build is needed."
+    return "one thin coat", f"It is straight to most eyes, but sanded through to filler on {shows}. {thin}"
 
 
 # --- papers and films --------------------------------------------------------------------------------------
