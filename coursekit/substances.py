@@ -83,10 +83,14 @@ def _key(name: object, argument: str, among: list[str]) -> str:
     )
 
 
-# Names that mean several solvents, none of which stands in for another.
+# Names (letters and figures only) that mean several solvents, none of which stands in for another, or a blend.
 _FAMILIES = {
     "naphtha": ' There are several: "light naphtha" is that of panel wipe, "white spirit" is heavier, and that of '
     "reducers is aromatic. Its safety data sheet says which.",
+    "technicalxylene": ' It is a blend, some four fifths "xylene" and a fifth "ethylbenzene" by mass. Its safety '
+    "data sheet has the shares.",
+    "panelwipe": ' It is a blend, mostly "light naphtha", often with some "xylene". Its safety data sheet has '
+    "the shares.",
 }
 # Parts of a name that make another chemical of it: what carries one that the other lacks is no misspelling.
 _MEANING = re.compile(

@@ -570,6 +570,16 @@ def test_a_slip_of_the_pen_is_helped(slip, meant):
         garage.protection_needed(slip, "5 ppm", False)
 
 
+@pytest.mark.parametrize(
+    ("product", "parts"),
+    [("technical xylene", ("xylene", "ethylbenzene")), ("panel wipe", ("light naphtha", "xylene"))],
+)
+def test_a_product_that_is_a_blend_is_told_its_parts_which_are_known(product, parts):
+    with pytest.raises(InputError, match="It is a blend") as error:
+        drying.relative_rate(product)
+    assert all(f'"{part}"' in str(error.value) and drying.relative_rate(part).computed > 0 for part in parts)
+
+
 def test_no_known_name_is_taken_for_a_misspelling_of_another():
     """All pairs of names of different rows: whoever leaves one row out must not be sent to its neighbour."""
     words = [(name, key) for key, row in load_data("exposure_limits").items() for name in (row["name"], *row["also"])]
