@@ -45,6 +45,17 @@ def test_a_result_prints_as_a_short_table_in_text_and_html():
     assert found.to_dict()["wet_film"] == found.wet_film
 
 
+def test_the_backwards_search_knows_the_solvent_and_the_heat():
+    fast = PAINT.but(solvent="acetone")
+    job = {"gun": GUN, "paint": fast, "panel": DOOR, "air_temperature": "35 °C"}
+    found = spraying.find_setting("35 µm", **job).answer
+    setting = {field: getattr(found.setting, field) for field in spraying.Setting._fields}
+    coat = spraying.spray_setting(**{**job, **setting})
+    assert coat.wet_film.magnitude == pytest.approx(found.wet_film.magnitude, rel=1e-6)
+    cool = spraying.spray_setting(**{**job, **setting, "paint": PAINT, "air_temperature": "20 °C"})
+    assert coat.wet_film < 0.98 * cool.wet_film, "more solvent leaves in flight"
+
+
 def test_the_setting_found_prints_in_a_dozen_lines_and_what_stops_it_where_there_is_none():
     job = {"gun": GUN, "paint": PAINT, "panel": DOOR}
     found = spraying.find_setting("35 µm", **job)

@@ -5,6 +5,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from coursekit.constants import ROOM_TEMPERATURE
 from coursekit.quantities import InputError, Real, Scalar, Value, in_range, public, read, shown, shown_band
 from coursekit.spraying.choose import Setting, gun_coefficients, known_fields, one_of_each, sampled
 from coursekit.spraying.fluid import LEAST_TURNS
@@ -128,6 +129,8 @@ def find_setting(
     profile: str = "gaussian",
     shape: Scalar | None = None,
     measured: Any = None,
+    air_temperature: Scalar = ROOM_TEMPERATURE,
+    volatility: Scalar = 1.0,
 ) -> Found:
     """The setting that reaches a film with the least paint lost, at a texture and evenness no worse than asked.
 
@@ -158,6 +161,8 @@ def find_setting(
         most_coats=most_coats,
         film_tolerance=film_tolerance,
         shape=shape,
+        air_temperature=air_temperature,
+        volatility=volatility,
     )
     in_range("dry_film", dry_film, 1e-6, 5e-3)
     ends = read_limits(limits)
@@ -170,6 +175,8 @@ def find_setting(
         "panel_height": panel_height,
         "profile": profile,
         "shape": shape,
+        "air_temperature": air_temperature,
+        "volatility": volatility,
     }
     plain = {name: float(value) for name, value in gun_coefficients(measured).items()}
     tries = _tries(dry_film, int(most_coats), ends, job, plain)

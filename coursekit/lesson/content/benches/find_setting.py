@@ -88,7 +88,7 @@ def bench(
         "trigger": (least_trigger, 1.0),
     }
     known = one_coat.mine()
-    job: dict[str, Any] = {key: value for key, value in one_coat.job().items() if key != "volatility"}
+    job: dict[str, Any] = one_coat.job()
     found = spraying.find_setting.si(
         dry_film,
         limits=in_words(limits),
