@@ -210,7 +210,7 @@ WRITERS = {
     "draft": 'assert "could not" not in draft.keep({"title": f"{name}-{number}"})',
     "recipe": "title = f'{name} {number}'; "
     "recipe_files.save(replace(recipe, title=title, written={**recipe.written, 'title': title}), "
-    "recipe_files.Kept(), over=True)",
+    "recipe_files.KeptFile(), over=True)",
     "progress": 'progress.store("try", "film-1", answer=f"{name}-{number}", outcome="wrong")',
 }
 _WRITER = """

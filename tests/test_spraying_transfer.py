@@ -119,7 +119,7 @@ def test_how_far_outside_its_fit_an_input_lies(name):
 
     def state(**values):
         ratio = values.pop("ratio", 1.0)
-        spray = drops.Spray(**{**dict.fromkeys(drops.Spray._fields, 1.0), **values})
+        spray = drops.SprayState(**{**dict.fromkeys(drops.SprayState._fields, 1.0), **values})
         return spray._replace(air_flow=ratio * spray.liquid_flow * spray.density)
 
     assert drops.stretch(of, state(**middle)) == 1
@@ -176,7 +176,7 @@ POWERS = {
 def test_each_drop_formula_by_the_powers_that_are_printed(name):
     """20 mPa·s, 900 kg/m³, 30 mN/m, 2 mL/s behind 0.7 mm; air of 150 m/s, 2.5 times the paint by mass."""
     flow, air_flow = 2e-6, 2.5 * 2e-6 * 900
-    state = drops.Spray(0.02, 900.0, 0.03, flow, 150.0, 1.3, air_flow, 0.7e-3, 7e-6)
+    state = drops.SprayState(0.02, 900.0, 0.03, flow, 150.0, 1.3, air_flow, 0.7e-3, 7e-6)
     values = {
         "mu": 0.02,
         "rho": 900.0,

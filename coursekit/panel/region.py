@@ -32,7 +32,7 @@ class Region:
         force: float,
         overhang: float,
         keep_off: float | None,
-        hand: Hand | None,
+        hand: StrayingHand | None,
     ) -> None:
         shape = panel.shape
         self.cell, self.tool, self.force, self.overhang = shape.cell, tool, force, overhang
@@ -161,7 +161,7 @@ class Region:
         return forces if self.hand is None else forces * self.hand.strays(*middles)
 
 
-class Hand:
+class StrayingHand:
     """By what the force of a hand strays from place to place of a panel, the same at every pass.
 
     A sum of waves of mixed direction, some hand's breadths long; its logarithm has the standard deviation `spread`.

@@ -18,7 +18,7 @@ from typing import Any, TypedDict
 import numpy as np
 
 from coursekit.panel.marks import marked
-from coursekit.panel.region import Hand, Region
+from coursekit.panel.region import Region, StrayingHand
 from coursekit.panel.sections import COMPARED, Sections, Visit, wearing
 from coursekit.panel.stack import Stack
 from coursekit.panel.state import Area, Panel, Used, cells_of, changed, check
@@ -118,7 +118,7 @@ def sand(
     rates = np.array([paper.removal[layer.material] for layer in panel.layers])
     window = _window(where, max(tool.length, tool.width) / panel.cell / 2 + 1)
     stack = Stack(np.array([layer.thickness[window] for layer in panel.layers]), rates)
-    region = Region(panel, window, where, tool, force, overhang, keep_off, Hand(hand, seed) if hand else None)
+    region = Region(panel, window, where, tool, force, overhang, keep_off, StrayingHand(hand, seed) if hand else None)
     sections = Sections(panel, window, rates, force / tool.area / tool.backing)
     rim = np.nonzero((region.bearing > 0) & (region.bearing < region.inside))
     region.surface[rim] += sections.rim(rim)

@@ -33,7 +33,7 @@ class Balance(NamedTuple):
         return max([self.solvent.error, *(account.error for account in self.solids.values())])
 
 
-class Paint(NamedTuple):
+class PaintUsed(NamedTuple):
     """One sprayed or spread material, m³ of liquid: mixed = sprayed + left; solids as dry film."""
 
     mixed: float
@@ -46,7 +46,7 @@ class Totals(NamedTuple):
     """What a repair used."""
 
     time: float
-    paint: Mapping[str, Paint]
+    paint: Mapping[str, PaintUsed]
     strokes: Mapping[str, float]  # paper → strokes of the hand
     papers: Mapping[str, float]  # paper → pieces of the size of the tool, not rounded
     sanding_time: Mapping[str, float]  # paper → s
@@ -93,7 +93,7 @@ def _solids(panel: Panel) -> dict[str, float]:
 
 def totals_of(entries: Iterable[Entry]) -> Totals:
     """What the steps used together."""
-    paint: dict[str, Paint] = {}
+    paint: dict[str, PaintUsed] = {}
     strokes: dict[str, float] = {}
     sanding: dict[str, float] = {}
     papers: dict[str, float] = {}
@@ -110,8 +110,8 @@ def totals_of(entries: Iterable[Entry]) -> Totals:
             )
             sanding[used.paper] = sanding.get(used.paper, 0.0) + used.time
         if name:
-            before = paint.get(name, Paint(0.0, 0.0, 0.0, Solids()))
+            before = paint.get(name, PaintUsed(0.0, 0.0, 0.0, Solids()))
             liquid, left = (used.sprayed, used.left) if isinstance(used, Sprayed) else (used.solids.laid, 0.0)
             laid = together((before.solids, used.solids))
-            paint[name] = Paint(before.mixed + liquid + left, before.sprayed + liquid, before.left + left, laid)
+            paint[name] = PaintUsed(before.mixed + liquid + left, before.sprayed + liquid, before.left + left, laid)
     return Totals(time, paint, strokes, papers, sanding, dust, air)

@@ -77,7 +77,7 @@ class OnPanel:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Place:
+class DamagePlace:
     """Where the damage lies (None: in the middle), how wide and deep it is, and what it reaches.
 
     depth    of the low once the metal is straightened; of a scratch: none
@@ -164,7 +164,7 @@ class Damage:
 
     title: str = "A repair"
     panel: OnPanel = field(default_factory=OnPanel)
-    damage: Place = field(default_factory=Place)
+    damage: DamagePlace = field(default_factory=DamagePlace)
     garage: Garage = field(default_factory=Garage)
     forecast: Forecast = field(default_factory=Forecast)
     stock: Stock = field(default_factory=Stock)
@@ -195,7 +195,7 @@ class Damage:
 
 _TABLES = {
     "panel": OnPanel,
-    "damage": Place,
+    "damage": DamagePlace,
     "garage": Garage,
     "forecast": Forecast,
     "stock": Stock,
@@ -363,7 +363,7 @@ def _check_materials(document: Document) -> None:
     recipe.from_document(Document.of_tables(alone, document.name, within=document))
 
 
-def _on(shape: Shape, corner: tuple[float, float], place: Place) -> bool:
+def _on(shape: Shape, corner: tuple[float, float], place: DamagePlace) -> bool:
     x, y = corner
     columns = (shape.x >= x) & (shape.x <= x + place.width)
     rows = (shape.y >= y) & (shape.y <= y + place.height)

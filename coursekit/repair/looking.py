@@ -53,7 +53,7 @@ class Lack(NamedTuple):
         return Reason(True, self.words, self.figures).text(system)
 
 
-class Seen(NamedTuple):
+class Look(NamedTuple):
     """A look at a choice: what is lacking, what it takes, and the limit that is passed most."""
 
     score: tuple[float, float]

@@ -30,7 +30,7 @@ class Figures(NamedTuple):
         return {"hours": self.until_clear, "film": self.film, "paint": self.paint, "mist": self.mist}[least]
 
 
-class Change(NamedTuple):
+class Easing(NamedTuple):
     """A change with which a plan would hold: of the "hand" (how far it strays), the "depth" or the "width" (m)."""
 
     what: str
@@ -49,7 +49,7 @@ class Plan:
     hands: int = 0
     failed: tuple[tuple[int, int], ...] = ()  # step → hands to which it happened
     binds: tuple[Bind, ...] = ()
-    possible: Change | None = None  # of a plan that does not hold: what would make it hold
+    possible: Easing | None = None  # of a plan that does not hold: what would make it hold
     unfit: str = ""  # why it does not fit the working hours, and what would make it fit
 
     @property

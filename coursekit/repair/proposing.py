@@ -21,7 +21,7 @@ from coursekit.repair import timetable
 from coursekit.repair.damage import Damage
 from coursekit.repair.forecast import DAY, Weather
 from coursekit.repair.holding import USUAL_TOOLS, blocks_for
-from coursekit.repair.looking import LENGTHS, Bind, Seen, lacks, near
+from coursekit.repair.looking import LENGTHS, Bind, Look, lacks, near
 from coursekit.repair.outline import (
     CELL,
     SHALLOW,
@@ -33,7 +33,7 @@ from coursekit.repair.outline import (
     needs_filler,
     usual_films,
 )
-from coursekit.repair.planned import HOLDING, Change, Plan, against, figures_of
+from coursekit.repair.planned import HOLDING, Easing, Plan, against, figures_of
 from coursekit.repair.playing import Replay, replay
 from coursekit.repair.readiness import KIND
 from coursekit.repair.recipe import Recipe, from_document, with_hand
@@ -76,7 +76,7 @@ class Search:
         self.bare = without_steps(damage)
         self.done = 0.0
         self.spare = SPARED[0]
-        self.looks: list[tuple[Choice, Seen]] = []
+        self.looks: list[tuple[Choice, Look]] = []
 
     def tell(self, words: str, share: float) -> None:
         self.done = max(self.done, share)
@@ -149,15 +149,15 @@ class Search:
         length: dict[str, Any] = {name: float(np.clip(getattr(choice, name) + stride * LENGTH, one.low, one.high))}
         return replace(choice, **length)
 
-    def look(self, choice: Choice, until: str = "finish") -> Seen:
+    def look(self, choice: Choice, until: str = "finish") -> Look:
         """A choice by a look, as far as a role goes: what is lacking, and what it takes."""
         try:
             played = self.looked(choice, until)
         except InputError:
-            return Seen((math.inf, math.inf))
+            return Look((math.inf, math.inf))
         passed = [lack for lack in lacks(played, self.spare) if lack.share > 0]
         worst = max(passed, key=lambda lack: lack.share, default=None)
-        return Seen((sum(lack.share for lack in passed), self.measure(played)), worst)
+        return Look((sum(lack.share for lack in passed), self.measure(played)), worst)
 
     def looked(self, choice: Choice, until: str = "finish", seed: int = 0) -> Replay:
         """A choice played near the repair, as far as a role goes; with a seed by a hand that strays."""
@@ -313,7 +313,7 @@ class Search:
         plan = replace(plan, binds=self.binds(plan.choice))
         return plan if plan.holds else replace(plan, possible=self.possible(plan))
 
-    def possible(self, plan: Plan) -> Change | None:
+    def possible(self, plan: Plan) -> Easing | None:
         """What would make a plan hold: the first of a few changes with which it does, by looks and by hands."""
         wish, place = self.damage.wish, self.damage.damage
         if plan.hands:
@@ -322,11 +322,11 @@ class Search:
                     damage = replace(self.damage, wish=replace(wish, hand=hand))
                     other = Search(damage, self.hands, self.told, self.executor)
                     if other.with_hands(plan, self.done, 0.0).holds:
-                        return Change("hand", hand)
+                        return Easing("hand", hand)
         for share in SMALLER:
             smaller = replace(place, depth=place.depth * share)
             if place.depth > SHALLOW and self.would_hold(plan.choice, replace(self.damage, damage=smaller)):
-                return Change("depth", smaller.depth)
+                return Easing("depth", smaller.depth)
         for share in SMALLER:
             x, y = self.damage.corner
             smaller = replace(
@@ -337,7 +337,7 @@ class Search:
                 height=share * place.height,
             )
             if self.would_hold(plan.choice, replace(self.damage, damage=smaller)):
-                return Change("width", smaller.width)
+                return Easing("width", smaller.width)
         return None
 
     def would_hold(self, choice: Choice, damage: Damage) -> bool:

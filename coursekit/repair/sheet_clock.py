@@ -28,7 +28,7 @@ WIDTH, LEFT, BREAK, GAP, RIGHT, ROW, BAR = 510.0, 58.0, 330.0, 14.0, 500.0, 14.0
 TICKS = tuple(60.0 * minutes for minutes in (5, 10, 15, 20, 30, 60, 120, 180, 360, 720, 1440, 2880, 5760, 11520))
 
 
-class Film(NamedTuple):
+class FilmTimes(NamedTuple):
     """One step that lays films: its coats as (began, ended) and its times after the last of them, s."""
 
     entry: Entry
@@ -48,12 +48,12 @@ class Film(NamedTuple):
 class Spell(NamedTuple):
     """Films that are laid one after the other, the next work on them, and when the plan ends."""
 
-    films: tuple[Film, ...]
+    films: tuple[FilmTimes, ...]
     next: Entry | None
     end: float
 
 
-def film_of(weather: Weather, entry: Entry) -> Film:
+def film_of(weather: Weather, entry: Entry) -> FilmTimes:
     """The coats of a step and the times of its film in this weather."""
     step, material = entry.step, entry.step.brings
     row = weather.recipe.materials[material]
@@ -63,12 +63,12 @@ def film_of(weather: Weather, entry: Entry) -> Film:
     early, late, hard = (
         weather.needed(entry.ended, row[key]) for key in ("dry_to_recoat", "recoat_until", "dry_to_sand")
     )
-    return Film(entry, material, coats, flash, early, late, hard, weather.pot_life(material, entry.began))
+    return FilmTimes(entry, material, coats, flash, early, late, hard, weather.pot_life(material, entry.began))
 
 
 def spells(replay: Replay, weather: Weather) -> Iterator[Spell]:
     """The spells of a plan: films with no paper and no long wait between them."""
-    films: list[Film] = []
+    films: list[FilmTimes] = []
     for entry in replay:
         adds = bool(entry.step.brings)
         if films and (isinstance(entry, SandEntry) or (adds and entry.began - films[-1].ended > APART)):
@@ -91,7 +91,7 @@ def sentences(spell: Spell, weather: Weather, system: System) -> Iterator[str]:
         yield _next_words(spell, weather)
 
 
-def _film_words(film: Film, weather: Weather, system: System) -> Iterator[str]:
+def _film_words(film: FilmTimes, weather: Weather, system: System) -> Iterator[str]:
     step, clock = film.entry.step, weather.clock
     coats = ""
     if len(film.coats) > 1:
@@ -156,7 +156,7 @@ def night_words(replay: Replay, weather: Weather) -> str:
 # --- the picture -------------------------------------------------------------------------------------------
 
 
-class Axis:
+class ClockAxis:
     """Minutes from `began` to `middle`, then, when the end is far off, a break and the hours to `end`."""
 
     def __init__(self, began: float, middle: float, end: float) -> None:
@@ -207,17 +207,17 @@ def picture(spell: Spell, weather: Weather, system: System) -> Markup:
     return ink.whole(WIDTH, y + 6, " ".join(sentences(spell, weather, system)), parts)
 
 
-def _axis(spell: Spell) -> Axis:
+def _axis(spell: Spell) -> ClockAxis:
     first, last = spell.films[0], spell.films[-1]
     soon = last.early.high if last.early is not None else 0.0
     middle = last.ended + max(300.0, min(soon + 180.0, 1800.0))
     goals = [spell.next.began if spell.next else spell.end, middle + 300.0]
     goals += [film.ended + film.hard.high for film in spell.films if film.hard and film.hard.high < LOOK_AHEAD]
     end = max(goals)
-    return Axis(first.entry.began, middle, end + 0.05 * (end - first.entry.began))
+    return ClockAxis(first.entry.began, middle, end + 0.05 * (end - first.entry.began))
 
 
-def _rows(film: Film, weather: Weather, axis: Axis, y: float) -> Iterator[tuple[str, list[Markup]]]:
+def _rows(film: FilmTimes, weather: Weather, axis: ClockAxis, y: float) -> Iterator[tuple[str, list[Markup]]]:
     """The rows of one film: name, and what is drawn in it. The first y is that of the first row."""
     ended, clock = film.ended, weather.clock
     spray = isinstance(film.entry.step, Spray)
@@ -249,7 +249,7 @@ def _rows(film: Film, weather: Weather, axis: Axis, y: float) -> Iterator[tuple[
         yield "sand", [*drawn, *_label(axis, low, y, f"from {clock(high)}", before=True)]
 
 
-def _span(axis: Axis, began: float, ended: float, y: float, fill: ink.Fill) -> list[Markup]:
+def _span(axis: ClockAxis, began: float, ended: float, y: float, fill: ink.Fill) -> list[Markup]:
     """A bar between two times, in two pieces over the break; an arrow where it goes on past the axis."""
     if began >= axis.end or ended <= began:
         return []
@@ -260,7 +260,7 @@ def _span(axis: Axis, began: float, ended: float, y: float, fill: ink.Fill) -> l
     return [*drawn, ink.arrow(RIGHT + 1, y, BAR)] if ended > axis.end else drawn
 
 
-def _label(axis: Axis, time: float, y: float, words: str, before: bool = False) -> list[Markup]:
+def _label(axis: ClockAxis, time: float, y: float, words: str, before: bool = False) -> list[Markup]:
     """Words right of a time, or left of it: where they are asked for, and where there is room."""
     x, room, y = axis.x(time), ink.width_of(words) + 4, y + ink.SIZE - 1
     if before:
@@ -270,13 +270,13 @@ def _label(axis: Axis, time: float, y: float, words: str, before: bool = False) 
     return [ink.plate(x - 2, y, words)] if x + room > WIDTH else [ink.text(x + 4, y, words)]
 
 
-def _next_mark(entry: Entry, axis: Axis, y: float) -> list[Markup]:
+def _next_mark(entry: Entry, axis: ClockAxis, y: float) -> list[Markup]:
     words = f"step {entry.step.number}, {entry.step.words}"
     x = axis.x(entry.began)
     return [ink.line(x, 4, x, y + ROW, dashed=True, width=1.2), *_label(axis, entry.began, y + 2, words, before=True)]
 
 
-def _clock(weather: Weather, axis: Axis, y: float, system: System) -> list[Markup]:
+def _clock(weather: Weather, axis: ClockAxis, y: float, system: System) -> list[Markup]:
     ends: Sequence[tuple[float, float]] = ((LEFT, BREAK), (BREAK + GAP, RIGHT)) if axis.broken else ((LEFT, RIGHT),)
     parts = [ink.line(x0, y, x1, y, width=1.0) for x0, x1 in ends]
     if axis.broken:

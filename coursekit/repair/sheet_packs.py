@@ -11,7 +11,7 @@ from coursekit.nomenclature import System, load_data, number_of
 from coursekit.repair.entry import FillEntry, SandEntry, SprayEntry
 from coursekit.repair.hardeners import hardener_of
 from coursekit.repair.playing import Replay
-from coursekit.repair.sheet_shopping import Row, part_names, rows
+from coursekit.repair.sheet_shopping import Purchase, part_names, rows
 from coursekit.repair.steps import Clean, MachineSand, WithPaper
 
 if TYPE_CHECKING:
@@ -138,7 +138,7 @@ def _rest(replay: Replay, system: System) -> Iterator[Buy]:
             yield Buy(row.what, count, "" if pack == 1 else f"pack of {pack:.0f}", need, row.note)
 
 
-def _need(row: Row, system: System) -> str:
+def _need(row: Purchase, system: System) -> str:
     return _amount(row.buy, row.kind, system) if row.kind != "bought_pieces" else f"{row.buy:.0f}"
 
 

@@ -31,7 +31,7 @@ NO_PRICE = (
 )
 
 
-class Row(NamedTuple):
+class Purchase(NamedTuple):
     """One row of the list: how much to buy with the reserve, of it on the car and wasted, and without the savings."""
 
     what: str
@@ -52,9 +52,9 @@ def part_names(recipe: Recipe, step: Spray) -> tuple[str, ...]:
     return tuple(names[n] if n < min(len(names), own) else "reducer" for n in range(count))
 
 
-def rows(replay: Replay) -> tuple[Row, ...]:
+def rows(replay: Replay) -> tuple[Purchase, ...]:
     """The shopping list: paint part by part, papers, and what lies around it."""
-    found: dict[str, Row] = {}
+    found: dict[str, Purchase] = {}
     for entry in replay:
         for row in _paint(replay, entry):
             old = found.get(row.what)
@@ -69,12 +69,12 @@ def rows(replay: Replay) -> tuple[Row, ...]:
     return (*found.values(), *_papers(replay), *_around(replay))
 
 
-def _paint(replay: Replay, entry: Entry) -> Iterator[Row]:
+def _paint(replay: Replay, entry: Entry) -> Iterator[Purchase]:
     recipe = replay.recipe
     if isinstance(entry, FillEntry):
         spread = entry.used.solids.laid
         reserve = spread * RESERVE
-        yield Row(
+        yield Purchase(
             "filler",
             "bought_volume",
             spread + reserve,
@@ -93,7 +93,7 @@ def _paint(replay: Replay, entry: Entry) -> Iterator[Row]:
     parts = zip(part_names(recipe, step), mix_ratio(recipe, step).shares, densities_of(recipe, step), strict=True)
     for name, share, density in parts:
         what = name if name == step.material else f"{name} for {step.material}"
-        yield Row(
+        yield Purchase(
             what,
             "bought_volume",
             float(share) * mixed * (1 + RESERVE),
@@ -116,11 +116,11 @@ def usual_air(replay: Replay, step: Spray) -> float:
     return float(np.median(own.account.transfer_efficiency / usual.account.transfer_efficiency))
 
 
-def _pieces(what: str, number: float, note: str = "") -> Row:
-    return Row(what, "bought_pieces", number, number, 0.0, 0.0, 0.0, note)
+def _pieces(what: str, number: float, note: str = "") -> Purchase:
+    return Purchase(what, "bought_pieces", number, number, 0.0, 0.0, 0.0, note)
 
 
-def _papers(replay: Replay) -> Iterator[Row]:
+def _papers(replay: Replay) -> Iterator[Purchase]:
     by_hand = {str(step.paper) for step in replay.recipe.steps if isinstance(step, ByHand)}
     for paper, count in replay.totals.papers.items():
         if "compound" in paper:
@@ -134,7 +134,7 @@ def _papers(replay: Replay) -> Iterator[Row]:
             )
 
 
-def _around(replay: Replay) -> Iterator[Row]:
+def _around(replay: Replay) -> Iterator[Purchase]:
     steps = replay.recipe.steps
     if any(isinstance(step, Clean) for step in steps):
         wipes = sum(step.wipes for step in steps if isinstance(step, Clean))
@@ -145,7 +145,7 @@ def _around(replay: Replay) -> Iterator[Row]:
     open_areas = [step.open for step in steps if isinstance(step, Mask) and step.open is not None]
     if open_areas:
         around = sum(2 * (x1 - x0 + y1 - y0) for x0, x1, y0, y1 in open_areas)
-        yield Row(
+        yield Purchase(
             "masking tape",
             "bought_length",
             2 * around,
@@ -223,7 +223,7 @@ def _savings_words(replay: Replay) -> Iterator[str]:
         yield "What less air saves is told when [gun] says how the gun is set."
 
 
-def _item(recipe: Recipe, row: Row, wasted: float) -> dict[str, Any]:
+def _item(recipe: Recipe, row: Purchase, wasted: float) -> dict[str, Any]:
     """A line of the bill; what is sold by weight is reckoned from its volume."""
     price = recipe.prices[row.what]
     unit, scale = {

@@ -30,7 +30,7 @@ EVENING, MORNING = 22 * 3600.0, 6 * 3600.0  # s after midnight
 Allowed = Callable[[float, float], bool]
 
 
-class Task(NamedTuple):
+class Stint(NamedTuple):
     """Steps that are done in one go: from and to (numbers), s of work, the wait before, and how long that may be."""
 
     first: int
@@ -41,7 +41,7 @@ class Task(NamedTuple):
     sprays: bool = False
 
 
-class Row(NamedTuple):
+class TimedStep(NamedTuple):
     """One step by the clock, s from Monday 00:00."""
 
     number: int
@@ -61,7 +61,7 @@ class Row(NamedTuple):
 class Timetable(NamedTuple):
     """A repair by the clock."""
 
-    rows: tuple[Row, ...]
+    rows: tuple[TimedStep, ...]
 
     @property
     def begins(self) -> float:
@@ -88,9 +88,9 @@ class Timetable(NamedTuple):
             numbers = ", ".join(map(str, self.at_night))
             yield f"The wait{'s' * (not one)} of step{'s' * (not one)} {numbers} run{'s' * one} through a night."
 
-    def spells(self) -> Iterator[list[Row]]:
+    def spells(self) -> Iterator[list[TimedStep]]:
         """Rows with no night between them, without the waits at their ends."""
-        spell: list[Row] = []
+        spell: list[TimedStep] = []
         for row in self.rows:
             if row.waits and (row.at_night or row.ends - row.begins > DAY / 2):
                 if any(not one.waits for one in spell):
@@ -120,10 +120,10 @@ def _evenings(time: float) -> tuple[float, float]:
 # --- what is to be done ------------------------------------------------------------------------------------
 
 
-def work_of(replay: Replay) -> tuple[Task, ...]:
+def work_of(replay: Replay) -> tuple[Stint, ...]:
     """The steps of a repair in tasks, each with the wait before it."""
     weather = Weather(replay.recipe)
-    tasks: list[Task] = []
+    tasks: list[Stint] = []
     wait, film, sanded = 0.0, None, True
     held: list[Entry] = []  # cleaned or masked, for the film that follows
     for entry in replay:
@@ -152,10 +152,10 @@ def work_of(replay: Replay) -> tuple[Task, ...]:
     return tuple(tasks)
 
 
-def _task(entries: Sequence[Entry], after: float, within: float = math.inf) -> Task:
+def _task(entries: Sequence[Entry], after: float, within: float = math.inf) -> Stint:
     takes = SLACK * sum(entry.used.time for entry in entries)
     sprays = any(isinstance(entry, SprayEntry) for entry in entries)
-    return Task(entries[0].step.number, entries[-1].step.number, takes, after, within, sprays)
+    return Stint(entries[0].step.number, entries[-1].step.number, takes, after, within, sprays)
 
 
 def of(replay: Replay) -> Timetable | None:
@@ -165,7 +165,7 @@ def of(replay: Replay) -> Timetable | None:
         return None
     return Timetable(
         tuple(
-            Row(
+            TimedStep(
                 entry.step.number,
                 entry.step.words,
                 start + entry.began,
@@ -242,7 +242,7 @@ def _quarters(begin: float, end: float) -> Iterator[float]:
 
 
 def _placed(
-    tasks: Sequence[Task], start: float, spells: Sequence[tuple[float, float]], allowed: Allowed
+    tasks: Sequence[Stint], start: float, spells: Sequence[tuple[float, float]], allowed: Allowed
 ) -> list[float] | int:
     """When each task begins, or the number of the first that has no place."""
     found: list[float] = []
@@ -257,7 +257,7 @@ def _placed(
     return found
 
 
-def _next(task: Task, earliest: float, spells: Sequence[tuple[float, float]], allowed: Allowed) -> float | None:
+def _next(task: Stint, earliest: float, spells: Sequence[tuple[float, float]], allowed: Allowed) -> float | None:
     for week in range(int(earliest // WEEK), int(earliest // WEEK) + MOST_WEEKS):
         for begin, end in spells:
             time = max(begin + week * WEEK, earliest)
@@ -268,11 +268,11 @@ def _next(task: Task, earliest: float, spells: Sequence[tuple[float, float]], al
     return None
 
 
-def _steps(task: Task) -> str:
+def _steps(task: Stint) -> str:
     return f"Step {task.first}" if task.first == task.last else f"Steps {task.first} to {task.last}"
 
 
-def _rows(replay: Replay, tasks: Sequence[Task], placed: Sequence[float]) -> Iterator[Row]:
+def _rows(replay: Replay, tasks: Sequence[Stint], placed: Sequence[float]) -> Iterator[TimedStep]:
     begins = {task.first: begin for task, begin in zip(tasks, placed, strict=True)}
     time = placed[0]
     entries = list(replay)
@@ -285,5 +285,5 @@ def _rows(replay: Replay, tasks: Sequence[Task], placed: Sequence[float]) -> Ite
             following = next((begins[e.step.number] for e in entries[place + 1 :] if e.step.number in begins), None)
             last = place + 1 == len(entries) or not isinstance(entries[place + 1].step, Wait)
             takes = takes if following is None or not last else max(takes, following - time)
-        yield Row(number, entry.step.words, time, time + takes, waits)
+        yield TimedStep(number, entry.step.words, time, time + takes, waits)
         time += takes

@@ -23,7 +23,7 @@ _FARTHEST = 5.0  # times outside the range of the correlation: beyond, no trend 
 _BEND = 8  # sharpness of the bend at a ratio of 3: within 0.1 % of the printed branch at 1.7
 
 
-class Spray(NamedTuple):
+class SprayState(NamedTuple):
     """State at the nozzle in SI: liquid, air jet, tip bore and open area of the cap."""
 
     viscosity: Value
@@ -51,7 +51,7 @@ def _printed(ratio: Real) -> Real:
     return np.where(np.asarray(ratio) < 3, 1 / ratio, ratio**-0.5)
 
 
-def _kim_marshall(s: Spray, viscous: Callable[[Real], Real] = _bent) -> Real:
+def _kim_marshall(s: SprayState, viscous: Callable[[Real], Real] = _bent) -> Real:
     first = (
         5.36e-3
         * s.surface_tension**0.41
@@ -63,7 +63,7 @@ def _kim_marshall(s: Spray, viscous: Callable[[Real], Real] = _bent) -> Real:
     return found
 
 
-def _nukiyama_tanasawa(s: Spray) -> Real:
+def _nukiyama_tanasawa(s: SprayState) -> Real:
     volumes = s.liquid_flow * AIR_DENSITY / s.air_flow
     # 597 µm (μ/√(σρ))^0.45 (1000 Q)^1.5 with μ in poise, the root in cgs units
     pull = 597e-6 * 10**0.45 * 1000**1.5 * (s.viscosity / np.sqrt(s.surface_tension * s.density)) ** 0.45
@@ -71,7 +71,7 @@ def _nukiyama_tanasawa(s: Spray) -> Real:
     return found
 
 
-def _lorenzetto_lefebvre(s: Spray) -> Real:
+def _lorenzetto_lefebvre(s: SprayState) -> Real:
     gas = (1 + 1 / s.ratio) ** 1.70
     first = (
         0.95
@@ -82,14 +82,14 @@ def _lorenzetto_lefebvre(s: Spray) -> Real:
     return found
 
 
-def _rizk_lefebvre(s: Spray) -> Real:
+def _rizk_lefebvre(s: SprayState) -> Real:
     gas = 1 + 1 / s.ratio
     first = 0.48 * (s.surface_tension / (s.air_density * s.speed**2 * s.bore)) ** 0.4 * gas**0.4
     found: Real = s.bore * (first + 0.15 * np.sqrt(s.viscosity**2 / (s.surface_tension * s.density * s.bore)) * gas)
     return found
 
 
-def _el_shanawany_lefebvre(s: Spray) -> Real:
+def _el_shanawany_lefebvre(s: SprayState) -> Real:
     weber = s.surface_tension / (s.air_density * s.speed**2 * s.bore)
     first = 0.33 * weber**0.6 * (s.density / s.air_density) ** 0.1
     viscous = 0.068 * np.sqrt(s.viscosity**2 / (s.density * s.surface_tension * s.bore))
@@ -97,7 +97,7 @@ def _el_shanawany_lefebvre(s: Spray) -> Real:
     return found
 
 
-def _jasuja(s: Spray) -> Real:
+def _jasuja(s: SprayState) -> Real:
     gas = 1 + 1 / s.ratio
     first = 0.022 * (s.surface_tension / (s.air_density * s.speed**2)) ** 0.45 * gas**0.5
     found: Real = first + 0.00143 * (s.viscosity**2 / (s.surface_tension * s.density)) ** 0.40 * gas**0.8
@@ -107,7 +107,7 @@ def _jasuja(s: Spray) -> Real:
 class Correlation(NamedTuple):
     """A published fit: its mean (by mass: half of the volume below; Sauter: volume over surface) and its range."""
 
-    compute: Callable[[Spray], Value]
+    compute: Callable[[SprayState], Value]
     mean: str
     range: dict[str, tuple[float, float]]
 
@@ -138,7 +138,7 @@ CORRELATIONS = {
 _ARGUMENTS = {"speed": "jet_speed", "bore": "tip_bore", "ratio": "air_liquid_ratio"}
 
 
-def stretch(of: Correlation, s: Spray) -> Real:
+def stretch(of: Correlation, s: SprayState) -> Real:
     """How many times the input that lies farthest outside the fit's range is outside; 1 inside, inf if not known."""
     worst: Any = 1.0 if of.range else np.inf
     for part, (low, high) in of.range.items():
@@ -183,7 +183,7 @@ def drop_mean(
     """
     in_range("jet_speed", jet_speed, 1.0, 400.0, "No paint breaks up in still air.")
     fit = CORRELATIONS[correlation]
-    spray = Spray(
+    spray = SprayState(
         viscosity, density, surface_tension, fluid_delivery, jet_speed, jet_density, air_flow, tip_bore, cap_area
     )
     if outside == "refuse":
@@ -249,7 +249,7 @@ def drop_size(
     in_range("cap_pressure", cap_pressure, SLOWEST, 3.5e5, "With less air the paint does not break up into drops.")
     jet = cap_jet.si(cap_pressure, temperature)
     viscosity = kinematic_viscosity * density * nozzle_viscosity
-    spray = Spray(
+    spray = SprayState(
         viscosity,
         density,
         surface_tension,

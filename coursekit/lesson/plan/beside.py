@@ -18,7 +18,7 @@ HEAD = ("plan", "steps", "work", "last coat on", "hard", "paint", "film", "piece
 MOST = 6
 
 
-class Kept(NamedTuple):
+class KeptPlan(NamedTuple):
     """A plan under a name, and its figures in words for both systems."""
 
     name: str
@@ -31,14 +31,14 @@ class Kept(NamedTuple):
         return {"name": self.name, "draft": self.draft.state, "rows": self.rows}
 
     @classmethod
-    def of_state(cls, state: Mapping[str, Any]) -> Kept:
+    def of_state(cls, state: Mapping[str, Any]) -> KeptPlan:
         rows = {system: tuple(map(str, state["rows"][system])) for system in unit_system.OPTIONS}
         return cls(str(state["name"]), Draft.of_state(state["draft"]), rows)
 
 
-def kept(name: str, draft: Draft, played: Replay) -> Kept:
+def kept(name: str, draft: Draft, played: Replay) -> KeptPlan:
     """A plan as it stands now."""
-    return Kept(name, copy.deepcopy(draft), {system: row(name, played, system) for system in unit_system.OPTIONS})
+    return KeptPlan(name, copy.deepcopy(draft), {system: row(name, played, system) for system in unit_system.OPTIONS})
 
 
 def pieces_of(played: Replay) -> int:

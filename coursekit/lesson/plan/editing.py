@@ -36,11 +36,11 @@ class Editing(Displayed):
         self.later: Callable[[], None] | None = (
             None  # has `settle` called soon: then a change is played roughly first
         )
-        self.undone: list[tuple[Draft, str | int, recipe_files.Kept | None]] = []
-        self.redone: list[tuple[Draft, str | int, recipe_files.Kept | None]] = []
+        self.undone: list[tuple[Draft, str | int, recipe_files.KeptFile | None]] = []
+        self.redone: list[tuple[Draft, str | int, recipe_files.KeptFile | None]] = []
         self.recent: list[Entry] = []  # what was changed since it could all be played
         self.before: Standing | None = None  # as it was played before the last change
-        self.kept = recipe_files.Kept()  # the file of this plan
+        self.kept = recipe_files.KeptFile()  # the file of this plan
         self.view, self.seconds, self.stuck = MAPS[0], 0.0, False
         self.notice = NOTHING  # of the last button: what was done, or why it was not
         self.picked: str | int = "damage"

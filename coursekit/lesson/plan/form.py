@@ -26,7 +26,7 @@ from coursekit.lesson.plan.entries import THERE
 from coursekit.lesson.plan.notice import BUTTON, Notice
 from coursekit.lesson.plan.playable import ORDER, stand
 from coursekit.lesson.plan.proposed import adopt, blank, role_of
-from coursekit.lesson.plan.search import HANDS, Search
+from coursekit.lesson.plan.search import HANDS, PlanSearch
 from coursekit.lesson.repair.demo_recipes import demo, with_mine
 from coursekit.lesson.repair.drag import whole
 from coursekit.quantities import InputError
@@ -46,9 +46,9 @@ class PlanForm(Editing):
     def __init__(self, recipe: Any = None) -> None:
         super().__init__()
         self.told: list[Callable[[], None]] = []  # how far the search is
-        self.beside: list[beside.Kept] = []
+        self.beside: list[beside.KeptPlan] = []
         self.proposal: Proposal | None = None
-        self.search = Search(self._told)
+        self.search = PlanSearch(self._told)
         self.task = ""  # the set task that is worked on
         self.judgement: judging.Judgement | None = None
         self.sheet_path: Path | None = None
@@ -68,7 +68,7 @@ class PlanForm(Editing):
             )
         self._take(Draft.of(mine.written))
         if isinstance(recipe, (str, Path)):
-            self.kept = recipe_files.Kept.of(Path(recipe))
+            self.kept = recipe_files.KeptFile.of(Path(recipe))
 
     # --- where to begin ---
 
@@ -98,17 +98,17 @@ class PlanForm(Editing):
             task = TASKS.get(which, "")
             if task:
                 self._take(Draft.of_damage(judging.written(task)))
-                kept, begun = recipe_files.Kept(), f"Begun: {which}."
+                kept, begun = recipe_files.KeptFile(), f"Begun: {which}."
             elif which == NEW:
                 self._take(blank())
-                kept, begun = recipe_files.Kept(), "A new damage."
+                kept, begun = recipe_files.KeptFile(), "A new damage."
             elif which in DEMOS:
                 self._take(Draft.of(with_mine(demo(DEMOS[which]).written)))
-                kept, begun = recipe_files.Kept(), f"Started from {which}."
+                kept, begun = recipe_files.KeptFile(), f"Started from {which}."
             else:
                 self._take(recipe_files.opened(which))
                 file = recipe_files.place(which)
-                kept = recipe_files.Kept.of(file) if file.exists() else recipe_files.Kept()
+                kept = recipe_files.KeptFile.of(file) if file.exists() else recipe_files.KeptFile()
                 begun = f"Opened {which}."
             self.undone, self.redone, self.kept = [*self.undone, before], [], kept
             self.picked, self.task, self.judgement = "damage", task, None
@@ -145,9 +145,9 @@ class PlanForm(Editing):
             if found is None:
                 return False
             self.draft, self.good, self.before = draft, found, None
-            self.beside = [beside.Kept.of_state(one) for one in kept.get("beside", ())]
+            self.beside = [beside.KeptPlan.of_state(one) for one in kept.get("beside", ())]
             self.task = str(kept.get("task", ""))
-            self.kept = recipe_files.Kept(Path(kept["file"]) if kept["file"] else None, str(kept["text"]))
+            self.kept = recipe_files.KeptFile(Path(kept["file"]) if kept["file"] else None, str(kept["text"]))
         except (KeyError, TypeError, AttributeError, ValueError):
             return False
         self._read()
@@ -335,7 +335,7 @@ class PlanForm(Editing):
 
         return self.press(work)
 
-    def _beside(self, name: str) -> beside.Kept:
+    def _beside(self, name: str) -> beside.KeptPlan:
         found = next((one for one in self.beside if name in (one.name, one.name[0])), None)
         if found is None:
             raise InputError("plan", "is not kept.", "Keep one beside first.", kind="unknown")

@@ -37,14 +37,14 @@ _RESERVED = {
 }
 
 
-class Kept(NamedTuple):
+class KeptFile(NamedTuple):
     """The file of a plan, and what stood in it when it was last read or written."""
 
     file: Path | None = None
     text: str = ""
 
     @classmethod
-    def of(cls, file: Path) -> Kept:
+    def of(cls, file: Path) -> KeptFile:
         return cls(file, read_text(file).replace("\r\n", "\n"))
 
 
@@ -85,7 +85,7 @@ def text_of(recipe: Recipe) -> str:
     return recipe_text(recipe.written)
 
 
-def save(recipe: Recipe, kept: Kept, over: bool = False) -> Kept:
+def save(recipe: Recipe, kept: KeptFile, over: bool = False) -> KeptFile:
     """Write the recipe, the whole of it or nothing. A file that is not this plan's is left alone unless `over`."""
     text, file = text_of(recipe), place(file_name(recipe.title))
 
@@ -106,7 +106,7 @@ def save(recipe: Recipe, kept: Kept, over: bool = False) -> Kept:
         return text
 
     change(file, written, repair.loads)
-    return Kept(file, text)
+    return KeptFile(file, text)
 
 
 def opened(name: str) -> Draft:

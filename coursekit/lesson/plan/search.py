@@ -14,7 +14,7 @@ from coursekit.repair.damage import Damage
 HANDS = 10  # that play the plan before it is proposed
 
 
-class Search:
+class PlanSearch:
     """`start` looks beside the notebook, `find` waits; `told` is called with words and the share that is done."""
 
     def __init__(self, told: Callable[[], None]) -> None:

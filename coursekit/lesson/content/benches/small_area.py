@@ -22,7 +22,7 @@ GUN = ("passage_ratio", "cap_area", "hose_factor")
 DRAWS = 2000
 
 
-class Sprayed(NamedTuple):
+class AtCap(NamedTuple):
     cap: Real
     coarser: Real
 
@@ -39,7 +39,7 @@ def sprayed(
     passage_ratio: Real,
     cap_area: Real,
     hose_factor: Real,
-) -> Sprayed:
+) -> AtCap:
     """Air at the cap while the trigger is held, and the drops it makes; their calibration cancels in the ratio."""
     cap = spraying.trigger_pull.si(
         at, receiver_volume, START, delivery, regulator_pressure, LENGTH, BORE, passage_ratio, cap_area, hose_factor
@@ -47,7 +47,7 @@ def sprayed(
     flowing = np.maximum(cap, SLOWEST)
     fluid = spraying.fluid_delivery.si(turns, tip_bore, kinematic_viscosity, flowing, density)
     drops = spraying.drop_size.si(fluid, flowing, kinematic_viscosity, density, cap_area=cap_area).mass_median
-    return Sprayed(cap, np.where(cap > SLOWEST, drops / drops[..., :1], np.inf))
+    return AtCap(cap, np.where(cap > SLOWEST, drops / drops[..., :1], np.inf))
 
 
 def about(units: Units) -> str:

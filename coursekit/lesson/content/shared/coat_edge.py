@@ -9,7 +9,7 @@ import numpy as np
 from coursekit.panel import Panel, Section, ramp_width
 
 
-class Cut(NamedTuple):
+class EdgeCut(NamedTuple):
     """One edge of the coat: places across it, its film there, and how wide it rises from 10 to 90 %."""
 
     place: np.ndarray
@@ -24,7 +24,7 @@ class Cut(NamedTuple):
 GIVES = {"place": "outward", "film": "film", "width": "outward", "full": "film"}
 
 
-def cut(panel: Panel, material: str = "surfacer", which: int = 0) -> Cut:
+def cut(panel: Panel, material: str = "surfacer", which: int = 0) -> EdgeCut:
     """The left edge of a mask, the mean of the middle half of its stations: its ends meet other edges.
 
     which  0 for the first mask, -1 for the last
@@ -36,4 +36,4 @@ def cut(panel: Panel, material: str = "surfacer", which: int = 0) -> Cut:
     middle = slice(stations // 4, stations - stations // 4)
     film = sum(section.thickness[number][middle] for number in layers).mean(axis=0)
     width = float(np.mean([ramp_width(section, number)[middle].mean() for number in layers[-1:]]))
-    return Cut(section.across, film, width)
+    return EdgeCut(section.across, film, width)
