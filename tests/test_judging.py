@@ -1,11 +1,14 @@
 """The set tasks and their judge: the best that was found holds, what is wrong is told, another repair is refused."""
 
+import re
+
 import numpy as np
 import pytest
 
 from coursekit import repair
 from coursekit.quantities import InputError
 from coursekit.repair import judging, timetable
+from coursekit.repair.cautioning import NOT_CLEARANCE
 from tests.test_garage import permissions
 
 
@@ -48,6 +51,24 @@ def test_a_task_is_told_in_words_without_leave(task):
     for system in ("metric", "us"):
         said = task.brief(system)
         assert "Wanted: " in said and "You work " in said and not permissions(said)
+
+
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_a_judgement_is_no_clearance_and_speaks_the_units_asked_for(task, system):
+    """Whether it holds or fails: its last line clears nothing, and what is sprayed has its caution."""
+    best = task.best()
+    worse = [best.recipe.written["step"][number - 1] for number in (1, 2)]
+    for played in (best, repair.loads(_toml({**best.recipe.written, "step": worse}))):
+        found = judging.judge(task, played)
+        lines = list(found.lines(system))
+        assert lines[-1] == NOT_CLEARANCE and any(line.startswith("Take care – ") for line in lines)
+        sprays = any(step.do == "spray" for step in found.played.recipe.steps)
+        assert any("supplied air only" in line for line in lines) is sprays
+        assert not any(permissions(line) for line in lines)
+        if system == "us":
+            assert not re.search(r"\d\s(µm|mm|mL|°C)\b", found.text(system)), found.text(system)
+        sprays_well = sprays and found.holds
+        assert ("of clear where it is thinnest" in found.text(system)) is sprays_well
 
 
 def test_what_fails_is_told_with_its_step():

@@ -86,7 +86,7 @@ def test_a_filter_against_vapour_is_asked_for_by_what_gives_vapour_off():
     mask, vapour, air = (
         "half mask that closes to your face",
         "pair of combined filters A2-P3 for the half mask",
-        "supplied air, or a booth",
+        "supplied air, or a professional shop's booth",
     )
     assert offered("clean") == {mask, vapour}
     assert offered("filler") == {mask, vapour}

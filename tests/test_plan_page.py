@@ -4,9 +4,11 @@ import copy
 import tomllib
 
 import pytest
+from markupsafe import escape
 
 from coursekit import lesson, outfit, repair, spraying
 from coursekit.__main__ import main as command_line
+from coursekit.garage import cautions
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.pages import measurement_form
 from coursekit.lesson.plan import overview
@@ -15,6 +17,7 @@ from coursekit.lesson.plan.form import NEW, PlanForm
 from coursekit.lesson.plan.questions import GROUPS, TINS, asked_in, usual
 from coursekit.lesson.plan.view import PlanView
 from coursekit.repair import damage, judging
+from coursekit.repair.cautioning import NOT_CLEARANCE, caution_topics
 from coursekit.repair.sheet_packs import shopping
 from coursekit.repair.writing import damage_text
 from tests.damages import DAMAGES, HEAD
@@ -262,3 +265,17 @@ def test_the_plan_that_was_found_for_a_task_is_judged_to_hold():
     form.draft.steps = Draft.of(best.written).steps
     form.name("As found").judge()
     assert form.judgement.holds and "as good as the best plan" in str(overview.task(form))
+
+
+@pytest.mark.parametrize("which", ["scratch", "bonnet"])
+def test_a_plan_that_holds_is_no_clearance_and_has_the_cautions_of_its_work(which, planned):
+    """Nothing found against it, every verdict says go on: that is when a page is read as a permission."""
+    form = again(planned) if which == "scratch" else lesson.plan_repair(judging.tasks()[1].best().recipe)
+    assert not form.played.not_yet and not any(one.against for one in form.found)
+    asked = set(caution_topics(form.played))
+    assert ("isocyanate" in asked) is (which == "bonnet") and "dust" in asked
+    wanted = [NOT_CLEARANCE, *(cautions(topic)[0].text for topic in asked)]
+    for told in (form.words, str(overview.care(form)), str(overview.html(form))):
+        assert all(str(escape(one)) in told or one in told for one in wanted)
+    assert NOT_CLEARANCE in str(overview.summary(form))
+    assert PlanView(form).care.value == overview.care(form)

@@ -10,9 +10,10 @@ from coursekit import repair
 from coursekit.panel.state import cells_of
 from coursekit.quantities import InputError
 from coursekit.repair import damage, sequences
+from coursekit.repair.cautioning import NOT_CLEARANCE
 from coursekit.repair.holding import blocks_for
 from coursekit.repair.outline import Choice
-from coursekit.repair.proposal import NOT_CLEARANCE, propose
+from coursekit.repair.proposal import propose
 from coursekit.repair.proposing import Search
 from coursekit.repair.rules import rules
 from coursekit.repair.sequences import outline, without_steps
@@ -293,5 +294,5 @@ def test_no_rule_of_what_must_not_be_done_reads_as_permission():
 
 
 def test_what_comes_before_the_first_step_does_not_read_as_permission(bonnet):
-    said = " ".join([*bonnet.before(), NOT_CLEARANCE, bonnet.remedy])
+    said = " ".join([*bonnet.before(), NOT_CLEARANCE, bonnet.remedy()])
     assert not permissions(said), permissions(said)

@@ -17,9 +17,12 @@ from scipy import integrate
 from coursekit import repair
 from coursekit.belief import shipped
 from coursekit.drying.cure import cure_speed
+from coursekit.garage import cautions
+from coursekit.nomenclature import load_data
 from coursekit.quantities import InputError, shown_band
-from coursekit.repair import sheet_clock, sheet_gun, sheet_shopping
+from coursekit.repair import judging, sheet_clock, sheet_gun, sheet_shopping
 from coursekit.repair import sheet_drawing as ink
+from coursekit.repair import sheet_wall as wall
 from coursekit.repair.forecast import Weather
 from coursekit.repair.readiness import time_needed
 from coursekit.repair.sheet_mixing import cup_height
@@ -127,6 +130,20 @@ def test_no_sentence_reads_as_permission_in_any_weather():
         recipe = repair.loads(written().replace('"20 °C"', f'"{temperature}"').replace('"55 %"', f'"{humidity}"'))
         for sentence in Read(repair.job_sheet(recipe)).told:
             assert not permissions(sentence), (sentence, permissions(sentence))
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+def test_each_page_for_the_wall_clears_nothing_and_has_its_cautions(demo, units):
+    """Few words, read from two metres: on both pages, and those alone that bear on the work."""
+    polished = judging.tasks()[2].best()  # a scratch in the clear: nothing is filled or sprayed
+    for replay, there in ((demo, {"isocyanate", "room", "dust", "hardener"}), (polished, {"room", "dust"})):
+        pages = str(wall.pages(replay, units)).split("</section>")[:2]
+        for page in pages:
+            assert page.count("Computed, not a clearance.") == 1
+            for topic, row in load_data("wall_cautions").items():
+                assert (row["text"] in page) is (topic in there), topic
+    for topic, row in load_data("wall_cautions").items():
+        assert row["source"] in {one.source for one in cautions(topic)}
 
 
 def test_every_part_of_the_sheet_is_there_in_its_order(full):

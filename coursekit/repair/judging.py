@@ -21,6 +21,7 @@ from coursekit.panel.state import cells_of
 from coursekit.quantities import InputError, read_choice, shown
 from coursekit.repair import damage as damages
 from coursekit.repair import timetable
+from coursekit.repair.cautioning import NOT_CLEARANCE, first_cautions
 from coursekit.repair.damage import Damage
 from coursekit.repair.forecast import Weather
 from coursekit.repair.outline import Choice, base_tables
@@ -121,19 +122,21 @@ def written(name: str) -> dict[str, Any]:
 class Judgement:
     """What a replay says of a recipe for a task.
 
-    holds  what is right, in words; fails what is not, each with its reason
+    fails  what is not right, each with its reason
     value  what there should be least of, SI; best the same of the best plan that was found
     held   of how many hands it held, when hands were asked for
     """
 
     task: Task
     played: Replay
-    kept: tuple[str, ...]
-    fails: tuple[str, ...]
     figures: Figures
     best: Figures
     held: int = 0
     hands: int = 0
+
+    @functools.cached_property
+    def fails(self) -> tuple[str, ...]:
+        return tuple(_fails(self.task, self.played, "metric"))
 
     @property
     def holds(self) -> bool:
@@ -152,10 +155,10 @@ class Judgement:
     def lines(self, system: System = "metric") -> Iterator[str]:
         """The judgement in words."""
         yield f"{self.task.damage.title}: {'it holds' if self.holds else 'it does not hold'}."
-        yield from (f"Fails – {line}" for line in self.fails)
+        yield from (f"Fails – {line}" for line in _fails(self.task, self.played, system))
         if self.hands:
             yield f"{self.held} of {self.hands} hands that stray by {self.task.damage.wish.hand:.0%} come through."
-        yield from (f"Holds – {line}" for line in self.kept)
+        yield from (f"Holds – {line}" for line in _kept(self.played, system))
         least = self.task.damage.wish.least
         own, best = (_said(least, one.of(least), system) for one in (self.figures, self.best))
         if not self.holds:
@@ -166,6 +169,8 @@ class Judgement:
             yield f"It takes {own}, as good as the best plan that was found ({best})."
         else:
             yield f"It takes {own}, {self.beyond:.0%} more than the best plan that was found ({best})."
+        yield from (f"Take care – {line}" for line in first_cautions(self.played, "isocyanate", "room", "dust"))
+        yield NOT_CLEARANCE
 
     def text(self, system: System = "metric") -> str:
         return "\n".join(self.lines(system))
@@ -198,10 +203,7 @@ def judge(task: str | Task, recipe: Any, hands: int = 0) -> Judgement:
         not replay(with_hand(read, seed, given.damage.wish.hand), remember=False).not_yet
         for seed in range(1, hands + 1)
     )
-    fails = tuple(_fails(given, played))
-    return Judgement(
-        given, played, tuple(_kept(played)), fails, figures_of(played), figures_of(given.best()), held, hands
-    )
+    return Judgement(given, played, figures_of(played), figures_of(given.best()), held, hands)
 
 
 def _task(name: str) -> Task:
@@ -229,11 +231,11 @@ def _same(task: Task, recipe: Recipe) -> None:
         )
 
 
-def _fails(task: Task, played: Replay) -> Iterator[str]:
+def _fails(task: Task, played: Replay, system: System) -> Iterator[str]:
     damage = task.damage
     for entry in played.not_yet:
-        yield f"step {entry.step.number}, {entry.step.words}: {entry.verdict.text()}"
-    yield from (one.text() for one in plan_checks(played) if one.against)
+        yield f"step {entry.step.number}, {entry.step.words}: {entry.verdict.text(system)}"
+    yield from (one.text(system) for one in plan_checks(played) if one.against)
     sprays = [entry for entry in played if isinstance(entry.step, Spray)]
     if sprays and damage.garage.spray_at == "home" and "no" in (damage.garage.extraction, damage.garage.supplied_air):
         yield (
@@ -275,10 +277,10 @@ def _out_of_hours(task: Task, played: Replay) -> Iterator[tuple[float, float, in
             yield begin, end, entry.step.number
 
 
-def _kept(played: Replay) -> Iterator[str]:
+def _kept(played: Replay, system: System) -> Iterator[str]:
     going = len(played) - len(played.not_yet)
-    yield f"{going} of {len(played)} steps may go on"
+    yield f"{going} of {len(played)} verdicts say go on"
     end = played[-1].condition
     if "clear" in end.film:
-        yield f"{shown(end.film['clear'].thin, 'film', 'metric', 2)} of clear where it is thinnest"
+        yield f"{shown(end.film['clear'].thin, 'film', system, 2)} of clear where it is thinnest"
     yield f"waves {end.waves:.2g} times what a strict eye sees; most people see ten times"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from coursekit.nomenclature import System
 from coursekit.repair.looking import Bind
 from coursekit.repair.outcome import outcome_of
 from coursekit.repair.outline import Choice, Outline
@@ -62,9 +63,9 @@ class Plan:
         return self.hands > 0 and self.held >= HOLDING * self.hands - 1e-9
 
 
-def against(played: Replay) -> list[str]:
+def against(played: Replay, system: System = "metric") -> list[str]:
     """What the plan checks find against a plan."""
-    return [found.text() for found in plan_checks(played) if found.against]
+    return [found.text(system) for found in plan_checks(played) if found.against]
 
 
 def figures_of(played: Replay) -> Figures:

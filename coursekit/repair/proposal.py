@@ -13,6 +13,7 @@ from coursekit.nomenclature import System, number_of
 from coursekit.quantities import InputError, shown
 from coursekit.repair import damage as damages
 from coursekit.repair import timetable
+from coursekit.repair.cautioning import NOT_CLEARANCE, first_cautions
 from coursekit.repair.damage import PROMOTER, Damage
 from coursekit.repair.outline import needs_filler
 from coursekit.repair.plan import plan_checks
@@ -28,10 +29,6 @@ from coursekit.repair.timetable import Timetable
 from coursekit.repair.words import time_words
 from coursekit.repair.writing import recipe_text
 
-NOT_CLEARANCE = (
-    "A plan from a computed panel, to check against. It is not clearance to spray, breathe or burn: data sheets, "
-    "local rules and licensed practice come first."
-)
 MOST_HANDS = 200
 
 
@@ -65,13 +62,18 @@ class Proposal:
 
     @functools.cached_property
     def troubles(self) -> tuple[str, ...]:
+        """What speaks against the best plan that was found, in metric units."""
+        return self.troubles_in("metric")
+
+    def troubles_in(self, system: System) -> tuple[str, ...]:
         """What speaks against the best plan that was found."""
         if self.plan is None:
             return ()
         steps = [
-            f"Step {one.step.number}, {one.step.words}: {one.verdict.text()}" for one in self.plan.played.not_yet
+            f"Step {one.step.number}, {one.step.words}: {one.verdict.text(system)}"
+            for one in self.plan.played.not_yet
         ]
-        return (*steps, *against(self.plan.played))
+        return (*steps, *against(self.plan.played, system))
 
     @functools.cached_property
     def timetable(self) -> Timetable | None:
@@ -108,14 +110,14 @@ class Proposal:
             return
         if not self.holds:
             yield "No plan holds. The one that comes nearest fails here:"
-            yield from (f"– {trouble}" for trouble in self.troubles)
+            yield from (f"– {trouble}" for trouble in self.troubles_in(system))
             yield from (f"– {line}" for line in self._hands())
-            yield f"– {self.remedy}"
+            yield f"– {self.remedy(system)}"
+            yield from self._care()
             return
         yield from self._plan(system)
 
-    @property
-    def remedy(self) -> str:
+    def remedy(self, system: System = "metric") -> str:
         """What would make a plan possible where the best one fails: tried on the computed panel."""
         change = self.plan.possible if self.plan is not None else None
         if change is None:
@@ -130,9 +132,9 @@ class Proposal:
                 "practise on a test card, measure your hand, and propose again."
             )
         if change.what == "depth":
-            deep, now = (shown(value, "low_metal", "metric", 2) for value in (change.to, place.depth))
+            deep, now = (shown(value, "low_metal", system, 2) for value in (change.to, place.depth))
             return f"With {deep} of depth instead of {now} a plan was found: straighten the sheet further first."
-        wide, now = (shown(value, "extent", "metric", 2) for value in (change.to, place.width))
+        wide, now = (shown(value, "extent", system, 2) for value in (change.to, place.width))
         return f"With a damage {wide} wide instead of {now} a plan was found: this one asks for a shop."
 
     def _hands(self) -> Iterator[str]:
@@ -164,6 +166,12 @@ class Proposal:
         yield from (f"Binds: {line}" for line in self.binds(system))
         yield from (f"Taken: {key} as usual." for key in self.told)
         yield from (f"Note: {one.text(system)}" for one in plan_checks(self.plan.played))
+        yield from self._care()
+
+    def _care(self) -> Iterator[str]:
+        """The cautions of the plan that was found, and that it is none of a clearance."""
+        assert self.plan is not None
+        yield from (f"Take care: {line}" for line in first_cautions(self.plan.played))
         yield NOT_CLEARANCE
 
     def _clock(self) -> Iterator[str]:

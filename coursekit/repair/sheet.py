@@ -15,6 +15,7 @@ from coursekit.repair import sheet_packs as packs
 from coursekit.repair import sheet_parts as parts
 from coursekit.repair import sheet_shopping as buying
 from coursekit.repair import sheet_wall as wall
+from coursekit.repair.cautioning import caution_topics, first_cautions
 from coursekit.repair.entry import Entry, SprayEntry
 from coursekit.repair.forecast import Weather
 from coursekit.repair.hardeners import hardener_of, sprayed
@@ -222,24 +223,7 @@ def _cautions(replay: Replay, system: System) -> Blocks:
 
 def _first_cautions(replay: Replay, *topics: str) -> Markup:
     """The first caution of each topic, where its work is planned; the others stand under Cautions."""
-    asked = set(caution_topics(replay))
-    return each("div", (cautions(topic)[0].text for topic in topics if topic in asked), class_="caution")
-
-
-ASKED = ("room", "solvent", "rags", "skin and eyes", "dust", "hardener")  # in this order, when a step does
-
-
-def caution_topics(replay: Replay) -> Iterator[str]:
-    """Topics of the cautions that this repair asks for."""
-    asked = {topic for entry in replay for topic in entry.step.cautions}
-    coats = sprayed(replay.recipe)
-    if coats:
-        yield "spraying"
-        if any(hardener_of(replay.recipe, name).isocyanate for name in coats):
-            yield from ("isocyanate", "people", "re-entry")
-        yield "compressed air"
-    yield from (topic for topic in ASKED if topic in asked)
-    yield from ("storage", "licensed work")
+    return each("div", first_cautions(replay, *topics), class_="caution")
 
 
 def _known(replay: Replay, system: System) -> Blocks:

@@ -12,6 +12,7 @@ from coursekit.figure import Figure
 from coursekit.markup import Markup, each, paragraph, rows, tag
 from coursekit.nomenclature import System
 from coursekit.repair import timetable
+from coursekit.repair.cautioning import wall_cautions
 from coursekit.repair.entry import Entry, FillEntry, SandEntry, SprayEntry
 from coursekit.repair.forecast import Weather
 from coursekit.repair.playing import Replay
@@ -25,7 +26,8 @@ LEAST_TOLD = 2e-6  # m: less than that a gauge of the trade does not tell (commo
 
 def pages(replay: Replay, system: System) -> Markup:
     """Both pages as HTML."""
-    first = [tag("h1", replay.recipe.title), _table(_order(replay, system))]
+    care = tag("p", " ".join((COMPUTED, *wall_cautions(replay))), class_="care")
+    first = [tag("h1", replay.recipe.title), care, _table(_order(replay, system))]
     second = [
         tag("h3", "Mix: fill up to these lines"),
         _table(_mixing(replay, system)),
@@ -37,9 +39,11 @@ def pages(replay: Replay, system: System) -> Markup:
     ]
     if not any(isinstance(entry, SprayEntry) for entry in replay):
         second = second[4:]
+    second.insert(0, care)
     return Markup("\n").join(tag("section", *page, class_="wall") for page in (first, second))
 
 
+COMPUTED = "Computed, not a clearance."
 NO_LEAVE = "No clearance to spray, breathe or burn: data sheets, local rules and cautions in the appendix come first."
 
 

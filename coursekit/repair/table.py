@@ -124,7 +124,7 @@ def summary(entries: Sequence[Entry], system: System = "metric") -> Iterator[tup
     count = len(stopped)
     yield (
         "verdicts",
-        "Every step may go on."
+        "Every verdict says go on."
         if not count
         else (f"Not yet after {'step' if count == 1 else 'steps'} " + ", ".join(stopped) + "."),
     )

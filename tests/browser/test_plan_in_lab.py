@@ -141,7 +141,7 @@ def test_from_an_empty_notebook_to_a_printed_sheet_by_keyboard_alone(page, lab, 
     entries(press, "Propose a plan")
     expect(plan.get_by_role("status").filter(has_text="…").first).to_be_visible(timeout=SLOW)
     expect(plan.locator(".ck-steps")).to_contain_text("go on", timeout=SLOW)
-    expect(plan.locator(".ck-words").first).to_contain_text("may go on", timeout=SLOW)
+    expect(plan.locator(".ck-words").first).to_contain_text("says go on", timeout=SLOW)
     kernel_is_idle(page)
     nothing_is_cut(page)
     number = plan.locator(".ck-steps tr", has_text="block P320").get_by_role("button").first.inner_text()

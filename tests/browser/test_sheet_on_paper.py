@@ -16,7 +16,7 @@ MILLIMETRE = 96 / 25.4  # CSS pixels
 PAPERS = {"A4": (210, 297), "Letter": (215.9, 279.4)}
 SIDES = 2 * 14  # mm, the page's margins
 
-RECIPES = {
+RECIPES = {  # the demo in US units, whose rows on the wall are the longest
     "demo": lambda: repair.demo_path().read_text(encoding="utf-8"),
     "hurry": lambda: repair.demo_path("impatient_repair").read_text(encoding="utf-8"),
     "full": lambda: written(MORE),
@@ -26,6 +26,7 @@ WIDE = """() => [...document.querySelectorAll('body *')].filter(node => !node.cl
     .filter(node => node.getBoundingClientRect().right > document.documentElement.clientWidth + 1
                     || node.scrollWidth > node.clientWidth + 1 && getComputedStyle(node).display == 'block')
     .map(node => node.tagName + ' ' + node.textContent.slice(0, 60))"""
+WALLS = "() => [...document.querySelectorAll('.wall')].map(one => one.getBoundingClientRect().height)"
 SMALL = """() => [...document.querySelectorAll('body *')].filter(node => node.childElementCount == 0
         && node.textContent.trim())
     .map(node => [parseFloat(getComputedStyle(node).fontSize) * (node.closest('svg')
@@ -42,7 +43,8 @@ COLOURS = """() => [...document.querySelectorAll('*')].flatMap(node => ['color',
 def sheet(request, page, tmp_path):
     """The sheet of a recipe, opened as a file, as it is printed."""
     file = tmp_path / "sheet.html"
-    file.write_text(repair.job_sheet(repair.loads(RECIPES[request.param]())), encoding="utf-8")
+    units = "us" if request.param == "demo" else "metric"
+    file.write_text(repair.job_sheet(repair.loads(RECIPES[request.param]()), units), encoding="utf-8")
     page.goto(file.as_uri())
     page.emulate_media(media="print")
     return page
@@ -65,6 +67,8 @@ def test_nothing_is_wider_than_the_page_and_nothing_too_small(sheet, paper):
     assert sheet.evaluate(WIDE) == []
     assert sheet.evaluate(SMALL) == []
     assert sheet.evaluate(COLOURS) == 0
+    walls = sheet.evaluate(WALLS)
+    assert len(walls) == 2 and max(walls) <= (height - 2 * 13) * MILLIMETRE, "each wall page is one page of paper"
 
 
 @pytest.mark.parametrize("paper", PAPERS)
@@ -77,6 +81,7 @@ def test_no_heading_stands_alone_and_nothing_is_lost_in_print(sheet, paper, tmp_
     rows = sheet.evaluate("() => [...document.querySelectorAll('tbody tr')].map(row => row.innerText)")
     pages = pages_of(sheet.pdf(format=paper), tmp_path)
     assert 4 < len(pages) < 16 and len(blocks) > 15
+    assert all("Computed, not a clearance." in one for one in pages[:2]) and ": the appendix" in pages[2][:80]
     for head, after in blocks:
         first = " ".join(after.split()[:4])
         assert any(head in one and first in one[one.index(head) :] for one in pages), (head, first)

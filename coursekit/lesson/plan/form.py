@@ -31,6 +31,7 @@ from coursekit.lesson.repair.demo_recipes import demo, with_mine
 from coursekit.lesson.repair.drag import whole
 from coursekit.quantities import InputError
 from coursekit.repair import Proposal, Recipe, judging
+from coursekit.repair.cautioning import NOT_CLEARANCE, first_cautions
 from coursekit.repair.recipe import from_document
 from coursekit.repair.writing import damage_text
 from coursekit.tomlfile import Document
@@ -415,7 +416,8 @@ class PlanForm(Editing):
     @property
     def words(self) -> str:
         """The whole form in plain text."""
-        parts = [f"Plan of a repair: {self.draft.title}.", self.sentence, *self.errors, self.notice.text]
+        care = [*first_cautions(self.played), NOT_CLEARANCE] if self.played is not None else []
+        parts = [f"Plan of a repair: {self.draft.title}.", self.sentence, *self.errors, self.notice.text, *care]
         return " ".join(part for part in parts if part)
 
     @property

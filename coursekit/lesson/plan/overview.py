@@ -13,6 +13,7 @@ from coursekit.lesson.plan.questions import taken
 from coursekit.lesson.screen import page
 from coursekit.quantities import InputError, shown
 from coursekit.repair import Proposal, judging, sheet_packs, timetable
+from coursekit.repair.cautioning import NOT_CLEARANCE, first_cautions
 from coursekit.repair.damage import Stock
 from coursekit.repair.given import Place
 from coursekit.repair.planned import figures_of
@@ -109,8 +110,8 @@ def summary(form: PlanForm) -> page.Markup | str:
     elif found is not None and found.plan is not None and not found.holds:
         told += [
             page.tag("p", "No plan was found that holds. This one comes nearest; it fails here:", role="alert"),
-            page.items(found.troubles),
-            page.paragraph(found.remedy),
+            page.items(found.troubles_in(system)),
+            page.paragraph(found.remedy(system)),
         ]
     if played is None:
         return page.together(told)
@@ -120,7 +121,7 @@ def summary(form: PlanForm) -> page.Markup | str:
         f"coat, {time_words(played.time)} until it is hard. {say(figures.paint, 'paint_volume', system)} of paint, "
         f"film {say(figures.film, 'film', system)}, {pieces_of(played)} pieces of paper and discs."
     )
-    told.append(page.paragraph(line))
+    told += [page.paragraph(line), page.paragraph(NOT_CLEARANCE)]
     if (by_clock := timetable.of(played)) is not None:
         told.append(page.folded("By the clock", page.items(by_clock.lines())))
     if found is not None and found.plan is not None:
@@ -136,6 +137,14 @@ def summary(form: PlanForm) -> page.Markup | str:
         elif words := taken(found.damage):
             told.append(page.paragraph(words))
     return page.together(told)
+
+
+def care(form: PlanForm) -> page.Markup | str:
+    """The first caution of each kind of work that the plan asks for, whatever the verdicts say."""
+    if form.played is None:
+        return ""
+    told = page.tag("h4", "Take care") + page.items(first_cautions(form.played)) + page.paragraph(NOT_CLEARANCE)
+    return page.tag("div", told, class_="ck-take-care", role="note", aria_label="Take care")
 
 
 def held(found: Proposal) -> str:
@@ -253,5 +262,5 @@ def said(form: PlanForm) -> page.Markup | str:
 
 def html(form: PlanForm) -> page.Markup | str:
     """The form for pages without widgets."""
-    parts = (part(form) for part in (task, place, summary, strip, picture, wrong, checks, beside, uses, shopping))
-    return page.together((page.tag("h4", form.draft.title), *parts))
+    parts = (task, place, summary, strip, picture, wrong, checks, care, beside, uses, shopping)
+    return page.together((page.tag("h4", form.draft.title), *(part(form) for part in parts)))

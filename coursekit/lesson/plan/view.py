@@ -45,7 +45,8 @@ class PlanView(View, shows=PlanForm):
         self.place = w.HTML()
         self.place.add_class("ck-place")
         self.wrong, self.said, self.summary, self.changed = (w.HTML() for _ in range(4))
-        self.strip, self.picture, self.checks, self.uses, self.shopping, self.beside = (w.HTML() for _ in range(6))
+        self.strip, self.picture, self.checks, self.care = (w.HTML() for _ in range(4))
+        self.uses, self.shopping, self.beside = (w.HTML() for _ in range(3))
         self.task = w.HTML()
         self.judge = button("Judge my plan", lambda: self._press(form.judge))
         self.over = button("Save over it", lambda: self._press(lambda: form.save(over=True)))
@@ -109,6 +110,7 @@ class PlanView(View, shows=PlanForm):
                 self.summary,
                 _beside(left, right),
                 self.checks,
+                self.care,
                 self.uses,
                 self.shopping,
                 _line(
@@ -253,8 +255,8 @@ class PlanView(View, shows=PlanForm):
         self.place.value, self.summary.value = overview.place(form), overview.summary(form)
         self.strip.value, self.changed.value = overview.strip(form), overview.change(form)
         self.picture.value, self.checks.value = overview.picture(form), overview.checks(form)
+        self.care.value, self.beside.value = overview.care(form), overview.beside(form)
         self.uses.value, self.shopping.value = overview.uses(form), overview.shopping(form)
-        self.beside.value = overview.beside(form)
         begun = form.draft.steps or form.proposal is not None or form.task
         self.results.layout.display = "" if begun else "none"
         self.task.value = overview.task(form)

@@ -224,10 +224,10 @@ def control(said: Field, value: Any) -> Control:
 
 
 def whole(played: Replay) -> str:
-    """Which steps of a whole repair may not go on, in words."""
+    """After which steps of a whole repair the verdict is not yet, in words."""
     numbers = [str(entry.step.number) for entry in played.not_yet]
     if not numbers:
-        return f"Every one of the {len(played)} steps may go on."
+        return f"Every one of the {len(played)} verdicts says go on."
     listed = numbers[0] if len(numbers) == 1 else f"{', '.join(numbers[:-1])} and {numbers[-1]}"
     return f"Not yet after {'step' if len(numbers) == 1 else 'steps'} {listed}."
 

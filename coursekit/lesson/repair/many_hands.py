@@ -116,7 +116,7 @@ class Hands(Displayed):
         )
         words = (
             f"{len(found)} of {found.wanted} hands that stray by {_percent(found.recipe.hand['variation'])}: in "
-            f"{well} of them every step may go on. {label[:1].upper() + label[1:]}: {spread}; "
+            f"{well} of them every verdict says go on. {label[:1].upper() + label[1:]}: {spread}; "
             f"a steady hand comes to {steady}."
         )
         missed = found.not_yet()
