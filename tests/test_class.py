@@ -7,8 +7,10 @@ from markupsafe import escape
 
 from coursekit import folder, lesson
 from coursekit.__main__ import main
+from coursekit.course.notebooks import notebooks
 from coursekit.lesson.content.declared import all_exercises
 from coursekit.lesson.learner.progress import FILE, Progress
+from coursekit.lesson.pages.cautions import cautions_html
 from coursekit.lesson.practice.exercise import judge
 from coursekit.lesson.teaching.numbers import class_seed
 from coursekit.quantities import InputError
@@ -125,6 +127,26 @@ def test_every_lesson_makes_a_sheet_and_a_key():
                 assert (
                     page.count("<h2>") == len(keys) and "None" not in page and "nan" not in page.split("</style>")[1]
                 )
+
+
+@pytest.mark.parametrize("row", [row for row in notebooks() if row.get("exercises")], ids=lambda row: row["file"])
+def test_paper_of_a_lesson_has_the_cautions_that_its_notebook_shows(row):
+    """The same text from the same place, on each sheet and on each key."""
+    topics = [] if row["cautions"] == "all" else row["cautions"]
+    told = cautions_html(*topics)
+    assert len(told) > 500
+    for kind in ("exercises", "key"):
+        text = lesson.paper(kind, row["file"], "b", ["Ana", "Bo"]).html
+        assert text.count(told) == text.count("<article>") == 2
+    mixed = lesson.paper("exercises", ["01-film", row["file"]], "b", "Ana").html
+    assert all(line in mixed for line in re.findall(r"<li>.*?</li>", told + cautions_html("solvent")))
+
+
+def test_each_card_has_the_cautions_of_its_work():
+    parts = lesson.paper("cards", "", "b", "Ana").html.split("<article>")[1:]
+    assert len(parts) == 4 and all("ck-take-care" in part for part in parts)
+    for part, topic in zip(parts, ("mixing", "spraying", "dust", "mixing"), strict=True):
+        assert lesson.cautions(topic).text.splitlines()[2].removeprefix("- ") in part
 
 
 def test_answers_to_the_cards_are_right_and_on_a_page_of_their_own():

@@ -7,6 +7,8 @@ import nbclient
 import nbformat
 import pytest
 
+from coursekit.course.notebooks import notebooks
+
 NOTEBOOKS = sorted((Path(__file__).parents[1] / "notebooks").glob("*.ipynb"))
 CASES = [pytest.param(path, id=path.stem) for path in NOTEBOOKS]
 FOR_INSTRUCTORS = {"25-teach-a-class"}
@@ -49,6 +51,14 @@ def test_has_the_parts_of_a_lesson(path):
     assert count(notebook, "predict") >= 1 and count(notebook, "cautions") >= 1
     assert {"What goes wrong", "Cautions"} <= set(headings(notebook))
     assert "**Question.**" in notebook.cells[0].source
+
+
+@pytest.mark.parametrize("path", CASES)
+def test_shows_the_cautions_that_its_paper_carries(path):
+    row = next(row for row in notebooks() if row["file"] == path.stem)
+    code = "\n".join(code_of(nbformat.read(path, nbformat.NO_CONVERT)))
+    calls = [re.findall(r'"([^"]+)"', call) for call in re.findall(r"lesson\.cautions\((.*?)\)", code)]
+    assert calls and row["cautions"] == ("all" if [] in calls else [topic for call in calls for topic in call])
 
 
 @pytest.mark.parametrize("path", LESSONS)

@@ -5,11 +5,13 @@ import re
 
 import pytest
 
-from coursekit import lesson, repair
+from coursekit import lesson, measured, outfit, repair, spraying
 from coursekit.__main__ import main
 from coursekit.course.notebooks import notebooks
 from coursekit.lesson.learner import unit_system
+from coursekit.lesson.pages.cautions import cautions_html
 from coursekit.lesson.teaching.script import LENGTHS, LEVELS, lessons, script
+from coursekit.lesson.teaching.static_page import _bench as static_bench
 from coursekit.lesson.teaching.view import WallView
 from tests.calls import refused
 
@@ -63,9 +65,8 @@ def test_there_are_scripts_of_both_lengths_for_nine_lessons():
             short, long = (script(key, minutes, level) for minutes in LENGTHS)
             assert 8 <= 1 + sum(move.minutes for move in short.moves) <= 10
             assert long.exercises >= 15, "who only watches learns little"
-            last, what, _ = long.parts()[-1]
-            assert what == "Close" and last + 3 == 45
-            assert [at for at, *_ in long.parts()] == sorted(at for at, *_ in long.parts())
+            begins, what, _ = zip(*long.parts(), strict=True)
+            assert what[-1] == "Close" and begins[-1] + 3 == 45 and list(begins) == sorted(begins)
 
 
 def test_a_script_says_all_that_an_instructor_needs():
@@ -76,6 +77,40 @@ def test_a_script_says_all_that_an_instructor_needs():
     page = lesson.script("01-film", 45, "practised").paper
     assert page.html.startswith("<!DOCTYPE html>") and "film-1, film-2, film-3" in page.html
     assert lesson.script("01-film", 45, "new").moves != lesson.script("01-film", 45, "practised").moves
+
+
+def test_script_and_wall_have_the_cautions_of_the_lesson_and_clear_nothing():
+    shown = {row["file"]: row["cautions"] for row in notebooks()}
+    for key in lessons():
+        assert lesson.script(key).cautions.html == lesson.cautions(*shown[key]).html
+    key, topics = "02-mix", shown["02-mix"]
+    told, made, wall = lesson.cautions(*topics), lesson.script(key), lesson.wall(key)
+    for text in (made.paper.html, made._repr_mimebundle_()["text/html"], wall.html, WallView(wall).care.value):
+        assert cautions_html(*topics) in text and "not clearance to spray" in text
+    assert (
+        told.text in repr(made) and "not clearance to spray" in repr(made) and "not clearance to spray" in repr(wall)
+    )
+
+
+def test_a_page_for_others_knows_nothing_that_the_instructor_measured():
+    """Cup under the gun, hand on the scale, a gun of one's own: the lesson's bench follows them, the pages do not."""
+
+    def made():
+        pages = [lesson.script(key).paper.html for key in ("03-scratch", "06-gun")]
+        wall = lesson.wall("06-gun")
+        wall.reveal()
+        return [*pages, wall.words, wall.bench.html, *map(str, static_bench("gun-fluid", ["turns"]))]
+
+    own, pages = lesson.bench("gun-fluid").fresh().words, made()
+    measured.load().enter("delivery", paint=["45 mL", "46 mL"], time="15 s")
+    measured.load().enter("force", scale=["4 kg", "4.1 kg"])
+    outfit.keep(spraying.Gun("my gun", tip_bore="1.8 mm", gun_inlet_pressure="30 psi"))
+    assert lesson.bench("gun-fluid").fresh().words != own
+    assert made() == pages
+    wall = lesson.wall("06-gun")
+    wall.reveal()
+    mine = wall.bench.fresh().move(wall.bench.values)
+    assert mine.words != wall.bench.move(wall.bench.values).words, "moved by hand it is nobody's, too"
 
 
 def test_what_there_is_no_script_for_is_refused():
@@ -131,6 +166,9 @@ def test_a_lesson_is_one_page_whole_in_itself(key, tmp_path):
     page = lesson.static_page(key)
     assert len(page.html.encode()) <= 8_000_000 and page.html.startswith("<!DOCTYPE html>")
     assert not re.search(r"https?://(?!www\.w3\.org)|src=\"(?!data:)|<link", page.html)
+    topics = next(row["cautions"] for row in notebooks() if row["file"] == key)
+    assert page.html.count(cautions_html(*topics)) == 1
+    assert page.html.index("not clearance to spray") < page.html.index('<section class="bench')
     benches = {move.bench for move in script(key, 45).moves}
     assert page.html.count('<section class="bench') == len(benches)
     data = json.loads(re.search(r'id="data">(.*?)</script>', page.html, re.DOTALL)[1])

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -20,8 +21,23 @@ from coursekit.uncertain import Coefficient
 _LOADED: dict[str, tuple[Any, Any]] = {}  # copies of the learner's files in memory, nothing more
 
 
+_NOBODYS: list[bool] = []
+
+
+@contextlib.contextmanager
+def as_shipped() -> Iterator[None]:
+    """What is made under it knows nobody's measurements and nobody's gun: so are pages that others read."""
+    _NOBODYS.append(True)
+    try:
+        yield
+    finally:
+        _NOBODYS.pop()
+
+
 def _loaded(name: str, load: Callable[[Path], Any], empty: Any, also: Any = None) -> Any:
     """A file of the learner's, read again only when it has changed: a slider asks at each move."""
+    if _NOBODYS:
+        return empty
     try:
         path = place() / name
     except InputError:  # the first cell says so

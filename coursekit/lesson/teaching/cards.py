@@ -9,6 +9,7 @@ from typing import Any
 from coursekit import film, sanding
 from coursekit.figure import Figure
 from coursekit.lesson.draw.comb import comb_to_read
+from coursekit.lesson.pages.cautions import cautions_html
 from coursekit.lesson.pages.measurement_form import unit_words
 from coursekit.lesson.practice.exercise import Draw
 from coursekit.lesson.teaching.numbers import class_seed
@@ -25,13 +26,18 @@ EMPTY = "\N{NO-BREAK SPACE}"
 
 @dataclass(frozen=True)
 class Card:
-    """A card: what the learner gets, and what the instructor keeps back."""
+    """A card: what the learner gets, the topics of its cautions, and what the instructor keeps back."""
 
     title: str
     whose: str
     front: Markup
     answer: list[str]
     words: str
+    topics: tuple[str, ...]
+
+    @property
+    def care(self) -> Markup:
+        return cautions_html(*self.topics)
 
 
 def card(kind: str, word: Any, name: Any, system: System, turn: int = 0) -> Card:
@@ -40,7 +46,7 @@ def card(kind: str, word: Any, name: Any, system: System, turn: int = 0) -> Card
     title, body, answer, words = CARDS[kind](Draw(f"{seed}/card-{kind}/{turn}", system))
     whose = f"{' '.join(str(name).split())}, class {' '.join(str(word).split())}"
     front = together((tag("h1", title), tag("p", whose, class_="whose"), body))
-    return Card(title, whose, front, answer, f"{title} ({whose}). {words}")
+    return Card(title, whose, front, answer, f"{title} ({whose}). {words}", TOPICS[kind])
 
 
 Made = tuple[str, Markup, list[str], str]
@@ -151,3 +157,8 @@ def _papers(draw: Draw) -> Made:
 
 
 CARDS: Mapping[str, Callable[[Draw], Made]] = {"measure": _measure, "comb": _comb, "papers": _papers}
+TOPICS: Mapping[str, tuple[str, ...]] = {
+    "measure": ("spraying", "isocyanate", "mixing", "solvent", "air"),
+    "comb": ("spraying", "isocyanate", "solvent"),
+    "papers": ("dust", "isocyanate"),
+}

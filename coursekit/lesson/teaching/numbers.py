@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import unicodedata
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -176,6 +177,13 @@ def exercises_of(which: Any) -> tuple[str, list[Exercise]]:
         return declared_exercise(which).title, [declared_exercise(which)]
     there = ", ".join(row["file"] for row in notebooks() if row.get("exercises"))
     raise InputError("lesson", f"{which!r:.40} is no lesson and no exercise.", f"There are: {there}.", kind="unknown")
+
+
+def topics_of(exercises: Iterable[Exercise]) -> tuple[str, ...]:
+    """Topics of the cautions that the lessons of these exercises show; none named stands for all of them."""
+    begins = {one.key.rpartition("-")[0] for one in exercises}
+    told = [row["cautions"] for row in notebooks() if row.get("exercises") in begins]
+    return () if "all" in told else tuple(dict.fromkeys(topic for topics in told for topic in topics))
 
 
 def lesson_title(file: str) -> str:

@@ -13,9 +13,10 @@ from typing import Any
 
 from coursekit import keeping
 from coursekit.lesson.learner import unit_system
+from coursekit.lesson.pages.cautions import cautions_html
 from coursekit.lesson.screen import page
 from coursekit.lesson.teaching import cards
-from coursekit.lesson.teaching.numbers import Drawn, LearnerSet, learner_set
+from coursekit.lesson.teaching.numbers import Drawn, LearnerSet, learner_set, topics_of
 from coursekit.markup import Markup, each, items, paragraph, table, tag, together
 from coursekit.nomenclature import System
 from coursekit.quantities import InputError, read_choice
@@ -79,7 +80,8 @@ def paper(
     sets = [learner_set(word, name, which, system, turn) for name in people]
     make, title = (_sheet, sets[0].title) if kind == "exercises" else (_key, f"Key to {sets[0].title}")
     words = "\n\n".join(one.words if kind == "key" else _asked(one) for one in sets)
-    return Paper(title, render(title, [make(one) for one in sets]), words)
+    care = cautions_html(*topics_of(one.exercise for one in sets[0].drawn))
+    return Paper(title, render(title, [make(one) + care for one in sets]), words)
 
 
 def render(title: str, pages: Sequence[Markup]) -> str:
@@ -155,7 +157,7 @@ def _cards(which: Any, word: Any, people: Iterable[Any], system: System, turn: i
     ]
     return Paper(
         "Practice cards",
-        render("Practice cards", [one.front for one in made] + _answers(made)),
+        render("Practice cards", [one.front + one.care for one in made] + _answers(made)),
         "\n\n".join(one.words for one in made),
     )
 
@@ -170,4 +172,4 @@ def _answers(made: Sequence[cards.Card]) -> list[Markup]:
         tag("section", tag("h2", f"{title} – {whose}"), items(answer), class_="exercise")
         for title, whose, answer in told
     )
-    return [head + parts]
+    return [head + parts + cautions_html(*dict.fromkeys(topic for one in made for topic in one.topics))]

@@ -14,10 +14,11 @@ from typing import Any
 from coursekit.figure import Figure
 from coursekit.lesson.content.declared import declared_bench
 from coursekit.lesson.learner import unit_system
+from coursekit.lesson.pages.cautions import cautions
 from coursekit.lesson.practice.examples import load_rows
 from coursekit.lesson.screen import page
-from coursekit.lesson.teaching.numbers import exercises_of, lesson_title
-from coursekit.lesson.teaching.paper import Paper, render
+from coursekit.lesson.teaching.numbers import exercises_of, lesson_title, topics_of
+from coursekit.lesson.teaching.paper import CARE, Paper, render
 from coursekit.lesson.workbench.bench import Bench
 from coursekit.markup import Markup, items, paragraph, tag, together
 from coursekit.quantities import InputError, read_choice
@@ -25,6 +26,7 @@ from coursekit.quantities import InputError, read_choice
 LENGTHS = (10, 45)
 LEVELS = ("new", "practised")
 OPENING, CLOSING = 1, 3  # minutes
+FIRST = "Nothing is sprayed, mixed or sanded here; before anybody does so, the cautions at the end are read out."
 
 
 @dataclass(frozen=True)
@@ -46,8 +48,8 @@ class Move:
     level: str = ""
 
     def before(self) -> Bench:
-        """The bench as it stands when the question is put."""
-        return declared_bench(self.bench).fresh(self.bench)
+        """The bench as it stands when the question is put: others read it, so it has nobody's measurements."""
+        return declared_bench(self.bench).fresh(self.bench, shipped=True)
 
     def played(self) -> Bench:
         """The bench after the move, with what was before it held beside it."""
@@ -114,7 +116,7 @@ class Script:
 
     def parts(self) -> list[tuple[int, str, list[str]]]:
         """From which minute, what, and the lines of it."""
-        told: list[tuple[int, str, list[str]]] = [(0, "Open", [self.aim, *self._words()])]
+        told: list[tuple[int, str, list[str]]] = [(0, "Open", [self.aim, FIRST, *self._words()])]
         at = OPENING
         for move in self.moves:
             told.append((at, f"Bench “{move.before().title}”", _lines(move)))
@@ -143,7 +145,12 @@ class Script:
         lines = [f"{self.title}, for learners who are {self.level}"]
         for at, what, told in self.parts():
             lines += [f"{at:>2} min  {what}", *(f"        {line}" for line in told)]
-        return "\n".join(lines)
+        return "\n".join([*lines, self.cautions.text, CARE])
+
+    @property
+    def cautions(self) -> page.Piece:
+        """The cautions that the lesson shows."""
+        return cautions(*topics_of(exercises_of(self.lesson)[1]))
 
     def __repr__(self) -> str:
         return self.words
@@ -152,7 +159,7 @@ class Script:
     def paper(self) -> Paper:
         """The script as a page to print: it belongs in the hand, not on the wall."""
         head = tag("h1", self.title) + tag("p", f"for learners who are {self.level}", class_="whose")
-        return Paper(self.title, render(self.title, [head + self._markup("h2")]), self.words)
+        return Paper(self.title, render(self.title, [head + self._markup("h2") + self.cautions.html]), self.words)
 
     def _markup(self, heading: str) -> Markup:
         return together(
@@ -162,7 +169,8 @@ class Script:
 
     def _repr_mimebundle_(self, **_: Any) -> dict[str, str]:
         head = tag("h4", self.title) + paragraph(f"For learners who are {self.level}. To print: .paper")
-        return page.Piece(head + self._markup("h4"), self.words)._repr_mimebundle_()
+        end = self.cautions.html + paragraph(CARE)
+        return page.Piece(head + self._markup("h4") + end, self.words)._repr_mimebundle_()
 
 
 def _lines(move: Move) -> list[str]:

@@ -12,9 +12,10 @@ from typing import Any, NamedTuple
 
 from coursekit.lesson.content.declared import declared_bench
 from coursekit.lesson.learner import unit_system
+from coursekit.lesson.pages.cautions import cautions_html
 from coursekit.lesson.screen import page
 from coursekit.lesson.teaching.cards import SHEETS
-from coursekit.lesson.teaching.numbers import Drawn, learner_set, lesson_title
+from coursekit.lesson.teaching.numbers import Drawn, learner_set, lesson_title, topics_of
 from coursekit.lesson.teaching.paper import CARE, HERE, Paper
 from coursekit.lesson.teaching.script import script
 from coursekit.lesson.workbench.bench import Bench
@@ -69,6 +70,7 @@ def _made(lesson: Any, word: Any, name: Any) -> Paper:
         benches=[markup for markup, _ in pieces],
         exercises=[_asked(number, one) for number, one in enumerate(drawn)],
         care=CARE,
+        cautions=cautions_html(*topics_of(one.exercise for one in drawn)),
         data=Markup(json.dumps(data, ensure_ascii=False).replace("<", "\\u003c")),
     )
     if len(html.encode()) > LARGEST:
@@ -86,7 +88,7 @@ def _made(lesson: Any, word: Any, name: Any) -> Paper:
 
 def _bench(key: str, controls: Sequence[str]) -> tuple[Markup, dict[str, Any]]:
     """A bench with its sliders, and what it shows at each of their places."""
-    bench = declared_bench(key).fresh(key)
+    bench = declared_bench(key).fresh(key, shipped=True)
     sliders = [_slider(bench, control, PLACES if len(controls) == 1 else BOTH) for control in controls]
     shown = {}
     for place in itertools.product(*(range(len(one.values)) for one in sliders)):

@@ -42,14 +42,14 @@ class WallView(View, shows=Wall):
         self.level = w.Dropdown(options=LEVELS, layout=layout)
         for box in (self.lesson, self.minutes, self.level):
             box.observe(lambda _: self._chosen(), "value")
-        self.question, self.answer = w.HTML(), w.HTML()
+        self.question, self.answer, self.care = w.HTML(), w.HTML(), w.HTML()
         self.hands, self.place = w.VBox(), w.VBox()
         self.show = button("Show the answer", self.reveal)
         steps = [button("Back", lambda: self._go(wall.back)), self.show, button("Next", lambda: self._go(wall.next))]
         lines = [w.HBox([self.lesson, self.minutes, self.level]), w.HBox(steps)]
         for line in lines:
             line.add_class("ck-line")
-        super().__init__([lines[0], self.question, self.hands, lines[1], self.answer, self.place])
+        super().__init__([lines[0], self.question, self.hands, lines[1], self.answer, self.place, self.care])
         self.box.add_class("ck-wall")
         self.bench_view: WallBench | None = None
         self.refresh()
@@ -81,6 +81,7 @@ class WallView(View, shows=Wall):
             (page.paragraph(wall.place), page.paragraph(wall.say), page.tag("h4", wall.ask))
         )
         if new:
+            self.care.value = wall.care
             counts, before = self.hands.children, self.bench_view
             self.hands.children = tuple(self._count(choice) for choice in wall.hands)
             self.bench_view = WallBench(wall.bench, wall)

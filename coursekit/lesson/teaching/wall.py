@@ -9,6 +9,7 @@ from typing import Any
 
 from coursekit.lesson.screen import page
 from coursekit.lesson.screen.displayed import Displayed
+from coursekit.lesson.teaching.paper import CARE
 from coursekit.lesson.teaching.script import LENGTHS, LEVELS, Move, Script, script
 from coursekit.lesson.workbench.bench import Bench
 from coursekit.quantities import InputError
@@ -88,7 +89,7 @@ class Wall(Displayed):
     def words(self) -> str:
         choices = "; ".join(f"{choice} ({hands})" if hands else choice for choice, hands in self.hands.items())
         shown = f" {self.answer} {self.bench.words}" if self.revealed else ""
-        return f"{self.place}. {self.say} {self.ask} Choose: {choices}.{shown}"
+        return f"{self.place}. {self.say} {self.ask} Choose: {choices}.{shown} {CARE}"
 
     def __repr__(self) -> str:
         return self.words
@@ -97,4 +98,10 @@ class Wall(Displayed):
     def html(self) -> str:
         """For pages without widgets: the question alone, so that an export tells no answer."""
         asked = page.paragraph(self.say) + page.tag("h4", self.ask) + page.items(self.hands)
-        return page.paragraph(self.place) + asked + (page.paragraph(self.answer) if self.revealed else "")
+        told = page.paragraph(self.place) + asked + (page.paragraph(self.answer) if self.revealed else "")
+        return told + self.care
+
+    @property
+    def care(self) -> page.Markup:
+        """That nothing is cleared, and the cautions of the lesson, folded."""
+        return page.paragraph(CARE) + page.folded("Take care", self.script.cautions.html)

@@ -18,6 +18,7 @@ lesson layer tells the rest.
 
 from __future__ import annotations
 
+import contextlib
 import copy
 import functools
 import inspect
@@ -116,7 +117,7 @@ class Bench(Displayed):
         taken = sorted(RESERVED.intersection({*self.controls, *self.gives}))
         if taken:
             raise ValueError(f"bench {title!r}: {', '.join(taken)} of `now` means something else; take another name")
-        self.key = ""
+        self.key, self.shipped = "", False
         self._begin()
 
     # --- declaring ---
@@ -152,22 +153,30 @@ class Bench(Displayed):
         self._rendered: tuple[System, Now, str] | None = None
         self.watchers: list[Callable[[], None]] = []
 
-    def fresh(self, key: str = "") -> Bench:
-        """The same bench at its start values, watched by nobody."""
+    def fresh(self, key: str = "", shipped: bool = False) -> Bench:
+        """The same bench at its start values, watched by nobody; `shipped`: with nobody's measurements and gun."""
         new = copy.copy(self)
-        new.key = key or self.key
+        new.key, new.shipped = key or self.key, shipped
         new._begin()
         return new
 
     @property
     def about(self) -> str:
         """What stands still in it: words, with the numbers of the learner's own gun where it has them."""
-        return self._about(Units(unit_system.chosen())) if callable(self._about) else self._about
+        with self._whose():
+            return self._about(Units(unit_system.chosen())) if callable(self._about) else self._about
+
+    def _whose(self) -> contextlib.AbstractContextManager[None]:
+        """Whose numbers it knows: the learner's, or nobody's on a page that others read."""
+        return own.as_shipped() if self.shipped else contextlib.nullcontext()
 
     # --- moving ---
 
     def _start(self, key: str) -> Any:
-        control = self.controls[key]
+        with self._whose():
+            return self._begins(key, self.controls[key])
+
+    def _begins(self, key: str, control: Control) -> Any:
         if control.outfit and (said := own.my_outfit().said.get(self.rows[key].key)) is not None:
             return said
         mine = own.garage_file()
@@ -298,7 +307,8 @@ class Bench(Displayed):
     # --- showing ---
 
     def _computed(self, compute: Callable[..., Any], values: Mapping[str, Any]) -> Result:
-        found = compute(**values)
+        with self._whose():
+            found = compute(**values)
         result: Result = found if isinstance(found, Mapping) else found._asdict()
         if twice := sorted({*RESERVED, *self.controls}.intersection(result)):
             raise ValueError(
@@ -314,6 +324,10 @@ class Bench(Displayed):
         return self._done
 
     def _drawn(self) -> tuple[System, Now, str]:
+        with self._whose():
+            return self._shown()
+
+    def _shown(self) -> tuple[System, Now, str]:
         system = unit_system.chosen()
         if self._to_keep:
             held = {**{key: self._start(key) for key in self.controls}, **self._to_keep}
@@ -368,7 +382,8 @@ class Bench(Displayed):
         now = self.now
         if self.against is None or now.kept is None or self.is_rough:
             return now.words
-        return f"{now.words} {self.against(now, now.kept)}"
+        with self._whose():
+            return f"{now.words} {self.against(now, now.kept)}"
 
     @property
     def kept_words(self) -> str:
@@ -419,7 +434,8 @@ class Bench(Displayed):
             raise InputError(
                 "table", "is not made by this bench.", "Read its words, or use its calls.", kind="unknown"
             )
-        return self.table_of(self.now)
+        with self._whose():
+            return self.table_of(self.now)
 
     def label(self, key: str, unit: bool = False) -> str:
         """A control's words, with the unit that is shown when asked."""
@@ -437,10 +453,11 @@ class Bench(Displayed):
     def where_from(self) -> list[str]:
         """The coefficients and sources behind the picture, a sentence each."""
         known = coefficients()
-        return [
-            coefficient_words(own.coefficient(key), unit_system.chosen()) if key in known else str(sources()[key])
-            for key in self.sources
-        ]
+        with self._whose():
+            return [
+                coefficient_words(own.coefficient(key), unit_system.chosen()) if key in known else str(sources()[key])
+                for key in self.sources
+            ]
 
     def __repr__(self) -> str:
         return f"{self.title}. {self.words}"
