@@ -41,11 +41,13 @@ class Move:
     choices: tuple[str, ...]
     answer: str
     figure: str
-    times: tuple[float, float]
+    factors: tuple[tuple[float, float], ...]
     wrong: tuple[str, ...]
     why: str
     short: bool = False
     level: str = ""
+    over: str = ""
+    tells: str = "{first} before, {then} after."
 
     def before(self) -> Bench:
         """The bench as it stands when the question is put: others read it, so it has nobody's measurements."""
@@ -58,8 +60,11 @@ class Move:
         return bench.set(**self.move)
 
     def moved(self) -> tuple[Any, Any]:
-        """The figure that the move is about, before and after it."""
-        return _figure(self.before(), self.figure), _figure(self.played(), self.figure)
+        """The figure that the move is about after it, behind the one that it is held against: itself before the move,
+        another one after it, or 1."""
+        played = self.played()
+        against = _figure(played, self.over) if self.over else _figure(self.before(), self.figure)
+        return against, _figure(played, self.figure)
 
     def told(self, text: str) -> str:
         """What is said or asked, with the numbers of the bench in the units that are chosen."""
@@ -79,7 +84,8 @@ class Move:
     def expect(self) -> str:
         """What the bench shows, in the units that are chosen."""
         first, then = self.moved()
-        return f"{first} before, {then} after."
+        before = _figure(self.before(), self.figure) if "{before}" in self.tells else None
+        return self.tells.format(first=first, then=then, before=before)
 
 
 def _shown(bench: Bench, key: str, value: Any) -> str:
@@ -87,7 +93,9 @@ def _shown(bench: Bench, key: str, value: Any) -> str:
 
 
 def _figure(bench: Bench, path: str) -> Any:
-    """A figure of what the bench computed: "dry", "shares.landed", "volumes.1"."""
+    """A figure of what the bench computed: "dry", "shares.landed", "volumes.1"; "1" is the number."""
+    if path == "1":
+        return 1.0
     found: Any = bench.now
     for part in path.split("."):
         found = found[int(part)] if part.isdigit() else getattr(found, part)
@@ -206,5 +214,8 @@ def script(lesson: Any, minutes: Any = LENGTHS[0], level: Any = LEVELS[0]) -> Sc
 
 
 def _move(row: Mapping[str, Any]) -> Move:
-    lists: Mapping[str, Sequence[Any]] = {key: row[key] for key in ("choices", "times", "wrong")}
-    return Move(**{**row, **{key: tuple(value) for key, value in lists.items()}})
+    lists: Mapping[str, Sequence[Any]] = {key: tuple(row[key]) for key in ("choices", "wrong")}
+    factors = tuple((low, high) for low, high in row["factors"])
+    told = {"tells": row["expect"]} if "expect" in row else {}
+    rest = {key: value for key, value in row.items() if key != "expect"}
+    return Move(**{**rest, **lists, **told, "factors": factors})
