@@ -1,5 +1,6 @@
 """Scripts of an instructor: each move is played on its bench, and the answer follows from its figures."""
 
+import itertools
 import json
 import re
 
@@ -44,7 +45,7 @@ def test_each_choice_has_a_factor_of_its_own(move):
     assert move.wrong and move.why
     ends = sorted(move.factors)
     assert all(low < high for low, high in ends)
-    assert all(before[1] <= after[0] for before, after in zip(ends, ends[1:], strict=False))
+    assert all(before[1] <= after[0] for before, after in itertools.pairwise(ends))
     for choice, (low, high) in zip(move.choices, move.factors, strict=True):
         number = next((number for words, number in NUMBERS.items() if re.search(rf"\b{words}\b", choice)), None)
         assert number is None or number / 1.2 <= low <= number <= high <= number * 1.2, (choice, low, high)
