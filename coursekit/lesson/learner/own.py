@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import contextlib
+import functools
 import tomllib
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Any
+from typing import Any, Concatenate, ParamSpec, TypeVar
 
 from coursekit import belief, folder, measured, outfit, quantities
 from coursekit.folder import place
@@ -21,6 +22,8 @@ from coursekit.uncertain import Coefficient
 _LOADED: dict[str, tuple[Any, Any]] = {}  # copies of the learner's files in memory, nothing more
 
 
+P = ParamSpec("P")
+T = TypeVar("T")
 _NOBODYS: list[bool] = []
 
 
@@ -32,6 +35,17 @@ def as_shipped() -> Iterator[None]:
         yield
     finally:
         _NOBODYS.pop()
+
+
+def whose(method: Callable[Concatenate[Any, P], T]) -> Callable[Concatenate[Any, P], T]:
+    """Put above a method of what is either the learner's or, `shipped`, on a page that others read."""
+
+    @functools.wraps(method)
+    def asked(self: Any, /, *args: P.args, **given: P.kwargs) -> T:
+        with as_shipped() if self.shipped else contextlib.nullcontext():
+            return method(self, *args, **given)
+
+    return asked
 
 
 def _loaded(name: str, load: Callable[[Path], Any], empty: Any, also: Any = None) -> Any:

@@ -18,7 +18,6 @@ lesson layer tells the rest.
 
 from __future__ import annotations
 
-import contextlib
 import copy
 import functools
 import inspect
@@ -161,22 +160,16 @@ class Bench(Displayed):
         return new
 
     @property
+    @own.whose
     def about(self) -> str:
         """What stands still in it: words, with the numbers of the learner's own gun where it has them."""
-        with self._whose():
-            return self._about(Units(unit_system.chosen())) if callable(self._about) else self._about
-
-    def _whose(self) -> contextlib.AbstractContextManager[None]:
-        """Whose numbers it knows: the learner's, or nobody's on a page that others read."""
-        return own.as_shipped() if self.shipped else contextlib.nullcontext()
+        return self._about(Units(unit_system.chosen())) if callable(self._about) else self._about
 
     # --- moving ---
 
+    @own.whose
     def _start(self, key: str) -> Any:
-        with self._whose():
-            return self._begins(key, self.controls[key])
-
-    def _begins(self, key: str, control: Control) -> Any:
+        control = self.controls[key]
         if control.outfit and (said := own.my_outfit().said.get(self.rows[key].key)) is not None:
             return said
         mine = own.garage_file()
@@ -306,9 +299,9 @@ class Bench(Displayed):
 
     # --- showing ---
 
+    @own.whose
     def _computed(self, compute: Callable[..., Any], values: Mapping[str, Any]) -> Result:
-        with self._whose():
-            found = compute(**values)
+        found = compute(**values)
         result: Result = found if isinstance(found, Mapping) else found._asdict()
         if twice := sorted({*RESERVED, *self.controls}.intersection(result)):
             raise ValueError(
@@ -323,11 +316,8 @@ class Bench(Displayed):
             self.compute_again()
         return self._done
 
+    @own.whose
     def _drawn(self) -> tuple[System, Now, str]:
-        with self._whose():
-            return self._shown()
-
-    def _shown(self) -> tuple[System, Now, str]:
         system = unit_system.chosen()
         if self._to_keep:
             held = {**{key: self._start(key) for key in self.controls}, **self._to_keep}
@@ -382,8 +372,7 @@ class Bench(Displayed):
         now = self.now
         if self.against is None or now.kept is None or self.is_rough:
             return now.words
-        with self._whose():
-            return f"{now.words} {self.against(now, now.kept)}"
+        return f"{now.words} {self.against(now, now.kept)}"
 
     @property
     def kept_words(self) -> str:
@@ -434,8 +423,7 @@ class Bench(Displayed):
             raise InputError(
                 "table", "is not made by this bench.", "Read its words, or use its calls.", kind="unknown"
             )
-        with self._whose():
-            return self.table_of(self.now)
+        return self.table_of(self.now)
 
     def label(self, key: str, unit: bool = False) -> str:
         """A control's words, with the unit that is shown when asked."""
@@ -453,11 +441,10 @@ class Bench(Displayed):
     def where_from(self) -> list[str]:
         """The coefficients and sources behind the picture, a sentence each."""
         known = coefficients()
-        with self._whose():
-            return [
-                coefficient_words(own.coefficient(key), unit_system.chosen()) if key in known else str(sources()[key])
-                for key in self.sources
-            ]
+        return [
+            coefficient_words(own.coefficient(key), unit_system.chosen()) if key in known else str(sources()[key])
+            for key in self.sources
+        ]
 
     def __repr__(self) -> str:
         return f"{self.title}. {self.words}"
