@@ -1,4 +1,4 @@
-"""How long a mix can be sprayed, and how far it has thickened."""
+"""The pot life of a mix, and how far it has thickened."""
 
 from __future__ import annotations
 

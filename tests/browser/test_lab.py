@@ -171,7 +171,7 @@ def test_mixing_bench_takes_a_ratio_as_typed_and_refuses_per_cent(page, lab, sho
     expect(bench.locator(".ck-words")).to_contain_text("paint to 182 mL")
     expect(bench.get_by_role("alert")).to_have_count(0)
     page.screenshot(path=shots / "mix-1280.png")
-    bring(box(page, "How long the mix can be sprayed"))
+    bring(box(page, "Pot life, by temperature"))
     page.screenshot(path=shots / "pot-life-1280.png")
 
 

@@ -1,4 +1,4 @@
-"""How long a mix can be sprayed, over temperature."""
+"""The pot life of a mix, over temperature."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ STEP = 10.0  # K in which it halves
 
 
 @declare(
-    "How long the mix can be sprayed",
+    "Pot life, by temperature",
     gives={"over_temperature": "pot_life", "life": "pot_life"},
     sources=["pot_life_factor", "ufgs-09971", "ps-magazine-396"],
     measurement="cup_doubling",
@@ -41,10 +41,10 @@ def bench(
 def say(now: Now) -> str:
     low, middle, high = now.life.low, now.life.middle, now.life.high
     same = high - low < 0.02 * high
-    life = f"about {middle:2}, as the sheet says" if same else f"between {low:2} and {high:2}"
+    life = f"about {middle:2}, as its sheet says," if same else f"{low:2} to {high:2}"
     return (
-        f"A mix with {now.reference} on its sheet at {now.reference_temperature} can be sprayed for {life} at "
-        f"{now.temperature}. More in the cup, or damp air, makes it shorter. Reducer does not make it longer: it "
+        f"A mix with {now.reference} on its sheet at {now.reference_temperature} has a pot life of {life} at "
+        f"{now.temperature}, by the rule of thumb; what its data sheet says rules. More in the cup, or damp air, makes it shorter. Reducer does not make it longer: it "
         "only hides that the mix thickens."
     )
 
