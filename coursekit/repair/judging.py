@@ -31,7 +31,7 @@ from coursekit.repair.playing import Replay, as_recipe, replay
 from coursekit.repair.recipe import Recipe, from_document, with_hand
 from coursekit.repair.steps import Spray, Wait
 from coursekit.repair.words import time_words, week_words
-from coursekit.sanding.showthrough import polishing_budget
+from coursekit.sanding.showthrough import budget_in
 from coursekit.tomlfile import Document
 
 NAMES = ("door", "bonnet", "tailgate")
@@ -245,7 +245,7 @@ def _fails(task: Task, played: Replay, system: System) -> Iterator[str]:
     if not any(entry.used.removed for entry in played if hasattr(entry.used, "removed")):
         yield "nothing is sanded or polished: the damage is as it was"
     elif damage.damage.reaches == "clear" and not sprays:
-        yield from _polished_out(damage.damage.depth, played)
+        yield from _polished_out(damage.damage.depth, played, system)
     if damage.damage.reaches != "clear" and "clear" not in played[-1].condition.film:
         yield "it ends without clear: colour and clear were gone"
     if damage.hours and played.recipe.start is not None:
@@ -253,15 +253,15 @@ def _fails(task: Task, played: Replay, system: System) -> Iterator[str]:
             yield f"step {number} is done {week_words(begin)} to {week_words(end, begin)}: nobody works then"
 
 
-def _polished_out(depth: float, played: Replay) -> Iterator[str]:
+def _polished_out(depth: float, played: Replay, system: System) -> Iterator[str]:
     """Whether as much clear came off as the scratch is deep, and no more than may."""
     where = cells_of(played.start, played.recipe.damage_area)
     before, after = (float(panel.film("old clear")[where].mean()) for panel in (played.start, played[-1].panel))
     off = before - after
     if off < depth:
-        came, deep = shown(off, "removed", "metric", 2), shown(depth, "low_metal", "metric", 2)
+        came, deep = shown(off, "removed", system, 2), shown(depth, "low_metal", system, 2)
         yield f"only {came} of clear came off over the scratch, which is {deep} deep: it is still there"
-    budget = polishing_budget.si(before, off)
+    budget = budget_in(system, before, off)
     if budget.verdict == "fail":
         yield f"over the scratch: {budget.reason}"
 

@@ -7,7 +7,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit.belief import band_si
-from coursekit.nomenclature import load_data
+from coursekit.nomenclature import System, load_data
 from coursekit.quantities import InputError, Real, Scalar, Value, in_range, one_value, public, shown, shown_band
 from coursekit.sanding.blocks import Block, read_block
 from coursekit.sanding.grits import Grade
@@ -244,11 +244,16 @@ def polishing_budget(clear_film: Scalar, removed: Scalar) -> Budget:
     gauge-maker-limit.
     """
     one_value(clear_film=clear_film, removed=removed)
+    return budget_in("metric", clear_film, removed)
+
+
+def budget_in(system: System, clear_film: Scalar, removed: Scalar) -> Budget:
+    """The budget with its reason in those units."""
     left = clear_film - removed
     if left < 0:
         raise InputError(
             "removed",
-            f"{shown(removed, 'removed')} is more than the clear there, {shown(clear_film, 'film')}.",
+            f"{shown(removed, 'removed', system)} is more than the clear there, {shown(clear_film, 'film', system)}.",
             "It goes through to the base: clear it again.",
             kind="impossible",
         )
@@ -258,21 +263,21 @@ def polishing_budget(clear_film: Scalar, removed: Scalar) -> Budget:
         return Budget(
             left,
             "fail",
-            f"{shown(left, 'film')} of clear are left; less than "
-            f"{shown(limits['keep'], 'film')} keeps too little ultraviolet out: clear again.",
+            f"{shown(left, 'film', system)} of clear are left; less than "
+            f"{shown(limits['keep'], 'film', system)} keeps too little ultraviolet out: clear again.",
         )
     if removed > limits["fail"] * close:
         return Budget(
             left,
             "fail",
-            f"{shown(removed, 'removed')} off is more than "
-            f"{shown(limits['fail'], 'removed')}: the clear may fail early. Clear it again.",
+            f"{shown(removed, 'removed', system)} off is more than "
+            f"{shown(limits['fail'], 'removed', system)}: the clear may fail early. Clear it again.",
         )
     if removed > limits["warn"] * close:
         return Budget(
             left,
             "warn",
-            f"{shown(removed, 'removed')} off is over the stricter limit of "
-            f"{shown(limits['warn'], 'removed')}: stop here, and measure.",
+            f"{shown(removed, 'removed', system)} off is over the stricter limit of "
+            f"{shown(limits['warn'], 'removed', system)}: stop here, and measure.",
         )
-    return Budget(left, "go", f"{shown(left, 'film')} of clear are left.")
+    return Budget(left, "go", f"{shown(left, 'film', system)} of clear are left.")

@@ -53,8 +53,8 @@ def summary(plan: CoatPlan) -> str:
     )
     if plan.pot_life:
         words += (
-            f" At {say(v['temperature'], 'temperature')} the pot life of that mix is {say(plan.pot_life, 'pot_life')}, by "
-            "the rule of thumb; what its data sheet says rules."
+            f" At {say(v['temperature'], 'temperature')} the pot life of that mix is "
+            f"{say(plan.pot_life, 'pot_life')}, by the rule of thumb; what its data sheet says rules."
         )
     doubts = [
         f"{step.paper} – {step.verdict}: {step.reason}"
