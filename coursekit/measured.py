@@ -343,7 +343,7 @@ def _answers(seen: Seen, old: Belief, new: Belief, system: System) -> str:
     for one in seen.observed:
         ends = [
             quantiles(one.answer({key: belief.column(key) for key in one.keys}, belief.draws), belief.weights)
-            for belief in (old, new)
+            for belief in (old.bearing(one.keys), new.bearing(one.keys))
         ]
         before, after = (shown_band(band.low, band.high, seen.name, system) for band in ends)
         told.append(f"{one.key[:1].upper()}{one.key[1:]}: {one.says} {after}; before, {before}.")

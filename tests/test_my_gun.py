@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from coursekit import folder, lesson, measured, outfit, repair, spraying
-from coursekit.belief import band_si
+from coursekit.belief import band_si, joint, learning
 from coursekit.garage_entry import MadeWith, belongs
 from coursekit.lesson.coat import plan
 from coursekit.lesson.content.shared import one_coat
@@ -236,6 +236,19 @@ def test_the_table_is_saved_whole_in_the_learners_folder(own_folder):
     assert float(rows[1][wet]) == pytest.approx(bench.result.coat.bands.wet_film.middle * 1e6, rel=1e-4)
     with pytest.raises(InputError):
         bench.save_pins(3.5)
+
+
+def test_a_measurement_is_taken_in_once_for_form_and_bench(monkeypatch):
+    """What a reading says of the gun costs the time; what it says of the delivery alone and of the air does not."""
+    taken, learn = [], joint.Belief.learn
+    monkeypatch.setattr(joint.Belief, "learn", lambda self, *seen: taken.extend(seen) or learn(self, *seen))
+    learning.learnt.cache_clear(), learning._learnt.cache_clear()
+    bench = lesson.bench("what-if")
+    kept = {"receiver_volume": "50 L", "from_pressure": "4 bar", "to_pressure": "6 bar", "time": "40 s"}
+    measurement_form.enter("receiver", kept)
+    measurement_form.enter("delivery", {"paint": "40, 41, 39", "time": "15"})
+    bench.compute_again()
+    assert [one.key for one in taken if one.call] == ["delivery"]
 
 
 def test_the_air_is_set_against_what_the_compressor_gives_and_an_unmeasured_one_is_called_so(own_folder):

@@ -82,7 +82,10 @@ def belief_of(numbers: Mapping[str, Any], belief: Belief | None = None) -> Belie
 
 def drawn(numbers: Mapping[str, Any], draws: int, belief: Belief | None = None) -> dict[str, Any]:
     """(draws,) values of each coefficient among some numbers, draws of equal weight; the others as they are."""
-    chosen = belief_of(numbers, belief).thinned(draws)
+    whole = belief_of(numbers, belief)
+    if belief is None:  # only what bears on these numbers is learnt for them
+        whole = whole.bearing([value.key for value in numbers.values() if isinstance(value, Coefficient)])
+    chosen = whole.thinned(draws)
     return {
         name: chosen.column(value) if isinstance(value, Coefficient) else value for name, value in numbers.items()
     }

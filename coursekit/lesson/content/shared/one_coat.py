@@ -125,8 +125,9 @@ def coat(setting: Mapping[str, float]) -> Coat:
     """That setting (SI; tip, paint and panel with it where they are moved), computed once."""
     known = mine(setting.get("tip_bore"))
     given = {**job(), **setting}
-    numbers = {**known.coefficients, COMPRESSOR: known.compressor}
-    return _coat(tuple(given.items()), tuple(numbers.items()), tuple(known.section.items()))
+    return _coat(
+        tuple(given.items()), tuple(known.coefficients.items()), tuple(known.section.items()), known.compressor
+    )
 
 
 @functools.lru_cache(maxsize=64)
@@ -134,14 +135,14 @@ def _coat(
     setting: tuple[tuple[str, float], ...],
     known: tuple[tuple[str, Coefficient], ...],
     profile: tuple[tuple[str, Any], ...],
+    compressor: Coefficient,
 ) -> Coat:
     given: dict[str, Any] = dict(setting)
     section = dict(profile)
-    many = dict(draws(known))
-    delivery = many.pop(COMPRESSOR)
-    found = spraying.spray_setting.si(**given, **section, **many)
+    found = spraying.spray_setting.si(**given, **section, **draws(known))
     middle, samples = each(found, first), each(found, others)
-    duty = spraying.duty.si(samples.air_use, 1.0, others(delivery))
+    delivery = others(draws(((COMPRESSOR, compressor),))[COMPRESSOR])  # apart: it says nothing of the gun
+    duty = spraying.duty.si(samples.air_use, 1.0, delivery)
     return Coat(middle, samples, duty, bands(samples, duty), wet_map(middle, given, dict(known), section))
 
 
