@@ -68,8 +68,6 @@ KINDS: dict[str, Kind] = {
     ),
     "air flow per area": Kind("a flow of free air per area of hole", "m³/s·m²", ("", "free air"), '"20 L/min·mm²"'),
 }
-# Kinds that are read by the call itself, not by the unit grammar.
-OTHER_KINDS = ("choice", "grade", "ratio", "text", "record")
 
 
 @dataclass(frozen=True)

@@ -7,12 +7,11 @@ import time
 from collections.abc import Callable
 from typing import Any, Self
 
-from coursekit.errors import say
 from coursekit.lesson.draw.panel_maps import MAPS
 from coursekit.lesson.plan import recipe_files
 from coursekit.lesson.plan.draft import Complaint, Draft
 from coursekit.lesson.plan.entries import THERE, Table, fields_of
-from coursekit.lesson.plan.notice import BUTTON, NOTHING, Notice, NoticeKind
+from coursekit.lesson.plan.notice import NOTHING, Notice, NoticeKind, refused
 from coursekit.lesson.plan.playable import ORDER, Entry, Standing, stand
 from coursekit.lesson.screen.displayed import Displayed
 from coursekit.quantities import InputError, read_choice
@@ -289,7 +288,7 @@ class Editing(Displayed):
             work()
         except InputError as error:
             kind: NoticeKind = "taken" if isinstance(error, recipe_files.Taken) else "refused"
-            self.notice = Notice(kind, " ".join(say(problem, BUTTON) for problem in error.problems))
+            self.notice = Notice(kind, refused(error))
             self._tell()
         return self
 

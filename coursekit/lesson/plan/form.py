@@ -17,13 +17,12 @@ from pathlib import Path
 from typing import Any, Self
 
 from coursekit import outfit, repair
-from coursekit.errors import say
 from coursekit.lesson.learner import own, unit_system
 from coursekit.lesson.plan import beside, recipe_files
 from coursekit.lesson.plan.draft import Draft
 from coursekit.lesson.plan.editing import Editing
 from coursekit.lesson.plan.entries import THERE
-from coursekit.lesson.plan.notice import BUTTON, Notice
+from coursekit.lesson.plan.notice import Notice, refused
 from coursekit.lesson.plan.playable import ORDER, stand
 from coursekit.lesson.plan.proposed import adopt, blank, role_of
 from coursekit.lesson.plan.search import HANDS, PlanSearch
@@ -208,11 +207,7 @@ class PlanForm(Editing):
             self.press(lambda: self._take_step(found) if only else self._adopt(found))
 
         def failed(error: Exception) -> None:
-            told = (
-                say(error.problems[0], BUTTON)
-                if isinstance(error, InputError)
-                else f"{type(error).__name__}: {error}"
-            )
+            told = refused(error) if isinstance(error, InputError) else f"{type(error).__name__}: {error}"
             self.notice = Notice("refused", f"The search ended: {told}")
             self._tell()
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Literal, NamedTuple
 
-from coursekit.errors import Problem, Voice, place
+from coursekit.errors import InputError, Problem, Voice, place, say
+from coursekit.lesson.learner import unit_system
 
 NoticeKind = Literal["", "done", "sheet", "refused", "taken"]
 
@@ -25,4 +26,7 @@ def _thing(problem: Problem) -> str:
     return f"{named[:1].upper() + named[1:] if named.isalpha() else named}:"
 
 
-BUTTON = Voice(_thing, lambda one: one.value or one.key)
+def refused(error: InputError) -> str:
+    """What a button says of what it cannot do, in the units that are shown."""
+    voice = Voice(_thing, lambda one: one.value or one.key, unit_system.chosen())
+    return " ".join(say(problem, voice) for problem in error.problems)
