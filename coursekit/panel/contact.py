@@ -24,6 +24,7 @@ from numpy.polynomial import legendre
 MOST_STEPS = 40
 ONE_THREAD = 200_000  # multiplications that the library does on one thread
 CLOSE = 0.01  # a block is settled when no more than this share of its cells in contact still change
+FLAT = 0.1  # of the slope at a step's beginning: what may be left of it at its end
 FAINT = 1e-3  # weight of a cell that was not in touch before, where a search for the contact begins
 FEWER = 0.7  # share of unsettled blocks from which on it pays to leave the settled ones out
 
@@ -269,18 +270,28 @@ def settled(
     faces.single()
     gap, soft = gap.astype(np.float32, copy=False), springs.astype(np.float32, copy=False)
     touching, whole, going = gap > 0, np.empty_like(gap), np.arange(gap.shape[1])
-    shapes = np.empty_like(faces.face)
+    shapes, came = np.empty_like(faces.face), gap
     for _ in range(MOST_STEPS):
-        gap = faces.moved(gap, soft * touching)
+        weight = soft * touching
+        left = faces.left(weight * gap)
+        far = np.flatnonzero(faces.went_too_far(left))
+        if len(far):
+            back = faces.taken_back(far, came[:, far], soft[:, far])
+            gap[:, far], touching[:, far] = back, back > 0
+            weight[:, far] = soft[:, far] * touching[:, far]
+            left[far] = faces.left(weight[:, far] * back, far)
+        came, gap = gap, faces.moved(gap, weight, left)
         before, touching = touching, gap > 0
-        unsettled = (_per_block(before != touching) > CLOSE * _per_block(touching)) | faces.taken_back
-        left = np.count_nonzero(unsettled)
-        if not left:
+        unsettled = _per_block(before != touching) > CLOSE * _per_block(touching)
+        going_on = np.count_nonzero(unsettled)
+        if not going_on:
             break
-        if left < FEWER * len(going):  # go on with the others alone
+        if going_on < FEWER * len(going):  # go on with the others alone
             whole[:, going], shapes[going] = gap, faces.face
             going = going[unsettled]
-            gap, soft, touching = (np.compress(unsettled, cells, axis=1) for cells in (gap, soft, touching))
+            gap, soft, touching, came = (
+                np.compress(unsettled, cells, axis=1) for cells in (gap, soft, touching, came)
+            )
             faces.keep(unsettled)
     whole[:, going], shapes[going] = gap, faces.face
     return whole.astype(float), shapes
@@ -289,6 +300,12 @@ def settled(
 def _per_block(cells: np.ndarray) -> np.ndarray:
     """How many cells of each block are true."""
     found: np.ndarray = np.add.reduce(np.add.reduce(cells.view(np.uint8), axis=0, dtype=np.uint16), axis=1)
+    return found
+
+
+def _summed_per_block(one: np.ndarray, other: np.ndarray) -> np.ndarray:
+    """Sum over the cells of each block of the products."""
+    found: np.ndarray = np.einsum("abc,abc->b", one, other)
     return found
 
 
@@ -319,8 +336,9 @@ class Faces:
     """The faces of blocks side by side while they are being found.
 
     A face is its coefficients along the length by degree and then, from the tilt on, those across. A step at whose
-    end the energy rises again went too far: part of it is taken back, which keeps Newton's method from going in
-    circles.
+    end the energy rises again went too far: it is taken back to where the energy is least along it. A block on a
+    line of contact turns about that line with next to nothing against it until its other end comes down, so such a
+    step may be a thousand times too long.
 
     along, across  (n,)       places of a block's cells from its middle, −1 to 1
     force          (blocks,)  Pa, the sum of the pressures; moment likewise, of pressure × place along
@@ -353,7 +371,6 @@ class Faces:
         self.bends = bool(self.bent.any())
         self.face = np.zeros_like(self.wanted)
         self.step, self.slope = np.zeros_like(self.face), np.zeros(len(force))
-        self.taken_back = np.zeros(len(force), dtype=bool)
         self._parts()
 
     def _parts(self) -> None:
@@ -374,35 +391,67 @@ class Faces:
         self.wanted, self.face = self.wanted[blocks], self.face[blocks]
         self.step, self.slope = self.step[blocks], self.slope[blocks]
 
-    def moved(self, gap: np.ndarray, weight: np.ndarray) -> np.ndarray:
-        """One step with those springs bearing: faces move, and with them the gap."""
-        pulls = weight * gap
-        left = product(self._summed(pulls, self.over[:1])[0], self.low)
+    def left(self, pulls: np.ndarray, blocks: np.ndarray | slice = slice(None)) -> np.ndarray:
+        """(blocks, degrees) force and moments that are not balanced yet when the springs pull so."""
+        found = product(self._summed(pulls, self.over[:1])[0], self.low)
         if self.wide:
-            left = np.concatenate([left, product(self._rows_of(pulls), self.rows[:, 1 : self.wide + 1])], axis=1)
-        left = left - self.wanted
+            across = product(self._rows_of(pulls), self.rows[:, 1 : self.wide + 1])
+            found = np.concatenate([found, across], axis=1)
+        found = found - self.wanted[blocks]
         if self.bends:
-            left -= product(self.face, self.bent)
-        slope = (left * self.step).sum(axis=1)
-        self.taken_back = (self.slope > 0) & (slope < -0.1 * self.slope)
-        newton = self._newton(weight, left)
-        rise = (left * newton).sum(axis=1)
-        if self.taken_back.any():
-            too_far = self.taken_back[:, None]
-            share = np.divide(self.slope, self.slope - slope, out=np.ones_like(slope), where=self.taken_back)
-            share = np.clip(share, 0.2, 0.8)
-            step = np.where(too_far, (share[:, None] - 1) * self.step, newton)
-            self.step = np.where(too_far, share[:, None] * self.step, newton)
-            self.slope = np.where(self.taken_back, share * self.slope, rise)
-        else:
-            step = self.step = newton
-            self.slope = rise
-        self.face += step
-        step = step.astype(gap.dtype)
-        moved: np.ndarray = gap - product(step[:, : self.last], self.low.T)
+            found -= product(self.face[blocks], self.bent)
+        return found
+
+    def went_too_far(self, left: np.ndarray) -> np.ndarray:
+        """Blocks whose last step ended where the energy rises again as steeply as a tenth of what it fell by."""
+        found: np.ndarray = (self.slope > 0) & ((left * self.step).sum(axis=1) < -FLAT * self.slope)
+        return found
+
+    def taken_back(self, blocks: np.ndarray, gap: np.ndarray, springs: np.ndarray) -> np.ndarray:
+        """The gap of those blocks where their energy is least along the last step, which began at `gap`; faces too.
+
+        The slope along the step is a sum of straight pieces: from its far end Newton's rule finds where it is level.
+        """
+        step, slope = self.step[blocks], self.slope[blocks]
+        moves = self._moves(step)
+        bent = product(step, self.bent)
+        face = self.face[blocks] - step
+        against = (self.wanted[blocks] * step).sum(axis=1) + (face * bent).sum(axis=1)
+        stiff = (step * bent).sum(axis=1)
+        low, high, share = np.zeros(len(blocks)), np.ones(len(blocks)), np.ones(len(blocks))
+        pressed, softer = np.empty_like(gap), springs * moves
+        for _ in range(MOST_STEPS):
+            np.multiply(moves, share.astype(gap.dtype)[:, None], out=pressed)
+            np.subtract(gap, pressed, out=pressed)
+            np.maximum(pressed, 0, out=pressed)
+            now = _summed_per_block(softer, pressed) - against - share * stiff
+            if (np.abs(now) <= FLAT * slope).all():
+                break
+            rises = _summed_per_block(softer * (pressed > 0), moves) + stiff
+            low, high = np.where(now > 0, share, low), np.where(now > 0, high, share)
+            wanted = share + np.divide(now, rises, out=np.full_like(now, np.inf), where=rises > 0)
+            wanted = np.where((wanted > low) & (wanted < high), wanted, (low + high) / 2)
+            share = np.where(np.abs(now) > FLAT * slope, wanted, share)
+        self.face[blocks] = face + share[:, None] * step
+        found: np.ndarray = gap - moves * share.astype(gap.dtype)[:, None]
+        return found
+
+    def moved(self, gap: np.ndarray, weight: np.ndarray, left: np.ndarray | None = None) -> np.ndarray:
+        """One step with those springs bearing, all of which may pull: faces move, and with them the gap."""
+        left = self.left(weight * gap) if left is None else left
+        self.step = self._newton(weight, left)
+        self.slope = (left * self.step).sum(axis=1)
+        self.face += self.step
+        found: np.ndarray = gap - self._moves(self.step.astype(gap.dtype))
+        return found
+
+    def _moves(self, step: np.ndarray) -> np.ndarray:
+        """(across, blocks, along) by how much a step moves the faces over the cells."""
+        step = step.astype(self.low.dtype)
+        found = product(step[:, : self.last], self.low.T)[None]
         if self.wide:
-            moved -= product(self.over[1:].T, np.ascontiguousarray(step[:, self.last :].T))[:, :, None]
-        return moved
+            found = found + product(self.over[1:].T, np.ascontiguousarray(step[:, self.last :].T))[:, :, None]
+        return found
 
     def _summed(self, cells: np.ndarray, over: np.ndarray) -> np.ndarray:
         """(rows of `over`, blocks, along) sums across each block of cells (across, blocks, along)."""
@@ -432,6 +481,7 @@ class Faces:
         bears = along[:, 0]
         if not bears.all():  # a block that lost touch stays where it is
             matrix[bears <= 0], left = np.eye(last + wide), np.where(bears > 0, 1, 0)[:, None] * left
-        # A block on a single line of cells leaves a tilt open: the smallest of springs holds it.
-        matrix[:, range(last + wide), range(last + wide)] += 1e-9 * bears[:, None]
+        # A block on a single line of cells leaves a tilt open: a spring holds it, small beside those that bear,
+        # and large beside what single precision loses of their sum.
+        matrix[:, range(last + wide), range(last + wide)] += 1e-5 * bears[:, None]
         return np.linalg.solve(matrix, left[..., None])[..., 0]
