@@ -353,9 +353,14 @@ def test_a_panel_of_ones_own_size_is_played_or_refused_with_a_remedy(shape, widt
 
 def test_halving_the_cell_changes_little(card):
     """Film over the repair, from the same recipe on a finer grid."""
-    coarse = repair.replay(card)[-1].condition.film["surfacer"]
-    fine = repair.replay(card.changed("panel", "cell", to="5 mm"))[-1].condition.film["surfacer"]
-    assert fine.mean == pytest.approx(coarse.mean, rel=0.05)
+    usual = repair.replay(card)[-1].condition.film["surfacer"]
+    fine = repair.replay(card.changed("panel", "cell", to="2.5 mm"))[-1].condition.film["surfacer"]
+    assert fine.mean == pytest.approx(usual.mean, rel=0.05)
+
+
+def test_no_square_is_wider_than_sanding_bears(card):
+    assert card.panel["cell"] == 10e-3
+    assert repair.replay(card)[-1].panel.cell == 5e-3
 
 
 # --- verdicts ----------------------------------------------------------------------------------------------

@@ -46,6 +46,7 @@ from coursekit.panel.state import (
     Used,
     cells_of,
     sheet_metal,
+    worked_area,
 )
 from coursekit.panel.tools import Paper, Tool, disc, paper_of
 
@@ -98,4 +99,5 @@ __all__ = [
     "wait",
     "wash",
     "waviness",
+    "worked_area",
 ]

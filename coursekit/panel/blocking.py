@@ -6,7 +6,7 @@ import math
 from typing import Unpack
 
 from coursekit.panel.sanding import MOST_OVERHANG, Led, LedByHand, Sanded, sand
-from coursekit.panel.state import Panel, cells_of, check
+from coursekit.panel.state import Panel, check, worked_area
 from coursekit.panel.tools import Paper, Tool
 from coursekit.sources import coefficient
 
@@ -92,7 +92,7 @@ def machine_sand(
     """
     check(time=(time, 0, 1e5), orbit=(orbit, 0.1e-3, 0.5), rate=(rate, 0.1, 1000))
     slide = math.pi * orbit * rate
-    worked = max(int((cells_of(panel, led.get("area")) & (panel.mask < 0.5)).sum()) * panel.cell_area, tool.area)
+    worked = max(worked_area(panel, led.get("area")), tool.area)
     return sand(
         panel,
         act,

@@ -10,7 +10,7 @@ import numpy as np
 from coursekit.panel.contact import Axis, Faces, Lattice, Press, along_axis, pitch_of, press, settled
 from coursekit.panel.sections import COMPARED
 from coursekit.panel.shapes import bearing_share
-from coursekit.panel.state import Panel
+from coursekit.panel.state import Area, Panel, borders, sides_of
 from coursekit.panel.tools import Tool
 
 MOST_DEGREE = 18  # of the shape that a board takes
@@ -33,6 +33,7 @@ class Region:
         overhang: float,
         keep_off: float | None,
         hand: StrayingHand | None,
+        area: Area = None,
     ) -> None:
         shape = panel.shape
         self.cell, self.tool, self.force, self.overhang = shape.cell, tool, force, overhang
@@ -47,10 +48,10 @@ class Region:
         self.hand = hand
         self.lines = [] if keep_off is None else [line for line in shape.lines if line.kind == "body line"]
         self.keep_off = max(keep_off or 0.0, 0.0)
-        rows, columns = np.flatnonzero(self.where.any(axis=1)), np.flatnonzero(self.where.any(axis=0))
+        self.ends = [np.flatnonzero(self.where.any(axis=axis))[[0, -1]] for axis in (0, 1)]
         bounds = [
-            (at[held[0]] - self.cell / 2, at[held[-1]] + self.cell / 2)
-            for at, held in ((self.x, columns), (self.y, rows))
+            borders(at[held], self.cell, side)
+            for at, held, side in zip((self.x, self.y), self.ends, sides_of(area), strict=True)
         ]
         self.bounds = {"x": bounds, "y": bounds[::-1]}
         self.degrees = _degree(tool, tool.length), _degree(tool, tool.width)
@@ -143,8 +144,10 @@ class Region:
             )
         hangs = np.maximum(*over) / np.maximum(under, 1e-9)
         column, row = (
-            np.clip(((axis.middles - at[0]) / self.cell + 0.5).astype(int), 0, len(at) - 1)
-            for axis, at in zip((along, across), coordinates, strict=True)
+            np.clip(np.floor((axis.middles - at[0]) / self.cell + 0.5).astype(int), *held)
+            for axis, at, held in zip(
+                (along, across), coordinates, self.ends[:: 1 if axis == "x" else -1], strict=True
+            )
         )
         on = [
             (at.middles > low) & (at.middles < high)

@@ -21,7 +21,7 @@ from coursekit.panel.marks import marked
 from coursekit.panel.region import Region, StrayingHand
 from coursekit.panel.sections import COMPARED, Sections, Visit, wearing
 from coursekit.panel.stack import Stack
-from coursekit.panel.state import Area, Panel, Used, cells_of, changed, check
+from coursekit.panel.state import Area, Panel, Used, cells_of, changed, check, worked_area
 from coursekit.panel.tools import Paper, Tool
 from coursekit.quantities import InputError
 
@@ -32,6 +32,7 @@ STRAYS_AT_A_LINE = 0.8e-6  # m, at the worst point across it
 FIRST = 1.0  # of the mean removal: what the first visit is taken to stray
 FASTER, SLOWER = 2.5, 0.5  # the most by which a visit is longer or shorter than the one before
 TOGETHER, FEWEST = 16, 6  # lattices that are pressed on the same surface, each by itself …
+FEWEST_AT_A_LINE = 12  # … where a line says how short a visit is: what bears there is narrower than a cell …
 LONG = 0.1  # … all of them at a visit of so much of the whole
 PREVIEW = 0.15  # as fine as the answer, and so many lattices, while a setting is being moved
 COARSEST = 0.1  # the least that a preview may be
@@ -118,7 +119,8 @@ def sand(
     rates = np.array([paper.removal[layer.material] for layer in panel.layers])
     window = _window(where, max(tool.length, tool.width) / panel.cell / 2 + 1)
     stack = Stack(np.array([layer.thickness[window] for layer in panel.layers]), rates)
-    region = Region(panel, window, where, tool, force, overhang, keep_off, StrayingHand(hand, seed) if hand else None)
+    led = StrayingHand(hand, seed) if hand else None
+    region = Region(panel, window, where, tool, force, overhang, keep_off, led, area)
     sections = Sections(panel, window, rates, force / tool.area / tool.backing)
     rim = np.nonzero((region.bearing > 0) & (region.bearing < region.inside))
     region.surface[rim] += sections.rim(rim)
@@ -133,12 +135,13 @@ def sand(
     visit, step = 0, 0.0
     while done < sliding:
         allowed = min(STRAYS * (1 + gives * (1 - done / sliding)), SHARE * whole) / finer
+        longest = allowed / max(*strays.values(), 1e-30)
         at_line = STRAYS_AT_A_LINE / finer / max(*at_lines.values(), 1e-30)
-        longest = min(allowed / max(*strays.values(), 1e-30), at_line)
+        fewest, longest = (FEWEST_AT_A_LINE, at_line) if at_line < longest else (FEWEST, longest)
         longest = min(max(longest, SLOWER * step), FASTER * step) if visit else longest
         step = (sliding - done) / math.ceil((sliding - done) / longest)
         axis = axes[visit % len(axes)]
-        together = _together(step / sliding, min(finer, 1.0))
+        together = _together(step / sliding, fewest, min(finer, 1.0))
         over = step * share[axis]
         stiffness = wearing(tool.backing, stack.rate * over * region.touched[axis])
         laid = region.press(axis, *_places(visit // len(axes), together), stiffness)
@@ -169,7 +172,7 @@ def sand(
         visits=visit,
         unbalance=unbalance,
         preview=finer < 1,
-        mean_removed=sum(gone.values()) / _area(panel, where),
+        mean_removed=sum(gone.values()) / (worked_area(panel, area) or panel.cell_area),
     )
     return changed(new, time=panel.time + seconds), used
 
@@ -179,10 +182,10 @@ def _root_mean_square(values: np.ndarray, where: np.ndarray) -> float:
     return math.sqrt(float((values**2).sum()) / max(int(np.count_nonzero(where)), 1))
 
 
-def _together(share: float, finer: float) -> int:
+def _together(share: float, fewest: int, finer: float) -> int:
     """Lattices of a visit of that share of the whole: what its places leave uneven counts by its length."""
     wanted: float = TOGETHER * min(share / LONG, 1.0) ** (2 / 3)
-    return math.ceil(max(wanted, FEWEST) * finer)
+    return math.ceil(max(wanted, fewest) * finer)
 
 
 def _places(visit: int, together: int) -> tuple[np.ndarray, np.ndarray]:
@@ -214,10 +217,6 @@ def _sandable(panel: Panel, paper: Paper) -> None:
                 "Give one for every material on the panel.",
                 kind="not computed",
             )
-
-
-def _area(panel: Panel, where: np.ndarray) -> float:
-    return max(int(np.count_nonzero(where)), 1) * panel.cell_area
 
 
 def _window(where: np.ndarray, reach: float) -> tuple[slice, slice]:

@@ -325,7 +325,7 @@ def cells_of(panel: Panel, area: Area) -> np.ndarray:
     except (TypeError, ValueError):
         raise InputError("area", "is not a rectangle.", "Give x0, x1, y0, y1 in metres.", kind="form") from None
     x, y = panel.shape.x, panel.shape.y
-    found = inside & ((x >= x0) & (x <= x1)) & ((y >= y0) & (y <= y1))[:, None]
+    found: np.ndarray = inside & ((x >= x0) & (x <= x1)) & ((y >= y0) & (y <= y1))[:, None]
     if not found.any():
         raise InputError(
             "area",
@@ -333,4 +333,36 @@ def cells_of(panel: Panel, area: Area) -> np.ndarray:
             panel.shape.how_large,
             kind="place",
         )
+    return found
+
+
+Sides = tuple[float, float] | None  # where an area begins and ends along one axis, m
+
+
+def sides_of(area: Area) -> tuple[Sides, Sides]:
+    """Where a rectangle begins and ends along x and along y; nothing for what is no rectangle."""
+    if area is None or isinstance(area, np.ndarray):
+        return None, None
+    x0, x1, y0, y1 = area
+    return (x0, x1), (y0, y1)
+
+
+def borders(outer: np.ndarray, cell: float, sides: Sides) -> tuple[float, float]:
+    """Where cells with those first and last middles end (m): at the own side of a rectangle that cuts them."""
+    ends = float(outer[0]) - cell / 2, float(outer[1]) + cell / 2
+    if sides is None:
+        return ends
+    cut = [side if abs(side - end) < cell / 2 + 1e-9 else end for side, end in zip(sides, ends, strict=True)]
+    return cut[0], cut[1]
+
+
+def worked_area(panel: Panel, area: Area) -> float:
+    """What of an area lies bare on the panel (m²): cells that its border cuts count by their share of it."""
+    where = cells_of(panel, area) & (panel.mask < 0.5)
+    found = float(np.count_nonzero(where)) * panel.cell_area
+    for axis, (places, sides) in enumerate(zip((panel.shape.x, panel.shape.y), sides_of(area), strict=True)):
+        held = np.flatnonzero(where.any(axis=axis))
+        if len(held):
+            low, high = borders(places[held[[0, -1]]], panel.cell, sides)
+            found *= (high - low) / (panel.cell * (held[-1] - held[0] + 1))
     return found

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Any, ClassVar
 
 from coursekit.errors import InUnits
-from coursekit.panel import Panel, Paper, Sanded, Tool, cells_of, paper_of
+from coursekit.panel import Panel, Paper, Sanded, Tool, paper_of, worked_area
 from coursekit.panel.tools import pieces_of
 from coursekit.quantities import InputError
 from coursekit.repair.fields import Field, choice, quantity, where
@@ -249,8 +249,7 @@ class ByHand(WithPaper):
     ) -> tuple[Panel, Sanded]:
         """So many strokes over each place."""
         tool = self.holds(given)
-        worked = int((cells_of(panel, self.area) & (panel.mask < 0.5)).sum()) * panel.cell_area
-        distance = self.strokes * tool.length * max(1.0, worked / tool.area)
+        distance = self.strokes * tool.length * max(1.0, worked_area(panel, self.area) / tool.area)
         along = ALONG[self.direction]
         speed = tools()[self.tool]["speed"]
         return self.rub(panel, given, call, distance, strokes=self.strokes, along=along, speed=speed, finer=finer)
