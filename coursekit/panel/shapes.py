@@ -124,7 +124,16 @@ class Shape(Fields):
 def bearing_share(shape: Shape, give: float) -> np.ndarray:
     """Share of each cell that lies on the panel and not in a fold, for a backing that yields by `give` (m)."""
     share = shape.inside_share.copy()
-    places = np.stack(np.meshgrid(shape.x, shape.y), axis=-1)
+    for line, into in _inwards(shape):
+        share *= np.clip((into - line.folded(give)) / shape.cell + 0.5, 0, 1)
+    share.setflags(write=False)
+    return share
+
+
+@lru_cache(maxsize=8)
+def _inwards(shape: Shape) -> tuple[tuple[Line, np.ndarray], ...]:
+    """The edges of a panel, and how far (m) inwards of each its cells lie."""
+    places, found = np.stack(np.meshgrid(shape.x, shape.y), axis=-1), []
     for line in shape.lines:
         if line.kind != "edge":
             continue
@@ -132,10 +141,8 @@ def bearing_share(shape: Shape, give: float) -> np.ndarray:
         apart = places[:, :, None] - near
         nearest = (apart**2).sum(axis=-1).argmin(axis=-1)
         apart = np.take_along_axis(apart, nearest[:, :, None, None], axis=2)[:, :, 0]
-        into = -(apart * line.normals[nearest]).sum(axis=-1)
-        share *= np.clip((into - line.folded(give)) / shape.cell + 0.5, 0, 1)
-    share.setflags(write=False)
-    return share
+        found.append((line, -(apart * line.normals[nearest]).sum(axis=-1)))
+    return tuple(found)
 
 
 def _grid(width: float, height: float, cell: float) -> tuple[np.ndarray, np.ndarray]:
