@@ -260,14 +260,15 @@ def test_twice_as_many_visits_change_the_film_on_lines_and_edges_little(tool, gr
     assert np.abs(np.subtract(*left)).max() < 0.05 * 80e-6
 
 
-def test_a_ridge_wears_as_under_a_block_in_direct_contact():
-    # A rigid block to and fro across the ridge of a door that is straight along it, cells of 2.5 mm, beside every
-    # place of the block worked by itself at steps of 0.5 mm: 11.0 µm on the ridge, 6.6 beside it.
+@pytest.mark.parametrize(("cell", "near", "far"), [(2.5e-3, 0.10, 0.10), (5e-3, 0.15, 0.20)])
+def test_a_ridge_wears_as_under_a_block_in_direct_contact(cell, near, far):
+    # A rigid block to and fro across the ridge of a door that is straight along it, beside every place of the block
+    # worked by itself at steps of 0.5 mm: 10.5 µm on the ridge, 6.6 beside it.
     tool, force, strokes, pitch = panel.Tool("rigid", 0.125, 0.07, 1e9), 15.0, 150, 0.5e-3
-    shape = panel.door(0.3, 0.5, 2.5e-3, radius_x=1e6, line_height=0.25)
+    shape = panel.door(0.3, 0.5, cell, radius_x=1e6, line_height=0.25)
     door = panel.sheet_metal(shape, coats=(("surfacer", 3e-4),), contamination=0.0)
     use = paper("P320", tool, force)
-    after, _ = panel.block(door, tool=tool, paper=use, force=force, strokes=strokes, along="y", finer=16)
+    after, _ = panel.block(door, tool=tool, paper=use, force=force, strokes=strokes, along="y")
     film = [now.sections[0].thickness.sum(axis=0)[2:-2].mean(axis=0) for now in (door, after)]
     ours = (film[0] - film[1]).reshape(-1, 20).mean(axis=1)  # over 2 mm each
 
@@ -284,10 +285,10 @@ def test_a_ridge_wears_as_under_a_block_in_direct_contact():
         surface -= use.removal["surfacer"] * strokes * tool.length / steps * total * 4 / n
     theirs = (form - surface)[np.abs(y) < 10e-3].reshape(-1, 4).mean(axis=1)
     assert theirs.max() > 1.4 * theirs[0]
-    # The form is alike on both sides: their mean within a tenth, at sixteen times the visits (3 % on the ridge; 11 %
-    # at the usual ones); each side strays with where the visits fall.
-    assert ours + ours[::-1] == pytest.approx(theirs + theirs[::-1], rel=0.10)
-    assert ours == pytest.approx(theirs, rel=0.25)
+    # The form is alike on both sides: their mean within a tenth, up to the last 2 mm, 8 to 10 mm off the ridge, which
+    # on cells of 5 mm are 16 % low; each side strays with where the visits fall.
+    assert (ours + ours[::-1])[1:-1] == pytest.approx((theirs + theirs[::-1])[1:-1], rel=0.10)
+    assert ours[1:-1] == pytest.approx(theirs[1:-1], rel=near) and ours == pytest.approx(theirs, rel=far)
 
 
 # --- what the trade says (each: common practice, no source) ---------------------------------------------------

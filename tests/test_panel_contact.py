@@ -211,7 +211,7 @@ def test_board_that_bends(cells, bending, backing, pressure, height):
 )
 def test_every_tool_levels_a_wave_on_a_crown_as_in_direct_contact(name, side, radius, wavelength):
     # Laid everywhere, an eighth of a cell apart, with its usual force; waves of which more than a tenth goes. The
-    # direct solution is a free beam or a rigid block on cells of 1.25 mm; on 2.5 mm a narrow strip is itself 18 % off.
+    # direct solution is a free beam or a rigid block on cells of 1.25 mm; on 2.5 mm a narrow strip is 18 % off.
     # Of 148 cases – all tools, flat and radii of 10, 3 and 1 m along length and width, waves of 30 to 800 mm – these
     # stray most, or show a kind.
     row = tools()[name]
