@@ -42,10 +42,10 @@ BROKEN = {
     ),
     "too small": (
         '"10 mm"',
-        '"10 mm"\nheight = "30 mm"',
+        '"10 mm"\nheight = "15 mm"',
         7,
         "panel.height",
-        "30 mm does not fit",
+        "15 mm does not fit",
         "sides of the panel",
     ),
     "too round": (

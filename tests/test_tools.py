@@ -23,10 +23,11 @@ def held(name):
     return panel.Tool(name, row["length"], row["width"], float(row["backing"]), row["bending"])
 
 
-def lost(tool, force, strokes, along):
+def lost(tool, force, strokes, along, finer=1.0):
     """Film lost on the flat, and on the body line where most goes, m."""
     paper = panel.paper_of("P320", tool, force)
-    after, _ = panel.block(PIECE, tool=tool, paper=paper, force=force, strokes=strokes, along=along, overhang=0.25)
+    led = {"along": along, "overhang": 0.25, "finer": finer}
+    after, _ = panel.block(PIECE, tool=tool, paper=paper, force=force, strokes=strokes, **led)
     flat = (PIECE.film("surfacer") - after.film("surfacer"))[panel.cells_of(after, FLAT)].mean()
     before, now = (next(s for s in one.sections if s.line.name == "body line") for one in (PIECE, after))
     return float(flat), float((before.thickness[-1] - now.thickness[-1]).mean(axis=0).max())
@@ -86,7 +87,9 @@ def test_a_weight_on_the_pad_gives_its_stiffness(tmp_path):
 
 def test_a_hard_block_across_the_line_costs_it_more_than_along():
     tool = held("hand block")
-    along, across = (lost(tool, 20.0, 60, way) for way in ("x", "y"))
+    # At four times the visits, 1.41 and 1.58 (at sixteen 1.38 and 1.59): at the usual ones the line strays by 3 µm of
+    # its 11 to 14, a third of what a coat this thick allows.
+    along, across = (lost(tool, 20.0, 60, way, 4.0) for way in ("x", "y"))
     assert 1.0 < along[1] / along[0] < 1.6 and 1.2 < across[1] / across[0] < 2.4
     assert across[1] / across[0] > along[1] / along[0]
 
