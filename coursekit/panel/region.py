@@ -7,7 +7,8 @@ from collections.abc import Callable
 
 import numpy as np
 
-from coursekit.panel.contact import Axis, Faces, Lattice, Press, along_axis, pitch_of, press, settled
+from coursekit.panel.contact import Axis, Lattice, Press, along_axis, pitch_of, press
+from coursekit.panel.faces import Faces, settled
 from coursekit.panel.sections import COMPARED
 from coursekit.panel.shapes import bearing_share
 from coursekit.panel.state import Area, Panel, borders, sides_of

@@ -16,7 +16,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coursekit.panel.contact import Faces, Press, settled
+from coursekit.panel.contact import Press
+from coursekit.panel.faces import Faces, settled
 from coursekit.panel.stack import Stack
 from coursekit.panel.state import SECTION_STEP, Panel, Section, frozen
 

@@ -1,8 +1,8 @@
 """Whether sanding gives its limit: demo repairs, a card and recipes at random, with more visits and smaller cells.
 
 `python -m tests.benchmarks convergence` sums it up; `python -m tests.benchmarks.bench_convergence [recipes]` prints
-every figure of every step: once, twice, four and eight times the visits, and cells of 10, 5 and 3.5 mm. It takes a
-while: the finest runs cost sixteen times a usual replay each.
+every figure of every step: once, twice, four and eight times the visits, and cells of 5 and 3.5 mm; a replay takes no
+wider ones. It takes a while: the finest runs cost sixteen times a usual replay each.
 """
 
 import sys
@@ -19,7 +19,7 @@ from coursekit.repair.steps import Spray
 from tests.benchmarks.timing import Figure
 
 FINER = (1, 2, 4, 8)
-CELLS = ("10 mm", "5 mm", "3.5 mm")
+CELLS = ("5 mm", "3.5 mm")
 RECIPES = 30
 # From one setting to the next finer: what the figures may change by.
 AREA, AREA_SHARE = 2e-4, 0.10
@@ -238,7 +238,7 @@ def figures() -> Iterator[Figure]:
     """The share of comparisons that hold, and the worst, over a few recipes."""
     for name, text in texts(6):
         worst: dict[str, float] = {}
-        for _, steps in pairs(runs(text, FINER[:2], CELLS[1:])):
+        for _, steps in pairs(runs(text, FINER[:2], CELLS)):
             for step in steps:
                 worst = {key: max(value, worst.get(key, 0.0)) for key, value in step.items()}
         yield Figure(f"{name}: change from one setting to the next, over what it may", max(worst.values()), "", 1.0)

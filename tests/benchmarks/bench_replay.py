@@ -74,7 +74,7 @@ do = "spray"
 material = "base"
 coats = 3
 """
-CELLS = (10.0, 7.0, 5.0, 3.5)  # mm
+CELLS = (5.0, 3.5, 2.5)  # mm
 
 
 def least(prepare, call, tries=7):
