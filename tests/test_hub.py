@@ -42,10 +42,17 @@ def configured(tmp_path, monkeypatch):
 
 def test_it_is_closed_unless_told_otherwise(configured, tmp_path, monkeypatch):
     c = configured()
-    assert c.JupyterHub.bind_url == "http://127.0.0.1:8000" and "127.0.0.1" in c.JupyterHub.hub_bind_url
-    assert c.Authenticator.allow_all is False and c.LocalAuthenticator.allowed_groups == {"learners", "instructors"}
-    assert c.JupyterHub.authenticator_class == "pam" and c.PAMAuthenticator.admin_groups == set()
-    assert not any("admin" in scope for role in c.JupyterHub.load_roles for scope in role["scopes"])
+    assert c.JupyterHub.bind_url == "http://127.0.0.1:8000"
+    assert c.JupyterHub.hub_bind_url == "http://127.0.0.1:8081"
+    assert c.JupyterHub.authenticator_class == "pam"
+    # Whatever else would let somebody in is not there: no list of users, no administrators, no sign-up.
+    assert dict(c.Authenticator) == {"allow_all": False}
+    assert dict(c.LocalAuthenticator) == {"allowed_groups": {"learners", "instructors"}}
+    assert dict(c.PAMAuthenticator) == {"open_sessions": False, "admin_groups": set()}
+    (role,) = c.JupyterHub.load_roles
+    assert role["scopes"] == ["list:users", "read:users:activity", "read:servers", "delete:servers"]
+    assert c.JupyterHub.db_url == f"sqlite:///{tmp_path / 'hub' / 'jupyterhub.sqlite'}"
+    assert c.JupyterHub.cookie_secret_file == str(tmp_path / "hub" / "cookie_secret")
     assert (tmp_path / "hub").stat().st_mode & 0o777 == 0o700
     monkeypatch.setenv("COURSEKIT_BIND", "http://0.0.0.0:8000")
     assert configured().JupyterHub.bind_url == "http://0.0.0.0:8000"
@@ -54,10 +61,58 @@ def test_it_is_closed_unless_told_otherwise(configured, tmp_path, monkeypatch):
 def test_idle_servers_go_and_a_killed_hub_leaves_the_others(configured):
     c = configured()
     assert c.JupyterHub.cleanup_servers is False
-    assert "jupyterhub_idle_culler" in c.JupyterHub.services[0]["command"]
-    assert c.JupyterHub.load_roles[0]["services"] == [c.JupyterHub.services[0]["name"]]
-    assert c.JupyterHub.concurrent_spawn_limit and c.JupyterHub.active_server_limit >= 40
-    assert os.access(c.Spawner.cmd[0], os.X_OK)
+    (culler,) = c.JupyterHub.services
+    assert culler["command"][1:] == ["-m", "jupyterhub_idle_culler", "--timeout=3600", "--cull-every=300"]
+    assert c.JupyterHub.load_roles[0]["services"] == [culler["name"]] and "admin" not in culler
+    assert c.Spawner.args == [
+        "--MappingKernelManager.cull_idle_timeout=3600",
+        "--MappingKernelManager.cull_connected=True",
+    ]
+    assert (c.JupyterHub.concurrent_spawn_limit, c.JupyterHub.active_server_limit) == (6, 60)
+
+
+def test_the_limits_are_those_that_the_readme_tells(configured):
+    c, told = configured(), (BINDER / "README.md").read_text(encoding="utf-8")
+    assert "`COURSEKIT_MEMORY`, 1 GiB of data" in told and c.Spawner.mem_limit == 2**30
+    assert "stay on one processor (`COURSEKIT_PROCESSORS`)" in told and c.Spawner.cpu_limit == 1
+    assert "the idle culler, after an hour" in told
+    assert "homes have mode 700" in told
+    assert c.Spawner.cmd == [str(BINDER / "learner-server")] and os.access(c.Spawner.cmd[0], os.X_OK)
+    assert c.Spawner.notebook_dir == "~"
+
+
+# What `accounts` asks of the system, as it is asked; the home is made with the rights that useradd gives it.
+SYSTEM = {
+    "getent": '[ "$1" = group ] && exit 0; [ -d "$HOMES/$2" ] || exit 2; echo "$2:x:1:1::$HOMES/$2:/bin/bash"',
+    "useradd": 'for name; do :; done; mkdir -m 755 "$HOMES/$name"',
+    "chpasswd": "cat > /dev/null",
+    "chgrp": "",
+}
+
+
+def test_each_account_has_a_home_of_its_own_and_handed_in_is_read_by_instructors_alone(tmp_path):
+    bin_, homes, shared = (tmp_path / name for name in ("bin", "homes", "class"))
+    bin_.mkdir(), homes.mkdir()
+    for name, does in SYSTEM.items():
+        (bin_ / name).write_text(f'#!/bin/sh\necho {name} "$@" >> "$HOMES.log"\n{does}\n')
+        (bin_ / name).chmod(0o755)
+    place = {"PATH": f"{bin_}:/usr/bin:/bin", "HOMES": str(homes), "COURSEKIT_SHARED": str(shared)}
+
+    def accounts(names):
+        command = ["sh", BINDER / "accounts", "learners"]
+        return subprocess.run(command, env=place, input=names, capture_output=True, text=True, timeout=60)
+
+    done = accounts("ana\n\nben-2\n../root\nAna\n-x\n")
+    told = dict(line.split("\t") for line in done.stdout.splitlines())
+    assert set(told) == {"ana", "ben-2"} and len(set(told.values())) == 2
+    assert all(len(word) == 18 for word in told.values())  # nine bytes from the system, written in hexadecimal
+    assert done.stderr.count("small letters, digits and hyphens only") == 3
+    assert {one.name: one.stat().st_mode & 0o7777 for one in homes.iterdir()} == {"ana": 0o700, "ben-2": 0o700}
+    assert (shared / "handed-in").stat().st_mode & 0o7777 == 0o3773
+    log = (tmp_path / "homes.log").read_text()
+    assert f"chgrp instructors {shared / 'handed-in'}" in log and "--gid learners ana" in log
+    again = accounts("ana\n")
+    assert again.stdout == "" and "is there already" in again.stderr
 
 
 @pytest.mark.skipif(not hasattr(os, "sched_setaffinity"), reason="limits of another system")

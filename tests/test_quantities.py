@@ -238,11 +238,15 @@ def test_errors_survive_another_process():
 @pytest.mark.parametrize("name", [n for n, row in names().items() if row.kind in KINDS])
 def test_every_row_there_and_back(name):
     row = names()[name]
-    middle = (row.low + row.high) / 2
-    middle = middle if math.isfinite(middle) else 0.01  # a row without ends
+    whole = [end for end in (row.low, row.high) if math.isfinite(end)]
+    values = [*whole, sum(whole) / 2] if len(whole) == 2 else [*whole, 0.01, 1e4]  # a row without ends
     for system in ("metric", "us"):
-        assert read(give(middle, name, system), name) == pytest.approx(middle, rel=1e-9)
-        assert from_unit(in_unit(middle, name, system), name, system) == pytest.approx(middle, rel=1e-9)
+        for value in values:
+            given = give(value, name, system)
+            assert read(given, name) == pytest.approx(value, rel=1e-9)
+            shown_as = given.magnitude * (100 if row.unit(system) == "%" else 1)
+            assert in_unit(value, name, system) == pytest.approx(shown_as, rel=1e-9, abs=1e-12)
+            assert from_unit(in_unit(value, name, system), name, system) == pytest.approx(value, rel=1e-9)
 
 
 def test_shown():
