@@ -7,6 +7,7 @@ from playwright.sync_api import expect
 
 pytestmark = pytest.mark.browser
 SLOW = 90_000  # ms: a kernel starts, a notebook runs, on a busy machine
+VIEW = 668  # px of cells in one view: what Lab leaves of a window 800 high, less the padding of the notebook
 
 
 def open_notebook(page, lab, name):
