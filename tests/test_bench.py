@@ -81,6 +81,7 @@ def test_every_bench_speaks_and_draws_at_both_ends_of_each_slider(key, system, m
             monkeypatch.setattr(module, call, noting(getattr(module, call), spoken))
     bench = lesson.bench(key)
     view = BenchView(bench)
+    monkeypatch.setattr(view.settling, "soon", lambda: None)  # the hand stops when `settled` says so
     begun = settled(view)
     for control, slider in view.sliders.items():
         start, with_it = slider.value, COUNTS_WITH.get((key, control), {})
