@@ -19,6 +19,7 @@ from tests.test_garage import permissions
 
 WEATHER = ["dew-margin", "warm-panel", "day", "flash", "recoat"]
 AIR = ["room-vapour", "fresh-air", "clear-room", "solvent-limits", "isocyanate-air"]
+MOST = 700  # settings of a bench in each system
 NOTEBOOKS = ["18-weather-and-drying", "19-air-you-breathe"]
 
 
@@ -27,7 +28,7 @@ def own_folder(tmp_path, monkeypatch):
     monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
 
 
-def grid(bench, points=None, most=700):
+def grid(bench, points=None):
     """Settings over the sliders and the choices of a bench, ends included."""
     axes = []
     points = points or (4 if len(bench.controls) > 3 else 11)
@@ -46,27 +47,30 @@ def grid(bench, points=None, most=700):
             )
     settings = list(itertools.product(*axes))
     random = np.random.default_rng(1)
-    if len(settings) > most:
-        settings = [settings[n] for n in random.choice(len(settings), most, replace=False)]
+    if len(settings) > MOST:
+        settings = [settings[n] for n in random.choice(len(settings), MOST, replace=False)]
     return [dict(setting) for setting in settings]
 
 
 @pytest.mark.parametrize("key", WEATHER + AIR)
-@pytest.mark.parametrize("system", ["metric", "us"])
+@pytest.mark.parametrize("system", unit_system.OPTIONS)
 def test_no_sentence_of_a_bench_reads_as_permission(key, system):
+    """Over the places of the sliders in either system, each computed once, without a picture, and said in both."""
     unit_system.choose(system)
     bench = lesson.bench(key)
     for text in (bench.title, bench.about, *bench.where_from, *(bench.label(c) for c in bench.controls)):
         assert not permissions(text), (text, permissions(text))
     said = set()
-    # Words are the same in either system: in the other one fewer settings.
-    for setting in grid(bench, most=700 if system == "metric" else 100):
+    for setting in grid(bench):
+        values = {**bench.values, **setting}
         try:
-            bench.move(setting)
+            result = bench._computed(bench.compute, values)
         except InputError as error:
             said.add(str(error))
             continue
-        said.add(bench.words)
+        for shown in unit_system.OPTIONS:
+            with unit_system.shown_in(shown):
+                said.add(bench.say(bench._now((values, result), shown)))
     assert len(said) > 20
     for text in said:
         assert not permissions(text), (text, permissions(text))
