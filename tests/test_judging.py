@@ -9,6 +9,7 @@ from coursekit import repair
 from coursekit.quantities import InputError
 from coursekit.repair import judging, timetable
 from coursekit.repair.cautioning import NOT_CLEARANCE
+from tests.test_cautions import leave
 from tests.test_garage import permissions
 
 
@@ -64,7 +65,7 @@ def test_a_judgement_is_no_clearance_and_speaks_the_units_asked_for(task, system
         assert lines[-1] == NOT_CLEARANCE and any(line.startswith("Take care – ") for line in lines)
         sprays = any(step.do == "spray" for step in found.played.recipe.steps)
         assert any("supplied air only" in line for line in lines) is sprays
-        assert not any(permissions(line) for line in lines)
+        assert not any(permissions(line) or leave(line) for line in lines)
         if system == "us":
             assert not re.search(r"\d\s(µm|mm|mL|°C)\b", found.text(system)), found.text(system)
         sprays_well = sprays and found.holds

@@ -8,6 +8,7 @@ from coursekit import repair
 from coursekit.repair import damage, sheet_shopping
 from coursekit.repair.sheet_packs import to_buy
 from coursekit.repair.writing import recipe_text
+from tests.test_cautions import leave
 
 
 @pytest.fixture(scope="module")
@@ -59,6 +60,7 @@ def test_no_mask_is_offered_for_what_it_does_not_hold(demo, system):
             assert "A2" in one.what or "organic vapour" in one.what, one
         if "spray" in for_what:
             assert "supplied air" in one.what and one.words == "not from this list", one
+    assert not any(leave(f"{one.what}. {one.note}") for one in bought)
     told = " ".join(one.note for one in masks(bought))
     for work in ("dry sanding", "wiping, filling and mixing", "for spraying two-part paint no mask from this list"):
         assert work in told

@@ -21,6 +21,7 @@ from coursekit.repair.cautioning import NOT_CLEARANCE, caution_topics
 from coursekit.repair.sheet_packs import shopping
 from coursekit.repair.writing import damage_text
 from tests.damages import DAMAGES, HEAD
+from tests.test_cautions import leave
 
 
 @pytest.fixture(autouse=True)
@@ -277,5 +278,6 @@ def test_a_plan_that_holds_is_no_clearance_and_has_the_cautions_of_its_work(whic
     wanted = [NOT_CLEARANCE, *(cautions(topic)[0].text for topic in asked)]
     for told in (form.words, str(overview.care(form)), str(overview.html(form))):
         assert all(str(escape(one)) in told or one in told for one in wanted)
+        assert not leave(told)
     assert NOT_CLEARANCE in str(overview.summary(form))
     assert PlanView(form).care.value == overview.care(form)

@@ -19,6 +19,7 @@ from coursekit.repair.rules import rules
 from coursekit.repair.sequences import outline, without_steps
 from tests.calls import ROOT
 from tests.damages import DAMAGES, HEAD
+from tests.test_cautions import leave
 from tests.test_garage import permissions
 
 # (whose plan is refused, words of the reason, words of what would make one possible)
@@ -296,3 +297,7 @@ def test_no_rule_of_what_must_not_be_done_reads_as_permission():
 def test_what_comes_before_the_first_step_does_not_read_as_permission(bonnet):
     said = " ".join([*bonnet.before(), NOT_CLEARANCE, bonnet.remedy()])
     assert not permissions(said), permissions(said)
+    for system in ("metric", "us"):
+        lines = list(bonnet.lines(system))
+        assert not any(map(leave, lines)) and lines[-1] == NOT_CLEARANCE
+        assert any(line.startswith("Take care: ") and "supplied air only" in line for line in lines)
