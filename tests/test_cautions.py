@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from coursekit.measurements import ways
 from tests.test_garage import literals
 
 ROOT = Path(__file__).parent.parent
@@ -165,6 +166,18 @@ def test_the_walk_reaches_what_is_told_to_others(place, known):
 )
 def test_the_search_for_leave_finds_it(text):
     assert leave(text)
+
+
+@pytest.mark.parametrize("way", ways().values(), ids=ways())
+def test_a_measurement_says_beside_its_steps_what_can_hurt(way):
+    """Who sprays is told of supplied air, who mixes of gloves, who sands of a mask."""
+    steps = " ".join(way.steps)
+    if re.search(r"\b[Ss]pray\b(?! at)|one pass|mixed paint|Paint and air", steps):
+        assert "supplied air for anything two-part" in way.caution
+    if re.search(r"\b[Mm]ix a\b", steps):
+        assert "gloves" in way.caution and "mask" in way.caution and "sensitised" in way.caution
+    if "Sand it" in steps:
+        assert "mask" in way.caution
 
 
 @pytest.mark.parametrize("text", ["See the safety data sheet.", "A paint ready to spray.", "No mask stops a fire."])

@@ -7,6 +7,7 @@ import pytest
 from coursekit import repair
 from coursekit.quantities import InputError
 from coursekit.repair import coat_signs, surface_signs
+from coursekit.repair.diagnosis import Diagnosis, defects
 
 CARD = """
 format = 2
@@ -161,6 +162,16 @@ def test_every_cause_is_weighed_or_said_to_be_not_computed(seen):
     assert all(cause in str(found) for cause in found.not_computed) and found.not_computed
     assert found.now in str(found) and found.now in found._repr_html_()
     assert row["source"] == "common-practice"
+
+
+@pytest.mark.parametrize("seen", defects())
+def test_what_mends_it_has_its_cautions_beside_it(seen):
+    """Who is told to sand or spray again is told of dust and supplied air in the same breath."""
+    found = Diagnosis(seen, "", "", (), (), defects()[seen]["now"], "metric")
+    for word, caution in (("spray", "supplied air only"), ("sand", "harmful dust"), ("polish", "harmful dust")):
+        if word in found.now:
+            assert caution in " ".join(found.care)
+    assert found.care and all(one in str(found) and one in found._repr_html_() for one in found.care)
 
 
 def test_every_sign_is_used():

@@ -6,6 +6,7 @@ import functools
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any, NamedTuple
 
+from coursekit.garage import cautions
 from coursekit.markup import Markup, each, folded, table, tag, together
 from coursekit.nomenclature import System, load_data
 from coursekit.quantities import InputError, read, read_choice
@@ -44,6 +45,14 @@ class Finding(NamedTuple):
         return f"{self.step_words} – {self.cause}: {self.reason.text(system)}. This {self.says}."
 
 
+# What a remedy asks for, by the word that tells it, and the topic of its cautions.
+MENDS = {
+    **dict.fromkeys(("spray", "coat", "prime", "build", "clear again", "more base"), "isocyanate"),
+    **dict.fromkeys(("sand", "block", "board", "feather", "rust", "polish", "level", "loose"), "dust"),
+    **dict.fromkeys(("wash", "clean", "wipe"), "solvent"),
+}
+
+
 class Diagnosis(NamedTuple):
     """What the repair itself says of a defect.
 
@@ -73,7 +82,12 @@ class Diagnosis(NamedTuple):
     def __str__(self) -> str:
         lines = [f"{self.seen[:1].upper() + self.seen[1:]}: {self.means}. Looked at: {self.where}.", self.summary]
         lines += [f"- {finding.text(self.system)}" for finding in self.findings]
-        return "\n".join([*lines, self.unknown, f"Now: {self.now}."])
+        return "\n".join([*lines, self.unknown, f"Now: {self.now}.", *self.care])
+
+    @property
+    def care(self) -> tuple[str, ...]:
+        """The first caution of each kind of work that mends it."""
+        return tuple(dict.fromkeys(cautions(topic)[0].text for word, topic in MENDS.items() if word in self.now))
 
     @property
     def summary(self) -> str:
@@ -101,7 +115,7 @@ class Diagnosis(NamedTuple):
         far = [finding for finding in self.findings if finding.ratio <= CLOSE]
         count = f"{len(far)} figure{'s' if len(far) != 1 else ''} that speak{'' if len(far) != 1 else 's'} against"
         against = folded(count, self._table(far)) if far else ""
-        told = each("p", (words for words in (self.unknown, f"Now: {self.now}.") if words))
+        told = each("p", (words for words in (self.unknown, f"Now: {self.now}.", *self.care) if words))
         seen = tag("p", tag("b", self.seen), f": {self.means}. Looked at: {self.where}. {self.summary}")
         return together((seen, self._table(near), told, against))
 

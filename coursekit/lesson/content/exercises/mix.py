@@ -113,7 +113,7 @@ def warm_day(draw: Draw) -> Question:
     tens = (warm - room) / 10
     return Question(
         ask=f"The sheet gives {reference} of pot life at {room}. Today paint and garage have {warm}. By the rule of "
-        "the trade – half for each 10 °C (18 °F) warmer – how long can you spray the mix?",
+        "the trade – half for each 10 °C (18 °F) warmer – how long is its pot life?",
         answer=life,
         within=0.04 * life,
         slips=[
