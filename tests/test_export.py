@@ -19,6 +19,7 @@ CODE = (
     'lesson.predict("film-thinned")',
     'lesson.exercise("film-1")',
 )
+SENTENCE = "120 µm wet leaves 54 µm dry: 55\N{NARROW NO-BREAK SPACE}% of the wet film goes off into "  # of the bench
 
 
 @pytest.fixture(scope="module")
@@ -56,7 +57,7 @@ def test_html_shows_the_still_and_its_sentence(executed):
     body = seen(page)
     assert body.count("<svg") >= 1 and 'class="jupyter-widgets' not in body
     words = unescape(re.sub(r"<[^>]+>", "", body))
-    assert "µm wet" in words and "Predict first" in words and "From the comb to the dry film" in words
+    assert SENTENCE in words and "Predict first" in words and "From the comb to the dry film" in words
 
 
 def test_without_the_settings_it_would_be_an_empty_box(executed, tmp_path):
@@ -68,7 +69,8 @@ def test_without_the_settings_it_would_be_an_empty_box(executed, tmp_path):
 @pytest.mark.parametrize("form", ["markdown", "rst"])
 def test_other_forms_say_the_sentence(executed, form):
     told = exported(executed, form, {"JUPYTER_CONFIG_PATH": str(CONFIG)})
-    assert "µm wet" in told and "Predict first" in told
+    assert f'<p class="ck-words">{SENTENCE}' in told and f'role="img" aria-label="{SENTENCE}' in told
+    assert "Predict first" in told and "From the comb to the dry film" in told
 
 
 def test_both_places_say_the_same():
