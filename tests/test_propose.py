@@ -2,6 +2,7 @@
 
 import subprocess
 import sys
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -10,13 +11,15 @@ from coursekit import repair
 from coursekit.panel.state import cells_of
 from coursekit.quantities import InputError
 from coursekit.repair import damage, sequences
-from coursekit.repair.cautioning import NOT_CLEARANCE
-from coursekit.repair.holding import blocks_for
+from coursekit.repair.holding import USUAL_TOOLS, blocks_for
+from coursekit.repair.looking import Look
 from coursekit.repair.outline import Choice
-from coursekit.repair.proposal import propose
+from coursekit.repair.planned import Plan
+from coursekit.repair.proposal import NOT_CLEARANCE, Proposal, propose
 from coursekit.repair.proposing import Search
 from coursekit.repair.rules import rules
 from coursekit.repair.sequences import outline, without_steps
+from coursekit.repair.vocabulary import tools
 from tests.calls import ROOT
 from tests.damages import DAMAGES, HEAD
 from tests.test_cautions import leave
@@ -196,6 +199,47 @@ def test_blocks_follow_the_crown():
     ]
     bumper = blocks_for(read("bumper, gouge to the plastic"), everything)
     assert {short for _, short in bumper} == {"rubber block", "foam block"}
+    narrow = blocks_for(read("bumper, gouge to the plastic"), USUAL_TOOLS)
+    assert {short for _, short in narrow} == {"rubber block", "narrow rubber block", "foam block"}
+    assert not any("narrow" in short for _, short in blocks_for(read("door, creased"), USUAL_TOOLS))
+
+
+def test_a_block_is_pressed_no_harder_than_a_fifth_over_what_is_usual_with_it():
+    found = read("bumper, gouge to the plastic")
+    for tool, force in (("rubber block", 30), ("narrow rubber block", 18), ("foam block", 18)):
+        steps = outline(found, Choice(long=tool, short=tool), without_steps(found)).steps
+        forces = {step.table["force"] for step in steps if step.table["do"] == "block"}
+        assert forces == {f"{force} N"} and force <= 1.2 * tools()[tool]["force"] + 1e-9
+
+
+def test_where_no_plan_holds_each_thing_that_is_missing_is_tried_by_itself(monkeypatch):
+    """A search that holds with P320 alone, with the hand block alone, or with both together."""
+    found = damage.loads(
+        HEAD + '[damage]\ndepth = "0.8 mm"\n[stock]\npapers = ["P80", "P180", "P280", "P600"]\n'
+        'tools = ["rubber block", "long board", "soft pad"]\n'
+    )
+    tried, enough = [], {}
+
+    def steady(search, choice, share, part):
+        stock = search.damage.stock
+        there = {*map(str, stock.papers), *stock.tools}
+        tried.append(there)
+        holds = enough["names"] <= there
+        return Plan(choice, None, SimpleNamespace(not_yet=()), None, held=10 * holds, hands=10)
+
+    monkeypatch.setattr(Search, "steady", steady)
+    monkeypatch.setattr(Search, "first", lambda search: Choice())
+    monkeypatch.setattr(Search, "look", lambda search, choice: Look((0.0, 0.0)))
+    for names, said in (({"P320"}, ("P320",)), ({"hand block"}, ("hand block",)), ({"P320", "hand block"}, None)):
+        enough["names"], before = names, len(tried)
+        change = Search(found, 10, None, None).bought(Choice())
+        assert set(said or ("P320", "hand block")) == set(change.names) and change.held == 10
+        assert len(tried) - before <= 2 * 3  # one round of surfacer, and two
+        words = Proposal(found, (), Plan(Choice(), None, None, None, possible=change)).remedy()
+        assert all(f"{name}" in words for name in names) and "10 of 10 hands" in words
+    enough["names"] = {"stiff board"}
+    assert Search(found, 10, None, None).bought(Choice()) is None
+    assert Search(read("door, creased"), 10, None, None).missing(Choice()) == []
 
 
 def test_filler_waits_as_long_as_the_own_garage_asks_though_paint_is_sprayed_in_a_booth():

@@ -7,7 +7,7 @@ from coursekit.repair.rules import rule
 
 WIDTH = 0.07  # m of a block, which lies across the tighter crown
 TRIED = 2.1  # times the height under it at which a board is tried all the same: the panel decides
-BLOCKS = ("hand block", "rubber block", "foam block")
+BLOCKS = ("hand block", "rubber block", "narrow rubber block", "foam block")
 USUAL_TOOLS = (*BLOCKS, "long board", "soft pad", "machine soft pad", "polishing pad")
 
 
@@ -22,11 +22,13 @@ def blocks_for(damage: Damage, there: tuple[str, ...]) -> list[tuple[str, str]]:
     def height(length: float) -> float:
         return length**2 / 8 * crown
 
-    wanted: tuple[str, ...] = ("rubber block",)
-    if height(0.125) < safe and WIDTH**2 / 8 * most < safe:
-        wanted = ("hand block", "rubber block")
-    elif height(0.125) > bends / 3:
-        wanted = ("rubber block", "foam block")
+    wanted = ["rubber block"]
+    if WIDTH**2 / 8 * most > safe:
+        wanted.append("narrow rubber block")
+    elif height(0.125) < safe:
+        wanted.insert(0, "hand block")
+    if height(0.125) > bends / 3:
+        wanted.append("foam block")
     short = [tool for tool in wanted if tool in there] or [tool for tool in BLOCKS if tool in there] or ["hand block"]
     gives = [tool for tool in short if tool != "hand block"]
     if height(0.4) > TRIED * bends or "long board" not in there:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from types import MappingProxyType
 from typing import NamedTuple
 
 import numpy as np
@@ -54,10 +55,11 @@ class Lack(NamedTuple):
 
 
 class Look(NamedTuple):
-    """A look at a choice: what is lacking, what it takes, and the limit that is passed most."""
+    """A look at a choice: what is lacking, what it takes, the limit passed most, and s of the steps of each role."""
 
     score: tuple[float, float]
     worst: Lack | None = None
+    times: Mapping[str, float] = MappingProxyType({})
 
 
 class Bind(NamedTuple):

@@ -17,6 +17,7 @@ from coursekit.repair.forecast import Weather
 from coursekit.repair.formats import FORMAT
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.rules import reach, rule
+from coursekit.repair.vocabulary import tools
 from coursekit.repair.words import clock
 from coursekit.sanding.grits import read_grade
 
@@ -26,6 +27,7 @@ SHALLOW = 0.05e-3  # m: what surfacer levels without filler (assumed: less than 
 CELL = 5e-3  # m of the grid on which a plan is sought: on a coarser one the rim looks straighter than it is
 WET_SHARE = 0.7  # of the film that hangs without running, for one coat (assumed)
 SPEEDS = 0.2, 0.8  # m/s that a hand keeps (common practice)
+PRESSED = 1.2  # times its usual force at most, for a block with which something has to come off (assumed)
 ALONE = {"filler level": 3.6, "level": 1.2}  # times the strokes of a block without a board
 ROUND = 300.0  # s to which a wait is rounded up
 USUAL = {  # material → delivery (m³/s), flash (s), thinned, fan (m), captured: the course's own starting point
@@ -133,6 +135,23 @@ def paper(damage: Damage, stage: str, place: int = 0) -> str | None:
     return next((one for one in row["either"][place] if read_grade(one).grain_size in grains), None)
 
 
+def stages(damage: Damage) -> list[tuple[str, int]]:
+    """The stages of sanding that a damage goes through, and which paper of each is wanted."""
+    if damage.damage.reaches == "clear":
+        return [("old-clear", 0)]
+    first = [("filler", 0), ("filler", 1)] if needs_filler(damage) else [("feather", 0)]
+    return [*first, ("before-surfacer", 0), ("surfacer", 0), ("old-clear", 0)]
+
+
+def missing_papers(damage: Damage) -> tuple[str, ...]:
+    """The papers that are wanted and not there, a stand-in or none in their place."""
+    wanted = [
+        (rule(f"papers.{stage}").more["wanted"][place], paper(damage, stage, place))
+        for stage, place in stages(damage)
+    ]
+    return tuple(dict.fromkeys(str(one) for one, there in wanted if one != there))
+
+
 def base_tables(damage: Damage, choice: Choice) -> dict[str, Any]:
     """The tables of the recipe without its steps."""
     place, (x, y), panel = damage.damage, damage.corner, damage.panel
@@ -218,6 +237,9 @@ class Writer:
         """A block that keeps off the body line, or a pad that goes over it."""
         off = "line-filler" if role.startswith("filler") else "line"
         keep = {"keep_off": mm(reach(off))} if do == "block" and self.has_line else {}
+        if do == "block":
+            why = f"{why}; {rule('block.narrow').reason()}" if "narrow" in tool else why
+            force = min(force, PRESSED * tools()[tool]["force"])
         if do == "hand sand":
             keep = {"overhang": "10 %"}  # a pad that hangs over bites into the fold
         direction = {"direction": "along"} if do == "block" and "board" in tool else {}

@@ -32,10 +32,16 @@ class Figures(NamedTuple):
 
 
 class Easing(NamedTuple):
-    """A change with which a plan would hold: of the "hand" (how far it strays), the "depth" or the "width" (m)."""
+    """A change with which a plan would hold: of the "hand" (how far it strays), the "depth" or the "width" (m).
+
+    Or what would have to be there, "papers", "tools" or "materials", by their names; `held` of `hands` hold it then.
+    """
 
     what: str
-    to: float
+    to: float = 0.0
+    names: tuple[str, ...] = ()
+    held: int = 0
+    hands: int = 0
 
 
 @dataclass(frozen=True)
@@ -51,6 +57,7 @@ class Plan:
     failed: tuple[tuple[int, int], ...] = ()  # step → hands to which it happened
     binds: tuple[Bind, ...] = ()
     possible: Easing | None = None  # of a plan that does not hold: what would make it hold
+    blocks: tuple[str, ...] = ()  # that were tried for a plan that does not hold
     unfit: str = ""  # why it does not fit the working hours, and what would make it fit
 
     @property

@@ -20,11 +20,13 @@ from coursekit.repair.plan import plan_checks
 from coursekit.repair.planned import Plan, against
 from coursekit.repair.playing import Replay
 from coursekit.repair.proposing import HANDS, Progress, Search, Stopped
+from coursekit.repair.readiness import KIND
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.refusing import Refusal, refusals
 from coursekit.repair.rules import rule
 from coursekit.repair.sequences import is_polished_out
 from coursekit.repair.sheet_packs import HEAD, shopping
+from coursekit.repair.steps import Sand
 from coursekit.repair.timetable import Timetable
 from coursekit.repair.words import time_words
 from coursekit.repair.writing import recipe_text
@@ -111,7 +113,7 @@ class Proposal:
         if not self.holds:
             yield "No plan holds. The one that comes nearest fails here:"
             yield from (f"– {trouble}" for trouble in self.troubles_in(system))
-            yield from (f"– {line}" for line in self._hands())
+            yield from (f"– {line}" for line in (*self._hands(), *self.nearest()))
             yield f"– {self.remedy(system)}"
             yield from self._care()
             return
@@ -122,8 +124,14 @@ class Proposal:
         change = self.plan.possible if self.plan is not None else None
         if change is None:
             return (
-                "Smaller or shallower damages and steadier hands were tried as well, and none of them holds. Have "
-                "the sheet straightened further, or the part replaced or repaired in a shop."
+                "What is not there, smaller or shallower damages and steadier hands were tried as well, and none of "
+                "them holds. Have the sheet straightened further, or the part replaced or repaired in a shop."
+            )
+        if change.names:
+            bought = ", ".join(change.names)
+            return (
+                f"With {bought} there as well a plan was found that {change.held} of {change.hands} hands bring "
+                f'through: buy {bought}, or write buy = "yes" in [stock].'
             )
         place = self.damage.damage
         if change.what == "hand":
@@ -146,6 +154,16 @@ class Proposal:
                 if number:
                     words = self.plan.recipe.steps[number - 1].words
                     yield f"Not yet after step {number} ({words}) with {count} of them."
+
+    def nearest(self) -> Iterator[str]:
+        """How near the best plan came that does not hold: its waves, and the blocks that were tried."""
+        assert self.plan is not None
+        sanded = [entry for entry in self.plan.played if isinstance(entry.step, Sand)]
+        if sanded and self.plan.blocks:
+            yield (
+                f"Tried: {', '.join(self.plan.blocks)}; best is the {self.plan.choice.short}. A steady hand leaves "
+                f"waves of {sanded[-1].condition.waves / KIND:.0%} of what most people see; one that strays, more."
+            )
 
     def _plan(self, system: System) -> Iterator[str]:
         assert self.plan is not None

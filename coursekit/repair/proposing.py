@@ -30,6 +30,7 @@ from coursekit.repair.outline import (
     Outline,
     Planned,
     coats_for,
+    missing_papers,
     needs_filler,
     usual_films,
 )
@@ -40,23 +41,29 @@ from coursekit.repair.recipe import Recipe, from_document, with_hand
 from coursekit.repair.rules import rule
 from coursekit.repair.sequences import is_polished_out, outline, without_steps
 from coursekit.repair.steps import Sand
+from coursekit.repair.vocabulary import materials, tools
 from coursekit.repair.words import DAYS, clock
+from coursekit.sanding.grits import read_grade
 from coursekit.sanding.progression import MOST_STROKES
 from coursekit.tomlfile import Document
 
 HANDS = 10
 FINE = 5e-3  # m, the grid on which a plan is played
-LOOK = 0.5  # as fine as the answer, in looks and hands, for half the work; what is proposed is then played in full
+LOOK = 0.35  # as fine as the answer, in looks and hands, for half the work; what is proposed is then played in full
+SEEN = 0.05  # of a limit: less than that a look cannot tell (0.35 against 1 as fine: up to 4 % over ten hands)
+MENDED = 0.1  # of a limit, that a few moves find (assumed)
 LOOKS = 20  # at a kind of plan
 STRIDE = 0.35  # of a first move, in the logarithm of strokes and films; lengths move by as much of `LENGTH`
 LENGTH = 0.03  # m
+WORTH = 0.003  # of the hours: a thing that can spare less is not moved for them
+TOGETHER = "all strokes"
 LEAST_STRIDE, MOST_STRIDE = 0.05, 0.7
 FAR = 1.5  # lacks as many limits: the next kind of plan is looked at instead
 LEAST_STROKES = 10.0
 SPARED = (
-    0.62,
-    0.54,
-    0.46,
+    0.6,
+    0.52,
+    0.45,
 )  # of a limit that a steady hand uses up, in turns: the rest is for hands that stray (assumed)
 BREAK = 1800.0  # s between two steps from which on the plan says that it waits
 STEADIER = 0.1, 0.06  # hands that stray less, and …
@@ -77,6 +84,7 @@ class Search:
         self.done = 0.0
         self.spare = SPARED[0]
         self.looks: list[tuple[Choice, Look]] = []
+        self.hard: list[int] = []  # hands that failed once: they come first
 
     def tell(self, words: str, share: float) -> None:
         self.done = max(self.done, share)
@@ -101,19 +109,29 @@ class Search:
         better, and of what lacks nothing that with less of what is wished for.
         """
         best, found = choice, self.look(choice)
-        handles = self.handles(choice)
+        handles = [TOGETHER, *self.handles(choice)]
         strides = dict.fromkeys(handles, -STRIDE)
         if found.score[0]:
             strides.update({one: STRIDE for one in handles if one.startswith("filler")})
-        laid = [one for one in handles if one not in USUAL_STROKES]
+        laid = [one for one in handles if one != TOGETHER and one not in USUAL_STROKES]
+        least: set[str] = set()  # of these less was tried, and was too little
         still = turn = 0  # looks since the last that was better, and things moved
         for count in range(looks):
-            if still > len(handles):
+            # Of what lacks nothing only less is better. Strokes take neither film nor paint, and no time to speak of
+            # where they are few: they are moved while something is lacking.
+            whole = found.score[0] <= 0
+            if whole and self.damage.wish.least != "hours":
+                open_ = laid or handles
+            elif whole:
+                open_ = [one for one in handles if one not in least and self.matters(one, found)]
+            else:
+                open_ = handles[1:]
+            if not open_ or still > len(open_):
                 break
-            # Strokes take neither film nor paint: they are moved for these only while something is lacking.
-            open_ = laid if laid and found.score[0] <= 0 and self.damage.wish.least != "hours" else handles
             self.tell(f"looking for a plan: {count + 1} of {looks}", share + part * count / looks)
             handle, turn = open_[turn % len(open_)], turn + 1
+            if whole and self.damage.wish.least == "hours":
+                strides[handle] = -abs(strides[handle])
             tried = self.moved(best, handle, strides[handle])
             seen = self.look(tried) if tried != best else None
             if seen is not None:
@@ -121,10 +139,19 @@ class Search:
             if seen is not None and seen.score < found.score:
                 best, found, still = tried, seen, 0
                 strides[handle] = math.copysign(min(abs(strides[handle]) * 1.5, MOST_STRIDE), strides[handle])
+                turn -= whole  # on while it is better
             else:
                 still += 1
                 strides[handle] = -math.copysign(max(abs(strides[handle]) / 1.5, LEAST_STRIDE), strides[handle])
+                if whole:
+                    least.add(handle)
         return best, found.score[0]
+
+    def matters(self, handle: str, found: Look) -> bool:
+        """Whether less of it can save time that is worth a look."""
+        if handle not in USUAL_STROKES:
+            return True
+        return found.times.get(handle, 0.0) * -math.expm1(-STRIDE) > WORTH * found.score[1]
 
     def handles(self, choice: Choice) -> list[str]:
         """What can be moved in a choice, from the last step to the first: of what comes late less is played anew."""
@@ -136,6 +163,10 @@ class Search:
 
     def moved(self, choice: Choice, handle: str, stride: float) -> Choice:
         """The choice with one thing moved, within what the rules allow."""
+        if handle == TOGETHER:
+            for role in self.handles(choice):
+                choice = self.moved(choice, role, stride) if role in USUAL_STROKES else choice
+            return choice
         if handle in USUAL_STROKES:
             strokes = choice.strokes.get(handle, USUAL_STROKES[handle]) * math.exp(stride)
             return choice.with_strokes(handle, float(min(max(strokes, LEAST_STROKES), MOST_STROKES)))
@@ -152,20 +183,26 @@ class Search:
     def look(self, choice: Choice, until: str = "finish") -> Look:
         """A choice by a look, as far as a role goes: what is lacking, and what it takes."""
         try:
-            played = self.looked(choice, until)
+            made, played = self.played(choice, until)
         except InputError:
             return Look((math.inf, math.inf))
-        passed = [lack for lack in lacks(played, self.spare) if lack.share > 0]
+        passed = [lack for lack in lacks(played, self.spare) if lack.share > SEEN]
         worst = max(passed, key=lambda lack: lack.share, default=None)
-        return Look((sum(lack.share for lack in passed), self.measure(played)), worst)
+        times: dict[str, float] = {}
+        for step, entry in zip(made.steps, played, strict=False):
+            times[step.role] = times.get(step.role, 0.0) + entry.used.time
+        return Look((sum(lack.share for lack in passed), self.measure(played)), worst, times)
 
     def looked(self, choice: Choice, until: str = "finish", seed: int = 0) -> Replay:
+        return self.played(choice, until, seed)[1]
+
+    def played(self, choice: Choice, until: str = "finish", seed: int = 0) -> tuple[Outline, Replay]:
         """A choice played near the repair, as far as a role goes; with a seed by a hand that strays."""
         made, recipe = self.written(choice)
         number = max(made.numbers(until), default=len(made.steps))
         if seed:
             recipe = with_hand(recipe, seed, self.damage.wish.hand)
-        return replay(near(made, recipe), remember=not seed, preview=LOOK, until=number)
+        return made, replay(near(made, recipe), remember=not seed, preview=LOOK, until=number)
 
     def measure(self, played: Replay) -> float:
         """What there should be least of, as far as it was played."""
@@ -212,22 +249,24 @@ class Search:
         """The plan played by many hands, until it is plain whether nine in ten come through."""
         bad: dict[int, int] = {}
         held = 0
-        for count, wrong in enumerate(self.hands_of(plan), 1):
+        for count, (seed, wrong) in enumerate(self.hands_of(plan), 1):
             self.tell(f"hand {count} of {self.hands}", share + part * count / self.hands)
             held += wrong is None
             if wrong is not None:
+                self.hard = list(dict.fromkeys([seed, *self.hard]))
                 bad[wrong] = bad.get(wrong, 0) + 1
             if count - held > (1 - HOLDING) * self.hands + 1e-9:
                 return replace(plan, held=held, hands=count, failed=tuple(sorted(bad.items())))
         return replace(plan, held=held, hands=self.hands, failed=tuple(sorted(bad.items())))
 
-    def hands_of(self, plan: Plan) -> Iterator[int | None]:
-        """For each hand the first step after which it may not go on."""
-        seeds = range(1, self.hands + 1)
+    def hands_of(self, plan: Plan) -> Iterator[tuple[int, int | None]]:
+        """Each hand by its seed, and the first step after which it may not go on."""
+        seeds = list(dict.fromkeys([*self.hard, *range(1, self.hands + 1)]))
         if self.executor is None:
-            yield from (self.fails_with(plan, seed) for seed in seeds)
+            yield from ((seed, self.fails_with(plan, seed)) for seed in seeds)
         else:
-            yield from self.executor.map(functools.partial(_fails_with, self.damage, plan), seeds)
+            wrong = self.executor.map(functools.partial(_fails_with, self.damage, plan), seeds)
+            yield from zip(seeds, wrong, strict=True)
 
     def fails_with(self, plan: Plan, seed: int) -> int | None:
         """The first step after which a hand may not go on: it sands near the repair, and sprays the steady panel."""
@@ -272,7 +311,16 @@ class Search:
         feathers = one.low, one.value
         tried = [replace(usual, long=a, short=b, feather=feather) for a, b in self.blocks() for feather in feathers]
         left = sorted(tried, key=self.left_by_filler)
-        return min(left[:3], key=lambda one: self.look(one).score)
+        best = min(left[:3], key=self.near_enough)
+        if self.near_enough(best)[0] <= 0:
+            return best
+        between = math.sqrt(one.low * one.value)
+        return min((best, *(replace(near, feather=between) for near in left[:2])), key=self.near_enough)
+
+    def near_enough(self, choice: Choice) -> tuple[float, float]:
+        """The score of a look where a few moves mend what lacks little: of two such the one that takes less."""
+        lack, takes = self.look(choice).score
+        return max(lack - MENDED, 0.0), takes
 
     def left_by_filler(self, choice: Choice) -> float:
         """Waves that the filler leaves, times the limit."""
@@ -302,20 +350,29 @@ class Search:
 
     def best(self) -> Plan | None:
         """The plan with the least of what is wished for that holds; else the one that comes nearest."""
+        plan = self.nearest(self.first())
+        plan = replace(plan, binds=self.binds(plan.choice))
+        if plan.holds:
+            return plan
+        tried = [] if is_polished_out(self.damage) else dict.fromkeys(one for pair in self.blocks() for one in pair)
+        return replace(plan, blocks=tuple(tried), possible=self.possible(plan))
+
+    def nearest(self, begun: Choice) -> Plan:
+        """The plan that holds, of one kind after another; else the one that comes nearest."""
         kinds = self.kinds()
         part = 1 / (1 + len(kinds))
-        found = [self.steady(self.first(), 0.0, part)]
+        found = [self.steady(begun, 0.0, part)]
         for count, kind in enumerate(kinds, 1):
             if found[-1].holds:
                 break
             found.append(self.steady(kind(found[0].choice), count * part, part))
-        plan = max(found, key=lambda plan: (plan.holds, -len(plan.played.not_yet), plan.held))
-        plan = replace(plan, binds=self.binds(plan.choice))
-        return plan if plan.holds else replace(plan, possible=self.possible(plan))
+        return max(found, key=lambda plan: (plan.holds, -len(plan.played.not_yet), plan.held))
 
     def possible(self, plan: Plan) -> Easing | None:
         """What would make a plan hold: the first of a few changes with which it does, by looks and by hands."""
         wish, place = self.damage.wish, self.damage.damage
+        if (bought := self.bought(plan.choice)) is not None:
+            return bought
         if plan.hands:
             for hand in STEADIER:
                 if hand < wish.hand:
@@ -339,6 +396,54 @@ class Search:
             if self.would_hold(plan.choice, replace(self.damage, damage=smaller)):
                 return Easing("width", smaller.width)
         return None
+
+    def bought(self, choice: Choice) -> Easing | None:
+        """What would have to be there for a plan that holds: each missing thing by itself, then all of them.
+
+        The looks say in which order they are tried; each is sought and played by hands as any plan is.
+        """
+        missing = self.missing(choice)
+        if len(missing) > 1:
+            missing.append(("all", tuple(name for _, names in missing for name in names)))
+        tried = []
+        for what, names in missing:
+            other = Search(self.with_stock(names), self.hands, self.told, self.executor)
+            other.done = self.done
+            begun = other.first()
+            tried.append((other.look(begun).score, what == "all", what, names, other, begun))
+        for *_, what, names, other, begun in sorted(tried, key=lambda one: (one[1], one[0])):
+            if (plan := other.nearest(begun)).holds:
+                return Easing(what, names=names, held=plan.held, hands=plan.hands)
+        return None
+
+    def missing(self, choice: Choice) -> list[tuple[str, tuple[str, ...]]]:
+        """What the stock lacks of what the rules want: papers, blocks for such a crown, films."""
+        stock = self.damage.stock
+        if stock.buy == "yes":
+            return []
+        found = [("papers", (one,)) for one in missing_papers(self.damage)]
+        if stock.tools is not None:
+            wanted = {one for pair in blocks_for(self.damage, USUAL_TOOLS) for one in pair}
+            found += [("tools", (one,)) for one in sorted(wanted - set(stock.tools))]
+        if stock.materials is not None and not choice.primed:
+            found += [("materials", (one,)) for one in ("epoxy primer", "filler") if one not in stock.materials]
+        return found
+
+    def with_stock(self, names: tuple[str, ...]) -> Damage:
+        """The damage with these things there as well."""
+        stock = self.damage.stock
+        papers = [read_grade(name) for name in names if name.startswith("P")]
+        return replace(
+            self.damage,
+            stock=replace(
+                stock,
+                papers=None if stock.papers is None else (*stock.papers, *papers),
+                tools=None if stock.tools is None else (*stock.tools, *(one for one in names if one in tools())),
+                materials=None
+                if stock.materials is None
+                else (*stock.materials, *(one for one in names if one in materials())),
+            ),
+        )
 
     def would_hold(self, choice: Choice, damage: Damage) -> bool:
         """Whether a few moves from a choice lead to a plan for another damage that passes no limit in a look."""

@@ -9,7 +9,7 @@ from coursekit.drying.cure import COLDEST, WARMEST
 from coursekit.nomenclature import System, number_of
 from coursekit.repair.damage import PROMOTER, Damage
 from coursekit.repair.hardeners import hardener_of
-from coursekit.repair.outline import needs_filler, paper
+from coursekit.repair.outline import needs_filler, paper, stages
 from coursekit.repair.readiness import weather_reasons
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.rules import rule
@@ -61,11 +61,7 @@ def _depth(damage: Damage) -> Iterator[Refusal]:
 
 def _papers(damage: Damage) -> Iterator[Refusal]:
     """A stage for which neither the wanted paper nor a stand-in is there."""
-    stages = [("old-clear", 0)]
-    if damage.damage.reaches != "clear":
-        stages += [("before-surfacer", 0), ("surfacer", 0)]
-        stages += [("filler", 0), ("filler", 1)] if needs_filler(damage) else [("feather", 0)]
-    for stage, place in stages:
+    for stage, place in stages(damage):
         if paper(damage, stage, place) is None:
             row = rule(f"papers.{stage}")
             wanted = row.more["wanted"][place]
