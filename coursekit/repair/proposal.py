@@ -19,7 +19,7 @@ from coursekit.repair.outline import needs_filler
 from coursekit.repair.plan import plan_checks
 from coursekit.repair.planned import Plan, against
 from coursekit.repair.playing import Replay
-from coursekit.repair.proposing import HANDS, Progress, Search, Stopped
+from coursekit.repair.proposing import HANDS, Search
 from coursekit.repair.readiness import KIND
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.refusing import Refusal, refusals
@@ -28,6 +28,7 @@ from coursekit.repair.sequences import is_polished_out
 from coursekit.repair.sheet_packs import HEAD, shopping
 from coursekit.repair.steps import Sand
 from coursekit.repair.timetable import Timetable
+from coursekit.repair.walking import Progress, Stopped
 from coursekit.repair.words import time_words
 from coursekit.repair.writing import recipe_text
 
