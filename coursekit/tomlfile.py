@@ -92,7 +92,7 @@ class Document:
             where = where[:-1]
         return 0 if self._text is None else self.lines.get(where, 1)
 
-    def fail(self, where: Where, problem: Words, remedy: Words, kind: ErrorKind = "value") -> NoReturn:
+    def fail(self, where: Where, problem: Words, remedy: Words, kind: ErrorKind) -> NoReturn:
         """Refuse what stands at `where`."""
         self.refuse(where, InputError("", problem, remedy, kind=kind))
 

@@ -349,8 +349,8 @@ def test_taking_the_texture_out_costs_more_film_at_a_body_line():
         flats = np.r_[gone[line + 20 : -20].ravel(), gone[20 : line - 20].ravel()].mean()
         section = after.sections[0]
         on_line = sum(door.sections[0].thickness) - sum(section.thickness)
-        assert gone[line - 1 : line + 1].max() > 1.3 * flats  # over cells of 5 mm; the ridge itself below
-        assert on_line.max(axis=1).mean() > 1.5 * flats
+        assert gone[line - 1 : line + 1].max() > 1.5 * flats  # over cells of 5 mm; the ridge itself below
+        assert on_line.max(axis=1).mean() > 1.7 * flats
         spared, _ = panel.block(door, tool=tool, paper=paper("P600", tool), force=20.0, strokes=90, keep_off=0.01)
         assert (door.film() == spared.film())[line - 1 : line + 1].all()
 
@@ -447,7 +447,7 @@ def test_breakthrough_comes_first_on_body_lines_and_edges():
     assert gone[70:150, 40:200].mean() < 0.6 * door.film("surfacer")[70:150, 40:200].mean()
     surfacer = [n for n, layer in enumerate(after.layers) if layer.material == "surfacer"]
     before, left = (now.sections[0].thickness[surfacer].sum(axis=0).min(axis=1) for now in (door, after))
-    assert left.mean() < 0.15 * before.mean() and lines["body line"] > 0.05
+    assert left.mean() < 0.01 * before.mean() and lines["body line"] > 0.95
     assert (after.film("surfacer")[70:150, 40:200] > 0).all()
     spared, _ = panel.block(door, tool=BLOCK, paper=paper("P320", BLOCK), force=20.0, strokes=740, keep_off=0.01)
     assert panel.broken_through(door, spared, "surfacer").lines["body line"] == 0.0
@@ -459,8 +459,10 @@ def test_edges_go_first_when_the_block_hangs_over_them():
     gone = before.film() - after.film()
     assert gone[40:120, 40:120].std() < 0.02 * gone[40:120, 40:120].mean()
     rim = np.r_[gone[1:6, 40:-40].ravel(), gone[40:-40, 1:6].ravel()]
-    # Every place of the block by itself in direct contact: 1.25 on the second row of cells.
-    assert rim.max() > 1.15 * gone[80, 80]
+    # Every place of the block by itself in direct contact: 1.25 on the second row of cells; 1.27 here in the mean of
+    # that row, 1.32 at its worst cell.
+    assert rim.max() == pytest.approx(1.27 * gone[80, 80], rel=0.06)
+    assert np.r_[gone[1, 40:-40], gone[40:-40, 1]].mean() == pytest.approx(1.25 * gone[80, 80], rel=0.05)
     careful, _ = panel.block(before, tool=BLOCK, paper=paper("P320", BLOCK), force=20.0, strokes=400, overhang=0.1)
     assert (before.film() - careful.film())[:2].mean() < 0.5 * gone[:2].mean()
 

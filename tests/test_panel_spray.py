@@ -254,3 +254,18 @@ def test_a_coat_wastes_alike_on_the_panel_and_in_the_plan(pitch, share):
     assert aimed == pytest.approx(share, abs=5e-4)
     # Nine passes of 1.3 m at 0.45 m/s and eight turns of a second.
     assert used.time == pytest.approx(9 * 1.3 / 0.45 + 8 * 1.0) == plan.time
+
+
+@pytest.mark.parametrize("outside", [False, True])
+def test_film_beside_a_tape_follows_the_tape_within_a_cell(outside):
+    before = panel.sheet_metal(panel.test_card(), contamination=0.0)
+    films = []
+    for end in np.linspace(0.15, 0.17, 9):  # on cells of 5 mm
+        masked, used = panel.mask(before, area=(0.0, float(end), 0.0, 0.2), outside=outside)
+        coat, _ = panel.spray(masked, **COAT)
+        films.append(coat.volume(COAT["material"]))
+        open_width = end if outside else 0.3 - end
+        assert used.area == pytest.approx((0.3 - open_width) * 0.2, rel=1e-9)
+    steps = np.diff(films)
+    assert np.sign(steps[0]) == (1 if outside else -1)
+    assert steps == pytest.approx(np.full(8, steps.mean()), rel=0.1)

@@ -81,7 +81,7 @@ class MaterialReader:
     # --- what the sheet says ---------------------------------------------------------------------------
 
     def _fail(self, field: str, problem: str, remedy: str) -> Any:
-        self.document.fail((self.key, field), problem, remedy)
+        self.document.fail((self.key, field), problem, remedy, "value")
 
     def _word(self, field: str) -> str:
         text = self.row.get(field, "")

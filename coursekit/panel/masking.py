@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from coursekit.panel.shapes import STATION_PITCH, Line
-from coursekit.panel.state import Area, Panel, Section, Used, cells_of, changed, check, frozen, section_of
+from coursekit.panel.state import Area, Panel, Section, Used, cells_of, changed, check, frozen, section_of, share_of
 from coursekit.quantities import InputError
 from coursekit.sources import coefficient
 from coursekit.spraying.masking import edge_film
@@ -37,15 +37,15 @@ def mask(
     edge  "flat": tape pressed down, the film ends in a step; "raised": tape folded back, its edge stands up
 
     The other settings are those of `spraying.masking.edge_film`, which draws the ramp as a 1-D section at each
-    station of the tape. On the grid the film ends at the tape.
+    station of the tape. On the grid the film ends at the tape, within a cell too.
     """
     if edge not in ("flat", "raised"):
         raise InputError("edge", f"{edge!r} is not an edge.", 'Choose "flat" or "raised".', kind="unknown")
     lip, factor = (lip_height, width_factor) if edge == "raised" else (tape_thickness, 1.0)
     check(lip_height=(lip, 1e-5, 0.05), angle_spread=(angle_spread, 0.01, 2), width_factor=(factor, 0.5, 5))
-    covered = cells_of(panel, area)
+    covered = share_of(panel, area)
     if outside:
-        covered = panel.shape.inside & ~covered
+        covered = panel.shape.inside_share - covered
     new_mask = np.maximum(panel.mask, covered)
     tapes = _tape_lines(panel, area, outside, edge)
     sections = tuple(_tape(panel, line, lip, angle_spread, factor) for line in tapes)

@@ -256,7 +256,7 @@ def _where_solvent_went(sprayed: float, on_panel: float, rate: float, flashed: f
     in_flight = on_panel * rate * flashed
     return Solvent(
         sprayed=sprayed * rate,
-        panel=on_panel * rate - in_flight,
+        panel=on_panel * rate * (1 - flashed),
         in_flight=in_flight,
         with_missed=(sprayed - on_panel) * rate,
     )

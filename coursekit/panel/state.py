@@ -366,3 +366,17 @@ def worked_area(panel: Panel, area: Area) -> float:
             low, high = borders(places[held[[0, -1]]], panel.cell, sides)
             found *= (high - low) / (panel.cell * (held[-1] - held[0] + 1))
     return found
+
+
+def share_of(panel: Panel, area: Area) -> np.ndarray:
+    """Share of each cell of the panel that lies in an area: a rectangle need not end where a cell does."""
+    where = cells_of(panel, area)
+    if area is None or isinstance(area, np.ndarray):
+        return where.astype(float)
+    x0, x1, y0, y1 = (float(end) for end in area)
+    columns, rows = (
+        np.clip(np.minimum(at + panel.cell / 2, high) - np.maximum(at - panel.cell / 2, low), 0, panel.cell)
+        for at, low, high in ((panel.shape.x, x0, x1), (panel.shape.y, y0, y1))
+    )
+    found: np.ndarray = panel.shape.inside_share * np.round(np.outer(rows, columns) / panel.cell_area, 9)
+    return found

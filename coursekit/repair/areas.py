@@ -51,7 +51,7 @@ def read_anchored(
     for key in ("by", "off_edges"):
         given = value.get(key, "0 mm")
         if isinstance(given, (list, dict)):
-            document.fail((*where, key), "is not one value.", ("Write ", Entry(key, '"80 mm"'), "."))
+            document.fail((*where, key), "is not one value.", ("Write ", Entry(key, '"80 mm"'), "."), "list")
         numbers[key] = float(document.quantity((*where, key), given, "place"))
     if "up_to" in value:
         try:

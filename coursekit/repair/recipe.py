@@ -202,6 +202,7 @@ def _forecast(document: Document) -> dict[str, Any] | None:
             (*where, "warmest"),
             ("is above ", InUnits(WARMEST, "air_temperature"), "."),
             "Nobody sprays on such a day: give a cooler one.",
+            "range",
         )
     return found
 
@@ -245,17 +246,20 @@ def _materials(document: Document) -> dict[str, dict[str, Any]]:
                 (*where, "densities"),
                 f"has {given_ones} for {parts} parts of the ratio.",
                 "Give one for each part, in the order of the ratio.",
+                "count",
             )
         if found[name]["recoat_until"] < found[name]["dry_to_recoat"]:
             before = ("is before ", Entry("dry_to_recoat"), ".")
-            document.fail((*where, "recoat_until"), before, "Exchange the two times.")
+            document.fail((*where, "recoat_until"), before, "Exchange the two times.", "order")
     return found
 
 
 def _steps(document: Document, panel: Mapping[str, Any]) -> tuple[Step, ...]:
     given = document.data.get("step")
     if not isinstance(given, list) or not given:
-        document.fail(("step",), "is missing.", 'Write each step as [[step]] with do = "clean" and its settings.')
+        document.fail(
+            ("step",), "is missing.", 'Write each step as [[step]] with do = "clean" and its settings.', "missing"
+        )
     if len(given) > MOST_STEPS:
         document.fail(("step",), f"stands {len(given)} times.", f"A repair has at most {MOST_STEPS} steps.", "count")
     found: list[Step] = []

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import NamedTuple
 
+from coursekit.constants import FREEZING
 from coursekit.drying.cure import COLDEST, WARMEST
+from coursekit.drying.weather import COLDEST_SHEET, WARMEST_SHEET, dew_point, humidity_at
 from coursekit.nomenclature import System, number_of
+from coursekit.quantities import InputError, shown
 from coursekit.repair.damage import PROMOTER, Damage
 from coursekit.repair.hardeners import hardener_of
 from coursekit.repair.outline import needs_filler, paper, stages
@@ -14,6 +19,8 @@ from coursekit.repair.readiness import weather_reasons
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.rules import rule
 from coursekit.repair.words import Amount, Reason
+
+DRY = 40.0  # K under the air: the dew point of air so dry that no margin matters
 
 
 class Refusal(NamedTuple):
@@ -128,6 +135,23 @@ def _weather(bare: Recipe) -> Iterator[Refusal]:
     for reason in weather_reasons(bare):
         yield Refusal(
             reason.words,
-            "Hold the garage warm and dry without a flame, wait for another day, or have it sprayed in a booth.",
+            f"{_fair(bare)}, wait for another day, or have it sprayed in a booth.",
             reason.figures,
         )
+
+
+def _fair(bare: Recipe) -> str:
+    """How warm the garage must be held, with the water that is in its air now, until no weather speaks against it."""
+    air = bare.garage["temperature"]
+    try:
+        dew = float(dew_point.si(air, bare.garage["humidity"]))
+    except InputError:
+        dew = air - DRY
+    for degrees in range(math.ceil(COLDEST_SHEET - FREEZING), math.floor(WARMEST_SHEET - FREEZING) + 1):
+        warm = FREEZING + degrees
+        humid = float(humidity_at.si(warm, dew)) if dew < warm else 1.0
+        held = {**bare.garage, "temperature": warm, "humidity": humid}
+        if warm >= air and not any(weather_reasons(replace(bare, garage=held))):
+            told = f"{shown(warm, 'temperature')} ({shown(warm, 'temperature', 'us')})"
+            return f"Hold the garage at {told} or a little more without a flame, with no water let into its air"
+    return "Dry the air of the garage and hold it between the two without a flame"
