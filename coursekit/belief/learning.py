@@ -18,7 +18,7 @@ Told = tuple[tuple[Observation, ...], ...]
 
 @functools.lru_cache(maxsize=64)
 def learnt(observed: Told, elsewhere: Told = (), without: tuple[str, ...] = ()) -> Belief:
-    """The belief after measurements, one after the other; each is taken in once however often a file is read.
+    """The belief after measurements, taken in together, and once however often a file is read.
 
     Those made `elsewhere`, with another tip, cap or paint, come first and say nothing of the numbers `without`.
     """
@@ -30,12 +30,14 @@ def _learnt(observed: Told, elsewhere: Told, without: tuple[str, ...]) -> Belief
     if not observed:
         return _learnt(elsewhere, (), ()).elsewhere(without) if elsewhere else shipped()
     ties = shipped().ties
+    together = [one for group in observed for one in group]
     if not any(one.call or one.part in ties for group in (*observed, *elsewhere) for one in group):  # soon learnt
-        return _learnt(observed[:-1], elsewhere, without).learn(*observed[-1])
+        return _learnt((), elsewhere, without).learn(*together)
     name = kept.name_of((observed, elsewhere, without))
     found = kept.read(name)
     if found is None:
-        belief = _learnt(observed[:-1], elsewhere, without).learn(*observed[-1])
+        # All at once: one that is measured again costs what the first did, in whatever order they were made.
+        belief = _learnt((), elsewhere, without).learn(*together)
         kept.write(
             name,
             {
