@@ -202,7 +202,7 @@ def _forecast(document: Document) -> dict[str, Any] | None:
             (*where, "warmest"),
             ("is above ", InUnits(WARMEST, "air_temperature"), "."),
             "Nobody sprays on such a day: give a cooler one.",
-            "range",
+            "value",
         )
     return found
 
