@@ -43,9 +43,11 @@ def _parser() -> argparse.ArgumentParser:
     compare = commands.add_parser("compare", help="play two recipes and print where they differ")
     compare.add_argument("recipe", metavar="RECIPE.toml")
     compare.add_argument("other", metavar="OTHER.toml")
-    propose = commands.add_parser("propose", help="propose a repair for a damage, and write its recipe")
+    propose = commands.add_parser("propose", help="propose a repair for a damage, and write its recipe and its sheet")
     propose.add_argument("damage", metavar="DAMAGE.toml")
-    propose.add_argument("-o", "--output", metavar="RECIPE.toml", help="a new file; else DAMAGE-plan.toml")
+    propose.add_argument(
+        "-o", "--output", metavar="RECIPE.toml", help="a new file; else DAMAGE-plan.toml; its sheet lies beside it"
+    )
     propose.add_argument("--hands", metavar="N", type=_count, help="hands that play it; 10 unless you say")
     sheet = commands.add_parser("sheet", help="write the job sheet of a recipe, to be printed")
     sheet.add_argument("recipe", metavar="RECIPE.toml")
@@ -177,12 +179,15 @@ def _compare(given: Any) -> None:
 def _propose(given: Any) -> int:
     from coursekit import repair
     from coursekit.repair.proposing import HANDS
+    from coursekit.repair.sheet import job_sheet
 
     written = Path(given.damage)
     output = Path(given.output) if given.output else written.with_name(f"{written.stem}-plan.toml")
-    if output.exists() or not output.parent.is_dir():
-        why = "is there already" if output.exists() else "cannot be written there"
-        raise InputError(str(output), f"{why}.", "Name a new file with -o: no file of yours is written over.")
+    page = output.with_suffix(".html")
+    for file in (output, page):
+        if file.exists() or not file.parent.is_dir():
+            why = "is there already" if file.exists() else "cannot be written there"
+            raise InputError(str(file), f"{why}.", "Name a new file with -o: no file of yours is written over.")
     done = [0.0]
 
     def progress(words: str, share: float) -> None:
@@ -208,6 +213,8 @@ def _propose(given: Any) -> int:
         output.unlink(missing_ok=True)
         raise
     print(f"Recipe: {output}")
+    keeping.write_page(page, job_sheet(output, given.units))
+    print(f"Sheet for the wall: {page}")
     return 0
 
 

@@ -343,13 +343,17 @@ def test_the_command_writes_a_recipe_once_and_a_sheet_is_made_of_it(tmp_path):
     assert (tmp_path / "mine-plan.toml").read_text(encoding="utf-8") == written
     sheet = command("sheet", "mine-plan.toml", "-o", "sheet.html", folder=tmp_path)
     assert sheet.returncode == 0, sheet.stderr
+    assert (tmp_path / "sheet.html").read_bytes() == (tmp_path / "mine-plan.html").read_bytes()
+    (tmp_path / "mine-plan.toml").rename(tmp_path / "kept.toml")
+    there = command("propose", "mine.toml", "--hands", "1", folder=tmp_path)
+    assert there.returncode == 2 and "mine-plan.html" in there.stderr and not (tmp_path / "mine-plan.toml").exists()
 
 
 def test_the_command_ends_with_one_when_there_is_no_plan(tmp_path):
     (tmp_path / "cold.toml").write_text(HEAD + DAMAGES["door, cold garage"], encoding="utf-8")
     done = command("propose", "cold.toml", folder=tmp_path)
     assert done.returncode == 1 and "without a flame" in done.stdout
-    assert not (tmp_path / "cold-plan.toml").exists()
+    assert not (tmp_path / "cold-plan.toml").exists() and not (tmp_path / "cold-plan.html").exists()
 
 
 @pytest.mark.parametrize("name", REFUSED)
