@@ -229,6 +229,12 @@ def test_answers_and_plan_are_saved_and_opened_and_proposed_by_the_command_line(
     assert path == own_folder / "repairs" / "tailgate.toml" and damage.load(asked) == form.draft.damage()
     opened = PlanForm().begin("tailgate")
     assert opened.saved and opened.draft.planned and opened.recipe.steps == form.recipe.steps
+    said = [[(step.why, step.role) for step in one.draft.steps] for one in (form, opened)]
+    assert said[0] == said[1] and all(why and role for why, role in said[1])
+    opened.pick(2).add("wait")
+    assert not opened.saved and opened.save() == path and opened.saved
+    with_own = PlanForm().begin("tailgate").draft.steps
+    assert [step.why for step in with_own] == [*(why for why, _ in said[0][:2]), "", *(why for why, _ in said[0][2:])]
     path.unlink()
     alone = PlanForm().begin("tailgate")
     assert not alone.draft.steps and alone.draft.damage() == form.draft.damage()

@@ -21,6 +21,7 @@ from coursekit.repair.proposing import Search
 from coursekit.repair.rules import rules
 from coursekit.repair.sequences import outline, without_steps
 from coursekit.repair.vocabulary import tools
+from coursekit.repair.writing import reasons_in, with_reasons
 from tests.benchmarks.bench_proposal import better
 from tests.calls import ROOT
 from tests.damages import DAMAGES, HEAD
@@ -150,6 +151,15 @@ def test_the_recipe_is_read_again_as_the_same_repair_with_reasons_in_it(bonnet):
     moved = again.changed("panel", "damage", "x", to=f"{again.panel['damage']['x'] + 0.05:g} m")
     laid = [next(step for step in one.steps if step.brings == "surfacer") for one in (again, moved)]
     assert laid[1].area[0] - laid[0].area[0] == pytest.approx(0.05)
+
+
+def test_reasons_stand_above_their_steps_and_are_read_again_but_never_a_text_that_only_looks_like_one(bonnet):
+    whys = [step.why for step in bonnet.plan.outline.steps]
+    assert reasons_in(bonnet.recipe_text(), len(whys)) == whys
+    text = 'title = "x"\n\n# mine\n[[step]]\ndo = "clean"\n\n[[step]]\ndo = "clean"\n'
+    assert reasons_in(text, 2) == ["mine", ""] and reasons_in(text, 3) == ["", "", ""]
+    assert reasons_in(with_reasons(text, ["", "a\nb."]), 2) == ["mine", "a b."]
+    assert with_reasons(text, ["one"]) == text
 
 
 def test_a_shallow_scratch_in_clear_is_polished_out_with_nothing_sprayed(polished):

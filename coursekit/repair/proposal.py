@@ -30,7 +30,7 @@ from coursekit.repair.steps import Sand
 from coursekit.repair.timetable import Timetable
 from coursekit.repair.walking import Progress, Stopped
 from coursekit.repair.words import time_words
-from coursekit.repair.writing import recipe_text
+from coursekit.repair.writing import recipe_text, with_reasons
 
 MOST_HANDS = 200
 
@@ -244,14 +244,7 @@ class Proposal:
         """The recipe as TOML with the reason above each step. Raises InputError when no plan holds."""
         if self.recipe is None or self.plan is None:
             raise InputError("proposal", "holds no plan.", "Read text(): it says what would make one possible.")
-        written = {**self.plan.outline.tables}
-        head, *steps = recipe_text(written).split("\n[[step]]\n")
-        if len(steps) != len(self.plan.outline.steps):  # a text of the learner's holds the mark itself
-            return recipe_text(written)
-        whys = (
-            f"\n# {step.why}.\n[[step]]\n{text}" for step, text in zip(self.plan.outline.steps, steps, strict=True)
-        )
-        return head + "".join(whys)
+        return with_reasons(recipe_text(self.plan.outline.tables), [step.why for step in self.plan.outline.steps])
 
 
 def propose(

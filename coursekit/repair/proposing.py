@@ -281,9 +281,10 @@ class Search(Walk):
     def steady(self, choice: Choice, share: float, part: float) -> Plan:
         """The plan to which a choice leads; more of each limit is spared until nine hands in ten come through."""
         plan: Plan | None = None
-        for turn, spare in enumerate(SPARED):
+        lack = math.inf
+        for spare in SPARED:
             self.spare = spare
-            choice, lack = self.sought(choice, LOOKS if not turn else LOOKS // 2, share, 0.6 * part)
+            choice, lack = self.sought(choice, LOOKS if lack > 0 else LOOKS // 2, share, 0.6 * part)
             if plan is not None and choice == plan.choice:
                 break
             tried = self.play(choice)

@@ -46,6 +46,7 @@ class Walk:
         self.done = 0.0
         self.spare = SPARED[0]
         self.looks: list[tuple[Choice, Look]] = []
+        self.strides: dict[str, float] = {}
 
     def tell(self, words: str, share: float) -> None:
         self.done = max(self.done, share)
@@ -71,9 +72,9 @@ class Walk:
         """
         best, found = choice, self.look(choice)
         handles = [TOGETHER, *self.handles(choice)]
-        strides = dict.fromkeys(handles, -STRIDE)
-        if found.score[0]:
-            strides.update({one: STRIDE for one in handles if one.startswith("filler")})
+        strides = self.strides
+        for one in handles:  # what was learnt of them on an earlier walk stands
+            strides.setdefault(one, STRIDE if found.score[0] and one.startswith("filler") else -STRIDE)
         laid = [one for one in handles if one != TOGETHER and one not in USUAL_STROKES]
         least: set[str] = set()  # of these less was tried, and was too little
         still = turn = 0  # looks since the last that was better, and things moved

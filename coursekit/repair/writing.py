@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 import json
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from coursekit.quantities import InputError
@@ -15,9 +15,30 @@ HEAD = "# A repair. Every value may be changed by hand, in metric or US units.\n
 DAMAGE_HEAD = "# A damage. What is left out is not known: then it is taken as usual.\n"
 
 
+STEP = "\n[[step]]\n"
+
+
 def recipe_text(written: Mapping[str, Any]) -> str:
     """The text of a recipe file, from its tables as they were written (`Recipe.written`)."""
     return _sound(HEAD + "\n".join(_lines(written)) + "\n", "recipe")
+
+
+def with_reasons(text: str, reasons: Sequence[str]) -> str:
+    """The text of a recipe with the reason of each step, where it has one, above it."""
+    head, *steps = text.split(STEP)
+    if len(steps) != len(reasons):  # a text of the learner's holds the mark itself
+        return text
+    said = (f"\n# {' '.join(why.split())}." if why else "" for why in reasons)
+    return head + "".join(f"{why}{STEP}{step}" for why, step in zip(said, steps, strict=True))
+
+
+def reasons_in(text: str, count: int) -> list[str]:
+    """The reasons of so many steps, as they stand above them in the text of a recipe; "" where none does."""
+    parts = text.replace("\r\n", "\n").split(STEP)[:-1]
+    if len(parts) != count:
+        return [""] * count
+    last = (part.rpartition("\n")[2] for part in parts)
+    return [line[2:].removesuffix(".") if line.startswith("# ") else "" for line in last]
 
 
 def damage_text(written: Mapping[str, Any]) -> str:

@@ -346,8 +346,13 @@ class PlanForm(Editing):
             self.as_played
             and self.good.recipe is not None
             and self.kept.file is not None
-            and self.kept.text == recipe_files.text_of(self.recipe)
+            and self.kept.text == recipe_files.text_of(self.recipe, self.reasons)
         )
+
+    @property
+    def reasons(self) -> list[str]:
+        """Why each step is there that is played; nothing of a step of one's own."""
+        return [table.why for table in self.good.draft.steps]
 
     def save(self, over: bool = False) -> Path | None:
         """Keep the plan as a recipe, and what was asked as a damage; another file is written over only when asked."""
@@ -356,7 +361,7 @@ class PlanForm(Editing):
             self._must_play("saved")
             told = []
             if self.good.recipe is not None:
-                self.kept = recipe_files.save(self.recipe, self.kept, over)
+                self.kept = recipe_files.save(self.recipe, self.kept, over, self.reasons)
                 told.append(str(self.kept.file))
             if self.draft.planned:
                 told.append(str(recipe_files.save_damage(self.draft.title, damage_text(self.draft.asked()))))

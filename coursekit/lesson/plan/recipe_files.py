@@ -6,7 +6,7 @@ import contextlib
 import json
 import os
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -15,11 +15,12 @@ from coursekit.keeping import Damaged, change, read_text
 from coursekit.lesson.coat.sheet import keep_page
 from coursekit.lesson.plan.draft import Draft
 from coursekit.lesson.plan.entries import SHEETS
+from coursekit.lesson.plan.proposed import role_of
 from coursekit.nomenclature import System
 from coursekit.quantities import InputError
 from coursekit.repair import Recipe
 from coursekit.repair import damage as damages
-from coursekit.repair.writing import recipe_text
+from coursekit.repair.writing import reasons_in, recipe_text, with_reasons
 
 FOLDER, DAMAGES = "repairs", "damages"
 DRAFT = "plan_draft.json"
@@ -81,13 +82,14 @@ def _of_word(sign: str) -> bool:
     return sign.isalnum() or sign == "_" or marks
 
 
-def text_of(recipe: Recipe) -> str:
-    return recipe_text(recipe.written)
+def text_of(recipe: Recipe, reasons: Sequence[str] = ()) -> str:
+    """The recipe as a file holds it, with the reasons of its steps."""
+    return with_reasons(recipe_text(recipe.written), reasons)
 
 
-def save(recipe: Recipe, kept: KeptFile, over: bool = False) -> KeptFile:
+def save(recipe: Recipe, kept: KeptFile, over: bool = False, reasons: Sequence[str] = ()) -> KeptFile:
     """Write the recipe, the whole of it or nothing. A file that is not this plan's is left alone unless `over`."""
-    text, file = text_of(recipe), place(file_name(recipe.title))
+    text, file = text_of(recipe, reasons), place(file_name(recipe.title))
 
     def written(there: str | None) -> str:
         if there is not None and not over:
@@ -113,11 +115,10 @@ def opened(name: str) -> Draft:
     """A file of one's own: the recipe of that name with the answers it was made from, or these alone."""
     recipe, asked = place(name), damage_place(name)
     if not asked.exists():
-        return Draft.of(repair.load(recipe).written)
+        return _of_recipe(recipe)
     draft = Draft.of_damage(damages.read_tables(asked))
     if recipe.exists():
-        written = repair.load(recipe).written
-        made = Draft.of(written)
+        made = _of_recipe(recipe)
         draft.title, draft.steps, draft.rest = made.title, made.steps, made.rest
         for part in (*OF_RECIPE, *SHEETS):
             draft.given[part] = made.given[part]
@@ -125,6 +126,15 @@ def opened(name: str) -> Draft:
         draft.given["damage"].written.update(_kept(made.given["damage"].written, ("stripped", "feather")))
         draft.given["gun"].written.update(made.given["gun"].written)
     return draft
+
+
+def _of_recipe(file: Path) -> Draft:
+    """What a recipe holds, with the reasons that stand above its steps."""
+    made = Draft.of(repair.load(file).written)
+    reasons = reasons_in(read_text(file), len(made.steps))
+    for number, (table, why) in enumerate(zip(made.steps, reasons, strict=True), 1):
+        table.why, table.role = why, role_of(made.steps, number) if why else ""
+    return made
 
 
 OF_RECIPE = ("hand", "measured", "cup", "price")  # parts that the file of a damage does not hold
