@@ -99,7 +99,7 @@ class Outline:
 USUAL_STROKES = {
     "feather": 60.0,
     "filler shape": 130.0,
-    "filler level": 110.0,
+    "filler level": 90.0,
     "filler finish": 130.0,
     "scuff": 25.0,
     "level": 150.0,

@@ -23,6 +23,7 @@ from coursekit.repair.outline import (
     Choice,
     Outline,
     Planned,
+    coats_for,
     missing_papers,
     needs_filler,
     usual_films,
@@ -126,6 +127,9 @@ class Search(Walk):
     def first(self) -> Choice:
         """One round of surfacer, with the least work."""
         films = usual_films(self.damage, self.bare.materials)
+        if needs_filler(self.damage):  # it levels what filler leaves: begun with thin, and thicker where it must be
+            thin = rule("coats.surfacer").low
+            films["surfacer"] = thin, coats_for("surfacer", thin, self.bare.materials)
         return self.begun(Choice(films=films, machine="machine soft pad" in self.tools, primed=self.must_prime))
 
     def begun(self, usual: Choice) -> Choice:
