@@ -12,6 +12,7 @@ from coursekit.repair.condition import STRICT_SLOPE, condition_of
 from coursekit.repair.decisions import recoat_or_go_on
 from coursekit.repair.plan import plan_checks, plan_lines
 from coursekit.repair.readiness import FULL_BUILD, too_deep, waves_reasons
+from coursekit.repair.steps import Block, HandSand
 from coursekit.sources import coefficient
 
 HEAD = """
@@ -285,3 +286,13 @@ def test_filler_and_bare_metal_are_never_sanded_wet():
     assert "filler was sanded wet" in against(filler[3]) and "sanded wet" not in against(filler[4])
     metal = played(CLEAN, block("P80", 900, "40 N", more=wet), CLEAN, DULL, CLEAN, SURFACER)
     assert metal[1].condition.shows["bare metal"] > 1e-4 and "bare metal was sanded wet" in against(metal[1])
+
+
+def test_guide_coat_that_only_a_pad_takes_off_keeps_the_block_going():
+    """A pad follows the lows: what the guide coat showed is gone, and the lows are not."""
+    recipe = repair.load(repair.demo_path())
+    number = max(step.number for step in recipe.steps if isinstance(step, Block))
+    assert isinstance(recipe.steps[number], HandSand), "in the demo a pad comes after the last block"
+    after = repair.replay(recipe.changed("step", number, "strokes", to=3), until=number)[-1]
+    told = [reason for reason in after.verdict.reasons if reason.words.startswith("guide coat is left")]
+    assert [reason.against for reason in told] == [True] and after.condition.guide_coat > 0.5

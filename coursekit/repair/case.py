@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import itertools
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
@@ -12,7 +13,7 @@ from coursekit.panel import Used
 from coursekit.repair.change import Change
 from coursekit.repair.condition import Condition
 from coursekit.repair.recipe import Recipe
-from coursekit.repair.steps import Sand, Step
+from coursekit.repair.steps import Block, Sand, Step
 from coursekit.repair.words import Reason
 
 CLEAN = 0.05  # share of wax or dust that may be left (assumed: two wipes leave 4 %)
@@ -35,6 +36,11 @@ class Verdict(NamedTuple):
 
     def __str__(self) -> str:
         return self.text()
+
+
+def blocking_follows(following: Iterable[Step]) -> bool:
+    """Whether a block comes before the next film. It levels; a pad only takes the guide coat off."""
+    return any(isinstance(step, Block) for step in itertools.takewhile(lambda step: not step.brings, following))
 
 
 @dataclass(frozen=True)
@@ -81,6 +87,11 @@ class Case:
             if isinstance(step, Sand):
                 return True
         return False
+
+    @property
+    def blocking_to_come(self) -> bool:
+        """Whether a block goes over the surface before anything is laid on it."""
+        return blocking_follows(self.following)
 
     @property
     def material(self) -> Mapping[str, Any]:

@@ -12,6 +12,7 @@ import numpy as np
 
 from coursekit.nomenclature import System
 from coursekit.quantities import shown
+from coursekit.repair.case import blocking_follows
 from coursekit.repair.condition import FEW
 from coursekit.repair.entry import Entry
 from coursekit.repair.outline import USUAL_STROKES, Outline
@@ -81,13 +82,13 @@ class Bind(NamedTuple):
         return f"{what}: {self.lack.text(system)}"
 
 
-def unfinished(entry: Entry, following: Entry | None, spare: float) -> float:
-    """By how much too many places show an earlier paper, or guide coat when it is over: more strokes there."""
+def unfinished(entry: Entry, following: Entry | None, blocked_again: bool, spare: float) -> float:
+    """By how much too many places show an earlier paper, or guide coat that no block comes for."""
     after, few = entry.condition, spare * FEW
     if after.paper not in ("", entry.used.paper):
         return 0.0 if entry.verdict.go else 1.0
     coarser = following is not None and grain_of(following.used.paper) >= grain_of(entry.used.paper)
-    left = [0.0 if coarser else after.other_paper, 0.0 if following is not None else after.guide_coat]
+    left = [0.0 if coarser else after.other_paper, 0.0 if blocked_again else after.guide_coat]
     return min(max(max(left) / few - 1, 0.0), 1.0)
 
 
@@ -97,8 +98,9 @@ def lacks(played: Replay, spare: float) -> Iterator[Lack]:
     spare  share of a limit that may be used up: the rest is kept for hands that stray
     """
     sanded = [entry for entry in played if isinstance(entry.step, Sand)]
+    steps = played.recipe.steps
     short = {
-        entry.step.number: unfinished(entry, following, spare)
+        entry.step.number: unfinished(entry, following, blocking_follows(steps[entry.step.number :]), spare)
         for entry, following in zip(sanded, [*sanded[1:], None], strict=True)
     }
     for number, share in short.items():

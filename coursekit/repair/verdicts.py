@@ -100,7 +100,7 @@ def _sanded(case: Case) -> Iterator[Reason]:
         )
     if before.guide_coat > FEW and after.guide_coat > FEW:
         yield Reason(
-            not case.sanding_to_come,
+            not case.blocking_to_come,
             "guide coat is left on {0} of it: lows or deep scratches",
             (("remaining", after.guide_coat),),
         )
