@@ -197,7 +197,7 @@ def test_13_fingers_clean_all_and_level_nothing():
 
 def test_13_board_and_block_on_the_waves_that_are_asked_for():
     asked(
-        13, "Find the wave of which the short block cuts half.", "Make the board 800 mm", "Set the surfacer to 20 µm"
+        13, "Find the wave that the short block cuts by half.", "Make the board 800 mm", "Set the surfacer to 20 µm"
     )
     assert at("board-for-wave", wavelength="150 mm").result.block_levels == pytest.approx(0.5, abs=0.05)
     assert at("board-for-wave", wavelength="470 mm").result.board_levels == pytest.approx(0.5, abs=0.02)
@@ -331,7 +331,7 @@ def test_15_where_a_surfacer_goes_through_and_where_not():
     own = at("broken-through", strokes="120")
     assert "Not broken through" in own.words
     assert own.result.thin * 1e6 == pytest.approx(float(told), abs=1)
-    asked(15, "Move the **strokes** up from 120, the demo's own. At how many does the first hole come?")
+    asked(15, "Move the **strokes** up from 120, the demo's own. At how many strokes does the first hole come?")
     first = at("broken-through", strokes="280")
     assert "to filler on" in first.words and "old paint" not in shown_words(first)
     asked(15, "Lay one **coat** of surfacer, and go back to 20 strokes.")
