@@ -111,7 +111,7 @@ def settled(view):
         view.run()
     if not bench.error:
         assert_sound(bench)
-    return bench.words, bench.picture_html
+    return bench.words, bench.picture_html, bench.more_html
 
 
 def noting(call, spoken):

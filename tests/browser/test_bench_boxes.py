@@ -12,23 +12,6 @@ from tests.browser.test_lab import VIEW, open_notebook, run_all
 from tests.test_bench import KEYS
 
 pytestmark = pytest.mark.browser
-# Higher than the view, with the height each may have: to be made lower, never higher.
-TALL = {
-    "find-setting": 1017,
-    "door-film": 915,
-    "neighbour": 857,
-    "what-went-wrong": 837,
-    "mix": 791,
-    "what-if": 791,
-    "guide-coat": 763,
-    "two-repairs": 754,
-    "blend": 727,
-    "broken-through": 722,
-    "gloss-and-waves": 711,
-    "gauge-before-after": 703,
-    "room-vapour": 702,
-    "garage-saving": 673,
-}
 BOXES = """() => [...document.querySelectorAll('.ck-bench:has(.ck-beside)')].map(box =>
     Math.round(box.querySelector('.ck-beside').getBoundingClientRect().bottom - box.getBoundingClientRect().top))"""
 VIEWED = "() => Math.round(document.querySelector('.jp-NotebookPanel .jp-WindowedPanel-outer').clientHeight)"
@@ -45,7 +28,5 @@ def test_every_bench_is_in_one_view(page, lab, shots):
     found = dict(zip(KEYS, page.evaluate(BOXES), strict=True))
     (shots / "boxes.json").write_text(json.dumps(found, indent=0), encoding="utf-8")
     assert page.evaluate(VIEWED) >= VIEW
-    high = {key: height for key, height in found.items() if height > TALL.get(key, VIEW)}
+    high = {key: height for key, height in found.items() if height > VIEW}
     assert not high, f"higher than the view: {high}"
-    low = [key for key in TALL if found[key] <= VIEW]
-    assert not low, f"fits now, take it from the list: {low}"

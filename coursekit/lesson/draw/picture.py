@@ -38,7 +38,7 @@ __all__ = [
     "upright",
 ]
 
-ABREAST = 680  # wide: what stands side by side beside the controls
+ABREAST = 650  # wide: what stands side by side beside the controls
 ROOM = 150  # for one more column of layers
 
 
@@ -162,11 +162,12 @@ class Layers(Picture):
     axis: Axis
     columns: Sequence[tuple[str, Sequence[Slice]]]
     width: int = 420
+    height: int = HEIGHT
     alone: bool = False
 
     def markup(self, words: str, system: System) -> str:
         columns = [(title, [_slice(part) for part in parts]) for title, parts in self.columns]
-        return charts.layers(self.axis, columns, self.width)
+        return charts.layers(self.axis, columns, self.width, self.height)
 
     def joined(self, kept: Layers) -> Layers:
         if self.alone:

@@ -35,6 +35,7 @@ from coursekit.lesson.screen import page
 from coursekit.lesson.screen.displayed import Displayed
 from coursekit.lesson.workbench import number_table
 from coursekit.lesson.workbench.control import Control, at, on_a_step, row_of
+from coursekit.lesson.workbench.declared import Declared
 from coursekit.lesson.workbench.now import RESERVED, Now, Units
 from coursekit.nomenclature import KINDS, System
 from coursekit.panel.mirror import SOURCES as SEEN_BY
@@ -68,7 +69,7 @@ def declare(title: str, *, kind: type[Bench] | None = None, **more: Any) -> Call
 Result = Mapping[str, Any]  # of a computation, in SI
 
 
-class Bench(Displayed):
+class Bench(Declared, Displayed):
     """A computed part of the trade to try things on; `set`, `words` and `html` work without a browser.
 
     gives         field of the result → its row, or the public call (or rows) that a result of several fields has
@@ -80,11 +81,6 @@ class Bench(Displayed):
     lamp          a panel is seen under a light that the learner moves
     rough         computes the same at once, less exactly, for a picture alone
     """
-
-    against: Callable[[Now, Now], str] | None = None
-    table_of: Callable[[Now], number_table.Table] | None = None
-    say: Callable[[Now], str]
-    draw: Callable[[Now], Drawn]
 
     def __init__(
         self,
@@ -118,28 +114,6 @@ class Bench(Displayed):
             raise ValueError(f"bench {title!r}: {', '.join(taken)} of `now` means something else; take another name")
         self.key, self.shipped = "", False
         self._begin()
-
-    # --- declaring ---
-
-    def says(self, say: Callable[[Now], str]) -> Callable[[Now], str]:
-        """Put above the function that says what the picture shows."""
-        self.say = say
-        return say
-
-    def draws(self, draw: Callable[[Now], Drawn]) -> Callable[[Now], Drawn]:
-        """Put above the function that draws one setting; what is kept is drawn by it too, and joined to it."""
-        self.draw = draw
-        return draw
-
-    def compares(self, against: Callable[[Now, Now], str]) -> Callable[[Now, Now], str]:
-        """Put above the function that says how a setting stands against the one kept."""
-        self.against = against
-        return against
-
-    def tabulates(self, table: Callable[[Now], number_table.Table]) -> Callable[[Now], number_table.Table]:
-        """Put above the function that gives head and rows for `.table` and `.save_table("sweep.csv")`."""
-        self.table_of = table
-        return table
 
     def _begin(self) -> None:
         self.starts = {key: self._start(key) for key in self.controls}
@@ -385,8 +359,8 @@ class Bench(Displayed):
 
     @property
     def html(self) -> str:
-        """The sentence, its picture, and the kept setting in words."""
-        return page.together((self.words_html, self.picture_html, self.kept_html))
+        """The sentence, its picture, what stands under it, and the kept setting in words."""
+        return page.together((self.words_html, self.picture_html, self.more_html, self.kept_html))
 
     @property
     def kept_html(self) -> str:
@@ -404,6 +378,10 @@ class Bench(Displayed):
     def picture_html(self) -> str:
         """The picture, named by its sentence for who cannot see it; greyed where it is an old one."""
         return page.tag("div", page.drawn(self._drawn()[2], self._said), class_=f"ck-figure{self._stale}")
+
+    @property
+    def more_html(self) -> str:
+        return page.tag("div", self.more(self.now), class_=self._stale.strip()) if self.more else ""
 
     @property
     def _stale(self) -> str:

@@ -101,7 +101,7 @@ def ending(now: Now) -> str:
         middle = "" if np.isinf(after.middle) else f", after {told.middle:2} with a gun in the middle,"
         return (
             f"The gun falls below {lowest} after {told.low:2} if it takes much air{middle} and never if it takes "
-            "little: then the compressor keeps up."
+            "little. Then the compressor keeps up."
         )
     return f"The gun falls below {lowest} after {told}: then let go and let the receiver fill."
 

@@ -48,7 +48,7 @@ def bench(
 def say(now: Now) -> str:
     words = (
         f"Work that takes {now.removed} off a flat piece leaves {now.least:2} of {now.film.of(CLEAR)} of clear on "
-        f"the body line, and {now.flat:2} on the flat well away from it. "
+        f"the body line. Well away from it, {now.flat:2} are left on the flat. "
     )
     if now.at_line == "crosses it":
         if now.least < CLEAR / 3:

@@ -50,8 +50,8 @@ def say(now: Now) -> str:
     coats = "coat" if set(numbers) == {"1"} else "coats"
     ground = list(GROUNDS)[now.usual.last_ground]
     return (
-        f"At {now.coat_film} dry a coat, a solid blue over filler, grey surfacer and old blue takes "
-        f"{' to '.join(dict.fromkeys(numbers))} {coats} until the worst ground, {ground}, is no longer seen. After "
+        f"At {now.coat_film} dry a coat a solid blue takes {' to '.join(dict.fromkeys(numbers))} {coats}. Then the "
+        f"worst ground of filler, grey surfacer and old blue is no longer seen: {ground}. After "
         f"{now.coats} the difference is about {now.left.middle:2}, and {now.just_seen} is just seen. A spray-out "
         "card of your own tin decides, and narrows this band."
     )

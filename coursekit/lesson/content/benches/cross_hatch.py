@@ -40,8 +40,8 @@ def bench(
 @bench.says
 def say(now: Now) -> str:
     words = (
-        f"Waves of {now.amplitude} both ways, {now.wavelength} long, and {now.strokes} of P320 over each place: "
-        f"strokes one way leave {now.one_way[0]:2} along them and {now.one_way[1]:2} across; half of the strokes "
+        f"Waves of {now.amplitude} both ways, {now.wavelength} long, get {now.strokes} of P320 over each place. "
+        f"Strokes one way leave {now.one_way[0]:2} along them and {now.one_way[1]:2} across. Half of the strokes "
         f"each way leave {now.crosswise[0]:2} and {now.crosswise[1]:2}. "
     )
     if now.gain > 0.05:

@@ -81,9 +81,9 @@ def say(now: Now) -> str:
         "The right order ends clean enough" if clean else "Even the right order is not clean enough yet"
     ) + asked
     words += (
-        "; so does the wrong one, at the price of all those cloths."
+        ". So does the wrong one, at the price of all those cloths."
         if max(bad.plain) <= CLEAN
-        else "; after the wrong one the next coat lies on wax and may open in craters."
+        else ". After the wrong one the next coat lies on wax and may open in craters."
     )
     return words if round(now.wipes_after) else words + " Sanding dust is not counted: it has still to come off."
 

@@ -198,7 +198,7 @@ def draw(now: Now) -> Drawn:
     width, height = sides()
     across = now.figure(0.0, "panel_width").axis(width, "along the panel")
     up = now.figure(0.0, "panel_height").axis(height, "up the panel")
-    return [page.paragraph(figures(now)), Row(Map(now.wet, across, up, film, 520), section(now, film, up))]
+    return Row(Map(now.wet, across, up, film, 400), section(now, film, up))
 
 
 def section(now: Now, film: Axis, up: Axis) -> Chart:
@@ -207,12 +207,13 @@ def section(now: Now, film: Axis, up: Axis) -> Chart:
     parts = [Line(column, now.figure(now.panel.shape.y, "panel_height"), kept="pinned")]
     if now.hangs.low.shown < film.high:
         parts.append(upright(now.hangs.low, up, "may run from here"))
-    return Chart(film, up, parts, 280, 296)
+    return Chart(film, up, parts, 225, 240)
 
 
-def figures(now: Now) -> str:
-    """What comb and gauge would read, and where the paint went, above the picture."""
-    return (
+@bench.adds
+def figures(now: Now) -> page.Markup:
+    """What comb and gauge would read, and where the paint went."""
+    return page.paragraph(
         f"{now.passes} passes of {now.pass_time:2}, {now.step} apart; fan {now.width} wide. Wet film: "
         f"{now.thinnest:2} to {now.thickest:2} across the stripes, {now.side_edge:2} at the side edges. "
         f"{comb_words(now)} Dry, a gauge reads {now.gauge:2}. Of the solids, {now.past_edge:2} go past the edge and "

@@ -94,8 +94,8 @@ def bench(
 def say(now: Now) -> str:
     return (
         f"At {now.cap_pressure} at the cap and {now.fluid_delivery} of paint, half of the paint is in drops smaller "
-        f"than {now.median}, computed with {now.thin} at the nozzle (paint thins there under shear: the cup alone "
-        f"would say more). {now.fine} of it is in drops below {now.figure(FINE, 'diameter')}, which follow the air "
+        f"than {now.median}. That is with {now.thin} at the nozzle: paint thins there under shear, and the cup alone "
+        f"would say more. {now.fine} of it is in drops below {now.figure(FINE, 'diameter')}, which follow the air "
         "instead of landing. The size itself is only known within a factor of two; the trend is safer: half as much "
         f"air pressure again makes drops about {now.finer:2} smaller."
     )

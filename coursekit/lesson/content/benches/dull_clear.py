@@ -121,7 +121,7 @@ def say(now: Now) -> str:
         return f"Before the first turn: {now.clear_film} of clear, {now.peel_height} of texture."
     words = (
         f"{now.time} of {now.grade} on {now.figure(AREA, 'area'):2} leave {now.here_left} of the {now.clear_film} of "
-        f"clear on the flat, and {round(now.here_texture, 8)} of {now.peel_height} of texture. "
+        f"clear on the flat. Of {now.peel_height} of texture {round(now.here_texture, 8)} are left. "
     )
     if now.here_left.low <= 0:
         words += "With a fast paper that is through the clear: stop long before. "

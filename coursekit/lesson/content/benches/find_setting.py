@@ -155,7 +155,7 @@ def draw(now: Now) -> Drawn:
         chart(now, options, across, "lost", LOST, "paint lost"),
         chart(now, options, across, "time", TIMES, "time of all coats"),
     ]
-    return [Row(*charts), page.table(*rows(now))]
+    return Row(*charts)
 
 
 def chart(
@@ -172,6 +172,13 @@ def chart(
         answer = told(now, now.answer)
         parts.append(Mark(answer["texture"], answer[field], "answer"))
     return Chart(across, up, parts, 345, 300)
+
+
+@bench.adds
+def settings(now: Now) -> page.Markup:
+    if not now.options:
+        return page.Markup("")
+    return page.folded(f"The {len(now.options)} settings of the picture in numbers", page.table(*rows(now)))
 
 
 @bench.tabulates

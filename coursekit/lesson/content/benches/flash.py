@@ -59,9 +59,9 @@ def bench(
 @bench.says
 def say(now: Now) -> str:
     return (
-        f"{now.wet_film} wet holds {now.start} of solvent: {solvents.in_words(now.solvent)}. At {now.temperature} "
-        f"and {now.air_speed} of air the first stage, in which it leaves as from an open dish, ends after "
-        f"{now.stage}, with {now.end} of the solvent still in the film. Then comes the {drying.evaporation.THEN}. So "
+        f"{now.wet_film} wet holds {now.start} of solvent: {solvents.in_words(now.solvent)}. At first it "
+        f"leaves as from an open dish. At {now.temperature} and {now.air_speed} of air that ends after {now.stage}, "
+        f"with {now.end} of the solvent still in the film. Then comes the {drying.evaporation.THEN}. So "
         "this is less than the flash time: the data sheet and a touch on the masking tell when the next coat may "
         "follow, not this figure."
     )

@@ -54,11 +54,11 @@ def bench(
 def say(now: Now) -> str:
     shares = ", ".join(f"{share:2} at {angle}°" for angle, share in now.gloss.items())
     return (
-        f"A roughness Rq of {now.rq} keeps of a mirror's reflection {shares}: look at it steeply, not along the "
-        f"panel, before you call it glossy. A wave {now.wavelength} long bends the reflection of a straight lamp "
-        f"visibly from {now.limit.strict:2} up for a strict eye, from {now.limit.kind:2} for an eye that allows "
-        f"{now.kindness:.2g} times that; yours is {now.amplitude} high: {seen(now)}. No threshold for painted panels "
-        "was found in print: this is the eye's own limit."
+        f"Your wave of {now.amplitude}: {seen(now)}. At {now.wavelength} long, a strict eye sees a straight lamp "
+        f"bend from {now.limit.strict:2} up, an eye that allows {now.kindness:.2g} times that from "
+        f"{now.limit.kind:2}. A roughness Rq of {now.rq} keeps of a mirror's reflection {shares}: look at it steeply, "
+        "not along the panel, before you call it glossy. No threshold for painted panels was found in print: this is "
+        "the eye's own limit."
     )
 
 
@@ -87,4 +87,4 @@ def draw(now: Now) -> Drawn:
         Chart(now.rq.axis(ROUGH[-1]), share.axis(1.0, "of the mirror left"), gloss, 345, 250),
         Chart(now.wavelength.axis(LONG[-1]), now.amplitude.axis(HIGHEST), waves, 345, 250),
     )
-    return [PanelMaps([("a card of clear", now.card)], "what shows", 330.0, light=now.light), charts]
+    return [PanelMaps([("a card of clear", now.card)], "what shows", 280.0, light=now.light), charts]

@@ -170,8 +170,8 @@ def eyes(now: Now) -> str:
     most, digits = now.waves <= KIND, ".0f" if now.waves >= 9.5 else ".1f"
     judged = "straight to most eyes, not to a strict one" if most else "not straight: most people see it"
     return (
-        f"It is {judged}: the waves left, mostly {now.length:2} long, bend light {now.waves:{digits}} times as far "
-        f"as a strict eye sees; most people see {KIND:.0f} times, under a tube lamp."
+        f"It is {judged}. The waves left, mostly {now.length:2} long, bend light {now.waves:{digits}} times as far "
+        f"as a strict eye sees. Most people see {KIND:.0f} times, under a tube lamp."
     )
 
 
@@ -188,6 +188,6 @@ def draw(now: Now) -> Drawn:
             Line(now.place, now.heights["filler"], "filler under it", "dashed"),
         ],
         UNDER,
-        200,
+        160,
     )
-    return [PanelMaps([("after blocking", now.after)], "what shows", 380.0, light=now.light), section]
+    return [PanelMaps([("after blocking", now.after)], "what shows", 330.0, light=now.light), section]

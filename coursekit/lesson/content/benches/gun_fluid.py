@@ -107,9 +107,9 @@ def bench(
 @bench.says
 def say(now: Now) -> str:
     return (
-        f"With {now.turns:g} turn{'' if now.turns == 1 else 's'} out, a {now.tip_bore} tip, paint of "
-        f"{now.kinematic_viscosity} and {now.density}, {now.gun_inlet_pressure} at the gun's inlet ({now.cap} at the "
-        f"cap), the gun delivers {now.flow}. One turn gives about {now.one_turn:2}, four turns about "
+        f"The gun delivers {now.flow}. It stands {now.turns:g} turn{'' if now.turns == 1 else 's'} out with a "
+        f"{now.tip_bore} tip, paint of {now.kinematic_viscosity} and {now.density}, and {now.gun_inlet_pressure} at "
+        f"its inlet: {now.cap} at the cap. One turn gives about {now.one_turn:2}, four turns about "
         f"{now.four_turns:2}: the first turns count most, as the tip's own bore limits the rest. Three cup tests "
         f"make this band narrow.{own.measured_words('fluid_delivery')}"
     )

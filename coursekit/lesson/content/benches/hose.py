@@ -59,10 +59,10 @@ def say(now: Now) -> str:
     one_more = wide is not None
     told += f", one of {sizes[2]} loses {lost_words(wide)}. " if one_more else f", nor can one of {sizes[2]}. "
     return (
-        f"{now.flow} of free air through {now.length} with {now.couplers:g} couplers, {now.inlet_pressure} at the "
-        f"wall: {told}The loss falls with about the fifth power of the bore, and a coupler costs as much as "
-        f"{now.length.of(Band(1.0, 2.0, 3.0)):2} of hose. You do not see the loss: the wall gauge still shows its "
-        "setting. Read at the gun, trigger pulled."
+        f"{now.flow} of free air go through {now.length} with {now.couplers:g} couplers, {now.inlet_pressure} at the "
+        f"wall. {told[0].upper()}{told[1:]}The loss falls with about the fifth power of the bore, and a coupler "
+        f"costs as much as {now.length.of(Band(1.0, 2.0, 3.0)):2} of hose. You do not see the "
+        "loss: the wall gauge still shows its setting. Read at the gun, trigger pulled."
     )
 
 

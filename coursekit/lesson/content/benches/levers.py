@@ -68,8 +68,8 @@ def say(now: Now) -> str:
         f"Of {now.mixed_volume} about {now.lost:2} do not end on the panel{money}. What moves it most is "
         f"{label(now, first)}: over {over(now, first)} the loss goes from {now.moved[first]}."
     )
-    others = "; ".join(f"{label(now, argument)}, {now.moved[argument]}" for argument in rest)
-    return f"{words} Less is moved by: {others}. What you measure yourself gets a shorter line." if others else words
+    others = " ".join(f"Then {label(now, argument)}: {now.moved[argument]}." for argument in rest)
+    return f"{words} {others} What you measure yourself gets a shorter line." if others else words
 
 
 @bench.draws

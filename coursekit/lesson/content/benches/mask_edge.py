@@ -106,7 +106,7 @@ def say(now: Now) -> str:
     words = (
         f"A film of {now.whole}. Under tape that stands up {now.lip_height} one coat fades out over "
         f"{raised.ramp_width} (from {rise} of the film), {ratio.low:.0f} to {ratio.high:.0f} times as wide as it is "
-        f"thick; its steepest rise within {tenth:1} is {raised.step}. At flat tape it ends within {flat.ramp_width}: "
+        f"thick. Its steepest rise within {tenth:1} is {raised.step}. At flat tape it ends within {flat.ramp_width}: "
         f"a step of {flat.step} within {tenth:1}, which a finger feels and colour shows as a line. "
     )
     if now.coats > 1 and now.step_back > 0:
@@ -115,8 +115,8 @@ def say(now: Now) -> str:
             "the other. "
         )
     return words + (
-        f"In {now.soft:2} of the tapes and sprays that yours may be, the raised edge is at least {SOFT:.0f} times as "
-        f"wide as the coat is thick, and in {now.hard:2} the flat one at most {HARD:.0f} times."
+        f"Of the tapes and sprays that yours may be, {now.soft:2} make a raised edge at least {SOFT:.0f} times as "
+        f"wide as the coat is thick. At flat tape {now.hard:2} make one at most {HARD:.0f} times."
     )
 
 

@@ -41,9 +41,9 @@ def bench(
 def say(now: Now) -> str:
     words = f"A drop of {now.diameter} takes {now.time:2} to sink {now.fall_height} through still air"
     if now.draught > 0:
-        words += f"; a draught of {now.draught} carries it {now.distance:2} along in that time"
+        words += f". A draught of {now.draught} carries it {now.distance:2} along in that time"
         words += (
-            ", further than the garage of the demo is long: it lands everywhere, also on the other side of the car."
+            ", further than the garage of the demo is long. It lands everywhere, also on the other side of the car."
             if now.distance > GARAGE
             else "."
         )
@@ -51,7 +51,7 @@ def say(now: Now) -> str:
         words += ". Without a draught it lands about where it was."
     return words + (
         " Half as large, a drop sinks four times as slowly. What misses the panel as coarse drops lies within a "
-        "step or two; what misses it as fine mist is dry dust by the time it comes down."
+        "step or two. What misses it as fine mist is dry dust by the time it comes down."
     )
 
 

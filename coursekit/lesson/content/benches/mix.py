@@ -6,7 +6,7 @@ from typing import Any
 
 from coursekit import mixing
 from coursekit.lesson.content.shared.parts import PARTS
-from coursekit.lesson.draw.picture import Layers, Row, Shares, Slice
+from coursekit.lesson.draw.picture import Layers, Shares, Slice
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.quantities import InputError
 
@@ -56,11 +56,11 @@ def bench(
 @bench.says
 def say(now: Now) -> str:
     steps = [
-        f"{part} to {line} (the scale shows {weight})"
+        f"{part} to {line}: the scale shows {weight}."
         for part, line, weight in zip(PARTS, now.fill_lines, now.running_weights, strict=False)
     ]
-    words = f"For {now.total} of {now.ratio}, with the scale set to zero under the empty cup: fill "
-    words += ", then ".join(steps) + "."
+    words = f"For {now.total} of {now.ratio}, set the scale to zero under the empty cup. Fill "
+    words += " Then ".join(steps)
     if len(now.volumes) > 1:
         words += f" The hardener is {now.of_first[1]} of the paint, but {now.of_mix[1]} of the mix."
     return words
@@ -79,4 +79,4 @@ def draw(now: Now) -> Drawn:
         for title, sizes in (("share by volume", now.of_mix), ("share by weight", now.by_weight))
     ]
     axis = now.fill_lines[0].axis(max(LARGEST_CUP, now.total.si), "in the cup")
-    return Row(Layers(axis, [("this mix", cup)], 400), Shares(rows, 400, alone=True))
+    return [Layers(axis, [("this mix", cup)], 400, 240), Shares(rows, 560, alone=True)]

@@ -125,6 +125,6 @@ def draw(now: Now) -> Drawn:
     film = now.film.axis(2 * MOST)
     parts = [Line(now.beyond, now.section, "no cover", kept="pinned"), upright(now.cover, film, "cover ends")]
     return Row(
-        Map(now.film, across, up, now.film.axis(MOST), 520),
-        Chart(now.cover.axis(0.4, "above the door"), film, parts, 280, 320),
+        Map(now.film, across, up, now.film.axis(MOST), 400),
+        Chart(now.cover.axis(0.4, "above the door"), film, parts, 225, 250),
     )

@@ -45,10 +45,12 @@ def bench(
 
 @bench.says
 def say(now: Now) -> str:
-    told = "; ".join(f"{name}: a flat of {now.flats[name]:2}, bearing on {now.bearing[name]:2}" for name in STIFF)
+    told = " ".join(
+        f"{name.capitalize()}: a flat of {now.flats[name]:2}, bearing on {now.bearing[name]:2}." for name in STIFF
+    )
     return (
-        f"Taking {now.removed} off the middle of a curve of {now.crown_radius} with a pad of {now.block_length}: "
-        f"{told}. A flat turns a highlight where the curve should; the softer pad spreads the same work over more of "
+        f"Take {now.removed} off the middle of a curve of {now.crown_radius} with a pad of {now.block_length}. "
+        f"{told} A flat turns a highlight where the curve should; the softer pad spreads the same work over more of "
         "the curve, and levels less."
     )
 

@@ -52,10 +52,10 @@ def say(now: Now) -> str:
     if not others:
         return words + " No other scale of this course has that number."
     told = [
-        f"on {one.grade} of {grain}, as on {one.like}" if one.scale != "P" else f"on {one.grade} of {grain}"
+        f"{one.grade} has {grain}, as {one.like}" if one.scale != "P" else f"{one.grade} has {grain}"
         for one, grain in zip(others, now.grains[1:], strict=True)
     ]
-    return f"{words} With the same number the grains are {'; '.join(told)}. The larger the grain, the deeper it cuts."
+    return f"{words} The same number elsewhere: {'. '.join(told)}. The larger the grain, the deeper it cuts."
 
 
 @bench.draws

@@ -49,14 +49,14 @@ def bench(
 def say(now: Now) -> str:
     words = (
         f"To hide {now.grade} under {now.force} and bear {now.finish_grade} after it, {now.needed} of dry film are "
-        "needed, "
+        "needed. "
     )
     if now.dry_film >= now.needed.high:
-        words += f"and {now.dry_film} are enough for all that is not known. "
+        words += f"Your {now.dry_film} are enough for all that is not known. "
     elif now.dry_film >= now.needed.low:
-        words += f"and {now.dry_film} may or may not do: lay {now.needed.high:2}. "
+        words += f"Your {now.dry_film} may or may not do: lay {now.needed.high:2}. "
     else:
-        words += f"and {now.dry_film} are too thin. "
+        words += f"Your {now.dry_film} are too thin. "
     if now.verdict == "one thin coat":
         thin = now.needed.of(Band(LEAST_COAT, LEAST_COAT, MOST_COAT))
         return words + f"One thin coat of a gun, {thin}, can do it."

@@ -8,6 +8,7 @@ from typing import Any
 from coursekit import repair
 from coursekit.lesson.draw.map_pictures import PanelMaps
 from coursekit.lesson.repair.demo_recipes import demo, numbered
+from coursekit.lesson.screen import page
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.repair import Comparison, Entry
 from coursekit.repair.steps import Block, Fill, HandSand, MachineSand, Unmask, Wait
@@ -61,10 +62,8 @@ def say(now: Now) -> str:
     careful, hurried = (
         one(now, entry, against) for entry, against in zip((now.careful, now.hurried), now.against, strict=True)
     )
-    return (
-        f"After {now.repair_stage}, step by step: {careful} In a hurry: {hurried} Its last verdict: "
-        f"{now.hurried.verdict.text(now.system)}"
-    )
+    verdict = "Its last verdict: go on." if now.hurried.verdict.go else "Its last verdict: not yet."
+    return f"After {now.repair_stage}, step by step: {careful} In a hurry: {hurried} {verdict}"
 
 
 def one(now: Now, entry: Entry, against: int) -> str:
@@ -76,8 +75,8 @@ def one(now: Now, entry: Entry, against: int) -> str:
         parts.append(f"scratches of {scratch.rpartition(' ')[2]} {scratch.rpartition(' ')[0]} deep")
     steps = "every step so far could go on" if not against else f"{against} steps so far should not have gone on"
     return (
-        f"{', '.join(parts)}, waves of {after.waves:.0f} times a strict eye's limit, {time_words(entry.ended)} after "
-        f"the start; {steps}."
+        f"{', '.join(parts)}, waves of {after.waves:.0f} times a strict eye's limit. That is "
+        f"{time_words(entry.ended)} after the start; {steps}."
     )
 
 
@@ -90,3 +89,10 @@ def draw(now: Now) -> Drawn:
         alone=True,
         light=now.light,
     )
+
+
+@bench.adds
+def in_full(now: Now) -> page.Markup:
+    reasons = [reason.text(now.system) for reason in now.hurried.verdict.reasons]
+    told = page.items(f"{reason[:1].upper()}{reason[1:]}." for reason in reasons)
+    return page.folded("What the verdict says of the repair in a hurry", told) if reasons else page.Markup("")

@@ -85,8 +85,15 @@ def draw(now: Now) -> Drawn:
         740,
         next((end for end in BARS if end >= sprayed), BARS[-1]),
     )
+    return [wet, account]
+
+
+@bench.adds
+def working(now: Now) -> page.Markup:
     carried = one_coat.mine(now.values["tip_bore"]).carried
-    return [page.paragraph(" ".join((figures(now), *carried))), wet, account]
+    return page.folded(
+        "Fan, passes, delivery and air at this setting", page.paragraph(" ".join((figures(now), *carried)))
+    )
 
 
 def slices(now: Now) -> list[Slice]:
@@ -108,7 +115,7 @@ def slices(now: Now) -> list[Slice]:
 
 
 def figures(now: Now) -> str:
-    """What the gun does at that setting, in one line above the picture."""
+    """What the gun does at that setting, in one line under the picture."""
     middle = now.middle
     whose = (
         "your compressor" if own.is_measured(one_coat.COMPRESSOR) else "a garage compressor (yours is not measured)"

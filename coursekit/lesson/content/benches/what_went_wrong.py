@@ -11,11 +11,12 @@ from coursekit.figure import Axis
 from coursekit.lesson.draw.map_pictures import PanelMaps
 from coursekit.lesson.draw.picture import Bar, Bars
 from coursekit.lesson.repair.demo_recipes import as_text, moved, until
+from coursekit.lesson.screen import page
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.quantities import read
 from coursekit.repair import Recipe
 
-MOST, SHOWN = 3.0, 4  # times the limit that the picture shows; bars in it
+MOST, SHOWN = 3.0, 3  # times the limit that the picture shows; bars in it
 WIPE, DULL, BASE, REST, CLEAR = 1, 2, 4, 5, 6
 FAN = 0.25  # m
 
@@ -67,7 +68,7 @@ def say(now: Now) -> str:
     found = now.found
     past = [one for one in found.findings if one.ratio > 1]
     told = " ".join(one.text(now.system) for one in past[:2] or found.findings[:1])
-    return f"{found.summary} {told} {found.unknown} What to do now: {found.now}."
+    return f"{found.summary} {told} What to do now: {found.now}."
 
 
 @bench.draws
@@ -81,8 +82,14 @@ def draw(now: Now) -> Drawn:
         )
         for one in now.found.findings[:SHOWN]
     ]
-    rows += [Bar(words, 0.0, "not computed") for words in now.found.not_computed]
     return [
-        PanelMaps([("the card", now.panel)], "what shows", 190.0, light=now.light),
+        PanelMaps([("the card", now.panel)], "what shows", 140.0, light=now.light),
         Bars(Axis("as a multiple of its limit: over 1 points to the cause", 0.0, MOST), rows),
     ]
+
+
+@bench.adds
+def unknown(now: Now) -> page.Markup:
+    if not now.found.not_computed:
+        return page.Markup("")
+    return page.folded("Not computed, and just as possible", page.items(now.found.not_computed))
