@@ -56,7 +56,7 @@ def say(now: Now) -> str:
     return (
         f"Your wave of {now.amplitude}: {seen(now)}. At {now.wavelength} long, a strict eye sees a straight lamp "
         f"bend from {now.limit.strict:2} up, an eye that allows {now.kindness:.2g} times that from "
-        f"{now.limit.kind:2}. A roughness Rq of {now.rq} keeps of a mirror's reflection {shares}: look at it steeply, "
+        f"{now.limit.kind:2}. A roughness Rq of {now.rq} keeps of a mirror's reflection {shares}: look steeply, "
         "not along the panel, before you call it glossy. No threshold for painted panels was found in print: this is "
         "the eye's own limit."
     )
