@@ -68,7 +68,9 @@ def say(now: Now) -> str:
     found = now.found
     past = [one for one in found.findings if one.ratio > 1]
     told = " ".join(one.text(now.system) for one in past[:2] or found.findings[:1])
-    return f"{found.summary} {told} What to do now: {found.now}."
+    more = len(found.not_computed)
+    also = f"{more} not computed {'cause is' if more == 1 else 'causes are'} just as possible: see under the picture."
+    return f"{found.summary} {told} {also if more else ''} What to do now: {found.now}.".replace("  ", " ")
 
 
 @bench.draws
