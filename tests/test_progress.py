@@ -77,8 +77,8 @@ def test_broken_file_is_set_aside_once_and_said_once(home, rubbish):
 
 def test_damage_in_the_middle_is_set_aside_too(home):
     progress = Progress()
-    for number in range(400):
-        progress.store("try", f"film-{number}", answer="x" * 150)
+    for number in range(80):
+        progress.store("try", f"film-{number}", answer="x" * 800)
     data = bytearray((home / FILE).read_bytes())
     data[4096 * 3 : 4096 * 6] = os.urandom(4096 * 3)
     (home / FILE).write_bytes(bytes(data))
@@ -224,14 +224,14 @@ def test_a_bad_byte_in_an_answer_harms_nothing(home):
 
 def test_what_can_still_be_read_is_carried_over(home):
     progress = Progress()
-    for number in range(400):
-        progress.store("try", f"film-{number}", answer="x" * 150)
+    for number in range(80):
+        progress.store("try", f"film-{number}", answer="x" * 800)
     data = bytearray((home / FILE).read_bytes())
     data[4096 * 7 : 4096 * 8] = os.urandom(4096)
     (home / FILE).write_bytes(bytes(data))
     late = Progress()
     kept = late.events()
-    assert 350 < len(kept) < 400 and kept[0].key == "film-0" and kept[-1].key == "film-399"
+    assert 70 < len(kept) < 80 and kept[0].key == "film-0" and kept[-1].key == "film-79"
     assert f"{len(kept)} of its entries" in late.message and Progress().events() == kept
 
 
