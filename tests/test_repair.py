@@ -306,18 +306,19 @@ def test_random_repairs_conserve_matter_or_say_what_is_wrong(steps, stray, tempe
             f'[hand]\nvariation = "{stray} %"\nseed = {seed}\n[[step]]\ndo = "clean"\n',
         ]
     )
+    recipe = repair.loads(text)
     for one in steps:
         more = "[[step]]\n" + "".join(f"{key} = {value}\n" for key, value in one.items())
         if one["do"] in ('"spray"', '"fill"'):
             more += '[[step]]\ndo = "wait"\ntime = "20 h"\n'
         try:
-            repair.loads(text + more)
+            recipe = repair.loads(text + more)
         except InputError as error:
             assert "line" in error.argument and len(str(error)) < 600
         else:
             text += more
     try:
-        played = repair.replay(repair.loads(text), remember=False)
+        played = repair.replay(recipe, remember=False)
     except InputError as error:
         event("refused: " + error.problem[:40])
         assert "line" in error.argument and "step" in error.argument and len(str(error)) < 600
@@ -339,7 +340,14 @@ def test_a_panel_of_ones_own_size_is_played_or_refused_with_a_remedy(shape, widt
         f'format = 2\n[panel]\nshape = "{shape}"\ncell = "20 mm"\nwidth = "{width:.3f} m"\n'
         f'height = "{height:.3f} m"\nradius_along = "{along:.2f} m"\nradius_up = "{up:.2f} m"\n'
     )
-    for one in ('"clean"', '"block"\npaper = "P320"\nstrokes = 40', '"clean"', '"spray"\nmaterial = "surfacer"'):
+    # A strip from the bottom to the top, along the front: over three edges and every line.
+    strip = f'area = {{ x = "0 mm", y = "0 mm", width = "200 mm", height = "{height:.3f} m" }}'
+    for one in (
+        '"clean"',
+        f'"block"\npaper = "P320"\nstrokes = 40\n{strip}',
+        '"clean"',
+        '"spray"\nmaterial = "surfacer"',
+    ):
         text += f"[[step]]\ndo = {one}\n"
     try:
         played = repair.replay(repair.loads(text), remember=False)
