@@ -44,7 +44,7 @@ def say(now: Now) -> str:
     life = f"about {middle:2}, as its sheet says," if same else f"{low:2} to {high:2}"
     return (
         f"A mix with {now.reference} on its sheet at {now.reference_temperature} has a pot life of {life} at "
-        f"{now.temperature}, by the rule of thumb. What its data sheet says rules. More in the cup, or damp "
+        f"{now.temperature}. That is by the rule of thumb: what its data sheet says rules. More in the cup, or damp "
         "air, makes it shorter. Reducer does not make it longer: it "
         "only hides that the mix thickens."
     )
