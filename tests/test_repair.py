@@ -596,7 +596,8 @@ def test_cross_hatch_leaves_less_directional_wave_at_equal_work():
 
 def test_keeping_off_the_body_line_keeps_its_film(demo):
     number = next(entry.step.number for entry in demo if isinstance(entry.step, Block) and entry.step.keep_off)
-    low = demo.recipe.changed("step", number, "area", to="all")
+    beside = {"x": "700 mm", "y": "150 mm", "width": "400 mm", "height": "300 mm"}  # over the line, in old paint
+    low = demo.recipe.changed("step", number, "area", to=beside)
     found = decisions.stop_from_line(low, number)
     assert found.figures["crossing"] < found.figures["film_before"]
     kept = found.figures["kept_off"].m
