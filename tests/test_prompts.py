@@ -135,7 +135,7 @@ def test_12_wipes_after_the_paper_do_not_make_up_for_those_before():
     asked(12, "Try to make the wrong order clean. How many cloths does it take?")
     most = f"{lesson.bench('degrease-first').slider('wipes_after')[1]:.0f}"
     assert "at the price of all those cloths" in at("degrease-first", wipes_before="0", wipes_after=most).words
-    foretold("prep-order", "several times more for who sanded first")
+    foretold("prep-order", "several times more for the one who sanded first")
     found = at("degrease-first").result
     assert found.sanded_first.rubbed_in > 5 * found.cleaned_first.rubbed_in
 

@@ -85,7 +85,7 @@ def tank(draw: Draw) -> Question:
             (volume / seconds, "That leaves the pressure out: the tank took in more than one tankful of open air."),
             (
                 volume * (high - low + air) / air / seconds,
-                "On a gauge the open air is nought already: the rise counts, not the rise and one more.",
+                "On a gauge the open air is zero already: the rise counts, not the rise and one more.",
             ),
         ],
         hints=[

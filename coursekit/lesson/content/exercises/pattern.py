@@ -106,7 +106,7 @@ def coats(draw: Draw) -> Question:
     answer = math.ceil(exact - 1e-9)
     return Question(
         ask=f"On your upright test card this paint hangs up to {hangs} wet at its wettest place; wetter, it runs. It "
-        f"has {solids} volume solids, and the job asks for {wanted} dry. How many coats are the least, each flashed "
+        f"has {solids} volume solids, and the job calls for {wanted} dry. How many coats are the least, each flashed "
         "off before the next?",
         answer=answer,
         name="coats",
