@@ -130,7 +130,7 @@ def test_no_text_of_the_course_reads_as_leave():
     ("place", "known"),
     [
         ("coursekit/lesson/content/scripts/at_the_gun.toml", "no filter mask protects against it"),
-        ("coursekit/lesson/content/benches/pot_life.py", "What its data sheet says rules"),
+        ("coursekit/lesson/content/benches/pot_life.py", "what its data sheet says rules"),
         ("coursekit/lesson/teaching/static_page.html", "Drag a slider"),
         ("coursekit/lesson/teaching/paper.py", "not clearance to spray"),
         ("coursekit/lesson/plan/overview.py", "No plan was found that holds"),

@@ -90,7 +90,10 @@ def test_09_how_long_the_trigger_is_held():
 
 def test_11_a_weighed_card_narrows_what_lands_and_the_mist():
     asked("11", "what lands shrinks to about half. That of the mist shrinks to between half and four fifths")
-    asked("08", "what lands shrinks to about half. That of the mist shrinks to between half and four fifths, less the better")
+    asked(
+        "08",
+        "what lands shrinks to about half. That of the mist shrinks to between half and four fifths, less the better",
+    )
     before, left = lesson.bench("what-if").result.coat.samples, []
     setting = {
         "turns": "2",
