@@ -16,6 +16,7 @@ from coursekit.lesson.repair.demo_recipes import demo, moved
 from coursekit.repair.readiness import KIND
 from coursekit.repair.vocabulary import tools
 from coursekit.spraying import finding
+from coursekit.spraying.pattern import evenness
 
 NOTEBOOKS = Path(__file__).parents[1] / "notebooks"
 
@@ -537,3 +538,16 @@ def test_24_the_clock_and_the_plan():
     asked(24, "Cool the garage to 12 °C", "At which temperature would it all fit into one long day?")
     assert at("where-time-goes", temperature="12 °C").result.whole.middle > 1.5 * usual.whole.middle
     assert at("where-time-goes", temperature="30 °C").result.whole.middle < 16 * 3600
+
+
+def test_07_and_11_half_a_fan_forgives_where_the_fan_thins_out_evenly():
+    """Beside half: evenly thinned 2 to 3 %, flat about 20 %; rounded, shape 2, 11 % at half and 2 % at 60 %."""
+    beside = [evenness.si("triangle", 1 - overlap, 1.0) for overlap in (0.45, 0.55)]
+    assert evenness.si("triangle", 0.5, 1.0) == pytest.approx(0, abs=1e-9) and 0.02 < min(beside) < max(beside) < 0.03
+    flat = [evenness.si("beta", 1 - overlap, 1.0, 1.0) for overlap in (0.45, 0.5, 0.55)]
+    assert flat == pytest.approx([0.21, 0, 0.19], abs=0.006)
+    rounded = [evenness.si("beta", 1 - overlap, 1.0, 2.0) for overlap in (0.5, 0.6)]
+    assert rounded == pytest.approx([0.11, 0.02], abs=0.003)
+    for shape, low, high in ((1.5, 0.53, 0.57), (2.0, 0.57, 0.61)):
+        tried = np.arange(0.4, 0.65, 0.01)
+        assert low < tried[np.argmin([evenness.si("beta", 1 - one, 1.0, shape) for one in tried])] < high
