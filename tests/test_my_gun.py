@@ -382,7 +382,7 @@ def test_what_the_bench_says_is_short_the_result_first():
     ):
         for sentence in one.split(". "):
             assert len(sentence.split()) <= 30, sentence
-    assert all(words in bench.picture_html for words in ("Fan ", "wide at 175 mm", "too dry to flow"))
+    assert all(words in bench.more_html for words in ("Fan ", "wide at 175 mm", "too dry to flow"))
 
 
 # --- the recipe and the coat plan --------------------------------------------------------------------------
