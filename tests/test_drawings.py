@@ -1,0 +1,46 @@
+"""Drawings of a bench: their language, and that each moves with what is computed."""
+
+import itertools
+import re
+
+import pytest
+
+from coursekit.drawing import corners
+from coursekit.lesson.draw import drawing
+from coursekit.panel.mirror import shade, surfaces
+
+
+@pytest.mark.parametrize("places", [[5, 6, 7], [95, 96, 97], [50, 10, 50, 12], [40]])
+def test_words_keep_clear(places):
+    found = drawing.apart(places, 10, 0, 100)
+    ordered = sorted(found)
+    assert min(found) >= 0 and max(found) <= 100
+    assert all(b - a >= 10 - 1e-9 for a, b in itertools.pairwise(ordered))
+    assert [x for _, x in sorted(zip(places, found, strict=True))] == ordered, "the order of the things"
+
+
+def test_specks_stay_in_their_area_and_more_of_them_keep_the_first():
+    few, many = (str(drawing.specks(n, corners(10, 20, 30, 40), 1.0)) for n in (5, 50))
+    places = re.findall(r"M ([\d.]+) ([\d.]+)", many)
+    assert len(places) == 50
+    assert all(10 <= float(x) <= 40 and 20 <= float(y) <= 60 for x, y in places)
+    assert re.findall(r"M ([\d.]+) ([\d.]+)", few) == places[:5]
+    assert not drawing.specks(0, corners(0, 0, 1, 1))
+
+
+@pytest.mark.parametrize("name", sorted(surfaces()))
+def test_a_material_has_its_colour_and_its_pattern(name):
+    drawn = str(drawing.box_of(name, 0, 0, 60, 40))
+    assert shade(name) in drawn
+    assert ("ck-hatch" in drawn) == (surfaces()[name].pattern != "plain")
+    assert not drawing.box_of(name, 0, 0, 0, 40)
+
+
+def test_an_arrow_ends_where_it_is_told_to():
+    assert "50.0,20.0" in str(drawing.arrow(10, 20, 50, 20))
+    assert not drawing.arrow(10, 20, 10, 20)
+
+
+def test_the_needle_of_a_gauge_turns_with_the_pressure():
+    assert drawing.gauge(0, 0, 0.2) != drawing.gauge(0, 0, 0.3)
+    assert drawing.gauge(0, 0, 1.0) == drawing.gauge(0, 0, 3.0), "it stops at its end"
