@@ -1,10 +1,12 @@
 """Drawings of a bench: their language, and that each moves with what is computed."""
 
 import itertools
+import math
 import re
 
 import pytest
 
+from coursekit import lesson
 from coursekit.drawing import corners
 from coursekit.lesson.draw import drawing
 from coursekit.panel.mirror import shade, surfaces
@@ -44,3 +46,32 @@ def test_an_arrow_ends_where_it_is_told_to():
 def test_the_needle_of_a_gauge_turns_with_the_pressure():
     assert drawing.gauge(0, 0, 0.2) != drawing.gauge(0, 0, 0.3)
     assert drawing.gauge(0, 0, 1.0) == drawing.gauge(0, 0, 3.0), "it stops at its end"
+
+
+def drawn(key, **moved):
+    """The picture of a bench at a setting; of a drawing, not of its sentence."""
+    return str(lesson.bench(key).set(**moved).picture_html)
+
+
+def differ(key, **moved):
+    """Whether the drawing alone, without what its words and charts say, is another after a move."""
+    before, after = (re.findall(r"<svg.*?</svg>", one, re.S)[0] for one in (drawn(key), drawn(key, **moved)))
+    shapes = [re.sub(r"<text.*?</text>", "", one, flags=re.S) for one in (before, after)]
+    return shapes[0] != shapes[1]
+
+
+@pytest.mark.parametrize(
+    "moved",
+    [{"turns": "3"}, {"tip_bore": "1.8 mm"}, {"gun_inlet_pressure": "2 bar"}, {"kinematic_viscosity": "90 mm²/s"}],
+)
+def test_the_gun_cut_open_moves_with_its_knob_tip_air_and_paint(moved):
+    assert differ("gun-fluid", **moved)
+
+
+def test_the_needle_stands_back_as_far_as_the_knob_lets_it():
+    found = lesson.bench("gun-fluid").set(turns="3", tip_bore="1.4 mm").result
+    assert found.back == pytest.approx(3 * 1e-3, rel=0.1), "a pitch of about 1 mm"
+    # The side of a cone, cut off where the needle's axis is that far behind its seat.
+    slant = found.back * math.sin(found.half_angle)
+    by_hand = math.pi * slant * (1.4e-3 - slant * math.cos(found.half_angle)) / (math.pi / 4 * 1.4e-3**2)
+    assert found.open == pytest.approx(by_hand)

@@ -8,6 +8,8 @@ import numpy as np
 
 from coursekit import spraying
 from coursekit.belief import band_si
+from coursekit.lesson.draw.drawing import Sketch
+from coursekit.lesson.draw.gun import Gun, gun_cut_open, names, tip_cut_open
 from coursekit.lesson.draw.picture import Chart, Mark, shaded
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
@@ -15,6 +17,8 @@ from coursekit.quantities import Real
 from coursekit.uncertain import Band
 
 TURNS = np.linspace(0.25, 4, 26)
+MOST_AIR = 3.5e5  # Pa, end of the drawn gauge
+DROP = 1e-3 / 60 / 300  # m³/s for each drop drawn
 AXES = [n * 1e-3 / 60 for n in (0.4, 0.8, 1.6, 3.2)]  # m³/s; the axis stays put until the next one is needed
 UNCERTAIN = (
     "passage_ratio",
@@ -78,6 +82,8 @@ def flow(
         "one_turn": "fluid_delivery",
         "four_turns": "fluid_delivery",
         "cap": "cap_pressure",
+        "back": "tip_bore",  # how far the knob lets the needle draw back
+        "open": "part_share",  # of the bore
     },
     about="A gravity gun, trigger pulled fully. Air sucks at the tip: more air, more paint. Of two paints that run "
     "alike through a cup, the heavier one leaves the gun more slowly.",
@@ -95,12 +101,18 @@ def bench(
     places = np.append(TURNS, [1.0, turns])
     found = band_si(flow, places, tip_bore, kinematic_viscosity, gun_inlet_pressure, density, *gun, draws=1000)
     middle = found.delivery.middle
+    angle, pitch = (float(own.coefficient(key)) for key in ("needle_half_angle", "thread_pitch"))
+    gap = float(spraying.needle_gap.si(turns, tip_bore, angle, pitch))
     return {
         "over_turns": Band(*(end[:-2] for end in found.delivery)),
         "flow": Band(*(end[-1] for end in found.delivery)),
         "one_turn": middle[-2],
         "four_turns": middle[-3],
         "cap": Band(*(float(end[0]) for end in found.cap)),
+        "back": turns * pitch,
+        "open": gap / (np.pi / 4 * tip_bore**2),
+        "half_angle": angle,
+        "land": float(own.coefficient("land_length")),
     }
 
 
@@ -122,4 +134,17 @@ def draw(now: Now) -> Drawn:
         Mark(now.turns, now.flow, "your setting"),
     ]
     across = now.turns.axis(TURNS[-1], "turns of the fluid knob out from closed")
-    return Chart(across, now.over_turns.high[-1].axis(AXES, "paint delivered"), parts)
+    chart = Chart(across, now.over_turns.high[-1].axis(AXES, "delivered"), parts, height=232)
+    return [cut_open(now), chart]
+
+
+def cut_open(now: Now) -> Sketch:
+    """The gun as it is set, and its tip with the needle to scale."""
+    gun = Gun(6 * now.turns, now.turns, now.gun_inlet_pressure.si / MOST_AIR, mist=round(now.flow.middle.si / DROP))
+    words = (
+        f"tip to scale, bore {now.tip_bore}",
+        f"needle {now.back:2} back:",
+        f"{now.open:2} of the bore open",
+    )
+    tip = tip_cut_open((438, 66, 198, 118), now.tip_bore.si, now.back.si, now.half_angle, now.land, words)
+    return Sketch([*gun_cut_open(gun, f"{now.gun_inlet_pressure}"), *names(), tip], height=246)
