@@ -131,7 +131,7 @@ def arrow(x0: float, y0: float, x1: float, y1: float, weight: float = USUAL, **l
 
 
 def measure(x0: float, y0: float, x1: float, y1: float, words: Any, above: float = -6.0) -> Markup:
-    """A length with an arrow at both ends and its words, if any, at its middle: over a level one, right of an upright one."""
+    """A length with an arrow at both ends; its words, if any, over a level one and right of an upright one."""
     mid = ((x0 + x1) / 2, (y0 + y1) / 2)
     lines = together((arrow(*mid, x0, y0, FINE), arrow(*mid, x1, y1, FINE)))
     if not words:

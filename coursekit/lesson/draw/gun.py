@@ -28,7 +28,7 @@ AXIS = 122.0  # height of the needle in the drawing
 TIP = 380.0  # where the paint leaves
 SEAT = 366.0
 CONE, SHAFT = 26.0, 6.0  # length and half width of the needle's cone and shaft
-DOTTED = {"weight": FINE, "stroke_dasharray": "3 3"}
+DOTTED: dict[str, Any] = {"weight": FINE, "stroke_dasharray": "3 3"}
 ROOM = "var(--jp-layout-color0, #fff)"
 
 
