@@ -75,3 +75,8 @@ def test_the_needle_stands_back_as_far_as_the_knob_lets_it():
     slant = found.back * math.sin(found.half_angle)
     by_hand = math.pi * slant * (1.4e-3 - slant * math.cos(found.half_angle)) / (math.pi / 4 * 1.4e-3**2)
     assert found.open == pytest.approx(by_hand)
+
+
+@pytest.mark.parametrize("moved", [{"gauge_pressure": "1.4 bar"}, {"air_gauge": "cap"}])
+def test_the_needles_of_both_gauges_follow_the_air(moved):
+    assert differ("gun-air", **moved)

@@ -41,7 +41,7 @@ class Gun(NamedTuple):
     trigger: float = 1.0
     fan: float | None = None  # fan knob, where its setting is known
     cap: float | None = None  # a test cap with a gauge on it
-    mist: int = 60  # drops drawn
+    mist: int = 60  # drops drawn; an empty gun sprays none
 
 
 def gun_cut_open(gun: Gun, inlet: Any, cap: Any = "") -> list[Markup]:
@@ -50,17 +50,17 @@ def gun_cut_open(gun: Gun, inlet: Any, cap: Any = "") -> list[Markup]:
     parts = [
         _body(),
         _passages(gun),
-        _paint(),
+        _paint(gun.mist > 0),
         _needle(gun.back),
         _seals(),
-        _front(),
+        _front(gun.mist > 0),
         _knobs(gun),
         _trigger(swing),
         _spray(gun),
         arrow(156, 244, 156, 222),
         line("M", 104, 218, "H", 150, weight=FINE),
         gauge(104, 216, gun.inlet),
-        label(80, 221, inlet, "end"),
+        label(124, 192, inlet, "end"),
         label(230, 236, f"gun {NOT_TO_SCALE}"),
     ]
     if gun.cap is not None:
@@ -113,17 +113,22 @@ def _passages(gun: Gun) -> Markup:
     return together(air)
 
 
-def _paint() -> Markup:
-    """Cup, its neck and the room round the needle: all full of paint."""
+def _wet(points: list[Point], weight: float, full: bool) -> Markup:
+    """Where the paint is; an empty gun shows its hollow."""
+    return material("surfacer", points, weight) if full else outline(points, weight, fill=ROOM)
+
+
+def _paint(full: bool) -> Markup:
+    """Cup, its neck and the room round the needle."""
     cup = [(232, 20), (320, 20), (316, 40), (290, 62), (290, 106), (344, 108), (344, 136), (256, 136), (256, 106)]
     cup += [(264, 106), (264, 62), (236, 40)]
     return together(
         (
             _hole(list(corners(112, 114, 150, 16))),
-            material("surfacer", cup, USUAL),
+            _wet(cup, USUAL, full),
             line("M", 230, 8, "L", 232, 20, "M", 322, 8, "L", 320, 20),
             line("M", 222, 8, "H", 330, weight=HEAVY),
-            label(276, 38, "paint", "middle", class_="ck-on"),
+            label(276, 38, "paint", "middle", class_="ck-on") if full else label(276, 38, "empty", "middle"),
         )
     )
 
@@ -167,7 +172,7 @@ def _seals() -> Markup:
     )
 
 
-def _front() -> Markup:
+def _front(full: bool) -> Markup:
     """Fluid tip and air cap with its horns: each above the needle and mirrored below it."""
 
     def both(points: list[Point], hatch: str) -> Markup:
@@ -177,7 +182,7 @@ def _front() -> Markup:
     room = [(344, 108), (358, 113), (SEAT, 117.5), (TIP, 117.5), (TIP, 126.5), (SEAT, 126.5), (358, 131), (344, 136)]
     return together(
         (
-            material("surfacer", room, 0.0),
+            _wet(room, 0.0, full),
             both([(344, 100), (356, 102), (SEAT, 111), (TIP, 114), (TIP, 117.5), (SEAT, 117.5), (344, 108)], "back"),
             both([(344, 80), (350, 66), (398, 72), (402, 82), (384, 92), (384, 108), (374, 105), (362, 92)], "slant"),
         )
@@ -223,6 +228,8 @@ def _trigger(swing: float) -> Markup:
 
 
 def _spray(gun: Gun) -> Markup:
+    if not gun.mist:
+        return Markup("")
     cloud = [(TIP + 4, AXIS - 2), (TIP + 44, AXIS - 12), (TIP + 44, AXIS + 12), (TIP + 4, AXIS + 2)]
     edges = line("M", TIP + 4, AXIS - 3, "L", TIP + 44, AXIS - 14, "M", TIP + 4, AXIS + 3, "L", TIP + 44, AXIS + 14)
     return edges + specks(gun.mist, cloud, 1.1)

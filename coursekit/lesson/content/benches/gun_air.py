@@ -10,6 +10,8 @@ import numpy as np
 from coursekit import spraying
 from coursekit.belief import drawn, quantiles
 from coursekit.constants import ATMOSPHERE, ROOM_TEMPERATURE
+from coursekit.lesson.draw.drawing import HEAVY, Sketch, arrow, label, lines_of
+from coursekit.lesson.draw.gun import AXIS, TIP, Gun, gun_cut_open
 from coursekit.lesson.draw.picture import Chart, Line, Mark, level, shaded
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
@@ -101,11 +103,25 @@ def rule(now: Now) -> str:
 def draw(now: Now) -> Drawn:
     inlets, limit = now.inlet.of(INLETS), now.cap.of(HVLP_LIMIT)
     across = now.inlet.axis(INLETS[-1], "gauge at the gun's inlet")
-    cap = now.cap.axis(MOST_AT_CAP, "pressure at the cap")
+    cap = now.cap.axis(MOST_AT_CAP, "at the cap")
     parts = [
         *shaded(inlets, now.curve, "where your gun may lie", "middle", kept=None),
         Line([0, cap.high], [0, cap.high], "if both were the same", "dotted"),
         level(limit, across, f"{limit:2} at the cap", "dashed"),
         Mark(now.inlet.middle, now.cap, "your gun"),
     ]
-    return Chart(across, cap, parts)
+    return [cut_open(now), Chart(across, cap, parts, height=250)]
+
+
+def cut_open(now: Now) -> Sketch:
+    """The gun with a gauge at its inlet and one on a test cap, and how fast the air leaves."""
+    inlet, cap = now.inlet.middle, now.cap.middle
+    gun = Gun(10, 2, inlet.si / INLETS[-1], fan=0.75, cap=cap.si / MOST_AT_CAP, mist=0)
+    told = f"{inlet:2}" if now.air_gauge == "inlet" else f"{now.inlet}"
+    end = TIP + 20 + 0.5 * now.speed.middle.si
+    jet = [
+        arrow(TIP + 18, AXIS, end, AXIS, HEAVY),
+        label(TIP + 22, AXIS + 26, f"air leaves at {now.speed}"),
+        lines_of(438, 200, ("a test cap is for reading:", "spray no paint through it")),
+    ]
+    return Sketch([*gun_cut_open(gun, told, f"{now.cap} at the cap"), *jet], height=246)
