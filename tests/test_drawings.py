@@ -80,3 +80,18 @@ def test_the_needle_stands_back_as_far_as_the_knob_lets_it():
 @pytest.mark.parametrize("moved", [{"gauge_pressure": "1.4 bar"}, {"air_gauge": "cap"}])
 def test_the_needles_of_both_gauges_follow_the_air(moved):
     assert differ("gun-air", **moved)
+
+
+def test_the_door_is_split_and_the_losses_mirrored():
+    bench = lesson.bench("what-if").set(gun_inlet_pressure="1 bar")
+    drawn_so = bench.picture_html
+    now, kept = (100 * one.coat.bands.mist.high for one in (bench.now, bench.now.kept))
+    assert drawn_so.count("<img") == 1, "one door"
+    for side, high in (("start", now), ("end", kept)):
+        assert re.search(rf'text-anchor="{side}"[^>]*>\d+ to {high:.0f}<', drawn_so), (side, high)
+    # Whiskers from the middle line to scale: 302 px are 40 parts.
+    ends = [float(one) for one in re.findall(r"m 0 -6 H ([\d.]+) m 0 -6", drawn_so)]
+    assert ends[:2] == pytest.approx([318 - 0 + 302 / 40 * now, 318 - 302 / 40 * kept], abs=0.2)
+    assert "less now in all of the guns" in drawn_so
+    bench.drop()
+    assert "pinned" not in re.sub('aria-label="[^"]*"', "", bench.picture_html)

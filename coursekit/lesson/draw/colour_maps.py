@@ -82,7 +82,7 @@ def maps_picture(
         body += [text(begin, top - 9, title), level_axis(x, begin, begin + side, top, bottom)]
         images.append(ImageAt(png, alt, (begin, top, side, bottom - top)))
     bar = left + max(len(maps), 1) * (side + gap)
-    body.append(_colour_bar(scale, table, bar, bar + 88, top, bottom))
+    body.append(colour_bar(scale, table, bar, bar + 88, top, bottom))
     return mapped(width, bottom + 48, images, body)
 
 
@@ -117,7 +117,7 @@ def _around(
     body = [
         level_axis(x, left, right, top, bottom),
         upright_axis(y, left, top, bottom),
-        _colour_bar(scale, table, right + 14, width - 8, top, bottom),
+        colour_bar(scale, table, right + 14, width - 8, top, bottom),
     ]
     return together(body)
 
@@ -144,7 +144,7 @@ def upright_axis(y: Axis, left: float, top: float, bottom: float) -> Markup:
 
 
 @functools.lru_cache(maxsize=64)
-def _colour_bar(scale: Axis, table: str, bar: float, end: float, top: float, bottom: float) -> Markup:
+def colour_bar(scale: Axis, table: str, bar: float, end: float, top: float, bottom: float) -> Markup:
     """What the colours mean; its label is written along `end`."""
     body, steps, middle = [], 16, (top + bottom) / 2
     found = colours(table)[np.linspace(0, NOTHING - 1, steps).astype(int)]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import Any, NamedTuple
 
 from coursekit.drawing import Point, corners, window
@@ -113,7 +114,7 @@ def _passages(gun: Gun) -> Markup:
     return together(air)
 
 
-def _wet(points: list[Point], weight: float, full: bool) -> Markup:
+def _wet(points: Sequence[Point], weight: float, full: bool) -> Markup:
     """Where the paint is; an empty gun shows its hollow."""
     return material("surfacer", points, weight) if full else outline(points, weight, fill=ROOM)
 

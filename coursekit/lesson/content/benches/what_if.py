@@ -2,21 +2,27 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
 from typing import Any
 
+import numpy as np
+
 from coursekit import spraying
+from coursekit.figure import Axis, first_holding
 from coursekit.lesson.content.shared import one_coat
-from coursekit.lesson.draw.map_pictures import Maps
-from coursekit.lesson.draw.picture import Shares, Slice
+from coursekit.lesson.content.shared.one_coat import Coat
+from coursekit.lesson.draw.mirrored import Sides, SplitMap, mirrored
+from coursekit.lesson.draw.picture import Chart, Line, Picture, Row
 from coursekit.lesson.learner import own
 from coursekit.lesson.pins.pinned import PinBench, share_words
 from coursekit.lesson.screen import page
 from coursekit.lesson.workbench.bench import Drawn, Now, declare
+from coursekit.nomenclature import System
 from coursekit.spraying.choose import Compared, compared
 from coursekit.uncertain import Band
 
-SCALES = (60e-6, 120e-6, 240e-6, 600e-6, 2400e-6, 1e-2)  # m; the colours stay put until the next one is needed
-BARS = (1.5, 2.0, 3.0, 5.0, 10.0, 100.0)  # sprayed over landed; so do the bars
+SCALES = (60e-6, 90e-6, 120e-6, 240e-6, 600e-6, 2400e-6, 1e-2)  # m; the colours stay put until the next one is needed
+BARS = (40.0, 80.0, 160.0, 400.0, 1000.0, 10_000.0)  # parts lost for 100 landed; so do the bars
 SURE = 0.9
 TOLD = ("fluid_delivery", "air_use", "dry_spray", "duty")
 
@@ -69,23 +75,59 @@ def parted(ratio: Band) -> str:
     return f"{100 * ratio.low:.0f} to {100 * ratio.high:.0f}"
 
 
+@dataclass(frozen=True)
+class Lost(Picture):
+    """What did not land, for 100 parts that did: of both settings, and in how many guns the present loses less."""
+
+    coat: Coat
+    pinned: Coat | None = None
+
+    def markup(self, words: str, system: System) -> str:
+        told = {"mist": "", "missed": ""}
+        if self.pinned:
+            found = compared(self.coat.samples, self.pinned.samples)
+            told = {
+                key: "the same" if found.same >= SURE else less(share)
+                for key, share in (("mist", found.less_mist), ("missed", found.less_past_edge))
+            }
+        rows = [
+            Sides(
+                label,
+                hundred(getattr(self.coat.bands, key)),
+                hundred(getattr(self.pinned.bands, key)) if self.pinned else None,
+                told[key],
+            )
+            for key, label in (("mist", "mist"), ("missed", "misses the panel"))
+        ]
+        ends = [end.high for row in rows for end in (row.now, row.pinned) if end]
+        # Room for the words at the end of the longest bar.
+        return mirrored(rows, Axis("parts lost for 100 that land", 0, first_holding(BARS, 1.3 * max(ends))))
+
+    def joined(self, kept: Lost) -> Lost:
+        return replace(self, pinned=kept.coat)
+
+
+def hundred(ratio: Band) -> Band:
+    return Band(*(100 * end for end in ratio))
+
+
+def less(share: float) -> str:
+    guns = "of the guns yours may be"
+    if share >= 0.5:
+        return f"less now in {share_words(share)} {guns}"
+    return f"more now in {share_words(1 - share)} {guns}"
+
+
 @bench.draws
 def draw(now: Now) -> Drawn:
     job = one_coat.job(now.values)
-    wet = Maps(
-        [("one coat, wet", now.wet)],
-        now.figure(0.0, "panel_width").axis(job["panel_width"], "along the panel"),
-        now.figure(0.0, "panel_height").axis(job["panel_height"], "up the panel"),
-        now.wet.axis(SCALES),
-        740,
-    )
-    sprayed = now.coat.bands.sprayed.middle
-    account = Shares(
-        [(f"for 100 parts of solids that land, {100 * sprayed:.0f} are sprayed", slices(now))],
-        740,
-        next((end for end in BARS if end >= sprayed), BARS[-1]),
-    )
-    return [wet, account]
+    across = now.figure(0.0, "panel_width").axis(job["panel_width"], "along the panel")
+    up = now.figure(0.0, "panel_height").axis(job["panel_height"], "up the panel")
+    film = now.wet.axis(SCALES)
+    column = now.wet[:, now.wet.si.shape[1] // 2]
+    height = now.figure(np.linspace(0, job["panel_height"], len(column)), "panel_height")
+    section = Chart(film, up, [Line(column, height, "now", kept="pinned")], 300, 232)
+    return [Row(SplitMap(now.wet, across, up, film), section), Lost(now.coat)]
 
 
 @bench.adds
@@ -94,24 +136,6 @@ def working(now: Now) -> page.Markup:
     return page.folded(
         "Fan, passes, delivery and air at this setting", page.paragraph(" ".join((figures(now), *carried)))
     )
-
-
-def slices(now: Now) -> list[Slice]:
-    """Solids over those that landed: the middle as length, the band in words."""
-    middle, bands = now.coat.middle.account.solids, now.coat.bands
-    words = {
-        "on masks": ("on_masks", "dots"),
-        "past the edge": ("past_edge", "cross"),
-        "mist that settles": ("settling", "level"),
-        "mist in the air": ("airborne", "upright"),
-    }
-    return [
-        Slice("lands", 1.0, "100", "slant"),
-        *(
-            Slice(label, float(getattr(middle, key) / middle.landed), parted(getattr(bands, key)), hatch)
-            for label, (key, hatch) in words.items()
-        ),
-    ]
 
 
 def figures(now: Now) -> str:
