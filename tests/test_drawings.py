@@ -95,3 +95,14 @@ def test_the_door_is_split_and_the_losses_mirrored():
     assert "less now in all of the guns" in drawn_so
     bench.drop()
     assert "pinned" not in re.sub('aria-label="[^"]*"', "", bench.picture_html)
+
+
+def test_each_drop_is_drawn_to_where_it_lands():
+    bench = lesson.bench("mist-drift").set(diameter="50 µm", draught="0.2 m/s")
+    far = bench.result.distance
+    assert far < 6
+    place = f'cx="{40 + 78 * far:.1f}" cy="212"'.replace(".0", "")
+    assert place in bench.picture_html, "78 px a metre, from the gun at 40 px"
+    bench.set(diameter="20 µm")
+    assert bench.result.distance > 6 and f"20 µm: {bench.now.distance:2}" in bench.picture_html, "out of the door"
+    assert differ("mist-drift", fall_height="0.8 m") and differ("mist-drift", draught="0.6 m/s")

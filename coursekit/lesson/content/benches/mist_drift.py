@@ -8,18 +8,27 @@ import numpy as np
 
 from coursekit import spraying
 from coursekit.constants import ROOM_TEMPERATURE
-from coursekit.lesson.draw.picture import Chart, Line, Mark, Row, Span
+from coursekit.figure import Figure
+from coursekit.lesson.draw.charts import ACCENT
+from coursekit.lesson.draw.drawing import HEAVY, Sketch, apart, arrow, here, label, line, lines_of
+from coursekit.lesson.draw.garage import Scene, car, floor_scale, walls
+from coursekit.lesson.draw.picture import Chart, Line, Mark, Part, Row, Span
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
+from coursekit.markup import Markup
 
 SIZES = np.geomspace(5e-6, 100e-6, 60)
 FURTHEST, LONGEST = 12.0, 20 * 60.0  # of the axes, m and s
+DROPS = np.array([10e-6, 20e-6, 50e-6, 100e-6])  # m, whose ways are drawn
+HIGH = 2.4  # m, of the demo garage
+BOLD = (None, "bold")  # weight of the words of other drops, and of this one
+SCENE = Scene(40.0, 212.0, 78.0)
 GARAGE = 6.0  # m, length of the demo garage
 MIST_DENSITY = 1200.0  # kg/m³, of drops that are drying
 
 
 @declare(
     "How far the mist goes",
-    gives={"far": "drift", "long": "fall_time", "distance": "drift", "time": "fall_time"},
+    gives={"far": "drift", "lands": "drift", "long": "fall_time", "distance": "drift", "time": "fall_time"},
     about=lambda units: (
         f"Drops that miss the panel, sinking in air of {units(ROOM_TEMPERATURE, 'temperature')}. Nothing turns or "
         "lifts them here; real air does."
@@ -31,10 +40,16 @@ def bench(
     fall_height: float = at("1.2 m"),
     draught: float = at("0.2 m/s", slider=(0, 1, 0.05), slider_us=(0, 200, 10)),
 ) -> dict[str, Any]:
-    sizes = np.append(SIZES, diameter)
+    sizes = np.r_[SIZES, DROPS, diameter]
     time = spraying.fall_time.si(fall_height, sizes, MIST_DENSITY)
     distance = spraying.drift_distance.si(fall_height, sizes, draught, MIST_DENSITY)
-    return {"far": distance[:-1], "long": time[:-1], "distance": float(distance[-1]), "time": float(time[-1])}
+    return {
+        "far": distance[: len(SIZES)],
+        "long": time[: len(SIZES)],
+        "lands": distance[len(SIZES) : -1],  # of DROPS
+        "distance": float(distance[-1]),
+        "time": float(time[-1]),
+    }
 
 
 @bench.says
@@ -60,11 +75,54 @@ def draw(now: Now) -> Drawn:
     sizes = now.diameter.of(SIZES)
     across = sizes.axis(SIZES[-1], "diameter of the drop")
     charts = []
-    for curve, here, most, label in (
+    for curve, at_drop, most, name in (
         (now.far, now.distance, FURTHEST, "carried along"),
         (now.long, now.time, LONGEST, "time until it lies"),
     ):
-        drop = Mark(now.diameter, here.of(min(here.si, most)), "this drop")
-        charts.append(Chart(across, curve.axis(most, label), [Line(sizes, curve, kept="pinned"), drop], 400, 330))
+        parts: list[Part] = [Line(sizes, curve, kept="pinned")]
+        if at_drop.si <= most:
+            parts.append(Mark(now.diameter, at_drop, "this drop"))
+        charts.append(Chart(across, curve.axis(most, name), parts, 400, 232))
     beyond = Span(now.far.of(GARAGE), now.far.of(FURTHEST), "beyond the garage")
-    return Row(Chart(across, charts[0].y, [beyond, *charts[0].parts], 400, 330), charts[1])
+    return [ways(now), Row(Chart(across, charts[0].y, [beyond, *charts[0].parts], 400, 232), charts[1])]
+
+
+def ways(now: Now) -> Sketch:
+    """The garage in section, to scale: each drop sinks from the gun and is carried along, in or out of the door."""
+    axis = now.distance.axis(GARAGE)
+    parts = [
+        car(SCENE, 0.1),
+        walls(SCENE, -0.3, GARAGE, HIGH),
+        floor_scale(SCENE, axis, GARAGE / axis.high),
+        label(8, SCENE.floor + 30, axis.label.rpartition("(")[2].rstrip(")")),
+    ]
+    if now.draught > 0:
+        parts.append(arrow(SCENE.x(4.4), SCENE.y(1.9), SCENE.x(4.4 + 1.4 * now.draught.si), SCENE.y(1.9), HEAVY))
+        parts.append(label(SCENE.x(4.4), SCENE.y(2.0), f"draught {now.draught}"))
+    others = zip(now.diameter.of(DROPS), now.lands, strict=True)
+    drops = [(size, far, False) for size, far in others if abs(size.si / now.diameter.si - 1) > 0.01]
+    drops.append((now.diameter, now.distance, True))
+    for _, far, mine in drops:
+        parts += way(now, far, mine)
+    leave = [one for one in drops if one[1].si > GARAGE]
+    exits = [SCENE.y(now.fall_height.si * (1 - GARAGE / far.si)) for _, far, _ in leave]
+    beside = SCENE.x(GARAGE) + 8
+    for (size, far, mine), at_exit in zip(leave, apart(exits, 19.0, 76.0, SCENE.floor - 4), strict=True):
+        parts.append(label(beside, at_exit, f"{size}: {far:2}", font_weight=BOLD[mine]))
+    lie = [one for one in drops if one[1].si <= GARAGE]
+    places = apart([SCENE.x(far.si) + 6 for _, far, _ in lie], 66.0, SCENE.x(0) + 6, beside - 60)
+    for (size, _, mine), at_floor in zip(lie, places, strict=True):
+        parts.append(label(at_floor, SCENE.floor - 10, f"{size}", font_weight=BOLD[mine]))
+    parts += [here(SCENE.x(0), SCENE.y(now.fall_height.si), 5), lines_of(beside, 24, ("to scale,", "the door open"))]
+    return Sketch(parts, height=SCENE.floor + 36)
+
+
+def way(now: Now, far: Figure, mine: bool) -> list[Markup]:
+    """Of one drop: straight, as it sinks and drifts at one speed each, to where it lies or leaves the garage."""
+    end = min(far.si, GARAGE)
+    high = now.fall_height.si * (1 - end / far.si) if far.si > 0 else 0.0
+    look: dict[str, Any] = {"stroke": ACCENT, "weight": HEAVY} if mine else {"stroke_dasharray": "6 4"}
+    drawn = [line("M", SCENE.x(0), SCENE.y(now.fall_height.si), "L", SCENE.x(end), SCENE.y(high), **look)]
+    if far.si <= GARAGE:
+        drawn.append(here(SCENE.x(end), SCENE.floor, 5 if mine else 3))
+    return drawn
