@@ -52,11 +52,11 @@ def test_kitchen_scale_narrows_the_hand_and_is_where_the_slider_starts():
     assert width(bench.result.by_hand) < 1.02 * wide and "what your hand pressed" in bench.words
     bench.restart()
     assert bench.values["force"] == pytest.approx(2.5 * 9.80665, rel=5e-3)  # weighed with what hands usually do
-    assert lesson.bench("bury").values["force"] == bench.values["force"]
+    assert lesson.bench("sand-out").values["force"] == bench.values["force"]
 
 
 def test_gauge_strokes_gauge_narrows_the_strokes():
-    bench = lesson.bench("bury")
+    bench = lesson.bench("sand-out")
     wide = bench.result
     measurement_form.enter(
         "removal",
@@ -81,7 +81,7 @@ def test_gauge_strokes_gauge_narrows_the_strokes():
 
 
 def test_film_too_thin_is_told():
-    bench = lesson.bench("bury").set(film="2 µm")
+    bench = lesson.bench("sand-out").set(film="2 µm")
     assert "goes through before" in bench.words
 
 

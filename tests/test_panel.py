@@ -486,7 +486,7 @@ def test_600_buries_320():
         deep = float(np.median(rough.scratch))
         assert deep == pytest.approx(paper(coarse, BLOCK).scratch["surfacer"], rel=1e-6)
         few, _ = panel.block(rough, tool=BLOCK, paper=paper(fine, BLOCK), force=20.0, strokes=1)
-        needed = sanding.strokes_to_bury.si(coarse, fine, 20.0, "70 x 125 mm", 150e6)
+        needed = sanding.strokes_to_sand_out.si(coarse, fine, 20.0, "70 x 125 mm", 150e6)
         enough, used = panel.block(rough, tool=BLOCK, paper=paper(fine, BLOCK), force=20.0, strokes=1.5 * needed)
         inner = np.s_[40:120, 40:120]
         assert np.median(few.scratch[inner]) > 0.8 * deep

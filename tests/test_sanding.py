@@ -591,7 +591,7 @@ def test_coats_one_upon_the_other_add_up():
     assert both.film_left.middle.m - thin.film_left.middle.m == pytest.approx(60)
     (alone,) = sanding.judge_sequence(["P600"], "20 N", "70 x 125 mm", "150 MPa", "63 µm")
     assert paper.film_left.low.m == pytest.approx(alone.film_left.low.m, rel=1e-3)
-    assert "no scratch to bury" in paper.reason
+    assert "no scratch to sand out" in paper.reason
 
 
 @pytest.mark.parametrize(

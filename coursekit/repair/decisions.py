@@ -256,7 +256,7 @@ def finishing_strokes(
     hardness: Any = "surfacer",
     film: Any = "20 µm",
 ) -> Decision:
-    """How many strokes of the last paper bury the one before, without going through?"""
+    """How many strokes of the last paper sand out the one before, without going through?"""
     hard = read(hardness, "hardness")
     found = sanding.strokes_between.si(
         previous_grade,
@@ -270,7 +270,7 @@ def finishing_strokes(
     answer = (
         "there is not enough film"
         if found.verdict == "no"
-        else f"{Figure(found.least.middle, 'strokes'):2} over each place bury it"
+        else f"{Figure(found.least.middle, 'strokes'):2} over each place sand it out"
     )
     return Decision(
         answer,

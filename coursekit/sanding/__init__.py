@@ -1,7 +1,6 @@
 """Sanding: paper, scratch, removal, sequence, levelling, edges and contours, what shows, what may be polished off."""
 
 from coursekit.sanding.blocks import Block, block_pressure, read_block
-from coursekit.sanding.burying import strokes_between, strokes_to_bury
 from coursekit.sanding.contours import (
     crown_bearing,
     crown_conformity,
@@ -24,6 +23,7 @@ from coursekit.sanding.levelling import (
     wave_left,
 )
 from coursekit.sanding.progression import judge_sequence, sequence_cost
+from coursekit.sanding.sanding_out import strokes_between, strokes_to_sand_out
 from coursekit.sanding.scratches import (
     cone_force,
     cone_half_angle,
@@ -106,7 +106,7 @@ __all__ = [
     "smooth_limit",
     "steel_roughness",
     "strokes_between",
-    "strokes_to_bury",
+    "strokes_to_sand_out",
     "strokes_to_remove",
     "thinnest_recoat",
     "usual_roughness",

@@ -143,7 +143,7 @@ def judge_sequence(
     size_exponent: Scalar = coefficient("size_exponent"),
     cutting_ease: Scalar = 1.0,
 ) -> list[Step]:
-    """Judge papers in order: how many strokes bury the deepest scratch of the paper before, and is there film for it.
+    """Judge papers in order: how many strokes sand out the deepest scratch of the paper before, and is there film?
 
     grades: list of one grade each; ["P320", "P600"], with "coat" or "coat 30 µm" between two papers
     force: 0.1 to 500 N
@@ -322,11 +322,14 @@ def _paper(paper: Grade, before: Grade | None, work: _Work, system: System) -> S
     elif left.low < 0:
         verdict, reason = "doubtful", f"It may go through: {film} of film for the old scratches."
     elif before is None or ratio is None:
-        verdict, reason = "go", "It finds no scratch to bury; how long it works depends on the waves it must flatten."
+        verdict, reason = (
+            "go",
+            "It finds no scratch to sand out; how long it works depends on the waves it must flatten.",
+        )
     elif ratio < 0.97:
         verdict, reason = "doubtful", f"It is coarser than {before}: it puts deeper scratches back."
     elif work.strokes.middle > MOST_STROKES:
-        verdict, reason = "doubtful", f"It takes {strokes} over each place to bury {before}: put a paper between."
+        verdict, reason = "doubtful", f"It takes {strokes} over each place to sand out {before}: put a paper between."
     else:
-        verdict, reason = "go", f"{strokes} over each place bury {before} and take {film}."
+        verdict, reason = "go", f"{strokes} over each place sand out {before} and take {film}."
     return Step(str(paper), work.strokes, work.film, left, work.scratch_left, ratio, hint, verdict, reason)

@@ -149,7 +149,7 @@ def _papers(plan: CoatPlan) -> Markup:
     words = (
         f"Hand {say(v['force'], 'force')}, block {v['block']}, {v['under']} under the coat. Strokes are an "
         "order "
-        "of magnitude: they bury the scratches of the paper before. Flattening waves takes more: guide coat, "
+        "of magnitude: they sand out the scratches of the paper before. Flattening waves takes more: guide coat, "
         "look, "
         "gauge."
     )

@@ -129,13 +129,13 @@ def draw(now: Now) -> Drawn:
 def table(now: Now) -> str:
     rows = []
     for step in now.steps:
-        buries, coat = step.strokes.high > 0, step.paper.startswith("coat")
+        sands_out, coat = step.strokes.high > 0, step.paper.startswith("coat")
         until = "spray, let cure" if coat else "until flat"
         rows.append(
             (
                 "the coats" if coat else step.paper,
-                f"{step.strokes}" if buries else until,
-                f"{step.film}" if buries else "",
+                f"{step.strokes}" if sands_out else until,
+                f"{step.film}" if sands_out else "",
             )
         )
     return f'<div class="ck">{page.table(("paper", "over each place", "takes"), rows)}</div>'

@@ -1,4 +1,4 @@
-"""The window of the last paper: strokes that bury the one before, and strokes that go through the recoat."""
+"""The window of the last paper: strokes that sand out the one before, and strokes that go through the recoat."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 
 from coursekit import sanding
-from coursekit.lesson.content.shared.sanding_hand import BURIED, block, hardness
+from coursekit.lesson.content.shared.sanding_hand import SANDED_OUT, block, hardness
 from coursekit.lesson.draw.picture import Chart, Part, Shade, Span, level, upright
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
@@ -70,9 +70,9 @@ def bench(
 def say(now: Now) -> str:
     least, most = now.here.least, now.here.most
     words = (
-        f"{now.grade} buries the deepest scratches of {now.previous_grade} in {least} over each place; a film of "
-        f"{now.film} is through after {most}. Both hang on your paper alike, so the second is {now.here.ratio} times "
-        f"the first. {BURIED[now.here.verdict]} "
+        f"{now.grade} sands out the deepest scratches of {now.previous_grade} in {least} over each place; a film of "
+        f"{now.film} is through after {most}. Both depend on your paper alike, so the second is {now.here.ratio} times "
+        f"the first. {SANDED_OUT[now.here.verdict]} "
     )
     side = (
         "too few for any paper"
@@ -95,7 +95,7 @@ def draw(now: Now) -> Drawn:
     across = now.film.axis(FILMS[-1], "dry film of the recoat")
     through = [np.minimum(edge.si, up.high) for edge in (now.most.low, now.most.high)]
     parts: list[Part] = [
-        Span(least.low, least.high, f"{now.previous_grade} is buried here"),
+        Span(least.low, least.high, f"{now.previous_grade} is sanded out here"),
         Shade(now.film.of(FILMS), through, "it goes through here"),
         upright(now.film, up, "your film", "dashed")._replace(kept="film, pinned"),
         level(now.strokes, across, "your strokes", "solid")._replace(kept="strokes, pinned"),

@@ -83,7 +83,7 @@ def say(now: Now) -> str:
     told = [f"{step.paper} – {step.verdict}: {step.reason}" for step in steps_of(now) if step.verdict != "go"]
     verdicts = " ".join(told) if told else "No step is too large for its film, on a flat and with fresh paper."
     return (
-        f"{verdicts} Burying alone takes {now.cost.film} of film and {now.cost.strokes} over each place; on "
+        f"{verdicts} Sanding the scratches out takes {now.cost.film} of film and {now.cost.strokes} over each place; on "
         f"{now.area} that is {now.cost.removed_volume} of dust. What flattening the waves takes comes on top."
     )
 
@@ -104,6 +104,6 @@ def bar(now: Now, step: Step) -> Bar:
     if strokes.high > 0:
         return Bar(label, strokes, f"{strokes}, takes {film} ({step.hint})", hatch)
     if step.hint:
-        return Bar(label, 0.0, "as many strokes as its waves ask for", hatch)
+        return Bar(label, 0.0, "as many strokes as its waves need", hatch)
     anew = step.verdict == "go"
     return Bar(label, 0.0, "after it the papers start anew" if anew else "may not fill what lies under it", hatch)

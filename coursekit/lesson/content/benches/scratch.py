@@ -80,8 +80,8 @@ def bench(
 def say(now: Now) -> str:
     words = (
         f"{now.grade} under {now.force} presses on the {now.sanded} with {now.pressure:2}. Its scratches are "
-        f"{now.depth.mean} deep on average, the deepest {now.depth.deepest}: so much film must go before the next "
-        "paper has buried them. "
+        f"{now.depth.mean} deep on average, the deepest {now.depth.deepest}: the next paper must take off "
+        "that much film to sand them out. "
     )
     hand = now.force.of(now.hand.band)
     if now.hand.kind == "measured by you":

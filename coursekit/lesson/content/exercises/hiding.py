@@ -77,7 +77,7 @@ def in_all(draw: Draw) -> Question:
     height = draw.figure(lanes * width, "extent")
     answer = over * lanes
     return Question(
-        ask=f"{over:.0f} strokes over each place bury the 320. Your block is {width:3} wide; the recoat is "
+        ask=f"{over:.0f} strokes over each place sand out the 320. Your block is {width:3} wide; the recoat is "
         f"{height:3} high, and each of your strokes runs the whole length of it, lane beside lane. How many strokes "
         "are that in all?",
         answer=answer,

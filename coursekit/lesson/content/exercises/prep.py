@@ -1,4 +1,4 @@
-"""Clean and prepare: the order of washing, clear left, strokes that bury, pressure of a pad."""
+"""Clean and prepare: the order of washing, clear left, strokes that sand out a scratch, pressure of a pad."""
 
 from coursekit import sanding
 from coursekit.constants import GRAVITY
@@ -77,14 +77,14 @@ def strokes(draw: Draw) -> Question:
         ask=f"Somebody before you sanded with P{number}: that is what stands on the paper. Lists say: {number} has "
         f"grains of {draw.figure(paper, 'grain_size'):3} (P) or {draw.figure(other, 'grain_size'):3} (CAMI). Its "
         f"mean scratch is {draw.percent(share)} of the grain deep, its deepest {deep:g} times that. Your 600 takes "
-        f"{stroke} a stroke. How many strokes over each place bury the deepest scratch?",
+        f"{stroke} a stroke. How many strokes over each place sand out the deepest scratch?",
         answer=answer,
         name="strokes",
         within=0.03 * answer,
         slips=[
             (answer * other / paper, "You read the P as CAMI: its grains are smaller, and so is the scratch."),
-            (answer / deep, "That buries the mean scratch. The deepest are what shows."),
-            (paper / stroke, "That buries the whole grain: only a small share of it sinks in."),
+            (answer / deep, "That sands out the mean scratch. The deepest are what you see."),
+            (paper / stroke, "That takes off the height of a whole grain. Only a small share of it sinks in."),
             (2 * answer, "There and back is two strokes, and both take film off: no need to double."),
         ],
         hints=[

@@ -1,4 +1,4 @@
-"""Scratch: which paper it is, the pressure of the hand, strokes to bury a scratch, and the film that stays."""
+"""Scratch: which paper it is, the pressure of the hand, strokes that sand out a scratch, and the film that stays."""
 
 import math
 
@@ -101,7 +101,7 @@ def strokes_left(draw: Draw) -> Question:
     return Question(
         ask=f"On a practice panel your gauge read {before} before and {draw.figure(before - removed, 'film')} after "
         f"{done:.0f} strokes of {grade}. On the door the deepest scratches of {previous} go down {deepest}. With the "
-        "same paper, hand and block, how many strokes over each place bury them?",
+        "same paper, hand and block, how many strokes over each place sand them out?",
         answer=strokes,
         within=max(0.02 * strokes, 0.6),
         slips=[

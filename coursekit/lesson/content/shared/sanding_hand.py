@@ -16,7 +16,7 @@ FORCE = at("20 N", measured="hand_force")
 BLOCK_LENGTH = at("125 mm", label="length of the block, along the stroke")
 BLOCK_WIDTH = at("70 mm", label="width of the block")
 SANDED = at("surfacer")
-BURIED = {
+SANDED_OUT = {
     "go": "On a flat the film is there; edges and body lines go first.",
     "doubtful": "It may go through before they are gone.",
     "no": "It goes through before they are gone: spray more film first, or begin with a finer paper.",

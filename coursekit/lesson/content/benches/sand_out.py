@@ -1,4 +1,4 @@
-"""How many strokes bury the scratches of the paper before, and whether the film bears them."""
+"""How many strokes sand out the scratches of the paper before, and whether the film stands them."""
 
 from __future__ import annotations
 
@@ -10,9 +10,9 @@ from coursekit import sanding
 from coursekit.lesson.content.shared.sanding_hand import (
     BLOCK_LENGTH,
     BLOCK_WIDTH,
-    BURIED,
     FORCE,
     SANDED,
+    SANDED_OUT,
     axis_end,
     block,
     ease,
@@ -26,7 +26,7 @@ STROKES = np.linspace(0, 200, 21)
 
 
 @declare(
-    "Strokes that bury the last scratch",
+    "Strokes that sand out the last scratch",
     gives={
         "strokes": sanding.strokes_between,
         "old": "scratch_depth",  # deepest scratch of the paper before
@@ -83,9 +83,9 @@ def bench(
 def say(now: Now) -> str:
     strokes = now.strokes
     words = (
-        f"The deepest scratches of {now.previous_grade} lie {now.old} deep. {now.grade} under {now.force} buries "
-        f"them in {strokes.least} over each place; there and back is two. The {now.film} of film bear "
-        f"{strokes.ratio} times as many. {BURIED[strokes.verdict]}"
+        f"The deepest scratches of {now.previous_grade} are {now.old} deep. {now.grade} under {now.force} sands "
+        f"them out in {strokes.least} over each place; there and back is two. The {now.film} of film stand "
+        f"{strokes.ratio} times as many. {SANDED_OUT[strokes.verdict]}"
     )
     if now.coarser:
         words += f" But {now.grade} is coarser: it leaves deeper scratches of its own."

@@ -1,4 +1,4 @@
-"""How many strokes bury the scratches of the paper before, and how many go through the film."""
+"""How many strokes sand out the scratches of the paper before, and how many go through the film."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from coursekit.uncertain import Band
 
 
 class Strokes(NamedTuple):
-    """Strokes that bury the old scratches, strokes that go through, and how many times the first go into the second.
+    """Strokes that sand out the old scratches, strokes that go through, and how many times the first go into the second.
 
     The ratio is far better known than either: wear and hardness of the film drop out of it.
     """
@@ -30,13 +30,13 @@ class Strokes(NamedTuple):
 
 
 @public(gives="strokes")
-def strokes_to_bury(
+def strokes_to_sand_out(
     previous_grade: object,
     grade: object,
     force: Real,
     block: object,
     hardness: Real,
-    burying_margin: Real | None = None,
+    sanding_out_margin: Real | None = None,
     scratch_factor: Real = coefficient("scratch_factor"),
     wear_coefficient: Real = coefficient("wear_coefficient"),
     size_exponent: Real = coefficient("size_exponent"),
@@ -48,7 +48,7 @@ def strokes_to_bury(
     grade: one grade, P30 to P2500; paper that removes them
     force: 0.1 to 500 N
     block: "70 x 125 mm"; its longer side along the stroke
-    burying_margin: times the mean scratch depth; unless given, down to the deepest
+    sanding_out_margin: times the mean scratch depth; unless given, down to the deepest
     Gives (...) number. Raises InputError for a wrong unit, block, paper or name, RangeError out of those ranges.
     Holds as an order of magnitude, for fresh paper: `band` shows it.
     Source: ecv-grind; preston-1927; scratch-calibration.
@@ -57,7 +57,7 @@ def strokes_to_bury(
     size = read_block(block)
     pressure = hand_pressure(force, size)
     depth = scratch_of(before, pressure, hardness, scratch_factor)
-    to_take = depth.deepest if burying_margin is None else depth.mean * burying_margin
+    to_take = depth.deepest if sanding_out_margin is None else depth.mean * sanding_out_margin
     rate = wear_rate_of(paper, hardness, wear_coefficient, size_exponent, cutting_ease)
     found: Real = to_take / (rate * pressure * size.sliding)
     return found
@@ -76,14 +76,14 @@ def strokes_between(
     size_exponent: Scalar = coefficient("size_exponent"),
     cutting_ease: Scalar = 1.0,
 ) -> Strokes:
-    """How many strokes bury the scratches of the paper before without going through the film?
+    """How many strokes sand out the scratches of the paper before without going through the film?
 
     previous_grade: one grade, P30 to P2500; paper that left the scratches, with its scale
     grade: one grade, P30 to P2500; paper that removes them
     force: 0.1 to 500 N
     block: "70 x 125 mm"; its longer side along the stroke
     film: 0.1 µm to 5 mm
-    Gives bands of numbers: the strokes that bury the deepest old scratch, the strokes until the deepest new one is
+    Gives bands of numbers: the strokes that sand out the deepest old scratch, the strokes until the deepest new one is
     through, the second over the first; a verdict and its reason. Raises InputError for a wrong unit, block, paper or
     name, RangeError out of those ranges.
     Holds for fresh paper on a flat; edges and crowns go first. Source: ecv-grind; preston-1927; scratch-calibration.
@@ -105,7 +105,7 @@ def strokes_between(
         verdict, reason = (
             "go",
             (
-                f"{shown_band(least.low, least.high, 'strokes')} bury {before}; the film bears "
+                f"{shown_band(least.low, least.high, 'strokes')} sand out {before}; the film stands "
                 f"{shown_band(ratio.low, ratio.high, 'stroke_ratio')} times as many."
             ),
         )
