@@ -17,7 +17,7 @@ from coursekit.uncertain import Band
 
 
 class Strokes(NamedTuple):
-    """Strokes that sand out the old scratches, strokes that go through, and how many times the first go into the second.
+    """Strokes that sand out the old scratches, strokes that go through, and the second over the first.
 
     The ratio is far better known than either: wear and hardness of the film drop out of it.
     """
@@ -83,8 +83,8 @@ def strokes_between(
     force: 0.1 to 500 N
     block: "70 x 125 mm"; its longer side along the stroke
     film: 0.1 µm to 5 mm
-    Gives bands of numbers: the strokes that sand out the deepest old scratch, the strokes until the deepest new one is
-    through, the second over the first; a verdict and its reason. Raises InputError for a wrong unit, block, paper or
+    Gives bands of numbers: the strokes that sand out the deepest old scratch, the strokes until the deepest new one
+    is through, the second over the first; a verdict and its reason. Raises InputError for a wrong unit, block, paper or
     name, RangeError out of those ranges.
     Holds for fresh paper on a flat; edges and crowns go first. Source: ecv-grind; preston-1927; scratch-calibration.
     """

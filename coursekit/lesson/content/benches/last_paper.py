@@ -71,8 +71,8 @@ def say(now: Now) -> str:
     least, most = now.here.least, now.here.most
     words = (
         f"{now.grade} sands out the deepest scratches of {now.previous_grade} in {least} over each place; a film of "
-        f"{now.film} is through after {most}. Both depend on your paper alike, so the second is {now.here.ratio} times "
-        f"the first. {SANDED_OUT[now.here.verdict]} "
+        f"{now.film} is through after {most}. Both depend on your paper alike, so the second is {now.here.ratio} "
+        f"times the first. {SANDED_OUT[now.here.verdict]} "
     )
     side = (
         "too few for any paper"
