@@ -84,8 +84,8 @@ def strokes_between(
     block: "70 x 125 mm"; its longer side along the stroke
     film: 0.1 µm to 5 mm
     Gives bands of numbers: the strokes that sand out the deepest old scratch, the strokes until the deepest new one
-    is through, the second over the first; a verdict and its reason. Raises InputError for a wrong unit, block, paper or
-    name, RangeError out of those ranges.
+    is through, the second over the first; a verdict and its reason. Raises InputError for a wrong unit, block, paper
+    or name, RangeError out of those ranges.
     Holds for fresh paper on a flat; edges and crowns go first. Source: ecv-grind; preston-1927; scratch-calibration.
     """
     wear: dict[str, Any] = {
