@@ -106,3 +106,18 @@ def test_each_drop_is_drawn_to_where_it_lands():
     bench.set(diameter="20 µm")
     assert bench.result.distance > 6 and f"20 µm: {bench.now.distance:2}" in bench.picture_html, "out of the door"
     assert differ("mist-drift", fall_height="0.8 m") and differ("mist-drift", draught="0.6 m/s")
+
+
+def test_the_receiver_empties_while_the_trigger_is_held():
+    bench = lesson.bench("air-supply")
+    left = []
+    for held in ("0 s", "100 s", "200 s"):
+        bench.set(held=held)
+        drawing_alone = bench.picture_html.partition("</svg>")[0]
+        left.append((bench.result.at_held.receiver_pressure, drawing_alone.count("h 0.1")))
+        assert f"{bench.now.at_held.gun_inlet_pressure:2}</text>" in drawing_alone
+    # Free air of the receiver falls by what the gun takes over what the compressor gives.
+    used = bench.result.at_held.air_use - 150e-3 / 60
+    assert left[0][0] - left[1][0] == pytest.approx(100 * used / 50e-3 * 101325, rel=0.02)
+    assert left[1][1] / left[0][1] == pytest.approx(left[1][0] / left[0][0], rel=0.02), "dots as dense as the air"
+    assert all(differ("air-supply", **moved) for moved in ({"bore": "12 mm"}, {"regulator_pressure": "3 bar"}))

@@ -25,7 +25,9 @@ HEAD = 8.0  # length of the head of an arrow
 NOT_TO_SCALE = "not to scale"
 PATTERNS = {"lines": "slant", "plain": "plain", "dots": "dots", "cross": "cross", "level": "level"}
 DARK = 0x78  # mean channel of a colour on which marks are light
-GOLDEN = (math.sqrt(5) - 1) / 2  # multiples of it, without their whole parts, lie evenly however many there are
+# Multiples of both, without their whole parts, lie evenly over a square however many there are: powers of the root of
+# x³ = x + 1.
+STREWN = (0.7548776662466927, 0.5698402909980532)
 
 
 @dataclass(frozen=True)
@@ -100,7 +102,7 @@ def specks(number: int, points: Sequence[Point], radius: float = 1.4, first: int
     (x0, y0), (x1, y1), (x2, y2), (x3, y3) = points
     moves: list[str | float] = []
     for n in range(first, first + number):
-        u, v = n * GOLDEN % 1, n * math.sqrt(2) % 1
+        u, v = (n * step % 1 for step in STREWN)
         across = (1 - v) * (x0 + u * (x1 - x0)) + v * (x3 + u * (x2 - x3))
         moves += ["M", across, (1 - v) * (y0 + u * (y1 - y0)) + v * (y3 + u * (y2 - y3)), "h", 0.1]
     if not moves:

@@ -8,14 +8,20 @@ import numpy as np
 
 from coursekit import spraying
 from coursekit.belief import band_si
-from coursekit.lesson.draw.picture import Chart, Line, Part, Shade
+from coursekit.figure import Figure
+from coursekit.lesson.draw.air_line import DENSE, Supply, air_line
+from coursekit.lesson.draw.drawing import Sketch
+from coursekit.lesson.draw.picture import Chart, Line, Mark, Part, Shade
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.quantities import Real
 
 TIMES = np.linspace(0, 300, 31)  # s
 HIGHEST = 10e5  # Pa gauge; the axis stays put
+GUN_GAUGE = 4e5  # Pa, end of the drawn gauges behind the regulator
 HOSE = 10.0  # m
+LARGEST = 200e-3  # m³, the receiver that fills the drawing
+LITRES = 60e3  # L/min in 1 m³/s
 DRAWS = 1000
 GUN = ("passage_ratio", "cap_area", "hose_factor")
 
@@ -50,7 +56,7 @@ def until_low(
 
 @declare(
     "How long the air lasts",
-    gives={"line": spraying.trigger_pull, "low_after": "time"},
+    gives={"line": spraying.trigger_pull, "at_held": spraying.trigger_pull, "low_after": "time"},
     about=lambda units: (
         "The regulator holds its setting until the receiver has fallen to it; after that the pressure at the gun "
         f"falls with it. The hose is {units(HOSE, 'length')} long, couplers counted in. The compressor runs all the "
@@ -66,11 +72,14 @@ def bench(
     regulator_pressure: float = at("2.0 bar", label="regulator at the wall"),
     bore: float = at("8 mm"),
     gun_inlet_pressure: float = at("1.0 bar", outfit=True, label="lowest workable pressure at the gun"),
+    held: float = at("0 s", name="time", label="trigger held for", slider=(0, 300, 5), slider_us=(0, 300, 5)),
 ) -> dict[str, Any]:
     gun = {key: own.coefficient(key) for key in GUN}
     supply = (receiver_volume, from_pressure, delivery, regulator_pressure)
+    found = spraying.trigger_pull.si(np.r_[TIMES, held], *supply, HOSE, bore, *(float(c) for c in gun.values()))
     return {
-        "line": spraying.trigger_pull.si(TIMES, *supply, HOSE, bore, *(float(c) for c in gun.values())),
+        "line": type(found)(*(field[:-1] for field in found)),
+        "at_held": type(found)(*(float(field[-1]) for field in found)),
         # until the air at the gun is too low; inf when it never is
         "low_after": band_si(until_low, gun_inlet_pressure, *supply, bore, *gun.values(), draws=DRAWS),
     }
@@ -78,12 +87,23 @@ def bench(
 
 @bench.says
 def say(now: Now) -> str:
-    line = now.line
+    line = now.at_held
+    held = (
+        f"Trigger held for {now.held}, {line.receiver_pressure:2} are left in the receiver;"
+        if now.held
+        else "Trigger held,"
+    )
+    wall = now.regulator_pressure.of(at_wall(now))
     return (
-        f"The gun takes about {line.air_use[0]:2} of free air, the compressor gives {now.delivery}. Trigger held, "
-        f"{now.regulator_pressure} at the wall are {line.gun_inlet_pressure[0]:2} at the gun behind "
-        f"{now.figure(HOSE, 'length'):2} of hose and {line.cap_pressure[0]:2} at the cap. "
+        f"The gun takes about {line.air_use:2} of free air, the compressor gives {now.delivery}. {held} "
+        f"{wall} at the wall are {line.gun_inlet_pressure:2} at the gun behind "
+        f"{now.figure(HOSE, 'length'):2} of hose and {line.cap_pressure:2} at the cap. "
     ) + (ending(now) + own.measured_words("compressor_delivery"))
+
+
+def at_wall(now: Now) -> float:
+    """The regulator's setting, as long as the receiver stands above it."""
+    return float(min(now.regulator_pressure.si, now.at_held.receiver_pressure.si))
 
 
 def ending(now: Now) -> str:
@@ -117,4 +137,32 @@ def draw(now: Now) -> Drawn:
     ]
     if late[0] < TIMES[-1]:
         parts.append(Shade(late[[0, 2]], ([0, 0], [pressure.high] * 2), "somewhere here it gets too low"))
-    return Chart(now.low_after.axis(TIMES[-1], "time the trigger is held"), pressure, parts)
+    held = now.low_after.of(now.held.si)
+    parts += [Mark(held, line_now, "" if number else "now") for number, line_now in enumerate(places(now))]
+    chart = Chart(now.low_after.axis(TIMES[-1], "time the trigger is held"), pressure, parts, height=232)
+    return [Sketch(air_line(supply(now)), height=192), chart]
+
+
+def places(now: Now) -> list[Figure]:
+    found = now.at_held
+    return [found.receiver_pressure, found.gun_inlet_pressure, found.cap_pressure]
+
+
+def supply(now: Now) -> Supply:
+    """The line at the moment the slider stands at."""
+    receiver, inlet, cap = places(now)
+    found, wall = now.at_held, now.regulator_pressure.of(at_wall(now))
+    volume = 90 + 80 * min(now.receiver_volume.si / LARGEST, 1)
+    words = {
+        "given": f"gives {now.delivery}",
+        "receiver": f"{receiver:2}, {now.receiver_volume}",
+        "regulator": f"{wall}",
+        "hose": f"{now.figure(HOSE, 'length'):2} of hose, {now.bore}",
+        "used": f"takes {found.air_use:2}",
+        "inlet": f"{inlet:2}",
+        "cap": f"{cap:2}",
+    }
+    air = round(DENSE * receiver.si / 1e5 * volume / 110)
+    shares = (receiver.si / HIGHEST, wall.si / GUN_GAUGE, inlet.si / GUN_GAUGE, cap.si / GUN_GAUGE)
+    flows = (now.delivery.si * LITRES, found.air_use.si * LITRES)
+    return Supply(shares[0], volume, air, *shares[1:], *flows, bore=now.bore.si * 1e3, words=words)
