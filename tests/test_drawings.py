@@ -121,3 +121,22 @@ def test_the_receiver_empties_while_the_trigger_is_held():
     assert left[0][0] - left[1][0] == pytest.approx(100 * used / 50e-3 * 101325, rel=0.02)
     assert left[1][1] / left[0][1] == pytest.approx(left[1][0] / left[0][0], rel=0.02), "dots as dense as the air"
     assert all(differ("air-supply", **moved) for moved in ({"bore": "12 mm"}, {"regulator_pressure": "3 bar"}))
+
+
+def test_the_door_is_drawn_as_large_as_its_area_and_its_cup_as_full():
+    def of(**moved):
+        bench = lesson.bench("door").set(**moved)
+        fills = [float(one) for one in re.findall(r'd="M 222 ([\d.]+) H 320"', bench.picture_html)]
+        corner = re.search(r'<polygon points="([\d.]+),[\d.]+ ([\d.]+),', bench.picture_html)
+        return bench.result, fills, float(corner[2]) - float(corner[1])
+
+    large, fills, wide = of(area="1.2 m²")
+    _, less, narrow = of(area="0.3 m²")
+    assert wide / narrow == pytest.approx(2, rel=0.02), "four times the area"
+    # 150 px are 1 L: the middle of each band, part upon part.
+    poured = [sum(part.middle for part in large.parts[: n + 1]) for n in range(3)]
+    assert fills == pytest.approx([196 - 150e3 * one for one in poured], abs=0.11)
+    assert len(less) == 3 and max(less) - min(less) < max(fills) - min(fills)
+    bench = lesson.bench("door")
+    bench.keep()
+    assert "pinned</text>" in bench.set(dry_film="60 µm").picture_html

@@ -8,6 +8,7 @@ from coursekit import film
 from coursekit.drawing import path, text
 from coursekit.figure import Figure
 from coursekit.lesson.draw.charts import INK, box, svg
+from coursekit.lesson.draw.drawing import box_of
 from coursekit.markup import Markup
 from coursekit.nomenclature import System
 
@@ -24,20 +25,22 @@ def comb_to_read(wet: Figure, dry: Figure, width: int = 400) -> Markup:
     return svg(body, width, int(ground + 30))
 
 
-def comb_drawing(wet: Figure, wetted: Figure, dry: Figure, width: int = 400) -> Markup:
+COMB_HIGH = 198  # of the comb with its film and the words over and under it
+
+
+def comb_parts(wet: Figure, wetted: Figure, dry: Figure, width: int = 400) -> list[Markup]:
     """The comb from its side, gaps and film to one scale; the band of the film as two dotted lines."""
     shown = _shown(wet.system, dry)
     ground = 150.0
     scale = 92.0 / max(shown[-1], wet.most)
     middle, low, high = (ground - scale * float(value) for value in (wet.middle, wet.low, wet.high))
-    body = [
-        box(16, middle, width - 32, ground - middle, "dots"),
+    unit = f"{wetted.of(shown[0])}".split()[-1]
+    return [
+        box_of("surfacer", 16, middle, width - 32, ground - middle),
         *(path("M", 16, end, "H", width - 16, **INK, stroke_width=2, stroke_dasharray="2 4") for end in (low, high)),
         *_comb(shown, dry, wetted, (26.0, ground, scale, width), told=True),
+        text(16, 16, f"Comb: {wet} wet; teeth in {unit}"),
     ]
-    unit = f"{wetted.of(shown[0])}".split()[-1]
-    body.append(text(16, 16, f"Comb in one coat: {wet} wet (teeth in {unit})"))
-    return svg(body, width, int(ground + 48))
 
 
 def _comb(

@@ -3,18 +3,35 @@
 from __future__ import annotations
 
 import functools
+import itertools
 from typing import Any
 
 from coursekit import datasheet, film, mixing, sanding
 from coursekit.belief import band_si
+from coursekit.drawing import Point, corners
 from coursekit.figure import Figure
 from coursekit.lesson.content.shared import sanding_hand
 from coursekit.lesson.content.shared.parts import part_words
-from coursekit.lesson.draw.comb import comb_drawing
-from coursekit.lesson.draw.picture import Bar, Bars, Column, Row
+from coursekit.lesson.draw.charts import box
+from coursekit.lesson.draw.comb import COMB_HIGH, comb_parts
+from coursekit.lesson.draw.drawing import (
+    FINE,
+    HEAVY,
+    NOT_TO_SCALE,
+    ROW,
+    USUAL,
+    Sketch,
+    label,
+    line,
+    lines_of,
+    material,
+    outline,
+    specks,
+    told_beside,
+)
 from coursekit.lesson.learner import own
-from coursekit.lesson.screen import page
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
+from coursekit.markup import Markup, tag
 from coursekit.quantities import InputError
 from coursekit.sanding import Block
 from coursekit.sanding.progression import Step
@@ -24,7 +41,11 @@ PAPERS = ("P320", "coat", "P400", "P600")
 BLOCK = Block(0.125, 0.070)  # m
 RESERVE = 0.1
 ONE_COAT = 35e-6  # m dry; the upper end of the demo surfacer's film per coat
-MOST = 1.5e-3  # m³; the axis stays put while it is not passed
+MOST = 1.0e-3  # m³; the cup stays as large while it is not passed
+LARGEST = 2.0  # m², the door that fills its place
+COMB_WIDE = 330
+COARSEST = 46.2e-6  # m, grain of P320
+HATCHES = ("slant", "dots", "level", "cross")
 
 
 @functools.lru_cache(maxsize=1)
@@ -119,23 +140,81 @@ def say(now: Now) -> str:
 
 @bench.draws
 def draw(now: Now) -> Drawn:
+    comb = tag("g", *comb_parts(now.wet, *teeth(now), COMB_WIDE), transform="translate(0 216)")
+    return Sketch([*door(now), *cup(now), comb, *sheets(now)], height=216 + COMB_HIGH)
+
+
+def door(now: Now) -> list[Markup]:
+    """The door in outline, as large as its area, and the coats that it gets."""
+    scale = 150 * min(now.area.si / LARGEST, 1) ** 0.5
+    left, ground = 16.0, 190.0
+
+    def at(x: float, y: float) -> Point:
+        return left + x * scale, ground - y * scale
+
+    body = [at(*one) for one in ((0, 0.1), (0.06, 0), (0.94, 0), (1.04, 0.2), (1.02, 0.6), (0, 0.6))]
+    glass = [at(*one) for one in ((0, 0.6), (0.16, 1.0), (0.9, 0.98), (1.02, 0.6))]
+    return [
+        material("surfacer", body, HEAVY),
+        outline(glass, USUAL),
+        line("M", *at(0.8, 0.47), "L", *at(0.94, 0.47), weight=HEAVY),
+        line("M", *at(0.02, 0.32), "L", *at(1.03, 0.34), weight=FINE),
+        label(left, 16, f"{now.area} to coat:"),
+        label(left, 16 + ROW, f"{now.coats} {'coats' if now.coats > 1 else 'coat'} of {now.one} dry"),
+        label(left, 208, NOT_TO_SCALE, opacity=0.8),
+    ]
+
+
+def cup(now: Now) -> list[Markup]:
+    """The mixing cup with a line to fill to after each part: the middle of its band, and the band in words."""
+    left, width, ground, tall = 228.0, 92.0, 196.0, 150.0
+    most = now.mix.axis(max(MOST, now.mix.most * 1.1)).high
+    lines, full = [0.0], 0.0
+    for part in now.parts:
+        full += float(part.middle.shown)
+        lines.append(full)
+    heights = [ground - tall * each / most for each in lines]
+    rows = [f"{part_words(number)} {part}" for number, part in enumerate(now.parts)]
+    middles = [(a + b) / 2 for a, b in itertools.pairwise(heights)]
     reserve = now.figure(RESERVE, "part_share")
-    rows = [Bar(f"To mix in all, with {reserve} of reserve", now.mix, hatch="slant", kept="Pinned, in all")]
-    rows += [Bar(f"of it {part_words(number)}", part) for number, part in enumerate(now.parts)]
-    volumes = Bars(now.mix.axis(max(MOST, now.mix.most * 1.1)), rows, 310)
-    return Row(volumes, Column(comb_drawing(now.wet, *teeth(now), 360), table(now)))
+    pinned = []
+    if now.kept is not None:
+        y = ground - tall * min(now.kept.mix.middle.shown / most, 1.0)
+        pinned = [line("M", left - 14, y, "h", width + 20, weight=USUAL, stroke_dasharray="7 4")]
+        pinned.append(label(left - 18, y + 5, "pinned", "end"))
+    beside = zip(middles, rows, HATCHES, strict=False)
+    return [
+        *(
+            box(left, b, width, a - b, hatch)
+            for (a, b), hatch in zip(itertools.pairwise(heights), HATCHES, strict=False)
+        ),
+        *(line("M", left - 6, y, "H", left + width, weight=HEAVY) for y in heights[1:]),
+        line("M", left, ground - tall - 4, "V", ground, "H", left + width, "V", ground - tall - 4, weight=HEAVY),
+        *told_beside([(left + width, y, words) for y, words, _ in beside], left + width + 26, 60, ground),
+        *pinned,
+        label(left, 16, f"Mix {now.mix} in all,"),
+        label(left, 16 + ROW, f"with {reserve} of reserve"),
+    ]
 
 
-def table(now: Now) -> str:
-    rows = []
-    for step in now.steps:
-        sands_out, coat = step.strokes.high > 0, step.paper.startswith("coat")
+def sheets(now: Now) -> list[Markup]:
+    """A sheet of each paper, its grain as fine as it is, and what it has to do."""
+    body = []
+    for number, step in enumerate(now.steps):
+        left, top = 344.0 + 132 * (number % 2), 222.0 + 98 * (number // 2)
+        buries, coat = step.strokes.high > 0, step.paper.startswith("coat")
+        sheet = [(left, top), (left + 78, top), (left + 96, top + 16), (left + 96, top + 46), (left, top + 46)]
+        if coat:
+            body += [
+                material("surfacer", corners(left, top, 96, 46)),
+                label(left + 48, top + 28, "the coats", "middle", class_="ck-on"),
+            ]
+        else:
+            grain = 1.6 * float(sanding.grain_size.si(step.paper)) / COARSEST
+            strewn = specks(160, corners(left + 3, top + 18, 90, 26), grain)
+            body += [outline(sheet, USUAL), line("M", left + 78, top, "v", 16, "h", 18), strewn]
+            body.append(label(left + 6, top + 15, step.paper, font_weight="bold"))
         until = "spray, let cure" if coat else "until flat"
-        rows.append(
-            (
-                "the coats" if coat else step.paper,
-                f"{step.strokes}" if sands_out else until,
-                f"{step.film}" if sands_out else "",
-            )
-        )
-    return f'<div class="ck">{page.table(("paper", "over each place", "takes"), rows)}</div>'
+        words = (f"{step.strokes}", f"{step.film} off") if buries else (until,)
+        body.append(lines_of(left, top + 64, words))
+    return body
