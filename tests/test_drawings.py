@@ -140,3 +140,19 @@ def test_the_door_is_drawn_as_large_as_its_area_and_its_cup_as_full():
     bench = lesson.bench("door")
     bench.keep()
     assert "pinned</text>" in bench.set(dry_film="60 µm").picture_html
+
+
+@pytest.mark.parametrize(
+    "moved",
+    [{"gun_distance": "225 mm"}, {"tilt": "15 °"}, {"overlap": "65 %"}, {"lead": "100 mm"}, {"fan_opening": "100 %"}],
+)
+def test_hand_and_gun_move_with_their_sliders(moved):
+    assert differ("door-film", **moved)
+
+
+def test_as_many_passes_are_drawn_as_are_sprayed():
+    bench = lesson.bench("door-film")
+    for overlap in ("40 %", "60 %"):
+        bench.set(overlap=overlap)
+        way = bench.picture_html.partition("</svg>")[0]
+        assert way.count('r="3" fill="currentColor"') == bench.result.passes, "a trigger pulled for each"

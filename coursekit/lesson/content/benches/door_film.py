@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import math
 from dataclasses import replace
 from typing import Any
 
@@ -13,6 +14,8 @@ from coursekit.belief import band_si
 from coursekit.figure import Axis
 from coursekit.lesson.content.shared import one_coat
 from coursekit.lesson.content.shared.my_gun import Numbers, gun_and_paint, gun_words, sides, usual_hand
+from coursekit.lesson.draw.drawing import Sketch
+from coursekit.lesson.draw.hand import Stroke, from_the_side, way_of_the_hand
 from coursekit.lesson.draw.map_pictures import Map
 from coursekit.lesson.draw.picture import Chart, Line, Row, upright
 from coursekit.lesson.learner import own
@@ -113,7 +116,8 @@ def bench(
     paint, (across, up) = gun_and_paint(), sides()
     so = tuple({**paint, **usual_hand(), "panel_width": across, "panel_height": up}.items())
     set_so = gun(known, so, fan_opening, gun_distance, overlap)
-    width, spot = float(set_so.width), own.coefficient("spot_depth")
+    width = float(set_so.width)
+    deep = float(spraying.fan_depth.si(gun_distance, own.coefficient("spot_depth")))
     share = fan(shape, width, gun_distance, tilt)
     solvent = set_so.account.solvent
     done, used = panel.spray(
@@ -124,7 +128,7 @@ def bench(
         speed=gun_speed,
         pitch=float(set_so.pitch),
         sigma_across=width / 4,
-        sigma_along=float(spraying.fan_depth.si(gun_distance, spot)) / 4,
+        sigma_along=deep / 4,
         captured=float(set_so.captured),
         lead=lead,
         flashed=float(solvent.in_flight / (solvent.in_flight + solvent.in_wet_film + solvent.with_missed)),
@@ -159,6 +163,8 @@ def bench(
         "ahead": ahead,
         "gauge": panel.gauge(dry, seed=1).mean,
         "step": float(set_so.pitch),
+        "one_pass": np.gradient(share, ACROSS),  # over ACROSS
+        "deep": deep,
         "width": width,
         "passes": int(used.strokes),
         "pass_time": float(used.pass_time),
@@ -198,7 +204,16 @@ def draw(now: Now) -> Drawn:
     width, height = sides()
     across = now.figure(0.0, "panel_width").axis(width, "along the panel")
     up = now.figure(0.0, "panel_height").axis(height, "up the panel")
-    return Row(Map(now.wet, across, up, film, 400), section(now, film, up))
+    return [hand(now), Row(Map(now.wet, across, up, film, 400), section(now, film, up))]
+
+
+def hand(now: Now) -> Sketch:
+    """How the gun is held and where it goes."""
+    held = (now.gun_distance.si, math.radians(now.tilt.shown), ACROSS, now.one_pass)
+    stroke = Stroke(*held, now.width.si, now.deep, now.step.si, now.lead.si, sides())
+    words = (f"{now.step}", f"{now.lead}", f"{now.passes} passes, fan {now.width}")
+    side = from_the_side(stroke, f"{now.gun_distance}", f"{now.tilt}")
+    return Sketch([*side, *way_of_the_hand(stroke, words)], height=192)
 
 
 def section(now: Now, film: Axis, up: Axis) -> Chart:
@@ -207,18 +222,19 @@ def section(now: Now, film: Axis, up: Axis) -> Chart:
     parts = [Line(column, now.figure(now.panel.shape.y, "panel_height"), kept="pinned")]
     if now.hangs.low.shown < film.high:
         parts.append(upright(now.hangs.low, up, "may run from here"))
-    return Chart(film, up, parts, 225, 240)
+    return Chart(film, up, parts, 225, 205)
 
 
 @bench.adds
 def figures(now: Now) -> page.Markup:
     """What comb and gauge would read, and where the paint went."""
-    return page.paragraph(
+    told = page.paragraph(
         f"{now.passes} passes of {now.pass_time:2}, {now.step} apart; fan {now.width} wide. Wet film: "
         f"{now.thinnest:2} to {now.thickest:2} across the stripes, {now.side_edge:2} at the side edges. "
         f"{comb_words(now)} Dry, a gauge reads {now.gauge:2}. Of the solids, {now.past_edge:2} go past the edge and "
         f"{now.mist:2} become mist."
     )
+    return page.folded("What comb and gauge read, and where the paint went", told)
 
 
 def comb_words(now: Now) -> str:
