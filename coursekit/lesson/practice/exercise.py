@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -137,6 +137,12 @@ class Exercise:
 
 
 EXERCISES: dict[str, Exercise] = {}
+
+
+def decision(ask: str, answer: str, against: Mapping[str, str], hints: Sequence[str], way: str) -> Question:
+    """A question of what to do: `against` has every choice, in the order shown, and what to say when it is wrong."""
+    slips = [(choice, why) for choice, why in against.items() if choice != answer]
+    return Question(ask=ask, answer=answer, choices=tuple(against), slips=slips, hints=hints, way=way)
 
 
 def exercise(key: str, title: str) -> Callable[[Callable[[Draw], Question]], Exercise]:

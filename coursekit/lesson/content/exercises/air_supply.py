@@ -2,7 +2,7 @@
 
 from coursekit import spraying
 from coursekit.constants import ATMOSPHERE
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 
 
 def air_around(draw: Draw) -> str:
@@ -91,57 +91,68 @@ def trigger_minutes(draw: Draw) -> Question:
     )
 
 
-@exercise("air-supply-3", "A wider hose")
+@exercise("air-supply-3", "Which hose do you buy?")
 def wider_hose(draw: Draw) -> Question:
     narrow, wide = draw.pick((6.35e-3, 7.94e-3), (7.94e-3, 9.53e-3), (6.35e-3, 9.53e-3), (7.94e-3, 12.7e-3))
     loss = draw.between("pressure_loss", "0.6 bar", "1.2 bar", "0.1 bar")
-    answer = draw.figure(loss * (narrow / wide) ** 5, "pressure_loss")
-    return Question(
-        ask=f"A hose of {draw.figure(narrow, 'bore')} bore loses {loss}. By the makers' rule the loss goes with the "
-        f"fifth power of the bore. What would the same length lose with a bore of {draw.figure(wide, 'bore')}, at "
-        "the same flow and pressure at the wall?",
-        answer=answer,
-        within=0.04 * answer,
-        slips=[
-            (
-                loss * (narrow / wide) ** 2,
-                "You took the area, the second power. Friction grows much faster in a narrow hose: the fifth power.",
-            ),
-            (loss * narrow / wide, "You took it as going with the bore itself. It is the fifth power."),
-            (loss * (wide / narrow) ** 5, "The wrong way round: a wider hose loses less."),
+    need = draw.between("gauge_pressure", "1.8 bar", "2.4 bar", "0.2 bar")
+    less = draw.figure(loss * (narrow / wide) ** 5, "pressure_loss")
+    case = draw.pick("keep", "wide", "none")
+    spare = {"keep": loss + 2e4, "wide": 0.5 * (loss + less), "none": 0.5 * less}[case]
+    wall = draw.figure(need + spare, "gauge_pressure")
+    keep, buy, none = "keep the hose", f"buy the {draw.figure(wide, 'bore'):3} hose", "neither hose will do"
+    return decision(
+        f"The gun needs {need} at its inlet. Your regulator goes no higher than {wall:3}. Your hose, "
+        f"{draw.figure(narrow, 'bore'):3} bore, loses {loss} at that flow. By the makers' rule the loss goes with "
+        f"one "
+        f"over the fifth power of the bore. The shop has the same length in {draw.figure(wide, 'bore'):3}. What do "
+        f"you "
+        "do?",
+        {"keep": keep, "wide": buy, "none": none}[case],
+        {
+            keep: "Take the loss of your hose off the regulator's pressure. Is enough left for the gun?",
+            buy: "Compare what each hose leaves at the inlet with what the gun needs.",
+            none: "Work out the loss of the wider hose: the fifth power makes it far smaller.",
+        },
+        [
+            "What arrives with the hose you have? Regulator less loss.",
+            "The wider one: loss × (narrow bore ÷ wide bore), five times over.",
+            "Whichever leaves at least what the gun needs will do.",
         ],
-        hints=[
-            "Divide the narrow bore by the wide one.",
-            "Multiply that number with itself until it stands there five times.",
-            "Times the loss of the narrow hose.",
-        ],
-        way=f"{narrow / wide:.3g} to the fifth is {(narrow / wide) ** 5:.3g}; × {loss} = {answer:3}.",
+        f"Your hose leaves {draw.figure(wall - loss, 'gauge_pressure'):3}; the wider one loses {less:3} and leaves "
+        f"{draw.figure(wall - less, 'gauge_pressure'):3}. The gun needs {need}.",
     )
+
+
+KEEPS_UP = "spray: it keeps up, with rest enough"
+RUNS_HOT = "spray one panel, then let it cool: it keeps up, but runs hot"
+FALLS = "do not start: the pressure will fall"
 
 
 @exercise("air-supply-4", "Can this compressor work that much?")
 def working_share(draw: Draw) -> Question:
     use = draw.between("air_use", "200 L/min", "340 L/min", "20 L/min")
     share = draw.between("trigger_fraction", "30 %", "60 %", "10 %")
-    delivery = draw.between("delivery", "110 L/min", "250 L/min", "20 L/min")
-    answer = draw.figure(float(spraying.duty.si(use, share, delivery)), "duty")
-    return Question(
-        ask=f"A gun takes {use} while the trigger is pulled, which is {share} of the time; the rest goes into turns "
-        f"and walking. The compressor delivers {delivery}. For what share of the time must it run? (Above 100 % it "
-        "cannot keep up.)",
-        answer=answer,
-        within=0.02 * answer,
-        slips=[
-            (use / delivery, "That would be with the trigger held all the time."),
-            (delivery / use * share, "Turned round: the need is above the line, the delivery below it."),
-            (share, "That is the trigger's share, not the compressor's."),
+    wanted = draw.pick(0.35, 0.42, 0.7, 0.78, 0.85, 1.15, 1.3)
+    delivery = draw.figure(use * share / wanted, "delivery")
+    duty = draw.figure(float(spraying.duty.si(use, share, delivery)), "duty")
+    return decision(
+        f"A gun takes {use} of free air while the trigger is pulled, which is {share} of the time. The compressor "
+        f"delivers {delivery:3}. It is a small piston type: running over 60 % of the time, it gets hot (common "
+        "practice). What do you do?",
+        KEEPS_UP if duty < 0.6 else RUNS_HOT if duty < 1 else FALLS,
+        {
+            KEEPS_UP: "Work out for what share of the time it must run. Is it under 60 %?",
+            RUNS_HOT: "It runs hot between 60 and 100 % of the time. What is it here?",
+            FALLS: "The pressure falls only when the gun takes more on average than the compressor delivers.",
+        },
+        [
+            "How much air does the gun take on average, pauses counted?",
+            "Divide that by what the compressor delivers.",
+            "Under 60 %, up to 100 %, or over?",
         ],
-        hints=[
-            "First the air that the gun takes on average, pauses counted.",
-            "Divide it by what the compressor gives.",
-        ],
-        way=f"{use} × {share} = {draw.figure(use * share, 'air_use'):3} on average; ÷ {delivery} = {answer:3}. Small "
-        "piston compressors run hot above 50 to 60 % (common practice).",
+        f"{use} × {share} = {draw.figure(use * share, 'air_use'):3} on average; ÷ {delivery:3} = {duty:3} of the "
+        f"time.",
     )
 
 

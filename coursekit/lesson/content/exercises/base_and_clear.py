@@ -1,7 +1,7 @@
 """Base and clear: film in coats, paint for them, loss counted once, a tin's price."""
 
-from coursekit import film, garage
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit import film
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 
 
 @exercise("base-and-clear-1", "Paint for two coats of clear")
@@ -70,32 +70,31 @@ def saved(draw: Draw) -> Question:
     )
 
 
-@exercise("base-and-clear-3", "What it costs, by your tin")
-def money(draw: Draw) -> Question:
-    pack = draw.pick(0.25, 0.5, 0.75) if draw.system == "metric" else draw.pick(8.0, 16.0, 24.0)
-    price, saved = (
-        draw.pick(24, 28, 34, 38, 46),
-        draw.pick(60, 80, 90, 110) if draw.system == "metric" else (draw.pick(2, 3, 3.5)),
-    )
-    if draw.system == "metric":
-        tin, less, size, whole = f"{pack * 1000:.0f} mL", f"{saved} mL", pack * 1000, 1000.0
-    else:
-        tin, less, size, whole = f"{pack:g} fl oz", f"{saved:g} fl oz", pack, 33.8
-    answer = float(garage.bill.si([{"what": "base", "used": less, "pack": tin, "price": price}]).used)
-    return Question(
-        ask=f"A tin of {tin} costs you {price} of your money. The savings leave {less} of it in the tin. How much "
-        "money is that? Write the bare number.",
-        answer=answer,
-        name="money",
-        within=0.01 * answer,
-        slips=[
-            (
-                price * saved / whole,
-                "That takes the price of the tin for the price of a litre. How much does the tin hold?",
-            ),
-            (price, "That is the whole tin."),
-            (price * size / whole * saved / whole, "You made the tin cheaper by its size: divide by what it holds."),
+@exercise("base-and-clear-3", "One change before the next coat")
+def one_change(draw: Draw) -> Question:
+    needed = draw.between("paint_volume", "120 mL", "220 mL", "20 mL")  # what must land, as mixed paint
+    usual, better = draw.pick((0.5, 0.54), (0.55, 0.6), (0.5, 0.65), (0.55, 0.7))
+    left, little = draw.pick((60e-6, 10e-6), (50e-6, 10e-6), (25e-6, 15e-6), (20e-6, 10e-6))
+    air, cup = needed / usual - needed / better, left - little
+    if 0.67 < air / cup < 1.5:
+        left, cup = left + 0.8 * air, cup + 0.8 * air
+    left, little = draw.figure(left, "left_in_cup"), draw.figure(little, "left_in_cup")
+    low, measured, alike = "turn the air down", "mix to measure", "either: they save alike"
+    return decision(
+        f"{needed} of mixed clear must land on the panel. With less air {draw.percent(better)} lands instead of "
+        f"{draw.percent(usual)}. If you mix to measure, {little:2} stays in the cup instead of {left:2}. You have "
+        "time for one change before the next coat. Which saves more paint?",
+        low if air > cup else measured,
+        {
+            low: "Work out both in the same unit: what you spray less, and what the cup keeps less.",
+            measured: "The cup keeps less, yes. How much less do you spray with less air?",
+            alike: "One of the two saves at least half as much again as the other.",
+        },
+        [
+            "What must leave the gun, so that this much lands? Once with each share.",
+            "Their difference is what less air saves.",
+            "Compare it with the difference in the cup.",
         ],
-        hints=["Which share of the tin is saved?", "That share of its price."],
-        way=f"{less} of {tin} is {saved / size:.3g} of the tin; of {price} that is {answer:.3g}.",
+        f"Less air saves {draw.figure(air, 'paint_volume'):3}, the measured mix "
+        f"{draw.figure(cup, 'paint_volume'):3}.",
     )

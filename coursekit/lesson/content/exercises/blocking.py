@@ -1,9 +1,7 @@
 """Blocking: force and pressure, wavelength and half of it, film before and film taken off, guide coat read."""
 
 from coursekit import sanding
-from coursekit.constants import GRAVITY
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
-from coursekit.sanding import Block
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 
 LOWS = "in a low, or in a scratch: block on while there is film on the highs"
 HIGHS = "on a high: press harder there"
@@ -11,31 +9,36 @@ DIRT = "where the guide coat lay too thick: wipe it off"
 HALF = 0.85  # length over wave at which a block cuts half of a wave
 
 
-@exercise("blocking-1", "Pressure under your block")
-def pressure(draw: Draw) -> Question:
-    length = draw.between("block_side", "120 mm", "400 mm", "20 mm")
+SAME, TWICE, HALF_FORCE = "press as before", "press twice as hard", "press half as hard"
+
+
+@exercise("blocking-1", "A longer block, a wider block")
+def larger(draw: Draw) -> Question:
+    length = draw.between("block_side", "120 mm", "200 mm", "20 mm")
     width = draw.between("block_side", "60 mm", "80 mm", "10 mm")
-    weight = draw.between("weight", "1000 g", "3000 g", "250 g")
-    force = draw.figure(weight * GRAVITY, "force")
-    answer = draw.figure(
-        float(sanding.block_pressure.si(force, Block(max(length, width), min(length, width)))), "pressure"
+    longer = draw.pick(True, False)
+    new = (
+        f"twice as long, {draw.figure(2 * length, 'block_side')}"
+        if longer
+        else (f"twice as wide, {draw.figure(2 * width, 'block_side')}")
     )
-    return Question(
-        ask=f"On a kitchen scale your hand presses the block with {weight}. The block is {length} long and {width} "
-        "wide. What is the pressure under it?",
-        answer=answer,
-        within=0.03 * answer,
-        slips=[
-            (answer / GRAVITY, "You took kilograms for newtons: a kilogram presses with 9.8 N."),
-            (2 * answer, "You took half of the face."),
-            (answer * GRAVITY, "You multiplied by 9.8 twice."),
+    return decision(
+        f"Your block is {length} long, along the stroke, and {width} wide. You take one that is {new}. The paper is "
+        "the same. One stroke is to take as much off each place as before. How hard do you press?",
+        SAME if longer else TWICE,
+        {
+            SAME: "A wider block spreads your force over more panel, and each place meets the same length of paper.",
+            TWICE: "The pressure halves. But how much paper runs over a place in one stroke?",
+            HALF_FORCE: "A larger face needs more force for the same pressure, not less.",
+        },
+        [
+            "What a stroke takes goes with the pressure times the length of paper that runs over the place.",
+            "Pressure is force over face: twice the face, half the pressure.",
+            "Is the length of paper that runs over a place the same as before?",
         ],
-        hints=[
-            "Pressure is force over face.",
-            "What the scale shows is a mass: turn it into a force first.",
-            "1 kg is 9.8 N, 1 lb is 1 lbf. 1000 N on a square metre are 1 kPa.",
-        ],
-        way=f"{force:3} over {length} × {width}: {answer:3}.",
+        "Twice as long: half the pressure, but twice the paper over each place. The same force does it."
+        if longer
+        else "Twice as wide: half the pressure and no more paper over a place. Press twice as hard.",
     )
 
 
@@ -60,28 +63,39 @@ def board(draw: Draw) -> Question:
     )
 
 
-@exercise("blocking-3", "How many strokes more")
+@exercise("blocking-3", "Go on, or lay more first?")
 def more(draw: Draw) -> Question:
-    done = float(draw.pick(50, 100))
-    before = draw.between("film", "380 µm", "460 µm", "20 µm")
-    taken = draw.between("removed", "4 µm", "10 µm", "1 µm")
-    wanted = draw.figure(taken * draw.pick(2.5, 3, 4), "removed")
-    answer = (wanted - taken) / (taken / done)
-    return Question(
-        ask=f"Over the filler your gauge read {before} before blocking, and {draw.figure(before - taken, 'film')} "
-        f"after {done:.0f} strokes over each place. The lows want {wanted} taken off in all. How many strokes more, "
-        "with the same paper and hand?",
-        answer=answer,
-        name="strokes",
-        within=0.03 * answer,
-        slips=[
-            (wanted / (taken / done), "That is all strokes. Some of them are done."),
-            (done * wanted / before, "You took the film before for the film taken off."),
-            (done, "You repeated the strokes done; look how much they took."),
+    done = draw.pick(50, 100)
+    taken = draw.between("removed", "6 µm", "12 µm", "1 µm")
+    lows = draw.figure(taken * draw.pick(2.5, 3, 4), "removed")
+    keep = draw.figure(15e-6, "film")
+    case = draw.pick("on", "lay", "done")
+    if case == "done":
+        lows = draw.figure(0.9 * taken, "removed")
+    laid = draw.figure(lows + keep + {"on": 15e-6, "lay": -8e-6, "done": 25e-6}[case], "film")
+    strokes = done * (lows / taken - 1)
+    on, lay, stop = "go on with the same paper", "lay another coat before you go on", "stop: the lows are out"
+    return decision(
+        f"{laid:2} of surfacer were laid. {done} strokes over each place took {taken} off the highs. The deepest "
+        f"low lay {lows:2} below them at first. At least {keep:2} must stay on the highs. What now?",
+        {"on": on, "lay": lay, "done": stop}[case],
+        {
+            on: "Check two things: is there still a low, and does the film last until it is out?",
+            lay: "Film laid, less the depth of the low: is that more than what must stay?",
+            stop: "Compare what the strokes took with the depth of the low.",
+        },
+        [
+            "A low is out once the highs are down to it.",
+            "What is left on the highs then? Film laid, less the depth of the low.",
+            "Is that at least what must stay?",
         ],
-        hints=["Before less after: what went?", "What does one stroke take?", "What is still wanted, over that."],
-        way=f"{taken} went in {done:.0f}; {draw.figure(wanted - taken, 'removed'):3} are still wanted: {answer:.0f} "
-        "strokes, and fewer while the paper is fresh. Gauge again halfway.",
+        {
+            "on": f"Down to the low there are {draw.figure(laid - lows, 'film'):2} left, more than {keep:2}. That "
+            f"takes "
+            f"about {strokes:.0f} strokes more; gauge halfway.",
+            "lay": f"Down to the low there would be {draw.figure(laid - lows, 'film'):2} left, less than {keep:2}.",
+            "done": f"{taken} are gone and the low was {lows:2}: it is out.",
+        }[case],
     )
 
 

@@ -1,7 +1,7 @@
 """Breakthrough: what goes on first, film before for film taken off, the wet film of a thin recoat, the soft edge."""
 
 from coursekit import film
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 from coursekit.repair.verdicts import SOFT_EDGE
 from coursekit.repair.words import spot_words
 
@@ -62,31 +62,34 @@ def first(draw: Draw) -> Question:
     )
 
 
-@exercise("breakthrough-2", "What the gauge says of the surfacer")
+@exercise("breakthrough-2", "One more round, or stop?")
 def gauge(draw: Draw) -> Question:
     laid = draw.between("film", "70 µm", "120 µm", "10 µm")
     under = draw.between("film", "250 µm", "450 µm", "50 µm")
-    taken = draw.between("removed", "30 µm", "60 µm", "5 µm")
+    taken = draw.between("removed", "30 µm", "45 µm", "5 µm")
+    keep = draw.figure(15e-6, "film")
+    on = draw.pick(True, False)
+    left = laid - taken
+    rounds = draw.figure(left - keep - 6e-6 if on else left - keep + 6e-6, "removed")
     before, after = under + laid, under + laid - taken
-    answer = draw.figure(laid - taken, "film")
-    return Question(
-        ask=f"Over the filler your gauge reads {draw.figure(before, 'film')} before blocking and "
-        f"{draw.figure(after, 'film')} after. A strip of steel sheet that you sprayed along with the door says that "
-        f"{laid} of surfacer were laid. How much surfacer is left over the filler?",
-        answer=answer,
-        slips=[
-            (taken, "That is what blocking took off: before less after. What is left of the surfacer?"),
-            (after, "A gauge reads everything down to the steel: filler is in that reading."),
-            (laid, "That is the surfacer before blocking."),
-            (before - laid, "That is what lies under the surfacer."),
+    more, stop, blind = "one more round", "stop: too little would stay", "go on: the gauge shows plenty"
+    return decision(
+        f"Over the filler your gauge reads {draw.figure(before, 'film')} before blocking and "
+        f"{draw.figure(after, 'film')} after. A strip of steel sprayed along with the door says {laid} of surfacer "
+        f"were laid. Another round takes {rounds:2}. At least {keep:2} must stay. What do you do?",
+        more if on else stop,
+        {
+            more: "Laid, less gone, less the next round: is that still enough?",
+            stop: "Work out what would stay after the next round. It is more than you think.",
+            blind: "The gauge reads everything down to the steel, filler too. It shows plenty even on bare filler.",
+        },
+        [
+            "The difference of the two readings is what went, whatever lies below.",
+            "Take it from the surfacer that was laid: that is what is left now.",
+            "Take off the next round as well.",
         ],
-        hints=[
-            "The gauge cannot tell surfacer from the filler under it. What can it tell?",
-            "The difference of its two readings is what went, whatever lies below.",
-            "Take that from the surfacer that was laid.",
-        ],
-        way=f"{draw.figure(before, 'film')} − {draw.figure(after, 'film')} = {taken} went; {laid} − {taken} = "
-        f"{answer} are left.",
+        f"{taken} went, {draw.figure(left, 'film')} are left. After another round "
+        f"{draw.figure(left - rounds, 'film'):2} would be; {keep:2} must stay.",
     )
 
 
@@ -114,26 +117,33 @@ def comb(draw: Draw) -> Question:
     )
 
 
-@exercise("breakthrough-4", "Wide enough for a soft edge")
+@exercise("breakthrough-4", "Soft enough?")
 def soft(draw: Draw) -> Question:
     wet = draw.between("wet_film", "40 µm", "100 µm", "10 µm")
     solids = draw.between("volume_solids", "30 %", "50 %", "5 %")
     dry = draw.figure(wet * solids, "dry_film")
-    answer = draw.figure(SOFT_EDGE * dry, "ramp_width")
-    return Question(
-        ask=f"The recoat lies {wet} wet by the comb, with {solids} volume solids as mixed. An edge counts as soft "
-        f"when its ramp is at least {SOFT_EDGE:.0f} times as wide as the dry film is thick. How wide must the ramp "
-        "be?",
-        answer=answer,
-        slips=[
-            (SOFT_EDGE * wet, "You took the wet film. What stays, and shows, is the dry one."),
-            (dry, "That is the film. How many times as wide must it run out?"),
-            (SOFT_EDGE * (wet - dry), "You took what leaves, the solvent. The solids are what stays."),
-        ],
-        hints=[
+    needed = draw.figure(SOFT_EDGE * dry, "ramp_width")
+    ramp = draw.figure(needed * draw.pick(0.45, 0.6, 0.7, 1.4, 1.8), "ramp_width")
+    leave, roll, hard = (
+        "leave it: it is soft",
+        "roll the tape larger, so the lip stands higher",
+        "press the tape flat",
+    )
+    return decision(
+        f"The recoat is {wet} wet by the comb, with {solids} volume solids as mixed. On the practice panel its edge "
+        f"ran out over {ramp:2}. An edge counts as soft when it is at least {SOFT_EDGE:.0f} times as wide as the dry "
+        "film is thick. What do you do on the door?",
+        leave if ramp > needed else roll,
+        {
+            leave: f"Work out {SOFT_EDGE:.0f} times the dry film. The edge is narrower.",
+            roll: f"Work out {SOFT_EDGE:.0f} times the dry film, not the wet one. The edge is wider than that.",
+            hard: "Flat tape leaves a hard edge, the steepest of all.",
+        },
+        [
             "First the dry film: wet film times volume solids.",
-            f"Then {SOFT_EDGE:.0f} times that.",
-            "1000 µm are 1 mm." if draw.system == "metric" else "1000 mil are 1 in.",
+            f"Then {SOFT_EDGE:.0f} times that. "
+            + ("1000 µm are 1 mm." if draw.system == "metric" else "1000 mil are 1 in."),
+            "A higher lip lets the spray drift further under it.",
         ],
-        way=f"{wet} × {solids} = {dry:3}; times {SOFT_EDGE:.0f}: {answer:3}.",
+        f"{wet} × {solids} = {dry:3}; times {SOFT_EDGE:.0f}: {needed:3}. The edge ran out over {ramp:2}.",
     )

@@ -4,7 +4,7 @@ import math
 
 from coursekit import garage
 from coursekit.constants import ROOM_TEMPERATURE
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 from coursekit.substances import limits, lowest_limit, molar_mass, read_solvent, substance_key
 
 LITRES = 24.055  # a mole of vapour at that temperature
@@ -97,37 +97,40 @@ def clearing(draw: Draw) -> Question:
     )
 
 
-@exercise("breathing-4", "Far from burning, and far over the limit")
+@exercise("breathing-4", "Fire or lungs?")
 def fire_or_health(draw: Draw) -> Question:
     solvent = draw.pick("xylene", "toluene", "n-butyl acetate")
     row = limits()[substance_key(solvent)]
-    level = draw.figure(draw.pick(120, 150, 180, 220, 260, 300, 350, 400) * 1e-6, "vapour_ppm")
     limit, whose = lowest_limit(substance_key(solvent))
     explosive = row["lower_explosive_limit"]
-    return Question(
-        ask=f"The air beside a drying coat holds {level} of {solvent}. Its lower explosive limit (LEL) is "
-        f"{explosive:g} % of the air, which is {explosive * 1e4:.0f} ppm; the lowest limit for health over a shift "
-        f"is {draw.figure(limit, 'vapour_ppm')} ({whose}). How many times the limit that counts for breathing is it?",
-        answer=level / limit,
-        name="limits_reached",
-        within=0.03 * level / limit,
-        slips=[
-            (
-                level / (explosive / 100),
-                "You divided by the LEL. That is the limit of fire: who breathes is harmed at a hundredth of it.",
-            ),
-            (
-                100 * level / (explosive / 100),
-                "That is per cent of the LEL, the limit of fire. It says nothing about breathing.",
-            ),
-            (limit / level, "The wrong way round: how often does the limit go into the level?"),
+    tenth = explosive / 1000
+    level = draw.figure(
+        draw.pick(120, 150, 180, 220, 260, 300, 350, 400) * 1e-6 if draw.pick(True, False) else 1.5 * tenth,
+        "vapour_ppm",
+    )
+    lungs, fire, go = (
+        "get out and air: too much to breathe",
+        "get out, touch no switch: the fire alarm is passed",
+        "work on",
+    )
+    return decision(
+        f"The air beside a drying coat holds {level:3} of {solvent}. Its lower explosive limit (LEL) is "
+        f"{explosive * 1e4:.0f} ppm; a tenth of that is the usual alarm. The lowest limit for health over a shift "
+        f"is {draw.figure(limit, 'vapour_ppm')} ({whose}). What do you do?",
+        fire if level > tenth else lungs,
+        {
+            lungs: "That holds too. But look at the alarm as well: is it passed?",
+            fire: "Compare with a tenth of the LEL: it is below. Which other limit is passed?",
+            go: "Fire is not the only danger. Compare with the limit for health.",
+        },
+        [
+            "Which limit is about fire, and which about lungs?",
+            "Compare the level with each, in ppm.",
+            "If both are passed, the fire comes first.",
         ],
-        hints=[
-            "Which of the two limits is about fire, and which about lungs?",
-            "Level over the limit for health, both in ppm.",
-        ],
-        way=f"{level} ÷ {draw.figure(limit, 'vapour_ppm')} = {level / limit:.3g} times, at "
-        f"{100 * level / (explosive / 100):.2g} % of the LEL.",
+        f"{level:3} is {level / limit:.2g} times the limit for health, and {100 * level / (explosive / 100):.2g} % "
+        f"of "
+        "the LEL. The limit for health is passed long before the air can burn.",
     )
 
 

@@ -4,7 +4,7 @@ import math
 
 from coursekit import colour
 from coursekit.lesson.content.shared.colours import COLOURS, FILLER, SURFACERS
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 
 
 @exercise("colour-1", "Which way, and how far")
@@ -33,28 +33,31 @@ def sign(draw: Draw) -> Question:
 
 @exercise("colour-2", "The black and white card")
 def card(draw: Draw) -> Question:
+    coats = draw.pick(1, 2, 3)
     white = draw.pick(0.52, 0.56, 0.6, 0.64, 0.68)
-    black = white * draw.pick(0.82, 0.86, 0.9, 0.94)
-    black = round(black, 2)
-    answer = black / white
-    return Question(
-        ask="You spray one coat over a card that is half white and half black. Over the white it throws back "
-        f"{draw.percent(white)} of the light, over the black {draw.percent(black)}. What is its contrast ratio?",
-        answer=answer,
-        name="contrast_ratio",
-        within=0.005,
-        slips=[
-            (white - black, "That is the difference. The contrast ratio is black over white, divided."),
-            (white / black, "The wrong way round: it cannot be more than all."),
-            (1 - answer, "That is what is still missing to full hiding."),
-        ],
-        hints=[
-            "A ratio: one divided by the other.",
+    black = round(white * draw.pick(0.82, 0.88, 0.94, 0.985, 0.99), 3)
+    ratio = black / white
+    again, stop, ground = (
+        "one more coat on the card",
+        f"plan {coats} coat{'s' if coats > 1 else ''}: it hides",
+        "change the surfacer first",
+    )
+    return decision(
+        f"A card is half white and half black. After {coats} coat{'s' if coats > 1 else ''} it throws back "
+        f"{draw.percent(white)} of the light over the white and {draw.percent(black)} over the black. Usually a "
+        "contrast ratio of 98 % counts as hiding. What do you do?",
+        stop if ratio >= 0.98 else again,
+        {
+            again: "Divide the two. It hides already: another coat costs paint and time.",
+            stop: "Divide the two: black over white. Is it 98 %?",
+            ground: "The card judges the paint by itself. The ground under it comes later.",
+        },
+        [
+            "A ratio: one divided by the other, not the difference.",
             "Light over black divided by light over white.",
-            "98 % is usually called hiding.",
+            "Compare it with 98 %.",
         ],
-        way=f"{black:.2f} ÷ {white:.2f} = {draw.percent(answer)}. Usually 98 % is called hiding: "
-        f"{'nearly' if answer > 0.93 else 'not'} there.",
+        f"{draw.percent(black)} ÷ {draw.percent(white)} = {draw.percent(ratio)}, against 98 %.",
     )
 
 

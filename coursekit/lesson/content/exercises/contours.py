@@ -4,7 +4,7 @@ import math
 
 from coursekit import sanding
 from coursekit.constants import GRAVITY
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 
 
 @exercise("contours-1", "The flat of a hard pad")
@@ -35,29 +35,33 @@ def flat(draw: Draw) -> Question:
 @exercise("contours-2", "Does the block bend?")
 def bends(draw: Draw) -> Question:
     weight = draw.between("weight", "1500 g", "3000 g", "250 g")
-    length, width = draw.between("block_side", "120 mm", "200 mm", "20 mm"), 0.07
+    length, width = (
+        draw.between("block_side", "120 mm", "200 mm", "20 mm"),
+        0.07 if draw.system == "metric" else 2.75 * 0.0254,
+    )
     stiffness = draw.between("bending_stiffness", "10 N·m", "30 N·m", "5 N·m")
     force = draw.figure(weight * GRAVITY, "force")
-    answer = draw.figure(stiffness * width / (force * length / 8), "crown_radius")
-    return Question(
-        ask=f"On the scale your hand presses with {weight}. Your block is {draw.figure(length, 'block_side')} long "
-        f"and {draw.figure(width, 'block_side'):3} wide, and its bending stiffness is {stiffness} per width. A hand "
-        "can give the moment force × length ÷ 8, and the block takes stiffness × width ÷ radius. What is the "
-        "smallest radius to which your hand can lay it on?",
-        answer=answer,
-        within=0.03 * answer,
-        slips=[
-            (answer * GRAVITY, "You took kilograms for newtons: a kilogram presses with 9.8 N."),
-            (2 * answer, "You gave the diameter."),
-            (answer / 8, "The 8 belongs to the hand's moment: it makes it smaller, the radius larger."),
-        ],
-        hints=[
+    least = draw.figure(stiffness * width / (force * length / 8), "crown_radius")
+    crown = draw.figure(least * draw.pick(0.4, 0.6, 1.5, 2), "crown_radius")
+    this, softer, press = "take this block", "take a more flexible block", "take this block and press on its ends"
+    return decision(
+        f"On the scale your hand presses with {weight}. Your block is {draw.figure(length, 'block_side')} long and "
+        f"{draw.figure(width, 'block_side'):3} wide; its bending stiffness is {stiffness} per width. A hand bends it "
+        f"with force × length ÷ 8; the block resists with stiffness × width ÷ radius. The panel has a radius of "
+        f"{crown:2}. What do you do?",
+        this if crown > least else softer,
+        {
+            this: "Your hand cannot bend it that far: it rides on its middle and cuts a flat.",
+            softer: "Work out the smallest radius it follows in your hand. The panel curves less than that.",
+            press: "Pressing on the ends digs the ends in. The moment of your hand is in the sum already.",
+        },
+        [
             "First the force: 1 kg is 9.8 N, 1 lb is 4.45 N.",
-            "The hand's moment in N·m: force times length in metres, by 8. 1 in is 0.0254 m.",
-            "Both moments alike: radius = stiffness × width ÷ hand's moment.",
+            "Your hand's moment in N·m: force times length in metres, by 8. 1 in is 0.0254 m.",
+            "Smallest radius = stiffness × width ÷ your hand's moment. Does the panel curve more tightly?",
         ],
-        way=f"Hand: {force:3} × {draw.figure(length, 'block_side')} ÷ 8 = {force * length / 8:.3g} N·m. Block: "
-        f"{stiffness * width:.3g} N·m × 1 m ÷ R. R = {answer:3}.",
+        f"Hand: {force:3} × {draw.figure(length, 'block_side')} ÷ 8 = {force * length / 8:.3g} N·m. Smallest radius: "
+        f"{stiffness * width:.3g} N·m² ÷ that = {least:3}; the panel has {crown:2}.",
     )
 
 
@@ -90,23 +94,32 @@ def over(draw: Draw) -> Question:
     )
 
 
-@exercise("contours-4", "What is left on the line")
+@exercise("contours-4", "Over the body line, or not?")
 def line(draw: Draw) -> Question:
-    film = draw.between("film", "60 µm", "100 µm", "10 µm")
-    removed = draw.between("removed", "8 µm", "16 µm", "1 µm")
+    film = draw.between("film", "40 µm", "80 µm", "5 µm")
+    removed = draw.between("removed", "8 µm", "20 µm", "1 µm")
     times = draw.pick(2, 2.5, 3)
-    answer = draw.figure(film - times * removed, "film")
-    return Question(
-        ask=f"Over a body line {film} of surfacer were laid. Blocking takes {removed} off the flat beside it, and on "
-        f"the line {times:g} times as much. How much is left on the line?",
-        answer=answer,
-        within=0.5e-6,
-        slips=[
-            (film - removed, "That is what is left on the flat."),
-            (times * removed, "That is the film taken off. How much is left?"),
-            (film, "That is the film before."),
-            (film / times, "The film is not divided: it loses that many times what the flat loses."),
-        ],
-        hints=["What goes on the line?", "So many times what the flat loses.", "Film before, less what went."],
-        way=f"{film} − {times:g} × {removed} = {answer:3}.",
+    keep = draw.figure(15e-6, "film")
+    left = film - times * removed
+    if abs(left - keep) < 3e-6:
+        left = left + 8e-6
+        film = draw.figure(film + 8e-6, "film")
+    across, tape, flat = (
+        "block across the line",
+        "tape the line and sand it last, by hand",
+        "block across: the flat says so",
+    )
+    return decision(
+        f"{film:3} of surfacer were laid over a body line. Blocking takes {removed} off the flat beside it, and "
+        f"{times:g} times as much off the line. At least {keep:2} must stay everywhere. What do you do?",
+        across if left > keep else tape,
+        {
+            across: "Work out what is left on the line: it loses more than the flat.",
+            tape: "Work out what is left on the line. It is enough here.",
+            flat: "The flat is not where it goes through first.",
+        },
+        ["What goes on the line?", "So many times what the flat loses.", "Film laid, less that."],
+        f"{film:3} − {times:g} × {removed} = {draw.figure(max(left, 0.0), 'film'):2}"
+        + (" – it would be through" if left <= 0 else "")
+        + f"; {keep:2} must stay.",
     )

@@ -1,7 +1,7 @@
 """Finishing: clear removed and left, the limits, and what a gauge cannot tell."""
 
 from coursekit import sanding
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 
 VERDICTS = {
     "go": "no limit is passed",
@@ -37,31 +37,35 @@ def left(draw: Draw) -> Question:
     )
 
 
-@exercise("finishing-2", "How much may still come off")
+@exercise("finishing-2", "Polish now, or stop?")
 def budget(draw: Draw) -> Question:
-    clear = draw.between("clear_film", "52 µm", "60 µm", "2 µm")
+    clear = draw.between("clear_film", "44 µm", "60 µm", "2 µm")
     gone = draw.between("removed", "4 µm", "8 µm", "1 µm")
-    most, keep = 12.7e-6, 35.56e-6
-    answer = draw.figure(min(most, clear - keep) - gone, "removed")
-    return Question(
-        ask=f"There were {clear} of clear, and {gone} have gone in sanding. One published limit is "
-        f"{draw.figure(most, 'removed')} off in all, another {draw.figure(keep, 'clear_film')} left. How far is the "
-        "nearer limit?",
-        answer=answer,
-        within=max(0.02 * answer, 0.1e-6),
-        slips=[
-            (most, "That is the whole limit. Some of it is used up."),
-            (clear - keep - gone, "That is the way to the limit on what is left. The other one comes first."),
-            (clear - most, "That is what would be left, not what may still go."),
-            (most + gone, "What has gone is added. It belongs to the removal already."),
-        ],
-        hints=[
-            "Each limit by itself: how much may go in all?",
-            "The smaller of the two counts.",
-            "Take off what has gone already.",
-        ],
-        way=f"{draw.figure(most, 'removed')} is less than {clear} − {draw.figure(keep, 'clear_film')}; less {gone} "
-        f"that is {answer:3}.",
+    polish = draw.between("removed", "2 µm", "5 µm", "1 µm")
+    most, keep = draw.figure(12.7e-6, "removed"), draw.figure(35.56e-6, "clear_film")
+    room = min(most, clear - keep) - gone
+    if abs(room - polish) < 0.6e-6:
+        clear, room = draw.figure(clear + 2e-6, "clear_film"), min(most, clear + 2e-6 - keep) - gone
+    if abs(room - polish) < 0.6e-6:
+        polish = draw.figure(polish + 1.5e-6, "removed")
+    go, less, again = (
+        "compound: it stays within both limits",
+        "do not compound it all: a limit would be passed",
+        ("clear it again now"),
+    )
+    return decision(
+        f"There were {clear} of clear, and {gone} went in colour-sanding. Compounding takes about {polish} more. "
+        f"Printed limits: no more than {most:3} off in all, and at least {keep:3} left. What do you do?",
+        go if polish < room else less,
+        {
+            go: "Check both limits after compounding: what came off in all, and what is left.",
+            less: "Neither limit is passed after compounding: add what came off, then see what is left.",
+            again: "No limit is passed yet. Clearing again is for when one is.",
+        },
+        ["Off in all: sanded plus compounded.", "Left: the clear, less that.", "Compare each with its limit."],
+        f"Off in all {draw.figure(gone + polish, 'removed'):3}, left "
+        f"{draw.figure(clear - gone - polish, 'clear_film'):3}. "
+        f"The limits are {most:3} and {keep:3}.",
     )
 
 

@@ -4,7 +4,7 @@ import math
 
 from coursekit import spraying
 from coursekit.constants import ATMOSPHERE, ROOM_TEMPERATURE
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 
 FORMULAS = {  # as the table of cups has them, for the hints
     "DIN 4": "4.57 × t − 452 ÷ t",
@@ -51,29 +51,24 @@ def cup_seconds(draw: Draw) -> Question:
     )
 
 
-@exercise("gun-2", "From the cup test to the delivery")
+@exercise("gun-2", "Which way does the knob go?")
 def cup_test(draw: Draw) -> Question:
-    caught = draw.between("caught_paint", "20 mL", "60 mL", "2 mL")
     time = draw.figure(float(draw.pick(15, 20, 30)), "time")
-    answer = draw.figure(caught / time, "fluid_delivery")
-    return Question(
-        ask=f"You spray into a measuring cup for {time} and catch {caught}. What does the gun deliver in a minute?",
-        answer=answer,
-        slips=[
-            (caught / 60, f"That is what you caught, in {time:g} s. In a minute it is more."),
-            (
-                caught / time / 60,
-                "You divided by the seconds and stopped: that is what leaves in one second, not in a minute.",
-            ),
-            (caught * time / 60, "You multiplied by the seconds. How many such tests fit into a minute?"),
-            (
-                caught / 60 * (time / 60),
-                "You took the part of a minute the wrong way round: more than the cup holds leaves in a whole "
-                "minute.",
-            ),
-        ],
-        hints=[f"How many times does {time:g} s fit into a minute?", "That many times what you caught."],
-        way=f"60 ÷ {time:g} = {60 / time:g}; {60 / time:g} × {caught} in a minute: {answer:3}.",
+    caught = draw.between("caught_paint", "30 mL", "60 mL", "2 mL")
+    delivers = draw.figure(caught / time, "fluid_delivery")
+    wanted = draw.figure(delivers * draw.pick(0.6, 0.7, 1.02, 1.4, 1.6), "fluid_delivery")
+    back, turn_in, stay = "open the fluid knob", "close the fluid knob a little", "leave it: it is within a tenth"
+    return decision(
+        f"You spray into a measuring cup for {time} and catch {caught}. Your card for this paint says {wanted:2}. "
+        "What do you do with the fluid knob?",
+        stay if abs(wanted / delivers - 1) < 0.1 else back if wanted > delivers else turn_in,
+        {
+            back: "Bring what you caught to a whole minute first. Does the gun deliver too little?",
+            turn_in: "Bring what you caught to a whole minute first. Does the gun deliver too much?",
+            stay: "Bring what you caught to a whole minute, then compare. It is off by more than a tenth.",
+        },
+        [f"How many times does {time:g} s fit into a minute?", "That many times what you caught.", "Compare."],
+        f"60 ÷ {time:g} = {60 / time:g}; {60 / time:g} × {caught} in a minute: {delivers:3}, against {wanted:2}.",
     )
 
 

@@ -1,7 +1,7 @@
 """Hiding the scratch: P or CAMI, deepest or mean, the thinnest recoat, what shows, strokes in all, waves."""
 
 from coursekit import sanding
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 
 
 @exercise("hiding-1", "How deep the deepest go")
@@ -69,30 +69,28 @@ def thinnest(draw: Draw) -> Question:
     )
 
 
-@exercise("hiding-3", "Strokes in all")
+@exercise("hiding-3", "Forty strokes on a door")
 def in_all(draw: Draw) -> Question:
-    over = float(draw.pick(20, 30, 40, 50, 60))
+    needed = draw.pick(30, 40, 50, 60)
     width = draw.between("block_side", "70 mm", "90 mm", "10 mm")
     lanes = draw.pick(5, 6, 7, 8)
     height = draw.figure(lanes * width, "extent")
-    answer = over * lanes
-    return Question(
-        ask=f"{over:.0f} strokes over each place sand out the 320. Your block is {width:3} wide; the recoat is "
-        f"{height:3} high, and each of your strokes runs the whole length of it, lane beside lane. How many strokes "
-        "are that in all?",
-        answer=answer,
-        name="strokes",
-        slips=[
-            (over, "That is over each place. A place is passed only when the block is in its lane."),
-            (over / lanes, "You divided: that is what each place gets if you stop after so many in all."),
-            (2 * answer, "There and back is two strokes, and both are counted already."),
-        ],
-        hints=[
-            "How many lanes of the block cover the height?",
-            "Each lane needs all the strokes that a place needs.",
-            "Lanes times strokes over each place.",
-        ],
-        way=f"{height:3} ÷ {width:3} = {lanes} lanes; {lanes} × {over:.0f} = {answer:.0f}.",
+    share = draw.pick(0.2, 0.5, 1, 1.1)
+    counted = round(needed * share) * lanes
+    over = counted / lanes
+    on, stop, late = "go on: too few over each place", "stop: each place has had enough", "stop: far too many already"
+    return decision(
+        f"{needed} strokes over each place sand out the 320. Your block is {width:3} wide, the recoat {height:3} "
+        f"high. "
+        f"Each stroke runs the whole length, lane beside lane. You have counted {counted} strokes in all. What now?",
+        stop if over >= needed else on,
+        {
+            on: "How many lanes are there? Divide your strokes by them, and compare.",
+            stop: "A place is passed only when the block is in its lane. How many strokes has each place had?",
+            late: "You compared the strokes in all with those over each place.",
+        },
+        ["How many lanes of the block cover the height?", "Divide all your strokes by the lanes.", "Compare."],
+        f"{height:3} ÷ {width:3} = {lanes} lanes; {counted} ÷ {lanes} = {over:.0f} over each place, of {needed}.",
     )
 
 
@@ -122,29 +120,33 @@ def dip(draw: Draw) -> Question:
     )
 
 
-@exercise("hiding-5", "How many times the strict eye's limit")
+BLOCK_ON, ENOUGH, UNSEEN = (
+    "block on: most people would see it",
+    "leave it: only a strict eye sees it",
+    "leave it: nobody sees it",
+)
+
+
+@exercise("hiding-5", "Block on for this wave?")
 def waves(draw: Draw) -> Question:
     wave = draw.between("wavelength", "60 mm", "200 mm", "20 mm")
-    crest = draw.between("amplitude", "20 µm", "60 µm", "5 µm")
     limit = draw.figure(float(sanding.visible_wave.si(wave).strict), "amplitude")
-    answer = crest / 2 / limit
-    return Question(
-        ask=f"A straightedge and feeler gauges say: from hollow to crest {crest}, from crest to crest {wave}. The "
-        f"bench gives a strict eye's limit for that length: {limit:3}, from the middle to the crest. How many times "
-        "the strict limit is it?",
-        answer=answer,
-        name="kindness",
-        within=0.03 * answer,
-        slips=[
-            (2 * answer, "You took hollow to crest. The limit counts from the middle: half of it."),
-            (1 / answer, "The other way round: how many limits go into your wave?"),
-            (answer / 2, "You halved twice: from hollow to crest is two heights, not four."),
+    times = draw.pick(0.5, 0.7, 3, 5, 7, 14, 20)
+    crest = draw.figure(2 * times * limit, "amplitude")
+    return decision(
+        f"A straightedge and feeler gauges say: from hollow to crest {crest:2}, from crest to crest {wave}. For that "
+        f"length a strict eye sees {limit:3} from the middle to the crest, and most people see 10 times that. What "
+        "do you do?",
+        BLOCK_ON if times > 10 else ENOUGH if times > 1 else UNSEEN,
+        {
+            BLOCK_ON: "The limits count from the middle to the crest. You measured from hollow to crest.",
+            ENOUGH: "Halve what you measured, then divide by the strict limit. Is it between 1 and 10?",
+            UNSEEN: "Halve what you measured. Is it under the strict eye's limit?",
+        },
+        [
+            "The height of a wave counts from its middle to its crest: half of hollow to crest.",
+            "Divide that by the strict limit, in the same unit.",
+            "Under 1, up to 10, or over?",
         ],
-        hints=[
-            "The height of a wave counts from its middle to its crest.",
-            "From hollow to crest is twice that.",
-            "Then divide by the limit; both in the same unit.",
-        ],
-        way=f"{draw.figure(crest / 2, 'amplitude'):3} ÷ {limit:3} = {answer:.3g}; most people see 10 under a tube "
-        "lamp.",
+        f"{draw.figure(crest / 2, 'amplitude'):2} ÷ {limit:3} = {times:g} times the strict limit.",
     )

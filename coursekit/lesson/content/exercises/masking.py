@@ -1,7 +1,7 @@
 """Masking: how wide a soft edge is, how long mist stays up, how much of it is in the room."""
 
 from coursekit import spraying
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 
 
 @exercise("masking-1", "How wide the soft edge is")
@@ -32,31 +32,35 @@ def ramp(draw: Draw) -> Question:
     )
 
 
-@exercise("masking-2", "How long the mist stays up")
+@exercise("masking-2", "Still falling?")
 def falling(draw: Draw) -> Question:
     size = draw.pick(12e-6, 15e-6, 20e-6, 25e-6, 30e-6)
     speed = draw.figure(float(spraying.settling_speed.si(size, 1000.0)), "fall_speed")
     height = draw.between("fall_height", "1 m", "2 m", "0.2 m")
-    answer = draw.figure(height / speed, "fall_time")
-    return Question(
-        ask=f"A drop {draw.figure(size, 'diameter')} in diameter sinks at {speed:3} through still air. From {height} "
-        "up, how long does it take to the floor? Answer with a unit of time.",
-        answer=answer,
-        within=0.03 * answer,
-        slips=[
-            (60 * answer, "Those are seconds, written as minutes."),
-            (answer / 60, "Those are minutes, written as seconds."),
-            (
-                4 * answer,
-                "That would be a drop half as large: you took the diameter for a radius, or the other way round.",
-            ),
-        ],
-        hints=[
-            "Way over speed is time. Bring both into the same unit of length first.",
+    needed = draw.figure(height / speed, "fall_time")
+    waited = draw.figure(needed * draw.pick(0.3, 0.6, 1.3, 2), "fall_time")
+    wait, wipe, wet = (
+        "wait on: these drops still fall",
+        "wipe with the tack cloth now",
+        "wet the floor, then wipe at once",
+    )
+    return decision(
+        f"You want to wipe the panel with a tack cloth before the next coat. Drops {draw.figure(size, 'diameter')} "
+        f"in "
+        f"diameter sink at {speed:3} in still air, from up to {height} above the panel. You have waited {waited:2}. "
+        "What do you do?",
+        wipe if waited > needed else wait,
+        {
+            wait: "Work out how long they take. They are down by now.",
+            wipe: "Work out how long they take: some would settle on the panel after you wiped.",
+            wet: "A wet floor holds what lies on it. It brings nothing down from the air.",
+        },
+        [
+            "Distance over speed is time. Bring both to the same unit of length first.",
             "The speed is per second, so the time comes in seconds.",
-            "Sixty seconds are a minute: say which you mean.",
+            "Compare it with your wait.",
         ],
-        way=f"{height} ÷ {speed:3} = {answer:.0f} s, which is {answer:3}.",
+        f"{height} ÷ {speed:3} = {needed:2}; you waited {waited:2}. It says nothing about the air you breathe.",
     )
 
 

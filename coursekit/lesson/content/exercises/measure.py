@@ -2,29 +2,51 @@
 
 from coursekit import measurements, spraying
 from coursekit.constants import ATMOSPHERE
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
+
+CUP, CARD, TANK = "the cup test", "the weighed card", "the tank"
 
 
-@exercise("measure-1", "Fifteen seconds are not a minute")
-def cup(draw: Draw) -> Question:
-    caught = draw.between("caught_paint", "24 mL", "60 mL", "2 mL")
-    seconds = draw.pick(10.0, 15.0, 20.0)
-    answer = draw.figure(float(measurements.delivery(caught, seconds)["fluid_delivery"]), "fluid_delivery")
-    return Question(
-        ask=f"You held the trigger for {draw.figure(seconds, 'measuring_time')} and caught {caught}. What does the "
-        "gun deliver in a minute?",
-        answer=answer,
-        slips=[
-            (caught / 60, "That is what you caught, taken as if you had sprayed a whole minute."),
-            (answer / 60, "That is what it delivers in a second. Asked is a minute."),
-            (caught * seconds / 60, "You multiplied by the seconds. How many such times are there in a minute?"),
+@exercise("measure-1", "Find the slip in your notebook")
+def notebook(draw: Draw) -> Question:
+    wrong = draw.pick(CUP, CARD, TANK)
+    caught, seconds = draw.between("caught_paint", "30 mL", "60 mL", "2 mL"), draw.pick(15, 20, 30)
+    landed, sprayed, solids = draw.pick(10, 12, 14), draw.pick(44, 48, 52), draw.pick(0.45, 0.5)
+    low, volume = (
+        draw.between("from_pressure", "3.5 bar", "4.5 bar", "0.5 bar"),
+        draw.between("receiver_volume", "40 L", "80 L", "10 L"),
+    )
+    rise = draw.between("to_pressure", "1.5 bar", "2.5 bar", "0.5 bar")
+    high = draw.figure(low + rise, "to_pressure")
+    right = {
+        CUP: draw.figure(caught * 60 / seconds / 60, "fluid_delivery"),
+        CARD: draw.figure(landed / (sprayed * solids), "transfer_efficiency"),
+        TANK: draw.figure(volume * rise / ATMOSPHERE / 60, "delivery"),
+    }
+    noted = dict(right)
+    slip = {
+        CUP: draw.figure(caught / 60, "fluid_delivery"),
+        CARD: draw.figure(landed / sprayed, "transfer_efficiency"),
+        TANK: draw.figure(volume * (high / ATMOSPHERE) / 60, "delivery"),
+    }
+    noted[wrong] = slip[wrong]
+    return decision(
+        f"Three readings, one slip. Cup test: {caught} in {seconds} s, so {noted[CUP]:2}. Weighed card: "
+        f"{landed} g dry landed from {sprayed} g sprayed with {draw.percent(solids)} mass solids, so "
+        f"{noted[CARD]:2}. "
+        f"Tank: {volume} from {low} to {high} in 60 s, so {noted[TANK]:2} of free air. Which do you work out again?",
+        wrong,
+        {
+            CUP: "Bring what was caught to a whole minute: it agrees.",
+            CARD: "Dry film over the solids that were sprayed: it agrees.",
+            TANK: "Tank volume times the rise, over the pressure of the open air: it agrees.",
+        },
+        [
+            "Work each out by itself. Two will agree.",
+            "Cup: times 60 over the seconds. Card: landed over sprayed times solids.",
+            "Tank: the rise counts, not the end pressure.",
         ],
-        hints=[
-            "How often does your time fit into a minute?",
-            "So many times the paint you caught comes out in a minute.",
-            "Multiply what you caught by 60 seconds and divide by your seconds.",
-        ],
-        way=f"{caught} × 60 ÷ {seconds:g} = {answer:3}.",
+        f"{wrong.capitalize()}: {right[wrong]:2}, not {slip[wrong]:2}.",
     )
 
 

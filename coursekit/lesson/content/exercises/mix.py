@@ -1,7 +1,7 @@
 """Mixing: parts, the scale, what "+10 %" means, and how long the mix lives."""
 
 from coursekit import mixing
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 
 
 @exercise("mix-1", "Parts into the cup")
@@ -35,38 +35,42 @@ def hardener_volume(draw: Draw) -> Question:
     )
 
 
-@exercise("mix-2", "What the scale shows")
+@exercise("mix-2", "Too much paint in the cup")
 def scale(draw: Draw) -> Question:
-    ratio = draw.pick("4:1:1", "2:1:1", "3:1:1")
+    parts = draw.pick(4, 2, 3)
     total = draw.between("total", "200 mL", "600 mL", "40 mL")
-    densities = [
-        draw.between("density", "1.25 kg/L", "1.5 kg/L", "0.05 kg/L"),
-        draw.between("density", "1 kg/L", "1.1 kg/L", "0.05 kg/L"),
-        draw.between("density", "0.85 kg/L", "0.9 kg/L", "0.05 kg/L"),
-    ]
-    batch = mixing.batch.si(ratio, total, densities)
-    paint, hardener, reducer = (f"{draw.figure(d, 'density')}" for d in densities)
-    water = 1000.0  # kg/m³; who takes a millilitre for a gram
-    return Question(
-        ask=f"You mix {total} of {ratio} by volume in one cup, on a scale that was set to zero with the empty cup. "
-        f"Densities: paint {paint}, hardener {hardener}, reducer {reducer}. Paint first, then hardener. What does "
-        "the scale show when the hardener is in? Answer in grams.",
-        answer=batch.running_weights[1],
-        name="part_mass",
-        slips=[
-            (batch.masses[1], "That is the hardener alone. The paint is in the cup already: the scale shows both."),
-            (batch.fill_lines[1] * water, "You took a millilitre for a gram. Each part has its own density."),
-            (batch.running_weights[2], "That is the whole mix, reducer too. The reducer is not in yet."),
+    paint, hardener = (
+        draw.between("density", low, high, "0.05 kg/L")
+        for low, high in (("1.25 kg/L", "1.5 kg/L"), ("1 kg/L", "1.1 kg/L"))
+    )
+    volume = total * parts / (parts + 2)
+    poured = round(volume * paint * 1000 * draw.pick(1.1, 1.15, 1.2))
+    planned = total / (parts + 2) * hardener * 1000
+    needed = poured / 1000 / paint / parts * hardener * 1000
+    right, sheet, grams = (
+        f"hardener until the scale shows {poured + added:.0f} g" for added in (needed, planned, poured / parts)
+    )
+    tip = "tip the paint back out with a stick until it fits"
+    return decision(
+        f"You mix {parts}:1:1 by volume for {total}, on a scale set to zero with the empty cup. Paint weighs "
+        f"{paint}, "
+        f"hardener {hardener}. Your hand slips: {poured} g of paint are in the cup, more than planned. No hardener "
+        f"is "
+        "in yet. What do you do?",
+        right,
+        {
+            sheet: "That hardener belongs to the paint you planned. There is more paint in the cup now.",
+            right: "",
+            grams: "You took the parts by weight. They are by volume, and hardener is lighter than paint.",
+            tip: "You would not know how much is left. The ratio can follow what is in the cup.",
+        },
+        [
+            "The ratio counts from the paint that is in the cup.",
+            "Grams of paint by its density are its volume; one part of that is the hardener.",
+            "Its volume times its density, on top of what the scale shows.",
         ],
-        hints=[
-            "First the volume of paint and of hardener, from the parts.",
-            "Weight is volume times density, each with its own.",
-            "The scale adds up: paint plus hardener.",
-        ],
-        way=f"Paint {draw.figure(batch.volumes[0], 'part_volume'):3} × {paint} = "
-        f"{draw.figure(batch.masses[0], 'part_mass'):3}; hardener {draw.figure(batch.volumes[1], 'part_volume'):3} × "
-        f"{hardener} = {draw.figure(batch.masses[1], 'part_mass'):3}; together "
-        f"{draw.figure(batch.running_weights[1], 'part_mass'):3}.",
+        f"{poured} g ÷ {paint} ÷ {parts} × {hardener} = {needed:.0f} g of hardener; the scale then shows "
+        f"{poured + needed:.0f} g.",
     )
 
 
@@ -104,30 +108,31 @@ def plus_reducer(draw: Draw) -> Question:
     )
 
 
-@exercise("mix-4", "Pot life on a warm day")
+@exercise("mix-4", "One mix or two on a warm day")
 def warm_day(draw: Draw) -> Question:
-    reference = draw.between("reference", "40 min", "180 min", "20 min")
+    reference = draw.between("reference", "60 min", "180 min", "20 min")
     room = draw.between("reference_temperature", "20 °C", "22 °C", "1 °C")
     warm = draw.between("temperature", "27 °C", "36 °C", "1 °C")
     life = draw.figure(float(mixing.pot_life.si(reference, warm, room, 2.0)), "pot_life")
     tens = (warm - room) / 10
-    return Question(
-        ask=f"The sheet gives {reference} of pot life at {room}. Today paint and garage have {warm}. By the rule of "
-        "the trade – half for each 10 °C (18 °F) warmer – how long is its pot life?",
-        answer=life,
-        within=0.04 * life,
-        slips=[
-            (reference * 2**tens, "That is longer than on the sheet. Warm paint reacts faster: it lives shorter."),
-            (reference / 2, "That would be right for just 10 °C (18 °F) warmer. How many times ten is it here?"),
-            (
-                reference * (1 - tens / 2),
-                "You took a straight line. It halves again for each ten more, and never reaches nothing.",
-            ),
-        ],
-        hints=[
+    work = draw.figure(life * draw.pick(0.6, 0.75, 1.3, 1.6), "pot_life")
+    one, two, thin = "mix it all at once", "mix each coat fresh", "mix it all, and thin it when it thickens"
+    return decision(
+        f"The sheet gives {reference} of pot life at {room}. Paint and garage are at {warm} today. By the rule of "
+        f"the "
+        f"trade pot life halves for each 10 °C (18 °F) warmer. Two coats and the flash between them take {work:2}. "
+        "How do you mix?",
+        one if life > work else two,
+        {
+            one: "Work out the pot life at today's temperature. The second coat comes too late for it.",
+            two: "Work out the pot life at today's temperature. It lasts for both coats.",
+            thin: "A mix that thickens is curing. Reducer makes it thin again, not fresh.",
+        },
+        [
             "How many degrees warmer is it than on the sheet? Divide by 10 °C (18 °F).",
-            "Ten warmer: half. Twenty warmer: half of the half.",
-            "In between: multiply by one half to the power of the number of tens.",
+            "Ten warmer: half. Twenty warmer: a quarter. In between: one half to the power of the tens.",
+            "Compare with the time you need.",
         ],
-        way=f"{warm} is {tens:.2g} times ten warmer: {reference} × ½ to the power {tens:.2g} = {life:2}.",
+        f"{warm} is {tens:.2g} times ten warmer: {reference} × ½ to the power {tens:.2g} = {life:2}. You need "
+        f"{work:2}.",
     )

@@ -1,37 +1,34 @@
 """Overspray: what the gun delivers, what lands, solids and liquid apart, and the account counted once."""
 
 from coursekit import measurements
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 from coursekit.spraying import overspray
 
 
-@exercise("overspray-1", "Paint into a cup")
+@exercise("overspray-1", "How long into the cup?")
 def delivery(draw: Draw) -> Question:
-    caught = draw.between("caught_paint", "20 mL", "60 mL", "2 mL")
-    seconds = draw.pick(10.0, 15.0, 20.0)
-    flow = measurements.delivery(caught, seconds)["fluid_delivery"]
-    minute, hour = 60.0, 3600.0
-    unit = "millilitres" if draw.system == "metric" else "fluid ounces"
-    return Question(
-        ask=f"You sprayed into a measuring cup for {seconds:.0f} s and caught {caught}. How much does the gun "
-        f"deliver, in {unit} a minute?",
-        answer=flow,
-        name="fluid_delivery",
-        slips=[
-            (caught / minute, f"That is what you caught in {seconds:.0f} seconds. A minute is longer."),
-            (caught / seconds / minute, "That is for one second. You took seconds for minutes."),
-            (
-                caught * seconds / minute / minute,
-                "You multiplied by the part of a minute. The cup was under the gun for only a part of it: divide.",
-            ),
-            (flow * hour / minute, "That is for one hour. You took minutes for hours."),
+    error = draw.pick(1.0, 2.0, 2.5) if draw.system == "metric" else draw.pick(0.05, 0.08, 0.1)
+    unit, litre = ("mL", 1e-6) if draw.system == "metric" else ("fl oz", 29.5735e-6)
+    flow = draw.between("fluid_delivery", "120 mL/min", "260 mL/min", "20 mL/min")
+    times = (5, 10, 20, 40)
+    off = {time: error * litre / (flow * time / 60 * 60) for time in times}
+    answer = next((time for time in times if off[time] <= 0.05), times[-1])
+    return decision(
+        f"You read a measuring cup to {error:g} {unit}. The gun delivers about {flow}. The reading is to be good to "
+        "5 %, without wasting paint. How long do you spray into the cup?",
+        f"{answer} s",
+        {
+            f"{time} s": "That is too short: the reading would be off by more than 5 %."
+            if time < answer
+            else "That wastes paint: a shorter time is good enough."
+            for time in times
+        },
+        [
+            f"How much must be in the cup, so that {error:g} {unit} is 5 % of it?",
+            "Twenty times the error of reading.",
+            "How many seconds does the gun take for that?",
         ],
-        hints=[
-            f"How many times do {seconds:.0f} s fit into a minute?",
-            "So many times what you caught goes through the gun in a minute.",
-        ],
-        way=f"{seconds:.0f} s fit {minute / seconds:g} times into a minute: {caught} × {minute / seconds:g} = "
-        f"{draw.figure(flow, 'fluid_delivery'):3}.",
+        f"20 × {error:g} {unit} = {20 * error:g} {unit}; the gun takes {20 * error * litre / flow:.0f} s for it.",
     )
 
 

@@ -3,36 +3,34 @@
 import math
 
 from coursekit import spraying
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 
 
-@exercise("pattern-1", "From overlap to the step")
+@exercise("pattern-1", "Stripes on the card")
 def step(draw: Draw) -> Question:
     width = draw.between("width", "150 mm", "300 mm", "10 mm")
-    overlap = draw.pick(0.3, 0.35, 0.4, 0.6, 0.65, 0.7)
-    answer = draw.figure(width * (1 - overlap), "pitch")
-    return Question(
-        ask=f"Your fan leaves a stripe {width} wide on the card, and for its shape {draw.figure(overlap, 'overlap')} "
-        "overlap is most even. How far do you step from the middle of one pass to the middle of the next?",
-        answer=answer,
-        within=0.01 * width,
-        slips=[
-            (
-                width * overlap,
-                "That is how far the passes lie over one another. The step is what is left of the width.",
-            ),
-            (
-                width / 2 * (1 - overlap),
-                "You took half the width, from the middle of the fan to its edge. Overlap counts on the full width.",
-            ),
-            (width, "Stepping by the full width leaves no overlap at all."),
-        ],
-        hints=[
+    overlap = draw.pick(0.5, 0.55, 0.6)
+    best = width * (1 - overlap)
+    pitch = draw.figure(best * draw.pick(0.75, 0.8, 1.01, 1.25, 1.4), "pitch")
+    less, more, leave = "step less between passes", "step more between passes", "leave the step: look at the fan"
+    return decision(
+        f"Your card shows stripes. The fan is {width} wide, and for its shape {draw.figure(overlap, 'overlap')} "
+        f"overlap is most even. You step {pitch:2} from the middle of one pass to the middle of the next. What do "
+        f"you "
+        "change?",
+        leave if abs(pitch / best - 1) < 0.05 else less if pitch > best else more,
+        {
+            less: "Work out the step that gives this overlap. Yours is not wider than that.",
+            more: "Work out the step that gives this overlap. Yours is not narrower than that.",
+            leave: "Work out the step that gives this overlap. Yours is off by a fifth or more.",
+        },
+        [
             "Overlap is the share of the fan's width that lies over the pass before.",
             "What does not overlap is new ground: that is how far you step.",
-            "Take the overlap from the whole, and multiply by the full width.",
+            "Compare with your step.",
         ],
-        way=f"{width} × (100 % − {draw.figure(overlap, 'overlap')}) = {answer}.",
+        f"{width} × (100 % − {draw.figure(overlap, 'overlap')}) = {draw.figure(best, 'pitch'):3}; you step "
+        f"{pitch:2}.",
     )
 
 
@@ -64,7 +62,7 @@ def seconds(draw: Draw) -> Question:
     )
 
 
-@exercise("pattern-3", "The dry film of one coat")
+@exercise("pattern-3", "Set the hand for the film")
 def film(draw: Draw) -> Question:
     delivery = draw.between("fluid_delivery", "100 mL/min", "200 mL/min", "10 mL/min")
     solids = draw.between("volume_solids", "36 %", "48 %", "2 %")
@@ -72,28 +70,25 @@ def film(draw: Draw) -> Question:
     speed = draw.between("gun_speed", "0.3 m/s", "0.5 m/s", "0.05 m/s")
     pitch = draw.between("pitch", "90 mm", "130 mm", "10 mm")
     dry = draw.figure(float(spraying.coat_film.si(delivery, solids, lands, speed, pitch)), "dry_film")
-    return Question(
-        ask=f"The gun delivers {delivery} of paint with {solids} volume solids; "
-        f"{draw.figure(lands, 'transfer_efficiency')} of the solids land. You move at {speed} and step {pitch}, half "
-        "the width of your fan. How thick is the dry film of this one coat, on average?",
-        answer=dry,
-        within=0.025 * dry,
-        slips=[
-            (dry / solids, "That is the wet film. Only the solids stay."),
-            (
-                2 * dry,
-                "With half a fan of overlap each place gets two passes, but the step already counts both: spread "
-                "the paint over the step, not over half of it.",
-            ),
-            (dry / 2, "That is one pass spread over the whole fan. In a coat each place gets a second one."),
-            (dry / lands, "That is the film if all of it landed."),
+    factor = draw.pick(0.7, 0.8, 1.3, 1.5)
+    wanted = draw.figure(factor * dry, "dry_film")
+    right, wrong = (draw.figure(one, "gun_speed") for one in (speed / factor, speed * factor))
+    return decision(
+        f"The gun delivers {delivery} with {solids} volume solids; {draw.figure(lands, 'transfer_efficiency')} of "
+        f"them "
+        f"land. You step {pitch} between passes. The plan wants {wanted:2} dry in one coat. How fast do you move?",
+        f"{right:2}",
+        {
+            f"{speed:2}": f"That lays {dry:2}. Work it out: is it what the plan wants?",
+            f"{right:2}": "",
+            f"{wrong:2}": "The wrong way: a slower hand lays more, a faster one less.",
+        },
+        [
+            "Dry film that lands in a minute: delivery × volume solids × the share that lands.",
+            "In a minute the gun covers its speed × the step.",
+            "Film is volume over area: turn it round for the speed.",
         ],
-        hints=[
-            "In one second the gun lays a strip as long as it moves and, on average, as wide as the step.",
-            "How much solids land in a second? Delivery × volume solids × the share that lands.",
-            "Divide by the area covered in that second: speed × step. Mind minutes and seconds.",
-        ],
-        way=f"{delivery} × {solids} × {draw.figure(lands, 'transfer_efficiency')} ÷ ({speed} × {pitch}) = {dry:3}.",
+        f"{delivery} × {solids} × {draw.figure(lands, 'transfer_efficiency')} ÷ ({wanted:2} × {pitch}) = {right:2}.",
     )
 
 

@@ -4,7 +4,7 @@ import math
 
 from coursekit import film, mixing
 from coursekit.constants import ROOM_TEMPERATURE
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 
 SOLVENT = 860.0  # kg/m³; given in the question
 
@@ -39,25 +39,25 @@ def solids_by_volume(draw: Draw) -> Question:
     )
 
 
-@exercise("plan-2", "What the comb must show")
+@exercise("plan-2", "The comb after the first pass")
 def comb_of_plan(draw: Draw) -> Question:
     coats = draw.pick(2, 3)
     one = draw.between("dry_film", "20 µm", "40 µm", "5 µm")
     solids = draw.between("volume_solids", "34 %", "50 %", "2 %")
-    total, wet = one * coats, film.wet_film.si(one, solids)
-    return Question(
-        ask=f"Your plan: {draw.figure(total, 'dry_film')} dry in all, in {coats} coats, from a mix with {solids} "
-        "volume solids ready to spray. Which wet film do you look for in a coat?",
-        answer=float(wet),
-        name="wet_film",
-        slips=[
-            (total / solids, "That is all coats at once: it would run down the panel. Divide by the coats first."),
-            (one, "That is one coat once it is dry. The comb reads it wet."),
-            (one * solids, "You multiplied by the solids: that goes from wet to dry."),
-        ],
-        hints=["First the dry film of one coat.", "Wet is thicker than dry: divide by the share that stays."],
-        way=f"{draw.figure(total, 'dry_film')} ÷ {coats} = {one} a coat; ÷ {solids} = "
-        f"{draw.figure(wet, 'wet_film'):3}.",
+    total, wet = one * coats, draw.figure(float(film.wet_film.si(one, solids)), "wet_film")
+    shows = draw.figure(wet * draw.pick(0.6, 0.7, 1.03, 1.35, 1.5), "wet_film")
+    slower, faster, keep = "slow the hand down", "speed the hand up", "keep your pace"
+    return decision(
+        f"Your plan: {draw.figure(total, 'dry_film')} dry in all, in {coats} coats, from a mix with {solids} volume "
+        f"solids ready to spray. On the test panel one coat shows {shows:2} on the comb. What do you do?",
+        keep if abs(shows / wet - 1) < 0.1 else slower if shows < wet else faster,
+        {
+            slower: "Work out the wet film of one coat. Is the comb under it?",
+            faster: "Work out the wet film of one coat. Is the comb over it?",
+            keep: "Work out the wet film of one coat. The comb is off by more than a tenth.",
+        },
+        ["First the dry film of one coat.", "Wet is thicker than dry: divide by the volume solids.", "Compare."],
+        f"{draw.figure(total, 'dry_film')} ÷ {coats} ÷ {solids} = {wet:2}; the comb shows {shows:2}.",
     )
 
 

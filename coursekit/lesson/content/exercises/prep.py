@@ -1,9 +1,7 @@
 """Clean and prepare: the order of washing, clear left, strokes that sand out a scratch, pressure of a pad."""
 
 from coursekit import sanding
-from coursekit.constants import GRAVITY
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
-from coursekit.sanding import Block
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 
 WASH = "wash, degrease, then the first paper"
 SAND = "the first paper, then degrease twice"
@@ -38,30 +36,36 @@ def order(draw: Draw) -> Question:
     )
 
 
-@exercise("prep-2", "How much clear is left")
+@exercise("prep-2", "Clear enough to go on?")
 def left(draw: Draw) -> Question:
     clear = draw.between("film", "35 µm", "55 µm", "5 µm")
     under = draw.between("film", "60 µm", "80 µm", "5 µm")
-    taken = draw.between("removed", "4 µm", "12 µm", "1 µm")
+    taken = draw.between("removed", "4 µm", "10 µm", "1 µm")
+    more = draw.between("removed", "3 µm", "8 µm", "1 µm")
     before, after = clear + under, clear + under - taken
-    answer = draw.figure(clear - taken, "film")
-    return Question(
-        ask=f"Your gauge reads {draw.figure(before, 'film')} on the old paint, and {draw.figure(after, 'film')} "
-        f"after it was dulled. From a chip under the microscope you know the clear was {clear} of that. How much "
-        "clear is left?",
-        answer=answer,
-        slips=[
-            (taken, "That is the film that was taken off: before less after."),
-            (after, "That is all the paint down to the steel. Only a part of it is clear."),
-            (clear, "That is the clear before."),
-            (under, "That is what lies under the clear."),
+    on = draw.pick(True, False)
+    keep = draw.figure(clear - taken - more + (-4e-6 if on else 4e-6), "film")
+    go, stop, plenty = (
+        "go on with the final grit",
+        "stop, and plan to clear the whole panel",
+        "go on: the gauge shows plenty",
+    )
+    return decision(
+        f"Your gauge reads {draw.figure(before, 'film')} on the old paint and {draw.figure(after, 'film')} after "
+        f"scuffing. Clear was {clear} of it, by a chip under the microscope. The final grit takes {more} more. Your "
+        f"plan keeps at least {keep:2} of the old clear. What do you do?",
+        go if on else stop,
+        {
+            go: "Clear at first, less what went, less what the final grit takes: that is under what you keep.",
+            stop: "Clear at first, less what went, less what the final grit takes: that is still enough.",
+            plenty: "The gauge reads down to the steel. Most of that is not clear.",
+        },
+        [
+            "The difference of the two readings went from the top: from the clear.",
+            "Take off what the final grit takes, too.",
+            "Compare with what you keep.",
         ],
-        hints=[
-            "The gauge reads everything down to the steel. What does the difference of two readings say?",
-            "What went, went from the top: from the clear.",
-            "Clear before, less what went.",
-        ],
-        way=f"{draw.figure(before, 'film')} − {draw.figure(after, 'film')} = {taken}; {clear} − that = {answer}.",
+        f"{clear} − {taken} − {more} = {draw.figure(clear - taken - more, 'film'):2}; you keep {keep:2}.",
     )
 
 
@@ -97,30 +101,31 @@ def strokes(draw: Draw) -> Question:
     )
 
 
-@exercise("prep-4", "Pressure under the pad")
+@exercise("prep-4", "A larger pad")
 def pressure(draw: Draw) -> Question:
-    across = draw.between("block_side", "75 mm", "150 mm", "25 mm")
+    small, large = (
+        inches * (0.025 if draw.system == "metric" else 0.0254) for inches in draw.pick((3, 6), (4, 6), (3, 5))
+    )
     weight = draw.between("weight", "1000 g", "3000 g", "500 g")
-    force = draw.figure(weight * GRAVITY, "force")
-    answer = draw.figure(float(sanding.block_pressure.si(force, Block(across, across, disc=True))), "pressure")
-    return Question(
-        ask=f"You hold the sander with its round pad, {across} in diameter, on a kitchen scale as you do when you "
-        f"sand. It shows {weight}. What is the mean pressure under the pad?",
-        answer=answer,
-        within=0.03 * answer,
-        slips=[
-            (answer / 4, "You took the diameter for the radius: the pad is four times too large."),
-            (answer / GRAVITY, "A kilogram is not a newton: it presses with 9.8 of them."),
-            (answer * 0.785398, "That is a square pad. A round one has a smaller face."),
-            (
-                answer / 4 / GRAVITY,
-                "Two things: half of the diameter is the radius, and a kilogram presses with 9.8 N.",
-            ),
-        ],
-        hints=[
+    times = (large / small) ** 2
+    right, line, same, less = (draw.figure(weight * by, "weight") for by in (times, large / small, 1.0, 1 / times))
+    return decision(
+        f"On a kitchen scale your sander shows {weight} with a pad {draw.figure(small, 'block_side')} in diameter. "
+        f"You "
+        f"fit a pad of {draw.figure(large, 'block_side')}. The pressure on the panel is to stay the same. What must "
+        "the scale show?",
+        f"{right:3}",
+        {
+            f"{less:3}": "A larger face needs more force for the same pressure, not less.",
+            f"{same:3}": "The same force on a larger face is less pressure.",
+            f"{line:3}": "You took the diameter once. The face grows with its square.",
+            f"{right:3}": "",
+        },
+        [
             "Pressure is force over face.",
-            "The face of a disc: π times its radius squared.",
-            "A kilogram on the scale is 9.8 N; a pound is one pound-force.",
+            "The face of a disc goes with its diameter squared.",
+            "Force in proportion.",
         ],
-        way=f"Force {force:3} over the face of the disc: {answer:3}.",
+        f"({draw.figure(large, 'block_side')} ÷ {draw.figure(small, 'block_side')})² = {times:.3g}; × {weight} = "
+        f"{right:3}.",
     )

@@ -1,7 +1,7 @@
 """Plan a repair: backwards from the finish, what to buy, when the colour may begin, and a window that closes."""
 
 from coursekit import film
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 
 
 @exercise("repair-plan-1", "Backwards from the finish")
@@ -60,33 +60,36 @@ def buy(draw: Draw) -> Question:
     )
 
 
-@exercise("repair-plan-3", "When may the base begin?")
+@exercise("repair-plan-3", "Base today, or tomorrow?")
 def begin(draw: Draw) -> Question:
     spray = draw.between("elapsed", "4 min", "8 min", "1 min")
     flash = draw.between("elapsed", "10 min", "20 min", "5 min")
     hard = draw.between("elapsed", "120 min", "240 min", "30 min")
     block = draw.between("elapsed", "60 min", "150 min", "15 min")
     clean = draw.between("elapsed", "15 min", "25 min", "5 min")
-    answer = draw.figure(2 * spray + flash + hard + block + clean, "elapsed")
-    return Question(
-        ask=f"You pull the trigger for the first of two coats of surfacer. A coat takes {spray}, the flash between "
-        f"the two {flash}. From the end of the last coat it needs {hard} until it may be sanded in your garage; then "
-        f"{block} of blocking and {clean} of washing. How long after you began may the base follow, at the earliest?",
-        answer=answer,
-        within=60.0,
-        slips=[
-            (answer - hard, "The surfacer is still soft: its time to harden is forgotten."),
-            (answer - flash, "The flash between the two coats is forgotten."),
-            (answer - spray, "Only one coat is counted; there were two."),
-            (answer + flash, "The flash is between the coats: there is one, not two."),
-            (answer - block, "Blocking takes its time, too."),
-        ],
-        hints=[
-            "Write it down as a row: coat, flash, coat, harden, block, wash.",
+    whole = draw.figure(2 * spray + flash + hard + block + clean, "elapsed")
+    base = draw.figure(3600.0, "elapsed")
+    today = draw.pick(True, False)
+    until = draw.figure(round((whole + base + (40 if today else -40) * 60) / 300) * 300, "elapsed")
+    now, later, wet = "base and clear today", "wash today, base tomorrow", "skip the washing and lay base today"
+    return decision(
+        f"You pull the trigger for the first of two coats of surfacer. A coat takes {spray}, the flash between them "
+        f"{flash}. From the last coat it needs {hard} until it is dry to sand, then {block} of blocking and {clean} "
+        f"of "
+        f"washing. Base and clear take {base}. You have {until} left today. What do you plan?",
+        now if today else later,
+        {
+            now: "Add up the row, base and clear too. It does not fit.",
+            later: "Add up the row, with one flash. It fits.",
+            wet: "Base over sanding dust and finger marks craters and peels.",
+        },
+        [
+            "Write it down as a row: coat, flash, coat, dry, block, wash, base and clear.",
             "There is one flash, because there are two coats.",
-            "Add up the row.",
+            "Compare the sum with what is left of the day.",
         ],
-        way=f"{spray} + {flash} + {spray} + {hard} + {block} + {clean} = {answer}.",
+        f"{spray} + {flash} + {spray} + {hard} + {block} + {clean} = {whole}; with base and clear "
+        f"{draw.figure(whole + base, 'elapsed')}. You have {until}.",
     )
 
 

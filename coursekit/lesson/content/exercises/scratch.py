@@ -2,9 +2,9 @@
 
 import math
 
-from coursekit import film, sanding
+from coursekit import sanding
 from coursekit.constants import GRAVITY
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 from coursekit.sanding import Block
 
 NUMBERS = {
@@ -127,35 +127,31 @@ def strokes_left(draw: Draw) -> Question:
     )
 
 
-@exercise("scratch-4", "The film that stays")
+@exercise("scratch-4", "Base next, or more surfacer?")
 def film_that_stays(draw: Draw) -> Question:
     wet = draw.between("wet_film", "100 µm", "200 µm", "10 µm")
     solids = draw.between("volume_solids", "30 %", "55 %", "5 %")
-    taken = draw.between("removed", "10 µm", "18 µm", "1 µm")
+    dry = draw.figure(wet * solids, "film")
     deepest = draw.between("scratch_depth", "2 µm", "5 µm", "0.5 µm")
-    dry = draw.figure(film.dry_film.si(wet, solids), "film")
-    return Question(
-        ask=f"You laid one coat of surfacer, {wet} by the wet comb, with {solids} volume solids. It dried. Blocking "
-        f"took {taken} off, and the last paper's deepest scratches go down {deepest}. How much sound film is left "
-        "below the scratches?",
-        answer=dry - taken - deepest,
-        name="film",
-        within=0.03 * (dry - taken - deepest),
-        slips=[
-            (
-                wet - taken - deepest,
-                "You took the wet film for the dry one. You sand what is left when the solvent has gone.",
-            ),
-            (dry - taken, "The scratches themselves are forgotten: below their bottom is what is sound."),
-            (dry - deepest, "What blocking took is forgotten."),
-            (dry, "That is the film before sanding."),
-            (wet * (1 - solids) - taken - deepest, "You took the share that leaves. The solids are what stays."),
-        ],
-        hints=[
+    keep = draw.figure(12e-6, "film")
+    enough = draw.pick(True, False)
+    taken = draw.figure(dry - deepest - keep - (8e-6 if enough else -8e-6), "removed")
+    base, coat, wetter = "base next", "one more coat of surfacer", "base next: the comb showed plenty"
+    return decision(
+        f"You laid one coat of surfacer, {wet} by the wet-film comb, with {solids} volume solids. Blocking took "
+        f"{taken:2} off. The final grit's deepest scratches go down {deepest}. At least {keep:2} of sound film must "
+        "stay below them. What comes next?",
+        base if enough else coat,
+        {
+            base: "Work from the dry film: less what blocking took, less the scratches. It is not enough.",
+            coat: "Work from the dry film: less what blocking took, less the scratches. It is enough.",
+            wetter: "The comb reads wet film. Most of it has evaporated since.",
+        },
+        [
             "First the dry film: wet film times volume solids.",
             "Take off what blocking took.",
-            "And take off the depth of the last paper's deepest scratches.",
+            "Take off the deepest scratches as well, and compare.",
         ],
-        way=f"{wet} × {solids} = {dry:3} dry; less {taken} less {deepest} leaves "
-        f"{draw.figure(dry - taken - deepest, 'film'):3}.",
+        f"{wet} × {solids} = {dry:3} dry; less {taken:2} less {deepest} leaves "
+        f"{draw.figure(dry - taken - deepest, 'film'):2}; {keep:2} must stay.",
     )

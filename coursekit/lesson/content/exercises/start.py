@@ -1,7 +1,7 @@
 """Start here: the area, the film of one coat, and what to do with a band."""
 
 from coursekit import film
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 from coursekit.quantities import shown_band
 
 
@@ -26,22 +26,24 @@ def area_of_panel(draw: Draw) -> Question:
     )
 
 
-@exercise("start-2", "The film of one coat")
+@exercise("start-2", "Another coat, or enough?")
 def film_of_one_coat(draw: Draw) -> Question:
     coats = draw.pick(2, 3, 4)
     one = draw.between("dry_film", "15 µm", "40 µm", "5 µm")
     total = draw.figure(one * coats, "dry_film")
-    return Question(
-        ask=f"The sheet asks for {total} dry in all, and you lay it in {coats} even coats. How thick is one coat "
-        "once it is dry?",
-        answer=one,
-        slips=[
-            (total, "That is the film of all coats together."),
-            (total * coats, "You multiplied: the coats share the film, they do not each have all of it."),
-            (total / (coats + 1), "You shared it out over one coat too many."),
-        ],
-        hints=["All coats together make the film in all.", "Each coat is the same: divide by how many there are."],
-        way=f"{total} ÷ {coats} = {one}.",
+    laid = draw.pick(coats - 1, coats) if coats > 2 else draw.pick(1, 2)
+    another, stop, thicker = "lay another coat", "stop: the film is there", "stop, and sand off what is too much"
+    return decision(
+        f"The sheet wants {total} dry in all. Each of your coats leaves {one} dry. You have laid {laid}. What do you "
+        "do?",
+        stop if laid == coats else another,
+        {
+            another: "Coats times the film of one coat: that is what the sheet wants already.",
+            stop: "Coats times the film of one coat: is that what the sheet wants?",
+            thicker: "It is no more than the sheet wants. Sanding it thinner helps nothing.",
+        },
+        ["What have your coats left together?", "Coats laid × the film of one coat.", "Compare with the sheet."],
+        f"{laid} × {one} = {draw.figure(laid * one, 'dry_film')}, of {total}.",
     )
 
 

@@ -4,7 +4,7 @@ import math
 
 from coursekit import drying
 from coursekit.constants import FREEZING
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 
 PSYCHROMETER = 66.0  # Pa/K at sea level: what a wetted thermometer is cooled by
 
@@ -57,36 +57,37 @@ def dew_point(draw: Draw) -> Question:
     )
 
 
-@exercise("weather-2", "Air that was only warmed")
+@exercise("weather-2", "The radiator has run for an hour")
 def warmed(draw: Draw) -> Question:
     cold = draw.between("temperature", "4 °C", "9 °C", "1 °C")
     warm = draw.between("temperature", "19 °C", "24 °C", "1 °C")
     humidity = draw.pick(0.8, 0.85, 0.9)
-    held = [float(drying.saturation_pressure.si(t)) for t in (cold, warm)]
-    answer = draw.figure(float(drying.humidity_at.si(warm, drying.dew_point.si(cold, humidity))), "humidity")
-    return Question(
-        ask=f"In the morning the garage has {cold} and {draw.figure(humidity, 'humidity')} of relative humidity. An "
-        f"electric radiator, no flame, brings the air to {warm}; no water comes in. Full air would hold "
-        f"{held[0]:.0f} Pa of vapour when cold and {held[1]:.0f} Pa when warm. What is the relative humidity now?",
-        answer=answer,
-        within=0.02,
-        slips=[
-            (humidity, "The water is the same, but warm air could hold far more of it: the share falls."),
-            (
-                humidity * (cold - FREEZING) / (warm - FREEZING),
-                "You took the ratio of the temperatures. What the air can hold goes with the two pressures of the "
-                "question.",
-            ),
-            (held[0] / held[1], "You took the cold air as full. It was only nearly so."),
+    point = float(drying.dew_point.si(cold, humidity))
+    panel = draw.figure(point + draw.pick(0.5, 1.5, 5.0, 6.5), "panel_temperature")
+    dry = draw.figure(float(drying.humidity_at.si(warm, point)), "humidity")
+    wait, dew_free, air = (
+        "wait: the panel is too near the dew point",
+        "go to the next check: dew is no hindrance",
+        ("go to the next check: the air is dry now"),
+    )
+    return decision(
+        f"In the morning the garage had {cold} and {draw.figure(humidity, 'humidity')} relative humidity. An "
+        f"electric "
+        f"radiator, no flame, has brought the air to {warm} and {dry:2}; no water came in. The panel is at "
+        f"{panel:3}. Usually it should be 3 °C (5 °F) above the dew point. What do you do?",
+        dew_free if panel - point > 3 else wait,
+        {
+            wait: "Find the dew point on the first bench, with the morning's air. The panel is well above it.",
+            dew_free: "Find the dew point on the first bench, with the morning's air. How far above it is the panel?",
+            air: "Warm air only could hold more water. What counts is how far the panel is above the dew point.",
+        },
+        [
+            "Warming the air takes no water out of it: the dew point stays.",
+            "Set the morning's air on the first bench and read the dew point.",
+            "Is the panel 3 °C (5 °F) above it?",
         ],
-        hints=[
-            "The vapour in the air stays the same, as a pressure.",
-            "That pressure is the share times what full cold air would hold.",
-            "The new share is that pressure over what full warm air would hold. Write it with %, or as a fraction "
-            "without.",
-        ],
-        way=f"{draw.figure(humidity, 'humidity')} × {held[0]:.0f} Pa = {humidity * held[0]:.0f} Pa; ÷ {held[1]:.0f} "
-        f"Pa = {answer:2}. The dew point did not move, and the cold panel is as near to it as before.",
+        f"The dew point is still {draw.figure(point, 'dew_point'):3}; the panel is at {panel:3}. Warm the panel, not "
+        "only the air.",
     )
 
 
@@ -122,37 +123,34 @@ def late_panel(draw: Draw) -> Question:
     )
 
 
-@exercise("weather-4", "Cure in the cold")
+@exercise("weather-4", "Sand it in the cold?")
 def cold_cure(draw: Draw) -> Question:
     sheet = draw.figure(draw.pick(6, 8, 12, 16) * 3600.0, "sheet_time")
     at = draw.between("sheet_temperature", "20 °C", "22 °C", "1 °C")
     panel = draw.between("temperature", "12 °C", "16 °C", "1 °C")
     tens = (at - panel) / 10
-    answer = draw.figure(sheet * 2**tens, "cure_time")
-    return Question(
-        ask=f"The sheet lets its clear be sanded after {sheet} at {at}. Your panel has {panel}. By the rule that "
-        "cure takes twice as long for each 10 °C (18 °F) colder, after how many hours is it as far?",
-        answer=answer,
-        within=0.04 * answer,
-        slips=[
-            (sheet / 2**tens, "That is shorter than on the sheet. Cold makes cure slower."),
-            (
-                sheet * 2 ** (1.8 * tens),
-                "You counted degrees Fahrenheit as degrees Celsius: twice as long goes with 10 °C, which is 18 °F.",
-            ),
-            (
-                sheet * (1 + tens * 2),
-                "You added the double for each ten. It is a factor: two to the power of the tens.",
-            ),
-            (60 * answer, "Minutes and hours: the sheet's time is in hours."),
-        ],
-        hints=[
+    needed = draw.figure(sheet * 2**tens, "cure_time")
+    waited = draw.figure(round((sheet + draw.pick(0.3, 0.6, 1.5, 2) * (needed - sheet)) / 1800) * 1800.0, "cure_time")
+    if abs(waited / needed - 1) < 0.08:
+        waited = draw.figure(waited + 3 * 3600.0, "cure_time")
+    wait, sand, heat = "wait on: it is not as far yet", "try the corner, then sand", "sand: the sheet's time is over"
+    return decision(
+        f"The sheet calls its clear dry to sand after {sheet} at {at}. Your panel is at {panel}, and {waited} have "
+        "gone. By the usual rule cure takes twice as long for each 10 °C (18 °F) colder. What do you do?",
+        sand if waited > needed else wait,
+        {
+            wait: "Work out the time at your panel's temperature. It is over.",
+            sand: "Work out the time at your panel's temperature. It is not over yet.",
+            heat: "The sheet's time holds at the sheet's temperature. Your panel is colder.",
+        },
+        [
             "How many times 10 °C (18 °F) is the panel colder?",
-            "Two to that power is the factor.",
-            "Multiply the time of the sheet by it.",
+            "Two to that power is the factor; times the time on the sheet.",
+            "Compare with the time that has gone.",
         ],
-        way=f"{tens:.2g} times ten colder: {sheet} × 2^{tens:.2g} = {answer:3}, and as a band somewhat less to "
-        "somewhat more: see the bench.",
+        f"{tens:.2g} times ten colder: {sheet} × 2^{tens:.2g} = {needed:2}; {waited} have gone. The rule is rough: "
+        f"the "
+        "bench shows its band.",
     )
 
 

@@ -1,7 +1,7 @@
 """What if: loss per gram, points and per cent, sprayed and mixed, and the speed for a film."""
 
 from coursekit import film, spraying
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 
 
 @exercise("what-if-1", "Points and per cent")
@@ -32,35 +32,34 @@ def less_paint(draw: Draw) -> Question:
     )
 
 
-@exercise("what-if-2", "Share of what you sprayed, share of what you mixed")
+@exercise("what-if-2", "Which change puts more of the mix on the panel?")
 def of_the_mix(draw: Draw) -> Question:
-    mixed = draw.between("mixed_volume", "200 mL", "400 mL", "20 mL")
-    left = draw.between("paint_volume", "40 mL", "70 mL", "10 mL")
-    lands = draw.between("transfer_efficiency", "50 %", "75 %", "5 %")
-    answer = draw.figure(lands * (mixed - left) / mixed, "solids_share")
-    return Question(
-        ask=f"You mixed {mixed}. {left} of it stayed in cup, strainer and wash. Of the solids you sprayed, {lands} "
-        "landed. Which share of the solids you mixed is on the panel?",
-        answer=answer,
-        slips=[
-            (lands, "That is the share of what was sprayed. Asked is the share of what was mixed."),
-            ((mixed - left) / mixed, "That is how much of the mix left the gun. Not all of it lands."),
-            (
-                lands - left / mixed,
-                "Shares of different wholes cannot be taken from one another: one is of what you sprayed, the other "
-                "of what you mixed.",
-            ),
-            (
-                lands * mixed / (mixed - left),
-                "You divided where less than all was sprayed: the share of the mix must be the smaller one.",
-            ),
+    mixed = draw.between("mixed_volume", "200 mL", "300 mL", "20 mL")
+    left = draw.between("paint_volume", "50 mL", "70 mL", "10 mL")
+    lands = draw.pick(0.5, 0.55, 0.6)
+    cup = draw.pick(True, False)
+    little = draw.figure(left * (0.2 if cup else 0.8), "paint_volume")
+    more = lands + (0.03 if cup else 0.15)
+    by_cup, by_air = lands * (1 - little / mixed), more * (1 - left / mixed)
+    less, air, alike = "leave less in the cup", "set low air", "either: they come to the same"
+    return decision(
+        f"You mix {mixed}. {left} stay in cup, strainer and wash; of the solids you spray {draw.percent(lands)} "
+        f"land. "
+        f"One change would leave {little:2} behind instead. The other, low air, would land {draw.percent(more)}. "
+        "Which puts more of what you mixed on the panel?",
+        less if by_cup > by_air else air,
+        {
+            less: "A share of a share: what leaves the gun, times what lands. Work it out for both changes.",
+            air: "Low air helps only what is sprayed. How much of the mix never leaves the gun?",
+            alike: "Work it out for both: they differ by several percentage points.",
+        },
+        [
+            "Which part of the mix leaves the gun? Once with each change.",
+            "Of that part, so much lands.",
+            "Multiply, and compare.",
         ],
-        hints=[
-            "First: which part of the mix left the gun?",
-            "Of that part the share you were given lands.",
-            "A share of a share: multiply.",
-        ],
-        way=f"{draw.figure(mixed - left, 'mixed_volume')} ÷ {mixed} × {lands} = {answer:3}.",
+        f"Less in the cup: {draw.percent(by_cup)} of the mix; low air: {draw.percent(by_air)}; now "
+        f"{draw.percent(lands * (1 - left / mixed))}.",
     )
 
 

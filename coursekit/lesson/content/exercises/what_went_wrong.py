@@ -2,33 +2,39 @@
 
 from coursekit import drying
 from coursekit.constants import ROOM_TEMPERATURE
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 from coursekit.sources import coefficient
 
+FLASH, LIGHTER, OTHER = "flash off longer between coats", "lay each coat lighter", "neither: look for another cause"
 
-@exercise("what-went-wrong-1", "Wet film against what hangs")
+
+@exercise("what-went-wrong-1", "A run: what do you change?")
 def hung(draw: Draw) -> Question:
-    wet = draw.between("wet_film", "60 µm", "90 µm", "5 µm")
+    limit = draw.between("wet_film", "100 µm", "180 µm", "10 µm")
     left = draw.pick(0.5, 0.6, 0.7)
-    limit = draw.between("wet_film", "150 µm", "180 µm", "10 µm")
-    answer = draw.figure(wet * (1 + left), "wet_film")
-    return Question(
-        ask=f"A coat lays {wet} wet. When the second comes, {draw.percent(left)} of the first still counts as wet; "
-        f"{limit} hang without running. How much hangs after the second coat?",
-        answer=answer,
-        slips=[
-            (wet, "That is one coat alone. A part of the first is still wet under it."),
-            (2 * wet, "Not all of the first coat is still wet."),
-            (wet * left, "That is the rest of the first coat. The second lies on it."),
-            (wet * (1 + left * 100), "60 % is 0.6, not 60: a share was taken for per cent."),
-            (answer * 25.4, "A mil is 25.4 µm: the number is in the other unit."),
+    case = draw.pick(FLASH, LIGHTER, OTHER)
+    wet = draw.figure(limit * {FLASH: 0.8, LIGHTER: 1.2, OTHER: 0.5}[case], "wet_film")
+    both = draw.figure(wet * (1 + left), "wet_film")
+    return decision(
+        f"There is a run in the second coat. One coat lays {wet:2} wet. When the second came, {draw.percent(left)} "
+        f"of "
+        f"the first still counted as wet. The sag limit is {limit}. What do you change?",
+        case,
+        {
+            FLASH: "Add what is still wet of the first coat to the second. Is that the figure that passes the limit?",
+            LIGHTER: "One coat by itself is under the sag limit.",
+            OTHER: "Compare one coat, and then both, with the sag limit. One of them passes it.",
+        },
+        [
+            "Is one coat by itself over the sag limit?",
+            "How much of the first coat is still wet? The second lies on that.",
+            "Which of the two passes the limit?",
         ],
-        hints=["How much of the first coat is still wet?", "The second coat lies on that."],
-        way=f"{wet} + {draw.percent(left)} of it = {answer:3}; {limit} hang.",
+        f"One coat {wet:2}, both {both:2}, and the sag limit is {limit}.",
     )
 
 
-@exercise("what-went-wrong-2", "The wait that was too short")
+@exercise("what-went-wrong-2", "Was the wait too short?")
 def flash(draw: Draw) -> Question:
     sheet = draw.pick(600.0, 900.0, 1200.0)
     cold = draw.between("temperature", "10 °C", "14 °C", "1 °C")
@@ -36,18 +42,24 @@ def flash(draw: Draw) -> Question:
         float(drying.time_at.si(sheet, ROOM_TEMPERATURE, cold, float(coefficient("activation_energy")))), "cure_time"
     )
     factor = needed / sheet
-    return Question(
-        ask=f"The data sheet requires {sheet / 60:.0f} min between coats at "
-        f"{draw.figure(ROOM_TEMPERATURE, 'temperature')}. In a garage at {cold} such a wait takes {factor:.3g} times "
-        "as long, in the middle of its band. How long is the wait there?",
-        answer=needed,
-        slips=[
-            (sheet, "That is the sheet's time, at the sheet's temperature."),
-            (sheet / factor, "You divided. In the cold it takes longer."),
-            (sheet * (1 + factor), "The factor is the whole time, not what comes on top."),
-        ],
-        hints=["Longer or shorter in the cold?", "The sheet's time, so many times."],
-        way=f"{sheet / 60:.0f} min × {factor:.3g} = {needed:3}.",
+    waited = draw.figure(round((sheet if draw.pick(True, False) else 1.4 * needed) / 300) * 300.0, "cure_time")
+    short, enough, kept = (
+        "the wait: it was too short",
+        "something else: the wait was long enough",
+        ("something else: the sheet's time was kept"),
+    )
+    return decision(
+        f"Solvent pop in the clear. The sheet wants {sheet / 60:.0f} min between coats at "
+        f"{draw.figure(ROOM_TEMPERATURE, 'temperature')}. At {cold} that takes {factor:.3g} times as long, as a best "
+        f"estimate. The wait was {waited / 60:.0f} min. What do you look at first?",
+        enough if waited > needed else short,
+        {
+            short: "The sheet's time, so many times: the wait was longer than that.",
+            enough: "The sheet's time, so many times: the wait was shorter than that.",
+            kept: "The sheet's time holds at the sheet's temperature. This garage is colder.",
+        },
+        ["Longer or shorter in the cold?", "The sheet's time, so many times.", "Compare with the wait."],
+        f"{sheet / 60:.0f} min × {factor:.3g} = {needed / 60:.0f} min; the wait was {waited / 60:.0f} min.",
     )
 
 
