@@ -1,5 +1,6 @@
 """Drawings of a bench: their language, and that each moves with what is computed."""
 
+import html
 import itertools
 import math
 import re
@@ -8,7 +9,7 @@ import pytest
 
 from coursekit import lesson
 from coursekit.drawing import corners
-from coursekit.lesson.draw import drawing
+from coursekit.lesson.draw import drawing, gear
 from coursekit.panel.mirror import shade, surfaces
 
 
@@ -156,3 +157,16 @@ def test_as_many_passes_are_drawn_as_are_sprayed():
         bench.set(overlap=overlap)
         way = bench.picture_html.partition("</svg>")[0]
         assert way.count('r="3" fill="currentColor"') == bench.result.passes, "a trigger pulled for each"
+
+
+def test_the_gear_is_the_same_at_any_number_and_stands_by_the_caution():
+    drawn_at = [
+        drawn("isocyanate-air", isocyanate_level=level).partition("</svg>")[0] for level in ("0 µg/m³", "900 µg/m³")
+    ]
+    bodies = [one.partition("<svg")[2] for one in drawn_at]
+    assert bodies[0] == bodies[1], "no number talks the hood away"
+    for words in ("air fed into it", "not for this", "not breathing air", "licensed practice decide"):
+        assert words in bodies[0]
+    assert differ("isocyanate-air", sprayed="not sprayed"), "the mist round the painter"
+    found = [html.unescape(lesson.cautions(topic).html) for topic in ("isocyanate", "dust")]
+    assert [gear.SAID in one for one in found] == [True, False]

@@ -8,6 +8,8 @@ from importlib import resources
 from typing import Any
 
 from coursekit import garage
+from coursekit.lesson.draw.charts import WIDTH, svg
+from coursekit.lesson.draw.gear import GEAR_HIGH, SAID, gear
 from coursekit.lesson.screen import page
 from coursekit.lesson.screen.page import Piece
 from coursekit.nomenclature import names
@@ -29,7 +31,14 @@ def cautions(*topics: str) -> Piece:
     """The usual cautions for one or more kinds of work; without a topic, all of them."""
     chosen = _chosen(topics)
     text = "\n".join(f"{part['title']}\n" + "\n".join(f"- {line}" for line in part["lines"]) for part in chosen)
-    return Piece(cautions_html(*topics), f"Take care.\n{text}\n{CAUTIONS_END}")
+    worn = _gear() if not topics or "isocyanate" in topics else page.Markup("")
+    return Piece(page.together((worn, cautions_html(*topics))), f"Take care.\n{text}\n{CAUTIONS_END}")
+
+
+@functools.lru_cache(maxsize=1)
+def _gear() -> page.Markup:
+    """What is worn against sprayed isocyanate, so that the one that kills looks like no other."""
+    return page.tag("div", page.drawn(svg(gear(sprayed=True), WIDTH, GEAR_HIGH), SAID), class_="ck-figure")
 
 
 def cautions_html(*topics: str) -> page.Markup:

@@ -6,6 +6,8 @@ from typing import Any
 
 from coursekit import garage
 from coursekit.garage.cautions import SHORT_LIMIT
+from coursekit.lesson.draw.drawing import Sketch
+from coursekit.lesson.draw.gear import GEAR_HIGH, gear
 from coursekit.lesson.draw.picture import Bar, Bars
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 
@@ -45,4 +47,5 @@ def draw(now: Now) -> Drawn:
             found = level.of(sample.level.m_as("kg/m³"))
             more = " and more" if sample.over_limit is None else ""
             rows.append(Bar(sample.what, found, f"{found}{more}", "cross"))
-    return Bars(level.axis(HIGHEST), [*rows, Bar("your number", level, hatch="dots", kept="pinned")])
+    bars = Bars(level.axis(HIGHEST), [*rows, Bar("your number", level, hatch="dots", kept="pinned")])
+    return [Sketch(gear(now.sprayed == "sprayed"), height=GEAR_HIGH), bars]
