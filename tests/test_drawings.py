@@ -170,3 +170,21 @@ def test_the_gear_is_the_same_at_any_number_and_stands_by_the_caution():
     assert differ("isocyanate-air", sprayed="not sprayed"), "the mist round the painter"
     found = [html.unescape(lesson.cautions(topic).html) for topic in ("isocyanate", "dust")]
     assert [gear.SAID in one for one in found] == [True, False]
+
+
+def test_vapour_is_drawn_as_dense_as_it_is_computed():
+    for volume in ("100 mL", "200 mL"):
+        bench = lesson.bench("room-vapour").set(paint_volume=volume)
+        found = bench.result
+        first = bench.picture_html.partition("</svg>")[0]
+        dots = sum(round(12 * float(max(one)) / found.limit) for one in (found.air.poorly_mixed, found.air.mixed))
+        assert first.count("h 0.1") == dots, "12 dots a half are the limit for health"
+        assert "no mist drawn" in first
+    assert differ("room-vapour", air_changes="10 /h")
+
+
+def test_the_arrows_of_fresh_air_grow_and_the_mist_stays():
+    plans = [drawn("fresh-air", paint_volume=volume).partition("</svg>")[0] for volume in ("200 mL", "600 mL")]
+    widths = [[float(one) for one in re.findall(r'stroke-width="([\d.]+)"', plan)] for plan in plans]
+    assert max(widths[1]) > max(widths[0])
+    assert [plan.count("h 0.1") for plan in plans] == [120, 120], "no amount of air answers it"

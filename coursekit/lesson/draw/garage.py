@@ -5,17 +5,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, NamedTuple
 
-from coursekit.drawing import Point, circle
+from coursekit.drawing import Point, circle, corners
 from coursekit.figure import Axis
 from coursekit.lesson.draw.charts import ticks
 from coursekit.lesson.draw.drawing import (
     FINE,
     HEAVY,
+    NOT_TO_SCALE,
     USUAL,
+    arrow,
     ground,
     label,
     line,
+    lines_of,
     outline,
+    specks,
 )
 from coursekit.markup import Markup, together
 
@@ -106,3 +110,102 @@ def person(x: float, floor: float, tall: float) -> Markup:
             line(*body, weight=HEAVY, stroke_linecap="round"),
         )
     )
+
+
+# --- air in the garage ------------------------------------------------------------------------------------
+
+AT_LIMIT = 12  # dots in each half of the room at the limit for health
+MOST_DOTS = 420  # more are not told apart
+
+
+class Air(NamedTuple):
+    """Vapour of both halves of the room as multiples of the limit for health, and how lively its air is changed."""
+
+    corner: float
+    door: float
+    changes: float  # an hour
+    told_corner: str
+    told_door: str
+
+
+def vapour_in_section(air: Air) -> list[Markup]:
+    """640 by 138: a half where fresh air hardly comes, one near the door; the layer at the floor is not computed."""
+    left, middle, right, top, floor = 96.0, 322.0, 548.0, 28.0, 114.0
+    scene = Scene(left + 180, floor, 48.0)
+    counts = [min(round(AT_LIMIT * times), MOST_DOTS) for times in (air.corner, air.door)]
+    flow = min(6 + 8 * air.changes**0.5, 60.0)
+    return [
+        car(scene, 0.0, 0.5),
+        ground([(left - 8, top - 8), (left, top - 8), (left, floor), (left - 8, floor)], "slant", pitch=6.0),
+        ground([(left - 8, top - 8), (right, top - 8), (right, top), (left - 8, top)], "slant", pitch=6.0),
+        line("M", 20, floor, "H", 632, weight=HEAVY),
+        specks(counts[0], corners(left + 3, top + 3, middle - left - 3, floor - top - 6), 1.2),
+        specks(counts[1], corners(middle, top + 3, right - middle - 3, floor - top - 6), 1.2, first=1001),
+        _along_the_floor(left, right, floor),
+        line("M", middle, top, "V", floor, weight=FINE, stroke_dasharray="5 4"),
+        person(left + 120, floor, 72),
+        *_fed(left, floor),
+        arrow(right + 16 + flow, floor - 12, right + 10, floor - 12, HEAVY),
+        arrow(right + 10, top + 10, right + 16 + flow, top + 10, HEAVY),
+        label(left, 14, air.told_corner),
+        label(right, 14, air.told_door, "end"),
+        label(18, floor + 21, f"{AT_LIMIT} dots a half: limit for health; no mist drawn"),
+        label(634, floor + 21, "grey: far more, not computed", "end"),
+        lines_of(560, 58, ("not to", "scale")),
+    ]
+
+
+def _along_the_floor(left: float, right: float, floor: float) -> Markup:
+    """Vapour is heavier than air: a layer that no formula here computes."""
+    layer = [(left, floor - 9), (right, floor - 5), (right, floor), (left, floor)]
+    return outline(layer, 0.0, fill="currentColor", opacity=0.4, stroke="none")
+
+
+def _fed(left: float, floor: float) -> list[Markup]:
+    """Breathing air for the painter, from outside."""
+    hose = ("M", 62, floor - 40, "H", left + 60, "Q", left + 100, floor - 40, left + 116, floor - 62)
+    bottle = [(50, floor - 46), (54, floor - 52), (62, floor - 52), (66, floor - 46), (66, floor), (50, floor)]
+    return [
+        line(*hose, weight=4.5),
+        line(*hose, weight=2, stroke="var(--jp-layout-color0, #fff)"),
+        ground(bottle, "level", pitch=7.0),
+        lines_of(8, 38, ("breathing", "air")),
+    ]
+
+
+def flow_in_plan(fresh: float, drops: int, words: Sequence[str]) -> list[Markup]:
+    """640 by 214: the garage from above with the air that sweeps it from the door to the far wall.
+
+    fresh  share of the widest arrow; `words` beside it
+    """
+    left, right, top, bottom = 130.0, 520.0, 28.0, 190.0
+    wide = 2 + 10 * min(fresh, 1.0) ** 0.5
+    body = [(0, 0.34), (0.14, 0.12), (1.1, 0), (2.9, 0.04), (3.8, 0.16), (4.0, 0.5)]
+    plan = [*body, *((x, 1.7 - y) for x, y in reversed(body))]
+    shape = [(232 + 60 * x, 62 + 56 * y) for x, y in plan]
+    glass = [[(270, 76), (286, 84), (286, 136), (270, 144)], [(390, 82), (414, 74), (414, 146), (390, 138)]]
+    wall = [(right, top), (left, top), (left, 82), (left, 128), (left, bottom), (right, bottom)]
+    swept = [(left + 4, 86), (314, 164), (324, 182), (left + 4, 126)]
+    return [
+        outline(shape, USUAL, fill="currentColor", fill_opacity="0.05"),
+        *(outline(one, FINE) for one in glass),
+        line("M", *wall[0], "L", *wall[1], "L", *wall[2], "M", *wall[3], "L", *wall[4], "L", *wall[5], weight=5),
+        line("M", right, top, "V", bottom, weight=USUAL, stroke_dasharray="7 5"),
+        specks(drops, swept, 1.3),
+        *(arrow(right + 76, y, right + 8, y, wide / 2) for y in (56, 172)),
+        arrow(left - 4, 105, left - 40 - 3 * wide, 105, wide),
+        circle(322, 172, 8, fill="currentColor"),
+        line("M", 322, 164, "V", 158, weight=HEAVY),
+        line("M", 40, 178, "C", 110, 200, 250, 200, 316, 178, weight=4.5),
+        line("M", 40, 178, "C", 110, 200, 250, 200, 316, 178, weight=2, stroke="var(--jp-layout-color0, #fff)"),
+        ground(corners(20, 158, 26, 26), "level", pitch=7.0),
+        ground(corners(20, 26, 44, 26), "upright", pitch=7.0),
+        line("M", 64, 42, "H", left, weight=3),
+        label(6, 16, "gun's air, motor outside"),
+        label(6, 208, "breathing air"),
+        label(340, 182, "painter"),
+        label(334, 114, "car", "middle"),
+        lines_of(534, 88, words),
+        label(514, 208, "door open", "end"),
+        label(634, 208, NOT_TO_SCALE, "end"),
+    ]

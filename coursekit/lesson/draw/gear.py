@@ -5,6 +5,8 @@ A drawing of what is usual, with no number in it: data sheet, local rules and li
 
 from __future__ import annotations
 
+import functools
+
 from coursekit.drawing import Point, circle, corners
 from coursekit.lesson.draw.drawing import (
     FINE,
@@ -29,11 +31,12 @@ SAID = (
 DROPS = 90  # of mist round the painter
 
 
-def gear(sprayed: bool) -> list[Markup]:
+@functools.lru_cache(maxsize=2)
+def gear(sprayed: bool) -> tuple[Markup, ...]:
     """640 by 174: the painter with supplied air, then a filter mask and the gun's compressor, both crossed out."""
     mist = specks(DROPS, corners(6, 12, 136, 150), 1.2, opacity=0.7) if sprayed else Markup("")
     told = ((86, 24, "hood, air fed into it"), (104, 76, "coverall, closed"), (123, 116, "gloves, as the sheet says"))
-    return [
+    return (
         mist,
         _painter(74),
         *told_beside(told, 158, 24, 104),
@@ -43,7 +46,7 @@ def gear(sprayed: bool) -> list[Markup]:
         lines_of(424, 108, ("filter mask:", "not for this"), "middle"),
         lines_of(556, 108, ("gun's compressor:", "not breathing air"), "middle"),
         lines_of(536, 150, ("Data sheet, local rules and", "licensed practice decide."), "middle"),
-    ]
+    )
 
 
 def _painter(x: float) -> Markup:

@@ -8,9 +8,13 @@ from coursekit import garage
 from coursekit.constants import ROOM_TEMPERATURE
 from coursekit.garage.vapour import NOT_MIST
 from coursekit.lesson.content.shared import solvents
+from coursekit.lesson.draw.drawing import Sketch
+from coursekit.lesson.draw.garage import flow_in_plan
 from coursekit.lesson.draw.picture import Bar, Bars
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 
+WIDEST = 6.0  # m³/s of the widest arrow
+MIST = 120  # drops drawn: no amount of air answers them
 AXES = [500 / 3600 * 2**n for n in range(14)]  # m³/s; stays put until the next is needed
 
 
@@ -56,4 +60,10 @@ def draw(now: Now) -> Drawn:
         Bar(health, now.air.health, f"{now.air.health:2}", "cross", kept=f"pinned, {health}"),
         Bar(f"{mist} and isocyanate", 0.0, "no amount of air answers them"),
     ]
-    return Bars(now.air.larger.axis(AXES), rows)
+    return [plan(now), Bars(now.air.larger.axis(AXES), rows)]
+
+
+def plan(now: Now) -> Sketch:
+    """The garage from above: how much air would have to sweep it for the vapour alone, and what it carries."""
+    words = ("fresh air for", "the vapour:", f"{now.air.larger:2}", "at least")
+    return Sketch(flow_in_plan(now.air.larger.si / WIDEST, MIST, words), height=214)

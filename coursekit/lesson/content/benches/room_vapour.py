@@ -10,6 +10,8 @@ from coursekit import garage
 from coursekit.constants import ROOM_TEMPERATURE
 from coursekit.garage.vapour import FIRE_LIMIT, NOT_MIST
 from coursekit.lesson.content.shared import solvents
+from coursekit.lesson.draw.drawing import Sketch
+from coursekit.lesson.draw.garage import Air, vapour_in_section
 from coursekit.lesson.draw.picture import Chart, Line, level
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 
@@ -83,7 +85,7 @@ def say(now: Now) -> str:
 def draw(now: Now) -> Drawn:
     poor, times = now.air.poorly_mixed, now.figure(TIMES, "elapsed")
     since = times.axis(TIMES[-1], "since the coat")
-    up = poor.of(max(poor.most, 1.2 * now.limit.si)).axis(AXES, "vapour in the air")
+    up = poor.of(max(poor.most, 1.2 * now.limit.si)).axis(AXES, "vapour")
     parts = [
         Line(times, poor, "poorly mixed", kept="pinned, poorly mixed"),
         Line(times, now.air.mixed, "evenly mixed", "dashed"),
@@ -91,4 +93,14 @@ def draw(now: Now) -> Drawn:
     ]
     if now.burns.shown <= up.high:
         parts.append(level(now.burns, since, "a tenth of what burns", "dash-dot"))
-    return Chart(since, up, parts, 760, 350)
+    return [section(now), Chart(since, up, parts, height=192)]
+
+
+def section(now: Now) -> Sketch:
+    """The garage cut through when the vapour is densest."""
+    air, limit = now.air, now.limit.si
+    peaks = [float(np.max(one.si)) for one in (air.poorly_mixed, air.mixed)]
+    corner, door = (air.mixed.of(peak) for peak in peaks)
+    told = f"hardly any fresh air: {corner:2}", f"evenly mixed: {door:2}"
+    seen = Air(peaks[0] / limit, peaks[1] / limit, now.air_changes.si * 3600, *told)
+    return Sketch(vapour_in_section(seen), height=140)
