@@ -3,6 +3,7 @@
 import csv
 import json
 import re
+import threading
 
 import numpy as np
 import pytest
@@ -58,6 +59,20 @@ def delivery(coat):
 
 
 # --- start values ------------------------------------------------------------------------------------------
+
+
+def test_what_one_thread_makes_as_shipped_leaves_another_its_own_gun(mine):
+    outfit.choose("gun", GUN.name)
+    seen = []
+    with own.as_shipped():
+        assert own.my_outfit().gun.name != GUN.name
+        other = threading.Thread(target=lambda: seen.append(own.my_outfit().gun.name))
+        other.start()
+        other.join()
+        with own.as_shipped():
+            pass
+        assert own.my_outfit().gun.name != GUN.name, "it still holds after one inside it"
+    assert seen == [GUN.name] and own.my_outfit().gun.name == GUN.name
 
 
 def test_every_spraying_bench_starts_with_the_chosen_gun(mine):

@@ -3,6 +3,7 @@
 import re
 import subprocess
 import sys
+from dataclasses import replace
 from types import SimpleNamespace
 
 import numpy as np
@@ -12,15 +13,19 @@ from coursekit import repair
 from coursekit.panel.state import cells_of
 from coursekit.quantities import InputError
 from coursekit.repair import damage, sequences
+from coursekit.repair.case import Verdict
 from coursekit.repair.holding import USUAL_TOOLS, blocks_for
-from coursekit.repair.looking import Look
+from coursekit.repair.looking import Look, lacks
 from coursekit.repair.outline import Choice
 from coursekit.repair.planned import Plan
+from coursekit.repair.playing import Replay
 from coursekit.repair.proposal import NOT_CLEARANCE, Proposal, propose
 from coursekit.repair.proposing import Search
 from coursekit.repair.rules import rules
 from coursekit.repair.sequences import outline, without_steps
+from coursekit.repair.steps import Sand
 from coursekit.repair.vocabulary import tools
+from coursekit.repair.words import Reason
 from coursekit.repair.writing import reasons_in, with_reasons
 from tests.benchmarks.bench_proposal import better
 from tests.calls import ROOT
@@ -293,6 +298,26 @@ def test_a_walk_lacks_no_more_than_where_it_began():
     ended, lack = found.sought(begun, 4, 0.0)
     assert lack <= found.look(begun).score[0] and isinstance(ended, Choice)
     assert found.look(ended).score <= found.look(begun).score
+
+
+def test_a_look_sees_all_that_speaks_against_a_step_where_scratches_are_left(bonnet):
+    """Scratches, guide coat and waves are measured and counted as such; what else is said against it counts too."""
+    through = Reason(True, "broken through the surfacer to bare metal on {0}", (("spot", 3e-3),))
+    left = Reason(True, "deeper scratches of an earlier paper are left", about="scratches")
+    wavy = Reason(True, "it is not straight", about="waves")
+    number = next(n for n, one in enumerate(bonnet.played) if isinstance(one.step, Sand))
+    one = bonnet.played[number]
+    for scratched in ({"other_paper": 0.5}, {"paper": "P16"}):
+        entry = replace(
+            one,
+            verdict=Verdict(False, (through, left, wavy)),
+            condition=one.condition._replace(**{"other_paper": 0.0, "guide_coat": 0.0, **scratched}),
+        )
+        entries = (*bonnet.played[:number], entry, *bonnet.played[number + 1 :])
+        found = [lack for lack in lacks(Replay(bonnet.recipe, bonnet.played.start, entries), 0.6) if lack.share >= 1]
+        told = [lack.text() for lack in found]
+        assert len(told) == 2 and any("broken through" in one for one in told), told
+        assert any("scratches of the paper before it" in one for one in told)
 
 
 def test_strides_stay_within_the_rules():

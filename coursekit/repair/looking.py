@@ -86,7 +86,7 @@ def unfinished(entry: Entry, following: Entry | None, blocked_again: bool, spare
     """By how much too many places show an earlier paper, or guide coat that no block comes for."""
     after, few = entry.condition, spare * FEW
     if after.paper not in ("", entry.used.paper):
-        return 0.0 if entry.verdict.go else 1.0
+        return float(any(one.against and one.about == "scratches" for one in entry.verdict.reasons))
     coarser = following is not None and grain_of(following.used.paper) >= grain_of(entry.used.paper)
     left = [0.0 if coarser else after.other_paper, 0.0 if blocked_again else after.guide_coat]
     return min(max(max(left) / few - 1, 0.0), 1.0)
@@ -106,9 +106,10 @@ def lacks(played: Replay, spare: float) -> Iterator[Lack]:
     for number, share in short.items():
         yield Lack(share, f"step {number} leaves scratches of the paper before it, or guide coat")
     for entry in played:
-        wrong = [one for one in entry.verdict.reasons if one.against and not one.words.startswith("its waves")]
-        for reason in wrong[int(short.get(entry.step.number, 0.0) > 0) :]:
-            yield Lack(1.0, f"after step {entry.step.number}, {reason.words}", reason.figures)
+        told = {"waves", "scratches", "guide coat"} if short.get(entry.step.number, 0.0) > 0 else {"waves"}
+        for reason in entry.verdict.reasons:
+            if reason.against and reason.about not in told:
+                yield Lack(1.0, f"after step {entry.step.number}, {reason.words}", reason.figures)
     if not sanded:
         return
     last, number = sanded[-1].condition, sanded[-1].step.number

@@ -318,6 +318,7 @@ def waves_reasons(after: Condition, painted: bool = False) -> Iterator[Reason]:
             "its waves are {0} times the limit of a strict eye; under a tube lamp as far off as the "
             f"eye most people see {KIND:.0f} times. " + ". ".join(filter(None, (where, cure))),
             figures,
+            "waves",
         )
     elif after.waves > 1:
         yield Reason(
@@ -326,9 +327,10 @@ def waves_reasons(after: Condition, painted: bool = False) -> Iterator[Reason]:
             f"under a tube lamp as far off as the eye most people see {KIND:.0f} times)"
             + (f". {where}" if where else ""),
             figures,
+            "waves",
         )
     else:
-        yield Reason(False, "straight, even to a strict eye")
+        yield Reason(False, "straight, even to a strict eye", about="waves")
 
 
 def _ring(after: Condition, painted: bool = False) -> Iterator[Reason]:

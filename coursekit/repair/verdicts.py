@@ -90,6 +90,7 @@ def _sanded(case: Case) -> Iterator[Reason]:
             f"{after.paper}, {{0}} deep: "
             + ("the next film has to fill them" if filled else f"more strokes of {case.used.paper}"),
             (("scratch_depth", after.scratch),),
+            "scratches",
         )
     elif after.other_paper > FEW:
         stays = not _coarser_next(case)
@@ -97,12 +98,14 @@ def _sanded(case: Case) -> Iterator[Reason]:
             stays,
             f"deeper scratches of an earlier paper are left on {{0}} of it: more strokes of {after.paper}",
             (("remaining", after.other_paper),),
+            "scratches",
         )
     if before.guide_coat > FEW and after.guide_coat > FEW:
         yield Reason(
             not case.blocking_to_come,
             "guide coat is left on {0} of it: lows or deep scratches",
             (("remaining", after.guide_coat),),
+            "guide coat",
         )
     if isinstance(case.step, Block) and sanded == "surfacer" and before.guide_coat <= FEW:
         yield Reason(False, "without a guide coat nobody sees which lows are left")

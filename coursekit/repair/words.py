@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from coursekit.figure import Figure
 from coursekit.nomenclature import System
@@ -10,6 +10,7 @@ from coursekit.uncertain import Band
 
 DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 Amount = tuple[str, float]  # row of the nomenclature, or "time" or "spot" (a small area); value in SI
+About = Literal["", "waves", "scratches", "guide coat"]  # what a reason speaks of, where something asks for it
 
 
 class Reason(NamedTuple):
@@ -18,6 +19,7 @@ class Reason(NamedTuple):
     against: bool
     words: str  # {0}, {1}, … stand for the figures
     figures: tuple[Amount, ...] = ()
+    about: About = ""
 
     def text(self, system: System = "metric") -> str:
         """The reason in words."""

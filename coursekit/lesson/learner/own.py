@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import contextvars
 import functools
 import tomllib
 from collections.abc import Callable, Iterator
@@ -24,17 +25,17 @@ _LOADED: dict[str, tuple[Any, Any]] = {}  # copies of the learner's files in mem
 
 P = ParamSpec("P")
 T = TypeVar("T")
-_NOBODYS: list[bool] = []
+_NOBODYS = contextvars.ContextVar("nobody's", default=False)  # each thread and each task has its own
 
 
 @contextlib.contextmanager
 def as_shipped() -> Iterator[None]:
     """What is made under it knows nobody's measurements and nobody's gun: so are pages that others read."""
-    _NOBODYS.append(True)
+    token = _NOBODYS.set(True)
     try:
         yield
     finally:
-        _NOBODYS.pop()
+        _NOBODYS.reset(token)
 
 
 def whose(method: Callable[Concatenate[Any, P], T]) -> Callable[Concatenate[Any, P], T]:
@@ -50,7 +51,7 @@ def whose(method: Callable[Concatenate[Any, P], T]) -> Callable[Concatenate[Any,
 
 def _loaded(name: str, load: Callable[[Path], Any], empty: Any, also: Any = None) -> Any:
     """A file of the learner's, read again only when it has changed: a slider asks at each move."""
-    if _NOBODYS:
+    if _NOBODYS.get():
         return empty
     try:
         path = place() / name
