@@ -77,8 +77,10 @@ c.Spawner.environment = {
 c.Spawner.args = [
     f"--MappingKernelManager.cull_idle_timeout={IDLE}",
     "--MappingKernelManager.cull_connected=True",  # a tab left open holds no kernel for ever
+    # Forty kernels that start at once on two processors: the usual 60 s break the browser's line to the last of them.
+    "--MappingKernelManager.kernel_info_timeout=240",
 ]
-c.JupyterHub.concurrent_spawn_limit = 6
+c.JupyterHub.concurrent_spawn_limit = 0  # a class comes at once: each waits for a page, nobody is sent away
 c.JupyterHub.active_server_limit = 60
 
 c.JupyterHub.load_roles = [

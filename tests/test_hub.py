@@ -67,8 +67,9 @@ def test_idle_servers_go_and_a_killed_hub_leaves_the_others(configured):
     assert c.Spawner.args == [
         "--MappingKernelManager.cull_idle_timeout=3600",
         "--MappingKernelManager.cull_connected=True",
+        "--MappingKernelManager.kernel_info_timeout=240",
     ]
-    assert (c.JupyterHub.concurrent_spawn_limit, c.JupyterHub.active_server_limit) == (6, 60)
+    assert (c.JupyterHub.concurrent_spawn_limit, c.JupyterHub.active_server_limit) == (0, 60)
 
 
 def test_the_limits_are_those_that_the_readme_tells(configured):
@@ -148,9 +149,13 @@ def test_lessons_are_copied_as_the_learner_and_a_changed_one_stays(tmp_path):
     mine.write_text("mine")
     assert "kept as you changed them: 01-film" in start() and mine.read_text() == "mine"
     (tmp_path / "lessons" / "02-mix.ipynb").unlink()
+    python.write_text('#!/bin/sh\ncase "$2" in coursekit) exit 1;; *) echo "$@";; esac\n')
+    command = [BINDER / "learner-server", "--port=1"]
+    failed = subprocess.run(command, env=place, capture_output=True, text=True, timeout=60)
+    assert "could not be copied" in failed.stderr and failed.stdout == "-m jupyterhub.singleuser --port=1\n"
     place["COURSEKIT_PYTHON"] = "/nowhere/python"
-    failed = subprocess.run([BINDER / "learner-server"], env=place, capture_output=True, text=True, timeout=60)
-    assert "could not be copied" in failed.stderr
+    failed = subprocess.run(command, env=place, capture_output=True, text=True, timeout=60)
+    assert failed.returncode == 1 and "may not run /nowhere/python" in failed.stderr and not failed.stdout
 
 
 def test_accounts_refuses_names_that_are_none():
