@@ -1,6 +1,6 @@
 """A room of learners on a running class server: how long they wait, what they take, whether one sees another's files.
 
-`sudo python -m tests.benchmarks.class_room ADDRESS PASSWORDS [DRAGGING]`: PASSWORDS is what `binder/accounts` printed,
+`sudo python -m tests.benchmarks.class_room ADDRESS PASSWORDS [DRAGGING]`: PASSWORDS is what `binder/accounts` prints,
 a name and a password a line. All sign in at once, each through a browser's requests: the form, their own server, a
 kernel, a bench. Then DRAGGING of them (10) move a slider at once, each its next move when the picture of the last has
 come, at most twenty a second. Server, kernels and this script share the processors; painting is not in the times. At
