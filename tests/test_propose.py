@@ -185,9 +185,9 @@ def test_few_random_variations_of_a_plan_take_less_and_hold(bonnet):
 
 def test_what_binds_was_seen_to_pass_a_limit(bonnet):
     """One thing moved from what the plan has, and the limit that this passes, in the words of the proposal."""
-    search, plan = Search(bonnet.damage, HANDS, None, None), bonnet.plan
+    plan = bonnet.plan
     for bind in plan.binds:
-        assert bind.now == search.value(plan.choice, bind.handle)
+        assert bind.now == bind.handle.value(plan.choice)
         assert bind.lack.share > 0 and bind.moved != bind.now and bind.text() in bonnet.text()
 
 
@@ -325,9 +325,10 @@ def test_strides_stay_within_the_rules():
     random = np.random.default_rng(3)
     choice = Choice(films=sequences.usual_films(found.damage, found.bare.materials))
     handles = found.handles(choice)
-    assert {"surfacer", "reach.feather", "level", "filler level"} <= set(handles)
+    assert {"surfacer", "reach.feather", "level", "filler level"} <= {one.key for one in handles}
     for _ in range(400):
-        choice = found.moved(choice, handles[random.integers(len(handles))], 0.7 * random.standard_normal())
+        handle = handles[random.integers(len(handles))]
+        choice = handle.moved(choice, 0.7 * random.standard_normal(), found.damage, found.bare)
         assert sequences.rule("reach.feather").low <= choice.feather <= sequences.rule("reach.feather").high
         film, coats = choice.films["surfacer"]
         one = sequences.rule("coats.surfacer")

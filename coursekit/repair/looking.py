@@ -11,11 +11,11 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit.nomenclature import System
-from coursekit.quantities import shown
 from coursekit.repair.case import blocking_follows
 from coursekit.repair.condition import FEW
 from coursekit.repair.entry import Entry
-from coursekit.repair.outline import USUAL_STROKES, Outline
+from coursekit.repair.handles import Handle
+from coursekit.repair.outline import Outline
 from coursekit.repair.playing import Replay
 from coursekit.repair.readiness import KIND, grain_of
 from coursekit.repair.recipe import Recipe
@@ -24,24 +24,6 @@ from coursekit.repair.steps import MachineSand, Sand
 from coursekit.repair.words import Amount, Reason
 
 LEAST_LEFT = 20e-6  # m of surfacer that should be left where it is thinnest (assumed)
-LENGTHS = {"reach.surfacer": "around", "reach.filler": "filled", "reach.feather": "feather"}
-NAMES = {  # of what can be moved
-    "feather": "the old paint feathered",
-    "filler shape": "filler shaped by the board",
-    "filler level": "filler levelled",
-    "filler finish": "filler finished",
-    "scuff": "the ring dulled",
-    "level": "surfacer levelled",
-    "level short": "surfacer levelled by the short block",
-    "rim": "the rim sanded",
-    "between": "the paper between",
-    "finish": "the panel dulled",
-    "nib": "clear flattened",
-    "surfacer": "surfacer",
-    "reach.surfacer": "surfacer beyond the filler",
-    "reach.filler": "a lap of filler",
-    "reach.feather": "a feather of each layer",
-}
 
 
 class Lack(NamedTuple):
@@ -66,20 +48,14 @@ class Look(NamedTuple):
 class Bind(NamedTuple):
     """What holds a plan where it is: one thing moved, from and to, and the limit that this passes."""
 
-    handle: str
+    handle: Handle
     now: float
     moved: float
     lack: Lack
 
     def text(self, system: System = "metric") -> str:
         """ "P180 on filler: 54 in place of 92 strokes …" """
-        if self.handle in USUAL_STROKES:
-            what = f"{NAMES[self.handle]} with {self.moved:.0f} strokes in place of {self.now:.0f}"
-        else:
-            row = "film" if self.handle == "surfacer" else "place"
-            moved, now = (shown(value, row, system, 2) for value in (self.moved, self.now))
-            what = f"{NAMES[self.handle]} of {moved} in place of {now}"
-        return f"{what}: {self.lack.text(system)}"
+        return f"{self.handle.said(self.now, self.moved, system)}: {self.lack.text(system)}"
 
 
 def unfinished(entry: Entry, following: Entry | None, blocked_again: bool, spare: float) -> float:

@@ -136,18 +136,19 @@ class Search(Walk):
         """Where the search begins: of the blocks and feathers that leave least after the filler, the better one."""
         if not needs_filler(self.damage):
             wide = replace(usual, feather=rule("reach.feather").high)
-            return min(
-                (replace(wide, long=a, short=b) for a, b in self.blocks()), key=lambda one: self.look(one).score
-            )
+            blocks = [replace(wide, long=a, short=b) for a, b in self.blocks()]
+            return min(blocks, key=lambda one: self.look(one).score)
         one = rule("reach.feather")
         feathers = one.low, one.value
         tried = [replace(usual, long=a, short=b, feather=feather) for a, b in self.blocks() for feather in feathers]
         left = sorted(tried, key=self.left_by_filler)
-        best = min(left[:3], key=self.near_enough)
-        if self.near_enough(best)[0] <= 0:
+        # a number of the place decides between equals
+        score, _, best = min((self.near_enough(near), place, near) for place, near in enumerate(left[:3]))
+        if score[0] <= 0:
             return best
         between = math.sqrt(one.low * one.value)
-        return min((best, *(replace(near, feather=between) for near in left[:2])), key=self.near_enough)
+        others = enumerate((replace(near, feather=between) for near in left[:2]), 1)
+        return min((score, 0, best), *((self.near_enough(near), place, near) for place, near in others))[2]
 
     def near_enough(self, choice: Choice) -> tuple[float, float]:
         """The score of a look where a few moves mend what lacks little: of two such the one that takes less."""

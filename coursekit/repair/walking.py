@@ -3,32 +3,31 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import Any
 
-import numpy as np
-
 from coursekit.quantities import InputError
 from coursekit.repair.damage import Damage
-from coursekit.repair.looking import LENGTHS, Bind, Look, lacks, near
-from coursekit.repair.outline import CELL, USUAL_STROKES, Choice, Outline, coats_for, needs_filler
+from coursekit.repair.handles import Handle, Move, Strokes, Together, handles_of
+from coursekit.repair.looking import Bind, Look, lacks, near
+from coursekit.repair.outline import CELL, Choice, Outline
 from coursekit.repair.planned import figures_of
 from coursekit.repair.playing import Replay, replay
 from coursekit.repair.recipe import Recipe, from_document, with_hand
-from coursekit.repair.rules import rule
 from coursekit.repair.sequences import outline, without_steps
-from coursekit.sanding.progression import MOST_STROKES
 from coursekit.tomlfile import Document
 
-LOOK = 0.35  # as fine as the answer, in looks and hands, for half the work; what is proposed is then played in full
-SEEN = 0.05  # of a limit: less than that a look cannot tell (waves of eight hands: 2 % off in the mean, 9 % at most)
-STRIDE = 0.35  # of a first move, in the logarithm of strokes and films; lengths move by as much of `LENGTH`
-LENGTH = 0.03  # m
-WORTH = 0.003  # of the hours: a thing that can spare less is not moved for them
-TOGETHER = "all strokes"
+# As fine as the answer, in looks and hands, for half the work (chosen so); what is proposed is then played in full.
+LOOK = 0.35
+# Of a limit: less than that a look cannot tell (computed: waves of eight hands, 2 % off in the mean, 9 % at most).
+SEEN = 0.05
+# How the walk steps changes how soon a plan is found, not what is asked of it. All are assumed, and served on the
+# damages of the tests:
+STRIDE = 0.35  # of a first move, in the logarithm of strokes and films; lengths move by as much of `handles.LENGTH`
 LEAST_STRIDE, MOST_STRIDE = 0.05, 0.7
-LEAST_STROKES = 10.0
+FURTHER = 1.5  # times the stride goes the next move after one that was better, and back the stride over it
+WORTH = 0.003  # of the hours: a thing that can spare less is not moved for them
 SPARED = 0.6, 0.52, 0.45  # of a limit that a steady hand uses up, in turns; the rest is for straying (assumed)
 Progress = Callable[[str, float], Any]
 
@@ -71,76 +70,56 @@ class Walk:
         better, and of what lacks nothing that with less of what is wished for.
         """
         best, found = choice, self.look(choice)
-        handles = [TOGETHER, *self.handles(choice)]
+        handles = self.handles(choice)
+        together = Together("all strokes", tuple(one for one in handles if isinstance(one, Strokes)))
         strides = self.strides
-        for one in handles:  # what was learnt of them on an earlier walk stands
-            strides.setdefault(one, STRIDE if found.score[0] and one.startswith("filler") else -STRIDE)
-        laid = [one for one in handles if one != TOGETHER and one not in USUAL_STROKES]
+        for one in (together, *handles):  # what was learnt of them on an earlier walk stands
+            strides.setdefault(one.key, STRIDE if found.score[0] and one.key.startswith("filler") else -STRIDE)
+        laid = [one for one in handles if not isinstance(one, Strokes)]
         least: set[str] = set()  # of these less was tried, and was too little
         still = turn = 0  # looks since the last that was better, and things moved
         for count in range(looks):
             # Of what lacks nothing only less is better. Strokes take neither film nor paint, and no time to speak of
             # where they are few: they are moved while something is lacking.
             whole = found.score[0] <= 0
+            open_: Sequence[Move]
             if whole and self.damage.wish.least != "hours":
-                open_ = laid or handles
+                open_ = laid or [together, *handles]
             elif whole:
-                open_ = [one for one in handles if one not in least and self.matters(one, found)]
+                open_ = [one for one in (together, *handles) if one.key not in least and self.matters(one, found)]
             else:
-                open_ = handles[1:]
+                open_ = handles
             if not open_ or still > len(open_):
                 break
             self.tell(f"looking for a plan: {count + 1} of {looks}", share + part * count / looks)
-            handle, turn = open_[turn % len(open_)], turn + 1
+            move, turn = open_[turn % len(open_)], turn + 1
+            key = move.key
             if whole and self.damage.wish.least == "hours":
-                strides[handle] = -abs(strides[handle])
-            tried = self.moved(best, handle, strides[handle])
+                strides[key] = -abs(strides[key])
+            tried = move.moved(best, strides[key], self.damage, self.bare)
             seen = self.look(tried) if tried != best else None
             if seen is not None:
                 self.looks.append((tried, seen))
             if seen is not None and seen.score < found.score:
                 best, found, still = tried, seen, 0
-                strides[handle] = math.copysign(min(abs(strides[handle]) * 1.5, MOST_STRIDE), strides[handle])
+                strides[key] = math.copysign(min(abs(strides[key]) * FURTHER, MOST_STRIDE), strides[key])
                 turn -= whole  # on while it is better
             else:
                 still += 1
-                strides[handle] = -math.copysign(max(abs(strides[handle]) / 1.5, LEAST_STRIDE), strides[handle])
+                strides[key] = -math.copysign(max(abs(strides[key]) / FURTHER, LEAST_STRIDE), strides[key])
                 if whole:
-                    least.add(handle)
+                    least.add(key)
         return best, found.score[0]
 
-    def matters(self, handle: str, found: Look) -> bool:
+    def matters(self, move: Move, found: Look) -> bool:
         """Whether less of it can save time that is worth a look."""
-        if handle not in USUAL_STROKES:
+        if not isinstance(move, Strokes):
             return True
-        return found.times.get(handle, 0.0) * -math.expm1(-STRIDE) > WORTH * found.score[1]
+        return found.times.get(move.key, 0.0) * -math.expm1(-STRIDE) > WORTH * found.score[1]
 
-    def handles(self, choice: Choice) -> list[str]:
-        """What can be moved in a choice, from the last step to the first: of what comes late less is played anew."""
-        made = outline(self.damage, choice, self.bare)
-        roles = dict.fromkeys(step.role for step in reversed(made.steps) if step.role in USUAL_STROKES)
-        if "level" not in roles:
-            return list(roles)
-        return [*roles, "surfacer", *(key for key in LENGTHS if key != "reach.filler" or needs_filler(self.damage))]
-
-    def moved(self, choice: Choice, handle: str, stride: float) -> Choice:
-        """The choice with one thing moved, within what the rules allow."""
-        if handle == TOGETHER:
-            for role in self.handles(choice):
-                choice = self.moved(choice, role, stride) if role in USUAL_STROKES else choice
-            return choice
-        if handle in USUAL_STROKES:
-            strokes = choice.strokes.get(handle, USUAL_STROKES[handle]) * math.exp(stride)
-            return choice.with_strokes(handle, float(min(max(strokes, LEAST_STROKES), MOST_STROKES)))
-        if handle == "surfacer":
-            one = rule("coats.surfacer" if needs_filler(self.damage) else "coats.surfacer-on-paint")
-            film = float(np.clip(choice.films[handle][0] * math.exp(stride / 2), one.low, one.high))
-            return replace(
-                choice, films={**choice.films, handle: (film, coats_for(handle, film, self.bare.materials))}
-            )
-        one, name = rule(handle), LENGTHS[handle]
-        length: dict[str, Any] = {name: float(np.clip(getattr(choice, name) + stride * LENGTH, one.low, one.high))}
-        return replace(choice, **length)
+    def handles(self, choice: Choice) -> list[Handle]:
+        """What can be moved in a choice."""
+        return handles_of(outline(self.damage, choice, self.bare), self.damage)
 
     def look(self, choice: Choice, until: str = "finish") -> Look:
         """A choice by a look, as far as a role goes: what is lacking, and what it takes."""
@@ -175,31 +154,13 @@ class Walk:
     def binds(self, choice: Choice) -> tuple[Bind, ...]:
         """What was looked at beside a choice and passes a limit: the nearest of each thing that was moved."""
         found: dict[tuple[str, bool], Bind] = {}
+        handles = self.handles(choice)
         for tried, seen in self.looks:
-            moved = [one for one in self.handles(choice) if self.value(tried, one) != self.value(choice, one)]
-            if len(moved) != 1 or seen.worst is None or replace_all(tried, choice, moved[0]) != choice:
+            moved = [one for one in handles if one.value(tried) != one.value(choice)]
+            if len(moved) != 1 or seen.worst is None or moved[0].as_in(choice, tried) != choice:
                 continue
-            handle = moved[0]
-            one = Bind(handle, self.value(choice, handle), self.value(tried, handle), seen.worst)
-            key = handle, one.moved > one.now
+            one = Bind(moved[0], moved[0].value(choice), moved[0].value(tried), seen.worst)
+            key = one.handle.key, one.moved > one.now
             if key not in found or abs(one.moved - one.now) < abs(found[key].moved - one.now):
                 found[key] = one
         return tuple(found.values())
-
-    def value(self, choice: Choice, handle: str) -> float:
-        """What a choice says of a thing that can be moved; strokes as they are done."""
-        if handle in USUAL_STROKES:
-            return choice.done(handle)
-        return choice.films[handle][0] if handle == "surfacer" else float(getattr(choice, LENGTHS[handle]))
-
-
-def replace_all(tried: Choice, choice: Choice, handle: str) -> Choice:
-    """The tried choice with that one thing as another choice has it."""
-    if handle in USUAL_STROKES:
-        strokes = {**tried.strokes}
-        strokes.pop(handle, None)
-        return replace(tried, strokes=strokes | {k: v for k, v in choice.strokes.items() if k == handle})
-    if handle == "surfacer":
-        return replace(tried, films=choice.films)
-    back: dict[str, Any] = {LENGTHS[handle]: getattr(choice, LENGTHS[handle])}
-    return replace(tried, **back)

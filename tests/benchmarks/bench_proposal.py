@@ -29,7 +29,8 @@ def varied(search: Search, choice: Choice, random: np.random.Generator) -> Choic
     """One random variation of a choice, within the rules."""
     for handle in search.handles(choice):
         if random.random() < STRAYED:
-            choice = search.moved(choice, handle, SPREAD * float(random.standard_normal()))
+            stride = SPREAD * float(random.standard_normal())
+            choice = handle.moved(choice, stride, search.damage, search.bare)
     return choice
 
 
