@@ -283,6 +283,30 @@ def test_where_no_plan_holds_each_thing_that_is_missing_is_tried_by_itself(monke
     assert Search(read("door, creased"), 10, None, None).missing(Choice()) == []
 
 
+def test_a_remedy_names_what_was_tried_and_nothing_else(monkeypatch):
+    """Plans that never hold: of a shallow scratch no shallower one is tried, and hands only where hands played."""
+    never = Plan(Choice(), None, SimpleNamespace(not_yet=()), None, held=0, hands=10)
+    monkeypatch.setattr(Search, "would_hold", lambda *_: False)
+    monkeypatch.setattr(Search, "with_hands", lambda *_: never)
+    monkeypatch.setattr(Search, "steady", lambda *_: never)
+    monkeypatch.setattr(Search, "first", lambda search: Choice())
+    monkeypatch.setattr(Search, "look", lambda search, choice: Look((0.0, 0.0)))
+    words = {"stock": "buying", "hand": "steadier hands", "depth": "shallower", "width": "smaller damage"}
+    deep = '[damage]\ndepth = "0.8 mm"\n'
+    for text, hands, tried in (
+        (deep, 10, {"hand", "depth", "width"}),
+        (deep, 0, {"depth", "width"}),
+        ('[damage]\ndepth = "20 µm"\n', 0, {"width"}),
+        (deep + '[wish]\nhand = "5 %"\n', 10, {"depth", "width"}),
+        (deep + '[stock]\npapers = ["P80", "P180", "P280", "P600"]\n', 0, {"stock", "depth", "width"}),
+    ):
+        found = damage.loads(HEAD + text)
+        search = Search(found, 10, None, None)
+        assert search.possible(replace(never, hands=hands)) is None
+        told = Proposal(found, (), replace(never, eased=tuple(search.eased))).remedy()
+        assert {key for key, word in words.items() if word in told} == tried, told
+
+
 def test_filler_waits_as_long_as_the_own_garage_asks_though_paint_is_sprayed_in_a_booth():
     waits = []
     for degrees in (20, 12):

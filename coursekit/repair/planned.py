@@ -57,6 +57,7 @@ class Plan:
     failed: tuple[tuple[int, int], ...] = ()  # step → hands to which it happened
     binds: tuple[Bind, ...] = ()
     possible: Easing | None = None  # of a plan that does not hold: what would make it hold
+    eased: tuple[str, ...] = ()  # what was changed to find that: "stock", "hand", "depth", "width"
     blocks: tuple[str, ...] = ()  # that were tried for a plan that does not hold
     unfit: str = ""  # why it does not fit the working hours, and what would make it fit
 

@@ -33,6 +33,12 @@ from coursekit.repair.words import time_words
 from coursekit.repair.writing import recipe_text, with_reasons
 
 MOST_HANDS = 200
+EASED = {
+    "stock": "buying what is not there",
+    "hand": "steadier hands",
+    "depth": "a shallower damage",
+    "width": "a smaller damage",
+}
 
 
 @dataclass(frozen=True)
@@ -124,10 +130,10 @@ class Proposal:
         """What would make a plan possible where the best one fails: tried on the computed panel."""
         change = self.plan.possible if self.plan is not None else None
         if change is None:
+            tried = [EASED[one] for one in self.plan.eased] if self.plan is not None else []
             return (
-                "What is not there, smaller or shallower damages and steadier hands were tried as well, and none of "
-                "them holds. Have the sheet straightened further, or the part replaced or repaired in a shop."
-            )
+                f"Tried as well: {', '.join(tried)}; no plan holds with any of them. " if tried else ""
+            ) + "Have the sheet straightened further, or the part replaced or repaired in a shop."
         if change.names:
             bought = ", ".join(change.names)
             return (

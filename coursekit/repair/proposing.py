@@ -58,6 +58,7 @@ class Search(Walk):
         super().__init__(damage, told)
         self.hands, self.executor = hands, executor
         self.hard: list[int] = []  # hands that failed once: they come first
+        self.eased: dict[str, None] = {}  # what was changed to see whether a plan then holds
 
     # --- plans ---
 
@@ -188,7 +189,8 @@ class Search(Walk):
         if plan.holds:
             return plan
         tried = [] if is_polished_out(self.damage) else dict.fromkeys(one for pair in self.blocks() for one in pair)
-        return replace(plan, blocks=tuple(tried), possible=self.possible(plan))
+        possible = self.possible(plan)
+        return replace(plan, blocks=tuple(tried), possible=possible, eased=tuple(self.eased))
 
     def nearest(self, begun: Choice) -> Plan:
         """The plan that holds, of one kind after another; else the one that comes nearest."""
@@ -209,15 +211,19 @@ class Search(Walk):
         if plan.hands:
             for hand in STEADIER:
                 if hand < wish.hand:
+                    self.eased["hand"] = None
                     damage = replace(self.damage, wish=replace(wish, hand=hand))
                     other = Search(damage, self.hands, self.told, self.executor)
                     if other.with_hands(plan, self.done, 0.0).holds:
                         return Easing("hand", hand)
         for share in SMALLER:
-            smaller = replace(place, depth=place.depth * share)
-            if place.depth > SHALLOW and self.would_hold(plan.choice, replace(self.damage, damage=smaller)):
-                return Easing("depth", smaller.depth)
+            if place.depth > SHALLOW:
+                self.eased["depth"] = None
+                smaller = replace(place, depth=place.depth * share)
+                if self.would_hold(plan.choice, replace(self.damage, damage=smaller)):
+                    return Easing("depth", smaller.depth)
         for share in SMALLER:
+            self.eased["width"] = None
             x, y = self.damage.corner
             smaller = replace(
                 place,
@@ -243,6 +249,7 @@ class Search(Walk):
             other = Search(self.with_stock(names), self.hands, self.told, self.executor)
             other.done = self.done
             begun = other.first()
+            self.eased["stock"] = None
             tried.append((other.look(begun).score, what == "all", what, names, other, begun))
         for *_, what, names, other, begun in sorted(tried, key=lambda one: (one[1], one[0])):
             if (plan := other.nearest(begun)).holds:
