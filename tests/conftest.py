@@ -2,10 +2,20 @@
 
 import asyncio
 import gc
+import os
 import sys
 
 import pytest
 from hypothesis import settings
+
+# The workers that start after this, and what they start, compute in one thread each: there is a worker for each core.
+# Memory for arrays stays with a process (glibc) instead of being asked for and given back page by page.
+for name, value in {
+    "OPENBLAS_NUM_THREADS": 1,
+    "MALLOC_MMAP_THRESHOLD_": 2**30,
+    "MALLOC_TRIM_THRESHOLD_": 2**30,
+}.items():
+    os.environ.setdefault(name, str(value))
 
 settings.register_profile("plain", deadline=None)
 settings.load_profile("plain")
