@@ -188,3 +188,16 @@ def test_the_arrows_of_fresh_air_grow_and_the_mist_stays():
     widths = [[float(one) for one in re.findall(r'stroke-width="([\d.]+)"', plan)] for plan in plans]
     assert max(widths[1]) > max(widths[0])
     assert [plan.count("h 0.1") for plan in plans] == [120, 120], "no amount of air answers it"
+
+
+def test_the_hours_stand_on_the_axis_of_the_day_itself():
+    bench = lesson.bench("day")
+    hours = bench.result.hours
+    silent = [number for number, hour in enumerate(hours) if not hour.against]
+    plot = 626 - 70  # px of 24 h, from 70 px on
+    left, width = 70 + plot * silent[0] / 24, plot * len(silent) / 24
+    boxes = re.findall(r'<rect x="([\d.]+)" y="[\d.]+" width="([\d.]+)"', bench.picture_html)
+    assert any(abs(float(x) - left) < 0.1 and abs(float(w) - width) < 0.1 for x, w in boxes)
+    assert "which is no yes" in bench.picture_html
+    bench.set(coldest="-5 °C", warmest="5 °C", dew_point="-8 °C")
+    assert "which is no yes" not in bench.picture_html.partition("<svg")[2], "no hour is silent"

@@ -57,6 +57,15 @@ class Span(NamedTuple):
     label: str = ""
 
 
+class Stretch(NamedTuple):
+    """A range of the level axis, such as hours of a day; one that is hatched speaks against something."""
+
+    low: Any
+    high: Any
+    label: str = ""
+    hatch: str = "plain"
+
+
 class Mark(NamedTuple):
     """A setting on the chart, from `low` to `high`: a full dot for the one now, an open square for the one kept."""
 
@@ -89,7 +98,7 @@ class Bar(NamedTuple):
     kept: str | None = None  # its label where its setting is the one kept; none: not drawn then
 
 
-Part = Line | Shade | Span | Mark
+Part = Line | Shade | Span | Stretch | Mark
 
 
 def ticks(low: float, high: float, about: int = 5) -> list[float]:
@@ -112,7 +121,8 @@ def chart(x: Axis, y: Axis, parts: Sequence[Part], width: int = WIDTH, height: i
     settings = [_setting(part, frame) for part in parts if isinstance(part, Span | Mark)]
     # Half a stroke of room, so that a line along an axis is not halved.
     place = (frame.left - 2, frame.top - 2, frame.right - frame.left + 4, frame.bottom - frame.top + 4)
-    body = [_axes(frame), drawing.window(*place, *curves), *settings]
+    behind = [_stretch(part, frame) for part in parts if isinstance(part, Stretch)]
+    body = [*behind, _axes(frame), drawing.window(*place, *curves), *settings]
     for (part, label), (left, top) in zip(labels, itertools.chain.from_iterable(rows), strict=True):
         body += [_sample(part, left, top), text(left + 34, top + 5, label)]
     return svg(body, width, height)
@@ -184,6 +194,17 @@ def _setting(part: Span | Mark, frame: _Frame) -> Markup:
     return path(*moves, stroke="currentColor" if part.kept else ACCENT, stroke_width=2.5, fill="none") + shape
 
 
+def _stretch(part: Stretch, frame: _Frame) -> Markup:
+    left, right = float(frame.across(part.low)), float(frame.across(part.high))
+    return _stretched(left, frame.top, right - left, frame.bottom - frame.top, part.hatch)
+
+
+def _stretched(x: float, y: float, width: float, height: float, kind: str) -> Markup:
+    if kind == "plain":
+        return rect(x, y, width, height, **OUTLINE, opacity=0.4)
+    return hatch(x, y, width, height, kind, opacity=0.4)
+
+
 def _shape(x: float, y: float, kept: bool) -> Markup:
     if kept:
         return rect(x - 6, y - 6, 12, 12, **OUTLINE, stroke_width=2.5)
@@ -197,6 +218,8 @@ def _sample(part: Part, x: float, y: float) -> Markup:
         return _shape(x + 14, y, part.kept)
     if isinstance(part, Shade):
         return rect(x, y - 7, 28, 14, fill="currentColor", opacity=0.16)
+    if isinstance(part, Stretch):
+        return _stretched(x, y - 7, 28, 14, part.hatch)
     return hatch(x, y - 7, 28, 14, "slant", opacity=0.6)
 
 

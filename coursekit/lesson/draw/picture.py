@@ -14,7 +14,7 @@ from typing import Any
 
 from coursekit.figure import Axis, Figure
 from coursekit.lesson.draw import charts
-from coursekit.lesson.draw.charts import HEIGHT, WIDTH, Bar, Line, Mark, Part, Shade, Slice, Span
+from coursekit.lesson.draw.charts import HEIGHT, WIDTH, Bar, Line, Mark, Part, Shade, Slice, Span, Stretch
 from coursekit.nomenclature import System
 from coursekit.uncertain import Band
 
@@ -33,6 +33,7 @@ __all__ = [
     "Shares",
     "Slice",
     "Span",
+    "Stretch",
     "level",
     "shaded",
     "upright",

@@ -9,14 +9,15 @@ from typing import Any
 from coursekit import drying
 from coursekit.drying.weather import MARGIN_ISO
 from coursekit.figure import Axis, Figure
-from coursekit.lesson.draw.picture import Chart, Line, Shares, Slice, shaded
+from coursekit.lesson.draw.picture import Chart, Line, Stretch, shaded
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 
 TWICE = re.compile(r"(-?[\d.]+\s[^ (;,]+) \((-?[\d.]+\s[^);]+)\)")  # "16 °C (60.8 °F)"
 DRAWS = 1000
 HOUR = 3600.0  # s
-COLDEST, WARMEST = 258.15, 318.15  # K, ends of the upright axis
+COLDEST = (273.15, 258.15)  # K, lower ends of the upright axis; it stays put until the next is needed
+WARMEST = (298.15, 318.15)  # K, upper ends
 
 
 @declare(
@@ -84,25 +85,27 @@ def spoken(now: Now, reasons: Sequence[str]) -> str:
 def draw(now: Now) -> Drawn:
     usual, clock = now.usual, now.usual.plain.clock / HOUR
     parts = [
+        *stretches(now.hours),
         *shaded(clock, now.panel, "where your panel may be", "panel, middle"),
         Line(clock, usual.air, "air", "dash-dot"),
         Line(clock, usual.dew_point + MARGIN_ISO, "dew point and the margin", "dashed"),
         Line(clock, usual.dew_point, "dew point", "dotted"),
     ]
-    temperature = now.panel.axis(WARMEST, "temperature", COLDEST)
-    picture = Chart(Axis("hour of the day", 0, 24), temperature, parts, 760, 380)
-    return [picture, Shares([("hour by hour, from midnight", runs(now.hours))], alone=True)]
+    least = min(float(now.panel.si.low.min()), float(usual.dew_point.si.min()), float(usual.air.si.min()))
+    low = next((end for end in COLDEST if end <= least), COLDEST[-1])
+    temperature = now.panel.axis([*WARMEST, max(float(usual.air.si.max()), WARMEST[-1])], "temperature", low)
+    return Chart(Axis("hour of the day", 0, 24), temperature, parts, height=400)
 
 
-def runs(hours: tuple[drying.Hour, ...]) -> list[Slice]:
-    """Hours one after the other that are alike, as slices of the day."""
-    slices: list[Slice] = []
+def stretches(hours: tuple[drying.Hour, ...]) -> list[Stretch]:
+    """Hours one after the other that are alike, as stretches of the day; each kind is named once."""
+    found: list[Stretch] = []
     for start, hour in enumerate(hours):
-        label, hatch = ("something against it", "slant") if hour.against else ("nothing found", "plain")
-        if slices and slices[-1].hatch == hatch:
-            slices[-1] = slices[-1]._replace(size=slices[-1].size + 1)
+        label, hatch = (
+            ("something against it", "slant") if hour.against else ("nothing found, which is no yes", "plain")
+        )
+        if found and found[-1].hatch == hatch:
+            found[-1] = found[-1]._replace(high=start + 1)
         else:
-            slices.append(Slice(label, 1, "", hatch))
-        begun = start + 1 - int(slices[-1].size)
-        slices[-1] = slices[-1]._replace(text=f"{begun} to {start + 1} h")
-    return slices
+            found.append(Stretch(start, start + 1, "" if any(one.label == label for one in found) else label, hatch))
+    return found
