@@ -16,6 +16,8 @@ for name, value in {
     "MALLOC_TRIM_THRESHOLD_": 2**30,
 }.items():
     os.environ.setdefault(name, str(value))
+# Behind nbformat, jsonschema makes forty parsers of this where it is there: 4 s a worker, and nobody asks them.
+sys.modules.setdefault("rfc3987_syntax", None)
 
 settings.register_profile("plain", deadline=None)
 settings.load_profile("plain")

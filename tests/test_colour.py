@@ -3,7 +3,6 @@
 import tomllib
 from pathlib import Path
 
-import colour as reference
 import numpy as np
 import pytest
 from hypothesis import given
@@ -26,6 +25,8 @@ grey = st.floats(0.01, 0.99)
 
 
 def library(one, other):
+    import colour as reference  # takes a second: only where it is asked
+
     return float(reference.delta_E(np.array(one, float), np.array(other, float), method="CIE 2000"))
 
 
@@ -154,6 +155,8 @@ def test_swatch_there_and_back(channels):
 @given(st.tuples(*[st.floats(0, 1)] * 3))
 def test_lab_of_the_screen_against_the_library(channels):
     value = np.round(np.array(channels) * 255) / 255
+    import colour as reference
+
     white = reference.CCS_ILLUMINANTS["CIE 1931 2 Degree Standard Observer"]["D65"]
     theirs = reference.XYZ_to_Lab(reference.sRGB_to_XYZ(value, apply_cctf_decoding=True), illuminant=white)
     of = colour.lab_of.si("#{:02x}{:02x}{:02x}".format(*(round(v * 255) for v in value)))

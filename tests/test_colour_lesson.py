@@ -2,7 +2,6 @@
 
 import re
 
-import colour as reference
 import numpy as np
 import pytest
 
@@ -18,6 +17,8 @@ def own_folder(tmp_path, monkeypatch):
 
 
 def test_two_colours_against_the_library():
+    import colour as reference
+
     bench = lesson.bench("two-colours").set(colour_name="demo red", lighter="2", redder="-3", yellower="4")
     old = np.array(COLOURS["demo red"], dtype=float)
     there = float(reference.delta_E(old, old + np.array([2, -3, 4]), method="CIE 2000"))
@@ -28,6 +29,8 @@ def test_two_colours_against_the_library():
 
 @pytest.mark.parametrize("name", COLOURS)
 def test_swatches_are_right_in_srgb(name):
+    import colour as reference
+
     lab = np.array(COLOURS[name], dtype=float)
     xyz = reference.Lab_to_XYZ(lab, reference.CCS_ILLUMINANTS["CIE 1931 2 Degree Standard Observer"]["D65"])
     expected = np.clip(reference.XYZ_to_sRGB(xyz), 0, 1) * 255

@@ -5,8 +5,6 @@ import math
 import numpy as np
 import psychrolib
 import pytest
-from CoolProp.CoolProp import PropsSI
-from CoolProp.HumidAirProp import HAPropsSI
 from hypothesis import given
 from hypothesis import strategies as st
 from thermo import Chemical
@@ -51,6 +49,8 @@ damp = st.floats(0.05, 1)
 @pytest.mark.parametrize("humidity", [0.1, 0.3, 0.5, 0.7, 0.85, 0.95, 1.0])
 def test_dew_point_against_the_libraries(celsius, humidity):
     """psychrolib (ASHRAE) and CoolProp; below 0 °C they tell the frost point, about a tenth less cold."""
+    from CoolProp.HumidAirProp import HAPropsSI
+
     ours = drying.dew_point.si(ZERO + celsius, humidity) - ZERO
     ashrae = psychrolib.GetTDewPointFromRelHum(celsius, humidity)
     real = HAPropsSI("D", "T", ZERO + celsius, "R", humidity, "P", 101325) - ZERO
@@ -64,6 +64,8 @@ def test_dew_point_against_the_libraries(celsius, humidity):
 
 @pytest.mark.parametrize("celsius", [1, 10, 20, 30, 40, 50])
 def test_saturation_pressure_against_the_libraries(celsius):
+    from CoolProp.CoolProp import PropsSI
+
     ours = drying.saturation_pressure.si(ZERO + celsius)
     assert ours == pytest.approx(psychrolib.GetSatVapPres(celsius), rel=0.004)
     assert ours == pytest.approx(PropsSI("P", "T", ZERO + celsius, "Q", 1, "Water"), rel=0.004)
@@ -169,6 +171,8 @@ def test_vapour_pressure_against_the_library(key, celsius):
 @pytest.mark.parametrize("celsius", [5, 20, 35, 50])
 def test_vapour_pressure_against_equations_of_state(key, fluid, celsius):
     """CoolProp is another source than the one the constants were fitted to; the data sets differ by 2 %."""
+    from CoolProp.CoolProp import PropsSI
+
     ours = drying.vapour_pressure.si(key, ZERO + celsius)
     assert ours == pytest.approx(PropsSI("P", "T", ZERO + celsius, "Q", 1, fluid), rel=0.02)
 
