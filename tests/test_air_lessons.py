@@ -150,7 +150,7 @@ def test_recoat_takes_the_worse_for_true():
     assert "too early, whichever way" in bench.set(waited="6 h").words
     assert "too early or inside" in bench.words or "inside the window or too early" in bench.set(waited="8.5 h").words
     assert "Take the worse for true, too early" in bench.set(waited="8.5 h").words
-    assert "too late, whichever way" in bench.set(waited="90 h").words and "dull the film" in bench.words
+    assert "too late, whichever way" in bench.set(waited="90 h").words and "Scuff the film" in bench.words
 
 
 # --- air ---

@@ -458,9 +458,9 @@ def test_buttons_work_without_a_browser():
     view.sliders["wet_film"].value = 200
     keep, drop, start = view.buttons.children
     keep.click()
-    assert "Pinned (the same)" in view.kept.value
+    assert "Pinned: the same." in view.kept.value
     start.click()
-    assert bench.values["wet_film"] == pytest.approx(120e-6) and "Pinned (wet film 200 µm)" in view.kept.value
+    assert bench.values["wet_film"] == pytest.approx(120e-6) and "Pinned: wet film 200 µm." in view.kept.value
     drop.click()
     assert "Pinned" not in view.kept.value
 

@@ -133,7 +133,7 @@ def test_a_repair_that_provokes_a_defect_has_the_step_named(seen, steps, given, 
         assert 0 in found.steps and any("feathered" in cause for cause in found.causes)
         return
     named = [f for f in found.findings if f.step == step and cause in f.cause]
-    assert named and all(f.says == "speaks for it" for f in named), str(found)
+    assert named and all(f.says == "points to it" for f in named), str(found)
     assert step in found.steps
     if innocent is not None:
         assert not any(f.ratio > 1 and f.step == innocent and cause in f.cause for f in found.findings)
@@ -143,7 +143,7 @@ def test_a_repair_that_provokes_a_defect_has_the_step_named(seen, steps, given, 
 def test_a_repair_that_does_not_provoke_it_has_no_step_named(seen):
     found = repair.diagnose(played(*GOOD), seen)
     assert found.steps == (), str(found)
-    assert "No figure of this repair speaks for a computed cause" in str(found)
+    assert "No figure of this repair points to a computed cause" in str(found)
 
 
 def test_sanding_through_is_found():

@@ -88,5 +88,5 @@ def test_the_mistake_that_is_made_on_the_bench_is_found(seen, moved, step):
     bench = lesson.bench("what-went-wrong").set(seen=seen)
     assert step not in bench.result.found.steps
     bench.set(**moved)
-    assert step in bench.result.found.steps and "speaks for it" in bench.words
+    assert step in bench.result.found.steps and "points to it" in bench.words
     assert "just as possible" in bench.words

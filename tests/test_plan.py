@@ -69,7 +69,7 @@ def test_the_hurried_repair_is_caught():
 @pytest.mark.parametrize(
     ("temperature", "humidity", "words"),
     [
-        ("5 °C", "50 %", "published conditions ask for 16 °C"),
+        ("5 °C", "50 %", "published conditions are 16 °C"),
         ("45 °C", "20 %", "to 38 °C"),
         ("20 °C", "87 %", "published conditions end at"),
         ("20 °C", "88 %", "over the dew point"),

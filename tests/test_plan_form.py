@@ -703,7 +703,7 @@ def test_file_that_is_taken_can_be_written_over_with_its_own_button(own_folder):
     view = PlanView(card())
     assert view.over.disabled
     pressed(view, "Save the plan")
-    assert not view.over.disabled and "is taken" in view.said.value
+    assert not view.over.disabled and "is in use" in view.said.value
     pressed(view, "Save over it")
     assert view.over.disabled and "Saved" in view.said.value
 

@@ -65,7 +65,7 @@ def test_a_plan_takes_a_gun_that_is_kept_with_what_was_measured_with_it():
     form.take_gun("spare")
     assert form.draft.given["gun"].raw("tip_bore") == "1.8 mm" and form.draft.given["gun"].raw("turns") == "1.5"
     assert not form.draft.given["gun"].raw("fluid_delivery") and "measurement" not in form.draft.rest
-    assert "spare is taken" in form.notice.text and outfit.load().gun.name == "spare"
+    assert "spare is in use" in form.notice.text and outfit.load().gun.name == "spare"
     form.undo()
     assert form.draft.given["gun"].raw("tip_bore") == "1.3 mm" and form.draft.rest["measurement"]
     assert form.take_gun("nobody's").refused and outfit.load().gun.name == "spare"
@@ -136,7 +136,7 @@ def test_what_is_proposed_is_what_stands_in_the_form_and_every_step_says_why(pla
     assert planned.proposal.holds and planned.recipe.steps == planned.proposal.plan.recipe.steps
     assert planned.recipe.panel == planned.proposal.plan.recipe.panel
     assert all(step.why for step in planned.draft.steps) and planned.proposed_for_this
-    assert "hands that stray by 15%" in str(overview.summary(planned))
+    assert "hands that vary by 15%" in str(overview.summary(planned))
 
 
 def test_the_shopping_list_is_read_for_the_whole_repair_and_with_what_there_is(planned):

@@ -523,7 +523,7 @@ def test_23_each_mistake_is_found_at_the_step_that_made_it():
     soon = at(said, flash="1 min").words
     assert "no flash between coats" in soon and "too much wet film" not in soon.partition("Not computed")[0]
     assert "step 2, step 4" in at(said, seen="craters", wipes="1").words
-    assert "speaks for it" not in at(said, seen="milky bloom", humidity="75 %").words
+    assert "points to it" not in at(said, seen="milky bloom", humidity="75 %").words
     assert "over the dew point" in at(said, seen="milky bloom", humidity="85 %").words
     assert "Look first at step 4" in at(said, seen="scratches showing", grade="P120").words
 

@@ -1,4 +1,4 @@
-"""A repair proposed: it holds on the computed panel with hands that stray, says why, and says no where it must."""
+"""A repair proposed: it holds on the computed panel with hands that vary, says why, and says no where it must."""
 
 import re
 import subprocess
@@ -88,7 +88,7 @@ def test_isocyanate_that_a_data_sheet_does_not_name_is_still_isocyanate():
 
 
 def test_how_warm_a_cold_damp_garage_must_be_is_reckoned_with_the_water_in_its_air():
-    """3 °C and 80 %: warmed to 16 °C the same air holds 35 %, and nothing speaks against it (magnus)."""
+    """3 °C and 80 %: warmed to 16 °C the same air holds 35 %, and nothing points away from it (magnus)."""
     said = propose(read("door, cold garage")).text()
     assert re.search(r"Hold the garage at 16\s°C \(60.8\s°F\)", said)
     there = 'spray_at = "home"\nextraction = "yes"\nsupplied_air = "yes"\n'

@@ -486,7 +486,7 @@ def test_repeats_have_luck_and_the_same_luck_again(card):
     band = many.band("surfacer_left")
     assert band.low < band.middle < band.high
     assert np.array_equal(many.values("surfacer_left"), repair.repeats(card, 12).values("surfacer_left"))
-    assert "12 of 12 hands that stray by 15%" in many.text()
+    assert "12 of 12 hands that vary by 15%" in many.text()
 
 
 def test_repeats_can_be_stopped_and_keep_what_they_have(card):

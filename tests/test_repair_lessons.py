@@ -235,7 +235,7 @@ def test_hands_are_counted_banded_and_stopped():
     assert len(found) == 3 and found.wanted == 50, "what is done is kept"
     assert seen[:3] == [1, 2, 3]
     assert (
-        "3 of 50 hands that stray by 10\N{NARROW NO-BREAK SPACE}%" in hands.words
+        "3 of 50 hands that vary by 10\N{NARROW NO-BREAK SPACE}%" in hands.words
         and hands.html.count("ck-drawing") == 2
     )
     band = found.band("surfacer_left")
@@ -260,7 +260,7 @@ def test_hands_play_beside_the_notebook_and_stop_at_the_button():
     hands.stop()
     hands._thread.join(60)
     assert not hands.running and 1 <= len(hands.found) < 1000
-    assert "of 1000" in view.count.value and "hands that stray" in view.said.value
+    assert "of 1000" in view.count.value and "hands that vary" in view.said.value
 
 
 # --- pictures ---

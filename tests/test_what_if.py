@@ -24,7 +24,7 @@ def own_folder(tmp_path, monkeypatch):
 def test_what_if_opens_with_what_the_trade_does_and_says_in_how_many_guns_it_holds():
     bench = lesson.bench("what-if")
     assert re.search(r"less mist and less past the edge in (all|9\d.%) of the guns yours may be", bench.words)
-    assert bench.kept_words.startswith("Pinned (air at the gun 2 bar, fan 100\N{NARROW NO-BREAK SPACE}%, trigger 100")
+    assert bench.kept_words.startswith("Pinned: air at the gun 2 bar, fan 100\N{NARROW NO-BREAK SPACE}%, trigger 100")
     mine = outfit.load()
     low = {
         key: value
@@ -51,7 +51,7 @@ def test_three_turns_shrink_the_lead_of_low_air_and_the_bench_says_so():
         for turns in (2.0, 3.0)
     )
     assert two.mist.middle < three.mist.middle < 1 and two.less_mist >= three.less_mist >= 0.9
-    assert "Pinned (fluid knob 3" in bench.words
+    assert "Pinned: fluid knob 3" in bench.words
     bench.drop()
     assert "Against" not in bench.words and bench.html.count("<img") == 1
 

@@ -20,11 +20,11 @@ TOO_EARLY = (
     "wait: solvent of the next coat would lift or wrinkle this one, and what is trapped shows later as "
     "pinholes and shrinkage"
 )
-BETWEEN = "between the two times; the touch test and the temperature of the data sheet still decide"
+BETWEEN = "between the two times the touch test and the temperature on the data sheet still decide"
 TOO_LATE = (
-    "dull the film all over with the paper the data sheet names for recoating, wash, and follow its line on "
-    "a missed window; published text dulls with 150 to 200 grit or lays a thinned tack coat of 25 to 50 µm "
-    "(1 to 2 mil) wet first; when in doubt try a corner for lifting"
+    "scuff the film all over with the paper the data sheet names for recoating, and wash. Follow its line on a "
+    "missed window. Published text scuffs with 150 to 200 grit, or lays a thinned tack coat of 25 to 50 µm "
+    "(1 to 2 mil) wet first. When in doubt, try a corner for lifting"
 )
 
 

@@ -176,7 +176,7 @@ def day(coldest: Real, warmest: Real, dew_point: Real, panel_lag: Real = coeffic
 
 
 class Hour(NamedTuple):
-    """One hour of a day with what speaks against painting in it; an empty `against` is only silence."""
+    """One hour of a day with what is against painting in it; an empty `against` is only silence."""
 
     clock: str
     air: Value
@@ -194,7 +194,7 @@ def _both(value: float, name: str) -> str:
 def hours(
     coldest: Scalar, warmest: Scalar, dew_point: Scalar, panel_lag: Scalar = coefficient("panel_lag")
 ) -> tuple[Hour, ...]:
-    """Each hour of a day with its figures and the reasons that speak against painting in it.
+    """Each hour of a day with its figures and the reasons against painting in it.
 
     coldest: at 6 in the morning
     warmest: at 3 in the afternoon

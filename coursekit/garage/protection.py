@@ -103,12 +103,12 @@ def _isocyanate(key: str, share: float, mass: float, atomised: bool) -> Protecti
         over = mass / float(read(row["uk_shift"], "airborne_mass"))
     else:
         over = share / (row.get("rel", row["ceiling"]) * 1e-6)
-    number = f"{shown(share, 'vapour_ppm')} was given; it changes nothing: "
+    number = f"{shown(share, 'vapour_ppm')} was given; it changes nothing. "
     if atomised:
         return Protection(
             SUPPLIED_AIR,
-            f"Sprayed isocyanate ({name}). {number}the mist carries more isocyanate than the vapour that "
-            "limits are set for, air samples near painters were nearly all above the 15-minute limit, and its "
+            f"Sprayed isocyanate ({name}). {number}The mist carries more isocyanate than the vapour that "
+            "limits are set for. Air samples near painters were nearly all above the 15-minute limit. Its "
             "smell gives no warning when a filter lets it through. Filter masks are unsuited to it. The air of the "
             f"gun's compressor is not breathing air. {_STAY_AWAY}",
             ("niosh-npg", "hse-rpe", "osha-letter-1982", "liu-2006", "reeb-whitaker-2012"),
@@ -116,7 +116,7 @@ def _isocyanate(key: str, share: float, mass: float, atomised: bool) -> Protecti
         )
     return Protection(
         SUPPLIED_AIR,
-        f"Isocyanate ({name}), not sprayed. {number}the US institute names supplied air and nothing less for it, "
+        f"Isocyanate ({name}), not sprayed. {number}The US institute names supplied air and nothing less for it, "
         f"and its smell gives no warning. Wiping, rolling and mixing also need gloves, eye cover and fresh air. "
         f"{_STAY_AWAY}",
         ("niosh-npg", "osha-letter-1982"),
@@ -138,7 +138,7 @@ def _dust(mass: float) -> Protection:
     return Protection(
         at_least,
         f"Dust at {_figure(over)} times the respirable limit of 5 mg/m³. Old paint may hold lead or chromate, and a "
-        "film not cured through holds isocyanate: both ask for more than this number. Suction at the tool and wet "
+        "film not cured through holds isocyanate: both need more than this number. Suction at the tool and wet "
         "sanding of cured paint keep dust out of the air at all.",
         ("osha-dust", "osha-1910-134"),
         over,
@@ -158,14 +158,14 @@ def _solvent(key: str, share: float, atomised: bool) -> Protection:
     if share >= FIRE_LIMIT * fire or share >= row.get("immediate", 1e6) * 1e-6:
         return Protection(
             "nobody goes in: stop the work, cut sources of ignition from outside, air the room",
-            f"{figure}: at or above {_figure(100 * FIRE_LIMIT)} % of the lower explosive limit "
+            f"{figure}. That is at or above {_figure(100 * FIRE_LIMIT)} % of the lower explosive limit "
             f"({_figure(100 * share / fire)} %), or above the level that endangers life at once. No mask stops a "
             "fire.",
             sources,
             over,
         )
     mist = " Sprayed: the mist needs particle filters too." if atomised else ""
-    two_part = " Does anything two-part with an isocyanate activator hang in the same air, only supplied air answers."
+    two_part = " If anything two-part with an isocyanate activator is in the same air, only supplied air will do."
     cartridge = "organic vapour cartridges" + (" and particle filters" if atomised else "")
     if over <= HALF_MASK:
         word = f"at least a fitted half mask with {cartridge}, fresh ones"

@@ -193,7 +193,7 @@ def air_needed(
     words = "No solvent was given, so this says nothing about the air."
     if least > 0:
         rate = f"{shown(least, 'fresh_air')} ({shown(least, 'fresh_air', 'us')})"
-        words = f"At least {rate} would be asked for by the vapour alone."
+        words = f"The vapour alone would need at least {rate}."
     return AirNeeded(fire, health, larger, f"{words} {NOT_MIST}")
 
 

@@ -280,7 +280,7 @@ def _passes(
     count = int(laid)
     if count > 2000:
         raise InputError(
-            "pitch", "asks for more than two thousand passes.", "Step further between passes.", kind="count"
+            "pitch", "needs more than two thousand passes.", "Step further between passes.", kind="count"
         )
     first = steps[0] - past + offset * pitch
     stray = random.standard_normal((4, count)) * hand

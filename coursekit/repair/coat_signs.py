@@ -79,7 +79,7 @@ def short_flash(at: Evidence) -> Iterator[Sign]:
                 entry.step.number,
                 over(needed.middle, flash),
                 "{0} between coats, and {1} are needed in "
-                "this garage; about {2} of the solvent was still in the film",
+                "this garage. About {2} of the solvent was still in the film",
                 (("time", flash), ("time", needed.middle), ("remaining", left)),
             )
 

@@ -358,7 +358,7 @@ def stop_from_line(recipe: Any, number: int, system: System = "metric") -> Decis
         answer = "tape the line"
     reason = (
         f"Of {film} on the line at its thinnest {across} are left when the block crosses it; kept off it, "
-        f"{words}. Half of the film should be left; add what your hand strays."
+        f"{words}. Half of the film should be left; add what your hand varies."
     )
     figures = {
         "film_before": give(before, "film"),

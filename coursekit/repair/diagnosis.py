@@ -20,7 +20,7 @@ from coursekit.repair.start import shape_of
 from coursekit.repair.words import Reason
 
 CLOSE = 0.8  # from this share of a limit on, a figure speaks neither way
-WORDS = ("speaks for it", "is close to the limit", "speaks against it")
+WORDS = ("points to it", "is close to the limit", "points away from it")
 START = "The start (garage, old paint)"
 EXAMPLE = '{"x": "300 mm", "y": "200 mm", "width": "10 cm", "height": "5 cm"}'
 PLACES = ("all", "repair", "damage")
@@ -37,7 +37,7 @@ class Finding(NamedTuple):
 
     @property
     def says(self) -> str:
-        """Whether the figure speaks for the cause, is close to the limit, or speaks against it."""
+        """Whether the figure speaks for the cause, is close to the limit, or points away from it."""
         return WORDS[0] if self.ratio > 1 else WORDS[1] if self.ratio > CLOSE else WORDS[2]
 
     def text(self, system: System = "metric") -> str:
@@ -91,17 +91,17 @@ class Diagnosis(NamedTuple):
 
     @property
     def summary(self) -> str:
-        """How many figures speak for a cause, in one sentence."""
+        """How many figures point to a cause, in one sentence."""
         if not self.findings:
             return "No step of this repair gives a figure on it."
         if not self.steps:
             return (
-                "No figure of this repair speaks for a computed cause: look at the causes that are not computed, "
+                "No figure of this repair points to a computed cause: look at the causes that are not computed, "
                 "and at whether you did what the recipe says."
             )
         named = [START[0].lower() + START[1:] if step == 0 else f"step {step}" for step in self.steps]
         return (
-            f"Figures speak for: {'; '.join(self.causes)}. Look first at {', '.join(named)}. A figure past its "
+            f"Figures point to: {'; '.join(self.causes)}. Look first at {', '.join(named)}. A figure past its "
             "limit makes a cause possible; it does not prove it."
         )
 

@@ -157,7 +157,7 @@ class Judgement:
         yield f"{self.task.damage.title}: {'it holds' if self.holds else 'it does not hold'}."
         yield from (f"Fails – {line}" for line in _fails(self.task, self.played, system))
         if self.hands:
-            yield f"{self.held} of {self.hands} hands that stray by {self.task.damage.wish.hand:.0%} come through."
+            yield f"{self.held} of {self.hands} hands that vary by {self.task.damage.wish.hand:.0%} come through."
         yield from (f"Holds – {line}" for line in _kept(self.played, system))
         least = self.task.damage.wish.least
         own, best = (_said(least, one.of(least), system) for one in (self.figures, self.best))

@@ -71,7 +71,7 @@ def unfinished(entry: Entry, following: Entry | None, blocked_again: bool, spare
 def lacks(played: Replay, spare: float) -> Iterator[Lack]:
     """Each limit over which a plan is, or short of which it stays, as a share of that limit.
 
-    spare  share of a limit that may be used up: the rest is kept for hands that stray
+    spare  share of a limit that may be used up: the rest is kept for hands that vary
     """
     sanded = [entry for entry in played if isinstance(entry.step, Sand)]
     steps = played.recipe.steps
@@ -91,7 +91,7 @@ def lacks(played: Replay, spare: float) -> Iterator[Lack]:
     last, number = sanded[-1].condition, sanded[-1].step.number
     yield Lack(
         last.waves / (spare * KIND) - 1,
-        f"waves after step {number} of {{0}} of what most people see; {{1}} are kept for hands that stray",
+        f"waves after step {number} of {{0}} of what most people see; {{1}} are kept for hands that vary",
         (("remaining", last.waves / KIND), ("remaining", 1 - spare)),
     )
     if "surfacer" in last.film:

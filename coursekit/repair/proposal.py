@@ -143,20 +143,20 @@ class Proposal:
         place = self.damage.damage
         if change.what == "hand":
             return (
-                f"With a hand that strays by {change.to:.0%} instead of {self.damage.wish.hand:.0%} this plan holds: "
+                f"With a hand that varies by {change.to:.0%} instead of {self.damage.wish.hand:.0%} this plan holds: "
                 "practise on a test card, measure your hand, and propose again."
             )
         if change.what == "depth":
             deep, now = (shown(value, "low_metal", system, 2) for value in (change.to, place.depth))
             return f"With {deep} of depth instead of {now} a plan was found: straighten the sheet further first."
         wide, now = (shown(value, "extent", system, 2) for value in (change.to, place.width))
-        return f"With a damage {wide} wide instead of {now} a plan was found: this one asks for a shop."
+        return f"With a damage {wide} wide instead of {now} a plan was found: this one needs a shop."
 
     def _hands(self) -> Iterator[str]:
         assert self.plan is not None
         if self.plan.hands:
             stray = f"{self.damage.wish.hand:.0%}"
-            yield f"{self.plan.held} of {self.plan.hands} hands that stray by {stray} come through."
+            yield f"{self.plan.held} of {self.plan.hands} hands that vary by {stray} come through."
             for number, count in self.plan.failed:
                 if number:
                     words = self.plan.recipe.steps[number - 1].words
@@ -169,7 +169,8 @@ class Proposal:
         if sanded and self.plan.blocks:
             yield (
                 f"Tried: {', '.join(self.plan.blocks)}; best is the {self.plan.choice.short}. A steady hand leaves "
-                f"waves of {sanded[-1].condition.waves / KIND:.0%} of what most people see; one that strays, more."
+                f"waves of {sanded[-1].condition.waves / KIND:.0%} of what most people see; one that varies leaves "
+                f"more."
             )
 
     def _plan(self, system: System) -> Iterator[str]:

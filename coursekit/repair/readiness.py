@@ -133,7 +133,7 @@ def weather_reasons(recipe: Recipe) -> Iterator[Reason]:
     if not COLDEST_SHEET <= temperature <= WARMEST_SHEET:
         yield Reason(
             True,
-            "the garage is at {0}; published conditions ask for {1} to {2}",
+            "the garage is at {0}; published conditions are {1} to {2}",
             (("temperature", temperature), ("temperature", COLDEST_SHEET), ("temperature", WARMEST_SHEET)),
         )
     if humidity > DAMPEST:

@@ -141,7 +141,8 @@ def _weather(bare: Recipe) -> Iterator[Refusal]:
 
 
 def _fair(bare: Recipe) -> str:
-    """How warm the garage must be held, with the water that is in its air now, until no weather speaks against it."""
+    """How warm the garage must be held, with the water that is in its air now, until no weather points away from "
+    "it."""
     air = bare.garage["temperature"]
     try:
         dew = float(dew_point.si(air, bare.garage["humidity"]))

@@ -63,7 +63,7 @@ class Repeats:
     def text(self, system: System = "metric") -> str:
         """Bands and the steps that go wrong, in words."""
         stray = self.recipe.hand["variation"]
-        lines = [f"{len(self)} of {self.wanted} hands that stray by {stray:.0%}: 5, 50 and 95 % of them come to"]
+        lines = [f"{len(self)} of {self.wanted} hands that vary by {stray:.0%}: 5, 50 and 95 % of them come to"]
         for figure, (label, _) in NAMES.items():
             ends = [figure_words(figure, value, system) for value in self.band(figure)]
             lines.append(f"      {label}: {' · '.join(ends) if len(set(ends)) > 1 else ends[0]}")

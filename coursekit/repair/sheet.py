@@ -95,7 +95,7 @@ def _before(replay: Replay, system: System) -> Blocks:
     known = _list(one.text(system) for one in found if not one.against)
     if replay.recipe.forecast and replay.not_yet:
         held = parts.garage_words(replay.recipe, system)
-        known += paragraph(f"“Not yet” reckons with one temperature, {held}; the rest follows the forecast.")
+        known += paragraph(f"“Not yet” is computed for one temperature, {held}; the rest follows the forecast.")
     return [*blocks, known]
 
 

@@ -194,7 +194,4 @@ def coefficients(recipe: Recipe, system: System) -> Iterator[str]:
         "memory) unless the recipe gives those of a data sheet."
     )
     lost = flashed(recipe.garage["temperature"])
-    yield (
-        f"Solvent lost in flight is taken as {lost:.0%}, the width of a fan as {SPREAD} standard deviations "
-        "(assumed)."
-    )
+    yield (f"Solvent lost in flight is {lost:.0%}, the width of a fan as {SPREAD} standard deviations (assumed).")

@@ -57,7 +57,7 @@ def unfilled_scratch(at: Evidence) -> Iterator[Sign]:
         yield Sign(
             entry.step.number,
             over(needed, film),
-            f"scratches of {before.paper}, {{0}} deep, ask for {{1}}; the step lays {{2}}",
+            f"scratches of {before.paper}, {{0}} deep, need {{1}}; the step lays {{2}}",
             (("scratch_depth", deepest), ("film", needed), ("film", film)),
         )
 

@@ -183,7 +183,7 @@ def of(replay: Replay) -> Timetable | None:
 def fit(replay: Replay, hours: Sequence[Hours], weather: Weather | None = None) -> Timetable | Unfit:
     """The start with which the last work is done soonest after the first, and all steps by the clock.
 
-    weather  with a forecast nothing is sprayed in an hour that speaks against it
+    weather  with a forecast nothing is sprayed in an hour that points away from it
     """
     tasks = work_of(replay)
     spells = [(begin, end - LATE) for begin, end in joined(hours) if end - begin > LATE]

@@ -12,7 +12,7 @@ from coursekit.quantities import InputError
 
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
 HEAD = "# A repair. Every value may be changed by hand, in metric or US units.\n"
-DAMAGE_HEAD = "# A damage. What is left out is not known: then it is taken as usual.\n"
+DAMAGE_HEAD = "# A damage. What is left out counts as not known: the usual value stands in.\n"
 
 
 STEP = "\n[[step]]\n"

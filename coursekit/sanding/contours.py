@@ -127,15 +127,15 @@ def distance_to_line(film_at_line: Scalar, removed: Scalar, block_length: Scalar
             hand_error,
             0.0,
             "The film on the line is thinner than what you take off: tape the line, stop "
-            "short of it by all that your hand strays, and finish it by hand.",
+            "short of it by all that your hand varies, and finish it by hand.",
         )
     overhang = float(overhang_allowed.si(min(bears, 60.0)))
     distance = max(hand_error - overhang * block_length, 0.0)
     if distance > 0:
-        reason = "The film on the line bears a little overhang, less than your hand strays: stop short by the rest."
+        reason = "The film on the line stands a little overhang, less than your hand varies: stop short by the rest."
     else:
         reason = (
-            f"The film on the line bears the block standing over it by {overhang:.0%} of its length, more than "
+            f"The film on the line stands an overhang of the block of {overhang:.0%} of its length, more than "
             "your hand strays. The edge still goes first: look often."
         )
     return Stop(distance, overhang, reason)

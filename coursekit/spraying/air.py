@@ -207,7 +207,7 @@ def hvlp_check(cap_pressure: Scalar) -> str:
     if cap_pressure > HVLP_LIMIT * (1 + 1e-9):
         verdict = f"is above {limit}: a gun set like this does not count as HVLP, whatever is stamped on it."
     elif cap_pressure < HVLP_LIMIT / 100:
-        verdict = "is next to nothing: one rule asks for 0.1 psi at least, and no paint breaks up there."
+        verdict = "is next to nothing: one rule wants at least 0.1 psi, and no paint breaks up there."
     else:
         verdict = f"is not above {limit}, the pressure that the HVLP definition names at the cap."
     return (

@@ -305,7 +305,7 @@ def _tried(**given: Any) -> SprayResult:
     except InputError as error:
         if error.argument in (*_GRID, "pitch", "fluid_delivery"):
             raise InputError(
-                "limits", f"hold a setting that cannot be reckoned with – {error}", "Narrow them.", kind="no solution"
+                "limits", f"hold a setting that cannot be computed – {error}", "Narrow them.", kind="no solution"
             ) from None
         raise
     return found
@@ -335,7 +335,8 @@ _STOP_WORDS = {
     "too little film": "the slowest hand and the most fluid lay too little: allow more coats, turns or a slower gun",
     "too much film": "the fastest hand and the least fluid lay too much: allow fewer turns or a faster gun",
     "film": "none that meets the rest reaches the film: allow more speeds, coats or tolerance",
-    "worst_texture": "the texture asked for is finer than any lays: allow more air, less fluid or a coarser texture",
+    "worst_texture": "the texture you want is finer than any setting lays: allow more air, less fluid or a coarser "
+    "texture",
     "worst_evenness": "no overlap within the limits is as even as asked: allow more overlap, or measure the fan",
     "most_wet_film": "each coat would be wetter than allowed: allow more coats or thinner ones",
 }

@@ -77,7 +77,7 @@ def test_slider_by_keyboard_changes_picture_and_sentence(film, shots):
     field.press("Enter")
     expect(words).to_contain_text("102 µm wet")
     bench.get_by_role("button", name="Pin this setting").click()
-    expect(bench.locator(".ck-kept")).to_contain_text("Pinned (the same")
+    expect(bench.locator(".ck-kept")).to_contain_text("Pinned: the same")
     handle.focus()
     film.keyboard.press("PageUp")
     bench.get_by_text("Where from?").click()

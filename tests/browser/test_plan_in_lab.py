@@ -199,7 +199,7 @@ def test_many_hands_run_with_progress_and_stop_keeps_what_is_done(page, lab, sho
     hands.get_by_role("button", name="Stop").focus()
     page.keyboard.press("Space")
     said = hands.locator(".ck-words")
-    expect(said).to_contain_text(re.compile(r"\d+ of 100 hands that stray by 15"), timeout=SLOW)
+    expect(said).to_contain_text(re.compile(r"\d+ of 100 hands that vary by 15"), timeout=SLOW)
     done = int(re.search(r"(\d+) of 100 hands", said.inner_text())[1])
     assert first < done < 100, "what is done is kept, and no further hand is begun"
     expect(hands.locator("svg").first).to_be_visible()

@@ -148,7 +148,7 @@ def _read_name(name: Any) -> str:
             "name", f"must be 1 to {LONGEST} characters.", 'Give it a name such as "low air".', kind="too long"
         )
     if name.strip() == NOW:
-        raise InputError("name", "is taken by the setting on the bench.", "Choose another name.", kind="taken")
+        raise InputError("name", "is in use for the setting on the bench.", "Choose another name.", kind="taken")
     return name.strip()
 
 

@@ -282,7 +282,7 @@ class Editing(Displayed):
         return ids.index(self.table.id) + 1 if self.table.id in ids else 0
 
     def press(self, work: Callable[[], Any]) -> Self:
-        """The work of a button: what speaks against it is said, and nothing is lost."""
+        """The work of a button: what points away from it is said, and nothing is lost."""
         self.notice = NOTHING
         try:
             work()

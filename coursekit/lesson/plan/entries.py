@@ -91,7 +91,7 @@ ASKED: Mapping[str, Mapping[str, Field]] = {
     "hours": {day: Field("text", default="", label=day, meaning="from and to: 09:00 to 18:00") for day in DAYS},
     "wish": {
         "least": choice(("hours", "film", "paint", "mist"), "hours", label="least of"),
-        "hand": quantity("hand_variation", "15 %", label="how far your hand strays"),
+        "hand": quantity("hand_variation", "15 %", label="how far your hand varies"),
     },
 }
 _DAMAGE = {

@@ -176,7 +176,7 @@ class PlanForm(Editing):
             carried = {key: rows for key, rows in self.draft.rest.items() if key != "measurement"}
             self.draft.rest = carried | mine.rest
             self.notice = Notice(
-                "done", f"{name} is taken, with what you measured with it. The benches take it, too."
+                "done", f"{name} is in use, with what you measured with it. The benches use it, too."
             )
             self._changed()
 

@@ -151,7 +151,7 @@ def held(found: Proposal) -> str:
     """With how many hands the plan held."""
     assert found.plan is not None
     stray = f"{found.damage.wish.hand:.0%}"
-    return f"As proposed: {found.plan.held} of {found.plan.hands} hands that stray by {stray} come through."
+    return f"As proposed: {found.plan.held} of {found.plan.hands} hands that vary by {stray} come through."
 
 
 def change(form: PlanForm) -> page.Markup | str:
@@ -237,7 +237,7 @@ def shopping(form: PlanForm) -> page.Markup | str:
     """What a shop has to give, in whole packs, for the whole repair and with what is there; folded."""
     if form.played is None:
         return ""
-    words = "Usual packs; shops differ. What you have is taken as enough: look how much is in it."
+    words = "Usual packs; shops differ. What you have counts as enough: check how much is in it."
     try:
         stock = form.good.draft.damage().stock
     except InputError:  # a plan that was opened without its damage

@@ -96,7 +96,7 @@ def save(recipe: Recipe, kept: KeptFile, over: bool = False, reasons: Sequence[s
             if kept.file != file:
                 raise Taken(
                     "name",
-                    f"is taken: {file} is there already and was not opened here.",
+                    f"is in use: {file} is there already and was not opened here.",
                     "Give the repair another name, or press “Save over it”.",
                 )
             if there not in (kept.text, text):

@@ -303,7 +303,7 @@ class PlanView(View, shows=PlanForm):
 
 HOW = (
     "Place the damage: drag it, or go to the drawing with Tab and move it with the arrow keys. An empty field means "
-    "“I don't know”: the value in grey is taken."
+    "“I don't know”: the value in grey counts."
 )
 
 

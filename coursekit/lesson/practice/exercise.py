@@ -206,7 +206,8 @@ def _judge_other(question: Question, text: str, value: float) -> Verdict:
     if _number_fits(question, text):
         return Verdict(
             "unit",
-            "Not yet. The number fits, but not with the unit you wrote (or left out): which unit did you reckon in?",
+            "Not yet. The number fits, but not with the unit you wrote (or left out): which unit did you calculate "
+            "in?",
         )
     if value > 0 and question.answer > 0 and names()[question.name].kind in KINDS:
         tens = round(math.log10(value / question.answer))

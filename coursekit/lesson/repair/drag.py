@@ -283,6 +283,6 @@ def step_table(played: Replay, before: Replay | None = None) -> page.Piece:
         cells.append((row.step, row.what, took, row.film, row.scratch, row.waves, verdict))
     notice = (
         f"{played.recipe.title}, {time_words(played.time)}. Film and scratch as in the thinnest and roughest "
-        "twentieth of the repair; waves in times of what a strict eye sees."
+        "twentieth of the repair; waves as a multiple of what a strict eye sees."
     )
     return page.Piece(page.paragraph(notice) + page.table(HEAD, cells), f"{notice}\n{page.plain_table(HEAD, cells)}")

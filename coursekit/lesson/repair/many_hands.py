@@ -62,7 +62,7 @@ class Hands(Displayed):
         """Play the repair by so many hands that stray so much."""
         stray = float(read(variation, "hand_variation"))
         if not stray:
-            raise InputError("variation", "is a hand that never strays.", 'Give "15 %".', kind="impossible")
+            raise InputError("variation", "is a hand that never varies.", 'Give "15 %".', kind="impossible")
         self._stop.clear()
         self.done, self.wanted, self.error = 0, number, ""
         hand = repair.with_hand(self.recipe, int(self.recipe.hand["seed"]), stray)
@@ -115,7 +115,7 @@ class Hands(Displayed):
             else f"{ends[1]} by nine hands of ten"
         )
         words = (
-            f"{len(found)} of {found.wanted} hands that stray by {_percent(found.recipe.hand['variation'])}: in "
+            f"{len(found)} of {found.wanted} hands that vary by {_percent(found.recipe.hand['variation'])}: in "
             f"{well} of them every verdict says go on. {label[:1].upper() + label[1:]}: {spread}; "
             f"a steady hand comes to {steady}."
         )

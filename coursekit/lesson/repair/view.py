@@ -151,7 +151,7 @@ class HandsView(View, shows=Hands):
         buttons.add_class("ck-line")
         rows = [
             control("how many hands", self.number),
-            control("how far they stray", self.stray),
+            control("how far they vary", self.stray),
             control("what is drawn", self.figure),
         ]
         super().__init__([w.HTML(page.tag("h4", "One repair, many hands")), *rows, buttons, self.said])

@@ -134,7 +134,7 @@ class Script:
             lines = [
                 f"Everybody does {keys}, each with numbers of their own: on the screen, or on paper "
                 f'(lesson.paper("exercises", "{self.lesson}", …), the key with "key").',
-                "Go round. Who is stuck takes a hint; do not tell the number.",
+                "Go round. Anyone who is stuck takes a hint; do not give the number away.",
             ]
             told.append((at, "Exercises", lines))
             at += self.exercises

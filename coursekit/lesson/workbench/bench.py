@@ -355,7 +355,7 @@ class Bench(Declared, Displayed):
             return ""
         told = [key for key in self.controls if kept.values[key] != self.now.values[key]]
         setting = ", ".join(f"{self.label(key)} {getattr(kept, key)}" for key in told)
-        return f"Pinned ({setting or 'the same'}): {kept.words}"
+        return f"Pinned: {setting or 'the same'}. {kept.words}"
 
     @property
     def html(self) -> str:

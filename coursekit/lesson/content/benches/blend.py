@@ -26,7 +26,7 @@ def shift(label: str, start: str) -> Any:
 @declare(
     "A step in colour, spread into the next panel",
     gives={"to_old": "colour_difference", "bare": "colour_difference", "score": "blend_score"},
-    about="The next panel is dulled and cleared all over; the colour fades out in it. How a hand fades is assumed.",
+    about="The next panel is scuffed and cleared all over; the colour fades out in it. How a hand fades is assumed.",
     sources=["scattering", "kubelka-1948", "sharma-2005", "gomez-2016", "assumed-here"],
     measurement="hiding_card",
 )

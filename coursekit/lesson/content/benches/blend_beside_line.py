@@ -21,7 +21,7 @@ MOST = 50e-6  # m
     "Beside a body line",
     gives={"place": "outward", "film": "clear_film", "flat": "clear_film", "least": "clear_film"},
     about=lambda units: (
-        "A piece of a door with a body line, all dulled with P600. What is finer than the map is cut through the "
+        "A piece of a door with a body line, all scuffed with P600. What is finer than the map is cut through the "
         f"line itself, where the sheet turns by {units('10 °', 'angle')} over a radius of "
         f"{units('8 mm', 'lip_height'):2}."
     ),
@@ -60,7 +60,7 @@ def say(now: Now) -> str:
         return words + f"The line has lost {more:.1f} times as much as the flat: look at it after every round."
     if now.removed > 0 and now.least > CLEAR - 0.1 * now.removed:
         words += (
-            f"Beside the line a strip of {now.stop_distance} stays glossy as well: dull it by hand, along the line, "
+            f"Beside the line a strip of {now.stop_distance} stays glossy as well: scuff it by hand, along the line, "
             "a few strokes with a worn paper."
         )
     return words

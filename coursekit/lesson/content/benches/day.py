@@ -53,7 +53,7 @@ def say(now: Now) -> str:
     )
     if not silent:
         first = now.hours[12].against
-        return words + f"No hour is without something against painting. At noon: {spoken(now, first)}."
+        return words + f"No hour is without something against painting. At noon. {spoken(now, first)}."
     before = now.hours[silent[0] - 1]
     words += (
         f"The first hour in which the published figures find nothing against it begins at {silent[0]:02d}:00, the "
@@ -78,7 +78,9 @@ def over(margin: Figure) -> str:
 
 def spoken(now: Now, reasons: Sequence[str]) -> str:
     """Reasons that name both units, in the one that is shown."""
-    return TWICE.sub(r"\1" if now.system == "metric" else r"\2", "; ".join(reasons))
+    return TWICE.sub(
+        r"\1" if now.system == "metric" else r"\2", ". ".join(one[:1].upper() + one[1:] for one in reasons)
+    )
 
 
 @bench.draws

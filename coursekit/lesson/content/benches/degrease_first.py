@@ -68,7 +68,7 @@ def say(now: Now) -> str:
     good, bad = now.cleaned_first, now.sanded_first
     wiped, clean = round(now.wipes_before), max(good.plain) <= CLEAN
     words = f"{wiped} wipes, then P600, then {now.wipes_after:.0f}: {told(good)}. "
-    asked = f" (the course asks for {good.surface.of(CLEAN):2} or less of either)"
+    asked = f" (the course wants {good.surface.of(CLEAN):2} or less of either)"
     if not wiped:
         ends = (
             "ends clean enough, at the price of all those cloths"

@@ -68,7 +68,7 @@ def planed(
         "scratch": "scratch_depth",
     },
     about=lambda units: (
-        "A flat piece of old paint with orange peel, dulled all over with an orbital machine: orbit "
+        "A flat piece of old paint with orange peel, scuffed all over with a random-orbital (DA) sander: orbit "
         f"{units(ORBIT, 'lip_height'):2}, 10 000 turns a minute. The film gauge cannot see the clear alone: how "
         "thick yours is must be known or guessed low."
     ),
@@ -126,7 +126,7 @@ def say(now: Now) -> str:
     if now.here_left.low <= 0:
         words += "With a fast paper that is through the clear: stop long before. "
     elif now.here_texture.middle > 0.3 * now.peel_height:
-        words += "Much of the texture is still there: dull enough to hold a coat, not level. "
+        words += "Much of the texture is still there: keyed enough to hold a coat, not level. "
     hides = "so shallow that base and clear hide them" if now.covers else "deep enough to show under a strong lamp"
     return words + f"The deepest scratches, {now.scratch:2} in the middle of their band, are {hides}."
 
@@ -136,10 +136,10 @@ def draw(now: Now) -> Drawn:
     times = now.time.of(TIMES)
     along = times.axis(TIMES[-1], "sanding")
     texture = [
-        *shaded(times, now.texture, "texture left", "its middle"),
+        *shaded(times, now.texture, "texture left", "best estimate"),
         Mark(now.time, now.here_texture, "now"),
     ]
-    clear = [*shaded(times, now.left, "clear left", "its middle"), Mark(now.time, now.here_left, "now")]
+    clear = [*shaded(times, now.left, "clear left", "best estimate"), Mark(now.time, now.here_left, "now")]
     end = math.ceil(now.clear_film.si * 1.15 / 20e-6) * 20e-6
     return Row(
         Chart(along, now.peel_height.axis(PEELS), texture, 345, 300),

@@ -51,8 +51,8 @@ def item(one: Saving, pack_size: float, pack_price: float) -> dict[str, Any]:
 @declare(
     "Less air, less waste: with and without",
     gives={"usual": GIVES, "saving": GIVES, "money": garage.savings},
-    about="What lands on the panel is what the film asks for. The rest is yours to make smaller. No price is known "
-    "here: nothing is reckoned in money until you enter yours.",
+    about="What lands on the panel is what the film needs. The rest you can make smaller. No price is known "
+    "here: nothing is counted in money until you enter yours.",
     sources=["transfer_efficiency", "transfer-trials", "coverage-constant", "derived-here"],
     measurement="transfer",
 )

@@ -30,7 +30,7 @@ STRAY = 0.03  # of a reading
     },
     about=lambda units: (
         "A card with base and two coats of clear on the old paint, a day old in the computation. Sanded by hand, "
-        f"then polished. Each reading of the gauge strays by {units(STRAY, 'volume_share')}; try another set of "
+        f"then polished. Each reading of the gauge varies by {units(STRAY, 'volume_share')}; try another set of "
         "readings."
     ),
     sources=["wear_coefficient", "preston-1927", "bulletin-86-10-24", "service-information-2000", "assumed-here"],

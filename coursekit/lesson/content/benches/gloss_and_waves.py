@@ -32,7 +32,7 @@ def mirroring(rq: float, wavelength: float, amplitude: float) -> Panel:
     "Gloss and waves",
     gives={"gloss": "gloss_factor", "limit": sanding.visible_wave},
     about="Fine roughness takes the gloss, waves bend what is mirrored. Rq is the root mean square of the "
-    "roughness; the height of a wave goes from its middle to its crest.",
+    "roughness; the height of a wave counts from its middle to its crest.",
     sources=["gloss-roughness", "rayleigh-limit", "arc-minute-eye", "normal-sight"],
     lamp=True,
 )
@@ -56,7 +56,7 @@ def say(now: Now) -> str:
     return (
         f"Your wave of {now.amplitude}: {seen(now)}. At {now.wavelength} long, a strict eye sees a straight lamp "
         f"bend from {now.limit.strict:2} up, an eye that allows {now.kindness:.2g} times that from "
-        f"{now.limit.kind:2}. A roughness Rq of {now.rq} keeps of a mirror's reflection {shares}: look steeply, "
+        f"{now.limit.kind:2}. A roughness Rq of {now.rq} keeps of a mirror's reflection {shares}. Look steeply, "
         "not along the panel, before you call it glossy. No threshold for painted panels was found in print: this is "
         "the eye's own limit."
     )

@@ -73,11 +73,11 @@ def say(now: Now) -> str:
         words = f"{now.gauge_pressure} on the gauge at the inlet are {now.cap} at the cap. "
     elif now.inlet.middle > INLETS[-1]:
         words = (
-            f"{now.gauge_pressure} at the cap would ask for more than {now.inlet.of(INLETS[-1])} at the inlet, and "
+            f"{now.gauge_pressure} at the cap would need more than {now.inlet.of(INLETS[-1])} at the inlet, and "
             "no spray gun of this kind is used like that. "
         )
     else:
-        words = f"{now.gauge_pressure} on a test cap ask for {now.inlet} at the inlet. "
+        words = f"{now.gauge_pressure} on a test cap need {now.inlet} at the inlet. "
     absolute = now.figure(now.cap.middle.si + ATMOSPHERE, "atmospheric_pressure")
     words += f"A gauge leaves out the air around us; counted from nothing there are about {absolute} in the cap. "
     if now.mach < 1:

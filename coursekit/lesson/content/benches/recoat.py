@@ -62,13 +62,16 @@ def say(now: Now) -> str:
     )
     kinds = [placed(timing) for timing in (now.quick, now.slow)]
     if kinds[0] == kinds[1]:
-        do = "" if kinds[0] == "inside the window" else ". What to do"
-        return words + f"{kinds[0]}, whichever way your paint answers to warmth{do}: {now.quick.do}."
+        return words + f"{kinds[0]}, whichever way your paint reacts to warmth. {sentence(now.quick.do)}."
     worse = next(timing for timing in (now.quick, now.slow) if placed(timing) != "inside the window")
     return words + (
-        f"{kinds[0]} or {kinds[1]}: that hangs on how strongly your paint answers to warmth. Take the worse for "
-        f"true, {placed(worse)}: {worse.do}."
+        f"{kinds[0]} or {kinds[1]}: it depends on how strongly your paint reacts to warmth. Plan for the worse, "
+        f"{placed(worse)}. {sentence(worse.do)}."
     )
+
+
+def sentence(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def placed(timing: drying.Timing) -> str:

@@ -49,7 +49,9 @@ def bench(
 def say(now: Now) -> str:
     words = now.material.sentence("volume_solids", now.system) + f" For {now.dry_film} dry lay {now.wet} wet."
     if now.given == "by mass":
-        words += f" Who takes {now.solids} for volume solids lays {now.wrong_wet} and is left with {now.wrong_dry}."
+        words += (
+            f" Anyone who takes {now.solids} for volume solids lays {now.wrong_wet} and is left with {now.wrong_dry}."
+        )
     ask = ", ".join(datasheet.label_of(figure) for figure in now.material.missing)
     return f"{words} Ask the sheet for: {ask}."
 
@@ -58,5 +60,5 @@ def say(now: Now) -> str:
 def draw(now: Now) -> Drawn:
     rows = [Bar("Wet film to lay for it", now.wet, hatch="slant", kept="Pinned: wet film to lay")]
     if now.given == "by mass":
-        rows.append(Bar("If the figure above is taken for volume solids", now.wrong_wet))
+        rows.append(Bar("If you take the figure above for volume solids", now.wrong_wet))
     return Bars(now.wet.axis(max(THICKEST, now.wet.most * 1.1)), rows)

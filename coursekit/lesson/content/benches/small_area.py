@@ -56,7 +56,7 @@ def about(units: Units) -> str:
     return (
         f"The receiver starts at {units(START, 'gauge_pressure'):2}, where the compressor cuts in. Hose: "
         f"{units(LENGTH, 'length'):2} of {units(BORE, 'bore'):2}. Your gun: {gun[0]} tip, paint of {gun[1]}, "
-        f"{gun[2]} overlap. The trigger is taken as held throughout."
+        f"{gun[2]} overlap. The trigger is held throughout (assumed)."
     )
 
 

@@ -1,4 +1,4 @@
-"""How far from the line must I stop: what the film on it bears, against how far the hand strays."""
+"""How far from the line must I stop: what the film on it bears, against how far the hand varies."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ def say(now: Now) -> str:
         return words + str(stop.reason)
     words += (
         f"Pressed {now.bears:.2g} times as hard as the flat, the line is through: that is so when {stop.overhang:2} "
-        f"of the block, {now.stands_over:2}, stands over it. Your hand strays {now.hand_error}: "
+        f"of the block, {now.stands_over:2}, stands over it. Your hand varies {now.hand_error}: "
     )
     if stop.stop_distance > 0:
         return words + f"aim to stop {stop.stop_distance:2} short of it, or more."

@@ -165,15 +165,15 @@ def verdict(now: Now, found: Compared) -> str:
 
     if found.same >= SURE:
         return "the same loss per part landed. Speed changes film and time, not what is lost."
-    band = f"mist {times(found.mist)}, texture {times(found.texture)}"
+    band = f"Mist {times(found.mist)}, texture {times(found.texture)}"
     guns = "of the guns yours may be"
     if found.less_of_both >= SURE:
-        return f"less mist and less past the edge in {share_words(found.less_of_both)} {guns}; {band}."
+        return f"less mist and less past the edge in {share_words(found.less_of_both)} {guns}. {band}."
     least = 1 - max(found.less_mist, found.less_past_edge)
     if least >= SURE:
-        return f"it loses more in {share_words(least)} {guns}; {band}."
+        return f"it loses more in {share_words(least)} {guns}. {band}."
     told = (
         f"less mist in {share_words(found.less_mist)}, less past the edge in {share_words(found.less_past_edge)} "
-        f"{guns}; {band}"
+        f"{guns}. {band}"
     )
     return f"{told}. Measure your gun to decide." if 1 - SURE < found.less_mist < SURE else f"{told}."

@@ -32,7 +32,7 @@ def card() -> Recipe:
 @declare(
     "From the defect back to the step",
     about=lambda units: (
-        "A card, six steps: clean, dull, clean, two coats of base, a wait, two coats of clear from a fan of "
+        "A card, six steps: clean, scuff, clean, two coats of base, a wait, two coats of clear from a fan of "
         f"{units(FAN, 'width'):2}. Say what you see on it, then make the mistake. Bars end at three times the limit."
     ),
     sources=["common-practice", "activation_energy", "iso-8502-4", "assumed-here"],

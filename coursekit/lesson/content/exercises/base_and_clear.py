@@ -24,7 +24,7 @@ def paint(draw: Draw) -> Question:
                 sprayed / 25.4 if draw.system == "metric" else sprayed * 25.4,
                 "That fits a film in the other unit: a mil is 25.4 µm.",
             ),
-            (sprayed * lands / 100, "A share and per cent are mixed up: 60 % is 0.6, not 60."),
+            (sprayed * lands / 100, "You mixed up a share and percent: 60 % is 0.6, not 60."),
         ],
         hints=[
             "Film times area is the volume of dry film. For two coats.",

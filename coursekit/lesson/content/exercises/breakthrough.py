@@ -30,7 +30,7 @@ def first(draw: Draw) -> Question:
     }[case]
     said = {
         THIN: {
-            "metal": "Surfacer alone is no answer to bare metal: it does not keep rust away.",
+            "metal": "Surfacer alone does not protect bare metal from rust.",
             "waves": "A thin coat follows the waves. What is not straight now is not straight after it.",
         },
         PRIMER: {
@@ -43,7 +43,7 @@ def first(draw: Draw) -> Question:
         },
         COLOUR: dict.fromkeys(
             ("filler", "metal", "waves"),
-            "Base has no body: it soaks in differently over the hole, and its rim shows as a ring.",
+            "Base has no build. It soaks in differently over the hole, and the edge shows as a ring (edge mapping).",
         ),
     }
     return Question(
@@ -57,8 +57,8 @@ def first(draw: Draw) -> Question:
             "Metal is answered first, whatever else is right or wrong.",
             "Build is for waves, cover is for filler: which of them is missing here?",
         ],
-        way=f"{answer}: metal first asks for its primer; what is not straight is blocked while there is film; what "
-        "is straight and broken through to filler needs cover, not build.",
+        way=f"{answer}. Metal needs its primer first. What is not straight is blocked while there is film. What is "
+        "straight and sanded through to filler needs cover, not build.",
     )
 
 

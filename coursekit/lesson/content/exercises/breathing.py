@@ -146,7 +146,7 @@ def sprayed(draw: Draw) -> Question:
     )
     return Question(
         ask=f"Somebody works out {level} ppm of isocyanate vapour for a coat of two-part {what} in the garage; the "
-        "limit is 0.005 ppm. It is sprayed. Which protection does it ask for?",
+        "limit is 0.005 ppm. It is sprayed. Which protection does it need?",
         answer=choices[0],
         choices=choices,
         slips=[
@@ -170,6 +170,6 @@ def sprayed(draw: Draw) -> Question:
             "What does the number count: vapour or mist?",
             "Try the last bench: does any number change its answer?",
         ],
-        way="Sprayed isocyanate requires supplied air from a system of its own, with skin and eye cover. Who has "
-        "none leaves the two-part coats to a shop or hires a booth.",
+        way="Sprayed isocyanate requires supplied air from a system of its own, with skin and eye cover. Without "
+        "one, leave two-part coats to a shop or hire a booth.",
     )

@@ -19,11 +19,11 @@ def sign(draw: Draw) -> Question:
         name="lab_part",
         within=0.1,
         slips=[
-            (new - abs(old), f"You left out the minus of {old:g}. The two lie on both sides of nought."),
+            (new - abs(old), f"You left out the minus of {old:g}. They are on either side of zero."),
             (-answer, "That is the old paint as seen from the new. Ask: where does the new lie from the old?"),
         ],
         hints=[
-            "Draw a line with nought in the middle, and put both on it.",
+            "Draw a line with zero in the middle, and put both on it.",
             "New minus old.",
             f"{new:g} − ({old:g}).",
         ],
@@ -125,19 +125,19 @@ def metallic(draw: Draw) -> Question:
     apart = draw.pick("0.4", "0.6", "0.8", "0.9")
     flake = draw.pick("silver", "grey metallic", "blue pearl")
     choices = (
-        "it says little: such a paint is looked at from several sides, on a card",
+        "it says little: judge such a paint from several sides, on a card",
         "it matches: a difference under 1 is not seen",
-        "it does not match: a metallic asks for nought",
+        "it does not match: a metallic needs zero",
         "blend further, and the number goes down",
     )
     return Question(
         ask=f"A measurement from one side says that a {flake} mix differs by {apart} from the car. What does that "
-        "tell?",
+        "tell you?",
         answer=choices[0],
         choices=choices,
         slips=[
             (choices[1], "From this side. Flakes throw light like mirrors: from another side it may be far off."),
-            (choices[2], "Nobody asks for nought, and one side says nothing of the others."),
+            (choices[2], "Nobody expects zero, and one side says nothing about the others."),
             (choices[3], "Blending spreads a step out; it does not change the colour of the mix."),
         ],
         hints=["What do flakes do that pigment does not?", "Walk around a silver car in the sun."],

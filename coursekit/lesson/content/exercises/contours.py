@@ -71,9 +71,10 @@ def over(draw: Draw) -> Question:
     share = draw.pick(0.1, 0.15, 0.2, 0.25)
     answer = float(sanding.edge_overhang_pressure.si(share))
     return Question(
-        ask=f"A rigid block, {length} long, stands {draw.figure(share * length, 'block_side')} over an edge. With "
-        "the share f that hangs over, the pressure at the edge is (1 + 3f ÷ (1 − f)) ÷ (1 − f) times that on the "
-        "flat, as long as f is a quarter or less. How many times is it?",
+        ask=f"A rigid block, {length} long, hangs {draw.figure(share * length, 'block_side')} over an edge. f is the share that "
+        "hangs over. Up to a quarter, the pressure at the edge is (1 + 3f ÷ (1 − f)) ÷ (1 − f) times that on the "
+        "flat. "
+        "How many times is it here?",
         answer=answer,
         name="pressure_ratio",
         within=0.02 * answer,
@@ -83,7 +84,7 @@ def over(draw: Draw) -> Question:
                 float(sanding.edge_overhang_pressure.si(min(2 * share, 0.49))),
                 "You took the share of half of the block.",
             ),
-            (1 + 3 * share / (1 - share), "That is only the tilt. The face that bears is smaller as well."),
+            (1 + 3 * share / (1 - share), "That is only the tilt. The face that touches is smaller as well."),
         ],
         hints=[
             "First the share: what hangs over, by the length of the block.",

@@ -34,7 +34,7 @@ def to_comb(draw: Draw) -> Question:
     reduction = draw.between("reduction", "10 %", "30 %", "5 %")
     wet = draw.figure(film.wet_film.si(dry, solids, reduction), "wet_film")
     return Question(
-        ask=f"The sheet asks for {dry} dry in one coat. The paint has {solids} volume solids before you add "
+        ask=f"The sheet wants {dry} dry in one coat. The paint has {solids} volume solids before you add "
         f"{reduction} of reducer by volume. Which wet film must the comb show?",
         answer=wet,
         within=0.02 * wet,

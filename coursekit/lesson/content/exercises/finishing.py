@@ -22,7 +22,7 @@ def left(draw: Draw) -> Question:
         answer=answer,
         within=0.012 * answer,
         slips=[
-            (after, "That is what came off. What is left is asked."),
+            (after, "That is what came off. How much is left?"),
             (before - after, "That is everything down to the steel: primer and base are in it."),
             (clear, "That is the clear before it was sanded."),
             (clear + after, "What was sanded off is added. It is gone."),

@@ -162,7 +162,7 @@ def which_gauge(draw: Draw) -> Question:
                 "A name on the gun does not set its pressure. What does the definition speak of?",
             ),
         ],
-        hints=["Where does the definition ask for the pressure?", "Set the bench to the inlet and look at the cap."],
+        hints=["Where does the definition want the pressure?", "Set the bench to the inlet and look at the cap."],
         way=f"{shown} at the inlet are about "
         f"{draw.figure(float(spraying.pressure_at_cap.si(reading)), 'cap_pressure'):2} at the cap of a common gun. "
         "Only a test cap tells.",

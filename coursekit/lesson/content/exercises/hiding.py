@@ -13,14 +13,14 @@ def deepest(draw: Draw) -> Question:
     answer = draw.figure(mean * paper.outlier_ratio, "scratch_depth")
     grains = [f"{draw.figure(one.grain_size, 'grain_size'):3}" for one in (paper, other)]
     return Question(
-        ask=f"On the back of your paper stands P{number}. Two lists give grains for the number {number}: {grains[0]} "
+        ask=f"The back of your paper says P{number}. Two lists give grains for the number {number}: {grains[0]} "
         f"for P, {grains[1]} for CAMI. Under your hand the mean scratch is {draw.percent(share)} of the grain deep, "
         f"and the largest grains cut {paper.outlier_ratio:.3g} times as deep. How deep are the scratches that the "
         "recoat must hide?",
         answer=answer,
         slips=[
             (share * other.grain_size * paper.outlier_ratio, "You read the P as CAMI: its grains are smaller."),
-            (mean, "That is the mean scratch. The deepest ones are what shows."),
+            (mean, "That is the mean scratch. You see the deepest ones."),
             (
                 paper.grain_size * paper.outlier_ratio,
                 "That is the largest grain itself: only a small share of it sinks in.",
@@ -49,9 +49,11 @@ def thinnest(draw: Draw) -> Question:
     answer = draw.figure(margin * need, "film")
     return Question(
         ask=f"The scratches of the 320 are {mean:3} deep on average and {fill:3} where they are deepest. The recoat "
-        f"has {draw.percent(solids)} volume solids, so over a filled scratch it sinks by the rest of its depth; that "
-        f"dip is sanded off by the 600, whose own deepest scratches go {last:3}. Lay {margin:g} times what is "
-        "needed. How much dry film?",
+        f"has {draw.percent(solids)} volume solids, so over a filled scratch it sinks by the rest of its depth. The "
+        f"600 "
+        f"sands that dip off; its own deepest scratches go {last:3}. Lay {margin:g} times what you need. How much "
+        f"dry "
+        "film is that?",
         answer=answer,
         slips=[
             (margin * (mean * (2 - solids) + last), "You took the mean scratch. The deepest one has to be hidden."),
@@ -60,7 +62,7 @@ def thinnest(draw: Draw) -> Question:
             (margin * (fill + fill * solids + last), "The dip is what the solvent leaves behind, not the solids."),
         ],
         hints=[
-            "Three parts: fill the deepest scratch, sand the dip away, bear the scratches of the 600.",
+            "Three parts: fill the deepest scratch, sand the dip away, take the scratches of the 600.",
             "The dip: deepest scratch times the share that is not solids.",
             "Add the three, then the margin.",
         ],

@@ -70,7 +70,7 @@ def card(draw: Draw) -> Question:
             ),
             (
                 landed / (filled * solids),
-                "That is the share of what was in the cup. Asked is the share of what you sprayed.",
+                "That is the share of what was in the cup. The question is about what you sprayed.",
             ),
             (landed / filled, "Dry film against all of the wet paint in the cup: two slips at once."),
             (
@@ -125,21 +125,21 @@ def tank(draw: Draw) -> Question:
 @exercise("measure-4", "Your reading does not fit")
 def contradiction(draw: Draw) -> Question:
     reading, usual = draw.between("fluid_delivery", "5 mL/min", "12 mL/min", "1 mL/min"), 1e-6
-    right = "Look at unit, time and cup, measure again; if it stands, mine counts."
+    right = "Check unit, time and cup, and measure again. If it stands, mine counts."
     return Question(
         ask=f"Your cup test comes out at {draw.figure(reading, 'fluid_delivery')}. The course says that guns as a "
         f"rule deliver {draw.figure(usual, 'fluid_delivery'):2} and more; your reading lies outside. What now?",
         answer=right,
         choices=(
-            "Take the course's middle instead.",
+            "Take the course's best estimate instead.",
             right,
             "Take the mean of both.",
             "Delete it and go on unmeasured.",
         ),
         slips=[
             (
-                "Take the course's middle instead.",
-                "Its middle knows nothing of your gun. But a reading so far off mostly has a slip in it.",
+                "Take the course's best estimate instead.",
+                "The best estimate knows nothing of your gun. But a reading so far off mostly has a slip in it.",
             ),
             ("Take the mean of both.", "The mean of a slip and a guess is neither. Find the slip first."),
             (
@@ -152,6 +152,6 @@ def contradiction(draw: Draw) -> Question:
             "Was it millilitres? Was it a minute?",
             "The course never bends a reading, and never hides that it does not fit.",
         ],
-        way="A quarter smells of 15 seconds taken for a minute, a sixtieth of a second taken for one. If nothing is "
+        way="A quarter suggests 15 seconds taken for a minute; a sixtieth, a second taken for one. If nothing is "
         "wrong, your gun is unusual, and the course goes by your reading.",
     )

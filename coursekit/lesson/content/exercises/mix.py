@@ -22,7 +22,7 @@ def hardener_volume(draw: Draw) -> Question:
                 f"You took 1 to {paint:g} of the whole. It is 1 to {paint:g} of the paint, and the paint is only a "
                 "part of the whole.",
             ),
-            (total * hardener / 100, "You read the parts as per cent. One part is not one per cent."),
+            (total * hardener / 100, "You read the parts as percent. One part is not one percent."),
             (total * paint / (paint + hardener + reducer), "That is the paint. The hardener is the second number."),
         ],
         hints=[
@@ -74,7 +74,7 @@ def scale(draw: Draw) -> Question:
     )
 
 
-@exercise("mix-3", "Per cent of what")
+@exercise("mix-3", "Percent of what")
 def plus_reducer(draw: Draw) -> Question:
     paint = draw.pick(2, 3, 4)
     percent = draw.pick(10, 15, 20)

@@ -112,7 +112,8 @@ def account(draw: Draw) -> Question:
     )
     return Question(
         ask=f"You mixed {mixed}. {left} stay in cup, strainer and gun. Of what is sprayed, {transfer} lands on the "
-        "panel; the rest falls on masks, flies past the edge or hangs in the air as mist. How much paint, as mixed, "
+        "panel; the rest lands on the masking, flies past the edge or stays in the air as mist. How much paint, as "
+        "mixed, "
         "is lost in all?",
         answer=lost,
         within=0.012 * lost,

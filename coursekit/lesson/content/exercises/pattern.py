@@ -100,9 +100,9 @@ def coats(draw: Draw) -> Question:
     exact = wanted / (hangs * solids)
     answer = math.ceil(exact - 1e-9)
     return Question(
-        ask=f"On your upright test card this paint hangs up to {hangs} wet at its wettest place; wetter, it runs. It "
-        f"has {solids} volume solids, and the job calls for {wanted} dry. How many coats are the least, each flashed "
-        "off before the next?",
+        ask=f"On your upright test card the sag limit is {hangs} wet, at the wettest place. The paint "
+        f"has {solids} volume solids, and the job calls for {wanted} dry. How many coats do you need at least, each "
+        "flashed off before the next?",
         answer=answer,
         name="coats",
         within=0.1,
@@ -120,7 +120,7 @@ def coats(draw: Draw) -> Question:
         hints=[
             "How much dry film does the wettest coat that still hangs leave?",
             "Wet film × volume solids is the dry film of one coat.",
-            "Divide the film that is asked for by it, and round up.",
+            "Divide the film you need by it, and round up.",
         ],
         way=f"One coat leaves {hangs} × {solids} = {draw.figure(hangs * solids, 'dry_film'):3}. {wanted} are "
         f"{exact:.2f} of them: {answer} coats.",

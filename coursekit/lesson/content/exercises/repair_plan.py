@@ -14,9 +14,9 @@ def backwards(draw: Draw) -> Question:
     dry = kept + blocked + finished
     answer = draw.figure(float(film.wet_film.si(dry / coats, solids)), "wet_film")
     return Question(
-        ask=f"Where it is thinnest, {kept} of surfacer shall be left under the base. Your block takes {blocked}, the "
-        f"last paper {finished}. You lay it in {coats} coats, {solids:.0%} volume solids. How wet must one coat lie, "
-        "read with the comb?",
+        ask=f"Where it is thinnest, {kept} of surfacer must be left under the base. Your block takes {blocked}, the "
+        f"last paper {finished}. You lay it in {coats} coats, {solids:.0%} volume solids. How wet must one coat be, "
+        "by the comb?",
         answer=answer,
         slips=[
             (dry / coats, "That is the dry film of one coat. The comb reads it while its solvent is in it."),
@@ -26,7 +26,7 @@ def backwards(draw: Draw) -> Question:
             (kept / coats / solids, "That is before anything is sanded off. What the papers take must be laid, too."),
         ],
         hints=[
-            "Begin at the end: what shall be left?",
+            "Begin at the end: what must be left?",
             "Then put on top what the papers take off: that is the dry film to be laid in all.",
             "One coat of it, over the solids, is the wet film.",
         ],
@@ -94,7 +94,7 @@ def begin(draw: Draw) -> Question:
 
 
 WAIT, NOW = "wait, it is not dry enough yet", "spray the next coat now"
-LATER, DULL = "wait until it is hard, dull it all over, then spray", "dull it all over now, then spray"
+LATER, DULL = "wait until it is dry to sand, scuff it all over, then spray", "scuff it all over now, then spray"
 
 
 @exercise("repair-plan-4", "A window that closes")
@@ -112,7 +112,7 @@ def window(draw: Draw) -> Question:
         WAIT: "it has not even opened: solvent would be shut in, and the coat below could lift.",
         NOW: "it is open: the coats still bite into each other.",
         LATER: "it has closed, and the film is too soft for a paper: neither spraying nor sanding will do now.",
-        DULL: "it has long closed, and the film is hard: without scratches nothing would hold on it.",
+        DULL: "it has long closed, and the film is hard: without a key nothing would hold on it.",
     }
     return Question(
         ask=f"The sheet of the clear, for the temperature of your garage: recoat after {opens} min and before "
@@ -136,7 +136,7 @@ def window(draw: Draw) -> Question:
         hints=[
             "Draw a line with three marks: recoat after, recoat before, dry to sand.",
             "Where on it are you?",
-            "Inside the window: spray. Before it: wait. After it a paper must make a hold, and needs hard film.",
+            "Inside the window: spray. Before it: wait. After it you must scuff, and that needs hard film.",
         ],
         way=f"After {since}: {why[answer]}",
     )

@@ -26,7 +26,7 @@ def which_paper(draw: Draw) -> Question:
     place = known.index(near)
     choices = [grade for grade in known if grade in {*known[place - 1 : place + 2], same_number}]
     return Question(
-        ask=f"The plan says {wanted}: grains of {grains(wanted)} on average. In the drawer lie only papers marked "
+        ask=f"The plan says {wanted}: grains of {grains(wanted)} on average. The drawer has only papers marked "
         f"{scale}. Which of them scratches most nearly like {wanted}? The bench at the top tells the grains.",
         answer=near,
         choices=choices,

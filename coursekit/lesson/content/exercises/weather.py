@@ -158,7 +158,7 @@ def cold_cure(draw: Draw) -> Question:
 def missed(draw: Draw) -> Question:
     latest = draw.figure(draw.pick(24, 36, 48) * 3600.0, "latest")
     waited = draw.figure(latest + draw.pick(12, 24, 36) * 3600.0, "waited")
-    dull = "dull it all over, wash, and follow the sheet's line on a missed window"
+    dull = "scuff it all over, wash, and follow the sheet's line on a missed window"
     choices = (
         dull,
         "spray the coat at once, a little wetter, so that it bites",
@@ -181,6 +181,6 @@ def missed(draw: Draw) -> Question:
             "While the window is open, the coats react with each other. What holds the next one after it?",
             "If chemistry no longer does, scratches must.",
         ],
-        way="After the window the new coat holds by scratches alone: dull, wash, and try a corner for lifting when "
-        "in doubt.",
+        way="After the window the new coat holds by its key alone: scuff and wash. When in doubt, try a corner for "
+        "lifting.",
     )

@@ -4,7 +4,7 @@ from coursekit import film, spraying
 from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 
 
-@exercise("what-if-1", "Points and per cent")
+@exercise("what-if-1", "Percentage points and percent")
 def less_paint(draw: Draw) -> Question:
     much = draw.between("transfer_efficiency", "45 %", "60 %", "1 %")
     less = draw.figure(much + draw.pick(0.08, 0.1, 0.12, 0.15), "transfer_efficiency")
@@ -12,12 +12,12 @@ def less_paint(draw: Draw) -> Question:
     before, after = (float(film.paint_needed.si(area, dry, solids, share)) for share in (much, less))
     return Question(
         ask=f"With high air {much} of the solids you spray land, with low air {less}. You lay the same film both "
-        "times. How much less paint do you spray with low air? Answer in per cent of what you sprayed with high "
-        "air.",
+        "times. How much less paint do you spray with low air? Answer in percent of what you sprayed with "
+        "high air.",
         answer=1 - after / before,
         name="part_share",
         slips=[
-            (less - much, "Those are per cent points between two shares. Asked is how much less paint you spray."),
+            (less - much, "Those are percentage points between two shares. How much less paint do you spray?"),
             (less / much - 1, "That is how much more lands. Of the same film you spray the share turned round."),
             (1 - less, "That is the share that does not land with low air."),
             (1 - (1 - less) / (1 - much), "That is how much less of the spray is lost, not how much less you spray."),

@@ -1,4 +1,4 @@
-"""What went wrong: figures that speak for a cause, and the cause they do not speak for."""
+"""What went wrong: figures that point to a cause, and the cause they do not speak for."""
 
 from coursekit import drying
 from coursekit.constants import ROOM_TEMPERATURE
@@ -68,7 +68,7 @@ CASES = {
     "left when it was sprayed.": (
         "a cause that is not computed: oil from the air hose, or silicone in the garage's air",
         {
-            "wax that was left on the panel": "The figure speaks against it: none was left.",
+            "wax that was left on the panel": "The figure points away from it: none was left.",
             "too few coats of base": "Fewer coats make the ground show. They make no dents.",
         },
     ),
@@ -76,14 +76,15 @@ CASES = {
     "hang.": (
         "coats that pile up wet: no flash between them",
         {
-            "one coat too heavy by itself": "One coat is far below what hangs: this figure speaks against it.",
+            "one coat too heavy by itself": "One coat is far below what hangs: this figure points away from it.",
             "too much air": "More air makes a coat thinner and drier; and the repair has no figure on it.",
         },
     ),
     "A milky veil. The panel was as warm as the air, 4 °C (7 °F) over the dew point; the reducer was a fast one.": (
         "a cause that is not computed: a reducer too fast for damp air",
         {
-            "a panel under the dew point": "The margin is over the usual 3 °C (5 °F): this figure speaks against it.",
+            "a panel under the dew point": "The margin is over the usual 3 °C (5 °F): this figure points away from "
+            "it.",
             "too thick a film": "Film has no figure here, and a thick film does not turn milky.",
         },
     ),

@@ -15,7 +15,7 @@ def ledger(draw: Draw) -> Question:
     answer = draw.figure(laid - blocked + thin - finished, "film")
     return Question(
         ask=f"Two coats of surfacer, each {wet} wet with {solids} volume solids. Blocking took {blocked} off. A thin "
-        f"recoat left {thin} dry, and the last paper took {finished}. How much surfacer lies under the base?",
+        f"recoat left {thin} dry, and the last paper took {finished}. How much surfacer is under the base?",
         answer=answer,
         within=0.03 * answer,
         slips=[
@@ -61,9 +61,9 @@ def spoiled(draw: Draw) -> Question:
     }
     told = {name: pair[name == wrong] for name, pair in steps.items()}
     return Question(
-        ask=f"A friend writes down a repair: {told['the cleaning']}; spray two coats of surfacer; "
-        f"{told['the wait before blocking']}; {told['the guide coat']}; {told['the last paper']}; clean; base and "
-        "clear. Which of these is the one to mend first?",
+        ask=f"A friend writes down a repair. First: {told['the cleaning']}. Then: spray two coats of surfacer; "
+        f"{told['the wait before blocking']}. Then: {told['the guide coat']}. At the end: {told['the last paper']}; "
+        "clean; base and clear. What do you fix first?",
         answer=wrong,
         choices=ORDER,
         slips=[
@@ -71,7 +71,7 @@ def spoiled(draw: Draw) -> Question:
                 name,
                 {
                     "the cleaning": "It is degreased before the first abrasive: that is as it should be.",
-                    "the wait before blocking": "The surfacer had more time than its sheet asks for.",
+                    "the wait before blocking": "The surfacer had more time than its sheet wants.",
                     "the guide coat": "There is a guide coat: what stays dark is low.",
                     "the last paper": "P600 is what usually goes under base.",
                 }[name],
@@ -122,7 +122,7 @@ def hands(draw: Draw) -> Question:
             "5 % are below the lower end, so 95 % are above it.",
             "Is what you want below that end or above it?",
         ],
-        way=f"19 of 20 have at least {draw.figure(low, 'film'):3}; wanted are {wanted:2}: {answer}.",
+        way=f"19 of 20 have at least {draw.figure(low, 'film'):3}; you want {wanted:2}: {answer}.",
     )
 
 
