@@ -71,7 +71,8 @@ def over(draw: Draw) -> Question:
     share = draw.pick(0.1, 0.15, 0.2, 0.25)
     answer = float(sanding.edge_overhang_pressure.si(share))
     return Question(
-        ask=f"A rigid block, {length} long, hangs {draw.figure(share * length, 'block_side')} over an edge. f is the share that "
+        ask=f"A rigid block, {length} long, hangs {draw.figure(share * length, 'block_side')} over an edge. f is the "
+        f"share that "
         "hangs over. Up to a quarter, the pressure at the edge is (1 + 3f ÷ (1 − f)) ÷ (1 − f) times that on the "
         "flat. "
         "How many times is it here?",
