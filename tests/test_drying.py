@@ -351,7 +351,7 @@ def test_window_and_wait():
     assert drying.missed_window("1 h", "6 h", "48 h").where.startswith("too early by 5 h")
     assert drying.missed_window("1 h", "6 h", "48 h").out_by.m_as("hour") == pytest.approx(5)
     late = drying.missed_window("60 h", "6 h", "48 h")
-    assert late.where.startswith("too late by 12 h") and "dull" in late.do
+    assert late.where.startswith("too late by 12 h") and "scuff" in late.do
     assert "still decide" in drying.missed_window("10 h", "6 h", "48 h").do
     window = drying.window_at("6 h", "48 h", "25 °C", "15 °C")
     assert window.earliest > drying.window_at("6 h", "48 h", "25 °C", "25 °C").earliest

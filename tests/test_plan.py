@@ -123,7 +123,7 @@ def test_a_coat_after_its_window_and_before_it_can_be_dulled():
     replay = plan([CLEAN, DULL, CLEAN, SURFACER, wait("3 h"), SURFACER], tables=NARROW.format(sand="12 h"))
     (one,) = found(replay, "window")
     assert one.steps == (4, 6)
-    assert "closes after 60 min" in one.text() and "neither recoating nor dulling" in one.text()
+    assert "closes after 60 min" in one.text() and "neither recoating nor scuffing" in one.text()
     assert "12 h after the coat" in one.text()
 
 
@@ -142,7 +142,7 @@ def test_a_window_closes_at_its_middle_not_at_the_end_of_its_band():
 def test_a_missed_window_that_can_be_dulled():
     replay = plan([CLEAN, DULL, CLEAN, SURFACER, wait("3 h"), SURFACER], tables=NARROW.format(sand="2 h"))
     (one,) = found(replay, "window")
-    assert "closes after" in one.text() and "neither" not in one.text() and "dull it all over" in one.text()
+    assert "closes after" in one.text() and "neither" not in one.text() and "scuff it all over" in one.text()
 
 
 def test_dulling_reopens_a_window():

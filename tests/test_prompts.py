@@ -158,7 +158,7 @@ def test_12_a_line_loses_nearly_twice_what_the_flat_does():
     found = at("blend-beside-line").result
     assert 1.6 < (45e-6 - found.least) / (45e-6 - found.flat) < 2.3
     asked(12, "Let it stop short, and move the distance. What is left for the hand to do?")
-    assert "dull it by hand, along the line" in at("blend-beside-line", at_line="stops short of it").words
+    assert "scuff it by hand, along the line" in at("blend-beside-line", at_line="stops short of it").words
 
 
 def test_12_a_wipe_leaves_slower_in_the_cold():

@@ -525,7 +525,7 @@ def test_what_a_painter_reads_of_discs_of_old_scratches_and_of_a_film_that_flash
     assert "machine soft pad, 150 mm across, 15 N" in sheet and "133 mm" not in sheet
     assert "discs for the machine" in sheet and "cut to the block" in sheet
     # P320 dulls the filler over the scratches of P180, which the surfacer fills.
-    assert "dull all over; the deeper scratches of P180 stay under it" in sheet
+    assert "scuff all over; the deeper scratches of P180 stay under it" in sheet
     # Filler soaks solvent up: it is vacuumed, and surfacer wiped.
     assert "nothing but the scratches of P80: vacuum the dust off" in sheet
     assert "nothing but the scratches of P320: wipe with solvent" in sheet

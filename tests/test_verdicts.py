@@ -257,7 +257,7 @@ def test_filler_that_the_surfacer_to_come_cannot_level_is_not_shaped_yet():
     hurried = repair.replay(repair.demo_path("impatient_repair"))
     assert "the filler is not shaped yet" in against(hurried[4])
     # Under its surfacer 110 µm would have to go from crests that bear 66 µm of it.
-    assert "does not bear that: full coats of surfacer first" in against(hurried[9])
+    assert "where it is thinnest: full coats of surfacer first" in against(hurried[9])
     assert recoat_or_go_on(hurried[9]).answer == "build again"
 
 

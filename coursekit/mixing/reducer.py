@@ -35,6 +35,6 @@ def reducer_for(temperature: Real, area: Real) -> ReducerChoice:
     step = np.searchsorted(STEPS, temperature, side="right") + (np.asarray(area) > LARGE)
     return ReducerChoice(
         first_that_holds((step == 0, "fast"), (step == 1, "medium"), (step == 2, "slow"), otherwise="extra slow"),
-        "Fast under 18 °C (64 °F), medium to 25 °C (77 °F), slow to 30 °C (86 °F), extra slow above; "
-        "over about 2 m² (22 sq ft) in one go one step slower. Common practice: the product's own list wins.",
+        "Fast under 18 °C (64 °F), medium to 25 °C (77 °F), slow to 30 °C (86 °F), extra slow above. "
+        "For over about 2 m² (22 sq ft) in one go, one step slower. Common practice: the product's own list wins.",
     )

@@ -139,12 +139,12 @@ STROKES: Mapping[str, Strokes] = {
         ("filler shape", "filler shaped by the board"),
         ("filler level", "filler levelled"),
         ("filler finish", "filler finished"),
-        ("scuff", "the ring dulled"),
+        ("scuff", "the ring scuffed"),
         ("level", "surfacer levelled"),
         ("level short", "surfacer levelled by the short block"),
         ("rim", "the rim sanded"),
         ("between", "the paper between"),
-        ("finish", "the panel dulled"),
+        ("finish", "the panel scuffed"),
         ("nib", "clear flattened"),
     )
 }

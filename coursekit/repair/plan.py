@@ -103,7 +103,7 @@ def _forecast(replay: Replay) -> Iterator[PlanFinding]:
 
 # --- windows -----------------------------------------------------------------------------------------------
 
-_DULL = "Let it harden, dull it all over, wash, and follow the data sheet's line on a missed window"
+_DULL = "Let it harden, scuff it all over, wash, and follow the data sheet's line on a missed window"
 
 
 def _windows(replay: Replay) -> Iterator[PlanFinding]:
@@ -174,7 +174,7 @@ def _window(
             f"{comes}, whose recoat window closes after {{1}}"
             + _ends(late)
             + " in this garage"
-            + (", and its time to sand is {4}: neither recoating nor dulling is possible then" if soft else ""),
+            + (", and its time to sand is {4}: neither recoating nor scuffing is possible then" if soft else ""),
             _times(since, late.middle, late.low, late.high, hard.middle),
         )
         remedy = f"Recoat before {{0}}. Or: {_DULL.lower()}" + (", {1} after the coat." if soft else ".")
@@ -271,11 +271,11 @@ def _room(replay: Replay) -> Iterator[PlanFinding]:
     burns = bool(fire[worst] >= FIRE_LIMIT)
     reason = Reason(
         burns,
-        f"coats counted as {SOLVENT}, wipes with their cloths as {REMOVER} and filler as {IN_FILLER}, and with "
-        "air changes of {2}, the vapour in the room reaches {0} of what can burn, and nearer to the floor and "
-        "the gun more"
-        + (f"; nobody goes into a room from {FIRE_LIMIT:.0%}" if burns else "")
-        + ". It is {1} times its lowest limit for the lungs",
+        "with air changes of {2} the vapour in the room reaches {0} of what can burn, and more near the floor and "
+        "the gun"
+        + (f". Nobody goes into a room from {FIRE_LIMIT:.0%}" if burns else "")
+        + ". It is {1} times its lowest limit for the lungs. "
+        f"Coats count as {SOLVENT}, wipes with their cloths as {REMOVER} and filler as {IN_FILLER}",
         figures,
     )
     remedy = (

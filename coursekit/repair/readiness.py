@@ -122,7 +122,7 @@ def _window(case: Case, since: float) -> Iterator[Reason]:
     elif since > late.middle:
         yield Reason(
             True,
-            f"the {case.top} could be recoated until {{0}}, and {{1}} have passed: dull it all over first",
+            f"the {case.top} could be recoated until {{0}}, and {{1}} have passed: scuff it all over first",
             (("time", late.middle), ("time", since)),
         )
 
@@ -234,7 +234,7 @@ def _scratches(case: Case, coming: Spray) -> Iterator[Reason]:
     grain = grain_of(paper)
     if 0 < grain < COARSEST_TOO_FINE:
         yield Reason(
-            True, f"scratches of {paper} are too fine a key for {coming.material}: it may peel. Dull it with P320"
+            True, f"scratches of {paper} are too fine a key for {coming.material}: it may peel. Scuff it with P320"
         )
     film = coming.planned_film(case.recipe)
     needed = RECOAT_MARGIN * deepest * (2 - coming.volume_solids(case.recipe))
@@ -271,9 +271,9 @@ def _filled(case: Case, coming: Spray) -> Iterator[Reason]:
     if deep > film:
         yield Reason(
             True,
-            "the filler is not shaped yet: its waves are {0} times the limit of a strict eye, and {1} would have to "
-            "be blocked off their crests, more than the {2} of surfacer to come: P80 on the filler again, or filler "
-            "in the lows",
+            "the filler is not shaped yet: its waves are {0} times the limit of a strict eye. Blocking would take "
+            "{1} "
+            "off their crests, more than the {2} of surfacer to come. P80 on the filler again, or filler in the lows",
             (("plain", case.after.waves), ("film", deep), ("film", film)),
         )
 
@@ -302,29 +302,28 @@ def waves_reasons(after: Condition, painted: bool = False) -> Iterator[Reason]:
             cure = f"More strokes there only dig deeper. {FEATHER_OUT}"
         elif deep > FULL_BUILD:
             cure = (
-                "{3} would have to go from their crests, more than full coats of surfacer build ({5}): sand back to "
-                "the filler, fill the lows, and shape it anew"
+                "{3} would have to come off their crests, more than full coats of surfacer build ({5}). Sand back to "
+                "the filler, fill the lows, and shape it again"
             )
         elif deep > left:
             cure = (
-                "{3} have to go from their crests, and the surfacer left, {4} where it is thinnest, does not bear "
-                "that: full coats of surfacer first, then block them with a block longer than the waves, which are "
-                "mostly {1} long"
+                "{3} have to come off their crests, and {4} of surfacer is left where it is thinnest: full coats of "
+                "surfacer first. Then block them with a block longer than the waves, which are mostly {1} long"
             )
         else:
-            cure = "Block on while the film bears it, with a block longer than the waves, which are mostly {1} long"
+            cure = "Block on while the film lasts, with a block longer than the waves, which are mostly {1} long"
         yield Reason(
             True,
-            "its waves are {0} times the limit of a strict eye; under a tube lamp as far off as the "
-            f"eye most people see {KIND:.0f} times. " + ". ".join(filter(None, (where, cure))),
+            "its waves are {0} times the limit of a strict eye. Under a tube lamp as far off as the "
+            f"eye, most people see {KIND:.0f} times. " + ". ".join(filter(None, (where, cure))),
             figures,
             "waves",
         )
     elif after.waves > 1:
         yield Reason(
             False,
-            "straight to most eyes, not to a strict one ({0} times its limit, mostly waves of {1}; "
-            f"under a tube lamp as far off as the eye most people see {KIND:.0f} times)"
+            "straight to most eyes, not to a strict one ({0} times its limit, mostly waves of {1}). "
+            f"Under a tube lamp as far off as the eye, most people see {KIND:.0f} times"
             + (f". {where}" if where else ""),
             figures,
             "waves",
@@ -344,10 +343,10 @@ def _ring(after: Condition, painted: bool = False) -> Iterator[Reason]:
         yield Reason(
             True,
             "the edge of a film, where the tape was, is {0} times as steep as a strict eye just sees, "
-            f"and most people see {KIND:.0f} times: it shows as a ring. Feather it: {cure}"
+            f"and most people see {KIND:.0f} times. So it shows as a ring. Feather it: {cure}"
             if not painted
-            else "the edge of a film, where the tape was, shows through as a ring: {0} times as steep as a "
-            f"strict eye just sees, and most people see {KIND:.0f} times. To mend it, {cure}",
+            else "the edge of a film, where the tape was, shows through as a ring. It is {0} times as steep as a "
+            f"strict eye just sees, and most people see {KIND:.0f} times. To fix it, {cure}",
             (("plain", after.ring),),
         )
 

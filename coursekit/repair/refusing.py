@@ -114,8 +114,8 @@ def _breathing(damage: Damage, bare: Recipe) -> Iterator[Refusal]:
         yield Refusal(
             f"{' and '.join(holds)} {'is' if len(holds) == 1 else 'are'} treated as containing isocyanate, and there "
             f"is no supplied air: {rule('home.isocyanate').why}",
-            'Have them sprayed in a painter\'s booth (spray_at = "booth"), or work with supplied air from a system '
-            "of its own, not from the gun's compressor, and everybody else kept out; or take materials whose data "
+            'Have them sprayed in a painter\'s booth (spray_at = "booth"). Or work with supplied air from a system '
+            "of its own, not from the gun's compressor, and keep everybody else out. Or take materials whose data "
             "sheet names another hardener.",
         )
 

@@ -134,8 +134,8 @@ def _time_line(replay: Replay, system: System) -> Blocks:
     weather = Weather(replay.recipe)
     held = parts.forecast_words(replay.recipe, system)
     words = (
-        f"From the first step to the last it takes {time_words(replay.time)}. {held} Hatched: the mix lives. "
-        "Grey: the next film or the paper has its time. Dotted: between the two ends of what is "
+        f"From the first step to the last it takes {time_words(replay.time)}. {held} Hatched: pot life. "
+        "Grey: time to recoat or to sand. Dotted: between the two ends of what is "
         "known."
     )
     blocks = [

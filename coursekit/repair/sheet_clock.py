@@ -105,10 +105,10 @@ def _film_words(film: FilmTimes, weather: Weather, system: System) -> Iterator[s
             yield f"Against it in this forecast: {'; '.join(against)}."
     if film.life is not None:
         yield (
-            f"The mix lives {band_words(film.life)}: the gun is emptied before "
+            f"Pot life {band_words(film.life)}: empty and clean the gun before "
             f"{clock(film.entry.began + film.life.low)}."
             if isinstance(step, Spray)
-            else f"A mix lives {band_words(film.life)}: small lots, one after the other."
+            else f"Pot life {band_words(film.life)}: small lots, one after the other."
         )
     if film.hard is None or film.early is None or film.late is None:
         yield "It is too cold or too hot here for its times to be known: ask the data sheet."
@@ -132,7 +132,7 @@ def _next_words(spell: Spell, weather: Weather) -> str:
         surely = weather.clock(film.ended + needed.high)
         return f"{planned} That is before its time is surely over: wait for {surely}."
     if not isinstance(step, Sand) and film.late is not None and since > film.late.low:
-        return f"{planned} By then the window to recoat may be closed: dull the film first."
+        return f"{planned} By then the window to recoat may be closed: scuff the film first."
     return planned
 
 

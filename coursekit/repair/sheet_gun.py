@@ -47,8 +47,8 @@ ADVICE = (
     "Spray a card or a taped-up sheet first, look at the pattern, turn the fan and look again.",
 )
 THIN_RECOAT = (
-    "Thin recoat: air kept low, about 12 psi (0.8 bar) at the gun, fluid about two turns out from closed, fan a "
-    "little narrowed, trigger not pulled all the way (common practice); more air when it spits."
+    "Thin recoat: air low, about 12 psi (0.8 bar) at the gun, fluid about two turns out from closed, fan a "
+    "little narrow, trigger not pulled all the way (common). More air when it spits."
 )
 NOT_MEASURED = (
     "Set by the cup and the comb, not by these bands: nothing of this gun was measured for this recipe, and they are "

@@ -64,11 +64,7 @@ def _mix(replay: Replay, entry: SprayEntry, weather: Weather, system: System) ->
             for row, height in zip(rows, heights, strict=True)
         ]
     life = weather.pot_life(step.material, entry.began)
-    lives = (
-        f"The mix lives {band_words(life)}. {TIMES}"
-        if life is not None
-        else "Ask the data sheet how long it lives here."
-    )
+    lives = f"Pot life {band_words(life)}. {TIMES}" if life is not None else "The data sheet says the pot life."
     whole, left = f"{Figure(total, 'paint_volume', system)}", f"{Figure(step.left, 'paint_volume', system):2}"
     return Mix(
         f"Step {step.number}: {step.material} {ratio.text} by volume, {whole}",

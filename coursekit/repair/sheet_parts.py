@@ -161,7 +161,7 @@ def _sanded(recipe: Recipe, entry: SandEntry, system: System) -> Iterator[str]:
         how = "vacuum the dust off" if sanded == "filler" else "wipe with solvent"
         yield f"nothing but the scratches of {used.paper}: {how} and look along the light"
     else:
-        yield f"dull all over; the deeper scratches of {after.paper} stay under it: no glossy spot along the light"
+        yield f"scuff all over; the deeper scratches of {after.paper} stay under it: no glossy spot along the light"
     if through := {to: area for (_, to), area in entry.change.broken.items() if area > 0}:
         yield "it may be through to " + ", ".join(f"{to} ({spot_words(a, system)})" for to, a in through.items())
     if after.guide_coat > FEW:

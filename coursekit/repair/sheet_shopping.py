@@ -205,8 +205,8 @@ def costs(replay: Replay) -> Costs:
 
 def _savings_words(replay: Replay) -> Iterator[str]:
     yield (
-        f"The savings: only what the plan says is mixed, and the reserve of {RESERVE:.0%} stays in its tin; "
-        "without them it is mixed too, and thrown away."
+        f"The savings: only what the plan says is mixed, and the reserve of {RESERVE:.0%} stays in its tin. "
+        "Without them it is mixed too, and thrown away."
     )
     ratios = [
         (entry.step.number, usual_air(replay, entry.step))
@@ -216,8 +216,8 @@ def _savings_words(replay: Replay) -> Iterator[str]:
     if ratios:
         told = ", ".join(f"{ratio:.2f} times in step {number}" for number, ratio in ratios)
         yield (
-            f"And the gun as it is set here against usual air (2 bar, 29 psi, fan and trigger full): that takes "
-            f"more paint for the same film, about {told} (computed, the middle of a wide band)."
+            "And the gun as it is set here against usual air (2 bar, 29 psi, fan and trigger full). Usual air takes "
+            f"more paint for the same film, about {told} (computed, the best estimate of a wide band)."
         )
     else:
         yield "What less air saves is told when [gun] says how the gun is set."

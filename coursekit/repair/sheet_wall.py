@@ -84,7 +84,7 @@ def _look(entry: Entry, system: System) -> str:
     if isinstance(entry, SandEntry) and entry.used.removed:
         off = entry.used.mean_removed
         sanded = max(entry.used.removed, key=lambda name: entry.used.removed[name])
-        told = [f"−{Figure(off, 'film', system):2}"] if off >= LEAST_TOLD else ["dull all over"]
+        told = [f"−{Figure(off, 'film', system):2}"] if off >= LEAST_TOLD else ["scuff all over"]
         if sanded in after.film and sanded != "filler":
             told.append(f"{Figure(after.film[sanded].thin, 'film', system):2} left")
         return ", ".join(told)

@@ -256,7 +256,7 @@ def glossy_under(at: Evidence) -> Iterator[Sign]:
         yield Sign(
             entry.step.number,
             share / FEW,
-            "{0} of the area was old paint that was not dulled",
+            "{0} of the area was old paint that was not scuffed",
             (("remaining", share),),
         )
 

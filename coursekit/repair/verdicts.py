@@ -228,7 +228,7 @@ def goes_on_first(through: str, to: str) -> str:
     if through == "base":
         return "base again"
     if through == "old paint":
-        return "dull it and cover it with what comes next"
+        return "scuff it and cover it with what comes next"
     if through == "filler":
         return "surfacer over both"
     return "surfacer again; one thin coat when it is straight"
@@ -266,7 +266,7 @@ def _sprayed(case: Case, step: Spray, used: Sprayed) -> Iterator[Reason]:
     if case.change.glossy > FEW:
         yield Reason(
             True,
-            "{0} of the area is old paint that was not dulled: it peels there",
+            "{0} of the area is old paint that was not scuffed: it peels there",
             (("remaining", case.change.glossy),),
         )
     hung = used.hung
@@ -287,7 +287,7 @@ def _sprayed(case: Case, step: Spray, used: Sprayed) -> Iterator[Reason]:
     if life is not None and used.time > life:
         yield Reason(
             True,
-            "spraying took {0}, longer than the mix lives ({1}): mix less at a time",
+            "spraying took {0}, longer than the pot life of {1}: mix less at a time",
             (("time", used.time), ("time", life)),
         )
 

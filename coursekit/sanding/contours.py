@@ -136,6 +136,6 @@ def distance_to_line(film_at_line: Scalar, removed: Scalar, block_length: Scalar
     else:
         reason = (
             f"The film on the line stands an overhang of the block of {overhang:.0%} of its length, more than "
-            "your hand strays. The edge still goes first: look often."
+            "your hand varies. The edge still goes first: look often."
         )
     return Stop(distance, overhang, reason)

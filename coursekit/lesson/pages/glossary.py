@@ -9,7 +9,7 @@ from coursekit import quantities
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.screen import page
 from coursekit.lesson.screen.page import Piece
-from coursekit.nomenclature import KINDS, Name, names
+from coursekit.nomenclature import KINDS, Name, load_data, names
 from coursekit.reference import public_calls
 
 
@@ -25,7 +25,19 @@ def glossary(trade: str = "") -> Piece:
     rows.sort(key=lambda row: row[0].casefold())
     title = f"Words of {spoken(trade)}" if trade else "Words of the course"
     markup = page.folded(f"{title} ({len(rows)})", page.table(head, rows))
-    return Piece(markup, f"{title}\n{page.plain_table(head, rows)}")
+    text = f"{title}\n{page.plain_table(head, rows)}"
+    if trade:
+        return Piece(markup, text)
+    terms, told = _terms()
+    return Piece(page.together((terms, markup)), f"{told}\n\n{text}")
+
+
+def _terms() -> tuple[page.Markup, str]:
+    """The terms of the trade that the course keeps to, and what else they are called."""
+    head = ("term", "also called", "meaning")
+    rows = [(term, row.get("also", ""), row["means"]) for term, row in sorted(load_data("terms")["term"].items())]
+    title = "Terms of the trade"
+    return page.folded(f"{title} ({len(rows)})", page.table(head, rows)), f"{title}\n{page.plain_table(head, rows)}"
 
 
 def spoken(trade: str) -> str:

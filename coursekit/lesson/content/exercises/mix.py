@@ -1,4 +1,4 @@
-"""Mixing: parts, the scale, what "+10 %" means, and how long the mix lives."""
+"""Mixing: parts, the scale, what "+10 %" means, and pot life."""
 
 from coursekit import mixing
 from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise

@@ -1,4 +1,4 @@
-"""Plan a coat: what the sheet says, what the comb must show, what to mix, and how long it lives."""
+"""Plan a coat: what the sheet says, what the comb must show, what to mix, and its pot life."""
 
 import math
 
@@ -103,7 +103,7 @@ def coats_from_one_mix(draw: Draw) -> Question:
         name="coats",
         within=0.1,
         slips=[
-            (math.floor(2 * life / interval), "The warm garage is forgotten: the mix lives half as long."),
+            (math.floor(2 * life / interval), "The warm garage is forgotten: it halves the pot life."),
             (math.ceil(life / interval), "The last of these would not be out in time: only whole coats count."),
         ],
         hints=[
