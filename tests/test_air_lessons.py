@@ -149,7 +149,7 @@ def test_recoat_takes_the_worse_for_true():
     assert bench.result.earlier.high == pytest.approx(3600 * 11.0, rel=0.02)
     assert "too early, whichever way" in bench.set(waited="6 h").words
     assert "too early or inside" in bench.words or "inside the window or too early" in bench.set(waited="8.5 h").words
-    assert "Take the worse for true, too early" in bench.set(waited="8.5 h").words
+    assert "Plan for the worse, too early" in bench.set(waited="8.5 h").words
     assert "too late, whichever way" in bench.set(waited="90 h").words and "Scuff the film" in bench.words
 
 

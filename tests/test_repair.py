@@ -655,7 +655,7 @@ def test_command_line_plays_the_demo(tmp_path):
     recipe.write_text(HEAD + CARD, encoding="utf-8")
     done = run("play", recipe, "--units", "us", "--repeats", 2, "--pictures", tmp_path / "pictures")
     assert done.returncode == 0 and "block P320" in done.stdout and "mil" in done.stdout
-    assert "2 of 2 hands" in done.stderr and "stray by 15%" in done.stdout
+    assert "2 of 2 hands" in done.stderr and "vary by 15%" in done.stdout
     assert (tmp_path / "pictures" / "pictures.html").exists()
     assert (tmp_path / "pictures" / "11-block-P320-film.png").read_bytes().startswith(b"\x89PNG")
     sheet = tmp_path / "sheet.html"

@@ -195,7 +195,7 @@ def test_where_the_worst_waves_sit_is_said_and_what_is_right_there():
     demo = repair.load(repair.demo_path())
     wide = repair.replay(demo)
     told = next(reason.text() for reason in wide[22].verdict.reasons if "strict" in reason.text())
-    assert "The worst sit below the damage" in told and "under a tube lamp as far off as the eye" in told
+    assert "The worst sit below the damage" in told and "Under a tube lamp as far off as the eye" in told
     assert wide[22].condition.in_damage < wide[22].condition.on_rim <= 10
     # P80 led over the paint around the filler digs where nothing fills: the rim is told, and feathering cures it.
     dug = repair.replay(moved(demo, (4, 5, 6), area=(330, 390, 480, 320)).changed("step", 5, "strokes", to=450))
@@ -231,7 +231,7 @@ def test_waves_deeper_than_the_film_bears_ask_for_film_and_deeper_than_surfacer_
     like = condition_of(card, None)._replace(wavelength=0.2)
     a_kind = 10 * STRICT_SLOPE * 0.2 / (2 * np.pi)
     for times, told in (
-        (13, "Block on while the film bears it"),
+        (13, "Block on while the film lasts"),
         (20, "full coats of surfacer first"),
         (73, "sand back to the filler"),
     ):
@@ -240,7 +240,7 @@ def test_waves_deeper_than_the_film_bears_ask_for_film_and_deeper_than_surfacer_
         assert too_deep(after) == pytest.approx(deep)
         (reason,) = waves_reasons(after)
         assert reason.against and told in reason.text()
-        assert (deep > 40e-6) == (told != "Block on while the film bears it") and (deep > FULL_BUILD) == (times == 73)
+        assert (deep > 40e-6) == (told != "Block on while the film lasts") and (deep > FULL_BUILD) == (times == 73)
     assert too_deep(like._replace(waves=9.9)) == 0.0
 
 
