@@ -233,7 +233,7 @@ def test_waves_deeper_than_the_film_bears_ask_for_film_and_deeper_than_surfacer_
     for times, told in (
         (13, "Block on while the film lasts"),
         (20, "full coats of surfacer first"),
-        (73, "sand back to the filler"),
+        (73, "Sand back to the filler"),
     ):
         after = like._replace(waves=float(times))
         deep = 2 * (times * STRICT_SLOPE * 0.2 / (2 * np.pi) - a_kind)
