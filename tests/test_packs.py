@@ -6,6 +6,7 @@ import pytest
 
 from coursekit import repair
 from coursekit.repair import damage, sheet_shopping
+from coursekit.repair.pricing import WARES
 from coursekit.repair.sheet_packs import to_buy
 from coursekit.repair.writing import recipe_text
 from tests.test_cautions import leave
@@ -100,3 +101,14 @@ def test_a_price_names_the_pack():
     text = repair.demo_path().read_text(encoding="utf-8") + '\n[price]\nclear = "45 per 750 mL"\n'
     found = repair.replay(repair.loads(text), preview=True)
     assert next(one for one in to_buy(found) if one.what == "clear").words == "1 × 750 mL"
+
+
+def test_a_thing_to_buy_says_what_it_is_without_its_name_being_read(demo):
+    """Part, material and grade are data."""
+    for row in (*sheet_shopping.rows(demo), *(one for one in to_buy(demo) if one.ware is not None)):
+        ware = row.ware
+        assert (ware.grade is not None) is (ware.kind == "paper") and (ware.material != "") is (ware.kind == "paint")
+        assert ware.kind == "paper" or ware == WARES[ware.name]
+    stock = damage.loads('format = 1\n[stock]\npapers = ["P60"]\nmaterials = ["base"]\n').stock
+    there = {one.what for one in to_buy(demo, stock) if one.there}
+    assert there == {"base", "reducer for base"}, "P600 is on the list, P60 is not"

@@ -23,7 +23,7 @@ from coursekit.lesson.plan.questions import GROUPS, TINS
 from coursekit.lesson.plan.view import PlanView
 from coursekit.nomenclature import names
 from coursekit.quantities import InputError, in_unit, read
-from coursekit.repair.pricing import LENGTHS, PAINTS
+from coursekit.repair.pricing import WARES
 from coursekit.repair.steps import STEPS
 from coursekit.repair.vocabulary import materials, tools
 from coursekit.repair.writing import recipe_text
@@ -141,7 +141,8 @@ def other_texts(kind, key, table):
     if one.reads == "block":
         return [("60 x 120 mm", (0.06, 0.12)), ("2.5 x 5 in", (0.0635, 0.127))]
     if kind == "price":
-        amount = "1 L" if key in PAINTS else "50 m" if key in LENGTHS else "10 pieces"
+        kind = WARES[key].kind if key in WARES else "paper"
+        amount = {"paint": "1 L", "length": "50 m"}.get(kind, "10 pieces")
         return [(f"14.5 per {amount}", 14.5)]
     if one.reads == "clock":
         return [("07:30", 27000.0)]

@@ -280,7 +280,7 @@ def test_where_no_plan_holds_each_thing_that_is_missing_is_tried_by_itself(monke
         assert all(f"{name}" in words for name in names) and "10 of 10 hands" in words
     enough["names"] = {"stiff board"}
     assert Search(found, 10, None, None).bought(Choice()) is None
-    assert Search(read("door, creased"), 10, None, None).missing(Choice()) == []
+    assert Search(read("door, creased"), 10, None, None).missing(Choice()) == ()
 
 
 def test_a_remedy_names_what_was_tried_and_nothing_else(monkeypatch):

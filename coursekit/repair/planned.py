@@ -34,7 +34,7 @@ class Figures(NamedTuple):
 class Easing(NamedTuple):
     """A change with which a plan would hold: of the "hand" (how far it strays), the "depth" or the "width" (m).
 
-    Or what would have to be there, "papers", "tools" or "materials", by their names; `held` of `hands` hold it then.
+    Or of the "stock": what would have to be there, by the names; `held` of `hands` hold it then.
     """
 
     what: str

@@ -10,26 +10,31 @@ from coursekit.errors import Where
 from coursekit.nomenclature import load_data
 from coursekit.quantities import InputError, read
 from coursekit.repair.vocabulary import SPRAYED
+from coursekit.repair.wares import PAPER, TAPE, Ware, paint, paper, pieces
 from coursekit.sanding import read_grade
 from coursekit.tomlfile import Document
 
-PAINTS = ("filler", *SPRAYED, *(f"{part} for {paint}" for paint in SPRAYED for part in ("activator", "reducer")))
-PIECES = (
-    "cloths",
-    "wax-and-grease remover",
-    "guide coat",
-    "strainers",
-    "mixing cups",
-    "tack cloth",
-    *(f"{compound} compound" for compound in load_data("compounds")),
+_WARES = (
+    paint("filler"),
+    *(paint(one) for one in SPRAYED),
+    *(paint(one, part) for one in SPRAYED for part in ("activator", "reducer")),
+    *(pieces(one) for one in ("cloths", "wax-and-grease remover", "guide coat", "strainers", "mixing cups")),
+    pieces("tack cloth"),
+    *(pieces(f"{compound} compound") for compound in load_data("compounds")),
+    TAPE,
 )
-LENGTHS = ("masking tape",)
+WARES: Mapping[str, Ware] = {one.name: one for one in _WARES}  # what can have a price, by its name; and any paper
 EXAMPLE = 'clear = "45 per 1 L", "paper P320" = "14 per 10 pieces"'
 MOST_PRICES = 200
 _PRICE = re.compile(r"(\d{1,9}(?:\.\d{1,6})?)\s*(?:/|per\b|(?=each\b))\s*(.{1,30})", re.ASCII)
 _COUNT = re.compile(r"(\d{1,6})?\s*(?:each|pieces?|sheets?|discs?|cans?|tins?|bottles?|cloths?|cups?|strainers?)")
-_KINDS = {"paint": ("bought_volume", "bought_mass"), "length": ("bought_length",), "pieces": ("bought_pieces",)}
-_SAMPLE = {"paint": "45 per 1 L", "length": "6 per 50 m", "pieces": "14 per 10 pieces"}
+_KINDS = {
+    "paint": ("bought_volume", "bought_mass"),
+    "length": ("bought_length",),
+    "paper": ("bought_pieces",),
+    "pieces": ("bought_pieces",),
+}
+_SAMPLE = {"paint": "45 per 1 L", "length": "6 per 50 m", "paper": "14 per 10 pieces", "pieces": "14 per 10 pieces"}
 
 
 class Price(NamedTuple):
@@ -52,9 +57,8 @@ def read_prices(document: Document) -> dict[str, Price]:
 
 
 def _read(document: Document, where: Where, name: str, value: Any) -> tuple[str, Price]:
-    row = _row(document, where, name)
-    sort = "paint" if row in PAINTS else "length" if row in LENGTHS else "pieces"
-    remedy = f'Write what a pack costs you and what is in it: "{row}" = "{_SAMPLE[sort]}".'
+    ware = _ware(document, where, name)
+    remedy = f'Write what a pack costs you and what is in it: "{ware.name}" = "{_SAMPLE[ware.kind]}".'
     match = _PRICE.fullmatch(value.strip()) if isinstance(value, str) else None
     if match is None:
         document.fail(where, "is not a price.", remedy, kind="unknown")
@@ -64,7 +68,7 @@ def _read(document: Document, where: Where, name: str, value: Any) -> tuple[str,
         kind, pack = "bought_pieces", float(counted[1] or 1)
     else:
         kind, pack = _amount(amount if amount[0].isdigit() else f"1 {amount}")
-    if kind not in _KINDS[sort] or pack <= 0:
+    if kind not in _KINDS[ware.kind] or pack <= 0:
         document.fail(
             where,
             "names no amount that is known."
@@ -75,18 +79,18 @@ def _read(document: Document, where: Where, name: str, value: Any) -> tuple[str,
             remedy,
             kind="form",
         )
-    return row, Price(float(match[1]), kind, pack)
+    return ware.name, Price(float(match[1]), kind, pack)
 
 
-def _row(document: Document, where: Where, name: str) -> str:
-    """The row of the list with that name; any paper that can be read is one."""
-    if name.startswith("paper "):
+def _ware(document: Document, where: Where, name: str) -> Ware:
+    """What that row of the list is of; any paper that can be read is one."""
+    if name.startswith(PAPER):
         try:
-            return f"paper {read_grade(name.removeprefix('paper '), name)}"
+            return paper(read_grade(name.removeprefix(PAPER), name))
         except InputError as error:
             document.refuse(where, error)
-    document.check_keys(where[:-1], {name: 0}, (*PAINTS, *PIECES, *LENGTHS, "paper P320"))
-    return name
+    document.check_keys(where[:-1], {name: 0}, (*WARES, "paper P320"))
+    return WARES[name]
 
 
 def _amount(text: str) -> tuple[str, float]:

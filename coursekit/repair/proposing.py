@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import functools
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Executor
 from dataclasses import replace
+from typing import Any, Literal, NamedTuple
 
 from coursekit.quantities import InputError
 from coursekit.repair import timetable
@@ -35,7 +36,6 @@ from coursekit.repair.recipe import from_document, with_hand
 from coursekit.repair.rules import rule
 from coursekit.repair.sequences import is_polished_out
 from coursekit.repair.steps import Sand
-from coursekit.repair.vocabulary import materials, tools
 from coursekit.repair.walking import SPARED, Progress, Walk
 from coursekit.repair.words import DAYS, clock
 from coursekit.sanding.grits import read_grade
@@ -49,6 +49,13 @@ FAR = 1.5  # lacks as many limits: the next kind of plan is looked at instead
 BREAK = 1800.0  # s between two steps from which on the plan says that it waits
 STEADIER = 0.1, 0.06  # hands that stray less, and …
 SMALLER = 0.6, 0.35  # … shares of the damage, that are tried where no plan holds
+
+
+class Missing(NamedTuple):
+    """One thing that is wanted and not there: on which list of the stock, and its name."""
+
+    sort: Literal["papers", "tools", "materials"]
+    name: str
 
 
 class Search(Walk):
@@ -242,48 +249,40 @@ class Search(Walk):
         The looks say in which order they are tried; each is sought and played by hands as any plan is.
         """
         missing = self.missing(choice)
-        if len(missing) > 1:
-            missing.append(("all", tuple(name for _, names in missing for name in names)))
+        each = [(one,) for one in missing]
         tried = []
-        for what, names in missing:
-            other = Search(self.with_stock(names), self.hands, self.told, self.executor)
+        for wanted in (*each, missing) if len(missing) > 1 else each:
+            other = Search(self.with_stock(wanted), self.hands, self.told, self.executor)
             other.done = self.done
             begun = other.first()
             self.eased["stock"] = None
-            tried.append((other.look(begun).score, what == "all", what, names, other, begun))
-        for *_, what, names, other, begun in sorted(tried, key=lambda one: (one[1], one[0])):
+            tried.append((len(wanted), other.look(begun).score, wanted, other, begun))
+        for *_, wanted, other, begun in sorted(tried, key=lambda one: one[:2]):
             if (plan := other.nearest(begun)).holds:
-                return Easing(what, names=names, held=plan.held, hands=plan.hands)
+                return Easing("stock", names=tuple(one.name for one in wanted), held=plan.held, hands=plan.hands)
         return None
 
-    def missing(self, choice: Choice) -> list[tuple[str, tuple[str, ...]]]:
+    def missing(self, choice: Choice) -> tuple[Missing, ...]:
         """What the stock lacks of what the rules want: papers, blocks for such a crown, films."""
         stock = self.damage.stock
         if stock.buy == "yes":
-            return []
-        found: list[tuple[str, tuple[str, ...]]] = [("papers", (one,)) for one in missing_papers(self.damage)]
+            return ()
+        found = [Missing("papers", one) for one in missing_papers(self.damage)]
         if stock.tools is not None:
             wanted = {one for pair in blocks_for(self.damage, USUAL_TOOLS) for one in pair}
-            found += [("tools", (one,)) for one in sorted(wanted - set(stock.tools))]
+            found += [Missing("tools", one) for one in sorted(wanted - set(stock.tools))]
         if stock.materials is not None and not choice.primed:
-            found += [("materials", (one,)) for one in ("epoxy primer", "filler") if one not in stock.materials]
-        return found
+            found += [Missing("materials", one) for one in ("epoxy primer", "filler") if one not in stock.materials]
+        return tuple(found)
 
-    def with_stock(self, names: tuple[str, ...]) -> Damage:
+    def with_stock(self, wanted: Iterable[Missing]) -> Damage:
         """The damage with these things there as well."""
-        stock = self.damage.stock
-        papers = [read_grade(name) for name in names if name.startswith("P")]
-        return replace(
-            self.damage,
-            stock=replace(
-                stock,
-                papers=None if stock.papers is None else (*stock.papers, *papers),
-                tools=None if stock.tools is None else (*stock.tools, *(one for one in names if one in tools())),
-                materials=None
-                if stock.materials is None
-                else (*stock.materials, *(one for one in names if one in materials())),
-            ),
-        )
+        there: dict[str, Any] = {}
+        for sort, name in wanted:
+            have = there.get(sort, getattr(self.damage.stock, sort))
+            if have is not None:
+                there[sort] = (*have, read_grade(name) if sort == "papers" else name)
+        return replace(self.damage, stock=replace(self.damage.stock, **there))
 
     def would_hold(self, choice: Choice, damage: Damage) -> bool:
         """Whether a few moves from a choice lead to a plan for another damage that passes no limit in a look."""

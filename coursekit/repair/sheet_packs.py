@@ -13,6 +13,8 @@ from coursekit.repair.hardeners import hardener_of
 from coursekit.repair.playing import Replay
 from coursekit.repair.sheet_shopping import Purchase, part_names, rows
 from coursekit.repair.steps import Clean, MachineSand, WithPaper
+from coursekit.repair.wares import Ware, paper
+from coursekit.sanding import Grade
 
 if TYPE_CHECKING:
     from coursekit.repair.damage import Stock
@@ -21,7 +23,10 @@ LONG = 0.3  # m: what is longer takes strips, not pieces of a sheet
 
 
 class Buy(NamedTuple):
-    """One line: what, how many of which pack, what the repair needs of it, a note, and whether it is there."""
+    """One line: what, how many of which pack, what the repair needs of it, a note, and whether it is there.
+
+    ware  what the repair uses up; none for the worker's outfit
+    """
 
     what: str
     packs: int
@@ -29,6 +34,7 @@ class Buy(NamedTuple):
     need: str
     note: str = ""
     there: bool = False
+    ware: Ware | None = None
 
     @property
     def words(self) -> str:
@@ -55,14 +61,14 @@ def to_buy(replay: Replay, stock: Stock | None = None, system: System = "metric"
     The smallest pack that is enough, else as many of the largest as it takes. A price in the recipe names the pack.
     """
     found = [*_papers(replay, system), *_rest(replay, system), *_worker(replay, system)]
-    return tuple(one._replace(there=True) if stock is not None and _has(stock, one.what) else one for one in found)
+    return tuple(
+        one._replace(there=stock is not None and one.ware is not None and _has(stock, one.ware)) for one in found
+    )
 
 
-def _has(stock: Stock, what: str) -> bool:
-    if what.startswith("paper "):
-        return any(what == f"paper {grade}" or what.startswith(f"paper {grade},") for grade in stock.papers or ())
-    name = what.split(" for ")[-1] if what.startswith(("activator", "reducer")) else what
-    return name in (stock.materials or ())
+def _has(stock: Stock, ware: Ware) -> bool:
+    """Whether it is there: a paper, or a material with all that goes in its mix."""
+    return ware.grade in (stock.papers or ()) if ware.kind == "paper" else ware.material in (stock.materials or ())
 
 
 def _least(need: float, packs: Sequence[float]) -> tuple[int, float]:
@@ -83,18 +89,18 @@ def _whole(need: float, packs: Sequence[float]) -> tuple[int, float]:
 def _papers(replay: Replay, system: System) -> Iterator[Buy]:
     """Paper by grade and by what it is cut for: each step begins with fresh paper and changes it when it is blunt."""
     kinds = load_data("packs")
-    needed: dict[tuple[str, str, int], int] = {}
+    needed: dict[tuple[Grade, str, int], int] = {}
     for entry in replay:
         if not (isinstance(entry, SandEntry) and isinstance(entry.step, WithPaper) and entry.pieces):
             continue
         tool = entry.step.holds(replay.recipe)
         kind = "disc" if isinstance(entry.step, MachineSand) else "strip" if tool.length > LONG else "sheet"
         if kind == "sheet":
-            key = str(entry.step.paper), kind, _cut(kinds[kind], tool.length, tool.width)
+            key = entry.step.paper, kind, _cut(kinds[kind], tool.length, tool.width)
         else:
-            key = str(entry.step.paper), kind, 1
+            key = entry.step.paper, kind, 1
         needed[key] = needed.get(key, 0) + entry.pieces
-    sheets: dict[tuple[str, str], tuple[float, int]] = {}
+    sheets: dict[tuple[Grade, str], tuple[float, int]] = {}
     for (grade, kind, each), pieces in needed.items():
         old = sheets.get((grade, kind), (0.0, 0))
         sheets[grade, kind] = old[0] + pieces / each, old[1] + pieces
@@ -103,8 +109,10 @@ def _papers(replay: Replay, system: System) -> Iterator[Buy]:
         count, pack = _whole(whole, row["packs"])
         unit = row["unit"]
         told = unit if pack == 1 else f"box of {pack:.0f} {unit}s"
-        name = f"paper {grade}" if kind == "sheet" else f"paper {grade}, {unit}s"
-        yield Buy(name, count, told, f"{pieces} piece{'s' * (pieces > 1)}", _told(row, "what", system))
+        ware = paper(grade)
+        name = ware.name if kind == "sheet" else f"{ware.name}, {unit}s"
+        need = f"{pieces} piece{'s' * (pieces > 1)}"
+        yield Buy(name, count, told, need, _told(row, "what", system), ware=ware)
 
 
 def _cut(sheet: Mapping[str, Any], length: float, width: float) -> int:
@@ -119,23 +127,23 @@ def _cut(sheet: Mapping[str, Any], length: float, width: float) -> int:
 def _rest(replay: Replay, system: System) -> Iterator[Buy]:
     kinds, prices = load_data("packs"), replay.recipe.prices
     for row in rows(replay):
-        if row.what.startswith("paper "):
+        ware = row.ware
+        if ware.kind == "paper":
             continue
-        need = _need(row, system)
-        price = prices.get(row.what)
+        price = prices.get(ware.name)
         if price is not None and price.kind == row.kind:
             count = math.ceil(row.buy / price.pack - 1e-9)
-            yield Buy(row.what, count, _amount(price.pack, row.kind, system), need, row.note)
-        elif row.kind == "bought_volume":
-            part = row.what.split(" for ")[0]
-            count, pack = _least(row.buy, [number_of(one) for one in kinds["volume"][part]])
-            yield Buy(row.what, count, _amount(pack, row.kind, system), need, row.note)
-        elif row.kind == "bought_length":
-            count, pack = _least(row.buy, [number_of(one) for one in kinds["length"][row.what]])
-            yield Buy(row.what, count, f"roll of {_amount(pack, row.kind, system)}", need, row.note)
+            told = _amount(price.pack, row.kind, system)
+        elif ware.kind == "paint":
+            count, pack = _least(row.buy, [number_of(one) for one in kinds["volume"][ware.part]])
+            told = _amount(pack, row.kind, system)
+        elif ware.kind == "length":
+            count, pack = _least(row.buy, [number_of(one) for one in kinds["length"][ware.part]])
+            told = f"roll of {_amount(pack, row.kind, system)}"
         else:
-            count, pack = _whole(row.buy, kinds["pieces"].get(row.what, [1]))
-            yield Buy(row.what, count, "" if pack == 1 else f"pack of {pack:.0f}", need, row.note)
+            count, pack = _whole(row.buy, kinds["pieces"].get(ware.part, [1]))
+            told = "" if pack == 1 else f"pack of {pack:.0f}"
+        yield Buy(ware.name, count, told, _need(row, system), row.note, ware=ware)
 
 
 def _need(row: Purchase, system: System) -> str:

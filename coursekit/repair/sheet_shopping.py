@@ -16,7 +16,8 @@ from coursekit.repair.playing import Replay
 from coursekit.repair.pricing import EXAMPLE
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.sheet_gun import USUAL_AIR, computed, densities_of, missing, mix_ratio, own_gun
-from coursekit.repair.steps import ByHand, Clean, GuideCoat, Mask, Spray
+from coursekit.repair.steps import ByHand, Clean, GuideCoat, Mask, Spray, WithPaper
+from coursekit.repair.wares import TAPE, Ware, paint, paper, pieces
 
 RESERVE = 0.20  # over what the coats take (common practice)
 PARTS = {
@@ -34,7 +35,7 @@ NO_PRICE = (
 class Purchase(NamedTuple):
     """One row of the list: how much to buy with the reserve, of it on the car and wasted, and without the savings."""
 
-    what: str
+    ware: Ware
     kind: str  # bought_volume, bought_length or bought_pieces
     buy: float
     used: float
@@ -42,6 +43,10 @@ class Purchase(NamedTuple):
     usually_wasted: float
     density: float = 0.0  # kg/m³, of what is sold by weight too
     note: str = ""
+
+    @property
+    def what(self) -> str:
+        return self.ware.name
 
 
 def part_names(recipe: Recipe, step: Spray) -> tuple[str, ...]:
@@ -75,7 +80,7 @@ def _paint(replay: Replay, entry: Entry) -> Iterator[Purchase]:
         spread = entry.used.solids.laid
         reserve = spread * RESERVE
         yield Purchase(
-            "filler",
+            paint("filler"),
             "bought_volume",
             spread + reserve,
             spread,
@@ -92,9 +97,8 @@ def _paint(replay: Replay, entry: Entry) -> Iterator[Purchase]:
     usually = (sprayed * usual_air(replay, step) + step.left) * (1 + RESERVE)
     parts = zip(part_names(recipe, step), mix_ratio(recipe, step).shares, densities_of(recipe, step), strict=True)
     for name, share, density in parts:
-        what = name if name == step.material else f"{name} for {step.material}"
         yield Purchase(
-            what,
+            paint(step.material, name),
             "bought_volume",
             float(share) * mixed * (1 + RESERVE),
             float(share) * landed,
@@ -116,20 +120,24 @@ def usual_air(replay: Replay, step: Spray) -> float:
     return float(np.median(own.account.transfer_efficiency / usual.account.transfer_efficiency))
 
 
-def _pieces(what: str, number: float, note: str = "") -> Purchase:
-    return Purchase(what, "bought_pieces", number, number, 0.0, 0.0, 0.0, note)
+def _pieces(what: Ware | str, number: float, note: str = "") -> Purchase:
+    return Purchase(
+        pieces(what) if isinstance(what, str) else what, "bought_pieces", number, number, 0.0, 0.0, 0.0, note
+    )
 
 
 def _papers(replay: Replay) -> Iterator[Purchase]:
-    by_hand = {str(step.paper) for step in replay.recipe.steps if isinstance(step, ByHand)}
-    for paper, count in replay.totals.papers.items():
-        if "compound" in paper:
-            yield _pieces(paper, 1)
+    steps = replay.recipe.steps
+    by_hand = {str(step.paper) for step in steps if isinstance(step, ByHand)}
+    grades = {str(step.paper): step.paper for step in steps if isinstance(step, WithPaper)}
+    for name, count in replay.totals.papers.items():
+        if name not in grades:
+            yield _pieces(name, 1)  # a compound
         else:
             yield _pieces(
-                f"paper {paper}",
+                paper(grades[name]),
                 max(2, math.ceil(count)),
-                ("cut for the block named below" if paper in by_hand else "discs for the machine's pad")
+                ("cut for the block named below" if name in by_hand else "discs for the machine's pad")
                 + "; change it when it cuts half as fast as fresh",
             )
 
@@ -146,7 +154,7 @@ def _around(replay: Replay) -> Iterator[Purchase]:
     if open_areas:
         around = sum(2 * (x1 - x0 + y1 - y0) for x0, x1, y0, y1 in open_areas)
         yield Purchase(
-            "masking tape",
+            TAPE,
             "bought_length",
             2 * around,
             2 * around,

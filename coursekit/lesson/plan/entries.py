@@ -17,7 +17,7 @@ from coursekit.quantities import InputError, read
 from coursekit.repair import areas
 from coursekit.repair import damage as damages
 from coursekit.repair.fields import Field, choice, quantity
-from coursekit.repair.pricing import LENGTHS, PAINTS, PIECES, read_prices
+from coursekit.repair.pricing import WARES, read_prices
 from coursekit.repair.reading import AREA_KEYS as CORNERS
 from coursekit.repair.reading import read_value
 from coursekit.repair.steps import STEPS
@@ -34,6 +34,7 @@ from coursekit.repair.vocabulary import (
     START,
     materials,
 )
+from coursekit.repair.wares import paper
 from coursekit.repair.words import DAYS
 from coursekit.tomlfile import Document
 from coursekit.unit_grammar import NUMBER
@@ -127,8 +128,8 @@ _TABLES: Mapping[str, Mapping[str, Field]] = {
     "gun": {**ASKED["gun"], **{key: replace(one, seldom=True) for key, one in GUN.items()}},
     "cup": CUP,
     "price": {
-        key: replace(PRICE, label=key, seldom=key in PIECES or " for " in key)
-        for key in (*PAINTS, *PIECES, *LENGTHS, *(f"paper {grade}" for grade in PAPERS))
+        one.name: replace(PRICE, label=one.name, seldom=one.kind == "pieces" or one.added)
+        for one in (*WARES.values(), *map(paper, PAPERS))
     },
 }
 CORNER_WORDS = {
