@@ -4,12 +4,16 @@ import os
 import subprocess
 import sys
 import time
+from types import SimpleNamespace
 
 import pytest
+from IPython.core.events import EventManager, available_events
 
-from coursekit import folder, keeping, measured
+from coursekit import folder, keeping, lesson, measured
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.pages.measurement_form import enter
+from coursekit.lesson.pages.view import ReadyView
+from coursekit.lesson.workbench.view import BenchView
 from coursekit.quantities import InputError
 from tests.calls import refused
 
@@ -35,6 +39,27 @@ def test_units_chosen_in_one_notebook_hold_in_the_others(home):
     assert unit_system.chosen() == "metric"
     subprocess.run([sys.executable, "-c", "from coursekit import lesson; lesson.units('us')"], check=True)
     assert unit_system.chosen() == "us"
+
+
+CHOOSE_US = "from coursekit.folder import keep_setting; keep_setting('system', 'us')"
+
+
+def test_a_page_follows_a_choice_made_in_another_kernel_all_at_once(home, monkeypatch):
+    """What was dragged before it could follow is read in the units it was dragged in; nothing is half converted."""
+    kernel = EventManager(None, available_events)
+    monkeypatch.setattr("IPython.get_ipython", lambda: SimpleNamespace(events=kernel))
+    first, view = ReadyView(), BenchView(lesson.bench("film"))
+    subprocess.run([sys.executable, "-c", CHOOSE_US], check=True)
+    assert folder.setting("system") == "us" and first.choice.value == "metric" and "µm" in view.said.value
+    view.sliders["wet_film"].value = 150.0  # µm: the slider is the old one
+    assert view.bench.values["wet_film"] == pytest.approx(150e-6) and "mil" not in view.said.value
+    kernel.trigger("post_execute")  # the end of that event
+    assert first.choice.value == "us" and "mil" in view.said.value and "µm" not in view.said.value
+    assert view.sliders["wet_film"].value == pytest.approx(5.9, abs=0.05) and "mil" in view.fields["wet_film"].value
+    assert view.bench.values["wet_film"] == pytest.approx(150e-6)
+    folder.keep_setting("system", "metric")
+    kernel.trigger("pre_run_cell", None)
+    assert "µm" in view.said.value and "mil" not in view.said.value and first.choice.value == "metric"
 
 
 @pytest.mark.parametrize("form", [b"a\r\nb\r\n", b"\xef\xbb\xbfa\nb\n", b"a\nb\r\n"])

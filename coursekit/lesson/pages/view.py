@@ -82,9 +82,17 @@ class ReadyView(View):
         self.choice = w.ToggleButtons(
             options=[("metric (µm, mL, °C)", "metric"), ("US (mil, fl oz, °F)", "us")], value=unit_system.chosen()
         )
-        self.choice.observe(lambda change: unit_system.choose(change["new"]), "value")
+        self.choice.observe(lambda change: self._chose(change["new"]), "value")
+        self.choice.add_class("ck-units")
         super().__init__([self.state, control("show lessons in", self.choice)])
         self.state.value, self.words = ready.report()
+
+    def _chose(self, system: str) -> None:
+        if system != unit_system.chosen():
+            unit_system.choose(system)
+
+    def refresh(self) -> None:
+        self.choice.value = unit_system.chosen()
 
     def text(self) -> str:
         return self.words

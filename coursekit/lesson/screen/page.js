@@ -107,6 +107,24 @@
       list.scrollTop = Math.max(row.offsetTop - list.clientHeight / 3, 0);
     }
   }
+  // Metric or US, chosen in one notebook: the others of this page and of other tabs choose it too.
+  const buttons = group => [...group.querySelectorAll('button')];
+  function choose(place) {
+    for (const group of document.querySelectorAll('.ck-units')) {
+      const other = buttons(group)[place];
+      if (other && !other.classList.contains('mod-active')) { other.click(); }
+    }
+  }
+  window.addEventListener('click', event => {
+    const pressed = event.isTrusted && event.target.closest && event.target.closest('.ck-units button');
+    if (!pressed) { return; }
+    const place = buttons(pressed.closest('.ck-units')).indexOf(pressed);
+    setTimeout(() => choose(place), 100);
+    try { localStorage.setItem('coursekit-units', `${place} ${Date.now()}`); } catch (error) { /* kept nowhere */ }
+  }, true);
+  window.addEventListener('storage', event => {
+    if (event.key === 'coursekit-units' && event.newValue) { choose(parseInt(event.newValue, 10)); }
+  });
   let asked = false;
   const soon = () => { if (!asked) { asked = true; requestAnimationFrame(() => { asked = false; look(); }); } };
   new MutationObserver(soon).observe(document.body, { childList: true, subtree: true });
