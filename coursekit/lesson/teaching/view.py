@@ -23,6 +23,10 @@ class WallBench(BenchView):
         self.wall = wall
         super().__init__(bench)
 
+    def refresh(self) -> None:
+        super().refresh()
+        self.head.value = page.tag("h4", self.bench.title)  # what it is about stands in the script
+
     def _build_controls(self) -> None:
         super()._build_controls()
         self.controls.children = tuple(self.lines[key] for key in self.wall.move.move if self.wall.revealed)
@@ -46,10 +50,12 @@ class WallView(View, shows=Wall):
         self.hands, self.place = w.VBox(), w.VBox()
         self.show = button("Show the answer", self.reveal)
         steps = [button("Back", lambda: self._go(wall.back)), self.show, button("Next", lambda: self._go(wall.next))]
-        lines = [w.HBox([self.lesson, self.minutes, self.level]), w.HBox(steps)]
-        for line in lines:
+        choice, turn = w.HBox([self.lesson, self.minutes, self.level]), w.HBox(steps)
+        for line in (choice, turn):
             line.add_class("ck-line")
-        super().__init__([lines[0], self.question, self.hands, lines[1], self.answer, self.place, self.care])
+        board = w.Box([w.VBox([self.question, self.hands, turn, self.answer]), self.place])
+        board.add_class("ck-board")
+        super().__init__([board, choice, self.care])
         self.box.add_class("ck-wall")
         self.bench_view: WallBench | None = None
         self.refresh()
@@ -78,7 +84,7 @@ class WallView(View, shows=Wall):
     def _write(self, new: bool) -> None:
         wall = self.wall
         self.question.value = page.together(
-            (page.paragraph(wall.place), page.paragraph(wall.say), page.tag("h4", wall.ask))
+            (page.paragraph(wall.place, "ck-how"), page.paragraph(wall.say), page.tag("h4", wall.ask))
         )
         if new:
             self.care.value = wall.care
