@@ -147,9 +147,9 @@ def one_block(height, cells, stiffness, force, bending=0.0, degree=1):
     across = contact.along_axis((np.arange(14) + 0.5) * CELL, CELL, 14 * CELL, 0.0)
     springs = np.broadcast_to(stiffness, (14, cells)).astype(float)
     width = 14 * CELL
-    lattice = contact.Lattice(along, across, np.array([[force * width]]), CELL)
+    lattice = contact.Lattices(along, across, np.array([[[force * width]]]))
     stiff = bending * width * (2 / (cells * CELL)) ** 3
-    laid = contact.press([lattice], np.tile(height, (14, 1)), springs, (degree, 1), (stiff, 0.0))
+    laid = contact.press(lattice, np.tile(height, (14, 1)), springs, CELL, (degree, 1), (stiff, 0.0))
     assert laid.force == pytest.approx(laid.pressure.sum() * CELL**2, rel=1e-12)
     return laid.pressure[7]
 
@@ -249,16 +249,16 @@ def test_every_tool_levels_a_wave_on_a_crown_as_in_direct_contact(name, side, ra
     tool = panel.Tool(name, *((size, 2 * CELL) if side == "length" else (2 * CELL, size)), backing, bending)
     degree = region._degree(tool, size)
     stiff = bending * 2 * CELL * (2 / size) ** 3 if degree > 1 else 0.0
-    across = contact.along_axis((np.arange(2) + 0.5) * CELL, CELL, 2 * CELL, 0.0)
+    starts = np.arange(contact.pitch_of(size, CELL))
+    across = contact.along_axis((np.arange(2) + 0.5) * CELL, CELL, 2 * CELL, 0.0 * starts)
     springs, found = np.full((2, len(x)), backing), np.zeros_like(x)
     for shift in np.arange(0, 1, 0.125):
-        lattices = []
-        for start in range(contact.pitch_of(size, CELL)):
-            along = contact.along_axis(x, CELL, size, x[0] + (start + shift) * CELL)
-            whole = np.abs(along.middles) < x[-1] + CELL / 2 - size / 2
-            forces = np.where(whole, pressure * size * 2 * CELL, 0.0) * np.ones((across.blocks, 1))
-            lattices.append(contact.Lattice(along, across, forces, CELL))
-        found += contact.press(lattices, np.tile(surface, (2, 1)), springs, (degree, 1), (stiff, 0.0)).pressure[0] / 8
+        along = contact.along_axis(x, CELL, size, x[0] + (starts + shift) * CELL)
+        whole = np.abs(along.middles) < x[-1] + CELL / 2 - size / 2
+        forces = np.where(whole, pressure * size * 2 * CELL, 0.0)[:, None] * np.ones((across.middles.shape[1], 1))
+        lattices = contact.Lattices(along, across, forces)
+        laid = contact.press(lattices, np.tile(surface, (2, 1)), springs, CELL, (degree, 1), (stiff, 0.0))
+        found += laid.pressure[0] / 8
     assert wanted > 0.1
     assert levels(x, found) == pytest.approx(wanted, rel=0.10)
 
@@ -269,17 +269,17 @@ def test_a_rigid_block_across_a_ridge_rests_balanced(radius):
     cells = 25
     y = (np.arange(4 * cells) - 2 * cells + 0.5) * CELL
     height = np.tile(ridge(y, 8e-3, np.radians(10)) - y**2 / 2 / radius, (14, 1))
-    across = contact.along_axis((np.arange(14) + 0.5) * CELL, CELL, 14 * CELL, 0.0)
+    starts = np.arange(cells)
+    across = contact.along_axis((np.arange(14) + 0.5) * CELL, CELL, 14 * CELL, 0.0 * starts)
     weak = np.zeros_like(height)
     weak[:, 2 * cells - 1 : 2 * cells + 1] = 1  # the visits before touched the ridge alone
     for shift in np.arange(0, 1, 0.2):
-        lattices = []
-        for start in range(cells):
-            along = contact.along_axis(y, CELL, cells * CELL, y[0] + (start + shift) * CELL)
-            forces = np.where(np.abs(along.middles) < cells * CELL, 15.0, 0.0) * np.ones((across.blocks, 1))
-            lattices.append(contact.Lattice(along, across, forces, CELL))
+        along = contact.along_axis(y, CELL, cells * CELL, y[0] + (starts + shift) * CELL)
+        whole = np.abs(along.middles) < cells * CELL
+        forces = np.where(whole, 15.0, 0.0)[:, None] * np.ones((across.middles.shape[1], 1))
         for bore in (None, weak):
-            laid = contact.press(lattices, height, np.full(height.shape, 1e9), bore=bore)
+            lattices = contact.Lattices(along, across, forces)
+            laid = contact.press(lattices, height, np.full(height.shape, 1e9), CELL, bore=bore)
             assert laid.unbalance < 0.01
 
 

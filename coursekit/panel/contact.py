@@ -11,7 +11,6 @@ Newton's method on the cells in contact, for all blocks of the lattice at once (
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -25,18 +24,18 @@ FAINT = 1e-3  # weight of a cell that was not in touch before, where a search fo
 
 
 class Axis(NamedTuple):
-    """Blocks side by side along one axis of evenly spaced cells, each over the same share of its first and last cell.
+    """Blocks side by side along one axis of evenly spaced cells, lattice by lattice, all covering their cells alike.
 
     A block need not begin at a cell's edge: of its first and last cell that share bears, at the cell's own middle,
-    where the height of the surface is known; the next block bears on the rest of it. From one block to the next there
-    are whole cells.
+    where the height of the surface is known; the next block bears on the rest of it. From one block to the next, and
+    from lattice to lattice, there are whole cells.
     """
 
     cells: int  # of the region
     size: float  # of a block, m
-    blocks: int
-    before: int  # cells of the first block that lie before the region
-    middles: np.ndarray  # (count,) m
+    blocks: np.ndarray  # (lattices,)
+    before: np.ndarray  # (lattices,) cells of the first block that lie before the region
+    middles: np.ndarray  # (lattices, most blocks) m
     local: np.ndarray  # (n + 1,) coordinate of a block's cells from its middle, −1 to 1 over the block
     covered: np.ndarray  # (n + 1,) share of each cell that the block covers
 
@@ -46,9 +45,15 @@ class Axis(NamedTuple):
         return len(self.local) - 1
 
     @property
+    def first(self) -> np.ndarray:
+        """(lattices, most blocks) the first cell of each block, counted from the region's first."""
+        found: np.ndarray = np.arange(self.middles.shape[1]) * self.pitch - self.before[:, None]
+        return found
+
+    @property
     def under(self) -> np.ndarray:
-        """(count, n + 1) which cells of each block lie in the region."""
-        at = np.add.outer(np.arange(self.blocks) * self.pitch, np.arange(self.pitch + 1)) - self.before
+        """(lattices, most blocks, n + 1) which cells of each block lie in the region."""
+        at = np.add.outer(self.first, np.arange(self.pitch + 1))
         found: np.ndarray = (at >= 0) & (at < self.cells)
         return found
 
@@ -58,153 +63,160 @@ def pitch_of(size: float, cell: float) -> int:
     return math.ceil(size / cell - 1e-6)
 
 
-def along_axis(coordinates: np.ndarray, cell: float, size: float, start: float) -> Axis:
-    """Blocks of that size (m); one of them begins at `start` (m)."""
+def along_axis(coordinates: np.ndarray, cell: float, size: float, starts: np.ndarray | float) -> Axis:
+    """Blocks of that size (m); in each lattice one of them begins at its start (m)."""
     n = pitch_of(size, cell)
-    first = round((start - coordinates[0]) / cell + 0.5, 9)  # in cells from the region's edge
-    into = first - math.floor(first)
-    before = -math.floor(first) % n
-    ends = np.clip(np.arange(n + 2), into, into + size / cell)
+    first = np.round((np.atleast_1d(starts) - coordinates[0]) / cell + 0.5, 9)  # in cells from the region's edge
+    into = first - np.floor(first)
+    before = -np.floor(first).astype(int) % n
+    ends = np.clip(np.arange(n + 2), into[0], into[0] + size / cell)
     covered = np.diff(ends)
     local = (np.arange(n + 1) + 0.5) * 2 * cell / size
     local -= covered @ local / covered.sum()
     count = -(-(len(coordinates) + before) // n)
-    middles = coordinates[0] + (np.arange(count) * n - before + into - 0.5) * cell + size / 2
+    from_first = np.arange(count.max()) * n - before[:, None] + into[:, None] - 0.5
+    middles = coordinates[0] + from_first * cell + size / 2
     return Axis(len(coordinates), size, count, before, middles, local, covered)
 
 
 @dataclass(frozen=True)
-class Lattice:
-    """Blocks that cover a region; those that bear, with the force of each (N).
+class Lattices:
+    """Lattices of blocks, each of which covers a region; those blocks that bear, with the force of each (N).
 
-    forces  (blocks across, blocks along) N; a block with no force is lifted
+    forces  (lattices, most blocks across, most along) N; a block with no force is lifted
     """
 
     along: Axis
     across: Axis
     forces: np.ndarray
-    cell: float
-    at: tuple[np.ndarray, np.ndarray] = field(init=False)
+    at: tuple[np.ndarray, ...] = field(init=False)  # lattice, row and column of each bearing block
     force: np.ndarray = field(init=False)  # (bearing,) N
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "at", np.nonzero(self.forces > 0))
         object.__setattr__(self, "force", self.forces[self.at])
 
+    def __len__(self) -> int:
+        return len(self.forces)
+
     def gathered(self, array: np.ndarray) -> np.ndarray:
         """(cells across a block, bearing blocks, cells along a block) of a map of the region; zero beyond it."""
-        whole = self._padded()
-        self._inner(whole)[:] = array
-        (high, wide), (down, right) = whole.strides, (self.across.pitch, self.along.pitch)
-        shape = self.across.blocks, self.along.blocks, down + 1, right + 1
-        tiles = as_strided(whole, shape, (down * high, right * wide, high, wide), writeable=False)
-        found: np.ndarray = tiles[self.at].transpose(1, 0, 2)
-        return found
+        return gathered(array, self.along, self.across, self.at)
 
     def scattered(self, blocks: np.ndarray) -> np.ndarray:
-        """The map of the region again, cells shared by two blocks with what both bring; zero where none bears."""
-        whole, down, right = self._padded(), self.across.pitch, self.along.pitch
-        tiles = np.zeros((self.across.blocks, self.along.blocks, down + 1, right + 1))
-        tiles[self.at] = blocks.transpose(1, 0, 2)
-        main = tiles[:, :, :down, :right].transpose(0, 2, 1, 3)
-        whole[:-1, :-1] = main.reshape(self.across.blocks * down, self.along.blocks * right)
-        whole[down::down, :-1] += tiles[:, :, down, :right].reshape(self.across.blocks, -1)
-        whole[:-1, right::right] += tiles[:, :, :down, right].transpose(0, 2, 1).reshape(-1, self.along.blocks)
-        whole[down::down, right::right] += tiles[:, :, down, right]
-        return np.ascontiguousarray(self._inner(whole))
+        """(lattices, …) maps of the region again, cells shared by two blocks with what both bring; zero elsewhere."""
+        down, right = self.across.pitch, self.along.pitch
+        whole = np.zeros((len(self), *_padded(self.along, self.across)))
+        each, high, wide = whole.strides
+        shape = (*whole.shape[:2], whole.shape[2] - right, right)
+        runs = as_strided(whole, shape, (each, high, wide, wide))
+        lattice, top, left = _corners(self.along, self.across, self.at)
+        rows = top + np.arange(down)[:, None]
+        runs[lattice, rows, left] = blocks[:down, :, :right]
+        runs[lattice, top + down, left] += blocks[down, :, :right]
+        whole[lattice, rows, left + right] += blocks[:down, :, right]
+        whole[lattice, top + down, left + right] += blocks[down, :, right]
+        return whole[:, down : down + self.across.cells, right : right + self.along.cells]
 
-    def block_at(self, rows: np.ndarray, columns: np.ndarray) -> np.ndarray:
-        """Number of the block over those cells of the region; each has its own."""
+    def block_at(self, lattice: np.ndarray, rows: np.ndarray, columns: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """Row and column, in their lattices, of the blocks over those cells of the region."""
         across, along = (
-            (at + axis.before) // axis.pitch for at, axis in ((rows, self.across), (columns, self.along))
+            (at + axis.before[lattice]) // axis.pitch for at, axis in ((rows, self.across), (columns, self.along))
         )
-        found: np.ndarray = across * self.along.blocks + along
-        return found
+        return across, along
 
-    def bearing(self, block: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-        """Where those blocks, by number, stand among the ones that bear, and which of them do."""
-        numbers = self.at[0] * self.along.blocks + self.at[1]
-        found = np.minimum(np.searchsorted(numbers, block), len(numbers) - 1)
-        return found, numbers[found] == block
 
-    def _padded(self) -> np.ndarray:
-        return np.zeros((self.across.blocks * self.across.pitch + 1, self.along.blocks * self.along.pitch + 1))
+def gathered(array: np.ndarray, along: Axis, across: Axis, at: tuple[np.ndarray, ...]) -> np.ndarray:
+    """A map of the region under those blocks (lattices, rows, columns), row by row of a block in memory."""
+    down, right = across.pitch, along.pitch
+    whole = np.zeros(_padded(along, across), dtype=array.dtype)
+    whole[down : down + across.cells, right : right + along.cells] = array
+    high, wide = whole.strides
+    runs = as_strided(whole, (len(whole), whole.shape[1] - right, right + 1), (high, wide, wide), writeable=False)
+    _, top, left = _corners(along, across, at)
+    found: np.ndarray = runs[top + np.arange(down + 1)[:, None], left]
+    return found
 
-    def _inner(self, whole: np.ndarray) -> np.ndarray:
-        rows, columns = self.across.before, self.along.before
-        return whole[rows : rows + self.across.cells, columns : columns + self.along.cells]
+
+def _padded(along: Axis, across: Axis) -> tuple[int, int]:
+    """Shape of the region with room for a block that reaches past it on either side."""
+    return across.cells + 2 * across.pitch + 1, along.cells + 2 * along.pitch + 1
+
+
+def _corners(along: Axis, across: Axis, at: tuple[np.ndarray, ...]) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Lattice, first row and first column, in the padded region, of each of those blocks."""
+    lattice, row, column = at
+    top, left = row * across.pitch - across.before[lattice], column * along.pitch - along.before[lattice]
+    return lattice, top + across.pitch, left + along.pitch
 
 
 class Press(NamedTuple):
     """Pressure (Pa) on every cell of the region, mean and lattice by lattice."""
 
-    lattices: Sequence[Lattice]
+    lattices: Lattices
     pressure: np.ndarray
-    each: Sequence[np.ndarray]
-    faces: Sequence[np.ndarray]  # of each lattice, (bearing, degrees) m
+    each: np.ndarray  # (lattices, …)
+    faces: np.ndarray  # (bearing, degrees) m
     degrees: tuple[int, int]
     blocks: float  # of a lattice, mean
     force: float  # sum over the blocks, N, mean
     unbalance: float  # the worst moment left, over force × size
 
-    def bent(self, number: int, block: np.ndarray, along: np.ndarray, across: np.ndarray) -> np.ndarray:
-        """Curvature (2, …) 1/m along and across of the faces of those blocks of a lattice at places (m)."""
-        lattice, degree = self.lattices[number], self.degrees[0]
-        found = np.zeros((2, len(block)))
-        if max(self.degrees) < 2 or not len(block):
+    def bent(
+        self, blocks: tuple[np.ndarray, np.ndarray, np.ndarray], along: np.ndarray, across: np.ndarray
+    ) -> np.ndarray:
+        """Curvature (2, …) 1/m along and across of the faces of those blocks at places (m)."""
+        lattices, degree = self.lattices, self.degrees[0]
+        lattice, row, column = blocks
+        found = np.zeros((2, len(row)))
+        if max(self.degrees) < 2 or not len(row):
             return found
-        at, bears = lattice.bearing(block)
-        faces = self.faces[number][at] * bears[:, None]
-        row, column = np.divmod(block, lattice.along.blocks)
-        for side, (axis, held, places, shape) in enumerate(
+        number = np.full(lattices.forces.shape, -1)
+        number[lattices.at] = np.arange(len(lattices.force))
+        held = number[blocks]
+        faces = self.faces[held] * (held >= 0)[:, None]
+        for side, (axis, middle, places, shape) in enumerate(
             (
-                (lattice.along, column, along, faces[:, : degree + 1]),
-                (lattice.across, row, across, np.pad(faces[:, degree + 1 :], ((0, 0), (1, 0)))),
+                (lattices.along, column, along, faces[:, : degree + 1]),
+                (lattices.across, row, across, np.pad(faces[:, degree + 1 :], ((0, 0), (1, 0)))),
             )
         ):
-            local = np.clip((places - axis.middles[held]) * 2 / axis.size, -1, 1)
             curved = second_derivative(shape.shape[1] - 1)
+            if not curved.any():
+                continue
+            local = np.clip((places - axis.middles[lattice, middle]) * 2 / axis.size, -1, 1)
             found[side] = ((legendre.legvander(local, max(len(curved) - 1, 0)) @ curved) * shape).sum(axis=1)
             found[side] *= (2 / axis.size) ** 2
         return found
 
 
 def press(
-    lattices: Sequence[Lattice],
+    lattices: Lattices,
     surface: np.ndarray,
     stiffness: np.ndarray,
+    cell: float,
     degrees: tuple[int, int] = (1, 1),
     bending: tuple[float, float] = (0.0, 0.0),
     bore: np.ndarray | None = None,
 ) -> Press:
     """Press blocks on a surface (m) with a backing of that stiffness (Pa/m; zero where there is no panel).
 
-    lattices  whose blocks cover their cells alike; each is pressed as if it were alone
+    lattices  each is pressed as if it were alone
     degrees   of the face along and across the block: one for a rigid block
     bending   N/m   D·W·(2/L)³ of a block that bends along its length, D·L·(2/W)³ across it
     bore      share of the visits before in which each cell was in touch: where the search for the contact begins
     """
-    bearing = [lattice for lattice in lattices if len(lattice.force)]
-    if not bearing:
-        return Press(
-            lattices,
-            np.zeros_like(surface),
-            [np.zeros_like(surface)] * len(lattices),
-            [np.zeros((0, sum(degrees) + 1))] * len(lattices),
-            degrees,
-            0,
-            0.0,
-            0.0,
-        )
-    along, across, area = bearing[0].along, bearing[0].across, bearing[0].cell ** 2
-    force = np.concatenate([lattice.force for lattice in bearing])
+    along, across, force, area = lattices.along, lattices.across, lattices.force, cell**2
+    if not len(force):
+        each = np.zeros((len(lattices), *surface.shape))
+        return Press(lattices, np.zeros_like(surface), each, np.zeros((0, sum(degrees) + 1)), degrees, 0, 0.0, 0.0)
     faces = Faces(
         along.local, across.local, force / area, degrees=degrees, bending=(bending[0] / area, bending[1] / area)
     )
-    springs = _together(bearing, stiffness)
+    springs = lattices.gathered(stiffness)
     springs *= across.covered[:, None, None] * along.covered
-    first = springs if bore is None else springs * (_together(bearing, bore) + FAINT)
-    gap, face = settled(faces, _together(bearing, surface), springs, first)
+    first = springs if bore is None else springs * (lattices.gathered(bore) + FAINT)
+    gap, face = settled(faces, lattices.gathered(surface), springs, first)
     pressure = springs * np.maximum(gap, 0)
     # Scaled under each block to carry its force to rounding.
     rows = pressure.sum(axis=0)
@@ -212,20 +224,14 @@ def press(
     bears = borne > 0
     pressure *= np.divide(force, borne, out=np.zeros_like(borne), where=bears)[:, None]
     unbalance = np.divide(np.abs(rows @ along.local) * area / 2, borne, out=np.zeros_like(borne), where=bears)
-    ends = np.cumsum([len(lattice.force) for lattice in lattices])[:-1]
-    each = [lattice.scattered(part) for lattice, part in zip(lattices, np.split(pressure, ends, axis=1), strict=True)]
+    each = lattices.scattered(pressure)
     return Press(
         lattices,
-        sum(each[1:], each[0]) / len(each),
+        each.sum(axis=0) / len(each),
         each,
-        np.split(face, ends),
+        face,
         degrees,
         np.count_nonzero(bears) / len(each),
         float(force[bears].sum()) / len(each),
         float(unbalance.max(initial=0.0)),
     )
-
-
-def _together(lattices: Sequence[Lattice], array: np.ndarray) -> np.ndarray:
-    """A map of the region under the bearing blocks of all those lattices, row by row in memory."""
-    return np.ascontiguousarray(np.concatenate([lattice.gathered(array) for lattice in lattices], axis=1))

@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 import numpy as np
 
-from coursekit.panel.contact import Axis, Lattice, Press, along_axis, pitch_of, press
+from coursekit.panel.contact import Axis, Lattices, Press, along_axis, gathered, pitch_of, press
 from coursekit.panel.faces import Faces, settled
 from coursekit.panel.sections import COMPARED
 from coursekit.panel.shapes import bearing_share
@@ -74,22 +74,21 @@ class Region:
         flip = (lambda array: array) if axis == "x" else np.transpose
         coordinates = (self.x, self.y) if axis == "x" else (self.y, self.x)
         sizes = self.tool.length, self.tool.width
-        sides = [
+        along, across = (
             self._places(*each) for each in zip(coordinates, sizes, starts.T, wander, self.bounds[axis], strict=True)
-        ]
-        lattices = [
-            Lattice(along, across, self._forces(axis, coordinates, along, across, flip), self.cell)
-            for along, across in zip(*sides, strict=True)
-        ]
+        )
+        lattices = Lattices(along, across, self._forces(axis, coordinates, along, across, flip))
         springs = flip(stiffness * self.bearing)
         bore = self.bore[axis]
-        laid = press(lattices, flip(self.form + self.surface), springs, self.degrees, self.bending, flip(bore))
+        surface = flip(self.form + self.surface)
+        laid = press(lattices, surface, springs, self.cell, self.degrees, self.bending, flip(bore))
         pressure = flip(laid.pressure)
         bore += REMEMBERED * ((pressure > 0) - bore)
         self.visits[axis] += 1
-        touched = flip(sum((each > 0).astype(float) for each in laid.each)) / len(laid.each)
+        touched = flip(np.count_nonzero(laid.each, axis=0)) / len(lattices)
         self.touched[axis] += (touched - self.touched[axis]) / min(self.visits[axis], COMPARED)
-        return laid._replace(pressure=pressure, each=[flip(each) for each in laid.each])
+        each = laid.each if axis == "x" else laid.each.transpose(0, 2, 1)
+        return laid._replace(pressure=pressure, each=each)
 
     def sink(self, gone: np.ndarray) -> None:
         """The surface as it bears after so much (m) of each cell went, all of it from the part that is not folded."""
@@ -97,11 +96,11 @@ class Region:
 
     def _places(
         self, coordinates: np.ndarray, size: float, starts: np.ndarray, wander: float, bounds: tuple[float, float]
-    ) -> list[Axis]:
+    ) -> Axis:
         """Blocks side by side for each start, whole cells from one start to the next: they cover cells alike."""
         way = self._way(size, bounds[1] - bounds[0])
         at = np.round(starts * way / self.cell) * self.cell + wander * way
-        return [along_axis(coordinates, self.cell, size, bounds[0] + first - size / 2) for first in at % way]
+        return along_axis(coordinates, self.cell, size, bounds[0] + at % way - size / 2)
 
     def _way(self, size: float, extent: float) -> float:
         """How far (m) a lattice is moved."""
@@ -122,47 +121,52 @@ class Region:
         across: Axis,
         flip: Callable[[np.ndarray], np.ndarray],
     ) -> np.ndarray:
-        """Force (N) of each block; none on one that may not stand there.
+        """(lattices, blocks across, blocks along) force (N); none on a block that may not stand there.
 
         Its middle lies in the area, it does not hang over too far and keeps off the lines.
         """
-        if self.whole:  # a rectangle: rows and columns apart
-            rows, columns = (
-                axis.under @ np.stack([axis.covered, axis.covered * axis.local], axis=1) for axis in (across, along)
-            )
-            under = np.outer(rows[:, 0], columns[:, 0])
-            over = [np.outer(rows[:, 0], np.abs(columns[:, 1])), np.outer(np.abs(rows[:, 1]), columns[:, 0])]
-        else:
-            everywhere = np.ones((across.blocks, along.blocks))
-            inside = Lattice(along, across, everywhere, self.cell).gathered(flip(self.inside))
-            under, *over = (
-                np.abs(np.einsum("vbu,v,u->b", inside, v, u)).reshape(everywhere.shape)
-                for v, u in (
-                    (across.covered, along.covered),
-                    (across.covered, along.covered * along.local),
-                    (across.covered * across.local, along.covered),
-                )
-            )
-        hangs = np.maximum(*over) / np.maximum(under, 1e-9)
         column, row = (
-            np.clip(np.floor((axis.middles - at[0]) / self.cell + 0.5).astype(int), *held)
-            for axis, at, held in zip(
+            np.clip(np.floor((side.middles - at[0]) / self.cell + 0.5).astype(int), *held)
+            for side, at, held in zip(
                 (along, across), coordinates, self.ends[:: 1 if axis == "x" else -1], strict=True
             )
         )
         on = [
-            (at.middles > low) & (at.middles < high)
-            for at, (low, high) in zip((along, across), self.bounds[axis], strict=True)
+            (side.middles > low) & (side.middles < high) & (np.arange(side.middles.shape[1]) < side.blocks[:, None])
+            for side, (low, high) in zip((along, across), self.bounds[axis], strict=True)
         ]
-        allowed = (under > 1e-6) & (hangs <= self.overhang + 1e-9) & flip(self.where)[np.ix_(row, column)]
-        allowed &= np.logical_and.outer(on[1], on[0])
-        middles = np.stack(np.broadcast_arrays(along.middles, across.middles[:, None])[:: 1 if axis == "x" else -1])
+        allowed = on[1][:, :, None] & on[0][:, None] & flip(self.where)[row[:, :, None], column[:, None]]
+        x, y = np.broadcast_arrays(along.middles[:, None], across.middles[:, :, None])[:: 1 if axis == "x" else -1]
         half = np.array([self.tool.length, self.tool.width][:: 1 if axis == "x" else -1]) / 2
         for line in self.lines:
-            off = np.abs(np.tensordot(line.normals[0], middles - line.points[0][:, None, None], axes=1))
+            (across_x, across_y), (at_x, at_y) = line.normals[0], line.points[0]
+            off = np.abs((x - at_x) * across_x + (y - at_y) * across_y)
             allowed &= off >= self.keep_off + np.abs(line.normals[0]) @ half
+        at = np.nonzero(allowed)
+        under, *over = self._bears(along, across, at, flip)
+        hangs = np.maximum(*over) / np.maximum(under, 1e-9)
+        allowed[at] = (under > 1e-6) & (hangs <= self.overhang + 1e-9)
         forces: np.ndarray = self.force * allowed
-        return forces if self.hand is None else forces * self.hand.strays(*middles)
+        if self.hand is not None:
+            forces[allowed] *= self.hand.strays(x[allowed], y[allowed])
+        return forces
+
+    def _bears(
+        self, along: Axis, across: Axis, at: tuple[np.ndarray, ...], flip: Callable[[np.ndarray], np.ndarray]
+    ) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        """Cells under each of those blocks that are panel, and how far off its middle they lie along and across."""
+        lattice, row, column = at
+        weights = [np.stack([side.covered, side.covered * side.local], axis=1) for side in (across, along)]
+        if self.whole:  # a rectangle: rows and columns apart
+            rows, columns = (
+                (side.under @ weight)[lattice, place]
+                for side, weight, place in zip((across, along), weights, (row, column), strict=True)
+            )
+            sums = rows[:, :, None] * columns[:, None]
+        else:
+            inside = gathered(flip(self.inside), along, across, at) @ weights[1]
+            sums = np.einsum("vbj,vi->bij", inside, weights[0])
+        return np.abs(sums[:, 0, 0]), np.abs(sums[:, 0, 1]), np.abs(sums[:, 1, 0])
 
 
 class StrayingHand:

@@ -197,27 +197,23 @@ class _Strip:
     def cut(self, visit: Visit) -> float:
         """See `Sections.cut`."""
         laid = visit.laid
-        found = [each[self.rows, self.columns] * self.bears for each in laid.each]
-        bears = [np.flatnonzero(each.any(axis=1)) for each in found]
-        if not any(map(len, bears)):
+        found = laid.each[:, self.rows, self.columns] * self.bears
+        lattice, stations = np.nonzero(found.any(axis=2))
+        if not len(stations):
             return 0.0
         self.visits += 1
-        loads = np.concatenate([each[at] * self.counts[at] for each, at in zip(found, bears, strict=True)])
+        loads = found[lattice, stations] * self.counts[stations]
         way = -1 if visit.flipped else 1
-        blocks, bent = [], []
-        for number, (lattice, stations) in enumerate(zip(laid.lattices, bears, strict=True)):
-            under = lattice.block_at(*(self.rows[stations], self.columns[stations])[::way])
-            blocks.append(under)
-            # A section lies under one block, or under several that meet on it: the one that bears most says how
-            # the face is bent there.
-            most = loads[len(np.concatenate([[], *bears[:number]])) :][: len(stations)].argmax(axis=1)
-            places = self.middles[stations].T[::way]
-            bent.append(laid.bent(number, under[np.arange(len(stations)), most], *places)[::way])
-        stations, block, curved = np.concatenate(bears), np.concatenate(blocks), np.concatenate(bent, axis=1).T
+        cells = (self.rows[stations], self.columns[stations])[::way]
+        row, column = laid.lattices.block_at(lattice[:, None], *cells)
+        # A section lies under one block, or under several that meet on it: the one that bears most says how
+        # the face is bent there.
+        most = np.arange(len(stations)), loads.argmax(axis=1)
+        curved = laid.bent((lattice, row[most], column[most]), *self.middles[stations].T[::way])[::way].T
         curved = ((np.asarray(visit.crown) + curved) * self.normals[stations] ** 2).sum(axis=1)
         # Each block presses its part by itself.
-        part = np.zeros(block.shape, dtype=np.intp)
-        np.cumsum(np.diff(block, axis=1) != 0, axis=1, out=part[:, 1:])
+        part = np.zeros(row.shape, dtype=np.intp)
+        np.cumsum((np.diff(row, axis=1) != 0) | (np.diff(column, axis=1) != 0), axis=1, out=part[:, 1:])
         each = [np.flatnonzero((loads * (part == this)).any(axis=1)) for this in range(int(part.max()) + 1)]
         at, this = np.concatenate(each), np.repeat(np.arange(len(each)), [len(some) for some in each])
         under, here = part[at] == this[:, None], stations[at]
