@@ -153,13 +153,14 @@ def _demo(given: Any) -> None:
 
 def _play(given: Any) -> None:
     from coursekit import repair
+    from coursekit.repair.cautioning import care_lines
     from coursekit.repair.plan import plan_lines
     from coursekit.repair.table import WIDTH, text_table
 
     recipe = repair.load(given.recipe)
     played = repair.replay(recipe)
     print(text_table(played.recipe.title, played, given.units) + "\n")
-    for line in plan_lines(played, given.units):
+    for line in (*plan_lines(played, given.units), *care_lines(played)):
         print(textwrap.fill(line, WIDTH, subsequent_indent=" " * 6))
     if given.repeats:
         print(_repeated(recipe, given.repeats, given.units))

@@ -5,11 +5,18 @@ import json
 import re
 import tomllib
 from collections.abc import Iterator
+from html import unescape
 from pathlib import Path
 
 import pytest
 
+from coursekit import lesson, repair
+from coursekit.__main__ import main
+from coursekit.lesson.pages.cautions import cautions
+from coursekit.lesson.teaching.paper import CARE, paper
+from coursekit.lesson.teaching.static_page import lesson_page
 from coursekit.measurements import ways
+from coursekit.repair.cautioning import NOT_CLEARANCE, care_lines
 from tests.test_garage import literals
 
 ROOT = Path(__file__).parent.parent
@@ -168,16 +175,74 @@ def test_the_search_for_leave_finds_it(text):
     assert leave(text)
 
 
-@pytest.mark.parametrize("way", ways().values(), ids=ways())
-def test_a_measurement_says_beside_its_steps_what_can_hurt(way):
+# What each measurement is, of the work that can hurt; of a scale on a bench and a ruler on a board nothing is told.
+WORK = {
+    **dict.fromkeys(
+        ("delivery", "delivery_by_weight", "transfer", "pattern", "comb", "turns", "landing"), "spraying"
+    ),
+    **dict.fromkeys(("ramp", "flash_card", "hiding_card"), "spraying"),
+    **dict.fromkeys(("receiver", "gauge"), "compressed air"),
+    **dict.fromkeys(("force", "pad"), "nothing"),
+    "removal": "sanding",
+    "panel_lag": "vapour",
+    "cup_doubling": "mixing",
+    "smoke_test": "air changes",
+}
+SAID = {
+    "spraying": ("This is spraying: supplied air for anything two-part", "data sheet", "no flame"),
+    "mixing": ("gloves", "eye cover", "mask", "sensitised", "outdoors"),
+    "sanding": ("mask with particle filter", "lead"),
+    "compressed air": ("Compressed air injures", "eye cover"),
+    "vapour": ("No heater, flame or switch once a tin is open",),
+    "air changes": ("never shortens what the data sheet or the local code requires", "No flame"),
+    "nothing": (),
+}
+STEPS = {
+    "spraying": r"\b[Ss]pray\b(?! at)|one pass|mixed paint|Paint and air",
+    "mixing": r"\b[Mm]ix a\b",
+    "sanding": r"Sand it",
+}
+
+
+@pytest.mark.parametrize("key", WORK)
+def test_a_measurement_says_beside_its_steps_what_can_hurt(key):
     """Who sprays is told of supplied air, who mixes of gloves, who sands of a mask."""
-    steps = " ".join(way.steps)
-    if re.search(r"\b[Ss]pray\b(?! at)|one pass|mixed paint|Paint and air", steps):
-        assert "supplied air for anything two-part" in way.caution
-    if re.search(r"\b[Mm]ix a\b", steps):
-        assert "gloves" in way.caution and "mask" in way.caution and "sensitised" in way.caution
-    if "Sand it" in steps:
-        assert "mask" in way.caution
+    way, work = ways()[key], WORK[key]
+    assert all(words in way.caution for words in SAID[work]) and bool(way.caution) is (work != "nothing")
+    assert [one for one, deed in STEPS.items() if re.search(deed, " ".join(way.steps)) and one != work] == []
+
+
+def test_of_every_measurement_it_is_known_what_can_hurt():
+    assert set(WORK) == set(ways()) and set(WORK.values()) == set(SAID)
+
+
+def test_a_repair_says_its_cautions_on_the_command_line_and_where_it_is_dragged(capsys):
+    """All of those that its steps ask for, from the table, and that nothing is cleared."""
+    path = repair.demo_path("impatient_repair")
+    assert main(["play", str(path)]) == 0
+    printed = " ".join(capsys.readouterr().out.split())
+    bench = lesson.play_repair(path)
+    asked = list(care_lines(bench.played))
+    assert len(asked) > 8 and asked[-1] == NOT_CLEARANCE and any("isocyanate" in line for line in asked)
+    assert all(line in printed and line in repr(bench) for line in asked)
+    drawn = unescape(bench._repr_mimebundle_()["text/html"])
+    assert all(line.removeprefix("Take care: ") in drawn for line in asked)
+
+
+@pytest.mark.parametrize("kind", ["exercises", "key", "cards"])
+def test_paper_in_plain_text_says_the_cautions_that_its_page_shows(kind):
+    """Every line of them: text goes where the page does not, to a terminal or into a message."""
+    page = paper(kind, "19-air-you-breathe" if kind != "cards" else "", "gatepost", ["Ada"])
+    shown = re.findall(
+        r"<li>(.*?)</li>", " ".join(re.findall(r'<div class="ck-take-care".*?</div>', page.html, re.S))
+    )
+    assert len(shown) > 3 and all(unescape(line) in page.words for line in shown)
+    assert CARE in page.words and CARE in unescape(page.html)
+
+
+def test_a_page_without_python_says_its_cautions_in_plain_text_too():
+    page = lesson_page("19-air-you-breathe", "gatepost", "Ada")
+    assert CARE in page.words and all(line in page.words for line in cautions("isocyanate").text.splitlines())
 
 
 @pytest.mark.parametrize("text", ["See the safety data sheet.", "A paint ready to spray.", "No mask stops a fire."])

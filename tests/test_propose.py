@@ -14,12 +14,13 @@ from coursekit.panel.state import cells_of
 from coursekit.quantities import InputError
 from coursekit.repair import damage, sequences
 from coursekit.repair.case import Verdict
+from coursekit.repair.cautioning import NOT_CLEARANCE
 from coursekit.repair.holding import USUAL_TOOLS, blocks_for
 from coursekit.repair.looking import Look, lacks
 from coursekit.repair.outline import Choice
 from coursekit.repair.planned import Plan
 from coursekit.repair.playing import Replay
-from coursekit.repair.proposal import NOT_CLEARANCE, Proposal, propose
+from coursekit.repair.proposal import Proposal, propose
 from coursekit.repair.proposing import Search
 from coursekit.repair.rules import rules
 from coursekit.repair.sequences import outline, without_steps

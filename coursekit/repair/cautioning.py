@@ -34,6 +34,12 @@ def first_cautions(replay: Replay, *topics: str) -> Iterator[str]:
     yield from (cautions(topic)[0].text for topic in caution_topics(replay) if topic in (topics or (topic,)))
 
 
+def care_lines(replay: Replay) -> Iterator[str]:
+    """What stands under a repair wherever it is told in plain text: its cautions, and that nothing is cleared."""
+    yield from (f"Take care: {line}" for line in first_cautions(replay))
+    yield NOT_CLEARANCE
+
+
 def wall_cautions(replay: Replay) -> Iterator[str]:
     """What must be read from two metres, a few words a topic."""
     asked = set(caution_topics(replay))

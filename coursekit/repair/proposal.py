@@ -13,7 +13,7 @@ from coursekit.nomenclature import System, number_of
 from coursekit.quantities import InputError, shown
 from coursekit.repair import damage as damages
 from coursekit.repair import timetable
-from coursekit.repair.cautioning import NOT_CLEARANCE, first_cautions
+from coursekit.repair.cautioning import care_lines
 from coursekit.repair.damage import PROMOTER, Damage
 from coursekit.repair.outline import needs_filler
 from coursekit.repair.plan import plan_checks
@@ -197,8 +197,7 @@ class Proposal:
     def _care(self) -> Iterator[str]:
         """The cautions of the plan that was found, and that it is none of a clearance."""
         assert self.plan is not None
-        yield from (f"Take care: {line}" for line in first_cautions(self.plan.played))
-        yield NOT_CLEARANCE
+        yield from care_lines(self.plan.played)
 
     def _clock(self) -> Iterator[str]:
         assert self.plan is not None

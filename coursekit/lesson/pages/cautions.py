@@ -14,6 +14,8 @@ from coursekit.lesson.screen import page
 from coursekit.lesson.screen.page import Piece
 from coursekit.nomenclature import names
 from coursekit.quantities import InputError
+from coursekit.repair.cautioning import NOT_CLEARANCE, care_lines, first_cautions
+from coursekit.repair.playing import Replay
 
 
 @functools.lru_cache(maxsize=1)
@@ -29,16 +31,27 @@ CAUTIONS_END = (
 
 def cautions(*topics: str) -> Piece:
     """The usual cautions for one or more kinds of work; without a topic, all of them."""
-    chosen = _chosen(topics)
-    text = "\n".join(f"{part['title']}\n" + "\n".join(f"- {line}" for line in part["lines"]) for part in chosen)
     worn = _gear() if not topics or "isocyanate" in topics else page.Markup("")
-    return Piece(page.together((worn, cautions_html(*topics))), f"Take care.\n{text}\n{CAUTIONS_END}")
+    return Piece(page.together((worn, cautions_html(*topics))), cautions_text(*topics))
 
 
 @functools.lru_cache(maxsize=1)
 def _gear() -> page.Markup:
     """What is worn against sprayed isocyanate, so that the one that kills looks like no other."""
     return page.tag("div", page.drawn(svg(gear(sprayed=True), WIDTH, GEAR_HIGH), SAID), class_="ck-figure")
+
+
+def care_of(played: Replay) -> Piece:
+    """The first caution of each kind of work that a repair asks for, whatever its verdicts say."""
+    told = page.tag("h4", "Take care") + page.items(first_cautions(played)) + page.paragraph(NOT_CLEARANCE)
+    note = page.tag("div", told, class_="ck-take-care", role="note", aria_label="Take care")
+    return Piece(note, "\n".join(care_lines(played)))
+
+
+def cautions_text(*topics: str) -> str:
+    """The cautions in plain text."""
+    parts = [f"{part['title']}\n" + "\n".join(f"- {line}" for line in part["lines"]) for part in _chosen(topics)]
+    return "\n".join(["Take care.", *parts, CAUTIONS_END])
 
 
 def cautions_html(*topics: str) -> page.Markup:

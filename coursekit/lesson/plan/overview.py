@@ -7,13 +7,14 @@ from typing import Any
 from coursekit.lesson.draw.panel_maps import maps_of
 from coursekit.lesson.draw.panel_place import panel_drawing
 from coursekit.lesson.learner import unit_system
+from coursekit.lesson.pages.cautions import care_of
 from coursekit.lesson.plan.beside import HEAD, cost, pieces_of, row, turned
 from coursekit.lesson.plan.form import PlanForm
 from coursekit.lesson.plan.questions import taken
 from coursekit.lesson.screen import page
 from coursekit.quantities import InputError, shown
 from coursekit.repair import Proposal, judging, sheet_packs, timetable
-from coursekit.repair.cautioning import NOT_CLEARANCE, first_cautions
+from coursekit.repair.cautioning import NOT_CLEARANCE
 from coursekit.repair.damage import Stock
 from coursekit.repair.given import Place
 from coursekit.repair.planned import figures_of
@@ -143,8 +144,7 @@ def care(form: PlanForm) -> page.Markup | str:
     """The first caution of each kind of work that the plan asks for, whatever the verdicts say."""
     if form.played is None:
         return ""
-    told = page.tag("h4", "Take care") + page.items(first_cautions(form.played)) + page.paragraph(NOT_CLEARANCE)
-    return page.tag("div", told, class_="ck-take-care", role="note", aria_label="Take care")
+    return care_of(form.played).html
 
 
 def held(found: Proposal) -> str:

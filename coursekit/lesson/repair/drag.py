@@ -18,6 +18,7 @@ from coursekit.lesson.draw.charts import ACCENT, OUTLINE, TEXT, hatch, svg
 from coursekit.lesson.draw.map_pictures import PanelMaps
 from coursekit.lesson.draw.panel_maps import MAPS
 from coursekit.lesson.learner import unit_system
+from coursekit.lesson.pages.cautions import care_of
 from coursekit.lesson.repair.demo_recipes import as_text, demo, moved
 from coursekit.lesson.screen import page
 from coursekit.lesson.screen.displayed import Displayed
@@ -196,8 +197,13 @@ class RepairBench(Displayed):
         """Every step with what it left, its verdict and the reasons."""
         return step_table(self.played, self.before if self.moved else None)
 
+    @property
+    def care(self) -> page.Piece:
+        """The cautions that this repair asks for, and that nothing is cleared."""
+        return care_of(self.played)
+
     def __repr__(self) -> str:
-        return self.words
+        return f"{self.words}\n{self.care.text}"
 
 
 ENDS = {

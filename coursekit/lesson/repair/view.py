@@ -82,7 +82,7 @@ class RepairView(View, shows=RepairBench):
             return
         self.head.value = page.tag("h4", self.bench.recipe.title)
         with contextlib.suppress(InputError):
-            self.table.value = page.tag("h4", "All its steps") + self.bench.table.html
+            self.table.value = page.tag("h4", "All its steps") + self.bench.table.html + self.bench.care.html
 
     def _take(self, change: Any) -> None:
         if not self._filling:
@@ -112,7 +112,14 @@ class RepairView(View, shows=RepairBench):
         return repr(self.bench)
 
     def markup(self) -> str:
-        return page.together((page.tag("h4", self.bench.recipe.title), self.bench.bench.html, self.bench.table.html))
+        return page.together(
+            (
+                page.tag("h4", self.bench.recipe.title),
+                self.bench.bench.html,
+                self.bench.table.html,
+                self.bench.care.html,
+            )
+        )
 
 
 class DiagnosisView(View):

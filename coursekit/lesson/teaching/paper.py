@@ -13,7 +13,7 @@ from typing import Any
 
 from coursekit import keeping
 from coursekit.lesson.learner import unit_system
-from coursekit.lesson.pages.cautions import cautions_html
+from coursekit.lesson.pages.cautions import cautions_html, cautions_text
 from coursekit.lesson.screen import page
 from coursekit.lesson.teaching import cards
 from coursekit.lesson.teaching.numbers import Drawn, LearnerSet, learner_set, topics_of
@@ -80,14 +80,20 @@ def paper(
     sets = [learner_set(word, name, which, system, turn) for name in people]
     make, title = (_sheet, sets[0].title) if kind == "exercises" else (_key, f"Key to {sets[0].title}")
     words = "\n\n".join(one.words if kind == "key" else _asked(one) for one in sets)
-    care = cautions_html(*topics_of(one.exercise for one in sets[0].drawn))
-    return Paper(title, render(title, [make(one) + care for one in sets]), words)
+    topics = topics_of(one.exercise for one in sets[0].drawn)
+    care = cautions_html(*topics)
+    return Paper(title, render(title, [make(one) + care for one in sets]), with_care(words, topics))
 
 
 def render(title: str, pages: Sequence[Markup]) -> str:
     """Pages one after the other as one file that needs no other."""
     form = template(HERE, "paper", style=text_of(HERE, "paper.css"))
     return form.render(title=title, pages=pages, care=CARE)
+
+
+def with_care(words: str, topics: Iterable[str]) -> str:
+    """The words of a page with what its cautions say, and that nothing is cleared."""
+    return f"{words}\n\n{cautions_text(*topics)}\n{CARE}"
 
 
 def _head(title: str, one: LearnerSet) -> Markup:
@@ -158,7 +164,9 @@ def _cards(which: Any, word: Any, people: Iterable[Any], system: System, turn: i
     return Paper(
         "Practice cards",
         render("Practice cards", [one.front + one.care for one in made] + _answers(made)),
-        "\n\n".join(one.words for one in made),
+        with_care(
+            "\n\n".join(one.words for one in made), dict.fromkeys(topic for one in made for topic in one.topics)
+        ),
     )
 
 

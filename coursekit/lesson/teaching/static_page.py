@@ -16,7 +16,7 @@ from coursekit.lesson.pages.cautions import cautions_html
 from coursekit.lesson.screen import page
 from coursekit.lesson.teaching.cards import SHEETS
 from coursekit.lesson.teaching.numbers import Drawn, learner_set, lesson_title, topics_of
-from coursekit.lesson.teaching.paper import CARE, HERE, Paper
+from coursekit.lesson.teaching.paper import CARE, HERE, Paper, with_care
 from coursekit.lesson.teaching.script import script
 from coursekit.lesson.workbench.bench import Bench
 from coursekit.lesson.workbench.control import value_words
@@ -64,13 +64,14 @@ def _made(lesson: Any, word: Any, name: Any) -> Paper:
     data = {"benches": [data for _, data in pieces], "exercises": [_checked(one) for one in drawn]}
     look = text_of("coursekit.lesson.screen", "page.css") + text_of(HERE, "static_page.css")
     form = template(HERE, "static_page", style=look, script=text_of(HERE, "static_page.js"))
+    topics = topics_of(one.exercise for one in drawn)
     html = form.render(
         title=title,
         aim=made.aim,
         benches=[markup for markup, _ in pieces],
         exercises=[_asked(number, one) for number, one in enumerate(drawn)],
         care=CARE,
-        cautions=cautions_html(*topics_of(one.exercise for one in drawn)),
+        cautions=cautions_html(*topics),
         data=Markup(json.dumps(data, ensure_ascii=False).replace("<", "\\u003c")),
     )
     if len(html.encode()) > LARGEST:
@@ -80,7 +81,8 @@ def _made(lesson: Any, word: Any, name: Any) -> Paper:
             "Take a lesson with fewer benches.",
             kind="too long",
         )
-    return Paper(title, html, f"{title}: {len(pieces)} benches and {len(drawn)} exercises on one page.")
+    words = f"{title}: {len(pieces)} benches and {len(drawn)} exercises on one page."
+    return Paper(title, html, with_care(words, topics))
 
 
 # --- benches -----------------------------------------------------------------------------------------------
