@@ -16,10 +16,8 @@ def path(folder: Path | None = None) -> page.Piece:
     short, rest = ([row for row in rows if bool(row.get("garage")) == wanted] for wanted in (True, False))
     first = f"To the garage in {len(short)} lessons"
     then = "The others, when you want to know more"
-    markup = page.together(
-        page.tag("h4", title) + page.tag("ol", *(_item(row, here) for row in part))
-        for title, part in ((first, short), (then, rest))
-    )
+    ways = [page.tag("ol", *(_item(row, here) for row in part)) for part in (short, rest)]
+    markup = page.tag("h4", first) + ways[0] + page.folded(f"{then} ({len(rest)})", ways[1])
     text = "\n".join(
         line
         for title, part in ((first, short), (then, rest))

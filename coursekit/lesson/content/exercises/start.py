@@ -59,17 +59,17 @@ def what_to_mix(draw: Draw) -> Question:
         "times in twenty you want to get to the end of the coat without running dry. What do you mix?",
         answer=right,
         choices=[
-            f"mix about {ends[0]}, the tin is dear",
-            f"mix {middle}, the middle",
+            f"mix about {ends[0]}, paint is expensive",
+            f"mix {middle}, the best estimate",
             right,
             "mix nothing: a band is no answer",
         ],
         slips=[
             (
-                f"mix about {ends[0]}, the tin is dear",
+                f"mix about {ends[0]}, paint is expensive",
                 "At the lower end you run dry in nearly every case, in the middle of the coat.",
             ),
-            (f"mix {middle}, the middle", "At the middle you run dry about every second time."),
+            (f"mix {middle}, the best estimate", "At the best estimate you run dry about every second time."),
             (
                 "mix nothing: a band is no answer",
                 "A band is an answer: it says how far off you can be, and what to measure to come nearer.",
