@@ -201,3 +201,26 @@ def test_the_hours_stand_on_the_axis_of_the_day_itself():
     assert "which is no yes" in bench.picture_html
     bench.set(coldest="-5 °C", warmest="5 °C", dew_point="-8 °C")
     assert "which is no yes" not in bench.picture_html.partition("<svg")[2], "no hour is silent"
+
+
+def test_film_comb_and_gauge_stand_to_one_scale():
+    for wet in ("120 µm", "100 µm"):
+        bench = lesson.bench("film").set(wet_film=wet, volume_solids="50 %")
+        first = bench.picture_html.partition("</svg>")[0]
+        # The dashed box is what went off: half of the film, 92 px for a comb of 150 µm.
+        gone = float(re.search(r'height="([\d.]+)"[^>]*stroke-dasharray="6 4"', first)[1])
+        assert gone == pytest.approx(92 / 150e-6 * bench.now.wet_film.si / 2, abs=0.1)
+        assert f">{bench.now.dry}</text>" in first, "what the gauge reads"
+
+
+def test_the_cover_is_drawn_as_wide_as_it_reaches():
+    scale = (400 - 92) / 2.4
+    for reach in (0.1, 0.2):
+        picture = lesson.bench("neighbour").set(cover=f"{reach} m").picture_html
+        widths = [
+            max(x) - min(x)
+            for points in re.findall(r'<polygon points="([^"]+)"', picture)
+            if (x := [float(place.split(",")[0]) for place in points.split()])
+        ]
+        assert any(abs(wide - scale * (1.2 + 2 * reach)) < 0.3 for wide in widths)
+    assert differ("near-far", gun_distance="250 mm")

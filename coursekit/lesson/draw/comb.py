@@ -8,9 +8,10 @@ from coursekit import film
 from coursekit.drawing import path, text
 from coursekit.figure import Figure
 from coursekit.lesson.draw.charts import INK, box, svg
-from coursekit.lesson.draw.drawing import box_of
+from coursekit.lesson.draw.drawing import FINE, USUAL, box_of, frame, label, line, outline
 from coursekit.markup import Markup
 from coursekit.nomenclature import System
+from coursekit.uncertain import Band
 
 TEETH = 6  # as many as are read in practice, up to 150 µm (6 mil)
 
@@ -28,7 +29,7 @@ def comb_to_read(wet: Figure, dry: Figure, width: int = 400) -> Markup:
 COMB_HIGH = 198  # of the comb with its film and the words over and under it
 
 
-def comb_parts(wet: Figure, wetted: Figure, dry: Figure, width: int = 400) -> list[Markup]:
+def comb_parts(wet: Figure, wetted: Figure, dry: Figure, width: int = 400, title: str = "") -> list[Markup]:
     """The comb from its side, gaps and film to one scale; the band of the film as two dotted lines."""
     shown = _shown(wet.system, dry)
     ground = 150.0
@@ -39,7 +40,31 @@ def comb_parts(wet: Figure, wetted: Figure, dry: Figure, width: int = 400) -> li
         box_of("surfacer", 16, middle, width - 32, ground - middle),
         *(path("M", 16, end, "H", width - 16, **INK, stroke_width=2, stroke_dasharray="2 4") for end in (low, high)),
         *_comb(shown, dry, wetted, (26.0, ground, scale, width), told=True),
-        text(16, 16, f"Comb: {wet} wet; teeth in {unit}"),
+        text(16, 16, f"{title or f'Comb: {wet} wet'}; teeth in {unit}"),
+    ]
+
+
+def comb_and_gauge(wet: Figure, wetted: Figure, tooth: Figure, dry: Figure, width: int = 640) -> list[Markup]:
+    """The comb in the fresh film, and the gauge on what stays of it, to one scale; what goes off is dashed."""
+    half = width // 2 + 20
+    first = wet.of(Band(*[wet.si] * 3))
+    shown = _shown(wet.system, tooth)
+    ground, scale = 150.0, 92.0 / max(shown[-1], wet.si)
+    left, wide = half + 20.0, width - half - 36.0
+    probe = left + 0.55 * wide
+    top = ground - scale * dry.si
+    body = [(probe - 16, top), (probe + 16, top), (probe + 16, top - 34), (probe + 40, top - 46)]
+    body += [(probe + 40, top - 78), (probe - 40, top - 78), (probe - 40, top - 46), (probe - 16, top - 34)]
+    return [
+        *comb_parts(first, wetted, tooth, half, f"Fresh, {wet} wet: the comb"),
+        box_of("surfacer", left, top, wide, ground - top),
+        frame(left, ground - scale * wet.si, wide, scale * (wet.si - dry.si), FINE, stroke_dasharray="6 4"),
+        line("M", left - 6, ground, "H", left + wide + 6, weight=4),
+        outline(body, USUAL, fill="var(--jp-layout-color0, #fff)"),
+        text(probe, top - 56, f"{dry}", "middle"),
+        text(left, 16, "Dry: the gauge"),
+        label(left, ground + 22, f"dashed: {wet - dry} went off"),
+        label(left, ground + 40, "heights of films to scale"),
     ]
 
 

@@ -7,7 +7,9 @@ from typing import Any
 import numpy as np
 
 from coursekit import film
-from coursekit.lesson.draw.picture import Chart, Layers, Line, Mark, Row, Slice
+from coursekit.lesson.draw.comb import COMB_HIGH, comb_and_gauge
+from coursekit.lesson.draw.drawing import Sketch
+from coursekit.lesson.draw.picture import Chart, Line, Mark
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.uncertain import Band
 
@@ -50,7 +52,11 @@ def draw(now: Now) -> Drawn:
     if now.reduction > 0:
         parts.append(Line(wet, now.dry.of(wet * now.volume_solids), "without the reducer", "dashed"))
     mark = Mark(now.wet_film, now.comb, "your film, and what a comb can tell")
-    graph = Chart(now.wet_film.axis(MOST_WET), now.dry.axis(MOST_DRY), [*parts, mark], 460)
-    stays, leaves = Slice("stays", now.dry, hatch="slant"), Slice("leaves", now.wet_film - now.dry, hatch="dots")
-    cut = Layers(now.wet_film.axis(MOST_WET, "film"), [("wet", [stays, leaves]), ("dry", [stays])], 340, alone=True)
-    return Row(cut, graph)
+    return [combed(now), Chart(now.wet_film.axis(MOST_WET), now.dry.axis(MOST_DRY), [*parts, mark], height=270)]
+
+
+def combed(now: Now) -> Sketch:
+    """The comb that reads the film now, and the gauge that reads it when it is dry."""
+    teeth = film.comb_teeth.si(now.wet_film.si, now.system)
+    wetted, dry = now.figure(float(teeth.wetted), "wetted_tooth"), now.figure(float(teeth.dry), "dry_tooth")
+    return Sketch(comb_and_gauge(now.wet_film, wetted, dry, now.dry), height=COMB_HIGH)

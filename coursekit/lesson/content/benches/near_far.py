@@ -10,12 +10,15 @@ import numpy as np
 from coursekit import spraying
 from coursekit.belief import drawn, quantiles
 from coursekit.lesson.content.shared.my_gun import Numbers, gun_and_paint, gun_words, share_words, sides, usual_hand
+from coursekit.lesson.draw.drawing import NOT_TO_SCALE, Sketch, label, lines_of
+from coursekit.lesson.draw.hand import Stroke, from_the_side
 from coursekit.lesson.draw.picture import Chart, Mark, Row, shaded
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.quantities import Real
 from coursekit.uncertain import Band, Coefficient
 
+ACROSS = np.linspace(-0.4, 0.4, 321)  # m
 DISTANCES = np.linspace(0.12, 0.30, 10)
 PRESSURES = np.linspace(0.5e5, 3.0e5, 9)  # Pa gauge, at the gun's inlet
 DRAWS = 1000
@@ -100,7 +103,15 @@ def bench(
     width = spraying.fan_width.si(
         so["fan_opening"], gun_distance, own.coefficient("open_fan"), own.coefficient("closed_fan")
     )
-    return {"wet_over": wet, "dry_over": dry, "wet": here(wet), "dry": here(dry), "width": float(width)}
+    share = spraying.fan_share.si("beta", ACROSS, width, gun_distance, 0.0, float(own.coefficient("fan_shape")))
+    return {
+        "one_pass": np.gradient(share, ACROSS),  # of the film over ACROSS
+        "wet_over": wet,
+        "dry_over": dry,
+        "wet": here(wet),
+        "dry": here(dry),
+        "width": float(width),
+    }
 
 
 @bench.says
@@ -115,14 +126,23 @@ def say(now: Now) -> str:
 def draw(now: Now) -> Drawn:
     distances = now.gun_distance.of(DISTANCES)
     across = distances.axis(DISTANCES[-1], low=DISTANCES[0])
-    return Row(
+    held = Stroke(now.gun_distance.si, 0.0, ACROSS, now.one_pass, now.width.si, 0.0, now.width.si, 0.0, (1.0, 1.0))
+    side = Sketch(
+        [
+            *from_the_side(held, f"{now.gun_distance}", ""),
+            lines_of(252, 60, (f"fan {now.width} wide,", f"one pass lays {now.wet} wet", f"at {now.gun_speed}")),
+            label(252, 190, f"to scale; film drawn {NOT_TO_SCALE}"),
+        ],
+        height=196,
+    )
+    charts = Row(
         *(
             Chart(
                 across,
                 over.axis(ends, label),
                 [*shaded(distances, over, "where your gun may lie"), Mark(now.gun_distance, here, "now")],
                 400,
-                330,
+                270,
             )
             for over, here, ends, label in (
                 (now.wet_over, now.wet, WETTEST, "wet film of one pass"),
@@ -130,3 +150,4 @@ def draw(now: Now) -> Drawn:
             )
         )
     )
+    return [side, charts]

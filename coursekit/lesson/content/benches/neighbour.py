@@ -9,7 +9,7 @@ import numpy as np
 
 from coursekit import panel, spraying
 from coursekit.lesson.content.shared.my_gun import gun_and_paint, usual_hand
-from coursekit.lesson.draw.map_pictures import Map
+from coursekit.lesson.draw.car_side import CarSide
 from coursekit.lesson.draw.picture import Chart, Line, Row, upright
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
@@ -17,7 +17,9 @@ from coursekit.panel import Panel
 
 SIDE = (2.4, 1.6)  # m of the car's side
 DOOR = (0.6, 1.8, 0.4, 1.2)  # m, the part that is sprayed: x0, x1, y0, y1
-MOST = 5e-6  # m of the colours: the door itself is far over their end
+ENDS = (0.05e-6, 25e-6)  # m of film that are drawn white and black
+MOST = 5e-6  # m of the section's axis
+LEAST = 1e-9  # m³ of solids that are still worth a number
 SEEN = 0.5e-6  # m of dry film that a hand feels as roughness; assumed
 
 
@@ -45,8 +47,8 @@ def side() -> tuple[Panel, np.ndarray]:
         "section": "dry_film",
         "beyond": "cover",
     },
-    about="The side of a car with one door in its middle, sprayed with the gun of the last lesson. Yellow is "
-    "everything from the end of the colours up; blank is covered.",
+    about="The side of a car with one door in its middle, sprayed with the gun of the last lesson. The darker, the "
+    "more lies there, by powers of ten; what is hatched is covered.",
     sources=["open_fan", "spot_depth", "cut_factor", "moving-bell", "impactor-notes"],
     measurement="pattern",
 )
@@ -106,9 +108,10 @@ def say(now: Now) -> str:
     if now.cover > 0:
         beside = now.on_cover + now.on_neighbour
         caught = now.figure(float(now.on_cover / beside) if beside else 1.0, "solids_share")
+        left = "hardly any of them" if now.on_neighbour.si < LEAST else f"{now.on_neighbour:2} of solids"
         words += (
-            f"A cover that reaches {now.cover} out (the blank rim) catches {caught:3} of it; "
-            f"{now.on_neighbour:2} of solids lie on bare neighbours. "
+            f"A cover that reaches {now.cover} out (the hatched rim) catches {caught:3} of it; "
+            f"{left} lie on bare neighbours. "
         )
     else:
         words += f"With nothing covered, {now.on_neighbour:2} of solids lie on the neighbours. "
@@ -120,11 +123,9 @@ def say(now: Now) -> str:
 
 @bench.draws
 def draw(now: Now) -> Drawn:
-    across = now.figure(0.0, "panel_width").axis(SIDE[0], "along the car")
-    up = now.figure(0.0, "panel_height").axis(SIDE[1], "up the car")
     film = now.film.axis(2 * MOST)
     parts = [Line(now.beyond, now.section, "no cover", kept="pinned"), upright(now.cover, film, "cover ends")]
     return Row(
-        Map(now.film, across, up, now.film.axis(MOST), 400),
+        CarSide(now.film, SIDE, DOOR, now.cover, ENDS),
         Chart(now.cover.axis(0.4, "above the door"), film, parts, 225, 250),
     )
