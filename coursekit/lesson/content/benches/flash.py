@@ -36,7 +36,7 @@ def bench(
     wet_film: float = at("100 µm", label="wet film of the coat"),
     volume_solids: float = at("40 %", label="volume solids as sprayed"),
     temperature: float = at("20 °C", label="panel and air", slider=(5, 40, 1), slider_us=(41, 104, 1)),
-    air_speed: float = at("0.2 m/s", label="air over the panel", slider_us=(20, 196, 1)),
+    air_speed: float = at("0.2 m/s", label="air over the panel", slider_us=(20, 195, 5)),
 ) -> dict[str, Any]:
     setting = {
         "solvent": solvents.blend(solvent),

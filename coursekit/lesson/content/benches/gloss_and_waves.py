@@ -39,7 +39,7 @@ def mirroring(rq: float, wavelength: float, amplitude: float) -> Panel:
 def bench(
     rq: float = at("25 nm"),
     wavelength: float = at("120 mm", label="length of the wave", slider=(5, 400, 5), slider_us=(0.25, 16, 0.25)),
-    amplitude: float = at("20 µm", slider=(0, 60, 0.5), slider_us=(0, 2.4, 0.02)),
+    amplitude: float = at("20 µm", slider=(0, 60, 0.5), slider_us=(0, 2.4, 0.05)),
     kindness: float = at("10", label="what your eye allows, times the strict limit"),
 ) -> dict[str, Any]:
     return {

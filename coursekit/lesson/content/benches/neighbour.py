@@ -53,7 +53,7 @@ def side() -> tuple[Panel, np.ndarray]:
     measurement="pattern",
 )
 def bench(
-    cover: float = at("0.1 m", label="reach of the cover", slider=(0, 0.4, 0.01), slider_us=(0, 1.4, 0.05)),
+    cover: float = at("0.1 m", label="reach of the cover", slider=(0, 0.4, 0.01), slider_us=(0, 16, 0.5)),
     fan_opening: float = at("75 %", outfit=True),
     gun_distance: float = at("175 mm", outfit=True, slider_us=(4.75, 11.75, 0.25)),
     overlap: float = at("50 %", outfit=True),

@@ -55,7 +55,7 @@ def best_of_fans(low: float, high: float) -> Band:
 )
 def bench(
     shape: float = at("2.5", measured="fan_shape"),
-    width: float = at("200 mm", slider_us=(2, 14, 0.25)),
+    width: float = at("200 mm", slider_us=(2, 14, 0.5)),
     overlap: float = at("50 %", outfit=True),
 ) -> dict[str, Any]:
     pitch = width * (1 - overlap)
