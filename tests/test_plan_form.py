@@ -2,6 +2,7 @@
 
 import copy
 import json
+import math
 import os
 from collections import Counter
 
@@ -22,7 +23,9 @@ from coursekit.lesson.plan.form import DEMOS, PlanForm
 from coursekit.lesson.plan.questions import GROUPS, TINS
 from coursekit.lesson.plan.view import PlanView
 from coursekit.nomenclature import names
+from coursekit.panel import sanding
 from coursekit.quantities import InputError, in_unit, read
+from coursekit.repair import playing
 from coursekit.repair.pricing import WARES
 from coursekit.repair.steps import STEPS
 from coursekit.repair.vocabulary import materials, tools
@@ -63,6 +66,22 @@ WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", 
 def own_folder(tmp_path, monkeypatch):
     monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
     return tmp_path
+
+
+ROUGHLY_PLAYED = playing._Memory()
+
+
+@pytest.fixture
+def rough(monkeypatch):
+    """Sanding as rough as the roughest preview, with a memory of its own: where nothing is asked of the panel.
+
+    All the same it is played to the end, judged and checked, as a preview is not.
+    """
+    monkeypatch.setattr(playing, "memory", ROUGHLY_PLAYED)
+    for name in ("STRAYS", "STRAYS_AT_A_LINE", "SHARE"):
+        monkeypatch.setattr(sanding, name, getattr(sanding, name) / sanding.COARSEST)
+    for name in ("TOGETHER", "FEWEST", "FEWEST_AT_A_LINE"):
+        monkeypatch.setattr(sanding, name, math.ceil(getattr(sanding, name) * sanding.COARSEST))
 
 
 def card():
@@ -174,6 +193,7 @@ def test_each_kind_of_step_is_tried():
     assert {step.do for step in MADE.steps} == set(STEPS)
 
 
+@pytest.mark.usefixtures("rough")
 @pytest.mark.parametrize(("part", "key"), EACH)
 def test_what_is_typed_is_in_the_file_and_comes_back(part, key, own_folder):
     form = card().pick(part)
@@ -352,6 +372,7 @@ def test_complaint_gives_one_paragraph_each_and_other_changes_go_on():
     assert form.recipe.steps[3].strokes == 300 and form.recipe.written["step"][3]["strokes"] == 300
 
 
+@pytest.mark.usefixtures("rough")
 def test_order_that_cannot_be_stays_in_the_form_until_it_is_mended():
     form = door().pick(11).set(time="30 min")
     assert form.errors[0].startswith("Step 14, block P320: sands the surfacer while it is still wet. ")
@@ -382,6 +403,7 @@ def test_setting_out_of_its_range_names_its_step():
 # --- steps ---
 
 
+@pytest.mark.usefixtures("rough")
 @pytest.mark.parametrize("do", KINDS_OF_STEP)
 def test_each_kind_of_step_can_be_added_before_and_after(do):
     for before in (False, True):
@@ -780,6 +802,7 @@ MOVE = st.one_of(
 )
 
 
+@pytest.mark.usefixtures("rough")
 def test_no_change_loses_anything(own_folder):
     (own_folder / "repairs").mkdir(exist_ok=True)
     (own_folder / "repairs" / "broken.toml").write_text("format = 2\ntitle =", encoding="utf-8")
