@@ -400,7 +400,7 @@ def test_16_how_thin_the_recoat_may_be():
 
 
 def test_16_the_window_of_the_last_paper():
-    foretold("hiding-window", "no: the film bears 1.4 to 7 times as many strokes, whatever the paper")
+    foretold("hiding-window", "no: the film stands 1.4 to 7 times as many strokes, whatever the paper")
     found = at("last-paper").result.here
     assert found.ratio.low == pytest.approx(1.4, abs=0.1) and found.ratio.high == pytest.approx(7, abs=0.6)
     assert found.least.low == pytest.approx(20, abs=4) and found.least.high == pytest.approx(130, abs=6)
