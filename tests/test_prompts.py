@@ -477,7 +477,7 @@ def test_17_what_is_left_out_cannot_be_dragged_into_place():
 
 
 def test_17_the_hurried_one_keeps_its_film_and_its_waves():
-    foretold("whole-repair-hurry", "that of the hurried repair", "gives away half of its film")
+    foretold("whole-repair-hurry", "that of the hurried repair", "sands away half of its film")
     careful, hurried = played(), played(which="impatient_repair")
     assert hurried[9].condition.film["surfacer"].thin > careful[16].condition.film["surfacer"].thin
     assert hurried[9].condition.waves > KIND > careful[16].condition.waves
