@@ -551,3 +551,48 @@ def test_07_and_11_half_a_fan_forgives_where_the_fan_thins_out_evenly():
     for shape, low, high in ((1.5, 0.53, 0.57), (2.0, 0.57, 0.61)):
         tried = np.arange(0.4, 0.65, 0.01)
         assert low < tried[np.argmin([evenness.si("beta", 1 - one, 1.0, shape) for one in tried])] < high
+
+
+# --- the answers folded under the benches ---
+
+
+def folded(number, bench):
+    """The answers under a bench, one a prompt."""
+    cells = json.loads(next(NOTEBOOKS.glob(f"{number}-*.ipynb")).read_text(encoding="utf-8"))["cells"]
+    (cell,) = [cell for cell in cells if cell["id"] == f"answers-{bench}"]
+    return "".join(cell["source"])
+
+
+def test_answers_stand_right_under_the_bench_they_speak_of():
+    found = 0
+    for path in NOTEBOOKS.glob("*.ipynb"):
+        cells = json.loads(path.read_text(encoding="utf-8"))["cells"]
+        for before, bench, cell in zip(cells, cells[1:], cells[2:], strict=False):
+            if cell["id"].startswith("answers-"):
+                found += 1
+                assert f'lesson.bench("{cell["id"].removeprefix("answers-")}")' in "".join(bench["source"])
+                lines = ["".join(one["source"]).split("\n- ") for one in (before, cell)]
+                assert len(lines[0]) == len(lines[1]), (path.name, cell["id"])
+                assert "".join(cell["source"]).startswith("<details><summary>")
+    assert found >= 36
+
+
+def test_figures_of_the_answers_are_those_of_their_benches():
+    assert "54 µm dry (2.1 mil) down to 42 µm" in folded("01", "film")
+    film = [float(at("film", **more).result.dry) for more in ({}, {"reduction": "30 %"}, {"wet_film": "180 µm"})]
+    assert film[:2] == pytest.approx([54e-6, 41.5e-6], abs=1e-7)
+    assert float(at("film", wet_film="180 µm", volume_solids="30 %").result.dry) == pytest.approx(film[0])
+    assert "22 to 120 strokes" in folded("03", "sand-out") and "22 to 120 strokes" in lesson.bench("sand-out").words
+    assert "goes through before" in at("sand-out", film="5 µm").words
+    assert "under 25 to 50 µm instead of 40 to 80 µm" in folded("06", "drops")
+    assert "smaller than 40 to 80 µm" in lesson.bench("drops").words
+    assert "smaller than 25 to 50 µm" in at("drops", cap_pressure="0.48 bar").words
+    assert "shape 3 to 4" in folded("07", "overlap") and "about 30 %" in folded("07", "overlap")
+    assert max(evenness.si("beta", 0.5, 1.0, shape) for shape in (3.0, 3.5, 4.0)) < 0.06
+    assert evenness.si("beta", 0.7, 1.0, 2.0) < 0.06 < 0.1 < evenness.si("beta", 0.5, 1.0, 2.0)
+    assert "Between three and four times" in folded("18", "flash")
+    stages = [at("flash", solvent=f"demo {kind} blend").result.stage.middle for kind in ("fast", "slow")]
+    assert 3 < stages[1] / stages[0] < 4
+    assert "35 to 52 h instead of 25 h" in folded("24", "where-time-goes")
+    assert "takes 35 to 52 h" in at("where-time-goes", temperature="12 °C").words
+    assert "takes 25 h" in lesson.bench("where-time-goes").words
