@@ -2,16 +2,18 @@
 
 import importlib
 import pkgutil
+from datetime import datetime
 
 import pytest
 
 from coursekit import lesson, quantities
 from coursekit.lesson.content import exercises
 from coursekit.lesson.learner import unit_system
-from coursekit.lesson.learner.progress import Progress
+from coursekit.lesson.learner.progress import Event, Progress
 from coursekit.lesson.practice.attempt import Attempt
 from coursekit.lesson.practice.exercise import EXERCISES, Draw, Question, exercise, judge
-from coursekit.lesson.practice.view import AttemptView
+from coursekit.lesson.practice.review import due
+from coursekit.lesson.practice.view import AttemptView, ReviewView
 from coursekit.nomenclature import KINDS, names
 from tests.calls import refused
 from tests.test_words import long
@@ -203,3 +205,46 @@ def test_nothing_written_is_asked_for_and_a_plain_number_is_asked_for_as_one():
     for key, words in (("contours-3", "a plain number"), ("film-1", "with its unit")):
         view = AttemptView(lesson.exercise(key))
         assert words in view.place.children[0].children[0].value
+
+
+# --- the review, days later ---
+
+
+def tried(key, day, *, passed):
+    at = f"2026-03-{day:02d}T10:00:00+00:00"
+    return Event(at, "try", key, "s", 0, "metric", "x", "passed" if passed else "slip")
+
+
+def test_a_review_asks_failed_ones_first_then_the_oldest_and_mixes_lessons_and_decisions():
+    now = datetime.fromisoformat("2026-03-20T10:00:00+00:00")
+    events = [
+        tried("film-1", 1, passed=True),
+        tried("mix-1", 2, passed=False),
+        tried("mix-1", 3, passed=True),
+        tried("mix-3", 4, passed=True),
+        tried("gun-2", 5, passed=False),
+        tried("scratch-4", 6, passed=True),
+        tried("prep-2", 20, passed=True),  # of today: not yet
+        tried("no-such-1", 1, passed=False),
+    ]
+    assert due(events, now) == ["gun-2", "film-1", "mix-1", "scratch-4", "mix-3"]
+    numbers = [
+        tried(f"{key}-1", day, passed=True) for day, key in enumerate(("film", "mix", "plan", "gun", "hiding"), 1)
+    ]
+    choices = [tried(key, 9, passed=True) for key in ("start-2", "prep-4", "colour-4")]
+    first = due([*numbers, *choices], now)[:5]
+    assert sum(bool(EXERCISES[key].question("1").choices) for key in first) == 3, "half are decisions"
+    assert due([], now) == [] and "Nothing to review yet" in lesson.review().words
+
+
+def test_a_review_has_numbers_of_its_own_and_is_the_same_all_day(tmp_path):
+    first = lesson.exercise("gun-2")
+    first.answer(first.question.slips[0][0])
+    review = lesson.review()
+    (asked,) = review.attempts
+    assert asked.exercise.key == "gun-2" and asked.seed != first.seed and "What you failed" in review.words
+    view = ReviewView(review)
+    view.asked[0].answer.value = asked.question.answer
+    view.asked[0].check()
+    assert asked.passed and [one.passed for one in lesson.review().attempts] == [True]
+    assert first.question.ask in lesson.exercise("gun-2").words, "the lesson's own numbers stay"

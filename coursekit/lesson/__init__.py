@@ -15,6 +15,7 @@
     lesson.path(), lesson.checks("film"), lesson.data_sheet("surfacer")
     lesson.facts()                 # what the facts in print did to the bands of spraying
     lesson.glossary("film"), lesson.cautions("spraying"), lesson.sources_of("film"), lesson.progress()
+    lesson.review()                # days later: earlier exercises mixed, failed ones first
     lesson.join_class("garage-7", "Ana")   # a learner takes up the numbers of a class
     lesson.learner_set("garage-7", "Ana", "01-film")   # the instructor sees that learner's exercises, answers, ways
     lesson.paper("key", "01-film", "garage-7", ["Ana"]).save("key.html")   # also "exercises" and "cards"
@@ -53,6 +54,7 @@ from coursekit.lesson.practice.attempt import Attempt as _Attempt
 from coursekit.lesson.practice.examples import example as _example
 from coursekit.lesson.practice.prediction import Prediction as _Prediction
 from coursekit.lesson.practice.prediction import prediction as _prediction
+from coursekit.lesson.practice.review import Review as _Review
 from coursekit.lesson.repair import drag as _drag
 from coursekit.lesson.repair.many_hands import Hands as _Hands
 from coursekit.lesson.screen import page as _page
@@ -90,6 +92,7 @@ __all__ = [
     "predict",
     "progress",
     "ready",
+    "review",
     "script",
     "seed",
     "sources_of",
@@ -122,6 +125,11 @@ def bench(key: str) -> _Bench:
 def exercise(key: str) -> _Attempt:
     """A checked exercise with the learner's own numbers. Also `.answer("54 µm")`, `.hint()`, `.another()`."""
     return _Attempt(_declared_exercise(key))
+
+
+def review() -> _Review:
+    """Exercises of earlier lessons, days later: failed ones first, with new numbers. Also `.attempts`."""
+    return _Review()
 
 
 def worked(key: str) -> _page.Piece:

@@ -10,6 +10,7 @@ import ipywidgets as w
 from coursekit.lesson.learner import typed_text
 from coursekit.lesson.practice.attempt import Attempt
 from coursekit.lesson.practice.prediction import Prediction
+from coursekit.lesson.practice.review import Review
 from coursekit.lesson.screen import page
 from coursekit.lesson.screen.widgets import View, button, control
 from coursekit.nomenclature import names
@@ -70,6 +71,18 @@ class AttemptView(View, shows=Attempt):
 
     def text(self) -> str:
         return self.attempt.words
+
+
+class ReviewView(View, shows=Review):
+    """The exercises that are due, one under another."""
+
+    def __init__(self, review: Review) -> None:
+        self.review = review
+        self.asked = [AttemptView(attempt) for attempt in review.attempts]
+        super().__init__([w.HTML(page.paragraph(review.intro)), *(one.box for one in self.asked)])
+
+    def text(self) -> str:
+        return self.review.words
 
 
 class PredictionView(View, shows=Prediction):
