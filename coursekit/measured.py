@@ -37,7 +37,7 @@ from coursekit.uncertain import Band, Coefficient
 
 FORMAT = 1
 FILE = "garage.toml"
-_HEAD = f"""# What you measured in your own garage. Mend or delete a measurement by hand if you like.
+_HEAD = f"""# What you measured in your own garage. Correct or delete a measurement by hand if you like.
 format = {FORMAT}
 """
 MOST_ESTIMATED = 4096

@@ -85,7 +85,7 @@ class Way:
             unit = names()[field.name].unit(system)
             spare = " – may be left out" if field.default or field.optional else ""
             lines.append(f"  {key}: {field.words}" + (f", in {unit}" if unit else "") + spare)
-        return "\n".join(lines + (["", f"Take care: {self.caution}"] if self.caution else []))
+        return "\n".join(lines + (["", f"Caution: {self.caution}"] if self.caution else []))
 
 
 class Estimate(NamedTuple):

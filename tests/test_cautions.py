@@ -226,7 +226,7 @@ def test_a_repair_says_its_cautions_on_the_command_line_and_where_it_is_dragged(
     assert len(asked) > 8 and asked[-1] == NOT_CLEARANCE and any("isocyanate" in line for line in asked)
     assert all(line in printed and line in repr(bench) for line in asked)
     drawn = unescape(bench._repr_mimebundle_()["text/html"])
-    assert all(line.removeprefix("Take care: ") in drawn for line in asked)
+    assert all(line.removeprefix("Caution: ") in drawn for line in asked)
 
 
 @pytest.mark.parametrize("kind", ["exercises", "key", "cards"])

@@ -198,7 +198,7 @@ def test_the_sheet_is_whole_and_needs_nothing_else(system):
         "Papers",
         "Write down",
         "How sure this is",
-        "Take care",
+        "Safety",
         "Pot life",
         "reserve",
         "P400",
@@ -208,7 +208,7 @@ def test_the_sheet_is_whole_and_needs_nothing_else(system):
         "permission",
     ):
         assert part in page.text, part
-    assert "read Take care at the end of this sheet, the data sheet and the safety data sheet." in page.text
+    assert "read Safety at the end of this sheet, the data sheet and the safety data sheet." in page.text
     assert not re.search(r"\bnan\b|None|\{", page.text.partition("</style>")[2] or page.text.split("}")[-1])
     own_words = page.text.split("}")[-1]
     foreign = [" µm", " mL", "°C", "m²"] if system == "us" else [" mil", "fl oz", "°F", "sq ft"]

@@ -62,7 +62,7 @@ def test_a_judgement_is_no_clearance_and_speaks_the_units_asked_for(task, system
     for played in (best, repair.loads(_toml({**best.recipe.written, "step": worse}))):
         found = judging.judge(task, played)
         lines = list(found.lines(system))
-        assert lines[-1] == NOT_CLEARANCE and any(line.startswith("Take care – ") for line in lines)
+        assert lines[-1] == NOT_CLEARANCE and any(line.startswith("Caution – ") for line in lines)
         sprays = any(step.do == "spray" for step in found.played.recipe.steps)
         assert any("supplied air only" in line for line in lines) is sprays
         assert not any(permissions(line) or leave(line) for line in lines)

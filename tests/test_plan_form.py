@@ -268,7 +268,7 @@ def test_forecast_and_cup_are_there_when_something_stands_in_them():
     assert form.recipe.forecast is None and not form.errors
     form.set(coldest="8 °C")
     assert len(form.errors) == 1
-    assert form.errors[0].startswith("The forecast, “warmest of the day”: is missing. Write ")
+    assert form.errors[0].startswith("The forecast, “daytime high”: is missing. Write ")
     form.set(warmest="19")
     assert form.recipe.forecast["warmest"] == pytest.approx(292.15) and form.recipe.forecast["begins"] == 27000
     form.set(coldest="25 °C")
@@ -727,7 +727,7 @@ def test_file_that_is_taken_can_be_written_over_with_its_own_button(own_folder):
     assert view.over.disabled
     pressed(view, "Save the plan")
     assert not view.over.disabled and "is in use" in view.said.value
-    pressed(view, "Save over it")
+    pressed(view, "Overwrite")
     assert view.over.disabled and "Saved" in view.said.value
 
 

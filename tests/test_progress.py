@@ -165,7 +165,7 @@ def test_first_cell_says_what_is_wrong_and_how_to_mend_it(home, monkeypatch):
     assert "All is well" in repr(lesson.ready())
     (home / "garage.toml").write_text("format = ")
     words = repr(lesson.ready())
-    assert "garage.toml: cannot be read as TOML" in words and "To mend it" in words
+    assert "garage.toml: cannot be read as TOML" in words and "To fix it" in words
     (home / "garage.toml").unlink()
     wanted = ["numpy>=99", "ipywidgets>=8.1,<9", "nothing-such", 'pytest; extra == "test"']
     monkeypatch.setattr("importlib.metadata.requires", lambda name: wanted)

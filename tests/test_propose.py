@@ -435,4 +435,4 @@ def test_what_comes_before_the_first_step_does_not_read_as_permission(bonnet):
     for system in ("metric", "us"):
         lines = list(bonnet.lines(system))
         assert not any(map(leave, lines)) and lines[-1] == NOT_CLEARANCE
-        assert any(line.startswith("Take care: ") and "supplied air only" in line for line in lines)
+        assert any(line.startswith("Caution: ") and "supplied air only" in line for line in lines)

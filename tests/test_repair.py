@@ -615,7 +615,7 @@ def test_sheet_is_the_same_bytes_and_needs_no_other_file(demo, card):
     assert sheet == repair.job_sheet(repair.demo_path()) != repair.job_sheet(demo, "us")
     for word in (
         "To buy",
-        "Time line",
+        "Timeline",
         "Papers and strokes",
         "Masking",
         "Mixing",

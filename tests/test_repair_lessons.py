@@ -168,8 +168,8 @@ def test_dragged_step_changes_what_follows_and_stays_while_another_is_picked():
     bench.set(strokes="290").step(23).set(paper="P240")
     assert bench.recipe.steps[15].strokes == 290
     assert [entry.step.number for entry in bench.played.not_yet] == [23]
-    assert "Not yet after step 23" in bench.words and "As it stood | now" in bench.words
-    assert "(As it stood: go on.)" in bench.table.text
+    assert "Not yet after step 23" in bench.words and "Before | now" in bench.words
+    assert "(Before: go on.)" in bench.table.text
     assert bench.bench.html.count("<circle") == 1, "one verdict has changed"
     bench.start_again()
     assert not bench.moved and not bench.played.not_yet

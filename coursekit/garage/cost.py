@@ -40,8 +40,8 @@ def bill(items: object) -> Bill:
     """Cost of what is used and wasted, and of the packs to buy.
 
     items: a list of {"what", "used", "wasted", "pack", "price"}; amounts with units, all of an item alike; wasted
-        may be left out; price is for one pack, in your money, and None when you have none yet
-    Gives Bill, in your money. Raises InputError naming the item and what is wrong with it.
+        may be left out; price is for one pack, in your currency, and None when you have none yet
+    Gives Bill, in your currency. Raises InputError naming the item and what is wrong with it.
     Holds for the prices you enter: an item without one is listed and left out of the sums. Source: derived-here.
     """
     return _bill(items, "items")

@@ -9,7 +9,7 @@
     lesson.outfit()                # the learner's guns, paints, hands and panels; one of each is chosen
     lesson.measure("delivery"), lesson.garage()
     lesson.plan_coat()             # notebook 05: the form and sheet of one real coat
-    lesson.play_repair(), lesson.many_hands()   # notebook 17: a whole repair to drag, and the luck of the hand
+    lesson.play_repair(), lesson.many_hands()   # notebook 17: a whole repair to drag, and hand variation
     lesson.plan_repair()           # notebook 24: an own damage asked for, a plan proposed, changed and printed
     lesson.step_table(), lesson.step_pictures(), lesson.diagnose("impatient_repair", "run")
     lesson.path(), lesson.checks("film"), lesson.data_sheet("surfacer")

@@ -36,7 +36,7 @@ def first_cautions(replay: Replay, *topics: str) -> Iterator[str]:
 
 def care_lines(replay: Replay) -> Iterator[str]:
     """What stands under a repair wherever it is told in plain text: its cautions, and that nothing is cleared."""
-    yield from (f"Take care: {line}" for line in first_cautions(replay))
+    yield from (f"Caution: {line}" for line in first_cautions(replay))
     yield NOT_CLEARANCE
 
 

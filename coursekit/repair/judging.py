@@ -169,7 +169,7 @@ class Judgement:
             yield f"It takes {own}, as good as the best plan that was found ({best})."
         else:
             yield f"It takes {own}, {self.beyond:.0%} more than the best plan that was found ({best})."
-        yield from (f"Take care – {line}" for line in first_cautions(self.played, "isocyanate", "room", "dust"))
+        yield from (f"Caution – {line}" for line in first_cautions(self.played, "isocyanate", "room", "dust"))
         yield NOT_CLEARANCE
 
     def text(self, system: System = "metric") -> str:

@@ -21,7 +21,7 @@ NO_CUP = (
     "mark the lines on a cup with water of that volume."
 )
 
-TIMES = "Mixed at ______, sprayed out by ______.".replace(" ", "\N{NO-BREAK SPACE}")  # written in by hand
+TIMES = "Mixed at ______, use by ______.".replace(" ", "\N{NO-BREAK SPACE}")  # written in by hand
 
 
 class Mix(NamedTuple):

@@ -201,7 +201,7 @@ def costs(replay: Replay) -> Costs:
     saved = savings.si(usual, here)
     unpriced = [row.what for row in rows(replay) if row.what not in replay.recipe.prices]
     words = [
-        f"Whole packs with the reserve come to {_money(packs.to_buy)} in your money. The repair uses "
+        f"Whole packs with the reserve come to {_money(packs.to_buy)} in your currency. The repair uses "
         f"{_money(now.used)} of it and wastes {_money(now.wasted)}; without the savings it would waste "
         f"{_money(without.wasted)}, {_money(abs(saved.saved))} {'more' if saved.saved >= 0 else 'less'}.",
         *_savings_words(replay),

@@ -18,7 +18,7 @@ from coursekit.repair.words import clock_words, say, time_words
 
 FRESH = ("clear", "base", "surfacer", "epoxy primer", "filler")
 WIDTH = 110
-HEAD = ("step", "what", "clock", "took", "used", "film there", "scratch", "waves (eye: 1)")
+HEAD = ("step", "what", "clock", "took", "used", "film available", "scratch", "waves (eye: 1)")
 
 
 class Row(NamedTuple):

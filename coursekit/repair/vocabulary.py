@@ -91,8 +91,8 @@ GARAGE = {
     "air_changes": quantity("air_changes", "1 /h", label="air changes in an hour"),
 }
 FORECAST = {  # a day of which each follows like it; the clock of the plan begins at `begins`
-    "coldest": quantity("temperature", "", label="coldest of the day"),
-    "warmest": quantity("temperature", "", label="warmest of the day"),
+    "coldest": quantity("temperature", "", label="overnight low"),
+    "warmest": quantity("temperature", "", label="daytime high"),
     "begins": Field("clock", "", "08:00", label="you begin at"),
 }
 START = {  # by the week's clock; without it the clock begins at zero, or as the forecast says
@@ -118,7 +118,7 @@ CUP = {  # the learner's own mixing cup, inside; `top` is left out of a straight
 }
 HAND = {
     "variation": quantity("hand_variation", "0 %", label="how far the hand varies"),
-    "seed": whole("seed", 1, label="luck of the hand, a number", seldom=True),
+    "seed": whole("seed", 1, label="seed of the hand variation, a number", seldom=True),
 }
 MEASURED = {
     "wear_coefficient": quantity("wear_coefficient", ""),

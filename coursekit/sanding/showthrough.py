@@ -253,7 +253,8 @@ def budget_in(system: System, clear_film: Scalar, removed: Scalar) -> Budget:
     if left < 0:
         raise InputError(
             "removed",
-            f"{shown(removed, 'removed', system)} is more than the clear there, {shown(clear_film, 'film', system)}.",
+            f"{shown(removed, 'removed', system)} is more than the clear on the panel, "
+            f"{shown(clear_film, 'film', system)}.",
             "It goes through to the base: clear it again.",
             kind="impossible",
         )

@@ -189,7 +189,7 @@ def test_many_hands_run_with_progress_and_stop_keeps_what_is_done(page, lab, sho
     run_all(page, end_of(page))
     hands = bring(box(page, "One repair, many hands"))
     expect(hands.get_by_role("combobox", name="how many hands")).to_have_value("100")
-    hands.get_by_role("button", name="Play them").focus()
+    hands.get_by_role("button", name="Run").focus()
     page.keyboard.press("Space")
     count = hands.get_by_role("status").filter(has_text="of 100")
     expect(count).to_have_text(re.compile(r"^[1-9]\d? of 100, about \d+ s to go$"), timeout=SLOW)

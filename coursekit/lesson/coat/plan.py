@@ -71,7 +71,7 @@ GROUPS = (
         {
             "papers": Field("grades", "papers in order, with the word coat", "P180, P320, coat, P400, P600"),
             "under": Field("", "what is sanded before the coat", "old paint", options=UNDER),
-            "film_under": Field("film", "film there that may be sanded", "100 µm"),
+            "film_under": Field("film", "film that may be sanded", "100 µm"),
             "material": Field("", "what this coat is", "surfacer", options=MATERIALS),
             "force": Field("force", "force of the hand on the block", band=True),
             "block": Field("block", "sanding block", "70 x 125 mm"),

@@ -61,7 +61,7 @@ def summary(plan: CoatPlan) -> str:
         for step in (*plan.before, *plan.after)
         if step.verdict != "go"
     ]
-    return f"{words} {' '.join(doubts) or 'The papers find enough film, step by step.'}"
+    return f"{words} {' '.join(doubts) or 'There is enough film for each paper.'}"
 
 
 def comb_words(plan: CoatPlan) -> str:
@@ -81,9 +81,7 @@ def comb_words(plan: CoatPlan) -> str:
 def body(plan: CoatPlan) -> Markup:
     """Everything between title and end of the sheet."""
     title = plan.values["title"] or "One coat"
-    first = (
-        "Before a tin is opened: read Take care at the end of this sheet, the data sheet and the safety data sheet."
-    )
+    first = "Before a tin is opened: read Safety at the end of this sheet, the data sheet and the safety data sheet."
     parts = (_mixing(plan), _spraying(plan), _papers(plan), _notes(), _sure(plan), _cautions())
     return together((tag("h2", title), tag("p", tag("strong", first)), page.paragraph(summary(plan)), *parts))
 
@@ -126,7 +124,7 @@ def _clock(plan: CoatPlan) -> Markup:
     return page.paragraph(
         f"Pot life: {say(v['pot_life'], 'reference')} on the sheet at "
         f"{say(v['pot_life_temperature'], 'reference_temperature')}; at {say(v['temperature'], 'temperature')} "
-        f"{say(plan.pot_life, 'pot_life')}. Hardener in at {BLANK} o'clock, sprayed out by {BLANK} o'clock. "
+        f"{say(plan.pot_life, 'pot_life')}. Hardener in at {BLANK} o'clock, use by {BLANK} o'clock. "
         "Reducer does not make it longer."
     )
 
@@ -223,7 +221,7 @@ def _entry(name: str, value: Any) -> str:
 
 
 def _cautions() -> Markup:
-    return _section("Take care", cautions.cautions_html(*CAUTIONS))
+    return _section("Safety", cautions.cautions_html(*CAUTIONS))
 
 
 # --- the file ----------------------------------------------------------------------------------------------

@@ -1,4 +1,4 @@
-"""A gravity gun cut open, and its tip with the needle to scale: what knob, trigger and air do inside."""
+"""A gravity-feed gun cut open, and its tip with the needle to scale: what knob, trigger and air do inside."""
 
 from __future__ import annotations
 

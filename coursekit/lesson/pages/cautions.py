@@ -43,22 +43,22 @@ def _gear() -> page.Markup:
 
 def care_of(played: Replay) -> Piece:
     """The first caution of each kind of work that a repair asks for, whatever its verdicts say."""
-    told = page.tag("h4", "Take care") + page.items(first_cautions(played)) + page.paragraph(NOT_CLEARANCE)
-    note = page.tag("div", told, class_="ck-take-care", role="note", aria_label="Take care")
+    told = page.tag("h4", "Safety") + page.items(first_cautions(played)) + page.paragraph(NOT_CLEARANCE)
+    note = page.tag("div", told, class_="ck-take-care", role="note", aria_label="Safety")
     return Piece(note, "\n".join(care_lines(played)))
 
 
 def cautions_text(*topics: str) -> str:
     """The cautions in plain text."""
     parts = [f"{part['title']}\n" + "\n".join(f"- {line}" for line in part["lines"]) for part in _chosen(topics)]
-    return "\n".join(["Take care.", *parts, CAUTIONS_END])
+    return "\n".join(["Safety.", *parts, CAUTIONS_END])
 
 
 def cautions_html(*topics: str) -> page.Markup:
     """The cautions as markup, for sheets."""
     body = page.together(page.tag("h4", part["title"]) + page.items(part["lines"]) for part in _chosen(topics))
     end = page.paragraph(CAUTIONS_END)
-    return page.tag("div", body, end, class_="ck-take-care", role="note", aria_label="Take care")
+    return page.tag("div", body, end, class_="ck-take-care", role="note", aria_label="Safety")
 
 
 def _chosen(topics: tuple[str, ...]) -> list[Any]:

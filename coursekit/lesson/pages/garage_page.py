@@ -28,7 +28,7 @@ def report() -> tuple[str, str]:
     lines = [top + ("." if file.exists() else " (it is made when you keep the first one)."), *doubts(mine)]
     known = rows(mine)
     end = (
-        "It is plain text: open it to read it, mend a reading or delete a measurement by hand. From Python, "
+        "It is plain text: open it to read it, correct a reading or delete a measurement by hand. From Python, "
         'measured.load().forget("delivery") takes the last one of a kind out again.'
     )
     markup = (

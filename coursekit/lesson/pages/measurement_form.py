@@ -55,7 +55,7 @@ def known_reading(name: str) -> str:
 
 def how_html(way: Way) -> page.Markup:
     """How a measurement is made."""
-    care = page.paragraph(f"Take care: {way.caution}", "ck-kept") if way.caution else ""
+    care = page.paragraph(f"Caution: {way.caution}", "ck-kept") if way.caution else ""
     steps = page.tag("ol", *(page.tag("li", step) for step in way.steps))
     several = page.paragraph("Several readings: put a comma between them.")
     measures = page.paragraph(f"Measures {way.measures}.")

@@ -32,11 +32,11 @@ def report() -> tuple[str, str]:
         notices.append(f"All is well: the lessons can run. What you answer and measure is kept in {folder()}.")
     markup = page.together(
         page.paragraph(
-            page.together((fault.problem, page.tag("br"), "To mend it: ", page.tag("code", fault.remedy))), "ck-error"
+            page.together((fault.problem, page.tag("br"), "To fix it: ", page.tag("code", fault.remedy))), "ck-error"
         )
         for fault in found
     )
-    lines = [f"{fault.problem} To mend it: {fault.remedy}" for fault in found]
+    lines = [f"{fault.problem} To fix it: {fault.remedy}" for fault in found]
     return markup + page.together(map(page.paragraph, notices)), "\n".join(lines + notices)
 
 

@@ -99,7 +99,7 @@ class ReadyView(View):
 
     def markup(self) -> str:
         found: str = page.Markup(self.state.value) + page.paragraph(
-            "If you see this sentence in JupyterLab, its controls do not come up. To mend it, type this in a "
+            "If you see this sentence in JupyterLab, its controls do not come up. To fix it, type this in a "
             f"terminal and start Jupyter again: {ready.pip('--force-reinstall', 'jupyterlab_widgets')}"
         )
         return found

@@ -89,7 +89,7 @@ class PlanForm(Editing):
         def work() -> None:
             if which not in self.starts():
                 raise InputError(
-                    "begin with", "is not there.", f"There are: {'; '.join(self.starts())}.", kind="file"
+                    "start from", "is not there.", f"There are: {'; '.join(self.starts())}.", kind="file"
                 )
             if which in recipe_files.drafts():
                 self._take_up(which)
@@ -391,7 +391,7 @@ class PlanForm(Editing):
         self.settle()
         if not self.as_played:
             raise InputError(
-                "plan", f"cannot be {done} yet.", "Mend this first: " + " ".join(self.errors), kind="state"
+                "plan", f"cannot be {done} yet.", "Fix this first: " + " ".join(self.errors), kind="state"
             )
 
     def _keep(self) -> None:

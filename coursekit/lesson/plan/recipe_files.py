@@ -97,13 +97,13 @@ def save(recipe: Recipe, kept: KeptFile, over: bool = False, reasons: Sequence[s
                 raise Taken(
                     "name",
                     f"is in use: {file} is there already and was not opened here.",
-                    "Give the repair another name, or press “Save over it”.",
+                    "Give the repair another name, or press “Overwrite”.",
                 )
             if there not in (kept.text, text):
                 raise Taken(
                     "file",
                     f"{file.name} was changed since it was opened here.",
-                    "Give the repair another name, or press “Save over it”.",
+                    "Give the repair another name, or press “Overwrite”.",
                 )
         return text
 

@@ -49,7 +49,7 @@ class PlanView(View, shows=PlanForm):
         self.uses, self.shopping, self.beside = (w.HTML() for _ in range(3))
         self.task = w.HTML()
         self.judge = button("Judge my plan", lambda: self._press(form.judge))
-        self.over = button("Save over it", lambda: self._press(lambda: form.save(over=True)))
+        self.over = button("Overwrite", lambda: self._press(lambda: form.save(over=True)))
         super().__init__(self._laid_out())
         for name in ("ck-broad", "ck-plan"):
             self.box.add_class(name)
@@ -130,7 +130,7 @@ class PlanView(View, shows=PlanForm):
             self.judge,
         )
         begin = _line(
-            control("begin with, or open", self.start),
+            control("start from, or open", self.start),
             button("Begin with it", lambda: self._press(lambda: form.begin(self.start.value))),
         )
         status = w.HTML(page.tag("div", class_="ck-status", role="status"))

@@ -184,7 +184,7 @@ class RepairBench(Displayed):
                 for key, label in ENDS.items()
                 if getattr(both.totals[0], key) != getattr(both.totals[1], key)
             ]
-            words += f"As it stood | now, after this step: {told or 'the same'}. " if self.number else ""
+            words += f"Before | now, after this step: {told or 'the same'}. " if self.number else ""
             words += f"At the end: {'; '.join(ends) or 'the same'}. "
         return words + whole(played) + (f" As it stood: {whole(before).lower()}" if self.moved else "")
 
@@ -273,7 +273,7 @@ HALO: dict[str, Any] = {
     "stroke_width": 5,
     "stroke_linejoin": "round",
 }
-HEAD = ("step", "what", "took", "film there", "scratch", "waves", "verdict and reasons")
+HEAD = ("step", "what", "took", "film available", "scratch", "waves", "verdict and reasons")
 
 
 def step_table(played: Replay, before: Replay | None = None) -> page.Piece:
@@ -284,7 +284,7 @@ def step_table(played: Replay, before: Replay | None = None) -> page.Piece:
         verdict = row.verdict
         if before is not None and before[place].verdict.go != played[place].verdict.go:
             old = "go on" if before[place].verdict.go else "not yet"
-            verdict = f"{verdict} (As it stood: {old}.)"
+            verdict = f"{verdict} (Before: {old}.)"
         took = row.took.replace(" ", "\N{NO-BREAK SPACE}")
         cells.append((row.step, row.what, took, row.film, row.scratch, row.waves, verdict))
     notice = (

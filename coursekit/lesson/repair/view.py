@@ -154,7 +154,7 @@ class HandsView(View, shows=Hands):
         self.figure = w.Dropdown(options=[(NAMES[key][0], key) for key in FIGURES], value=hands.figure)
         self.bar = w.IntProgress(min=0, max=1)
         self.count, self.said = w.HTML(), w.HTML()
-        buttons = w.HBox([button("Play them", self.play), button("Stop", hands.stop), self.bar, self.count])
+        buttons = w.HBox([button("Run", self.play), button("Stop", hands.stop), self.bar, self.count])
         buttons.add_class("ck-line")
         rows = [
             control("how many hands", self.number),

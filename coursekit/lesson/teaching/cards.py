@@ -69,7 +69,7 @@ def _measure(draw: Draw) -> Made:
         (
             paragraph(f"Measures {way.measures}. About {way.minutes:g} minutes."),
             steps,
-            tag("p", f"Take care: {way.caution}", class_="caution"),
+            tag("p", f"Caution: {way.caution}", class_="caution"),
             tag("h2", "Write down"),
             table(head, rows, first=True, class_="fill"),
             paragraph("Paint ÷ seconds × 60 is what the gun delivers in a minute. Take the middle of the three."),
@@ -118,7 +118,7 @@ def _comb(draw: Draw) -> Made:
 
 
 def _papers(draw: Draw) -> Made:
-    """Papers in order: put those of the drawer in a row, then see what each costs."""
+    """Grit sequence: put those of the drawer in a row, then see what each costs."""
     first = draw.pick(*range(len(SHEETS) - 5))
     needed = list(SHEETS[first : first + draw.pick(4, 5)])
     mixed = sorted(needed, key=lambda _: draw.pick(*range(1000)))
@@ -153,7 +153,7 @@ def _papers(draw: Draw) -> Made:
         )
     )
     answers = [f"{' → '.join(needed)}."] + [f"{step.paper} – {step.verdict}: {step.reason}" for step in steps]
-    return "Papers in order", body, answers, f"In the drawer: {', '.join(mixed)}."
+    return "Grit sequence", body, answers, f"In the drawer: {', '.join(mixed)}."
 
 
 CARDS: Mapping[str, Callable[[Draw], Made]] = {"measure": _measure, "comb": _comb, "papers": _papers}

@@ -104,4 +104,4 @@ class Wall(Displayed):
     @property
     def care(self) -> page.Markup:
         """That nothing is cleared, and the cautions of the lesson, folded."""
-        return page.paragraph(CARE) + page.folded("Take care", self.script.cautions.html)
+        return page.paragraph(CARE) + page.folded("Safety", self.script.cautions.html)

@@ -24,7 +24,7 @@ UNSEEN = 1 / (KIND * STRICT_SLOPE)  # times as wide as thick: a slope that most 
 
 
 @declare(
-    "The feathered rim",
+    "The feather edge",
     gives={"sprayed": coat_edge.GIVES, "feathered": coat_edge.GIVES, "thin": "film"},
     about="A cut through the edge of the two first coats of surfacer, where the mask ended, feathered by hand with "
     "P320 before anything is blocked.",

@@ -39,7 +39,7 @@ def bench(
 @bench.says
 def say(now: Now) -> str:
     return (
-        f"{now.wet_film} wet leaves {now.dry} dry: {1 - now.solids:2} of the wet film goes off into the air. A comb "
+        f"{now.wet_film} wet leaves {now.dry} dry: {1 - now.solids:2} of the wet film evaporates. A comb "
         f"can only say that the wet film lies between two teeth, so it tells you {now.comb} dry. With nothing lost, "
         f"this mix covers {now.covers:2} at that film."
     )

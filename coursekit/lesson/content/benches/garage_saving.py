@@ -88,7 +88,7 @@ def say(now: Now) -> str:
         "goes elsewhere. "
     )
     if now.money is None:
-        return words + "Enter the price of your tin, and what it holds, to see it in your money."
+        return words + "Enter the price of your tin, and what it holds, to see it in your currency."
     saved = now.money.saved
     return words + (
         f"At your price that is {abs(saved)} {'saved' if saved >= 0 else 'more'}, {now.money.saving} instead of "

@@ -85,7 +85,8 @@ def flow(
         "back": "tip_bore",  # how far the knob lets the needle draw back
         "open": "part_share",  # of the bore
     },
-    about="A gravity gun, trigger pulled fully. Air sucks at the tip: more air, more paint. Of two paints that run "
+    about="A gravity-feed gun, trigger pulled fully. Air sucks at the tip: more air, more paint. Of two paints that "
+    "run "
     "alike through a cup, the heavier one leaves the gun more slowly.",
     sources=[*UNCERTAIN, "nozzle-law", "needle-geometry", "series-restrictions"],
     measurement="turns",

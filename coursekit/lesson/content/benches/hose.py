@@ -23,7 +23,7 @@ def loss(flow: float, length: float, bore: float, inlet_pressure: float, coupler
 
 
 @declare(
-    "What the hose keeps for itself",
+    "Pressure lost in the hose",
     gives={"lost": "pressure_loss"},
     about="From a smooth hose to the makers' rule for real ones. Pressure at the wall with the air flowing.",
     sources=["coupler_length", "hose-friction", "hose-empirical", "hose-maker-figure"],

@@ -34,7 +34,7 @@ AXES = [50e-6 * 2**n for n in range(10)]  # m³
 def bench(
     mixed_volume: float = at("300 mL"),
     left_in_hose: float = at("0 mL", label="left in a fluid hose, if there is one"),
-    price_per_litre: float = at("40", label="price of a litre, in your money", slider=(0, 200, 5)),
+    price_per_litre: float = at("40", label="price of a litre, in your currency", slider=(0, 200, 5)),
 ) -> dict[str, Any]:
     batch = {"mixed_volume": mixed_volume, "left_in_hose": left_in_hose, "price_per_litre": price_per_litre}
     uncertain = ("transfer_efficiency", "left_in_cup", "left_in_strainer", "left_in_wash")
@@ -63,7 +63,7 @@ def label(now: Now, argument: str) -> str:
 @bench.says
 def say(now: Now) -> str:
     first, *rest = now.moved
-    money = f", {now.money:2} of your money" if now.money > 0 else ""
+    money = f", {now.money:2} in your currency" if now.money > 0 else ""
     words = (
         f"Of {now.mixed_volume} about {now.lost:2} do not end on the panel{money}. What moves it most is "
         f"{label(now, first)}: over {over(now, first)} the loss goes from {now.moved[first]}."

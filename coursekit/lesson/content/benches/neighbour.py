@@ -35,7 +35,7 @@ def side() -> tuple[Panel, np.ndarray]:
 
 
 @declare(
-    "What the neighbours get",
+    "Overspray on the neighbouring panels",
     gives={
         "film": "dry_film",  # nan where it is covered
         "door": "dry_film",
@@ -53,7 +53,7 @@ def side() -> tuple[Panel, np.ndarray]:
     measurement="pattern",
 )
 def bench(
-    cover: float = at("0.1 m", label="reach of the cover", slider=(0, 0.4, 0.01), slider_us=(0, 16, 0.5)),
+    cover: float = at("0.1 m", label="width of the masking", slider=(0, 0.4, 0.01), slider_us=(0, 16, 0.5)),
     fan_opening: float = at("75 %", outfit=True),
     gun_distance: float = at("175 mm", outfit=True, slider_us=(4.75, 11.75, 0.25)),
     overlap: float = at("50 %", outfit=True),

@@ -54,7 +54,7 @@ def say(now: Now) -> str:
     )
     if fits < len(now.begins):
         return words + (
-            f"Coat {fits + 1} may find it past its pot life, whatever it looks like: mix anew for it, and only as "
+            f"Coat {fits + 1} may find it past its pot life, whatever it looks like: mix fresh for it, and only as "
             "much as that coat takes."
         )
     return words + (

@@ -54,9 +54,9 @@ SOLVENT = {
 def bench(
     mixed_volume: float = at("300 mL"),
     volume_solids: float = at("40 %", outfit=True, label="volume solids as sprayed"),
-    masked_share: float = at("50 %", label="of what passes beside the panel: caught on masks"),
+    masked_share: float = at("50 %", label="of what misses the panel: caught on the masking"),
     left_in_cup: float = at("10 mL"),
-    price_per_litre: float = at("40", label="price of a litre, in your money", slider=(0, 200, 5)),
+    price_per_litre: float = at("40", label="price of a litre, in your currency", slider=(0, 200, 5)),
 ) -> dict[str, Any]:
     batch: dict[str, Any] = {
         "mixed_volume": mixed_volume,
@@ -86,7 +86,7 @@ def say(now: Now) -> str:
         f"it ends in the air. Lost: {now.bands.paint_lost} of paint"
     )
     if now.price_per_litre > 0:
-        words += f", {now.bands.money_lost} of your money"
+        words += f", {now.bands.money_lost} in your currency"
     return words + "."
 
 

@@ -26,7 +26,7 @@ HATCHES = {"go": "slant", "doubtful": "dots", "no": "cross"}
 
 
 @declare(
-    "Papers in order",
+    "Grit sequence",
     gives={"cost": sanding.sequence_cost},
     about='Type the papers in the order of use, with commas, and "coat" where you spray one between them.',
     sources=[
@@ -46,7 +46,7 @@ def bench(
     block_length: float = BLOCK_LENGTH,
     block_width: float = BLOCK_WIDTH,
     sanded: str = SANDED,
-    film: float = at("60 µm", label="film there, and of each coat"),
+    film: float = at("60 µm", label="film available, and of each coat"),
     area: float = at("1 m²"),
 ) -> dict[str, Any]:
     known: dict[str, Any] = {

@@ -29,7 +29,7 @@ AXES = [
 def bench(
     earliest: float = at("2 h", label="sheet: recoat from"),
     latest: float = at("24 h", label="sheet: recoat until"),
-    sheet_temperature: float = at("20 °C", label="at, says the sheet"),
+    sheet_temperature: float = at("20 °C", label="sheet temperature"),
     temperature: float = at("14 °C", label="your panel", slider=(5, 40, 1), slider_us=(41, 104, 1)),
     waited: float = at("12 h", label="you have waited"),
 ) -> dict[str, Any]:

@@ -39,8 +39,8 @@ def bench(
         "200 mL", label="paint sprayed in the coat", slider=(20, 1000, 20), slider_us=(1, 34, 1)
     ),
     voc_content: float = at("420 g/L", label="solvent in the paint", slider=(100, 800, 10), slider_us=(1, 7, 0.1)),
-    release_time: float = at("20 min", label="comes off within"),
-    room_volume: float = at("43 m³", label="air in the room"),
+    release_time: float = at("20 min", label="given off over"),
+    room_volume: float = at("43 m³", label="room volume"),
     air_changes: float = at("2 /h"),
     mixing_factor: float = at("4"),
 ) -> dict[str, Any]:

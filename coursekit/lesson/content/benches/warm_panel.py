@@ -34,7 +34,7 @@ def bench(
     air_before: float = at("6 °C", label="air and panel before"),
     air_now: float = at("20 °C", label="air now"),
     humidity: float = at("60 %", label="humidity of the air now"),
-    elapsed: float = at("30 min", label="looked at after"),
+    elapsed: float = at("30 min", label="time since warming"),
 ) -> dict[str, Any]:
     found = own.band_si(drying.panel_after, air_before=air_before, air_now=air_now, elapsed=np.append(TIMES, elapsed))
     curves = [np.minimum(found.low, found.high), found.middle, np.maximum(found.low, found.high)]  # it may cool

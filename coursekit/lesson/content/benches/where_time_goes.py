@@ -49,7 +49,7 @@ def bench(
         "3 h", name="sheet_time", label="surfacer dry to sand", slider=(1, 16, 0.5), slider_us=(1, 16, 0.5)
     ),
     rounds: float = at("2", name="coats", label="rounds of surfacer", slider=(1, 4, 1), slider_us=(1, 4, 1)),
-    clear_hard: float = at("16 h", name="sheet_time", label="clear hard", slider=(4, 48, 1), slider_us=(4, 48, 1)),
+    clear_hard: float = at("16 h", name="sheet_time", label="clear cured", slider=(4, 48, 1), slider_us=(4, 48, 1)),
 ) -> dict[str, Any]:
     def harden(sheet: float) -> Band:
         found: Band = own.band_si(

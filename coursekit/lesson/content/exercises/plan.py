@@ -111,5 +111,5 @@ def coats_from_one_mix(draw: Draw) -> Question:
             "How often do the minutes of a coat go into it, in whole coats?",
         ],
         way=f"Half of {reference} is {life:g} min; ÷ {interval} min = {life / interval:.3g}: so {coats} whole "
-        f"coat{'s' if coats > 1 else ''}. Each further coat is mixed anew.",
+        f"coat{'s' if coats > 1 else ''}. Mix each further coat fresh.",
     )
