@@ -83,8 +83,8 @@ def say(now: Now) -> str:
     told = [f"{step.paper} – {step.verdict}: {step.reason}" for step in steps_of(now) if step.verdict != "go"]
     verdicts = " ".join(told) if told else "No step is too large for its film, on a flat and with fresh paper."
     return (
-        f"{verdicts} Sanding the scratches out takes {now.cost.film} of film and {now.cost.strokes} over each place; "
-        f"on {now.area} that is {now.cost.removed_volume} of dust. What flattening the waves takes comes on top."
+        f"{verdicts} Sanding the scratches out takes {now.cost.film} of film and {now.cost.strokes} over each place. "
+        f"On {now.area} that is {now.cost.removed_volume} of dust. What flattening the waves takes comes on top."
     )
 
 
