@@ -25,6 +25,7 @@ from coursekit.lesson.workbench.view import BenchView
 from coursekit.nomenclature import names
 from coursekit.quantities import InputError
 from tests.calls import refused
+from tests.test_words import long
 
 KEYS = [found.name.replace("_", "-") for found in pkgutil.iter_modules(benches.__path__)]
 
@@ -128,6 +129,7 @@ def assert_sound(bench):
     markup = bench.html
     assert bench.now.words in bench.words and "{" not in bench.words
     assert not re.search(r"\bnan\b|\binf\b|\bNone\b(?! of)", bench.words), bench.words
+    assert not long(bench.words), "a sentence of more than thirty words"
     assert "nan" not in re.sub(r"base64,[^\"]*", "", markup)
     ElementTree.fromstring("<all>" + re.sub(r"(<img[^>]*[^/])>", r"\1/>", markup) + "</all>")  # well formed
 

@@ -37,7 +37,7 @@ def hangs(at: Evidence) -> Iterator[Sign]:
         yield Sign(
             entry.step.number,
             hung / limit,
-            "{0} of wet film hung where most hung; {1} hang without running",
+            "{0} of wet film hung where most hung. The sag limit is {1}",
             (("wet_film", hung), ("wet_film", limit)),
         )
 
@@ -55,7 +55,7 @@ def one_coat_hangs(at: Evidence) -> Iterator[Sign]:
         yield Sign(
             entry.step.number,
             ways * wet / limit,
-            "one coat by itself lays {0} wet, of {1} that hang; the hand moved at {2}",
+            "one coat by itself lays {0} wet, and the sag limit is {1}. The hand moved at {2}",
             (("wet_film", ways * wet), ("wet_film", limit), ("gun_speed", entry.step.gun_speed)),
         )
 

@@ -42,7 +42,8 @@ class Finding(NamedTuple):
 
     def text(self, system: System = "metric") -> str:
         """The finding in words."""
-        return f"{self.step_words} – {self.cause}: {self.reason.text(system)}. This {self.says}."
+        reason = self.reason.text(system)
+        return f"{self.step_words} – {self.cause}. {reason[:1].upper()}{reason[1:]}. This {self.says}."
 
 
 # What a remedy asks for, by the word that tells it, and the topic of its cautions.

@@ -89,7 +89,7 @@ def bench(
 def say(now: Now) -> str:
     line = now.at_held
     held = (
-        f"Trigger held for {now.held}, {line.receiver_pressure:2} are left in the receiver;"
+        f"Trigger held for {now.held}, {line.receiver_pressure:2} are left in the receiver. Then"
         if now.held
         else "Trigger held,"
     )

@@ -73,7 +73,7 @@ def say(now: Now) -> str:
         ends = (
             "ends clean enough, at the price of all those cloths"
             if clean
-            else ("is not clean enough: the next coat lies on wax and may open in craters")
+            else "is not clean enough. The next coat lies on wax and may open in craters"
         )
         return f"{words}Sanded before the first wipe: that is the wrong order, and it {ends}{asked}."
     words += f"The same wipes, all of them after the paper: {told(bad)}. "

@@ -89,9 +89,8 @@ def needed() -> Band:
 @bench.says
 def say(now: Now) -> str:
     needed = now.needed
-    words = (
-        f"{now.mean:2} of dry surfacer, {now.thin:2} where it is thin; to hide P320 and bear P600 it takes {needed}: "
-    )
+    words = f"{now.mean:2} of dry surfacer, {now.thin:2} where it is thin. "
+    words += f"To hide P320 and stand P600 it takes {needed}: "
     if now.thin < needed.low:
         words += "that is too thin. "
     else:
