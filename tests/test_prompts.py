@@ -460,7 +460,7 @@ def test_17_the_steps_that_are_dragged():
 
 
 def test_17_what_is_left_out_cannot_be_dragged_into_place():
-    asked(17, "mend what can be dragged: the cold, the waits, the coats of clear. Which reasons stay at the end")
+    asked(17, "fix what can be dragged: the cold, the waits, the coats of clear. Which reasons stay at the end")
     mended = demo("impatient_repair").changed("garage", "temperature", to="20 °C")
     for number, settings in (
         (4, {"time": 3600.0}),
