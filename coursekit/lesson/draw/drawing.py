@@ -40,7 +40,7 @@ class Sketch(Picture):
     most: float = 0.0  # how wide it is shown at most; as it is drawn without
 
     def markup(self, words: str, system: System) -> str:
-        return svg(self.parts, self.width, self.height, most=self.most)
+        return svg(self.parts, self.width, self.height, "ck-sketch", most=self.most)
 
 
 # --- lines and areas --------------------------------------------------------------------------------------
