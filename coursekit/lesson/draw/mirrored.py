@@ -84,7 +84,7 @@ def mirrored(rows: Sequence[Sides], axis: Axis, width: float = WIDTH) -> Markup:
     body.append(line("M", zero, top, "V", bottom, weight=HEAVY))
     for row in rows:
         said = f"{row.label}: {row.told}" if row.told else row.label
-        body.append(label(left, top + 14, said))
+        body.append(label(left if both else left + 8, top + 14, said))
         for band, way, hatch in ((row.now, 1, "slant"), (row.pinned, -1, "dots")):
             if band is not None:
                 body += _bar(band, zero, way * scale, top + 21, hatch)
