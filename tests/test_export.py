@@ -19,7 +19,7 @@ CODE = (
     'lesson.predict("film-thinned")',
     'lesson.exercise("film-1")',
 )
-SENTENCE = "120 µm wet leaves 54 µm dry: 55\N{NARROW NO-BREAK SPACE}% of the wet film goes off into "  # of the bench
+SENTENCE = "120 µm wet leaves 54 µm dry: 55\N{NARROW NO-BREAK SPACE}% of the wet film evaporates"  # of the bench
 
 
 @pytest.fixture(scope="module")
