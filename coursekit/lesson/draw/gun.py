@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import math
 from collections.abc import Sequence
 from typing import Any, NamedTuple
@@ -85,6 +86,7 @@ def names() -> list[Markup]:
     ]
 
 
+@functools.lru_cache(maxsize=2)
 def _body() -> Markup:
     whole = [(112, 80), (344, 80), (344, 164), (232, 164), (206, 164), (186, 232), (128, 232), (140, 164), (112, 164)]
     return ground(whole, "slant", pitch=9.0)
@@ -119,6 +121,7 @@ def _wet(points: Sequence[Point], weight: float, full: bool) -> Markup:
     return material("surfacer", points, weight) if full else outline(points, weight, fill=ROOM)
 
 
+@functools.lru_cache(maxsize=2)
 def _paint(full: bool) -> Markup:
     """Cup, its neck and the room round the needle."""
     cup = [(232, 20), (320, 20), (316, 40), (290, 62), (290, 106), (344, 108), (344, 136), (256, 136), (256, 106)]
@@ -167,12 +170,14 @@ def ground_of_needle(points: list[Point]) -> Markup:
     )
 
 
+@functools.lru_cache(maxsize=2)
 def _seals() -> Markup:
     return together(
         outline(corners(240, y, 14, 6), FINE, fill="currentColor") for y in (AXIS - SHAFT - 6, AXIS + SHAFT)
     )
 
 
+@functools.lru_cache(maxsize=2)
 def _front(full: bool) -> Markup:
     """Fluid tip and air cap with its horns: each above the needle and mirrored below it."""
 
