@@ -1,4 +1,4 @@
-"""One Lab and one browser for all tests in this folder; a new page for each."""
+"""One Lab and one browser for all tests in this folder."""
 
 import os
 import shutil
@@ -36,15 +36,57 @@ def pytest_runtest_makereport(item, call):
     return report
 
 
-@pytest.fixture
-def page(chromium, shots, request):
-    context = chromium.new_context(viewport={"width": 1280, "height": 800})
+VIEW = {"width": 1280, "height": 800}
+
+
+class Desk:
+    """The page that Lab stands on, kept from test to test: Lab takes longer to start than most tests in it."""
+
+    def __init__(self, chromium):
+        self.chromium, self.page = chromium, None
+
+    def clear(self):
+        """The page as it is at the start: its size, the file browser open."""
+        if self.page is None:
+            self.page = new_page(self.chromium)
+        elif self.page.url != "about:blank":
+            self.page.set_viewport_size(VIEW)
+            if not self.page.locator(".jp-FileBrowser").is_visible():
+                self.page.keyboard.press("Control+b")
+        return self.page
+
+    def leave(self):
+        if self.page is not None:
+            self.page.context.close()
+        self.page = None
+
+
+def new_page(chromium):
+    context = chromium.new_context(viewport=VIEW)
     context.set_default_timeout(serving.PATIENCE)
-    opened = context.new_page()
+    return context.new_page()
+
+
+@pytest.fixture(scope="session")
+def desk(chromium):
+    desk = Desk(chromium)
+    yield desk
+    desk.leave()
+
+
+@pytest.fixture
+def page(chromium, desk, shots, request):
+    """A page of its own, or, in Lab, the one that Lab stands on; a new one after a test that failed."""
+    in_lab = "lab" in request.fixturenames
+    opened = desk.clear() if in_lab else new_page(chromium)
     yield opened
-    if getattr(request.node, "failed", False):
+    failed = getattr(request.node, "failed", False)
+    if failed:
         opened.screenshot(path=shots / f"failed-{request.node.name}.png")
-    context.close()
+    if not in_lab:
+        opened.context.close()
+    elif failed:
+        desk.leave()
 
 
 @pytest.fixture(scope="session")
