@@ -344,8 +344,9 @@ def test_every_source_is_used():
         for p in [*PACKAGE.rglob("*"), *(ROOT / "tests").rglob("*"), *(ROOT / "notebooks").rglob("*.ipynb")]
         if p.suffix in (".py", ".toml", ".ipynb") and p.parent.name != "sources"
     ]
-    text = "\n".join(p.read_text(encoding="utf-8") for p in files)
-    unused = [key for key in sources() if not re.search(rf"(?<![\w-]){re.escape(key)}(?![\w-])", text)]
+    words = set().union(*(re.findall(r"[\w-]+", p.read_text(encoding="utf-8")) for p in files))
+    assert all(re.fullmatch(r"[\w-]+", key) for key in sources())
+    unused = [key for key in sources() if key not in words]
     assert not unused, f"named nowhere, delete them from tables/sources/: {', '.join(unused)}"
 
 

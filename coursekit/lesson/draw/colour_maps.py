@@ -8,7 +8,6 @@ import io
 from collections.abc import Sequence
 from typing import NamedTuple
 
-import matplotlib
 import numpy as np
 from PIL import Image
 
@@ -26,6 +25,8 @@ TABLES = {"film": "cividis", "scratch": "viridis", "height": "berlin", "amount":
 @functools.lru_cache(maxsize=16)
 def colours(table: str) -> np.ndarray:
     """(255, 3) bytes of a named colour table."""
+    import matplotlib  # no sooner than a map is drawn: an eighth of what a lesson takes to start
+
     colours: np.ndarray = matplotlib.colormaps[table](np.linspace(0, 1, NOTHING), bytes=True)[:, :3]
     return colours
 
