@@ -1,7 +1,9 @@
 """Film: from wet to dry and back, and how much paint a panel takes."""
 
+import math
+
 from coursekit import film
-from coursekit.lesson.practice.exercise import Draw, Question, exercise
+from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise
 
 
 @exercise("film-1", "From the comb to the dry film")
@@ -86,4 +88,33 @@ def paint_for_panel(draw: Draw) -> Question:
             else "A layer of 1 mil on 1 sq ft is 0.08 fl oz.",
         ],
         way=f"{draw.figure(area * dry * coats, 'paint_volume'):3} of film ÷ {solids} ÷ {transfer} = {needed:3}.",
+    )
+
+
+@exercise("film-4", "Which of two surfacers?")
+def which_of_two(draw: Draw) -> Question:
+    wet = draw.between("wet_film", "80 µm", "120 µm", "10 µm")
+    low, high = draw.pick((0.3, 0.5), (0.35, 0.45), (0.3, 0.4), (0.4, 0.55))
+    first = draw.pick(True, False)
+    solids = (low, high) if first else (high, low)
+    wanted = draw.between("dry_film", "60 µm", "120 µm", "10 µm")
+    coats = [math.ceil(wanted / (wet * share) - 1e-9) for share in solids]
+    one, two, alike = "the first", "the second", "either: they take as many coats"
+    return decision(
+        f"You need {wanted} of dry surfacer, and a coat may be {wet} wet, no more. The first has "
+        f"{draw.percent(solids[0])} volume solids ready to spray, the second {draw.percent(solids[1])}. Which takes "
+        "fewer coats?",
+        alike if coats[0] == coats[1] else one if coats[0] < coats[1] else two,
+        {
+            one: "Work out the dry film of one coat of each, and count whole coats.",
+            two: "More or fewer solids is not all: count the whole coats of each.",
+            alike: "Count the whole coats of each: they are not the same.",
+        },
+        [
+            "How much dry film does one coat leave? Wet film times volume solids.",
+            "Film you need over that, rounded up: a part of a coat is a coat.",
+            "Once for each of the two.",
+        ],
+        f"One coat leaves {draw.figure(wet * solids[0], 'dry_film'):3} of the first and "
+        f"{draw.figure(wet * solids[1], 'dry_film'):3} of the second: {coats[0]} and {coats[1]} coats.",
     )
