@@ -37,7 +37,7 @@ def test_the_instructor_sees_what_the_learner_gets():
         assert mine.question.ask == one.question.ask and mine.question.answer == one.question.answer
         assert one.question.way == mine.question.way
     mine.another()
-    again = lesson.learner_set("garage 7", "Ana", "film-3", turn=1).drawn[0]
+    again = lesson.learner_set("garage 7", "Ana", "film-4", turn=1).drawn[0]
     assert mine.question.ask == again.question.ask != one.question.ask
 
 
