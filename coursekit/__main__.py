@@ -180,6 +180,7 @@ def _compare(given: Any) -> None:
 def _propose(given: Any) -> int:
     from coursekit import repair
     from coursekit.repair.proposing import HANDS
+    from coursekit.repair.sharing import beside
     from coursekit.repair.sheet import job_sheet
 
     written = Path(given.damage)
@@ -196,7 +197,8 @@ def _propose(given: Any) -> int:
             done[0] = share
             print(f"{share:4.0%} {words:60}", end="\r", file=sys.stderr, flush=True)
 
-    found = repair.propose(written, given.hands or HANDS, progress)
+    with beside() as executor:
+        found = repair.propose(written, given.hands or HANDS, progress, executor)
     print(" " * 70, end="\r", file=sys.stderr, flush=True)
     for line in found.lines(given.units):
         print(textwrap.fill(line, 110, subsequent_indent=" " * 4))

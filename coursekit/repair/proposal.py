@@ -264,7 +264,7 @@ def propose(
     given     a Damage, or the path of its file
     hands     number of hands that play it; nine in ten must come through
     progress  called with what is done and the share that is done; False stops the search
-    executor  shares the hands among processes
+    executor  plays every other hand: `repair.sharing.beside()`
     """
     if isinstance(hands, bool) or not isinstance(hands, int) or not 1 <= hands <= MOST_HANDS:
         raise InputError("hands", "is not a number of hands.", f"Give 1 to {MOST_HANDS}.")

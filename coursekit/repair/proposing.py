@@ -7,7 +7,6 @@ found.recipe        to be played, changed, printed
 
 from __future__ import annotations
 
-import functools
 import math
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Executor
@@ -17,6 +16,7 @@ from typing import Any, Literal, NamedTuple
 from coursekit.quantities import InputError
 from coursekit.repair import timetable
 from coursekit.repair.damage import Damage
+from coursekit.repair.entry import Entry
 from coursekit.repair.forecast import DAY, Weather
 from coursekit.repair.holding import USUAL_TOOLS, blocks_for
 from coursekit.repair.outline import (
@@ -32,9 +32,10 @@ from coursekit.repair.outline import (
 from coursekit.repair.planned import HOLDING, Easing, Plan, against, figures_of
 from coursekit.repair.playing import replay
 from coursekit.repair.readiness import KIND
-from coursekit.repair.recipe import from_document, with_hand
+from coursekit.repair.recipe import Recipe, from_document, with_hand
 from coursekit.repair.rules import rule
 from coursekit.repair.sequences import is_polished_out
+from coursekit.repair.sharing import begin, in_turn
 from coursekit.repair.steps import Sand
 from coursekit.repair.walking import SPARED, Progress, Walk
 from coursekit.repair.words import DAYS, clock
@@ -56,6 +57,15 @@ class Missing(NamedTuple):
 
     sort: Literal["papers", "tools", "materials"]
     name: str
+
+
+class Handed(NamedTuple):
+    """What a hand that strays is given: the plan, and its panel as a steady hand sanded it, for the coats."""
+
+    damage: Damage
+    choice: Choice
+    recipe: Recipe
+    sanded: tuple[Entry, ...]
 
 
 class Search(Walk):
@@ -99,19 +109,20 @@ class Search(Walk):
     def hands_of(self, plan: Plan) -> Iterator[tuple[int, int | None]]:
         """Each hand by its seed, and the first step after which it may not go on."""
         seeds = list(dict.fromkeys([*self.hard, *range(1, self.hands + 1)]))
-        if self.executor is None:
-            yield from ((seed, self.fails_with(plan, seed)) for seed in seeds)
-        else:
-            wrong = self.executor.map(functools.partial(_fails_with, self.damage, plan), seeds)
-            yield from zip(seeds, wrong, strict=True)
+        yield from zip(seeds, in_turn(self.executor, _fails_with, self.handed(plan), seeds), strict=True)
 
-    def fails_with(self, plan: Plan, seed: int) -> int | None:
+    def handed(self, plan: Plan) -> Handed:
+        """What the hands are given of a plan."""
+        sanded = plan.played[: max(plan.outline.numbers("finish"), default=len(plan.played))]
+        panel = sanded[-1].panel  # the earlier ones are of no use to what is sprayed
+        return Handed(self.damage, plan.choice, plan.recipe, tuple(replace(one, panel=panel) for one in sanded))
+
+    def fails_with(self, handed: Handed, seed: int) -> int | None:
         """The first step after which a hand may not go on: it sands near the repair, and sprays the steady panel."""
         try:
-            sanded = self.looked(plan.choice, seed=seed)
-            number = max(plan.outline.numbers("finish"), default=len(plan.played))
-            hand = with_hand(plan.recipe, seed, self.damage.wish.hand)
-            sprayed = replay(hand, remember=False, on=plan.played[:number])[number:]
+            sanded = self.looked(handed.choice, seed=seed)
+            hand = with_hand(handed.recipe, seed, self.damage.wish.hand)
+            sprayed = replay(hand, remember=False, on=handed.sanded)[len(handed.sanded) :]
         except InputError as error:
             return next((place + 1 for place in error.problems[0].where if isinstance(place, int)), 0)
         wrong = [entry.step.number for entry in (*sanded, *sprayed) if not entry.verdict.go]
@@ -191,6 +202,8 @@ class Search(Walk):
 
     def best(self) -> Plan | None:
         """The plan with the least of what is wished for that holds; else the one that comes nearest."""
+        few = self.hands < 2 or is_polished_out(self.damage)  # done before another process has begun
+        self.executor = None if few else begin(self.executor, _ready)
         plan = self.nearest(self.first())
         plan = replace(plan, binds=self.binds(plan.choice))
         if plan.holds:
@@ -326,8 +339,12 @@ class Search(Walk):
         return tried if tried.holds else plan
 
 
-def _fails_with(damage: Damage, plan: Plan, seed: int) -> int | None:
-    return Search(damage, 1, None, None).fails_with(plan, seed)
+def _ready() -> None:
+    """Called in another process, it brings there what a hand needs: this module."""
+
+
+def _fails_with(handed: Handed, seed: int) -> int | None:
+    return Search(handed.damage, 1, None, None).fails_with(handed, seed)
 
 
 def by_the_clock(made: Outline, fitted: timetable.Timetable) -> Outline:

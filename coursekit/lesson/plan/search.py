@@ -8,7 +8,7 @@ from collections.abc import Callable
 from typing import Any
 
 from coursekit import repair
-from coursekit.repair import Proposal
+from coursekit.repair import Proposal, sharing
 from coursekit.repair.damage import Damage
 
 HANDS = 10  # that play the plan before it is proposed
@@ -35,7 +35,8 @@ class PlanSearch:
         """The plan that is proposed for a damage."""
         self._stop.clear()
         self._tell("looking at the damage", 0.0)
-        return repair.propose(damage, hands=hands, progress=self._tell)
+        with sharing.beside() as executor:
+            return repair.propose(damage, hands=hands, progress=self._tell, executor=executor)
 
     def start(self, damage: Damage, done: Callable[[Proposal], Any], failed: Callable[[Exception], Any]) -> None:
         """Look for a plan in a thread of its own; what is found is handed over where the page is served."""
