@@ -215,7 +215,7 @@ def press(
     )
     springs = lattices.gathered(stiffness)
     springs *= across.covered[:, None, None] * along.covered
-    first = springs if bore is None else springs * (lattices.gathered(bore) + FAINT)
+    first = springs if bore is None else springs * np.maximum(lattices.gathered(bore), FAINT)
     gap, face = settled(faces, lattices.gathered(surface), springs, first)
     pressure = springs * np.maximum(gap, 0)
     # Scaled under each block to carry its force to rounding.

@@ -48,11 +48,19 @@ def settled(
     first            springs that the first step takes to be in touch
     """
     gap = faces.moved(height, first)
+    # A block that lies on all of its springs is found at once, by a step in double precision.
+    unfound = ((first < springs) | (springs > 0) & (gap <= 0)).any(axis=(0, 2)) | (gap.dtype != np.float64)
     # Heights over the first face are small: single precision carries them, and is twice as fast.
     faces.single()
     gap, soft = gap.astype(np.float32, copy=False), springs.astype(np.float32, copy=False)
-    touching, whole, going = gap > 0, np.empty_like(gap), np.arange(gap.shape[1])
-    shapes, came = np.empty_like(faces.face), gap
+    touching, whole, shapes = gap > 0, gap.copy(), faces.face.copy()
+    going = np.flatnonzero(unfound)
+    if not len(going):
+        return whole.astype(float), shapes
+    if len(going) < gap.shape[1]:
+        gap, soft, touching = (np.ascontiguousarray(cells[:, going]) for cells in (gap, soft, touching))
+        faces.keep(going)
+    came = gap
     for _ in range(MOST_STEPS):
         weight = soft * touching
         left = faces.left(weight * gap)
@@ -264,6 +272,7 @@ class Faces:
         if not bears.all():  # a block that lost touch stays where it is
             matrix[bears <= 0], left = np.eye(last + wide), np.where(bears > 0, 1, 0)[:, None] * left
         # A block on a single line of cells leaves a tilt open: a spring holds it, small beside those that bear,
-        # and large beside what single precision loses of their sum.
-        matrix[:, range(last + wide), range(last + wide)] += 1e-5 * bears[:, None]
+        # and large beside what the precision loses of their sum.
+        holds = 1e-5 if self.low.dtype == np.float32 else 1e-10
+        matrix[:, range(last + wide), range(last + wide)] += holds * bears[:, None]
         return np.linalg.solve(matrix, left[..., None])[..., 0]

@@ -60,7 +60,7 @@ class Region:
             tool.bending * tool.width * (2 / tool.length) ** 3 if self.degrees[0] > 1 else 0.0,
             tool.bending * tool.length * (2 / tool.width) ** 3 if self.degrees[1] > 1 else 0.0,
         )
-        self.bore = {axis: np.zeros_like(self.surface) for axis in ("x", "y")}
+        self.bore = {axis: np.ones_like(self.surface) for axis in ("x", "y")}
         # Share of the lattices that touch each cell: one that only now and then bears wears it only so much.
         self.touched = {axis: np.ones_like(self.surface) for axis in ("x", "y")}
         self.visits = dict.fromkeys(("x", "y"), 0)
@@ -83,8 +83,8 @@ class Region:
         surface = flip(self.form + self.surface)
         laid = press(lattices, surface, springs, self.cell, self.degrees, self.bending, flip(bore))
         pressure = flip(laid.pressure)
-        bore += REMEMBERED * ((pressure > 0) - bore)
         self.visits[axis] += 1
+        bore += max(REMEMBERED, 1 / self.visits[axis]) * ((pressure > 0) - bore)
         touched = flip(np.count_nonzero(laid.each, axis=0)) / len(lattices)
         self.touched[axis] += (touched - self.touched[axis]) / min(self.visits[axis], COMPARED)
         each = laid.each if axis == "x" else laid.each.transpose(0, 2, 1)

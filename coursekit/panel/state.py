@@ -358,14 +358,7 @@ def borders(outer: np.ndarray, cell: float, sides: Sides) -> tuple[float, float]
 
 def worked_area(panel: Panel, area: Area) -> float:
     """What of an area lies bare on the panel (m²): cells that its border cuts count by their share of it."""
-    where = cells_of(panel, area) & (panel.mask < 0.5)
-    found = float(np.count_nonzero(where)) * panel.cell_area
-    for axis, (places, sides) in enumerate(zip((panel.shape.x, panel.shape.y), sides_of(area), strict=True)):
-        held = np.flatnonzero(where.any(axis=axis))
-        if len(held):
-            low, high = borders(places[held[[0, -1]]], panel.cell, sides)
-            found *= (high - low) / (panel.cell * (held[-1] - held[0] + 1))
-    return found
+    return float(share_of(panel, area)[panel.mask < 0.5].sum()) * panel.cell_area
 
 
 def share_of(panel: Panel, area: Area) -> np.ndarray:
