@@ -224,3 +224,25 @@ def test_the_cover_is_drawn_as_wide_as_it_reaches():
         ]
         assert any(abs(wide - scale * (1.2 + 2 * reach)) < 0.3 for wide in widths)
     assert differ("near-far", gun_distance="250 mm")
+
+
+def depths_of(picture):
+    """Where the deepest scratch of each paper is drawn, under the surface."""
+    return [float(y) for y in re.findall(r"M [\d.]+ ([\d.]+) H [\d.]+[^>]*stroke-dasharray=.5 4", picture)]
+
+
+def test_scratches_of_papers_are_as_deep_to_one_scale_as_they_are_computed():
+    bench = lesson.bench("scratch").set(grade="P240", sanded="filler")
+    assert bench.now.papers == ["P80", "P180", "P240", "P320", "P600"]
+    found = [low - 58 for low in depths_of(str(bench.picture_html))]
+    deepest = [float(one.deepest) for one in bench.now.beside]
+    assert found == pytest.approx([84 * one / max(deepest) for one in deepest], abs=0.1)
+    assert shade("filler") in bench.picture_html and "P240, yours" in bench.picture_html
+    assert differ("scratch", grade="P180") and differ("scratch", sanded="filler")
+
+
+def test_tape_stands_as_high_as_it_is_told_and_the_film_ends_as_computed():
+    assert differ("mask-edge", lip_height="8 mm")
+    assert differ("mask-edge", coats="3", step_back="2 mm")
+    high, usual = (drawn("mask-edge", lip_height=one) for one in ("7 mm", "5 mm"))
+    assert ">7 mm<" in high and ">7 mm<" not in usual and shade("base") in high

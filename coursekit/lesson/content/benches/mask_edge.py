@@ -11,6 +11,7 @@ from coursekit import spraying
 from coursekit.belief import band_si, drawn, quantiles
 from coursekit.figure import first_holding
 from coursekit.lesson.draw.picture import Chart, Line, Part, Shade
+from coursekit.lesson.draw.tape import tapes
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.quantities import Real
@@ -132,7 +133,9 @@ def draw(now: Now) -> Drawn:
     whole = now.whole.si
     across = now.place.axis(now.reach, "under the tape ←   lip   → open panel", -now.reach)
     most = next((end for end in FILMS if end >= 1.1 * whole), math.ceil(whole / 4e-4) * 4.4e-4)
-    return Chart(across, now.whole.axis(most), parts, 780, 340)
+    sections = {kind: within(section, now.reach) for kind, section in now.sections.items()}
+    chart = Chart(across, now.whole.axis(most), parts, height=290)
+    return [tapes(sections, now.reach, now.lip_height, now.whole, "base"), chart]
 
 
 def within(section: Section, reach: float) -> tuple[np.ndarray, np.ndarray]:

@@ -17,12 +17,15 @@ from coursekit.lesson.content.shared.sanding_hand import (
     block,
     hardness,
 )
+from coursekit.lesson.draw.grooves import grooves
 from coursekit.lesson.draw.picture import Chart, Line, Mark, shaded
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.sanding.scratches import LEAST_PRESSURE, MOST_PRESSURE, Scratch, hand_pressure
 
 MOST_FORCE = 60.0  # N; the axis stays put
+BESIDE = ("P80", "P180", "P320", "P600")  # papers drawn beside the learner's own
+LOOKS = {"fresh clear": "clear"}  # what has no colour of its own
 
 
 @declare(
@@ -66,7 +69,11 @@ def bench(
 
     forces = np.linspace(max(5.0, least), max(force, min(MOST_FORCE, most)), 16)
     hand = own.coefficient("hand_force")
+    papers = sorted({*BESIDE, grade}, key=sanding.grain_size.si, reverse=True)
+    middle = float(hardness(sanded)), float(own.coefficient("scratch_factor"))
     return {
+        "papers": papers,
+        "beside": [sanding.scratch.si(one, pressure, *middle) for one in papers],
         "pressure": pressure,
         "forces": forces,
         "over_force": bands(forces),
@@ -101,4 +108,10 @@ def draw(now: Now) -> Drawn:
         Mark(now.force, now.depth.deepest, "yours"),
     ]
     across = now.force.axis(max(MOST_FORCE, now.force.si))
-    return Chart(across, deepest.axis(axis_end([deepest.most])), parts)
+    mean, most = now.depth.mean, now.depth.deepest
+    rows = [
+        (name, mean.of(float(one.mean)), most.of(float(one.deepest)))
+        for name, one in zip(now.papers, now.beside, strict=True)
+    ]
+    chart = Chart(across, deepest.axis(axis_end([deepest.most])), parts, height=270)
+    return [grooves(rows, LOOKS.get(now.sanded, now.sanded), now.grade), chart]
