@@ -207,6 +207,7 @@ def test_board_that_bends(cells, bending, backing, pressure, height):
         ("machine pad", "length", 3.0, 0.03),
         ("machine soft pad", "length", 1.0, 0.05),
         ("polishing pad", "length", 3.0, 0.2),
+        ("fingers", "length", 1.0, 0.03),
     ],
 )
 def test_every_tool_levels_a_wave_on_a_crown_as_in_direct_contact(name, side, radius, wavelength):
@@ -259,7 +260,8 @@ def test_every_tool_levels_a_wave_on_a_crown_as_in_direct_contact(name, side, ra
         lattices = contact.Lattices(along, across, forces)
         laid = contact.press(lattices, np.tile(surface, (2, 1)), springs, CELL, (degree, 1), (stiff, 0.0))
         found += laid.pressure[0] / 8
-    assert wanted > 0.1
+    # Fingers follow every wave of 30 mm and longer: both solutions leave it standing, 0.018 of it goes.
+    assert (wanted > 0.1) == (name != "fingers")
     assert levels(x, found) == pytest.approx(wanted, rel=0.10)
 
 
