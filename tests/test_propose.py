@@ -1,5 +1,6 @@
 """A repair proposed: it holds on the computed panel with hands that vary, says why, and says no where it must."""
 
+import math
 import re
 import subprocess
 import sys
@@ -15,13 +16,14 @@ from coursekit.quantities import InputError
 from coursekit.repair import damage, sequences
 from coursekit.repair.case import Verdict
 from coursekit.repair.cautioning import NOT_CLEARANCE
+from coursekit.repair.handles import STROKES, Finer
 from coursekit.repair.holding import USUAL_TOOLS, blocks_for
-from coursekit.repair.looking import Look, lacks
+from coursekit.repair.looking import Lack, Look, lacks
 from coursekit.repair.outline import Choice
 from coursekit.repair.planned import Plan
 from coursekit.repair.playing import Replay
 from coursekit.repair.proposal import Proposal, propose
-from coursekit.repair.proposing import Search
+from coursekit.repair.proposing import VARIED, Search
 from coursekit.repair.rules import rules
 from coursekit.repair.sequences import outline, without_steps
 from coursekit.repair.steps import Sand
@@ -436,3 +438,45 @@ def test_what_comes_before_the_first_step_does_not_read_as_permission(bonnet):
         lines = list(bonnet.lines(system))
         assert not any(map(leave, lines)) and lines[-1] == NOT_CLEARANCE
         assert any(line.startswith("Caution: ") and "supplied air only" in line for line in lines)
+
+
+def test_a_look_that_asks_hands_as_well_leaves_out_as_many_of_the_worst_as_may_fail(monkeypatch):
+    search, choice = Search(read("tailgate, scratch in the clear"), 10, None, None), Choice()
+    lacking, looked = {1: 0.3, 2: 0.2, 3: 0.0}, search.look(choice)
+    monkeypatch.setattr(search, "looked", lambda choice, until, seed: seed)
+    steady = search.passed
+    monkeypatch.setattr(search, "passed", lambda of: [Lack(lacking[of], "")] if of in lacking else steady(of))
+    assert search.look(choice).score == looked.score
+    search.seeds = (1, 2, 3)
+    for may_fail, left in ((0, 0.5), (1, 0.2), (2, 0.0), (5, 0.0)):
+        search.may_fail = may_fail
+        assert search.look(choice).score == pytest.approx((looked.score[0] + left, looked.score[1]))
+
+
+def test_strokes_go_from_the_coarse_paper_to_the_fine_one():
+    search, first = Search(read("door, creased"), 10, None, None), Choice()
+    coarse, fine = STROKES["filler level"], STROKES["filler finish"]
+    moved = Finer("filler", coarse, fine).moved(first, 0.4, search.damage, search.bare)
+    assert coarse.value(moved) == pytest.approx(coarse.value(first) * math.exp(-0.4))
+    assert fine.value(moved) == pytest.approx(fine.value(first) * math.exp(0.4))
+    assert moved.with_strokes("x", 1.0).films == first.films and moved.filled == first.filled
+
+
+def test_what_hands_failed_with_is_walked_on_from_and_another_plan_holds_only_by_all_hands(monkeypatch):
+    """The plan of nine hands in ten is taken; where the hands still fail, the plan before it stands."""
+    search = Search(read("tailgate, scratch in the clear"), 10, None, None)
+    begun = search.play(search.first())
+    other = begun.choice.with_strokes("nib", 33.0)
+    plan = replace(begun, held=2, hands=4)
+    search.hard = [4, 2]
+    asked = []
+
+    def sought(*_):
+        asked.append((search.seeds, search.may_fail, search.spare))
+        return other, 0.0
+
+    monkeypatch.setattr(search, "sought", sought)
+    for held, taken in ((9, other), (8, begun.choice)):
+        monkeypatch.setattr(search, "with_hands", lambda one, *_, held=held: replace(one, held=held, hands=10))
+        assert search.for_the_failed(plan, 0.0, 0.0).choice == taken
+    assert set(asked) == {((4, 2), 1, VARIED)} and search.seeds == ()

@@ -84,6 +84,17 @@ class Together(Move):
         return choice
 
 
+@dataclass(frozen=True)
+class Finer(Move):
+    """Strokes moved from a coarse paper to the fine one after it: so more of fine, so much less of coarse."""
+
+    coarse: Strokes
+    fine: Strokes
+
+    def moved(self, choice: Choice, stride: float, damage: Damage, bare: Recipe) -> Choice:
+        return self.fine.moved(self.coarse.moved(choice, -stride, damage, bare), stride, damage, bare)
+
+
 class Surfacer(Handle):
     """The film of surfacer, in as few coats as hang without running."""
 

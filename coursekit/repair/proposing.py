@@ -48,6 +48,8 @@ MENDED = 0.1  # of a limit, that a few moves find (assumed)
 LOOKS = 20  # at a kind of plan
 FAR = 1.5  # lacks as many limits: the next kind of plan is looked at instead
 BREAK = 1800.0  # s between two steps from which on the plan says that it waits
+VARIED = 0.95  # of a limit that a hand which failed may use up, when it is looked at itself (assumed)
+FAILED, TURNS = 4, 3  # hands that are looked at so, and how often others may fail after them (assumed)
 STEADIER = 0.1, 0.06  # hands that stray less, and …
 SMALLER = 0.6, 0.35  # … shares of the damage, that are tried where no plan holds
 
@@ -319,7 +321,27 @@ class Search(Walk):
             if plan.holds or lack >= FAR:
                 break
         assert plan is not None
+        if not plan.holds and plan.hands:
+            plan = self.for_the_failed(plan, share, part)
         return self.lessened(plan, share, part) if plan.holds and lack > 0 else plan
+
+    def for_the_failed(self, plan: Plan, share: float, part: float) -> Plan:
+        """A plan with which a steady hand gets on, walked on from with the hands that failed."""
+        tried = plan
+        for _ in range(TURNS):
+            self.spare, self.seeds = VARIED, tuple(self.hard[:FAILED])
+            self.may_fail = math.floor((1 - HOLDING) * self.hands + 1e-9)
+            choice, lack = self.sought(tried.choice, LOOKS // 2, share, 0.6 * part)
+            self.seeds = ()
+            if lack > 0 or choice == tried.choice:
+                return plan
+            tried = self.play(choice)
+            if tried.played.not_yet or against(tried.played):
+                return plan
+            tried = self.with_hands(tried, share + 0.7 * part, 0.3 * part)
+            if tried.holds:
+                return tried
+        return plan
 
     def lessened(self, plan: Plan, share: float, part: float) -> Plan:
         """A plan that holds though it spares less than was asked for: with less of what is wished for, if that holds.

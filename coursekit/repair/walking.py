@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import replace
@@ -9,8 +10,8 @@ from typing import Any
 
 from coursekit.quantities import InputError
 from coursekit.repair.damage import Damage
-from coursekit.repair.handles import Handle, Move, Strokes, Together, handles_of
-from coursekit.repair.looking import Bind, Look, lacks, near
+from coursekit.repair.handles import STROKES, Finer, Handle, Move, Strokes, Together, handles_of
+from coursekit.repair.looking import Bind, Lack, Look, lacks, near
 from coursekit.repair.outline import CELL, Choice, Outline
 from coursekit.repair.planned import figures_of
 from coursekit.repair.playing import Replay, replay
@@ -46,6 +47,8 @@ class Walk:
         self.spare = SPARED[0]
         self.looks: list[tuple[Choice, Look]] = []
         self.strides: dict[str, float] = {}
+        self.seeds: tuple[int, ...] = ()  # of hands that vary, where a look asks them too …
+        self.may_fail = 0  # … and how many of these need not come through
 
     def tell(self, words: str, share: float) -> None:
         self.done = max(self.done, share)
@@ -72,8 +75,9 @@ class Walk:
         best, found = choice, self.look(choice)
         handles = self.handles(choice)
         together = Together("all strokes", tuple(one for one in handles if isinstance(one, Strokes)))
-        strides = self.strides
-        for one in (together, *handles):  # what was learnt of them on an earlier walk stands
+        strides, papers = self.strides, (STROKES["filler level"], STROKES["filler finish"])
+        finer = [Finer("filler to the finer paper", *papers)] if self.seeds and papers[0] in handles else []
+        for one in (together, *finer, *handles):  # what was learnt of them on an earlier walk stands
             strides.setdefault(one.key, STRIDE if found.score[0] and one.key.startswith("filler") else -STRIDE)
         laid = [one for one in handles if not isinstance(one, Strokes)]
         least: set[str] = set()  # of these less was tried, and was too little
@@ -88,7 +92,7 @@ class Walk:
             elif whole:
                 open_ = [one for one in (together, *handles) if one.key not in least and self.matters(one, found)]
             else:
-                open_ = handles
+                open_ = [*finer, *handles]
             if not open_ or still > len(open_):
                 break
             self.tell(f"looking for a plan: {count + 1} of {looks}", share + part * count / looks)
@@ -98,12 +102,12 @@ class Walk:
                 strides[key] = -abs(strides[key])
             tried = move.moved(best, strides[key], self.damage, self.bare)
             seen = self.look(tried) if tried != best else None
-            if seen is not None:
+            if seen is not None and not self.seeds:  # what binds is told of the steady hand
                 self.looks.append((tried, seen))
             if seen is not None and seen.score < found.score:
                 best, found, still = tried, seen, 0
                 strides[key] = math.copysign(min(abs(strides[key]) * FURTHER, MOST_STRIDE), strides[key])
-                turn -= whole  # on while it is better
+                turn -= whole or bool(self.seeds)  # on while it is better
             else:
                 still += 1
                 strides[key] = -math.copysign(max(abs(strides[key]) / FURTHER, LEAST_STRIDE), strides[key])
@@ -125,14 +129,20 @@ class Walk:
         """A choice by a look, as far as a role goes: what is lacking, and what it takes."""
         try:
             made, played = self.played(choice, until)
+            hands = [self.passed(self.looked(choice, until, seed)) for seed in self.seeds]
         except InputError:
             return Look((math.inf, math.inf))
-        passed = [lack for lack in lacks(played, self.spare) if lack.share > SEEN]
+        hands.sort(key=lambda found: sum(lack.share for lack in found))
+        passed = [*self.passed(played), *itertools.chain(*hands[: max(len(hands) - self.may_fail, 0)])]
         worst = max(passed, key=lambda lack: lack.share, default=None)
         times: dict[str, float] = {}
         for step, entry in zip(made.steps, played, strict=False):
             times[step.role] = times.get(step.role, 0.0) + entry.used.time
         return Look((sum(lack.share for lack in passed), self.measure(played)), worst, times)
+
+    def passed(self, played: Replay) -> list[Lack]:
+        """The limits that are passed, as far as a look can tell."""
+        return [lack for lack in lacks(played, self.spare) if lack.share > SEEN]
 
     def looked(self, choice: Choice, until: str = "finish", seed: int = 0) -> Replay:
         return self.played(choice, until, seed)[1]
