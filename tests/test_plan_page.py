@@ -97,6 +97,19 @@ def test_a_damage_is_read_by_the_form_as_by_the_command_line_and_written_again(n
     assert draft.given["hours"].raw("Saturday") == "09:00 to 12:00, 13:00 to 18:00"
 
 
+@pytest.mark.parametrize(
+    ("system", "hood", "wing"),
+    [("metric", "bonnet", "front wing"), ("us", "hood (bonnet)", "front fender (front wing)")],
+)
+def test_a_panel_is_found_under_the_name_that_its_reader_knows(system, hood, wing):
+    unit_system.choose(system)
+    view = PlanView(PlanForm().pick("panel"))
+    names = {kind: said for said, kind in view.questions.fields["shape"].options}
+    assert (names["bonnet"], names["front wing"], names["door"]) == (hood, wing, "door")
+    view.questions.fields["shape"].value = "bonnet"
+    assert view.form.draft.damage().panel.kind == "bonnet" and not view.form.wrong("shape", "panel")
+
+
 @pytest.mark.parametrize("system", ["metric", "us"])
 def test_every_question_has_an_answer_in_grey_and_round_in_either_system(system):
     draft = Draft.of_damage({})

@@ -13,6 +13,7 @@ from coursekit.lesson.plan.entries import AREA_WORDS, fields_of
 from coursekit.lesson.plan.form import PlanForm
 from coursekit.lesson.plan.questions import WITHOUT, Asked, usual
 from coursekit.lesson.screen.widgets import closed, control
+from coursekit.repair.damage import ALSO
 from coursekit.repair.fields import Field
 
 PLACED = {("damage", "x"): "ck-place-x", ("damage", "y"): "ck-place-y"}
@@ -96,7 +97,7 @@ class Pane:
 
     def _field(self, one: Asked, said: Field) -> w.Text | w.Dropdown:
         if said.reads == "choice":
-            options = [(AREA_WORDS.get(v, v) or "–", v) for v in said.of]
+            options = [(_worded(v), v) for v in said.of]
             if isinstance(one.part, str) and (one.part, one.key) not in WITHOUT:
                 known = self._table(one).raw(one.key) if one.key not in self._table(one).written else said.default
                 options.insert(0, (f"I don't know ({known})", ""))
@@ -113,3 +114,9 @@ class Pane:
             return
         self.form.picked = one.part
         self.change(lambda: self.form.set(**{one.key: text}))
+
+
+def _worded(value: str) -> str:
+    """A choice as the page says it; a panel with its US name first where lessons are shown in US units."""
+    here = {panel: name for name, panel in ALSO.items()} if unit_system.chosen() == "us" else {}
+    return f"{here[value]} ({value})" if value in here else AREA_WORDS.get(value, value) or "–"
