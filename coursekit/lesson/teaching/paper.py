@@ -46,14 +46,18 @@ class Paper:
     def __repr__(self) -> str:
         return self.words
 
-    def _repr_mimebundle_(self, **_: Any) -> dict[str, str]:
+    @property
+    def link(self) -> Markup:
+        """Where the page is saved from a notebook, to be printed."""
         data = base64.b64encode(self.html.encode()).decode()
-        file = f"{self.title.lower().replace(' ', '-').replace(':', '')}.html"
-        link = paragraph(
+        file = f"{self.title.lower().replace(' ', '-').replace(':', '').replace(',', '')}.html"
+        return paragraph(
             tag("a", f"Save “{self.title}”, then print it", download=file, href=f"data:text/html;base64,{data}")
         )
+
+    def _repr_mimebundle_(self, **_: Any) -> dict[str, str]:
         frame = tag("iframe", srcdoc=self.html, style="width:100%;height:520px;border:1px solid", title=self.title)
-        return page.Piece(link + frame, self.words)._repr_mimebundle_()
+        return page.Piece(self.link + frame, self.words)._repr_mimebundle_()
 
 
 def paper(

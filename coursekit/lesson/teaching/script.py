@@ -176,7 +176,7 @@ class Script:
         )
 
     def _repr_mimebundle_(self, **_: Any) -> dict[str, str]:
-        head = tag("h4", self.title) + paragraph(f"For learners who are {self.level}. To print: .paper")
+        head = tag("h4", self.title) + paragraph(f"For learners who are {self.level}.") + self.paper.link
         end = self.cautions.html + paragraph(CARE)
         return page.Piece(head + self._markup("h4") + end, self.words)._repr_mimebundle_()
 
