@@ -19,6 +19,7 @@ from coursekit.lesson.plan.view import PlanView
 from coursekit.repair import damage, judging
 from coursekit.repair.cautioning import NOT_CLEARANCE, caution_topics
 from coursekit.repair.sheet_packs import shopping
+from coursekit.repair.words import reason_words
 from coursekit.repair.writing import damage_text
 from tests.damages import DAMAGES, HEAD
 from tests.test_cautions import leave
@@ -108,6 +109,12 @@ def test_a_panel_is_found_under_the_name_that_its_reader_knows(system, hood, win
     assert (names["bonnet"], names["front wing"], names["door"]) == (hood, wing, "door")
     view.questions.fields["shape"].value = "bonnet"
     assert view.form.draft.damage().panel.kind == "bonnet" and not view.form.wrong("shape", "panel")
+
+
+def test_reasons_stand_in_the_units_of_their_reader():
+    reason = "filler ends 5 mm beyond the paint, 250 mm from the tape; P80 stays"
+    assert reason_words(reason) == reason
+    assert reason_words(reason, "us") == "filler ends 0.2 in beyond the paint, 9.8 in from the tape; P80 stays"
 
 
 @pytest.mark.parametrize("system", ["metric", "us"])

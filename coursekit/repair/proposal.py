@@ -29,7 +29,7 @@ from coursekit.repair.sheet_packs import HEAD, shopping
 from coursekit.repair.steps import Sand
 from coursekit.repair.timetable import Timetable
 from coursekit.repair.walking import Progress, Stopped
-from coursekit.repair.words import time_words
+from coursekit.repair.words import reason_words, time_words
 from coursekit.repair.writing import recipe_text, with_reasons
 
 MOST_HANDS = 200
@@ -186,7 +186,7 @@ class Proposal:
         yield from self._clock()
         yield from (f"Before step 1: {line}" for line in self.before())
         for number, step in enumerate(self.plan.outline.steps, 1):
-            yield f"{number:2}  {self.plan.recipe.steps[number - 1].words}: {step.why}."
+            yield f"{number:2}  {self.plan.recipe.steps[number - 1].words}: {reason_words(step.why, system)}."
         yield f"Shopping list: {' | '.join(HEAD)}"
         yield from (" | ".join(filter(None, row)) for row in shopping(self.plan.played, self.damage.stock, system))
         yield from (f"Binds: {line}" for line in self.binds(system))

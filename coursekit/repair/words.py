@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Literal, NamedTuple
 
 from coursekit.figure import Figure
@@ -35,6 +36,13 @@ def say(value: float, name: str, system: System = "metric") -> str:
     if name == "plain":
         return f"{value:.2g}" if value < 100 else f"{value:.0f}"
     return f"{Figure(value, name, system):2}"
+
+
+def reason_words(reason: str, system: System = "metric") -> str:
+    """A reason as `system` says it: it is kept in millimetres, "ends 5 mm beyond" is "ends 0.2 in beyond"."""
+    if system == "metric":
+        return reason
+    return re.sub(r"\b(\d+(?:\.\d+)?) mm\b", lambda found: say(float(found[1]) / 1e3, "place", system), reason)
 
 
 def time_words(seconds: float) -> str:

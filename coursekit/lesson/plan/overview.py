@@ -19,7 +19,7 @@ from coursekit.repair.damage import Stock
 from coursekit.repair.given import Place
 from coursekit.repair.planned import figures_of
 from coursekit.repair.table import summary as in_words
-from coursekit.repair.words import say, time_words
+from coursekit.repair.words import reason_words, say, time_words
 
 SIDE = 150.0  # px of a map, so that two of them and their key stand beside the form
 
@@ -80,7 +80,7 @@ def strip(form: PlanForm) -> page.Markup | str:
             data_step=str(number or 0),
             aria_label=f"step {number or 'taken out'}: {entry.step.words}",
         )
-        why = table.why or "your own step"
+        why = reason_words(table.why, unit_system.chosen()) or "your own step"
         took = time_words(entry.ended - entry.began)
         lines.append(
             page.tag(
