@@ -49,4 +49,4 @@ def _column(
     low = TOP + scale * deepest.si
     yield line("M", left, low, "H", left + width, weight=FINE, stroke_dasharray="5 4")
     yield label(left, 18, f"{name}, yours" if yours else name, font_weight="700" if yours else "400")
-    yield label(left, 38, f"{mean}, {deepest}")
+    yield label(left, 38, f"{mean:2}, {deepest:2}")
