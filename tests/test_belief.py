@@ -239,13 +239,17 @@ ORDERS = [("turns", "gauge", "landing"), ("landing", "turns", "gauge"), ("gauge"
 
 @pytest.mark.parametrize("order", ORDERS, ids="-".join)
 def test_bands_never_get_wider_by_a_measurement_that_agrees(order):
-    """A seventh is what a width trembles by: some thousand draws are left at each step, a few dozen beyond an end."""
-    before = widths(belief.shipped())
+    """A seventh is what a width trembles by: some thousand draws are left at each step, a few dozen beyond an end.
+
+    It does not add up: no band is ever a seventh wider than before anything was measured, and all three together
+    leave every one of them at most 0.6 as wide (0.53 of it is the most in any order).
+    """
+    first = before = widths(belief.shipped())
     for count in range(1, 4):
         now = widths(after(*order[:count]))
-        assert all(now[part] < 1.15 * before[part] for part in now), (order[:count], before, now)
+        assert all(now[part] < 1.15 * min(before[part], first[part]) for part in now), (order[:count], before, now)
         before = now
-    first = widths(belief.shipped())
+    assert all(before[part] < 0.6 * first[part] for part in first), (order, first, before)
     assert before["fluid_delivery"] < 0.5 * first["fluid_delivery"]
     assert before["wet_film"] < 0.6 * first["wet_film"]
 

@@ -190,10 +190,22 @@ def found_setting():
     return [found.film]
 
 
+def ends_of(field):
+    """The two ends of a sweep alone: the middle of one is no wider."""
+
+    def bands():
+        with pytest.MonkeyPatch.context() as patched:
+            patched.setattr(gun_sweep, "POINTS", 2)
+            return sweep(field)()
+
+    return bands
+
+
 # What is shown, where the number of its draws stands, and how it is called.
 TWENTY = {
     "sweep of air": (sweep("air at the gun"), gun_sweep, "DRAWS"),
     "sweep of the hand": (sweep("gun distance"), gun_sweep, "DRAWS"),
+    **{f"ends of {one}": (ends_of(one), gun_sweep, "DRAWS") for one in gun_sweep.ENDS},
     "one setting": (one_setting, one_coat, "DRAWS"),
     "gun card": (gun_card, sheet_gun, "DRAWS"),
     "setting found": (found_setting, finding, "_DRAWS"),

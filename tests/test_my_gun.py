@@ -12,6 +12,7 @@ from coursekit import folder, lesson, measured, outfit, repair, spraying
 from coursekit.belief import band_si, joint, learning
 from coursekit.garage_entry import MadeWith, belongs
 from coursekit.lesson.coat import plan
+from coursekit.lesson.content.benches.gun_sweep import ENDS
 from coursekit.lesson.content.shared import one_coat
 from coursekit.lesson.learner import own, unit_system
 from coursekit.lesson.pages import measurement_form
@@ -362,13 +363,16 @@ def test_what_would_narrow_a_band_is_computed_for_this_answer(mine):
 # --- sweeps ------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("swept", ["air at the gun", "gun distance", "gun speed"])
-def test_shown_ends_of_a_sweep_hold_against_all_draws_there_are(swept):
+@pytest.mark.parametrize("measured", [False, True], ids=["unmeasured", "measured"])
+@pytest.mark.parametrize("swept", [one for one in ENDS if one != "fluid tip"])  # the tip has a test of its own
+def test_shown_ends_of_a_sweep_hold_against_all_draws_there_are(swept, measured, mine):
+    if measured:
+        measurement_form.enter("turns", {key: value.partition(" ")[0] for key, value in CUPS.items()})
     bench = lesson.bench("gun-sweep").set(swept=swept)
     found = bench.result
     given = {**one_coat.job(), **{key: value for key, value in bench.values.items() if key != "swept"}}
     for place in (0, -1):
-        many = band_si(spraying.spray_setting, **{**given, found.field: float(found.places[place])})
+        many = own.band_si(spraying.spray_setting, **{**given, found.field: float(found.places[place])})
         for end in ("low", "high"):
             assert getattr(found.mist, end)[place] == pytest.approx(getattr(many.mist_per_landed, end), rel=0.1)
 

@@ -542,15 +542,18 @@ def test_24_the_clock_and_the_plan():
 
 def test_07_and_11_half_a_fan_forgives_where_the_fan_thins_out_evenly():
     """Between 45 and 55 %: shape 3, 1 to 6 %; nearly flat 19, 6 and 10 %; shape 2, 11 % at half, 2 % at 60 %."""
-    thinned = [evenness.si("beta", 1 - overlap, 1.0, 3.0) for overlap in np.linspace(0.45, 0.55, 21)]
+
+    def varies(shape, overlap):
+        return float(at("overlap", shape=str(shape), overlap=f"{100 * overlap:.1f} %").result.stripes.evenness)
+
+    low, high, *_ = at("overlap").slider("shape")
+    assert low <= 1.2 and high >= 3
+    thinned = [varies(3, overlap) for overlap in np.linspace(0.45, 0.55, 11)]
     assert min(thinned) == pytest.approx(0.01, abs=0.005) and max(thinned) == pytest.approx(0.06, abs=0.005)
-    flat = [evenness.si("beta", 1 - overlap, 1.0, 1.2) for overlap in (0.45, 0.5, 0.55)]
-    assert flat == pytest.approx([0.19, 0.06, 0.10], abs=0.006)
-    rounded = [evenness.si("beta", 1 - overlap, 1.0, 2.0) for overlap in (0.5, 0.6)]
-    assert rounded == pytest.approx([0.11, 0.02], abs=0.003)
+    assert [varies(1.2, one) for one in (0.45, 0.5, 0.55)] == pytest.approx([0.19, 0.06, 0.10], abs=0.006)
+    assert [varies(2, one) for one in (0.5, 0.6)] == pytest.approx([0.11, 0.02], abs=0.003)
     for shape, low, high in ((1.5, 0.53, 0.57), (2.0, 0.57, 0.61)):
-        tried = np.arange(0.4, 0.65, 0.01)
-        assert low < tried[np.argmin([evenness.si("beta", 1 - one, 1.0, shape) for one in tried])] < high
+        assert low < float(at("overlap", shape=str(shape)).result.best.overlap) < high
 
 
 # --- the answers folded under the benches ---
