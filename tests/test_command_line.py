@@ -5,6 +5,7 @@ import os
 import signal
 import subprocess
 import sys
+from functools import partial
 
 import pytest
 
@@ -90,7 +91,9 @@ def test_signs_become_the_nearest_plain_ones():
 @pytest.mark.skipif(os.name == "nt", reason="a signal of another system")
 def test_ctrl_c_stops_in_one_line(recipe):
     command = [sys.executable, "-m", "coursekit", "play", str(recipe), "--repeats", "9999"]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as playing:
+    begun = partial(signal.signal, signal.SIGINT, signal.SIG_DFL)  # a job in a shell's background ignores it
+    pipes = {"stdout": subprocess.PIPE, "stderr": subprocess.PIPE}
+    with subprocess.Popen(command, **pipes, text=True, preexec_fn=begun) as playing:
         assert "1 of 9999" in playing.stderr.readline()
         playing.send_signal(signal.SIGINT)
         table, told = playing.communicate(timeout=60)
