@@ -50,10 +50,11 @@ def plan_lines(replay: Replay, system: System = "metric") -> Iterator[str]:
     """The plan checks as lines of text: the number of problems, then each finding."""
     found = plan_checks(replay)
     count = sum(one.against for one in found)
+    nothing = f"no problem found in {TOPICS}, but read the notes" if found else f"nothing found in {TOPICS}"
     yield (
         f"Plan checks: {count} {'problem' if count == 1 else 'problems'} found in this plan."
         if count
-        else f"Plan checks: nothing found in {TOPICS}. They look at nothing else. This is not clearance to spray."
+        else f"Plan checks: {nothing}. They look at nothing else. This is not clearance to spray."
     )
     for one in found:
         yield f"{'Change' if one.against else 'Note'} – {one.text(system)}"

@@ -437,8 +437,12 @@ class PlanForm(Editing):
     def against(self) -> str:
         """How many problems the plan checks found."""
         count = sum(one.against for one in self.found)
+        notes = len(self.found) - count
         if not count:
-            return "The plan checks found nothing. That is not clearance to spray."
+            told = (
+                f"no problem; {notes} {'note stands' if notes == 1 else 'notes stand'} below" if notes else "nothing"
+            )
+            return f"The plan checks found {told}. That is not clearance to spray."
         return f"The plan checks found {count} {'problem' if count == 1 else 'problems'}."
 
     def __repr__(self) -> str:
