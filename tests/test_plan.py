@@ -53,8 +53,7 @@ def test_nothing_is_found_against_the_demo():
     replay = repair.replay(repair.demo_path())
     assert not any(one.against for one in plan_checks(replay))
     first = next(plan_lines(replay))
-    assert "no problem found" in first and "read the notes" in first and "not clearance" in first
-    assert plan_checks(replay), "notes stand below"
+    assert f"{len(plan_checks(replay))} notes to read" in first and "not clearance" in first
 
 
 def test_the_hurried_repair_is_caught():

@@ -50,7 +50,8 @@ def plan_lines(replay: Replay, system: System = "metric") -> Iterator[str]:
     """The plan checks as lines of text: the number of problems, then each finding."""
     found = plan_checks(replay)
     count = sum(one.against for one in found)
-    nothing = f"no problem found in {TOPICS}, but read the notes" if found else f"nothing found in {TOPICS}"
+    notes = f"{len(found)} {'note' if len(found) == 1 else 'notes'} to read"
+    nothing = f"{notes if found else 'nothing found'} in {TOPICS}"
     yield (
         f"Plan checks: {count} {'problem' if count == 1 else 'problems'} found in this plan."
         if count
