@@ -296,7 +296,10 @@ def layers(
     """Films cut through: each column a stack from the ground up, to scale on one axis, its words beside it."""
     frame = _Frame(Axis("", 0, 1), axis, LEFT, 14.0, width - 10.0, height - 34.0)
     room = (frame.right - frame.left) / max(len(columns), 1)
-    thick = min(0.42 * room, 90.0)
+    words = max(
+        (_width(told) for _, slices in columns for part in slices for told in (part.label, part.text)), default=0
+    )
+    thick = min(0.42 * room, 90.0, max(room - words - 21, 24.0))  # so that what stands beside a column has room
     body = [_layers_axis(frame)]
     for number, (title, slices) in enumerate(columns):
         left, ground = frame.left + 12 + number * room, 0.0
@@ -347,7 +350,8 @@ def svg(body: Sequence[Markup], width: float, height: float, kind: str = "", mos
     """A drawing on the page of a lesson."""
     style = f"{narrowest(width)};max-width:{most or width:g}px"
     look: dict[str, Any] = {"font_size": TEXT, "fill": "currentColor", "aria_hidden": "true"}
-    return drawing.drawing(width, height, body, class_=f"ck-drawing {kind}".rstrip(), style=style, **look)
+    kinds = " ".join(one for one in ("ck-drawing", kind, "ck-tall" if height > width else "") if one)
+    return drawing.drawing(width, height, body, class_=kinds, style=style, **look)
 
 
 def hatch(x: float, y: float, width: float, height: float, kind: str, **look: Any) -> Markup:
@@ -366,8 +370,8 @@ def box(x: float, y: float, width: float, height: float, kind: str) -> Markup:
 
 
 def upright_label(label: str, top: float, bottom: float) -> Markup:
-    """What an upright axis says, along it."""
-    return text(20, (top + bottom) / 2, label, "middle", turned=True)
+    """What an upright axis says, along it; one longer than the axis goes on below, not into the legend."""
+    return text(20, max((top + bottom) / 2, top + _width(label) / 2), label, "middle", turned=True)
 
 
 def _stroke(dash: str) -> dict[str, Any]:

@@ -84,7 +84,7 @@ class Move:
     def expect(self) -> str:
         """What the bench shows, in the units that are chosen."""
         first, then = self.moved()
-        before = _figure(self.before(), self.figure) if "{before}" in self.tells else None
+        before = _figure(self.before(), self.figure) if "{before" in self.tells else None
         return self.tells.format(first=first, then=then, before=before)
 
 

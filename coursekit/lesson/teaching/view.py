@@ -17,7 +17,7 @@ from coursekit.quantities import InputError
 
 
 class WallBench(BenchView):
-    """A bench on the wall: the controls of the question alone, and those not before the answer is shown."""
+    """A bench on the wall: its picture; its sentence and the controls of the question not before the answer is shown."""
 
     def __init__(self, bench: Bench, wall: Wall) -> None:
         self.wall = wall
@@ -30,7 +30,8 @@ class WallBench(BenchView):
     def _build_controls(self) -> None:
         super()._build_controls()
         self.controls.children = tuple(self.lines[key] for key in self.wall.move.move if self.wall.revealed)
-        self.more.layout.display = "none"
+        self.more.layout.display = self.kept.layout.display = "none"  # the answer says what was before
+        self.said.layout.display = None if self.wall.revealed else "none"
         self.buttons.layout.display = None if self.wall.revealed else "none"
         self.foot.layout.display = "none"  # where numbers come from is for the desk
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from coursekit.lesson.screen import page
 from coursekit.lesson.screen.displayed import Displayed
+from coursekit.lesson.teaching.numbers import lesson_title
 from coursekit.lesson.teaching.paper import CARE
 from coursekit.lesson.teaching.script import LENGTHS, LEVELS, Move, Script, script
 from coursekit.lesson.workbench.bench import Bench
@@ -74,16 +75,16 @@ class Wall(Displayed):
 
     @property
     def answer(self) -> str:
-        """What is right, how many said so, and why; empty until it is revealed."""
+        """What is right, how many said so, its figures, and why; empty until it is revealed."""
         if not self.revealed:
             return ""
         said, right = sum(self.hands.values()), self.hands[self.move.answer]
         counted = f" {right} of {said} said so." if said else ""
-        return f"{self.move.answer[0].upper()}{self.move.answer[1:]}.{counted} {self.move.why}"
+        return f"{self.move.answer[0].upper()}{self.move.answer[1:]}.{counted} {self.move.expect} {self.move.why}"
 
     @property
     def place(self) -> str:
-        return f"{self.script.title} – question {self.number + 1} of {len(self.script.moves)}"
+        return f"{lesson_title(self.script.lesson)} – question {self.number + 1} of {len(self.script.moves)}"
 
     @property
     def words(self) -> str:
