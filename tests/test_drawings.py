@@ -9,7 +9,8 @@ import pytest
 
 from coursekit import lesson
 from coursekit.drawing import corners
-from coursekit.lesson.draw import drawing, gear
+from coursekit.figure import Axis
+from coursekit.lesson.draw import charts, drawing, gear
 from coursekit.panel.mirror import shade, surfaces
 
 
@@ -246,3 +247,23 @@ def test_tape_stands_as_high_as_it_is_told_and_the_film_ends_as_computed():
     assert differ("mask-edge", coats="3", step_back="2 mm")
     high, usual = (drawn("mask-edge", lip_height=one) for one in ("7 mm", "5 mm"))
     assert ">7 mm<" in high and ">7 mm<" not in usual and shade("base") in high
+
+
+def test_words_beside_a_stack_end_before_the_next_and_a_tall_drawing_is_marked():
+    told = [
+        charts.Slice("hardener to 250 mL", 100, "scale 332 g", "dots"),
+        charts.Slice("paint", 300, "all", "slant"),
+    ]
+    drawn = str(charts.layers(Axis("in the cup (mL)", 0, 600), [("this mix", told), ("pinned", told)], 570))
+    begins = [float(left) for left in re.findall(r'<text x="([\d.]+)"[^>]*>hardener', drawn)]
+    ends = [left + 0.54 * charts.TEXT * len("hardener to 250 mL") for left in begins]
+    stacks = [float(left) for left in re.findall(r'<rect x="([\d.]+)"', drawn)]
+    assert ends[0] < max(stacks) - 8 and ends[1] <= 560, "letters run wider than the rule of thumb"
+    marked = [height for height in (99, 100, 101) if "ck-tall" in charts.svg([], 100, height)]
+    assert marked == [101], "only one taller than wide"
+
+
+@pytest.mark.parametrize("label", ["film", "gauge pressure (bar)"])
+def test_a_label_longer_than_its_axis_leaves_the_legend_free(label):
+    middle = float(re.search(r' y="([\d.]+)"', charts.upright_label(label, 56.0, 180.0))[1])
+    assert middle - 0.54 * charts.TEXT * len(label) / 2 >= 56 - 0.1

@@ -17,7 +17,7 @@ from coursekit.quantities import InputError
 
 
 class WallBench(BenchView):
-    """A bench on the wall: its picture; its sentence and the controls of the question not before the answer is shown."""
+    """A bench on the wall: its picture, and after the answer the control of the question and its sentence."""
 
     def __init__(self, bench: Bench, wall: Wall) -> None:
         self.wall = wall
