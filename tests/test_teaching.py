@@ -101,7 +101,7 @@ def test_there_are_scripts_of_both_lengths_for_nine_lessons():
 
 def test_a_script_says_all_that_an_instructor_needs():
     told = repr(lesson.script("01-film", 10))
-    for part in ("Say: ", "Ask: ", "Move: ", "Expect: ", "They will say: ", "Why: ", "Right is: "):
+    for part in ("Say: ", "Ask: ", "Move: ", "Expect: ", "They will say: ", "Why: ", "Right answer: "):
         assert told.count(part) >= 3, part
     assert "reduction (reducer added) to 20" in told or "20\N{NARROW NO-BREAK SPACE}%" in told
     page = lesson.script("01-film", 45, "practised").paper

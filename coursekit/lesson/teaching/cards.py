@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -85,8 +86,8 @@ def _comb(draw: Draw) -> Made:
     """Combs in wet film: which tooth is the last wet one, and between which two the film lies."""
     drawings, answers = [], []
     gaps = [float(gap) for gap in film.gauges.COMBS[draw.system]]
-    for number in range(1, COMBS_A_CARD + 1):
-        place = draw.pick(*range(1, 5))
+    places = sorted(range(1, 5), key=lambda _: draw.pick(*range(1000)))  # each gap comes up
+    for number, place in enumerate(itertools.islice(itertools.cycle(places), COMBS_A_CARD), 1):
         share = draw.pick(0.25, 0.35, 0.5, 0.65, 0.75)  # of the way to the next tooth: one that just touches misleads
         wet = gaps[place] + share * (gaps[place + 1] - gaps[place])
         teeth = film.comb_teeth.si(wet, draw.system)

@@ -186,7 +186,7 @@ def _lines(move: Move) -> list[str]:
         f"Say: {move.told(move.say)}",
         f"Ask: {move.told(move.ask)} ({' / '.join(move.choices)}) Count hands, then show.",
         f"Move: {move.controls}.",
-        f"Expect: {move.expect} Right is: {move.answer}.",
+        f"Expect: {move.expect} Right answer: {move.answer}.",
         *(f"They will say: {wrong}" for wrong in move.wrong),
         f"Why: {move.why}",
     ]
