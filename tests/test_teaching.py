@@ -11,9 +11,12 @@ from coursekit.__main__ import main
 from coursekit.course.notebooks import notebooks
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.pages.cautions import cautions_html
+from coursekit.lesson.teaching.numbers import learner_set
 from coursekit.lesson.teaching.script import LENGTHS, LEVELS, lessons, script
 from coursekit.lesson.teaching.static_page import _bench as static_bench
+from coursekit.lesson.teaching.static_page import _units as static_units
 from coursekit.lesson.teaching.view import WallView
+from coursekit.unit_grammar import unit_of
 from tests.calls import refused
 from tests.test_cautions import leave
 
@@ -217,6 +220,19 @@ def test_a_lesson_is_one_page_whole_in_itself(key, tmp_path):
             places *= len(words)
         assert len(bench["shown"]) == places and len(set(bench["shown"].values())) > places / 2
         assert all("ck-words" in shown or "ck-error" in shown for shown in bench["shown"].values())
+
+
+def test_a_unit_of_the_page_can_be_typed_on_any_keyboard_and_means_what_it_does_in_the_course():
+    for key in lessons():
+        for drawn in learner_set("page", "reader", key).drawn:
+            if drawn.question.choices:
+                continue
+            units = dict(static_units(drawn.question.name))
+            typed = {of for spelling, of in units.items() if spelling.isascii() or "°" in spelling}
+            assert units and typed == set(units.values()), (drawn.question.name, units)
+            for spelling, (factor, offset) in units.items():
+                assert not spelling or (unit_of(spelling).factor, unit_of(spelling).offset) == (factor, offset)
+    assert {"mm2/s", "mm^2/s"} <= set(dict(static_units("kinematic_viscosity")))
 
 
 def test_command_line_writes_the_page_in_the_units_asked_for(tmp_path):

@@ -118,12 +118,12 @@ def _bench(key: str, controls: Sequence[str]) -> tuple[Markup, dict[str, Any]]:
         )
         for number, (one, at) in enumerate(zip(sliders, start, strict=True))
     )
-    fixed = ", ".join(
-        f"{bench.label(key)} {value_words(bench.starts[key], bench.rows[key])}"
+    fixed = "; ".join(
+        f"{bench.label(key)}: {value_words(bench.starts[key], bench.rows[key])}"
         for key in bench.controls
         if key not in controls
     )
-    still = paragraph(f"Stays as it is: {fixed}.") if fixed else ""
+    still = paragraph(f"Held as they are – {fixed}.") if fixed else ""
     picture = tag("div", Markup(shown["/".join(map(str, start))]), class_="picture", aria_live="polite")
     told = tag("section", tag("h2", bench.title), rows, still, picture, class_="bench ck")
     return told, {"words": [one.words for one in sliders], "shown": shown}
@@ -199,7 +199,11 @@ def _units(name: str) -> Iterator[tuple[str, tuple[float, float]]]:
     for spelling in dict.fromkeys((row.metric, row.us or row.metric, *USUAL, *TRADE_UNITS)):
         unit = unit_of(spelling) if spelling else None
         if wanted and unit and unit.dimension == wanted.dimension and unit.mark in marks:
-            yield spelling, (unit.factor, unit.offset)
+            for typed in (spelling, *(spelling.translate(signs) for signs in TYPED)):
+                yield typed, (unit.factor, unit.offset)
 
 
-USUAL = ("mm", "cm", "m", "µm", "um", "mL", "ml", "L", "l", "mL/min", "L/min", "g", "kg", "m²", "m2", "bar", "kPa")
+USUAL = ("mm", "cm", "m", "µm", "mL", "ml", "L", "l", "mL/min", "ml/min", "L/min", "l/min", "m³/h", "g", "kg", "g/L")
+USUAL += ("m²", "cm²", "m³", "bar", "kPa")
+# What a keyboard has for the signs that it has not.
+TYPED = tuple(str.maketrans({"²": f"{power}2", "³": f"{power}3", "µ": "u", "·": "*"}) for power in ("", "^"))
