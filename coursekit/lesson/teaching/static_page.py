@@ -203,7 +203,9 @@ def _units(name: str) -> Iterator[tuple[str, tuple[float, float]]]:
                 yield typed, (unit.factor, unit.offset)
 
 
-USUAL = ("mm", "cm", "m", "µm", "mL", "ml", "L", "l", "mL/min", "ml/min", "L/min", "l/min", "m³/h", "g", "kg", "g/L")
-USUAL += ("m²", "cm²", "m³", "bar", "kPa")
+USUAL = (
+    *("mm", "cm", "m", "µm", "m²", "cm²", "m³", "mL", "ml", "L", "l"),
+    *("mL/min", "ml/min", "L/min", "l/min", "m³/h", "g", "kg", "g/L", "bar", "kPa"),
+)
 # What a keyboard has for the signs that it has not.
 TYPED = tuple(str.maketrans({"²": f"{power}2", "³": f"{power}3", "µ": "u", "·": "*"}) for power in ("", "^"))
