@@ -30,7 +30,7 @@ ErrorKind = Literal[
     "unknown unit",
     "other quantity",  # a unit of something else
     "scale",  # a temperature where a difference is due, or the other way round
-    "absolute",  # a pressure from nothing where a gauge reads from the air around
+    "absolute",  # a pressure from vacuum where a gauge reads from the air around
     "not absolute",
     "not free air",
     "comma",

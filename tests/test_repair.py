@@ -19,6 +19,7 @@ from coursekit import belief, measured, repair
 from coursekit.panel import LINED, SHAPES
 from coursekit.quantities import InputError
 from coursekit.repair import decisions, playing, sheet_gun
+from coursekit.repair.cautioning import care_lines
 from coursekit.repair.condition import STRICT_SLOPE
 from coursekit.repair.readiness import time_needed
 from coursekit.repair.solvent import flashed, half_time
@@ -474,6 +475,9 @@ def test_compare_of_unlike_repairs(demo, impatient):
     assert {side.a.step.number for side in both.steps if side.a} == {entry.step.number for entry in demo}
     assert {side.b.step.number for side in both.steps if side.b} == {entry.step.number for entry in impatient}
     assert both.totals[0].not_yet == 0 < both.totals[1].not_yet
+    asked = [line for replay in (demo, impatient) for line in care_lines(replay)]
+    said = both.text("us").splitlines()
+    assert said[-len(set(asked)) :] == list(care_lines(demo, impatient)) and set(asked) <= set(said)
     for bad in (None, 3, ["x"]):
         with pytest.raises(InputError):
             repair.compare(demo, bad)

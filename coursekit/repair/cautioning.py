@@ -34,9 +34,10 @@ def first_cautions(replay: Replay, *topics: str) -> Iterator[str]:
     yield from (cautions(topic)[0].text for topic in caution_topics(replay) if topic in (topics or (topic,)))
 
 
-def care_lines(replay: Replay) -> Iterator[str]:
-    """What stands under a repair wherever it is told in plain text: its cautions, and that nothing is cleared."""
-    yield from (f"Caution: {line}" for line in first_cautions(replay))
+def care_lines(*replays: Replay) -> Iterator[str]:
+    """What stands under repairs wherever they are told in plain text: their cautions, and that nothing is cleared."""
+    asked = dict.fromkeys(line for replay in replays for line in first_cautions(replay))
+    yield from (f"Caution: {line}" for line in asked)
     yield NOT_CLEARANCE
 
 

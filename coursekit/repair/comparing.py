@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 from coursekit.markup import tag
 from coursekit.nomenclature import System
 from coursekit.panel import Sanded
+from coursekit.repair.cautioning import care_lines
 from coursekit.repair.entry import Entry
 from coursekit.repair.outcome import NAMES, Outcome, figure_words, outcome_of
 from coursekit.repair.playing import Replay, as_replay
@@ -87,6 +88,7 @@ class Comparison(NamedTuple):
         for what, (label, _) in NAMES.items():
             values = [figure_words(what, getattr(total, what), system) for total in self.totals]
             yield f"      {label}: {values[0]} | {values[1]}"
+        yield from care_lines(self.a, self.b)
 
     def _repr_html_(self) -> str:
         return tag("pre", self.text())

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal, NamedTuple
 
 from coursekit.nomenclature import System
-from coursekit.repair.words import Reason
+from coursekit.repair.words import Amount, Reason, in_words
 
 Topic = Literal["weather", "window", "pot life", "papers", "degreasing", "room", "hardener", "areas"]
 
@@ -17,7 +17,7 @@ class PlanFinding(NamedTuple):
     steps: tuple[int, ...]
     reason: Reason
     remedy: str
-    figures: tuple[tuple[str, float], ...] = ()  # of the remedy
+    figures: tuple[Amount, ...] = ()  # of the remedy
 
     @property
     def against(self) -> bool:
@@ -33,7 +33,7 @@ class PlanFinding(NamedTuple):
     def text(self, system: System = "metric") -> str:
         """The finding in words: of what kind, where, what it is, and the remedy."""
         found = f"{self.topic[:1].upper() + self.topic[1:]}, {self.where}: {self.reason.text(system)}."
-        return f"{found} {Reason(False, self.remedy, self.figures).text(system)}".strip()
+        return f"{found} {in_words(self.remedy, self.figures, system)}".strip()
 
     def __str__(self) -> str:
         return self.text()

@@ -26,7 +26,7 @@ from coursekit.repair.playing import Replay
 from coursekit.repair.readiness import weather_reasons
 from coursekit.repair.solvent import SOLVENT
 from coursekit.repair.steps import Clean, Spray
-from coursekit.repair.words import Reason
+from coursekit.repair.words import About, Reason
 from coursekit.sources import coefficient
 from coursekit.substances import read_solvent
 from coursekit.uncertain import Band
@@ -63,11 +63,11 @@ def plan_lines(replay: Replay, system: System = "metric") -> Iterator[str]:
 
 # --- weather -----------------------------------------------------------------------------------------------
 
-_WEATHER = {
+_WEATHER: dict[About, str] = {
     "temperature": "Bring the garage into that range without a flame and hold it there while the film cures, or "
     "wait for another day.",
     "humidity": "Wait for drier air: damp air blooms lacquers and slows what dries by water.",
-    "dew_margin": "Warm the panel before the air gets damp, measure both with a thermometer, or wait for drier air.",
+    "dew point": "Warm the panel before the air gets damp, measure both with a thermometer, or wait for drier air.",
 }
 
 
@@ -86,7 +86,7 @@ def _weather(replay: Replay) -> Iterator[PlanFinding]:
         yield from _forecast(replay)
     elif spraying:
         for reason in weather_reasons(replay.recipe):
-            yield PlanFinding("weather", spraying, reason, _WEATHER[reason.figures[0][0]])
+            yield PlanFinding("weather", spraying, reason, _WEATHER[reason.about])
 
 
 def _forecast(replay: Replay) -> Iterator[PlanFinding]:

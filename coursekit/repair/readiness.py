@@ -128,19 +128,21 @@ def _window(case: Case, since: float) -> Iterator[Reason]:
 
 
 def weather_reasons(recipe: Recipe) -> Iterator[Reason]:
-    """Reasons not to spray in the weather of this garage; the first figure gives the kind."""
+    """Reasons not to spray in the weather of this garage."""
     temperature, humidity = recipe.garage["temperature"], recipe.garage["humidity"]
     if not COLDEST_SHEET <= temperature <= WARMEST_SHEET:
         yield Reason(
             True,
             "the garage is at {0}; published conditions are {1} to {2}",
             (("temperature", temperature), ("temperature", COLDEST_SHEET), ("temperature", WARMEST_SHEET)),
+            "temperature",
         )
     if humidity > DAMPEST:
         yield Reason(
             True,
             "the air is at {0} of humidity; published conditions end at {1}",
             (("humidity", humidity), ("humidity", DAMPEST)),
+            "humidity",
         )
     try:
         margin = temperature - float(dew_point.si(temperature, humidity))
@@ -151,6 +153,7 @@ def weather_reasons(recipe: Recipe) -> Iterator[Reason]:
             True,
             "a panel as warm as the air is {0} over the dew point, under the usual {1}",
             (("dew_margin", margin), ("dew_margin", MARGIN_ISO)),
+            "dew point",
         )
 
 

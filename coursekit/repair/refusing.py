@@ -11,14 +11,14 @@ from coursekit.constants import FREEZING
 from coursekit.drying.cure import COLDEST, WARMEST
 from coursekit.drying.weather import COLDEST_SHEET, WARMEST_SHEET, dew_point, humidity_at
 from coursekit.nomenclature import System, number_of
-from coursekit.quantities import InputError, shown
+from coursekit.quantities import InputError
 from coursekit.repair.damage import PROMOTER, Damage
 from coursekit.repair.hardeners import hardener_of
 from coursekit.repair.outline import needs_filler, paper, stages
 from coursekit.repair.readiness import weather_reasons
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.rules import rule
-from coursekit.repair.words import Amount, Reason
+from coursekit.repair.words import Amount, in_words
 
 DRY = 40.0  # K under the air: the dew point of air so dry that no margin matters
 
@@ -28,11 +28,12 @@ class Refusal(NamedTuple):
 
     words: str  # {0}, {1}, … stand for the figures
     possible: str
-    figures: tuple[Amount, ...] = ()
+    figures: tuple[Amount, ...] = ()  # of the words
+    goals: tuple[Amount, ...] = ()  # of what would make one possible
 
     def text(self, system: System = "metric") -> str:
         """The refusal in words."""
-        return f"{Reason(True, self.words, self.figures).text(system)}. {self.possible}"
+        return f"{in_words(self.words, self.figures, system)}. {in_words(self.possible, self.goals, system)}"
 
 
 def refusals(damage: Damage, bare: Recipe, sprays: bool) -> tuple[Refusal, ...]:
@@ -132,17 +133,26 @@ def _extraction(damage: Damage) -> Iterator[Refusal]:
 def _weather(bare: Recipe) -> Iterator[Refusal]:
     if bare.forecast is not None:
         return  # the plan checks know the hour
-    for reason in weather_reasons(bare):
+    reasons = tuple(weather_reasons(bare))
+    if not reasons:
+        return
+    warm = _fair(bare)
+    held = (
+        "Dry the air of the garage and hold it between the two without a flame"
+        if warm is None
+        else "Hold the garage at {0} or a little more without a flame, with no water let into its air"
+    )
+    for reason in reasons:
         yield Refusal(
             reason.words,
-            f"{_fair(bare)}, wait for another day, or have it sprayed in a booth.",
+            f"{held}, wait for another day, or have it sprayed in a booth.",
             reason.figures,
+            () if warm is None else (("temperature", warm),),
         )
 
 
-def _fair(bare: Recipe) -> str:
-    """How warm the garage must be held, with the water that is in its air now, until no weather points away from "
-    "it."""
+def _fair(bare: Recipe) -> float | None:
+    """How warm (K) the garage must be held, with the water that is in its air now, for no weather reason to stand."""
     air = bare.garage["temperature"]
     try:
         dew = float(dew_point.si(air, bare.garage["humidity"]))
@@ -153,6 +163,5 @@ def _fair(bare: Recipe) -> str:
         humid = float(humidity_at.si(warm, dew)) if dew < warm else 1.0
         held = {**bare.garage, "temperature": warm, "humidity": humid}
         if warm >= air and not any(weather_reasons(replace(bare, garage=held))):
-            told = f"{shown(warm, 'temperature')} ({shown(warm, 'temperature', 'us')})"
-            return f"Hold the garage at {told} or a little more without a flame, with no water let into its air"
-    return "Dry the air of the garage and hold it between the two without a flame"
+            return warm
+    return None

@@ -11,7 +11,9 @@ from coursekit.uncertain import Band
 
 DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 Amount = tuple[str, float]  # row of the nomenclature, or "time" or "spot" (a small area); value in SI
-About = Literal["", "waves", "scratches", "guide coat"]  # what a reason speaks of, where something asks for it
+About = Literal[
+    "", "waves", "scratches", "guide coat", "temperature", "humidity", "dew point"
+]  # what a reason speaks of, where something asks for it
 
 
 class Reason(NamedTuple):
@@ -24,7 +26,12 @@ class Reason(NamedTuple):
 
     def text(self, system: System = "metric") -> str:
         """The reason in words."""
-        return self.words.format(*(say(value, name, system) for name, value in self.figures))
+        return in_words(self.words, self.figures, system)
+
+
+def in_words(words: str, figures: tuple[Amount, ...], system: System = "metric") -> str:
+    """Words with their figures in the places {0}, {1}, …"""
+    return words.format(*(say(value, name, system) for name, value in figures))
 
 
 def say(value: float, name: str, system: System = "metric") -> str:

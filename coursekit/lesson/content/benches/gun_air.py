@@ -79,7 +79,7 @@ def say(now: Now) -> str:
     else:
         words = f"{now.gauge_pressure} on a test cap need {now.inlet} at the inlet. "
     absolute = now.figure(now.cap.middle.si + ATMOSPHERE, "atmospheric_pressure")
-    words += f"A gauge leaves out the air around us; counted from nothing there are about {absolute} in the cap. "
+    words += f"A gauge leaves out the air around us; counted from a vacuum, the cap holds about {absolute}. "
     if now.mach < 1:
         words += f"The jet leaves at {now.speed}, {now.mach:.2g} times the speed of sound. "
     else:
