@@ -297,8 +297,9 @@ def test_limits_that_feed_too_little_are_left_out_or_refused_in_words():
     assert finding.find_setting("40 µm", **PAINT, limits={"turns": (0.25, 3)}).answer
     with refused("no solution", "limits"):
         finding.find_setting("40 µm", **PAINT, limits={"turns": (0.1, 0.2)})
-    with refused("no solution", "limits"):
+    with refused("range", "pitch") as refusal:
         finding.find_setting("40 µm", **{**PAINT, "panel_height": "10 m"}, limits={"overlap": ("50 %", "95 %")})
+    assert refusal.value.argument == "limits.pitch" and "Narrow the limits" in refusal.value.remedy
 
 
 def test_finer_texture_costs_paint():
@@ -398,7 +399,7 @@ def test_too_little_air_or_pull_is_told_of_what_was_given():
         spraying.spray_setting(2, "0 bar", *given_, 1, *paint)
     with pytest.raises(RangeError, match=r"trigger: 10 % is below the range where this holds, 12.5 to 100 %"):
         spraying.spray_setting(2, "2 bar", *given_, "10 %", *paint)
-    with refused("no solution", "limits"):
+    with refused("range", "gun_inlet_pressure"):
         limits = {"gun_inlet_pressure": ("0 bar", "1 bar")}
         spraying.find_setting(
             "50 µm",

@@ -30,8 +30,8 @@ def _learnt(observed: Told, elsewhere: Told, without: tuple[str, ...]) -> Belief
     if not observed:
         return _learnt(elsewhere, (), ()).elsewhere(without) if elsewhere else shipped()
     ties = shipped().ties
-    together = [one for group in observed for one in group]
-    if not any(one.call or one.part in ties for group in (*observed, *elsewhere) for one in group):  # soon learnt
+    together, before = _each(observed), _each(elsewhere)
+    if not any(one.call or one.part in ties for one in (*together, *before)):  # soon learnt
         return _learnt((), elsewhere, without).learn(*together)
     name = kept.name_of((observed, elsewhere, without))
     found = kept.read(name)
@@ -57,15 +57,18 @@ def _learnt(observed: Told, elsewhere: Told, without: tuple[str, ...]) -> Belief
         if field.startswith("part "):
             _, name, key = field.split()
             parts.setdefault(name, {})[key] = values
-    before = tuple(one for group in elsewhere for one in group)
     return Belief(
         tied,
         found["weights"],
         alone,
-        tuple(one for group in observed for one in group),
+        together,
         carried=(before, without if elsewhere else ()),
         parts=[Part(deviates) for deviates in parts.values()],
     )
+
+
+def _each(groups: Told) -> tuple[Observation, ...]:
+    return tuple(one for group in groups for one in group)
 
 
 class Waiting(Belief):
@@ -73,8 +76,7 @@ class Waiting(Belief):
 
     def __init__(self, observed: Told, elsewhere: Told, without: tuple[str, ...]) -> None:
         self.asked = observed, elsewhere, without
-        self.measured = tuple(one for group in observed for one in group)
-        before = tuple(one for group in elsewhere for one in group)
+        self.measured, before = _each(observed), _each(elsewhere)
         self.carried = (before, without if elsewhere else ())
         self._columns, self._bands = {}, {}
         still = {key for one in before if one.call for key in one.keys} - set(without)
@@ -115,8 +117,8 @@ class Waiting(Belief):
         while grown := [some for some in together if near & some and not some <= near]:
             near.update(*grown)
 
-        def bear(groups: Told) -> Told:
-            bearing = (tuple(one for one in group if near & set(one.keys)) for group in groups)
-            return tuple(group for group in bearing if group)
-
-        return _learnt(bear(observed), bear(elsewhere), without if bear(elsewhere) else ())
+        here, there = (
+            tuple(filter(None, (tuple(one for one in group if near & set(one.keys)) for group in groups)))
+            for groups in (observed, elsewhere)
+        )
+        return _learnt(here, there, without if there else ())

@@ -71,6 +71,7 @@ USUAL_LIMITS: dict[str, tuple[Any, Any]] = {
     "trigger": ("75 %", "100 %"),
 }
 _GRID = {"turns": 9, "gun_inlet_pressure": 9, "fan_opening": 3, "gun_distance": 3, "overlap": 4, "trigger": 2}
+_FOLLOW = ("pitch", "fluid_delivery")  # from the fields of a setting
 
 
 def read_limits(limits: object) -> dict[str, tuple[float, float]]:
@@ -178,7 +179,8 @@ def find_setting(
         "air_temperature": air_temperature,
         "volatility": volatility,
     }
-    plain = {name: float(value) for name, value in gun_coefficients(measured).items()}
+    known = gun_coefficients(measured)
+    plain = {name: float(value) for name, value in known.items()}
     tries = _tries(dry_film, int(most_coats), ends, job, plain)
     passed = {
         "film": np.abs(tries.film / dry_film - 1) <= film_tolerance,
@@ -189,9 +191,7 @@ def find_setting(
     good = np.logical_and.reduce(list(passed.values()))
     rows = tries.trade_off(passed["film"] & passed["worst_evenness"] & passed["most_wet_film"])
     assumed = tuple(
-        name
-        for name, value in gun_coefficients(measured).items()
-        if isinstance(value, Coefficient) and value.kind == "assumed"
+        name for name, value in known.items() if isinstance(value, Coefficient) and value.kind == "assumed"
     )
     if not good.any():
         stopped = _stoppers(passed, tries.film, dry_film)
@@ -277,7 +277,7 @@ def _tries(
         sprayed=sprayed,
         time=plan.time * coats,
         texture=at_one.texture * np.sqrt(film / at_one.dry_film),
-        evenness=at_one.evenness + 0 * speed,
+        evenness=np.broadcast_to(at_one.evenness, speed.shape),
         wet=at_one.wet_film / speed,
     )
 
@@ -299,13 +299,14 @@ def _grid(ends: Mapping[str, tuple[float, float]]) -> dict[str, np.ndarray]:
 
 
 def _tried(**given: Any) -> SprayResult:
-    """`spray_setting`; what it refuses on the grid is told in words that fit the limits."""
+    """`spray_setting`; what it refuses of a setting of the grid, or of what follows from one, lies in the limits."""
     try:
         found: SprayResult = spray_setting.si(**given)
     except InputError as error:
-        if error.argument in (*_GRID, "pitch", "fluid_delivery"):
-            raise InputError(
-                "limits", f"hold a setting that cannot be computed – {error}", "Narrow them.", kind="no solution"
+        if error.argument in (*_GRID, *_FOLLOW):
+            where = ("limits", *error.problems[0].where)
+            raise error.at(
+                where=where, remedy="Narrow the limits: they hold a setting that cannot be computed."
             ) from None
         raise
     return found
