@@ -68,9 +68,9 @@ class Result(Look):
 
     def _told(self) -> list[Line]:
         lines = [_line(self, path) for path in self._first]
-        if all(line.value == NOTHING for line in lines):
-            return list(_lines(self, self._rows, 0))
-        return [*lines, Line("…", "", f"and {_count(self) - len(lines)} more: .to_dict()")]
+        if any(line.value != NOTHING for line in lines):
+            return [*lines, Line("…", "", f"and {_count(self) - len(lines)} more: .to_dict()")]
+        return list(_lines(self, self._rows, 0))
 
     def to_dict(self) -> dict[str, Any]:
         """The fields by their names, results within as dicts too."""

@@ -83,8 +83,8 @@ def test_the_move_as_played_gives_the_answer_and_no_other_and_the_words_have_its
         for choice, (low, high) in zip(move.choices, move.factors, strict=True)
         if low <= then / against <= high
     ]
-    assert right == [move.answer], (then / against, move.expect)
-    for text in (move.told(move.say), move.told(move.ask), move.controls, move.expect):
+    assert right == [move.answer], (then / against, move.expected)
+    for text in (move.told(move.say), move.told(move.ask), move.controls, move.expected):
         assert text and not re.search(r"[{}<]|\binf\b|\bnan\b|None", text) and not leave(text), text
     if system == "us":
         assert not re.search(r"\d (mL|°C|bar|mm)\b", move.told(move.say)), move.told(move.say)

@@ -136,6 +136,7 @@ class Judgement:
 
     @functools.cached_property
     def fails(self) -> tuple[str, ...]:
+        """In metric units."""
         return tuple(_fails(self.task, self.played, "metric"))
 
     @property
@@ -155,7 +156,8 @@ class Judgement:
     def lines(self, system: System = "metric") -> Iterator[str]:
         """The judgement in words."""
         yield f"{self.task.damage.title}: {'it holds' if self.holds else 'it does not hold'}."
-        yield from (f"Fails – {line}" for line in _fails(self.task, self.played, system))
+        fails = self.fails if system == "metric" else _fails(self.task, self.played, system)
+        yield from (f"Fails – {line}" for line in fails)
         if self.hands:
             yield f"{self.held} of {self.hands} hands that vary by {self.task.damage.wish.hand:.0%} come through."
         yield from (f"Holds – {line}" for line in _kept(self.played, system))

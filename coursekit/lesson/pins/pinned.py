@@ -338,7 +338,7 @@ def _band(column: Column, coat: Coat) -> Band:
 
 def _head(column: Column, system: System) -> str:
     """What stands over a column: its label, its unit, and whether the compressor's part in it was measured."""
-    label = named(names()[column.name], system, column.label) if column.name != "film_ratio" else column.label
+    label = named(names()[column.name], system, column.label)
     assumed = column.key == "duty" and not own.is_measured(one_coat.COMPRESSOR)
     return f"{label} – compressor not measured" if assumed else label
 

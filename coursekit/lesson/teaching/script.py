@@ -47,7 +47,7 @@ class Move:
     short: bool = False
     level: str = ""
     over: str = ""
-    tells: str = "{first} before, {then} after."
+    expect: str = "{first} before, {then} after."
 
     def before(self) -> Bench:
         """The bench as it stands when the question is put: others read it, so it has nobody's measurements."""
@@ -81,11 +81,11 @@ class Move:
         return ", ".join(told)
 
     @property
-    def expect(self) -> str:
+    def expected(self) -> str:
         """What the bench shows, in the units that are chosen."""
         first, then = self.moved()
-        before = _figure(self.before(), self.figure) if "{before" in self.tells else None
-        return self.tells.format(first=first, then=then, before=before)
+        before = _figure(self.before(), self.figure) if "{before" in self.expect else None
+        return self.expect.format(first=first, then=then, before=before)
 
 
 def _shown(bench: Bench, key: str, value: Any) -> str:
@@ -186,7 +186,7 @@ def _lines(move: Move) -> list[str]:
         f"Say: {move.told(move.say)}",
         f"Ask: {move.told(move.ask)} ({' / '.join(move.choices)}) Count hands, then show.",
         f"Move: {move.controls}.",
-        f"Expect: {move.expect} Right answer: {move.answer}.",
+        f"Expect: {move.expected} Right answer: {move.answer}.",
         *(f"They will say: {wrong}" for wrong in move.wrong),
         f"Why: {move.why}",
     ]
@@ -216,6 +216,4 @@ def script(lesson: Any, minutes: Any = LENGTHS[0], level: Any = LEVELS[0]) -> Sc
 def _move(row: Mapping[str, Any]) -> Move:
     lists: Mapping[str, Sequence[Any]] = {key: tuple(row[key]) for key in ("choices", "wrong")}
     factors = tuple((low, high) for low, high in row["factors"])
-    told = {"tells": row["expect"]} if "expect" in row else {}
-    rest = {key: value for key, value in row.items() if key != "expect"}
-    return Move(**{**rest, **lists, **told, "factors": factors})
+    return Move(**{**row, **lists, "factors": factors})

@@ -80,7 +80,7 @@ class Wall(Displayed):
             return ""
         said, right = sum(self.hands.values()), self.hands[self.move.answer]
         counted = f" {right} of {said} said so." if said else ""
-        return f"{self.move.answer[0].upper()}{self.move.answer[1:]}.{counted} {self.move.expect} {self.move.why}"
+        return f"{self.move.answer[0].upper()}{self.move.answer[1:]}.{counted} {self.move.expected} {self.move.why}"
 
     @property
     def place(self) -> str:
