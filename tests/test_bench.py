@@ -557,9 +557,11 @@ def test_starts_stand_on_a_step_of_the_slider_in_us_units(key):
             if ends is None or row.us in ("", row.metric) or said.outfit or said.measured:
                 continue
             low, high, step = ends
-            steps = (quantities.in_unit(value, row.key, "us") - low) / step
+            begun = quantities.in_unit(value, row.key, "us")
+            steps = (begun - low) / step
             assert abs(steps - round(steps)) < 1e-6, f"{control}: {said.start} begins between two steps"
-            metric = quantities.in_unit(bench._read(control, said.start), row.key, "us")
-            assert abs(metric - min(max(metric, low), high)) <= step
+            assert low - 1e-9 <= begun <= high + 1e-9, f"{control}: {said.start} begins off its slider"
+            written = quantities.in_unit(quantities.read(said.start, row.key), row.key, "us")
+            assert abs(begun - written) <= step / 2 + 1e-9, f"{control}: {said.start} begins at another setting"
     finally:
         unit_system.choose("metric")
