@@ -10,7 +10,7 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from coursekit import repair
+from coursekit import repair, sanding
 from coursekit.panel.state import cells_of
 from coursekit.quantities import InputError
 from coursekit.repair import damage, sequences
@@ -26,7 +26,7 @@ from coursekit.repair.proposal import Proposal, propose
 from coursekit.repair.proposing import VARIED, Search
 from coursekit.repair.rules import rules
 from coursekit.repair.sequences import outline, without_steps
-from coursekit.repair.steps import Sand
+from coursekit.repair.steps import HandSand, Sand
 from coursekit.repair.vocabulary import tools
 from coursekit.repair.words import Reason
 from coursekit.repair.writing import reasons_in, with_reasons
@@ -179,6 +179,9 @@ def test_a_shallow_scratch_in_clear_is_polished_out_with_nothing_sprayed(polishe
     over = cells_of(played.start, played.recipe.damage_area)
     off = (played.start.film("old clear") - played[-1].panel.film("old clear"))[over].mean()
     assert off == pytest.approx(1.14 * deep, rel=0.05), "the scratch is out, and hardly more clear went than that"
+    last = next(step.paper for step in reversed(played.recipe.steps) if isinstance(step, HandSand))
+    left = sanding.scratch_depth(last, "2 kPa", "clear").deepest.middle.to("m").magnitude
+    assert left < sequences.LEAST_OFF < 2 * left, "however shallow it is, the last paper's scratches come out"
 
 
 def test_few_random_variations_of_a_plan_take_less_and_hold(bonnet):

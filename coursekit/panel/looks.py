@@ -10,7 +10,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit.film.gauges import COMBS
-from coursekit.panel.faces import product
+from coursekit.panel.products import product
 from coursekit.panel.state import SHEETS, TEXTURE_BANDS, Area, Panel, cells_of
 from coursekit.panel.tools import cut_ease
 from coursekit.quantities import InputError

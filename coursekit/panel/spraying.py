@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coursekit.panel.faces import product
+from coursekit.panel.products import product
 from coursekit.panel.state import (
     TEXTURE_BANDS,
     Layer,
