@@ -14,8 +14,8 @@ SAME, TWICE, HALF_FORCE = "press as before", "press twice as hard", "press half 
 
 @exercise("blocking-1", "A longer block, a wider block")
 def larger(draw: Draw) -> Question:
-    length = draw.between("block_side", "120 mm", "200 mm", "20 mm")
-    width = draw.between("block_side", "60 mm", "80 mm", "10 mm")
+    length = draw.between("block_side", "120 mm", "200 mm", "10 mm")
+    width = draw.between("block_side", "60 mm", "80 mm", "5 mm")
     longer = draw.pick(True, False)
     new = (
         f"twice as long, {draw.figure(2 * length, 'block_side')}"
@@ -44,7 +44,7 @@ def larger(draw: Draw) -> Question:
 
 @exercise("blocking-2", "A board for this wave")
 def board(draw: Draw) -> Question:
-    half = draw.between("wavelength", "100 mm", "250 mm", "25 mm")
+    half = draw.between("wavelength", "100 mm", "250 mm", "5 mm")
     answer = draw.figure(HALF * 2 * half, "block_length")
     return Question(
         ask="Guide coat is left in two lows; between the middle of a low and the top of the high beside it you "
@@ -101,8 +101,8 @@ def more(draw: Draw) -> Question:
 
 @exercise("blocking-4", "What the eye lets pass")
 def eye(draw: Draw) -> Question:
-    half = draw.between("wavelength", "40 mm", "100 mm", "10 mm")
-    times = float(draw.pick(3, 5, 10))
+    half = draw.between("wavelength", "40 mm", "100 mm", "5 mm")
+    times = float(draw.pick(3, 4, 5, 6))
     strict = draw.figure(float(sanding.visible_wave.si(half).strict), "amplitude")
     answer = draw.figure(times * float(sanding.visible_wave.si(2 * half).strict), "amplitude")
     return Question(
@@ -128,7 +128,7 @@ def eye(draw: Draw) -> Question:
 
 @exercise("blocking-5", "Reading the guide coat")
 def reading(draw: Draw) -> Question:
-    strokes = draw.pick(30, 40, 50, 60, 80)
+    strokes = draw.pick(*range(25, 85, 5))
     size = draw.pick("a coin", "an egg", "your palm", "a hand")
     return Question(
         ask=f"After {strokes} strokes of a long board most of the guide coat is gone. A dark spot the size of {size} "

@@ -46,7 +46,7 @@ def spilled(draw: Draw) -> Question:
 @exercise("breathing-2", "mg/m³ is not ppm")
 def units(draw: Draw) -> Question:
     solvent = draw.pick(*SOLVENTS)
-    level = draw.figure(draw.pick(150, 200, 300, 400, 500) * 1e-6, "airborne_mass")  # kg/m³
+    level = draw.figure(draw.pick(*range(150, 510, 10)) * 1e-6, "airborne_mass")  # kg/m³
     molar = 1000 * molar_mass(substance_key(solvent))
     answer = draw.figure(float(garage.ppm_of.si(level, molar / 1000, 298.15)), "vapour_ppm")
     return Question(
@@ -70,8 +70,8 @@ def units(draw: Draw) -> Question:
 
 @exercise("breathing-3", "Until a hundredth is left")
 def clearing(draw: Draw) -> Question:
-    changes = draw.pick(3, 4, 6, 8)
-    factor = draw.pick(3, 5)
+    changes = draw.pick(*range(3, 11))
+    factor = draw.pick(3, 4, 5, 6)
     answer = draw.figure(float(garage.purge_time.si(changes / 3600, 0.01, float(factor))), "purge_duration")
     return Question(
         ask=f"{changes} air changes in an hour, and a mixing factor of {factor}: dead corners. After how many "
@@ -136,7 +136,7 @@ def fire_or_health(draw: Draw) -> Question:
 
 @exercise("breathing-5", "A low number and a two-part clear")
 def sprayed(draw: Draw) -> Question:
-    level = draw.pick("0.001", "0.002", "0.004")
+    level = draw.pick("0.001", "0.0015", "0.002", "0.0025", "0.003", "0.0035", "0.004", "0.0045")
     what = draw.pick("clear", "surfacer", "top coat")
     choices = (
         "supplied air, whatever the number says",

@@ -122,8 +122,8 @@ def ground(draw: Draw) -> Question:
 
 @exercise("colour-5", "A number for a metallic")
 def metallic(draw: Draw) -> Question:
-    apart = draw.pick("0.4", "0.6", "0.8", "0.9")
-    flake = draw.pick("silver", "grey metallic", "blue pearl")
+    apart = draw.pick("0.3", "0.4", "0.5", "0.6", "0.7", "0.8", "0.9")
+    flake = draw.pick("silver", "grey metallic", "blue pearl", "red pearl")
     choices = (
         "it says little: judge such a paint from several sides, on a card",
         "it matches: a difference under 1 is not seen",

@@ -67,7 +67,7 @@ def bends(draw: Draw) -> Question:
 
 @exercise("contours-3", "Over the edge")
 def over(draw: Draw) -> Question:
-    length = draw.between("block_side", "120 mm", "280 mm", "40 mm")
+    length = draw.between("block_side", "120 mm", "280 mm", "20 mm")
     share = draw.pick(0.1, 0.15, 0.2, 0.25)
     answer = float(sanding.edge_overhang_pressure.si(share))
     return Question(

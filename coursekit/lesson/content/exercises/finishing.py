@@ -69,9 +69,18 @@ def budget(draw: Draw) -> Question:
     )
 
 
+ROOMS = (  # clear before, and what came off: no limit, the stricter one, too much off, too little left
+    (("46 µm", "60 µm"), ("3 µm", "7 µm")),
+    (("52 µm", "60 µm"), ("8.5 µm", "12 µm")),
+    (("54 µm", "60 µm"), ("13.5 µm", "16 µm")),
+    (("40 µm", "42 µm"), ("8 µm", "11 µm")),
+)
+
+
 @exercise("finishing-3", "Which limit is passed?")
 def verdict(draw: Draw) -> Question:
-    clear, gone = draw.pick((50e-6, 5e-6), (60e-6, 10e-6), (60e-6, 15e-6), (42e-6, 9e-6))
+    thick, off = draw.pick(*ROOMS)
+    clear, gone = draw.between("clear_film", *thick, "1 µm"), draw.between("removed", *off, "0.5 µm")
     found = sanding.polishing_budget.si(clear, gone)
     keep = clear - gone < 35.56e-6
     return Question(

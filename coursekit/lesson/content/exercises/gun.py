@@ -139,7 +139,7 @@ AT_CAP = "nothing yet: the rule is about the cap, and less arrives there"
 
 @exercise("gun-5", "Which gauge is meant?")
 def which_gauge(draw: Draw) -> Question:
-    reading = draw.between("gauge_pressure", "0.8 bar", "1.6 bar", "0.1 bar")
+    reading = draw.between("gauge_pressure", "0.8 bar", "1.8 bar", "0.04 bar")
     shown = f"{reading}"
     return Question(
         ask=f'The gauge at the handle of a gun shows {shown} with the trigger pulled. Somebody says: "The HVLP '

@@ -6,8 +6,8 @@ from coursekit.lesson.practice.exercise import Draw, Question, decision, exercis
 
 @exercise("hiding-1", "How deep the deepest go")
 def deepest(draw: Draw) -> Question:
-    number = draw.pick(320, 360, 400, 500, 600)
-    share = draw.pick(0.05, 0.055, 0.06, 0.065, 0.07)
+    number = draw.pick(240, 280, 320)  # of finer ones the largest grain of CAMI is as large as a mean one of P
+    share = draw.pick(*(0.001 * thousandths for thousandths in range(50, 72, 2)))
     paper, other = (sanding.read_grade(f"{scale}{number}") for scale in ("P", "CAMI "))
     mean = share * paper.grain_size
     answer = draw.figure(mean * paper.outlier_ratio, "scratch_depth")

@@ -124,7 +124,7 @@ def tank(draw: Draw) -> Question:
 
 @exercise("measure-4", "Your reading does not fit")
 def contradiction(draw: Draw) -> Question:
-    reading, usual = draw.between("fluid_delivery", "5 mL/min", "12 mL/min", "1 mL/min"), 1e-6
+    reading, usual = draw.between("fluid_delivery", "5 mL/min", "12 mL/min", "0.2 mL/min"), 1e-6
     right = "Check unit, time and cup, and measure again. If it stands, mine counts."
     return Question(
         ask=f"Your cup test comes out at {draw.figure(reading, 'fluid_delivery')}. The course says that guns as a "

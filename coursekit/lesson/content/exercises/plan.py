@@ -90,8 +90,8 @@ def mix_with_reserve(draw: Draw) -> Question:
 
 @exercise("plan-4", "How many coats from one mix")
 def coats_from_one_mix(draw: Draw) -> Question:
-    reference = draw.between("reference", "60 min", "120 min", "10 min")
-    interval = draw.pick(15, 20, 25)  # minutes from the beginning of a coat to that of the next
+    reference = draw.between("reference", "60 min", "120 min", "5 min")
+    interval = draw.pick(15, 18, 20, 22, 25)  # minutes from the beginning of a coat to that of the next
     life = float(mixing.pot_life.si(reference, ROOM_TEMPERATURE + 10, ROOM_TEMPERATURE, 2.0)) / 60
     coats = math.floor(life / interval)
     return Question(

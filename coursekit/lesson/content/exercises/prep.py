@@ -10,14 +10,14 @@ DRY = "wipe dry, then the first paper"
 
 @exercise("prep-1", "What comes first")
 def order(draw: Draw) -> Question:
-    part = draw.pick("door", "wing", "boot lid", "bumper")
+    part, paper = draw.pick("door", "wing", "boot lid", "bumper"), draw.pick("P500", "P600", "P800")
     seen = draw.pick(
         "Water beads on it.",
         "It was polished with a silicone polish last summer.",
         "A tyre dressing has been sprayed on near it for years.",
     )
     return Question(
-        ask=f"The {part} lies before you, dirty. {seen} The old clear is to be scuffed with P600. What comes first?",
+        ask=f"The {part} lies before you, dirty. {seen} The old clear is to be scuffed with {paper}. What comes first?",
         answer=WASH,
         choices=(WASH, SAND, DRY),
         slips=[
@@ -106,7 +106,7 @@ def pressure(draw: Draw) -> Question:
     small, large = (
         inches * (0.025 if draw.system == "metric" else 0.0254) for inches in draw.pick((3, 6), (4, 6), (3, 5))
     )
-    weight = draw.between("weight", "1000 g", "3000 g", "500 g")
+    weight = draw.between("weight", "1000 g", "3000 g", "250 g")
     times = (large / small) ** 2
     right, line, same, less = (draw.figure(weight * by, "weight") for by in (times, large / small, 1.0, 1 / times))
     return decision(

@@ -36,7 +36,7 @@ def backwards(draw: Draw) -> Question:
 
 @exercise("repair-plan-2", "What to buy")
 def buy(draw: Draw) -> Question:
-    one = draw.between("paint_volume", "80 mL", "160 mL", "20 mL")
+    one = draw.between("paint_volume", "80 mL", "160 mL", "5 mL")
     left = draw.between("paint_volume", "20 mL", "40 mL", "5 mL")
     coats = draw.pick(2, 3)
     reserve = draw.pick(0.1, 0.2, 0.25)

@@ -15,7 +15,7 @@ NUMBERS = {
 
 @exercise("scratch-1", "Which paper is like it")
 def which_paper(draw: Draw) -> Question:
-    scale, number = draw.pick("CAMI", "JIS"), draw.pick(360, 400, 500, 600, 800, 1000)
+    scale, number = draw.pick("CAMI", "JIS"), draw.pick(320, 360, 400, 500, 600, 800, 1000)
     wanted, same_number = f"P{number}", f"{scale} {number}"
 
     def grains(grade: str) -> str:
@@ -24,10 +24,11 @@ def which_paper(draw: Draw) -> Question:
     near = sanding.same_size.si(wanted, scale).grade
     known = [f"{scale} {n}" for n in NUMBERS[scale]]
     place = known.index(near)
-    choices = [grade for grade in known if grade in {*known[place - 1 : place + 2], same_number}]
+    lowest = max(place - draw.pick(1, 2), 0)
+    choices = [grade for grade in known if grade in {*known[lowest : place + draw.pick(2, 3)], same_number}]
     return Question(
-        ask=f"The plan says {wanted}: grains of {grains(wanted)} on average. The drawer has only papers marked "
-        f"{scale}. Which of them scratches most nearly like {wanted}? The bench at the top tells the grains.",
+        ask=f"The plan says {wanted}: grains of {grains(wanted)} on average. The drawer has only "
+        f"{', '.join(choices)}. Which of them scratches most nearly like {wanted}? The bench at the top tells the grains.",
         answer=near,
         choices=choices,
         slips=[
@@ -38,7 +39,7 @@ def which_paper(draw: Draw) -> Question:
         ],
         hints=[
             "Go by the size of the grains, not by the number.",
-            f"Type the papers of the drawer into the bench, one after the other: {', '.join(choices)}.",
+            "Type the papers of the drawer into the bench, one after the other.",
             f"Look for the one nearest to {grains(wanted)}.",
         ],
         way=f"{near} has {grains(near)}, the nearest to {grains(wanted)} on its scale.",

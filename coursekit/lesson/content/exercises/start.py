@@ -49,8 +49,8 @@ def film_of_one_coat(draw: Draw) -> Question:
 
 @exercise("start-3", "What to do with a band")
 def what_to_mix(draw: Draw) -> Question:
-    area = draw.between("area", "0.6 m²", "2 m²", "0.1 m²")
-    low, high = (float(film.paint_needed.si(area, 30e-6, 0.4, share)) for share in (0.75, 0.5))
+    area, solids = draw.between("area", "0.6 m²", "2 m²", "0.1 m²"), draw.pick(0.35, 0.4, 0.45)
+    low, high = (float(film.paint_needed.si(area, 30e-6, solids, share)) for share in (0.75, 0.5))
     middle = f"{draw.figure((low + high) / 2, 'paint_volume'):2}"
     ends = [f"{draw.figure(end, 'paint_volume'):2}" for end in (low, high)]
     right = f"mix about {ends[1]}, and see what is left"

@@ -156,8 +156,8 @@ def cold_cure(draw: Draw) -> Question:
 
 @exercise("weather-5", "The window has closed")
 def missed(draw: Draw) -> Question:
-    latest = draw.figure(draw.pick(24, 36, 48) * 3600.0, "latest")
-    waited = draw.figure(latest + draw.pick(12, 24, 36) * 3600.0, "waited")
+    latest = draw.figure(draw.pick(16, 20, 24, 36, 48, 72) * 3600.0, "latest")
+    waited = draw.figure(latest + draw.pick(12, 18, 24, 36, 48) * 3600.0, "waited")
     dull = "scuff it all over, wash, and follow the sheet's line on a missed window"
     choices = (
         dull,

@@ -98,7 +98,7 @@ def speed(draw: Draw) -> Question:
 
 @exercise("what-if-4", "What may you say?")
 def claim(draw: Draw) -> Question:
-    share, high = draw.pick(65, 70, 75, 80), draw.pick("1.05", "1.1", "1.15")
+    share, high = draw.pick(*range(60, 87, 3)), draw.pick("1.05", "1.1", "1.15")
     honest = f"Probably less mist, but {100 - share} of 100 such guns say otherwise: measure the delivery first."
     return Question(
         ask=f"The bench says: less mist in {share} % of the guns that yours may be; mist 0.62 to {high} times. What "

@@ -63,45 +63,62 @@ def flash(draw: Draw) -> Question:
     )
 
 
-CASES = {
-    "Round dents, like fish eyes, in the base. Two wipes before the first paper; the replay says 0 % of the wax were "
-    "left when it was sprayed.": (
+Case = tuple[str, str, dict[str, str]]  # what is seen, the right cause, and what speaks against the others
+
+
+def _dents(draw: Draw) -> Case:
+    wipes, paper = draw.pick("Two", "Three"), draw.pick("P400", "P500", "P600")
+    return (
+        f"Round dents, like fish eyes, in the base. {wipes} wipes before the {paper}, the first paper; the replay "
+        f"says {draw.percent(0)} of the wax was left when it was sprayed.",
         "a cause that is not computed: oil from the air hose, or silicone in the garage's air",
         {
             "wax that was left on the panel": "The figure points away from it: none was left.",
             "too few coats of base": "Fewer coats make the ground show. They make no dents.",
         },
-    ),
-    "A run in the clear. One coat by itself lays 50 µm (2 mil) wet, 130 µm (5.1 mil) hung, and 120 µm (4.7 mil) "
-    "hang.": (
+    )
+
+
+def _run(draw: Draw) -> Case:
+    hangs = draw.between("wet_film", "100 µm", "140 µm", "5 µm")
+    one, both = (draw.figure(hangs * share, "wet_film") for share in (draw.pick(0.4, 0.45, 0.5), 1.1))
+    return (
+        f"A run in the clear. One coat by itself lays {one:2} wet, {both:3} hung, and {hangs} hang.",
         "coats that pile up wet: no flash between them",
         {
             "one coat too heavy by itself": "One coat is far below what hangs: this figure points away from it.",
             "too much air": "More air makes a coat thinner and drier; and the repair has no figure on it.",
         },
-    ),
-    "A milky veil. The panel was as warm as the air, 4 °C (7 °F) over the dew point; the reducer was a fast one.": (
+    )
+
+
+def _veil(draw: Draw) -> Case:
+    over, usual = draw.between("dew_margin", "4 K", "7 K", "0.5 K"), draw.figure(3.0, "dew_margin")
+    return (
+        f"A milky veil. The panel was as warm as the air, {over:2} over the dew point; the reducer was a fast one.",
         "a cause that is not computed: a reducer too fast for damp air",
         {
-            "a panel under the dew point": "The margin is over the usual 3 °C (5 °F): this figure points away from "
-            "it.",
+            "a panel under the dew point": f"The margin is over the usual {usual:2}: this figure points away from it.",
             "too thick a film": "Film has no figure here, and a thick film does not turn milky.",
         },
-    ),
-    "Stripes along the passes. They overlap by 25 % of the fan; half is usual.": (
+    )
+
+
+def _stripes(draw: Draw) -> Case:
+    overlap = draw.pick(0.15, 0.2, 0.25, 0.3)
+    return (
+        f"Stripes along the passes. They overlap by {draw.percent(overlap)} of the fan; half is usual.",
         "too little overlap",
         {
             "coats too soon": "Time between coats makes runs and pinholes, not stripes.",
             "a fan heavy at one end, for certain": "It may be so, but there is no figure for it: not for certain.",
         },
-    ),
-}
+    )
 
 
 @exercise("what-went-wrong-3", "Which cause do the figures leave?")
 def case(draw: Draw) -> Question:
-    seen = draw.pick(*CASES)
-    right, wrong = CASES[seen]
+    seen, right, wrong = draw.pick(_dents, _run, _veil, _stripes)(draw)
     return Question(
         ask=f"{seen} Where do you look first?",
         answer=right,
