@@ -28,7 +28,8 @@ def which_paper(draw: Draw) -> Question:
     choices = [grade for grade in known if grade in {*known[lowest : place + draw.pick(2, 3)], same_number}]
     return Question(
         ask=f"The plan says {wanted}: grains of {grains(wanted)} on average. The drawer has only "
-        f"{', '.join(choices)}. Which of them scratches most nearly like {wanted}? The bench at the top tells the grains.",
+        f"{', '.join(f'{grade} ({grains(grade)})' for grade in choices)}. Which of them scratches most nearly like "
+        f"{wanted}?",
         answer=near,
         choices=choices,
         slips=[
@@ -39,7 +40,7 @@ def which_paper(draw: Draw) -> Question:
         ],
         hints=[
             "Go by the size of the grains, not by the number.",
-            "Type the papers of the drawer into the bench, one after the other.",
+            "The grains stand in brackets; the bench at the top draws them.",
             f"Look for the one nearest to {grains(wanted)}.",
         ],
         way=f"{near} has {grains(near)}, the nearest to {grains(wanted)} on its scale.",
