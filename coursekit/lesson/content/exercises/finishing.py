@@ -79,8 +79,8 @@ ROOMS = (  # clear before, and what came off: no limit, the stricter one, too mu
 
 @exercise("finishing-3", "Which limit is passed?")
 def verdict(draw: Draw) -> Question:
-    thick, off = draw.pick(*ROOMS)
-    clear, gone = draw.between("clear_film", *thick, "1 µm"), draw.between("removed", *off, "0.5 µm")
+    (thin, thick), (least, most) = draw.pick(*ROOMS)
+    clear, gone = draw.between("clear_film", thin, thick, "1 µm"), draw.between("removed", least, most, "0.5 µm")
     found = sanding.polishing_budget.si(clear, gone)
     keep = clear - gone < 35.56e-6
     return Question(

@@ -17,7 +17,8 @@ def order(draw: Draw) -> Question:
         "A tyre dressing has been sprayed on near it for years.",
     )
     return Question(
-        ask=f"The {part} lies before you, dirty. {seen} The old clear is to be scuffed with {paper}. What comes first?",
+        ask=f"The {part} lies before you, dirty. {seen} The old clear is to be scuffed with {paper}. What comes "
+        "first?",
         answer=WASH,
         choices=(WASH, SAND, DRY),
         slips=[

@@ -83,22 +83,25 @@ def _run(draw: Draw) -> Case:
     hangs = draw.between("wet_film", "100 µm", "140 µm", "5 µm")
     one, both = (draw.figure(hangs * share, "wet_film") for share in (draw.pick(0.4, 0.45, 0.5), 1.1))
     return (
-        f"A run in the clear. One coat by itself lays {one:2} wet, {both:3} hung, and {hangs} hang.",
+        f"A run in the clear. One coat by itself lays {one:2} wet. With what was still wet under it, {both:3} hung "
+        f"there. The sag limit is {hangs}.",
         "coats that pile up wet: no flash between them",
         {
-            "one coat too heavy by itself": "One coat is far below what hangs: this figure points away from it.",
+            "one coat too heavy by itself": "One coat is far below the sag limit: this figure points away from it.",
             "too much air": "More air makes a coat thinner and drier; and the repair has no figure on it.",
         },
     )
 
 
 def _veil(draw: Draw) -> Case:
-    over, usual = draw.between("dew_margin", "4 K", "7 K", "0.5 K"), draw.figure(3.0, "dew_margin")
+    panel, over = draw.between("temperature", "16 °C", "24 °C", "1 °C"), draw.pick(4.0, 5.0, 6.0)
+    dew = draw.figure(panel - over, "temperature")
     return (
-        f"A milky veil. The panel was as warm as the air, {over:2} over the dew point; the reducer was a fast one.",
+        f"A milky veil. The panel was as warm as the air, {panel}, and the dew point was {dew:3}. The reducer was a "
+        "fast one.",
         "a cause that is not computed: a reducer too fast for damp air",
         {
-            "a panel under the dew point": f"The margin is over the usual {usual:2}: this figure points away from it.",
+            "a panel under the dew point": "The margin is over the usual 3 °C (5 °F): this figure points away from it.",
             "too thick a film": "Film has no figure here, and a thick film does not turn milky.",
         },
     )
