@@ -101,7 +101,7 @@ def _veil(draw: Draw) -> Case:
         "fast one.",
         "a cause that is not computed: a reducer too fast for damp air",
         {
-            "a panel under the dew point": "The margin is over the usual 3 °C (5 °F): this figure points away from it.",
+            "a panel under the dew point": "It is more than 3 °C (5 °F) warmer: this figure points away from it.",
             "too thick a film": "Film has no figure here, and a thick film does not turn milky.",
         },
     )
