@@ -7,6 +7,7 @@ from typing import Any
 import numpy as np
 
 from coursekit import film
+from coursekit.figure import Figure
 from coursekit.lesson.draw.comb import COMB_HIGH, comb_and_gauge
 from coursekit.lesson.draw.drawing import Sketch
 from coursekit.lesson.draw.picture import Chart, Line, Mark
@@ -21,7 +22,6 @@ MOST_WET, MOST_DRY = 300e-6, 200e-6  # m; the axes stay put
     gives={
         "solids": "volume_solids",
         "dry": "dry_film",
-        "comb": "dry_film",  # as the comb can tell it: between two teeth
         "covers": "spreading_rate",
     },
     sources=["mil-hdbk-1110", "estimating-guide", "coverage-constant", "comb-steps", "organic-finishing-2012"],
@@ -31,16 +31,14 @@ def bench(
 ) -> dict[str, Any]:
     solids = film.thinned_volume_solids.si(volume_solids, reduction)
     dry = film.dry_film.si(wet_film, solids)
-    teeth = film.comb_teeth.si(wet_film)
-    comb = Band(*(film.dry_film.si(tooth, solids) for tooth in (teeth.wetted, wet_film, teeth.dry)))
-    return {"solids": solids, "dry": dry, "comb": comb, "covers": film.spreading_rate.si(max(dry, 1e-7), solids)}
+    return {"solids": solids, "dry": dry, "covers": film.spreading_rate.si(max(dry, 1e-7), solids)}
 
 
 @bench.says
 def say(now: Now) -> str:
     return (
         f"{now.wet_film} wet leaves {now.dry} dry: {1 - now.solids:2} of the wet film evaporates. A comb "
-        f"can only say that the wet film lies between two teeth, so it tells you {now.comb} dry. With nothing lost, "
+        f"can only say that the wet film lies between two teeth, so it tells you {by_comb(now)} dry. With nothing lost, "
         f"this mix covers {now.covers:2} at that film."
     )
 
@@ -51,8 +49,15 @@ def draw(now: Now) -> Drawn:
     parts = [Line(wet, now.dry.of(wet * now.solids), "this paint")]
     if now.reduction > 0:
         parts.append(Line(wet, now.dry.of(wet * now.volume_solids), "without the reducer", "dashed"))
-    mark = Mark(now.wet_film, now.comb, "your film, and what a comb can tell")
+    mark = Mark(now.wet_film, by_comb(now), "your film, and what a comb can tell")
     return [combed(now), Chart(now.wet_film.axis(MOST_WET), now.dry.axis(MOST_DRY), [*parts, mark], height=270)]
+
+
+def by_comb(now: Now) -> Figure:
+    """The dry film as the learner's comb can tell it: between two of its teeth."""
+    teeth = film.comb_teeth.si(now.wet_film.si, now.system)
+    ends = (film.dry_film.si(wet, now.solids.si) for wet in (teeth.wetted, now.wet_film.si, teeth.dry))
+    return now.figure(Band(*(float(end) for end in ends)), "dry_film")
 
 
 def combed(now: Now) -> Sketch:
