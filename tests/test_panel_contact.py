@@ -319,3 +319,35 @@ def test_cutting_through_layers_against_a_plain_loop():
         assert (gone >= 0).all()
     assert stack.thickness() == pytest.approx(expected, rel=1e-9, abs=1e-18)
     assert (stack.thickness() >= 0).all()
+
+
+def test_lattices_lie_whole_cells_apart_and_evenly_over_an_area_narrower_than_the_block(monkeypatch):
+    """All lattices of a visit share what a block covers of its cells, also where the sides of the area cut cells."""
+    laid = []
+    along = region.along_axis
+    monkeypatch.setattr(region, "along_axis", lambda *given: laid.append(along(*given)) or laid[-1])
+    card = panel.sheet_metal(panel.test_card(), coats=(("surfacer", 1e-3),))
+    sides = {"x": (0.1, 0.1583), "y": (0.08, 0.1117)}
+    tool = panel.Tool("block", 0.125, 0.07, 1e8)
+    panel.block(
+        card,
+        tool=tool,
+        paper=PAPER,
+        force=5,
+        strokes=60,
+        along="x",
+        finer=8,
+        overhang=0.4,
+        area=(*sides["x"], *sides["y"]),
+    )
+    assert len(laid) >= 10
+    for axes, (low, high) in zip((laid[::2], laid[1::2]), sides.values(), strict=True):
+        stood = []
+        for axis in axes:
+            apart = (axis.middles - axis.middles[0, 0]) / CELL
+            assert apart == pytest.approx(np.round(apart), abs=1e-6)
+            inside = (axis.middles > low) & (axis.middles < high)
+            assert (inside.sum(axis=1) == 1).all()
+            stood.extend(axis.middles[inside])
+        assert np.mean(stood) == pytest.approx((low + high) / 2, abs=0.02 * (high - low))
+        assert np.std(stood) == pytest.approx((high - low) / np.sqrt(12), rel=0.05), "evenly"

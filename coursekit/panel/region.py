@@ -99,8 +99,11 @@ class Region:
     ) -> Axis:
         """Blocks side by side for each start, whole cells from one start to the next: they cover cells alike."""
         way = self._way(size, bounds[1] - bounds[0])
-        at = np.round(starts * way / self.cell) * self.cell + wander * way
-        return along_axis(coordinates, self.cell, size, bounds[0] + at % way - size / 2)
+        cells = math.floor(wander * way / self.cell + 1e-9)
+        into = wander * way - cells * self.cell
+        places = max(math.ceil((way - into) / self.cell - 1e-9), 1)  # whole cells apart, from one end of the way on
+        at = (cells + np.round(starts * way / self.cell)) % places * self.cell + into
+        return along_axis(coordinates, self.cell, size, bounds[0] + at - size / 2)
 
     def _way(self, size: float, extent: float) -> float:
         """How far (m) a lattice is moved."""

@@ -38,8 +38,8 @@ def bench(
 def say(now: Now) -> str:
     return (
         f"{now.wet_film} wet leaves {now.dry} dry: {1 - now.solids:2} of the wet film evaporates. A comb "
-        f"can only say that the wet film lies between two teeth, so it tells you {by_comb(now)} dry. With nothing lost, "
-        f"this mix covers {now.covers:2} at that film."
+        f"can only say that the wet film lies between two teeth, so it tells you {by_comb(now)} dry. "
+        f"With nothing lost, this mix covers {now.covers:2} at that film."
     )
 
 
