@@ -1,4 +1,4 @@
-"""A measurement taken into the belief: with the gun it was made with, and with another tip, where less of it counts."""
+"""A measurement taken into the belief: with the gun it was made with, and with another tip, where less counts."""
 
 import itertools
 import os
