@@ -24,6 +24,7 @@ from coursekit.repair.planned import Plan
 from coursekit.repair.playing import Replay
 from coursekit.repair.proposal import Proposal, propose
 from coursekit.repair.proposing import VARIED, Search
+from coursekit.repair.refusing import refusals
 from coursekit.repair.rules import rules
 from coursekit.repair.sequences import outline, without_steps
 from coursekit.repair.steps import HandSand, Sand
@@ -182,6 +183,24 @@ def test_a_shallow_scratch_in_clear_is_polished_out_with_nothing_sprayed(polishe
     last = next(step.paper for step in reversed(played.recipe.steps) if isinstance(step, HandSand))
     left = sanding.scratch_depth(last, "2 kPa", "clear").deepest.middle.to("m").magnitude
     assert left < sequences.LEAST_OFF < 2 * left, "however shallow it is, the last paper's scratches come out"
+
+
+@pytest.mark.parametrize(
+    ("papers", "missing", "taken"),
+    [
+        ('"P600"', ["P1500", "P2000"], []),
+        ('"P1500", "P80"', ["P2000"], []),
+        ('"P1200", "P2500"', [], ["P1200", "P2500"]),
+    ],
+)
+def test_a_scratch_is_polished_out_with_papers_that_are_there(papers, missing, taken):
+    """P600, which paint would need under it, is not asked for; a stand-in is taken, and nothing else."""
+    scratch = 'kind = "tailgate"\n[damage]\nwidth = "120 mm"\nheight = "20 mm"\ndepth = "4 µm"\nreaches = "clear"\n'
+    found = damage.loads(f"{HEAD}[panel]\n{scratch}[stock]\npapers = [{papers}]\n")
+    refused = refusals(found, without_steps(found), False)
+    assert [re.search(r"where (P\d+) is wanted", one.words)[1] for one in refused] == missing
+    steps = outline(found, Choice(), without_steps(found)).steps
+    assert not taken or [step.table["paper"] for step in steps if "paper" in step.table] == taken
 
 
 def test_few_random_variations_of_a_plan_take_less_and_hold(bonnet):

@@ -23,6 +23,7 @@ from coursekit.sanding.grits import read_grade
 
 LAYERS = {"clear": 0, "base": 1, "primer": 2, "bare": 3, "old filler": 3}  # of old paint that are feathered
 DOWN_TO = {"clear": "clear", "base": "base", "primer": "primer", "bare": "bare sheet", "old filler": "bare sheet"}
+POLISHED = 5e-6  # m: deepest scratch that is sanded and polished out of clear (assumed: within the limit of 7.6 µm)
 SHALLOW = 0.05e-3  # m: what surfacer levels without filler (assumed: less than half of two coats)
 CELL = 5e-3  # m of the grid on which a plan is sought: on a coarser one the rim looks straighter than it is
 WET_SHARE = 0.7  # of the film that hangs without running, for one coat (assumed)
@@ -121,6 +122,11 @@ def feathered(damage: Damage, choice: Choice) -> float:
     return LAYERS[damage.damage.reaches] * choice.feather
 
 
+def is_polished_out(damage: Damage) -> bool:
+    """Whether a scratch in the clear is so shallow that nothing has to be sprayed."""
+    return damage.damage.reaches == "clear" and damage.damage.depth <= POLISHED
+
+
 def needs_filler(damage: Damage) -> bool:
     """Whether the low is deeper than surfacer levels."""
     return damage.damage.reaches in ("bare", "old filler") and damage.damage.depth > SHALLOW
@@ -135,8 +141,15 @@ def paper(damage: Damage, stage: str, place: int = 0) -> str | None:
     return next((one for one in row["either"][place] if read_grade(one).grain_size in grains), None)
 
 
+def paper_or_wanted(damage: Damage, stage: str, place: int = 0) -> str:
+    """The paper of a stage, the wanted one where neither it nor a stand-in is there: then it has to be bought."""
+    return paper(damage, stage, place) or str(rule(f"papers.{stage}").more["wanted"][place])
+
+
 def stages(damage: Damage) -> list[tuple[str, int]]:
     """The stages of sanding that a damage goes through, and which paper of each is wanted."""
+    if is_polished_out(damage):
+        return [("nib", 0), ("nib", 1)]
     if damage.damage.reaches == "clear":
         return [("old-clear", 0)]
     first = [("filler", 0), ("filler", 1)] if needs_filler(damage) else [("feather", 0)]

@@ -15,7 +15,7 @@ from coursekit.repair import damage as damages
 from coursekit.repair import timetable
 from coursekit.repair.cautioning import care_lines
 from coursekit.repair.damage import PROMOTER, Damage
-from coursekit.repair.outline import needs_filler
+from coursekit.repair.outline import is_polished_out, needs_filler
 from coursekit.repair.plan import plan_checks
 from coursekit.repair.planned import Plan, against
 from coursekit.repair.playing import Replay
@@ -24,7 +24,6 @@ from coursekit.repair.readiness import KIND
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.refusing import Refusal, refusals
 from coursekit.repair.rules import rule
-from coursekit.repair.sequences import is_polished_out
 from coursekit.repair.sheet_packs import HEAD, shopping
 from coursekit.repair.steps import Sand
 from coursekit.repair.timetable import Timetable

@@ -25,6 +25,7 @@ from coursekit.repair.outline import (
     Outline,
     Planned,
     coats_for,
+    is_polished_out,
     missing_papers,
     needs_filler,
     usual_films,
@@ -34,7 +35,6 @@ from coursekit.repair.playing import replay
 from coursekit.repair.readiness import KIND
 from coursekit.repair.recipe import Recipe, from_document, with_hand
 from coursekit.repair.rules import rule
-from coursekit.repair.sequences import is_polished_out
 from coursekit.repair.sharing import begin, in_turn
 from coursekit.repair.steps import Sand
 from coursekit.repair.walking import SPARED, Progress, Walk

@@ -14,9 +14,10 @@ from coursekit.repair.outline import (
     Writer,
     base_tables,
     feathered,
+    is_polished_out,
     mm,
     needs_filler,
-    paper,
+    paper_or_wanted,
     usual_films,
 )
 from coursekit.repair.readiness import time_needed
@@ -25,7 +26,6 @@ from coursekit.repair.rules import reach, rule
 from coursekit.repair.steps import Polish
 from coursekit.tomlfile import Document
 
-POLISHED = 5e-6  # m: deepest scratch that is sanded and polished out of clear (assumed: within the limit of 7.6 µm)
 OVER = 1.2  # times the depth of the scratch: a part lands on the rim, where the pad hangs over (assumed)
 LEAST_OFF = 2e-6  # m of clear that compounds take off in any case: P2000 leaves 1.4 µm at its deepest (computed)
 GUIDE = "what is dark after blocking is low, or a deep scratch"
@@ -37,11 +37,6 @@ def without_steps(damage: Damage) -> Recipe:
     return recipes.from_document(
         Document.of_tables({**base_tables(damage, Choice()), "step": [{"do": "clean"}]}, damage.name)
     )
-
-
-def is_polished_out(damage: Damage) -> bool:
-    """Whether a scratch in the clear is so shallow that nothing has to be sprayed."""
-    return damage.damage.reaches == "clear" and damage.damage.depth <= POLISHED
 
 
 def outline(damage: Damage, choice: Choice, bare: Recipe) -> Outline:
@@ -63,11 +58,11 @@ def outline(damage: Damage, choice: Choice, bare: Recipe) -> Outline:
 
 
 def _polish(writer: Writer) -> None:
-    first, last = (paper(writer.damage, "nib", place) or "P2000" for place in (0, 1))
     here = writer.area("damage", 0.06)
     why = rule("papers.nib")
-    writer.block("nib", "soft pad", first, 8.0, here, f"{why.said()}; the scratch is sanded out", "hand sand")
-    writer.block("nib", "soft pad", last, 8.0, here, why.why, "hand sand")
+    for place, reason in enumerate((f"{why.said()}; the scratch is sanded out", why.why)):
+        grade = paper_or_wanted(writer.damage, "nib", place)
+        writer.block("nib", "soft pad", grade, 8.0, here, reason, "hand sand")
     writer.clean("grit of a paper under the pad scratches anew")
     polish: dict[str, Any] = {"do": "polish", "force": "40 N", "area": here}
     tables = [{**polish, "compound": one, "time": "1 s"} for one in ("medium", "fine")]
@@ -97,7 +92,7 @@ def _repair(writer: Writer) -> None:
     filled, beside = needs_filler(damage) or choice.skim, reach("filler-fine")
     base, out = ("filler", 0.0) if filled else ("damage", feathered(damage, choice) + reach("stripped"))
     if not filled:
-        grade = paper(damage, "feather") or "P180"
+        grade = paper_or_wanted(damage, "feather")
         writer.block(
             "feather", "soft pad", grade, 15.0, writer.area("damage", out), _why("papers.feather"), "hand sand"
         )
@@ -114,7 +109,7 @@ def _repair(writer: Writer) -> None:
         writer.wait(filler_sets(writer), "filler is sanded once a fingernail leaves no mark")
         inner = writer.area("damage", max(wide - reach("filler-coarse"), 0.0), line=True)
         outer = writer.area("filler", beside, line=True)
-        coarse, fine = (paper(damage, "filler", place) or grade for place, grade in ((0, "P80"), (1, "P180")))
+        coarse, fine = (paper_or_wanted(damage, "filler", place) for place in (0, 1))
         if choice.long != choice.short:
             writer.block("filler shape", choice.long, coarse, 40.0, inner, _why("block.spans"))
         writer.block("filler level", choice.short, coarse, 30.0, inner, _why("reach.filler-coarse"))
@@ -131,7 +126,7 @@ def _repair(writer: Writer) -> None:
     work = writer.area(base, out + choice.around)
     rim = writer.area(base, out + choice.around + reach("scuff"), edges=True)
     writer.block(
-        "scuff", "soft pad", paper(damage, "before-surfacer") or "P320", 15.0, ring, _why("reach.scuff"), "hand sand"
+        "scuff", "soft pad", paper_or_wanted(damage, "before-surfacer"), 15.0, ring, _why("reach.scuff"), "hand sand"
     )
     writer.clean("dust and grease under a film make craters, and it peels")
     writer.add("mask", _why("reach.mask"), open=ring, edge="raised")
@@ -159,7 +154,7 @@ def _repair(writer: Writer) -> None:
 
 def _surfacer_blocked(writer: Writer, spot: dict[str, str], work: dict[str, str], rim: dict[str, str]) -> None:
     damage, choice = writer.damage, writer.choice
-    grade = paper(damage, "surfacer") or "P320"
+    grade = paper_or_wanted(damage, "surfacer")
     writer.wait(writer.dried("surfacer", "dry_to_sand"), "soft film clogs paper and shrinks later")
     writer.add("unmask", "the soft edge is sanded, not torn")
     writer.add("guide coat", GUIDE, area=spot)
@@ -177,13 +172,13 @@ def _surfacer_blocked(writer: Writer, spot: dict[str, str], work: dict[str, str]
         "hand sand",
     )
     if choice.between:
-        middle = paper(damage, "surfacer", 1) or "P400"
+        middle = paper_or_wanted(damage, "surfacer", 1)
         writer.block("between", "soft pad", middle, 15.0, rim, "takes the scratches of the paper before", "hand sand")
 
 
 def _dull(writer: Writer) -> None:
     """The whole panel dulled for base and clear."""
-    grade = paper(writer.damage, "old-clear") or "P600"
+    grade = paper_or_wanted(writer.damage, "old-clear")
     if writer.choice.machine:
         minutes = writer.strokes("finish") / 60 * writer.damage.shape.area * 8
         writer.add(
