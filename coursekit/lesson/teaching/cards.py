@@ -71,12 +71,16 @@ def _measure(draw: Draw) -> Made:
             paragraph(f"Measures {way.measures}. About {way.minutes:g} minutes."),
             steps,
             tag("p", f"Caution: {way.caution}", class_="caution"),
-            tag("h2", "Write down"),
-            table(head, rows, first=True, class_="fill"),
-            paragraph("Paint ÷ seconds × 60 is what the gun delivers in a minute. Take the middle of the three."),
             tag("h2", "First, dry: with these numbers"),
             paragraph(f"{paint} were caught in {time}. How much does the gun deliver in a minute?"),
             tag("p", "Answer, with its unit: ", tag("span", class_="line")),
+            tag(
+                "section",
+                tag("h2", "Write down"),
+                table(head, rows, first=True, class_="fill"),
+                paragraph("Paint ÷ seconds × 60 is what the gun delivers in a minute. Take the middle of the three."),
+                class_="exercise",
+            ),
         )
     )
     return way.title, body, [f"{paint} in {time} are {rate:3}."], f"{paint} in {time}: how much a minute?"
@@ -132,7 +136,8 @@ def _papers(draw: Draw) -> Made:
         draw.system, needed, float(force), block, float(coefficient("hardness_surfacer")), float(coat)
     )
     rows = [(EMPTY, EMPTY, EMPTY) for _ in needed]
-    size = f"{draw.figure(block.width, 'block_side'):3} × {draw.figure(block.length, 'block_side'):3}"
+    sides = (f"{draw.figure(side, 'block_side'):3}" for side in (block.width, block.length))
+    size = " × ".join(sides).replace(" ", EMPTY)  # on one line
     body = together(
         (
             paragraph(

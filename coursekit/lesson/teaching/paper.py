@@ -6,6 +6,8 @@ The same word, names, lesson and units give the same bytes, from a notebook and 
 from __future__ import annotations
 
 import base64
+import functools
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -19,6 +21,7 @@ from coursekit.lesson.teaching import cards
 from coursekit.lesson.teaching.numbers import Drawn, LearnerSet, learner_set, topics_of
 from coursekit.markup import Markup, each, items, paragraph, table, tag, together
 from coursekit.nomenclature import System
+from coursekit.nomenclature import names as rows_of_quantities
 from coursekit.quantities import InputError, read_choice
 from coursekit.template import template, text_of
 
@@ -86,13 +89,25 @@ def paper(
     words = "\n\n".join(one.words if kind == "key" else _asked(one) for one in sets)
     topics = topics_of(one.exercise for one in sets[0].drawn)
     care = cautions_html(*topics)
-    return Paper(title, render(title, [make(one) + care for one in sets]), with_care(words, topics))
+    return Paper(title, render(title, [unbroken(make(one)) + care for one in sets]), with_care(words, topics))
 
 
 def render(title: str, pages: Sequence[Markup]) -> str:
     """Pages one after the other as one file that needs no other."""
     form = template(HERE, "paper", style=text_of(HERE, "paper.css"))
     return form.render(title=title, pages=pages, care=CARE)
+
+
+def unbroken(markup: Markup) -> Markup:
+    """The same with each unit on the line of its number."""
+    between = _number_and_unit()
+    return Markup(re.sub(r">[^<]+<", lambda text: between.sub("\N{NO-BREAK SPACE}", text[0]), markup))
+
+
+@functools.lru_cache(maxsize=1)
+def _number_and_unit() -> re.Pattern[str]:
+    units = {unit for row in rows_of_quantities().values() for unit in (row.metric, row.us) if unit}
+    return re.compile(rf"(?<=\d) (?=({'|'.join(map(re.escape, sorted(units, key=len, reverse=True)))})\b)")
 
 
 def with_care(words: str, topics: Iterable[str]) -> str:
@@ -167,7 +182,7 @@ def _cards(which: Any, word: Any, people: Iterable[Any], system: System, turn: i
     ]
     return Paper(
         "Practice cards",
-        render("Practice cards", [one.front + one.care for one in made] + _answers(made)),
+        render("Practice cards", [unbroken(one.front) + one.care for one in made] + _answers(made)),
         with_care(
             "\n\n".join(one.words for one in made), dict.fromkeys(topic for one in made for topic in one.topics)
         ),
@@ -184,4 +199,4 @@ def _answers(made: Sequence[cards.Card]) -> list[Markup]:
         tag("section", tag("h2", f"{title} – {whose}"), items(answer), class_="exercise")
         for title, whose, answer in told
     )
-    return [head + parts + cautions_html(*dict.fromkeys(topic for one in made for topic in one.topics))]
+    return [head + unbroken(parts) + cautions_html(*dict.fromkeys(topic for one in made for topic in one.topics))]

@@ -18,7 +18,7 @@ from coursekit.lesson.pages.cautions import cautions
 from coursekit.lesson.practice.examples import load_rows
 from coursekit.lesson.screen import page
 from coursekit.lesson.teaching.numbers import exercises_of, lesson_title, topics_of
-from coursekit.lesson.teaching.paper import CARE, Paper, render
+from coursekit.lesson.teaching.paper import CARE, Paper, render, unbroken
 from coursekit.lesson.workbench.bench import Bench
 from coursekit.markup import Markup, items, paragraph, tag, together
 from coursekit.quantities import InputError, read_choice
@@ -26,7 +26,8 @@ from coursekit.quantities import InputError, read_choice
 LENGTHS = (10, 45)
 LEVELS = ("new", "practised")
 OPENING, CLOSING = 1, 3  # minutes
-FIRST = "Nothing is sprayed, mixed or sanded here; before anybody does so, the cautions at the end are read out."
+LABELS = ("Say", "Show", "Ask", "Ask for", "Move", "Expect", "They will say", "Why")
+READ_OUT = "Before anybody sprays, mixes or sands: read these out"
 
 
 @dataclass(frozen=True)
@@ -124,10 +125,10 @@ class Script:
 
     def parts(self) -> list[tuple[int, str, list[str]]]:
         """From which minute, what, and the lines of it."""
-        told: list[tuple[int, str, list[str]]] = [(0, "Open", [self.aim, FIRST, *self._words()])]
+        told: list[tuple[int, str, list[str]]] = [(0, "Open", [f"Say: {self.aim}", self._words()])]
         at = OPENING
-        for move in self.moves:
-            told.append((at, f"Bench “{move.before().title}”", _lines(move)))
+        for number, move in enumerate(self.moves, 1):
+            told.append((at, f"Question {number}, bench “{move.before().title}”", _lines(move)))
             at += move.minutes
         if self.exercises:
             keys = ", ".join(one.key for one in exercises_of(self.lesson)[1])
@@ -142,18 +143,18 @@ class Script:
             told.append((at, "Close", ["Each says one number of their own, and what would make its band narrower."]))
         return told
 
-    def _words(self) -> list[str]:
+    def _words(self) -> str:
         words = ", ".join(self.glossary)
         if self.level == "new":
-            return [f"Say these words once, with the thing in your hand: {words}."]
-        return [f"Ask for these words instead of giving them: {words}."]
+            return f"Show: the things themselves, each with its word – {words}."
+        return f"Ask for: these words, instead of giving them – {words}."
 
     @property
     def words(self) -> str:
         lines = [f"{self.title}, for learners who are {self.level}"]
         for at, what, told in self.parts():
             lines += [f"{at:>2} min  {what}", *(f"        {line}" for line in told)]
-        return "\n".join([*lines, self.cautions.text, CARE])
+        return "\n".join([*lines, f"{READ_OUT}.", self.cautions.text, CARE])
 
     @property
     def cautions(self) -> page.Piece:
@@ -167,24 +168,36 @@ class Script:
     def paper(self) -> Paper:
         """The script as a page to print: it belongs in the hand, not on the wall."""
         head = tag("h1", self.title) + tag("p", f"for learners who are {self.level}", class_="whose")
-        return Paper(self.title, render(self.title, [head + self._markup("h2") + self.cautions.html]), self.words)
+        return Paper(
+            self.title, render(self.title, [head + unbroken(self._markup("h2")) + self._aloud("h2")]), self.words
+        )
 
     def _markup(self, heading: str) -> Markup:
         return together(
-            tag("section", tag(heading, f"{at} min – {what}"), items(told), class_="exercise")
+            tag("section", tag(heading, f"{at} min – {what}"), items(map(_labelled, told)), class_="exercise")
             for at, what, told in self.parts()
         )
 
+    def _aloud(self, heading: str) -> Markup:
+        """The cautions, whole and in one piece: those who work hear them from the instructor."""
+        return tag("section", tag(heading, READ_OUT), self.cautions.html, class_="aloud")
+
     def _repr_mimebundle_(self, **_: Any) -> dict[str, str]:
-        head = tag("h4", self.title) + paragraph(f"For learners who are {self.level}.") + self.paper.link
-        end = self.cautions.html + paragraph(CARE)
+        head = self.paper.link + tag("h4", self.title) + paragraph(f"For learners who are {self.level}.")
+        end = self._aloud("h4") + paragraph(CARE)
         return page.Piece(head + self._markup("h4") + end, self.words)._repr_mimebundle_()
+
+
+def _labelled(line: str) -> Markup:
+    """A line with what is done in bold: it is looked for while one speaks."""
+    label, _, rest = line.partition(": ")
+    return tag("strong", f"{label}:") + " " + rest if label in LABELS else together((line,))
 
 
 def _lines(move: Move) -> list[str]:
     return [
         f"Say: {move.told(move.say)}",
-        f"Ask: {move.told(move.ask)} ({' / '.join(move.choices)}) Count hands, then show.",
+        f"Ask: {move.told(move.ask)} ({' / '.join(move.choices)})",
         f"Move: {move.controls}.",
         f"Expect: {move.expected} Right answer: {move.answer}.",
         *(f"They will say: {wrong}" for wrong in move.wrong),
