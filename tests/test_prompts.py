@@ -590,13 +590,42 @@ def test_figures_of_the_answers_are_those_of_their_benches():
     assert "under 25 to 50 µm instead of 40 to 80 µm" in folded("06", "drops")
     assert "smaller than 40 to 80 µm" in lesson.bench("drops").words
     assert "smaller than 25 to 50 µm" in at("drops", cap_pressure="0.48 bar").words
-    assert "shape 3 to 4" in folded("07", "overlap") and "about 30 %" in folded("07", "overlap")
-
+    assert "shape 3 to 4" in folded("07", "overlap")
+    assert "11 % at half overlap, by 5 % at 30 % and by 2 % at 59 %" in folded("07", "overlap")
+    assert [varies(2, laid) for laid in (0.5, 0.3, 0.59)] == pytest.approx([0.11, 0.05, 0.02], abs=0.005)
     assert max(varies(shape, 0.5) for shape in (3, 3.5, 4)) < 0.06
-    assert max(varies(2, 0.6), varies(2, 0.3)) < 0.06 and varies(2, 0.5) == pytest.approx(0.11, abs=0.005)
+    fan = lesson.bench("overlap")
+    assert "shape 2.5, is best at 39 %" in folded("07", "overlap") and fan.values["shape"] == 2.5
+    assert float(fan.result.best.overlap) == pytest.approx(0.39, abs=0.005)
+    assert float(at("overlap", shape="2").result.best.overlap) == pytest.approx(0.59, abs=0.005)
     assert "Between three and four times" in folded("18", "flash")
     stages = [at("flash", solvent=f"demo {kind} blend").result.stage.middle for kind in ("fast", "slow")]
     assert 3 < stages[1] / stages[0] < 4
     assert "35 to 52 h instead of 25 h" in folded("24", "where-time-goes")
     assert "takes 35 to 52 h" in at("where-time-goes", temperature="12 °C").words
     assert "takes 25 h" in lesson.bench("where-time-goes").words
+
+
+def test_07_what_is_still_wet_adds_up():
+    asked("07", "Coats add up.", "what is still wet counts in full", "One coat of 80 µm (3 mil) hangs")
+    assert "the yield stress holds 94 µm (3.7 mil)" in folded("07", "runs")
+    for once, twice in (("80 µm", "160 µm"), ("3 mil", "6 mil")):
+        assert "No run: its yield stress holds up to 94 µm" in at("runs", wet_film=once).words
+        assert "No run" not in at("runs", wet_film=twice).words
+
+
+def test_02_what_was_poured_too_much_stays_in_the_cup():
+    asked("02", "240 mL (8 fl oz) of paint are in the cup", "Never thin it again", "Throw it away")
+    assert "The scale shows 336, 399 and 451 g" in folded("02", "mix")
+    said = at("mix", total="360 mL").words
+    assert all(words in said for words in ("to 240 mL: the scale shows 336 g", "to 300 mL", "399 g", "451 g"))
+
+
+def test_18_heating_leaves_the_dew_point_where_it_is():
+    asked("18", "Heating does not change the dew point of the air", "the dew point has not moved")
+    for humidity, dew, words in (("35 %", 4, "4 °C (39 °F)"), ("80 %", 16, "16 °C (62 °F)")):
+        bench = at("warm-panel", humidity=humidity, elapsed="30 min")
+        assert float(bench.result.dew_point) - 273.15 == pytest.approx(dew, abs=0.5) and words in folded(
+            "18", "warm-panel"
+        )
+        assert ("at least" in bench.words) == (humidity == "35 %")
