@@ -7,7 +7,19 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from coursekit.panel.shapes import STATION_PITCH, Line
-from coursekit.panel.state import Area, Panel, Section, Used, cells_of, changed, check, frozen, section_of, share_of
+from coursekit.panel.state import (
+    Area,
+    Panel,
+    Section,
+    Used,
+    cells_of,
+    changed,
+    check,
+    frozen,
+    section_of,
+    share_of,
+    to_ends,
+)
 from coursekit.quantities import InputError
 from coursekit.sources import coefficient
 from coursekit.spraying.masking import edge_film
@@ -59,7 +71,7 @@ def _tape_lines(panel: Panel, area: Area, outside: bool, edge: str) -> list[Line
     """The sides of a masked rectangle that lie on the panel; normals point to the open side."""
     if area is None or isinstance(area, np.ndarray):
         return []
-    x0, x1, y0, y1 = area
+    x0, x1, y0, y1 = to_ends(panel, area)
     width, height = panel.shape.size
     way = -1.0 if outside else 1.0
     found = []

@@ -18,6 +18,7 @@ from coursekit.panel.state import (
     check,
     frozen,
     known_material,
+    share_of,
 )
 from coursekit.quantities import InputError
 
@@ -58,8 +59,8 @@ def fill(
         ripple=(ripple, 0, 5e-3),
         ripple_length=(ripple_length, 2 * panel.cell, 1),
     )
-    where = cells_of(panel, area) & (panel.mask < 0.5)
-    rows, columns = (np.flatnonzero(where.any(axis=axis)) for axis in (1, 0))
+    share = share_of(panel, area) * (panel.mask < 0.5)
+    rows, columns = (np.flatnonzero(share.any(axis=axis)) for axis in (1, 0))
     if not len(rows):
         raise InputError("area", "is masked.", "Take the mask off, or fill another area.", kind="state")
     here = slice(rows[0], rows[-1] + 1), slice(columns[0], columns[-1] + 1)
@@ -69,11 +70,11 @@ def fill(
     swell = np.clip(into / rim, 0, 1)
     swell = swell * swell * (3 - 2 * swell)
     surface = panel.surface[here]
-    border = where[here] * np.clip((min(rim, 0.5 * float(into.max())) - into) / panel.cell + 0.5, 0, 1)
-    level = _median(surface, border if border.any() else where[here].astype(float))  # the border may be masked
+    border = share[here] * np.clip((min(rim, 0.5 * float(into.max())) - into) / panel.cell + 0.5, 0, 1)
+    level = _middle(surface, border if border.any() else share[here])  # the border may be masked
     target = level + swell * (proud + ripple * _ripples(x, y, ripple_length, seed))
     film = np.zeros(panel.dents.shape)
-    film[here] = np.where(where[here], np.maximum(target - surface, 0), 0.0)
+    film[here] = share[here] * np.maximum(target - surface, 0)
     film.setflags(write=False)
     covered = film > 0
     merge = panel.layers[-1].material == material
@@ -106,11 +107,16 @@ def fill(
     )
 
 
-def _median(values: np.ndarray, weights: np.ndarray) -> float:
-    """Of the values, each counting by its weight."""
+def _middle(values: np.ndarray, weights: np.ndarray) -> float:
+    """Mean of the middle half of the values, each counting by its weight.
+
+    A low that reaches under the border does not count, as for a median, and it makes no jumps: the heights of a
+    feathered rim are few, row by row of cells.
+    """
     order = np.argsort(values, axis=None)
-    share = np.cumsum(weights.ravel()[order])
-    return float(np.interp(0.5 * share[-1], share - 0.5 * weights.ravel()[order], values.ravel()[order]))
+    upto = np.cumsum(weights.ravel()[order])
+    counted = np.diff(np.clip(upto / upto[-1], 0.25, 0.75), prepend=0.25)
+    return float(counted @ values.ravel()[order] / 0.5)
 
 
 def _ripples(x: np.ndarray, y: np.ndarray, length: float, seed: int) -> np.ndarray:

@@ -361,12 +361,24 @@ def worked_area(panel: Panel, area: Area) -> float:
     return float(share_of(panel, area)[panel.mask < 0.5].sum()) * panel.cell_area
 
 
+def to_ends(panel: Panel, area: tuple[float, float, float, float]) -> tuple[float, float, float, float]:
+    """A rectangle whose sides reach the panel's ends where they come within half a cell of them.
+
+    A panel's sides need not be whole cells: its grid ends up to half a cell before them or past them.
+    """
+    ends = (side for size in panel.shape.size for side in (0.0, size))
+    x0, x1, y0, y1 = (
+        end if abs(side - end) < 0.5001 * panel.cell else float(side) for side, end in zip(area, ends, strict=True)
+    )
+    return x0, x1, y0, y1
+
+
 def share_of(panel: Panel, area: Area) -> np.ndarray:
     """Share of each cell of the panel that lies in an area: a rectangle need not end where a cell does."""
     where = cells_of(panel, area)
     if area is None or isinstance(area, np.ndarray):
         return where.astype(float)
-    x0, x1, y0, y1 = (float(end) for end in area)
+    x0, x1, y0, y1 = to_ends(panel, area)
     columns, rows = (
         np.clip(np.minimum(at + panel.cell / 2, high) - np.maximum(at - panel.cell / 2, low), 0, panel.cell)
         for at, low, high in ((panel.shape.x, x0, x1), (panel.shape.y, y0, y1))
