@@ -30,6 +30,28 @@ def test_smaller_cells_change_waves_and_film_little():
         assert max(apart(one, other).values()) < 1, apart(one, other)
 
 
+@pytest.mark.parametrize("cell", [4e-3, 3.5e-3, 2.5e-3])
+def test_filler_spread_does_not_depend_on_the_cell(cell):
+    volumes = []
+    for size in (5e-3, cell):
+        shape = panel.door(cell=size)
+        edge = np.hypot(np.maximum(abs(shape.x - 0.57) - 0.15, 0), np.maximum(abs(shape.y - 0.55) - 0.08, 0)[:, None])
+        dents = np.where(edge > 0.06, 0.0, -1e-3 * (1 - edge / 0.06))
+        _, used = panel.fill(panel.sheet_metal(shape, dents=dents), area=(0.339, 0.802, 0.402, 0.697), ripple=0.0)
+        volumes.append(used.solids.laid)
+    assert volumes[1] == pytest.approx(volumes[0], rel=2e-3)
+
+
+@pytest.mark.parametrize("cell", [5e-3, 3.5e-3, 3e-3])
+def test_an_opening_up_to_the_panels_end_leaves_no_tape_there(cell):
+    door = panel.sheet_metal(panel.door(cell=cell))
+    masked, used = panel.mask(door, area=(0.3, 0.9, 0.4, 0.8), outside=True)
+    names = [section.line.name for section in masked.sections if section.line.kind == "mask edge"]
+    assert len(names) == 3 and not any("upper" in name for name in names)
+    assert used.area == pytest.approx(1.2 * 0.8 - 0.6 * 0.4, rel=5e-3)
+    assert masked.mask[-1, np.abs(door.shape.x - 0.6) < 0.25].max() == 0
+
+
 def test_without_a_hand_nothing_depends_on_a_seed_and_with_one_it_does():
     before = panel.sheet_metal(panel.test_card(), coats=(("surfacer", 1e-4),))
     tool = panel.Tool("block", 0.125, 0.07, 1e9)
