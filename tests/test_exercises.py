@@ -234,6 +234,8 @@ def test_a_review_asks_failed_ones_first_then_the_oldest_and_mixes_lessons_and_d
     choices = [tried(key, 9, passed=True) for key in ("start-2", "prep-4", "colour-4")]
     first = due([*numbers, *choices], now)[:5]
     assert sum(bool(EXERCISES[key].question("1").choices) for key in first) == 3, "half are decisions"
+    spoilt = [tried("gun-2", 19, passed=True)._replace(at=at) for at in ("2026-03-1\ufffdT10", "2026-03-20T10:00:00")]
+    assert [due([one], now) for one in spoilt] == [["gun-2"]] * 2, "a date that a damaged file spoilt is long ago"
     assert due([], now) == [] and "Nothing to review yet" in lesson.review().words
 
 

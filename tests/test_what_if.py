@@ -7,12 +7,14 @@ import numpy as np
 import pytest
 
 from coursekit import folder, lesson, outfit, spraying
+from coursekit.lesson.content.benches import what_if
 from coursekit.lesson.content.shared import one_coat
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.pages import measurement_form
 from coursekit.lesson.pins import pinned
 from coursekit.lesson.workbench.view import BenchView
-from coursekit.spraying.choose import compared
+from coursekit.spraying.choose import Compared, compared
+from coursekit.uncertain import Band
 from tests.calls import refused
 
 
@@ -179,3 +181,17 @@ def test_the_drops_of_a_bench_are_those_of_the_chosen_paint():
     outfit.choose("paint", "surfacer")
     unit_system.refresh()
     assert lesson.bench("drops").values["density"] == pytest.approx(1300.0)
+
+
+def test_more_is_lost_only_where_neither_mist_nor_what_passes_the_edge_is_less():
+    """Less mist in 8 %, less past the edge in another 8 %: more of both in 84 %, too few to say so."""
+    bands = [Band(1.0, 1.1, 1.2)] * 4
+    told = [
+        what_if.verdict(
+            Compared(
+                *bands, less_mist=0.08, less_past_edge=0.08, less_of_both=both, more_passes=0.5, coarser=0.5, same=0.0
+            )
+        )
+        for both in (0.0, 0.08)
+    ]
+    assert "loses more" not in told[0] and told[1].startswith("it loses more in 92")

@@ -55,17 +55,21 @@ def due(events: Iterable[Event], now: datetime) -> list[str]:
     """
     last = {event.key: event for event in events if event.key in all_exercises()}  # the last try of each
     failed = [key for key, event in last.items() if event.outcome != "passed"]
-    old = [
-        key
-        for key, event in last.items()
-        if event.outcome == "passed" and now - datetime.fromisoformat(event.at) >= AFTER
-    ]
+    old = [key for key, event in last.items() if event.outcome == "passed" and _long_ago(event.at, now)]
     found = [key for group in (failed, old) for key in _mixed(sorted(group, key=lambda one: last[one].at))]
     decisions = [key for key in found if _decides(key)]
     numbers = [key for key in found if not _decides(key)]
     room = max(MOST - len(decisions), MOST // 2)  # for numbers, so that half are decisions
     first = {*numbers[:room], *decisions[: MOST - min(room, len(numbers))]}
     return [key for key in found if key in first] + [key for key in found if key not in first]
+
+
+def _long_ago(at: str, now: datetime) -> bool:
+    """Whether it is a day ago or more; what a damaged file says of a date may be anything, and is asked again."""
+    try:
+        return now - datetime.fromisoformat(at) >= AFTER
+    except (ValueError, TypeError):
+        return True
 
 
 def _mixed(keys: list[str]) -> list[str]:

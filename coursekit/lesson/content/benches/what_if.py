@@ -153,25 +153,24 @@ def figures(now: Now) -> str:
 
 @bench.compares
 def against(now: Now, kept: Now) -> str:
-    return f"Against the pinned one: {verdict(now, compared(now.coat.samples, kept.coat.samples))}"
+    return f"Against the pinned one: {verdict(compared(now.coat.samples, kept.coat.samples))}"
 
 
 def times(ratio: Band) -> str:
     return f"{ratio.low:.2g} to {ratio.high:.2g} times"
 
 
-def verdict(now: Now, found: Compared) -> str:
+def verdict(found: Compared) -> str:
     """The result, then the band, then how sure: the share of the guns that this one may be. Equal is called equal."""
-
     if found.same >= SURE:
         return "the same loss per part landed. Speed changes film and time, not what is lost."
     band = f"Mist {times(found.mist)}, texture {times(found.texture)}"
     guns = "of the guns yours may be"
     if found.less_of_both >= SURE:
         return f"less mist and less past the edge in {share_words(found.less_of_both)} {guns}. {band}."
-    least = 1 - max(found.less_mist, found.less_past_edge)
-    if least >= SURE:
-        return f"it loses more in {share_words(least)} {guns}. {band}."
+    more = 1 - (found.less_mist + found.less_past_edge - found.less_of_both)  # in which neither is less
+    if more >= SURE:
+        return f"it loses more in {share_words(more)} {guns}. {band}."
     told = (
         f"less mist in {share_words(found.less_mist)}, less past the edge in {share_words(found.less_past_edge)} "
         f"{guns}. {band}"
