@@ -9,6 +9,7 @@ from coursekit.lesson.draw.drawing import (
     FINE,
     HEAVY,
     NOT_TO_SCALE,
+    PAGE,
     USUAL,
     arrow,
     gauge,
@@ -94,9 +95,9 @@ def _pipe(now: Supply) -> Markup:
         (
             line("M", begin, PIPE, "H", 318, weight=5),
             line(*hose, weight=now.bore + 3),
-            line(*hose, weight=now.bore, stroke="var(--jp-layout-color0, #fff)"),
+            line(*hose, weight=now.bore, stroke=PAGE),
             arrow(390, PIPE - 34, 390 + max(USED * now.used, 10), PIPE - 34 + 0.2 * now.used * USED, USUAL),
-            outline(bowl, USUAL, fill="var(--jp-layout-color0, #fff)"),
+            outline(bowl, USUAL, fill=PAGE),
             outline(water, 0.0, fill="currentColor", opacity=0.5),
             label(352, PIPE - 48, now.words["used"]),
         )
@@ -106,9 +107,7 @@ def _pipe(now: Supply) -> Markup:
 def _regulator(now: Supply) -> Markup:
     return together(
         (
-            ground(corners(236, PIPE - 14, 28, 28), "plain"),
-            outline(corners(236, PIPE - 14, 28, 28), 0.0, fill="var(--jp-layout-color0, #fff)"),
-            outline(corners(236, PIPE - 14, 28, 28), USUAL),
+            outline(corners(236, PIPE - 14, 28, 28), USUAL, fill=PAGE),
             line("M", 243, PIPE + 14, "v", 12, "h", 14, "v", -12, weight=USUAL),
             line("M", 250, PIPE - 14, "V", 86, weight=FINE),
             gauge(250, 68, now.regulator),
@@ -124,7 +123,7 @@ def _gun(now: Supply) -> Markup:
             ground(body, "plain"),
             line("M", 514, PIPE, "Q", 520, PIPE, 524, 146, weight=5),
             outline([(604, 92), (614, 98), (614, 114), (604, 120)], USUAL, fill="currentColor", fill_opacity="0.3"),
-            outline([(564, 96), (560, 80), (590, 80), (586, 96)], USUAL, fill="var(--jp-layout-color0, #fff)"),
+            outline([(564, 96), (560, 80), (590, 80), (586, 96)], USUAL, fill=PAGE),
             line("M", 520, 122, "V", 84, weight=FINE),
             gauge(520, 66, now.inlet),
             line("M", 609, 92, "V", 84, weight=FINE),

@@ -8,7 +8,7 @@ from coursekit import film
 from coursekit.drawing import path, text
 from coursekit.figure import Figure
 from coursekit.lesson.draw.charts import INK, box, svg
-from coursekit.lesson.draw.drawing import FINE, USUAL, box_of, frame, label, line, outline
+from coursekit.lesson.draw.drawing import FINE, PAGE, USUAL, box_of, frame, label, line, outline
 from coursekit.markup import Markup
 from coursekit.nomenclature import System
 from coursekit.uncertain import Band
@@ -60,7 +60,7 @@ def comb_and_gauge(wet: Figure, wetted: Figure, tooth: Figure, dry: Figure, widt
         box_of("surfacer", left, top, wide, ground - top),
         frame(left, ground - scale * wet.si, wide, scale * (wet.si - dry.si), FINE, stroke_dasharray="6 4"),
         line("M", left - 6, ground, "H", left + wide + 6, weight=4),
-        outline(body, USUAL, fill="var(--jp-layout-color0, #fff)"),
+        outline(body, USUAL, fill=PAGE),
         text(probe, top - 56, f"{dry}", "middle"),
         text(left, 16, "Dry: the gauge"),
         label(left, ground + 22, f"dashed: {wet - dry} went off"),

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from coursekit.drawing import Point, circle, corners, curve, hatched, path, rect, text
-from coursekit.lesson.draw.charts import ACCENT, HATCHES, TEXT, WIDTH, svg
+from coursekit.lesson.draw.charts import ACCENT, HATCHES, WIDTH, svg
 from coursekit.lesson.draw.picture import Picture
 from coursekit.markup import Markup, together
 from coursekit.nomenclature import System
@@ -22,6 +22,7 @@ from coursekit.panel.mirror import shade, surfaces
 FINE, USUAL, HEAVY = 1.0, 1.6, 2.6  # weights of a line: measures and leaders; outlines; what the drawing is about
 ROW = 19.0  # from one line of words to the next
 HEAD = 8.0  # length of the head of an arrow
+PAGE = "var(--jp-layout-color0, #fff)"  # the ground that a drawing stands on, in every theme of Lab
 NOT_TO_SCALE = "not to scale"
 PATTERNS = {"lines": "slant", "plain": "plain", "dots": "dots", "cross": "cross", "level": "level"}
 DARK = 0x78  # mean channel of a colour on which marks are light
@@ -153,7 +154,7 @@ def gauge(x: float, y: float, share: float, radius: float = 17.0) -> Markup:
         marks += ["M", x + 0.72 * radius * c, y + 0.72 * radius * s, "L", x + 0.9 * radius * c, y + 0.9 * radius * s]
     return together(
         (
-            circle(x, y, radius, fill="var(--jp-layout-color0, #fff)", stroke="currentColor", stroke_width=USUAL),
+            circle(x, y, radius, fill=PAGE, stroke="currentColor", stroke_width=USUAL),
             line(*marks, weight=FINE),
             line(
                 "M", x, y, "L", x + 0.78 * radius * math.cos(turn), y + 0.78 * radius * math.sin(turn), weight=HEAVY
@@ -166,7 +167,7 @@ def gauge(x: float, y: float, share: float, radius: float = 17.0) -> Markup:
 def cross_out(x: float, y: float, size: float) -> Markup:
     """Two heavy strokes through what must not be used."""
     moves = ("M", x - size, y - size, "l", 2 * size, 2 * size, "m", 0, -2 * size, "l", -2 * size, 2 * size)
-    return together((line(*moves, weight=7, stroke="var(--jp-layout-color0, #fff)"), line(*moves, weight=4)))
+    return together((line(*moves, weight=7, stroke=PAGE), line(*moves, weight=4)))
 
 
 # --- words ------------------------------------------------------------------------------------------------
@@ -180,11 +181,6 @@ def label(x: float, y: float, words: Any, anchor: str = "start", **look: Any) ->
 def lines_of(x: float, y: float, rows: Sequence[Any], anchor: str = "start", **look: Any) -> Markup:
     """Rows of words under one another."""
     return together(label(x, y + ROW * n, words, anchor, **look) for n, words in enumerate(rows))
-
-
-def length_of(words: Any) -> float:
-    """About how wide words are drawn."""
-    return 0.54 * TEXT * len(str(words))
 
 
 def apart(places: Sequence[float], gap: float, low: float, high: float) -> list[float]:

@@ -12,6 +12,7 @@ from coursekit.lesson.draw.drawing import (
     FINE,
     HEAVY,
     NOT_TO_SCALE,
+    PAGE,
     USUAL,
     arrow,
     ground,
@@ -68,7 +69,7 @@ def car(scene: Scene, begin: float, opacity: float = 0.6) -> Markup:
 
 def _seen(opacity: float) -> dict[str, Any]:
     return {
-        "fill": "var(--jp-layout-color0, #fff)",
+        "fill": PAGE,
         "stroke": "currentColor",
         "stroke_width": FINE,
         "opacity": opacity,
@@ -167,7 +168,7 @@ def _fed(left: float, floor: float) -> list[Markup]:
     bottle = [(50, floor - 46), (54, floor - 52), (62, floor - 52), (66, floor - 46), (66, floor), (50, floor)]
     return [
         line(*hose, weight=4.5),
-        line(*hose, weight=2, stroke="var(--jp-layout-color0, #fff)"),
+        line(*hose, weight=2, stroke=PAGE),
         ground(bottle, "level", pitch=7.0),
         lines_of(8, 38, ("breathing", "air")),
     ]
@@ -197,7 +198,7 @@ def flow_in_plan(fresh: float, drops: int, words: Sequence[str]) -> list[Markup]
         circle(322, 172, 8, fill="currentColor"),
         line("M", 322, 164, "V", 158, weight=HEAVY),
         line("M", 40, 178, "C", 110, 200, 250, 200, 316, 178, weight=4.5),
-        line("M", 40, 178, "C", 110, 200, 250, 200, 316, 178, weight=2, stroke="var(--jp-layout-color0, #fff)"),
+        line("M", 40, 178, "C", 110, 200, 250, 200, 316, 178, weight=2, stroke=PAGE),
         ground(corners(20, 158, 26, 26), "level", pitch=7.0),
         ground(corners(20, 26, 44, 26), "upright", pitch=7.0),
         line("M", 64, 42, "H", left, weight=3),

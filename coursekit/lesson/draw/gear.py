@@ -11,6 +11,7 @@ from coursekit.drawing import Point, circle, corners
 from coursekit.lesson.draw.drawing import (
     FINE,
     HEAVY,
+    PAGE,
     USUAL,
     cross_out,
     ground,
@@ -23,7 +24,6 @@ from coursekit.lesson.draw.drawing import (
 from coursekit.markup import Markup, together
 
 GEAR_HIGH = 174
-ROOM = "var(--jp-layout-color0, #fff)"
 SAID = (
     "A painter in a closed coverall and gloves, with a hood that is fed from a breathing air system of its own. "
     "Crossed out: a filter mask, and the gun's compressor as a source of breathing air."
@@ -58,10 +58,10 @@ def _painter(x: float) -> Markup:
     hood = at((-14, 58), (-22, 50), (-22, 20), (-12, 6), (12, 6), (22, 20), (22, 50), (14, 58))
     return together(
         (
-            outline(suit, USUAL, fill=ROOM),
+            outline(suit, USUAL, fill=PAGE),
             outline(suit, 0.0, fill="currentColor", opacity=0.12),
             line("M", x, 62, "V", 116, weight=FINE, stroke_dasharray="4 3"),
-            outline(hood, HEAVY, fill=ROOM),
+            outline(hood, HEAVY, fill=PAGE),
             outline(corners(x - 15, 19, 30, 20), USUAL, fill="currentColor", fill_opacity="0.15"),
             *(circle(x + side * 45, 119, 7.5, fill="currentColor") for side in (-1, 1)),
             *(outline(corners(x + left, 160, 24, 7), USUAL, fill="currentColor") for left in (-30, 6)),
@@ -76,7 +76,7 @@ def _breathing_air() -> Markup:
     return together(
         (
             line(*hose, weight=5),
-            line(*hose, weight=2.4, stroke=ROOM),
+            line(*hose, weight=2.4, stroke=PAGE),
             ground(bottle, "level", pitch=8.0),
             line("M", 268, 120, "v", -6, "m", -6, 0, "h", 12, weight=HEAVY),
             lines_of(288, 146, ("breathing air,", "a system of its own")),
@@ -89,7 +89,7 @@ def _mask(x: float, y: float) -> Markup:
     face = [(x - 24, y - 18), (x, y - 34), (x + 24, y - 18), (x + 22, y + 12), (x, y + 26), (x - 22, y + 12)]
     straps = line("M", x - 24, y - 16, "L", x - 48, y - 26, "M", x + 24, y - 16, "L", x + 48, y - 26, weight=USUAL)
     filters = [ground(corners(x + side * 32 - 12, y - 8, 24, 22), "upright", pitch=6.0) for side in (-1, 1)]
-    return together((straps, outline(face, USUAL, fill=ROOM), *filters, cross_out(x, y - 2, 40)))
+    return together((straps, outline(face, USUAL, fill=PAGE), *filters, cross_out(x, y - 2, 40)))
 
 
 def _compressor(x: float, y: float) -> Markup:

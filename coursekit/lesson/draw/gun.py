@@ -12,6 +12,7 @@ from coursekit.lesson.draw.drawing import (
     FINE,
     HEAVY,
     NOT_TO_SCALE,
+    PAGE,
     USUAL,
     arrow,
     gauge,
@@ -31,7 +32,6 @@ TIP = 380.0  # where the paint leaves
 SEAT = 366.0
 CONE, SHAFT = 26.0, 6.0  # length and half width of the needle's cone and shaft
 DOTTED: dict[str, Any] = {"weight": FINE, "stroke_dasharray": "3 3"}
-ROOM = "var(--jp-layout-color0, #fff)"
 
 
 class Gun(NamedTuple):
@@ -93,7 +93,7 @@ def _body() -> Markup:
 
 
 def _hole(points: list[Point]) -> Markup:
-    return outline(points, FINE, fill=ROOM)
+    return outline(points, FINE, fill=PAGE)
 
 
 def _passages(gun: Gun) -> Markup:
@@ -118,7 +118,7 @@ def _passages(gun: Gun) -> Markup:
 
 def _wet(points: Sequence[Point], weight: float, full: bool) -> Markup:
     """Where the paint is; an empty gun shows its hollow."""
-    return material("surfacer", points, weight) if full else outline(points, weight, fill=ROOM)
+    return material("surfacer", points, weight) if full else outline(points, weight, fill=PAGE)
 
 
 @functools.lru_cache(maxsize=2)
@@ -154,7 +154,7 @@ def ground_of_needle(points: list[Point]) -> Markup:
     """The needle is not cut: it is seen whole, with the line of its axis."""
     return together(
         (
-            outline(points, USUAL, fill=ROOM),
+            outline(points, USUAL, fill=PAGE),
             line(
                 "M",
                 *points[0],
@@ -207,7 +207,7 @@ def _knobs(gun: Gun) -> Markup:
         spring += ["L", x, AXIS + (7 if n % 2 else -7)]
     return together(
         (
-            outline(corners(end + 18, AXIS - 13, 112 - end - 18, 26), FINE, fill=ROOM),
+            outline(corners(end + 18, AXIS - 13, 112 - end - 18, 26), FINE, fill=PAGE),
             line(*spring, weight=USUAL),
             ground(list(corners(end, AXIS - 16, 20, 32)), "level", pitch=8.0),
             ground(list(corners(66 - screw, 80, 18, 22)), "level", pitch=8.0),
@@ -218,19 +218,8 @@ def _knobs(gun: Gun) -> Markup:
 def _trigger(swing: float) -> Markup:
     """It hangs in front of the handle, and its foot comes back as it is pulled."""
     foot = 226 - 2.2 * swing
-    return together(
-        (
-            outline(
-                [(232, 100), (240, 100), (244, 150), (foot + 10, 208), (foot, 208), (232, 150)], USUAL, fill=ROOM
-            ),
-            outline(
-                [(232, 100), (240, 100), (244, 150), (foot + 10, 208), (foot, 208), (232, 150)],
-                0.0,
-                fill="currentColor",
-                opacity=0.2,
-            ),
-        )
-    )
+    lever = [(232, 100), (240, 100), (244, 150), (foot + 10, 208), (foot, 208), (232, 150)]
+    return together((outline(lever, USUAL, fill=PAGE), outline(lever, 0.0, fill="currentColor", opacity=0.2)))
 
 
 def _spray(gun: Gun) -> Markup:

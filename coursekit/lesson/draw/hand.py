@@ -12,6 +12,7 @@ from coursekit.lesson.draw.charts import ACCENT
 from coursekit.lesson.draw.drawing import (
     FINE,
     HEAVY,
+    PAGE,
     USUAL,
     arrow,
     frame,
@@ -65,7 +66,7 @@ def from_the_side(stroke: Stroke, distance: Any, tilt: Any) -> list[Markup]:
     held = tag(
         "g",
         outline(body, USUAL, fill="currentColor", fill_opacity="0.15"),
-        outline(cup, USUAL, fill="var(--jp-layout-color0, #fff)"),
+        outline(cup, USUAL, fill=PAGE),
         transform=turned,
     )
     square = "square to the panel" if stroke.tilt == 0 else f"leans {tilt}"
@@ -104,9 +105,7 @@ def way_of_the_hand(stroke: Stroke, words: tuple[Any, Any, Any]) -> list[Markup]
         on, off = (begin, end) if there else (end, begin)
         parts.append(arrow(on, y, off, y, FINE))
         parts.append(circle(on, y, 3, fill="currentColor"))
-        parts.append(
-            circle(off, y, 3, fill="var(--jp-layout-color0, #fff)", stroke="currentColor", stroke_width=FINE)
-        )
+        parts.append(circle(off, y, 3, fill=PAGE, stroke="currentColor", stroke_width=FINE))
     second = bottom - min(1, drawn - 1) * stroke.step * scale
     deep = max(stroke.deep * scale, 3)
     spot = panel_left + 0.62 * panel_wide
