@@ -8,6 +8,8 @@ import sys
 import pytest
 from hypothesis import settings
 
+from tests.forked_kernels import forking
+
 # The workers that start after this, and what they start, compute in one thread each: there is a worker for each core.
 # Memory for arrays stays with a process (glibc) instead of being asked for and given back page by page.
 for name, value in {
@@ -23,9 +25,26 @@ settings.register_profile("plain", deadline=None)
 settings.load_profile("plain")
 
 
+def pytest_xdist_auto_num_workers():
+    """One worker more than cores: the tests in a browser, and those of processes that are killed, mostly wait."""
+    return len(os.sched_getaffinity(0)) + 1 if hasattr(os, "sched_getaffinity") else None
+
+
+def pytest_collection():
+    gc.disable()
+
+
 def pytest_collection_finish():
     """Thousands of collected tests stay to the end: memory is cleared up without walking through them each time."""
     gc.freeze()
+    gc.enable()
+
+
+@pytest.fixture(scope="session")
+def forked_kernels():
+    """For `JUPYTER_PATH`: a kernel for each notebook, without waiting for the same imports each time."""
+    with forking() as folder:
+        yield folder
 
 
 @pytest.fixture(autouse=True)

@@ -75,8 +75,10 @@ def test_parts_of_a_lesson_stand_in_their_order(path):
 
 
 @pytest.mark.parametrize("path", CASES)
-def test_runs_from_top_to_bottom_and_reads_without_a_browser(path, tmp_path, monkeypatch):
+def test_runs_from_top_to_bottom_and_reads_without_a_browser(path, tmp_path, monkeypatch, forked_kernels):
     monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
+    if path.stem not in OTHER_FORM:  # which starts a kernel as Jupyter does
+        monkeypatch.setenv("JUPYTER_PATH", forked_kernels)
     notebook = nbformat.read(path, nbformat.NO_CONVERT)
     client = nbclient.NotebookClient(notebook, timeout=120, resources={"metadata": {"path": str(tmp_path)}})
     client.execute()

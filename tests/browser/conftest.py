@@ -12,11 +12,11 @@ NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
 
 
 @pytest.fixture(scope="session")
-def lab(tmp_path_factory):
+def lab(tmp_path_factory, forked_kernels):
     """Address of a served copy of the notebooks; the learner's folder is `lab.home`."""
     root = tmp_path_factory.mktemp("lab")
     shutil.copytree(NOTEBOOKS, root / "notebooks", ignore=shutil.ignore_patterns(".ipynb_checkpoints"))
-    with serving.served_lab(root) as served:
+    with serving.served_lab(root, JUPYTER_PATH=forked_kernels) as served:
         yield served
 
 

@@ -38,8 +38,8 @@ class Served:
 
 
 @contextlib.contextmanager
-def served_lab(root):
-    """Lab on the notebooks of `root / "notebooks"`, with all of its own files under `root`."""
+def served_lab(root, **more):
+    """Lab on the notebooks of `root / "notebooks"`, with all of its own files under `root`, and more for Jupyter."""
     settings = root / "settings" / "@jupyterlab" / "apputils-extension"
     settings.mkdir(parents=True)
     silent = {"fetchNews": "false", "checkForUpdates": False}
@@ -52,6 +52,7 @@ def served_lab(root):
         "JUPYTER_RUNTIME_DIR": root / "runtime",
         "JUPYTER_CONFIG_DIR": root / "config",
         "COURSEKIT_HOME": root / "home",
+        **more,
     }
     # As root, as on a build machine, Lab wants to be told so; a learner never runs it as root.
     command = [
