@@ -46,25 +46,41 @@
     rect.setAttribute('x', Math.min(Math.max(x, +d.left), Math.max(d.right - wide, +d.left)));
     rect.setAttribute('y', Math.min(Math.max(y, +d.top), Math.max(d.low - high, +d.top)));
   }
+  // Where the hand has put it, until the plan's answer shows it there: an answer to an earlier entry draws the old place.
+  const wanted = new WeakMap(), later = new WeakMap(), PATIENCE = 10000;
+  const steps = (value, d) => Math.round(value / d.px / d.step);
+  function place(svg) {
+    const rect = mark(svg), d = svg.dataset;
+    return { x: steps(number(rect, 'x') - d.left, d), y: steps(d.low - number(rect, 'y') - number(rect, 'height'), d) };
+  }
+  function hold(box) { wanted.set(box, { ...place(drawing(box)), until: Date.now() + PATIENCE, moving: true }); }
+  function again(box) {
+    const svg = drawing(box), at = wanted.get(box);
+    if (!svg || !mark(svg) || !at) { return; }
+    const drawn = place(svg), d = svg.dataset, px = d.px * d.step;
+    if (!at.moving && (Date.now() > at.until || drawn.x === at.x && drawn.y === at.y)) { wanted.delete(box); return; }
+    put(svg, +d.left + at.x * px, d.low - at.y * px - number(mark(svg), 'height'));
+  }
   function settled(box) {
-    const svg = drawing(box), rect = mark(svg), d = svg.dataset, bench = box.closest('.ck-bench');
-    const steps = value => Math.round(value / d.px / d.step) * d.step;
-    const found = { x: steps(number(rect, 'x') - d.left), y: steps(d.low - number(rect, 'y') - number(rect, 'height')) };
+    const at = wanted.get(box), bench = box.closest('.ck-bench'), d = drawing(box) && drawing(box).dataset;
+    if (!at || !d) { return; }
+    at.moving = false;
     for (const side of ['x', 'y']) {
       const field = bench.querySelector('.ck-place-' + side + ' input');
       if (!field) { continue; }
-      const text = `${Math.max(found[side], 0)} ${d.unit}`;
+      const text = `${+(Math.max(at[side], 0) * d.step).toFixed(6)} ${d.unit}`;
       if (field.value !== text) { field.value = text; field.dispatchEvent(new Event('change', { bubbles: true })); }
     }
   }
-  const later = new WeakMap();
   function moved(event, box) {
     const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[event.key];
     const svg = drawing(box);
     if (!way || !svg) { return; }
     event.preventDefault();
+    again(box);
     const by = svg.dataset.step * svg.dataset.px * (event.shiftKey ? 5 : 1), rect = mark(svg);
     put(svg, number(rect, 'x') + way[0] * by, number(rect, 'y') + way[1] * by);
+    hold(box);
     clearTimeout(later.get(box));
     later.set(box, setTimeout(() => settled(box), 400));
   }
@@ -73,12 +89,19 @@
     if (!rect) { return; }
     const svg = rect.ownerSVGElement, box = rect.closest('.ck-place'), scale = svg.viewBox.baseVal.width / svg.getBoundingClientRect().width;
     const from = [event.clientX, event.clientY, number(rect, 'x'), number(rect, 'y')];
-    const follow = at => put(svg, from[2] + (at.clientX - from[0]) * scale, from[3] + (at.clientY - from[1]) * scale);
+    const follow = at => {
+      put(drawing(box), from[2] + (at.clientX - from[0]) * scale, from[3] + (at.clientY - from[1]) * scale);
+      hold(box);
+    };
     const end = () => { window.removeEventListener('pointermove', follow); window.removeEventListener('pointerup', end); settled(box); };
     window.addEventListener('pointermove', follow);
     window.addEventListener('pointerup', end);
     event.preventDefault();
     box.focus();
+  }, true);
+  window.addEventListener('input', event => {  // typed by hand: the drawing follows the field
+    const field = event.isTrusted && event.target.closest && event.target.closest('.ck-place-x, .ck-place-y');
+    if (field) { for (const box of field.closest('.ck-bench').querySelectorAll('.ck-place')) { wanted.delete(box); } }
   }, true);
   // The number of a step picks it; where the list is written anew the number keeps the focus.
   let held = null;
@@ -92,6 +115,7 @@
   }, true);
   function plans() {
     for (const box of document.querySelectorAll('.ck-place')) {
+      again(box);
       set(box, 'tabindex', '0');
       set(box, 'role', 'group');
       set(box, 'aria-label', 'place of the damage: move it with the arrow keys');
