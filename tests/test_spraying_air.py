@@ -361,9 +361,9 @@ def test_line_against_a_solver_of_differential_equations():
     from scipy.integrate import solve_ivp
     from scipy.optimize import brentq
 
-    from coursekit.spraying.air_line import Line
+    from coursekit.spraying.air_line import GunLine
 
-    line = Line(10.0, 8e-3, float(coefficient("passage_ratio")), float(coefficient("cap_area")), 1.2)
+    line = GunLine(10.0, 8e-3, float(coefficient("passage_ratio")), float(coefficient("cap_area")), 1.2)
 
     def cap_at(receiver):
         reached = min(receiver, 2.5e5)

@@ -1,7 +1,7 @@
 """The air of the garage, what it requires, and what a repair costs."""
 
 from coursekit.garage.cautions import AirSample, Caution, ReEntry, cautions, isocyanate_samples, re_entry
-from coursekit.garage.cost import Bill, Line, Saving, bill, savings
+from coursekit.garage.cost import Bill, BillLine, Saving, bill, savings
 from coursekit.garage.measuring import SmokeClearance, smoke_clearance
 from coursekit.garage.protection import Protection, protection_needed
 from coursekit.garage.purge import purge_time
@@ -29,9 +29,9 @@ __all__ = [
     "AirNeeded",
     "AirSample",
     "Bill",
+    "BillLine",
     "Caution",
     "CoatSolvent",
-    "Line",
     "Protection",
     "ReEntry",
     "RoomAir",

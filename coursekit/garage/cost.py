@@ -15,7 +15,7 @@ MOST_ITEMS = 1000
 _AMOUNTS = ("bought_volume", "bought_mass", "bought_area", "bought_length", "bought_pieces")
 
 
-class Line(NamedTuple):
+class BillLine(NamedTuple):
     """One item: what the used part and the wasted part cost (None without a price), and packs to buy."""
 
     what: str
@@ -31,7 +31,7 @@ class Bill(NamedTuple):
     wasted: Value
     total: Value
     to_buy: Value
-    lines: tuple[Line, ...]
+    lines: tuple[BillLine, ...]
     unpriced: tuple[str, ...]
 
 
@@ -89,7 +89,7 @@ def _bill(items: object, argument: str) -> Bill:
     return Bill(used, wasted, used + wasted, to_buy, tuple(lines), tuple(unpriced))
 
 
-def _line(item: object, where: str) -> tuple[Line, float | None]:
+def _line(item: object, where: str) -> tuple[BillLine, float | None]:
     if not isinstance(item, Mapping):
         raise InputError(where, "is not an item.", EXAMPLE, kind="form")
     unknown = [str(key)[:40] for key in item if key not in KEYS]
@@ -117,9 +117,9 @@ def _line(item: object, where: str) -> tuple[Line, float | None]:
     packs = int(np.ceil((used + wasted) / pack - 1e-9))
     price = item.get("price")
     if price is None:
-        return Line(what.strip(), None, None, packs), None
+        return BillLine(what.strip(), None, None, packs), None
     money = float(_one(read(price, "money", f"{where}, price"), f"{where}, price"))
-    return Line(what.strip(), money * used / pack, money * wasted / pack, packs), money * packs
+    return BillLine(what.strip(), money * used / pack, money * wasted / pack, packs), money * packs
 
 
 def _amount(value: object, where: str) -> tuple[str, float]:

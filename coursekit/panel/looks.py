@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coursekit.film.gauges import COMBS
+from coursekit.film.gauges import COMBS, CombTeeth
 from coursekit.panel.products import product
 from coursekit.panel.state import SHEETS, TEXTURE_BANDS, Area, Panel, cells_of
 from coursekit.panel.tools import cut_ease
@@ -39,13 +39,6 @@ class GaugeReading(NamedTuple):
     readings: np.ndarray | None
     mean: float | None
     places: np.ndarray
-
-
-class CombReading(NamedTuple):
-    """Last tooth wetted and first left dry, m."""
-
-    wetted: float
-    dry: float
 
 
 class Wave(NamedTuple):
@@ -199,7 +192,7 @@ def gauge(panel: Panel, area: Area = None, *, error: float = 0.03, spots: int = 
     return GaugeReading(readings, float(readings.mean()), places)
 
 
-def comb(panel: Panel, x: float, y: float, teeth: str = "metric") -> CombReading:
+def comb(panel: Panel, x: float, y: float, teeth: str = "metric") -> CombTeeth:
     """What a wet-film comb says at a place (m): the film that is still wet, its solvent with it."""
     try:
         gaps = COMBS[teeth]
@@ -219,7 +212,7 @@ def comb(panel: Panel, x: float, y: float, teeth: str = "metric") -> CombReading
     wet = sum(float(la.wet[row, column]) for la in panel.layers if la.solvent is not None and la.solvent[row, column])
     touched = gaps[gaps <= wet]
     dry = gaps[gaps > wet]
-    return CombReading(float(touched[-1]) if len(touched) else 0.0, float(dry[0]) if len(dry) else math.inf)
+    return CombTeeth(float(touched[-1]) if len(touched) else 0.0, float(dry[0]) if len(dry) else math.inf)
 
 
 def guide_left(panel: Panel, area: Area = None) -> float:

@@ -211,7 +211,7 @@ def test_card(
 
 
 @dataclass(frozen=True)
-class Kind:
+class PanelKind:
     """A kind of panel by its usual measures, all of which can be given anew: `door(1.0, 0.6, line_height=0.2)`.
 
     x runs along the car and y upwards, but along the car and across it on a bonnet and a roof, and across the car on
@@ -247,7 +247,7 @@ class Kind:
 
 
 @lru_cache(maxsize=64)
-def _made(kind: Kind, cell: float) -> Shape:
+def _made(kind: PanelKind, cell: float) -> Shape:
     width, height, crown = kind.width, kind.height, (1 / kind.radius_x, 1 / kind.radius_y)
     if kind.line_at is None and kind.line_height is not None:
         raise InputError("line_height", f"a {kind.name} has no body line.", "Leave it out.", kind="place")
@@ -287,16 +287,18 @@ def _arch(centre: tuple[float, float], radius: float) -> Line:
     return Line("wheel arch", "edge", np.array(centre) + radius * outward, -outward, 2e-3)
 
 
-plain_panel = Kind("plain panel", 1.2, 0.9, 6.0, 6.0)
-door = Kind("door", 1.2, 0.8, 10.0, 3.0, 0.375, 8e-3, math.radians(10))
-quarter_panel = Kind(
+plain_panel = PanelKind("plain panel", 1.2, 0.9, 6.0, 6.0)
+door = PanelKind("door", 1.2, 0.8, 10.0, 3.0, 0.375, 8e-3, math.radians(10))
+quarter_panel = PanelKind(
     "quarter panel", 1.2, 0.7, 8.0, 2.0, 0.48 / 0.7, 6e-3, math.radians(14), None, (0.55, -0.05), 0.36
 )
-front_wing = Kind("front wing", 1.0, 0.6, 5.0, 1.5, 0.48 / 0.7, 6e-3, math.radians(12), None, (0.45, -0.08), 0.35)
-bonnet = Kind("bonnet", 1.1, 1.3, 4.0, 6.0, 0.2, 15e-3, math.radians(8))
-roof = Kind("roof", 1.4, 1.1, 5.0, 3.0)
-tailgate = Kind("tailgate", 1.1, 0.6, 3.5, 2.0, 0.6, 8e-3, math.radians(12))
-bumper = Kind("bumper", 1.6, 0.45, 2.5, 0.8, 0.6, 10e-3, math.radians(14), sheet="plastic", sheet_thickness=3e-3)
+front_wing = PanelKind(
+    "front wing", 1.0, 0.6, 5.0, 1.5, 0.48 / 0.7, 6e-3, math.radians(12), None, (0.45, -0.08), 0.35
+)
+bonnet = PanelKind("bonnet", 1.1, 1.3, 4.0, 6.0, 0.2, 15e-3, math.radians(8))
+roof = PanelKind("roof", 1.4, 1.1, 5.0, 3.0)
+tailgate = PanelKind("tailgate", 1.1, 0.6, 3.5, 2.0, 0.6, 8e-3, math.radians(12))
+bumper = PanelKind("bumper", 1.6, 0.45, 2.5, 0.8, 0.6, 10e-3, math.radians(14), sheet="plastic", sheet_thickness=3e-3)
 KINDS = (door, front_wing, bonnet, roof, quarter_panel, tailgate, bumper, plain_panel)
 SHAPES: dict[str, Callable[..., Shape]] = {
     "test card": test_card,

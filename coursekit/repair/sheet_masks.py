@@ -15,8 +15,7 @@ from coursekit.panel import Shape
 from coursekit.repair import sheet_drawing as ink
 from coursekit.repair.entry import Entry, SprayEntry
 from coursekit.repair.playing import Replay
-from coursekit.repair.steps import Mask as MaskStep
-from coursekit.repair.steps import Unmask
+from coursekit.repair.steps import Mask, Unmask
 
 Area = tuple[float, float, float, float]
 WIDE, MARGIN = 240.0, 4.0  # of a sketch; two fit beside each other
@@ -28,25 +27,25 @@ ADVICE = (
 RAISED_EDGE = "Raised edge: fold the tape back on itself so that its edge stands up, paper behind it."
 
 
-class Mask(NamedTuple):
+class Masking(NamedTuple):
     """One masking: the step, what stays open, its edge, and the steps that spray through it."""
 
-    step: MaskStep
+    step: Mask
     open: Area
     sprayed: tuple[SprayEntry, ...]
     off: Entry | None
 
 
-def masks(replay: Replay) -> Iterator[Mask]:
+def masks(replay: Replay) -> Iterator[Masking]:
     """The maskings of a repair."""
     for entry in replay:
-        if not isinstance(entry.step, MaskStep) or entry.step.open is None:
+        if not isinstance(entry.step, Mask) or entry.step.open is None:
             continue
         after = replay[entry.step.number :]
         off = next((other for other in after if isinstance(other.step, Unmask)), None)
         last = off.step.number if off is not None else len(replay) + 1
         sprayed = tuple(other for other in after if isinstance(other, SprayEntry) and other.step.number < last)
-        yield Mask(entry.step, entry.step.open, sprayed, off)
+        yield Masking(entry.step, entry.step.open, sprayed, off)
 
 
 def place_words(area: Area | None, system: System) -> str:
@@ -100,7 +99,7 @@ def sketches(replay: Replay, system: System) -> Iterator[Markup]:
         yield _sketch(replay, mask, system)
 
 
-def _sketch(replay: Replay, mask: Mask, system: System) -> Markup:
+def _sketch(replay: Replay, mask: Masking, system: System) -> Markup:
     shape = replay.start.shape
     wide, high = shape.size
     scale = (WIDE - 2 * MARGIN) / max(wide, 1.3 * high)

@@ -24,7 +24,7 @@ _SERIES = [
 ]
 
 
-class Choice(NamedTuple):
+class BlockOrBoard(NamedTuple):
     """A short block and a long board on the same wave: film each takes off to level it, and which to take."""
 
     block_film: Value
@@ -192,7 +192,7 @@ def board_or_block(
     block: object,
     board: object,
     backing_stiffness: Scalar,
-) -> Choice:
+) -> BlockOrBoard:
     """Long board or short block for this wave? What each takes off to level it, under the same hand.
 
     force: 0.1 to 500 N
@@ -223,12 +223,12 @@ def board_or_block(
     share = [levelling_factor.si(size.length, wavelength) for size in (short, long)]
     text = f"The block levels {share[0]:.0%} of such a wave, the board {share[1]:.0%}."
     if min(by_block, by_board) > film:
-        return Choice(by_block, by_board, "neither", f"{text} Neither levels it with the film there: build up.")
+        return BlockOrBoard(by_block, by_board, "neither", f"{text} Neither levels it with the film there: build up.")
     if by_block <= film and by_block < 1.2 * by_board:
-        return Choice(
+        return BlockOrBoard(
             by_block, by_board, "block", f"{text} The block takes no more film for it, and reaches more places."
         )
-    return Choice(by_block, by_board, "board", f"{text} The board does it for less film.")
+    return BlockOrBoard(by_block, by_board, "board", f"{text} The board does it for less film.")
 
 
 # --- roughness and waviness parted -------------------------------------------------------------------------

@@ -23,7 +23,7 @@ MOST_STEPS = 40
 _COAT = re.compile(r"^coat\b[ :,]*(.*)$", re.IGNORECASE)
 
 
-class Step(NamedTuple):
+class SequenceStep(NamedTuple):
     """One paper of a sequence, or a coat between two.
 
     `film` is what this step takes so that the deepest scratch of the paper before is gone, `film_left` what then
@@ -142,16 +142,16 @@ def judge_sequence(
     wear_coefficient: Scalar = coefficient("wear_coefficient"),
     size_exponent: Scalar = coefficient("size_exponent"),
     cutting_ease: Scalar = 1.0,
-) -> list[Step]:
+) -> list[SequenceStep]:
     """Judge papers in order: how many strokes sand out the deepest scratch of the paper before, and is there film?
 
     grades: list of one grade each; ["P320", "P600"], with "coat" or "coat 30 µm" between two papers
     force: 0.1 to 500 N
     block: "70 x 125 mm"; its longer side along the stroke
     film: 0.1 µm to 5 mm; there to be sanded; of each coat that does not say its own
-    Gives one Step for each entry: strokes, film it takes, film left and scratch left as bands, a hint from the ratio
-    of grains, a verdict and its reason. A coat between two papers starts anew: what it must do is cover; coats one
-    upon the other add up.
+    Gives one SequenceStep for each entry: strokes, film it takes, film left and scratch left as bands, a hint from
+    the ratio of grains, a verdict and its reason. A coat between two papers starts anew: what it must do is cover;
+    coats one upon the other add up.
     Raises InputError for a wrong unit, block, paper or name, RangeError out of those ranges.
     Holds for fresh paper on one material; the strokes are an order of magnitude: gauge, 50 strokes, gauge.
     Source: ecv-grind; preston-1927; scratch-calibration; derived-here.
@@ -168,10 +168,10 @@ def judged(
     hardness: Scalar,
     film: Scalar,
     **wear: Scalar,
-) -> list[Step]:
+) -> list[SequenceStep]:
     """`judge_sequence` in SI, past the door, its reasons in metric or US."""
     entries, work = _worked(_work, grades, force, block, hardness, film, **wear)
-    steps: list[Step] = []
+    steps: list[SequenceStep] = []
     before = under = None  # the paper just before, and the one under the coats since
     for entry, one in zip(entries, work, strict=True):
         if isinstance(entry, Grade):
@@ -252,7 +252,7 @@ def _words(band: Band, name: str, system: System) -> str:
     return shown_band(band.low, band.high, name, system)
 
 
-def _coat(film: float, before: Grade | None, work: _Work, system: System) -> Step:
+def _coat(film: float, before: Grade | None, work: _Work, system: System) -> SequenceStep:
     scratch, spare = work.scratch_left, work.film_left
     text = f"coat {shown(film, 'film', system)}"
     if before is None:
@@ -273,7 +273,7 @@ def _coat(film: float, before: Grade | None, work: _Work, system: System) -> Ste
     else:
         deep = _words(scratch, "scratch_depth", system)
         verdict, reason = "go", f"It covers the scratches of {before}, {deep} deep; the papers after it start anew."
-    return Step(text, work.strokes, work.film, spare, Band(0.0, 0.0, 0.0), None, "", verdict, reason)
+    return SequenceStep(text, work.strokes, work.film, spare, Band(0.0, 0.0, 0.0), None, "", verdict, reason)
 
 
 def papers_between(before: object, paper: object) -> list[str]:
@@ -299,7 +299,7 @@ def _hint(ratio: float) -> str:
     return "step for shaping" if ratio <= SHAPING else "large step"
 
 
-def _paper(paper: Grade, before: Grade | None, work: _Work, system: System) -> Step:
+def _paper(paper: Grade, before: Grade | None, work: _Work, system: System) -> SequenceStep:
     ratio = before.grain_size / paper.grain_size if before else None
     hint = _hint(ratio) if ratio is not None else "first paper"
     left = work.film_left
@@ -332,4 +332,4 @@ def _paper(paper: Grade, before: Grade | None, work: _Work, system: System) -> S
         verdict, reason = "doubtful", f"It takes {strokes} over each place to sand out {before}: put a paper between."
     else:
         verdict, reason = "go", f"{strokes} over each place sand out {before} and take {film}."
-    return Step(str(paper), work.strokes, work.film, left, work.scratch_left, ratio, hint, verdict, reason)
+    return SequenceStep(str(paper), work.strokes, work.film, left, work.scratch_left, ratio, hint, verdict, reason)

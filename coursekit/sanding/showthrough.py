@@ -40,7 +40,7 @@ class WaveLimit(NamedTuple):
     kind: Value
 
 
-class Budget(NamedTuple):
+class ClearBudget(NamedTuple):
     """Clear left after polishing and the verdict: "go", "warn" or "fail"."""
 
     film_left: Value
@@ -233,7 +233,7 @@ def seen_width(lamp: str) -> Real:
 
 
 @public(gives={"film_left": "film"})
-def polishing_budget(clear_film: Scalar, removed: Scalar) -> Budget:
+def polishing_budget(clear_film: Scalar, removed: Scalar) -> ClearBudget:
     """May so much clear be sanded and polished off?
 
     clear_film: clear before; a gauge reads all layers down to the steel together
@@ -247,7 +247,7 @@ def polishing_budget(clear_film: Scalar, removed: Scalar) -> Budget:
     return budget_in("metric", clear_film, removed)
 
 
-def budget_in(system: System, clear_film: Scalar, removed: Scalar) -> Budget:
+def budget_in(system: System, clear_film: Scalar, removed: Scalar) -> ClearBudget:
     """The budget with its reason in those units."""
     left = clear_film - removed
     if left < 0:
@@ -261,24 +261,24 @@ def budget_in(system: System, clear_film: Scalar, removed: Scalar) -> Budget:
     limits = {key: row["micrometres"] * 1e-6 for key, row in load_data("polishing_limits").items()}
     close = 1 + 1e-9
     if left * close < limits["keep"]:
-        return Budget(
+        return ClearBudget(
             left,
             "fail",
             f"{shown(left, 'film', system)} of clear are left; less than "
             f"{shown(limits['keep'], 'film', system)} keeps too little ultraviolet out: clear again.",
         )
     if removed > limits["fail"] * close:
-        return Budget(
+        return ClearBudget(
             left,
             "fail",
             f"{shown(removed, 'removed', system)} off is more than "
             f"{shown(limits['fail'], 'removed', system)}: the clear may fail early. Clear it again.",
         )
     if removed > limits["warn"] * close:
-        return Budget(
+        return ClearBudget(
             left,
             "warn",
             f"{shown(removed, 'removed', system)} off is over the stricter limit of "
             f"{shown(limits['warn'], 'removed', system)}: stop here, and measure.",
         )
-    return Budget(left, "go", f"{shown(left, 'film', system)} of clear are left.")
+    return ClearBudget(left, "go", f"{shown(left, 'film', system)} of clear are left.")

@@ -27,7 +27,7 @@ class TriggerPull(NamedTuple):
     air_use: Value
 
 
-class Line(NamedTuple):
+class GunLine(NamedTuple):
     """The gun and its hose, SI."""
 
     length: Real
@@ -59,7 +59,9 @@ class _Fall(NamedTuple):
     steady: np.ndarray
 
 
-def _fall(line: Line, receiver_volume: Real, from_pressure: Real, regulator_pressure: Real, delivery: Real) -> _Fall:
+def _fall(
+    line: GunLine, receiver_volume: Real, from_pressure: Real, regulator_pressure: Real, delivery: Real
+) -> _Fall:
     set_at = np.minimum(regulator_pressure, from_pressure)
     first = solve_rising(line.hose_inlet, set_at, set_at)
     # Cap pressure at which the gun takes what the compressor gives: there the fall ends.
@@ -71,7 +73,7 @@ def _fall(line: Line, receiver_volume: Real, from_pressure: Real, regulator_pres
     share = np.geomspace(1.0, _NEAREST, _STEPS)
     first, last, delivery, store = (np.asarray(v)[..., None] for v in (first, last, delivery, store))
     cap = last + (first - last) * share
-    wide = Line(*(np.asarray(v)[..., None] for v in line))
+    wide = GunLine(*(np.asarray(v)[..., None] for v in line))
     # dt = V dp / (p_atm (use − delivery)) with dp over d ln(share): even where the drain dies away
     pressure, net = wide.hose_inlet(cap), np.maximum(wide.use(cap) - delivery, 1e-12)
     step = store * -np.diff(pressure, axis=-1) * 0.5 * (1 / net[..., 1:] + 1 / net[..., :-1])
@@ -123,7 +125,7 @@ def trigger_pull(
     Holds at 20 °C and sea level for a regulator that holds its setting until the receiver has fallen to it.
     Source: receiver-balance, series-restrictions, hose-friction.
     """
-    line = Line(length, bore, passage_ratio, cap_area, hose_factor)
+    line = GunLine(length, bore, passage_ratio, cap_area, hose_factor)
     fall = _fall(line, receiver_volume, from_pressure, regulator_pressure, delivery)
     cap = _read_off(fall.time, fall.cap, time)
     drain = np.maximum(line.use(cap) - delivery, 0.0)
@@ -156,7 +158,7 @@ def time_until_low(
     Holds as `trigger_pull` does. Source: receiver-balance,
     series-restrictions, hose-friction.
     """
-    line = Line(length, bore, passage_ratio, cap_area, hose_factor)
+    line = GunLine(length, bore, passage_ratio, cap_area, hose_factor)
     fall = _fall(line, receiver_volume, from_pressure, regulator_pressure, delivery)
     lowest = np.asarray(lowest_cap_pressure, dtype=float)
     reached = np.asarray(_read_off(-fall.cap, np.where(np.isfinite(fall.time), fall.time, 0.0), -lowest))

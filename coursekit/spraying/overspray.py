@@ -10,7 +10,7 @@ from coursekit.sources import coefficient
 from coursekit.uncertain import Coefficient
 
 
-class Paint(NamedTuple):
+class LiquidAccount(NamedTuple):
     """Liquid: mixed = sprayed + what stays behind."""
 
     mixed: Value
@@ -21,7 +21,7 @@ class Paint(NamedTuple):
     in_wash: Value
 
 
-class Solids(NamedTuple):
+class SolidsAccount(NamedTuple):
     """Solids by volume of dry film: mixed = all the others."""
 
     mixed: Value
@@ -33,7 +33,7 @@ class Solids(NamedTuple):
     left: Value
 
 
-class Solvent(NamedTuple):
+class SolventAccount(NamedTuple):
     """Solvent by liquid volume: mixed = all the others."""
 
     mixed: Value
@@ -54,12 +54,12 @@ class Shares(NamedTuple):
     left: Value
 
 
-class Budget(NamedTuple):
+class PaintBudget(NamedTuple):
     """The whole account of one batch."""
 
-    paint: Paint
-    solids: Solids
-    solvent: Solvent
+    paint: LiquidAccount
+    solids: SolidsAccount
+    solvent: SolventAccount
     shares: Shares
     transfer_efficiency: Value
     liquid_transfer_efficiency: Value
@@ -71,9 +71,9 @@ class Budget(NamedTuple):
 
 
 BUDGET_GIVES: dict[str, Any] = {
-    "paint": dict.fromkeys(Paint._fields, "paint_volume"),
-    "solids": dict.fromkeys(Solids._fields, "solids_volume"),
-    "solvent": dict.fromkeys(Solvent._fields, "solvent_volume"),
+    "paint": dict.fromkeys(LiquidAccount._fields, "paint_volume"),
+    "solids": dict.fromkeys(SolidsAccount._fields, "solids_volume"),
+    "solvent": dict.fromkeys(SolventAccount._fields, "solvent_volume"),
     "shares": dict.fromkeys(Shares._fields, "solids_share"),
     "transfer_efficiency": "transfer_efficiency",
     "liquid_transfer_efficiency": "liquid_transfer_efficiency",
@@ -126,13 +126,13 @@ def budget(
     volatile_density: Real = coefficient("volatile_density"),
     dry_film_density: Real = coefficient("dry_film_density"),
     price_per_litre: Real | None = None,
-) -> Budget:
+) -> PaintBudget:
     """The account of one batch: where every millilitre of solids and of solvent went, each counted once.
 
     mixed_volume: ready to spray, before the strainer
     volume_solids: of the paint as sprayed
     price_per_litre: of the paint ready to spray; without it no money is counted
-    Gives (...) a Budget: paint, solids and solvent by volume, shares of the solids mixed, both transfer
+    Gives (...) a PaintBudget: paint, solids and solvent by volume, shares of the solids mixed, both transfer
     efficiencies, paint, solvent and money lost, mist in the air and solvent that ends in the air by mass.
     Raises InputError for a wrong unit or when more is left than was mixed, RangeError out of those ranges.
     Holds when volumes add. Source: transfer-definition, transfer-trials, derived-here.
@@ -147,7 +147,7 @@ def budget(
         )
     # Among sampled remainders some may exceed a small batch: then all of it stays in the gun.
     kept = np.minimum(1.0, mixed_volume / np.maximum(left, 1e-12))
-    paint = Paint(
+    paint = LiquidAccount(
         mixed_volume,
         mixed_volume - left * kept,
         left_in_cup * kept,
@@ -171,7 +171,7 @@ def budget(
 
 
 def account(
-    paint: Paint,
+    paint: LiquidAccount,
     volume_solids: Real,
     transfer_efficiency: Real,
     mist_share: Real,
@@ -182,12 +182,12 @@ def account(
     volatile_density: Real,
     dry_film_density: Real,
     price_per_litre: Real | None,
-) -> Budget:
+) -> PaintBudget:
     """Close the account in SI; drops that land and drops that miss may lose different shares of solvent."""
     solids_sprayed = paint.sprayed * volume_solids
     missed = 1 - transfer_efficiency
     beside, mist = missed * (1 - mist_share), missed * mist_share
-    solids = Solids(
+    solids = SolidsAccount(
         mixed=paint.mixed * volume_solids,
         landed=solids_sprayed * transfer_efficiency,
         on_masks=solids_sprayed * beside * masked_share,
@@ -197,7 +197,7 @@ def account(
         left=(paint.mixed - paint.sprayed) * volume_solids,
     )
     solvent_sprayed = paint.sprayed * (1 - volume_solids)
-    solvent = Solvent(
+    solvent = SolventAccount(
         mixed=paint.mixed * (1 - volume_solids),
         in_wet_film=solvent_sprayed * transfer_efficiency * (1 - flight_loss),
         in_flight=solvent_sprayed * (transfer_efficiency * flight_loss + missed * missed_flight_loss),
@@ -206,7 +206,7 @@ def account(
     )
     shares = Shares(*(getattr(solids, field) / solids.mixed for field in Shares._fields))
     paint_lost = paint.mixed * (1 - shares.landed)
-    return Budget(
+    return PaintBudget(
         paint,
         solids,
         solvent,

@@ -12,7 +12,7 @@ from coursekit.special import erf
 from coursekit.spraying.air import cap_jet, inlet_for, pressure_at_cap
 from coursekit.spraying.drops import SLOWEST, drop_size
 from coursekit.spraying.fluid import fluid_delivery
-from coursekit.spraying.overspray import BUDGET_GIVES, Budget, Paint, account
+from coursekit.spraying.overspray import BUDGET_GIVES, LiquidAccount, PaintBudget, account
 from coursekit.spraying.pattern import evenness, fan_depth, fan_width
 from coursekit.spraying.runs import driest_drop, drop_loss, drying_constant
 from coursekit.spraying.stroke import aimed_share, coat_film, coat_plan, least_lead
@@ -43,7 +43,7 @@ class SprayResult(NamedTuple):
     time: Value
     mist_per_landed: Value
     past_edge_per_landed: Value
-    account: Budget
+    account: PaintBudget
 
 
 @public(
@@ -204,7 +204,7 @@ def spray_setting(
     sprayed = flow * plan.passes * plan.seconds_per_pass
     nothing = 0 * sprayed
     budget = account(
-        Paint(sprayed, sprayed, nothing, nothing, nothing, nothing),
+        LiquidAccount(sprayed, sprayed, nothing, nothing, nothing, nothing),
         volume_solids,
         efficiency,
         aimed * (1 - caught.share) / (1 - efficiency),

@@ -8,7 +8,7 @@ from typing import Any
 
 from coursekit.folder import change_setting, setting
 from coursekit.lesson.coat import sheet
-from coursekit.lesson.coat.plan import FIELDS, CoatPlan, plan_coat, start_entries, with_unit
+from coursekit.lesson.coat.plan import FIELDS, PlannedCoat, plan_coat, start_entries, with_unit
 from coursekit.lesson.learner import typed_text
 from coursekit.lesson.screen import page
 from coursekit.lesson.screen.displayed import Displayed
@@ -27,7 +27,7 @@ class CoatForm(Displayed):
         self._start = start_entries()
         self.entries = {**self._start, **usable}
         self._kept = usable
-        self.plan: CoatPlan | None = None
+        self.plan: PlannedCoat | None = None
         self.path: Path | None = None
         self.error, self.wrong = "", ""  # what is said, and the entry it is about
 

@@ -18,7 +18,7 @@ from coursekit.lesson.learner import own, typed_text, unit_system
 from coursekit.lesson.learner.typed_text import with_clear_unit
 from coursekit.nomenclature import KINDS, System, names
 from coursekit.quantities import InputError, one_value, read, read_choice
-from coursekit.sanding.progression import Step, judged
+from coursekit.sanding.progression import SequenceStep, judged
 from coursekit.uncertain import Band, Coefficient, Spread
 
 MATERIALS = ("surfacer", "base", "clear")
@@ -27,7 +27,7 @@ LONGEST = 120  # characters of one entry
 _TO = re.compile(r"\s+to\s+|\s*(?:\.\.+|–|—)\s*")
 
 
-class Field(NamedTuple):
+class CoatEntry(NamedTuple):
     """One entry: the row of the nomenclature it is read by, its words, what stands there at first."""
 
     name: str
@@ -40,45 +40,45 @@ class Field(NamedTuple):
 
 class Group(NamedTuple):
     title: str
-    fields: dict[str, Field]
+    fields: dict[str, CoatEntry]
 
 
 GROUPS = (
     Group(
         "The coat",
         {
-            "title": Field("", "name of this sheet", "Surfacer, left rear door"),
-            "area": Field("area", "area to be coated", "1.2 m²"),
-            "film": Field("dry_film", "dry film wanted, all coats together", "90 µm"),
-            "coats": Field("coats", "in how many coats", "3"),
-            "volume_solids": Field("volume_solids", "volume solids, ready to spray", band=True),
-            "transfer_efficiency": Field("transfer_efficiency", "share of the solids that lands", band=True),
+            "title": CoatEntry("", "name of this sheet", "Surfacer, left rear door"),
+            "area": CoatEntry("area", "area to be coated", "1.2 m²"),
+            "film": CoatEntry("dry_film", "dry film wanted, all coats together", "90 µm"),
+            "coats": CoatEntry("coats", "in how many coats", "3"),
+            "volume_solids": CoatEntry("volume_solids", "volume solids, ready to spray", band=True),
+            "transfer_efficiency": CoatEntry("transfer_efficiency", "share of the solids that lands", band=True),
         },
     ),
     Group(
         "The mix",
         {
-            "ratio": Field("ratio", "mixing ratio by volume", "4:1:1"),
-            "densities": Field("densities", "density of each part, with commas", optional=True),
-            "reserve": Field("reserve", "reserve for cup, strainer and gun", "10 %"),
-            "pot_life": Field("reference", "pot life on the sheet", "60 min", optional=True),
-            "pot_life_temperature": Field("reference_temperature", "temperature it is given for", "20 °C"),
-            "temperature": Field("temperature", "temperature that day", "24 °C"),
+            "ratio": CoatEntry("ratio", "mixing ratio by volume", "4:1:1"),
+            "densities": CoatEntry("densities", "density of each part, with commas", optional=True),
+            "reserve": CoatEntry("reserve", "reserve for cup, strainer and gun", "10 %"),
+            "pot_life": CoatEntry("reference", "pot life on the sheet", "60 min", optional=True),
+            "pot_life_temperature": CoatEntry("reference_temperature", "temperature it is given for", "20 °C"),
+            "temperature": CoatEntry("temperature", "temperature that day", "24 °C"),
         },
     ),
     Group(
         "The papers",
         {
-            "papers": Field("grades", "papers in order, with the word coat", "P180, P320, coat, P400, P600"),
-            "under": Field("", "what is sanded before the coat", "old paint", options=UNDER),
-            "film_under": Field("film", "film that may be sanded", "100 µm"),
-            "material": Field("", "what this coat is", "surfacer", options=MATERIALS),
-            "force": Field("force", "force of the hand on the block", band=True),
-            "block": Field("block", "sanding block", "70 x 125 mm"),
+            "papers": CoatEntry("grades", "papers in order, with the word coat", "P180, P320, coat, P400, P600"),
+            "under": CoatEntry("", "what is sanded before the coat", "old paint", options=UNDER),
+            "film_under": CoatEntry("film", "film that may be sanded", "100 µm"),
+            "material": CoatEntry("", "what this coat is", "surfacer", options=MATERIALS),
+            "force": CoatEntry("force", "force of the hand on the block", band=True),
+            "block": CoatEntry("block", "sanding block", "70 x 125 mm"),
         },
     ),
 )
-FIELDS: dict[str, Field] = {key: field for group in GROUPS for key, field in group.fields.items()}
+FIELDS: dict[str, CoatEntry] = {key: field for group in GROUPS for key, field in group.fields.items()}
 # Arguments of the calls that are entries by another name.
 ENTRY_OF = {
     "grades": "papers",
@@ -91,7 +91,7 @@ ENTRY_OF = {
 }
 
 
-class CoatPlan(NamedTuple):
+class PlannedCoat(NamedTuple):
     """What one coat takes; SI, bands from 5 to 95 %."""
 
     values: Mapping[str, Any]  # the entries in SI; None for what was left out
@@ -104,8 +104,8 @@ class CoatPlan(NamedTuple):
     teeth: CombTeeth
     comb_film: Band  # dry film of one coat that these two teeth mean, solids in the middle
     pot_life: Band | None
-    before: list[Step]
-    after: list[Step]
+    before: list[SequenceStep]
+    after: list[SequenceStep]
     measured: Mapping[str, Coefficient]  # what the learner measured and this plan uses
 
 
@@ -119,12 +119,12 @@ def start_entries() -> dict[str, str]:
     return {key: known.get(key) or _start(field) for key, field in FIELDS.items()}
 
 
-def _start(field: Field) -> str:
+def _start(field: CoatEntry) -> str:
     dimensional = field.name and names()[field.name].kind in KINDS
     return _words(float(read(field.start, field.name)), field.name) if dimensional else field.start
 
 
-def plan_coat(entries: Mapping[str, Any] | None = None) -> CoatPlan:
+def plan_coat(entries: Mapping[str, Any] | None = None) -> PlannedCoat:
     """The plan of one coat; what is not given has its start value. Raises InputError that names the entry."""
     given = dict(entries or {})
     for key in given:
@@ -146,7 +146,7 @@ def with_unit(key: str, text: str) -> str:
     return typed_text.with_unit(text, field.name) if field.name else text
 
 
-def _read(key: str, field: Field, value: Any) -> Any:
+def _read(key: str, field: CoatEntry, value: Any) -> Any:
     if isinstance(value, str):
         value = " ".join(value.split())
         if len(value) > LONGEST:
@@ -243,7 +243,7 @@ def _of_entry(error: InputError) -> InputError:
 # --- what follows ------------------------------------------------------------------------------------------
 
 
-def _plan(v: Mapping[str, Any]) -> CoatPlan:
+def _plan(v: Mapping[str, Any]) -> PlannedCoat:
     one = _one_coat(v)
     wet: Band = band_si(film.wet_film, one, v["volume_solids"])
     teeth = _teeth(wet)
@@ -253,7 +253,7 @@ def _plan(v: Mapping[str, Any]) -> CoatPlan:
         for coats in (1.0, v["coats"])
     )
     before, after = _papers(v)
-    return CoatPlan(
+    return PlannedCoat(
         values=v,
         takes_one=takes_one,
         takes_all=takes_all,
@@ -321,7 +321,7 @@ def _pot_life(v: Mapping[str, Any]) -> Band | None:
     return found
 
 
-def _papers(v: Mapping[str, Any]) -> tuple[list[Step], list[Step]]:
+def _papers(v: Mapping[str, Any]) -> tuple[list[SequenceStep], list[SequenceStep]]:
     """Papers up to and with the coat, on what lies under it; papers after it, on the coat itself."""
     parts = [part.strip() for part in re.split(r"[,;→>]+", v["papers"]) if part.strip()]
     places = [number for number, part in enumerate(parts) if part.casefold() == "coat"]
@@ -335,7 +335,7 @@ def _papers(v: Mapping[str, Any]) -> tuple[list[Step], list[Step]]:
     parts[places[0]] = f"coat {v['film'] * 1e6:.6g} µm"
     known = {**own.garage_file().using(sanding.judge_sequence), "force": v["force"], "block": v["block"]}
 
-    def judge(grades: list[str], material: str, there: str) -> list[Step]:
+    def judge(grades: list[str], material: str, there: str) -> list[SequenceStep]:
         try:
             hardness = sanding_hand.hardness(v[material])
             return judged(

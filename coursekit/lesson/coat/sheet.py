@@ -13,7 +13,7 @@ from typing import Any
 from coursekit import quantities
 from coursekit.folder import place
 from coursekit.keeping import lock, make_folder, replace
-from coursekit.lesson.coat.plan import FIELDS, GROUPS, CoatPlan, Group
+from coursekit.lesson.coat.plan import FIELDS, GROUPS, Group, PlannedCoat
 from coursekit.lesson.content.shared.parts import part_words
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.pages import cautions
@@ -21,7 +21,7 @@ from coursekit.lesson.screen import page
 from coursekit.markup import Markup, tag, together
 from coursekit.nomenclature import KINDS, names
 from coursekit.quantities import InputError
-from coursekit.sanding.progression import Step
+from coursekit.sanding.progression import SequenceStep
 from coursekit.uncertain import Band, Coefficient
 
 CAUTIONS = ("spraying", "isocyanate", "mixing", "solvent", "dust")
@@ -42,7 +42,7 @@ def say(value: Any, name: str, digits: int = 3) -> str:
     return quantities.shown(float(value), name, unit_system.chosen(), digits)
 
 
-def summary(plan: CoatPlan) -> str:
+def summary(plan: PlannedCoat) -> str:
     """The whole plan in a few sentences."""
     v = plan.values
     words = (
@@ -64,7 +64,7 @@ def summary(plan: CoatPlan) -> str:
     return f"{words} {' '.join(doubts) or 'There is enough film for each paper.'}"
 
 
-def comb_words(plan: CoatPlan) -> str:
+def comb_words(plan: PlannedCoat) -> str:
     wet = say(plan.wet_film, "wet_film")
     last = say(plan.teeth.dry, "dry_tooth")
     if not plan.teeth.wetted:
@@ -78,7 +78,7 @@ def comb_words(plan: CoatPlan) -> str:
 # --- its parts ---------------------------------------------------------------------------------------------
 
 
-def body(plan: CoatPlan) -> Markup:
+def body(plan: PlannedCoat) -> Markup:
     """Everything between title and end of the sheet."""
     title = plan.values["title"] or "One coat"
     first = "Before a tin is opened: read Safety at the end of this sheet, the data sheet and the safety data sheet."
@@ -90,7 +90,7 @@ def _section(title: str, *parts: Any) -> Markup:
     return tag("section", tag("h3", title), *parts, class_="ck-part")
 
 
-def _mixing(plan: CoatPlan) -> Markup:
+def _mixing(plan: PlannedCoat) -> Markup:
     one, everything, v = plan.batch_one, plan.batch_all, plan.values
     weighed = one.running_weights is not None
     head = ["pour in", "one coat: fill the cup to", "for all coats have ready"]
@@ -117,7 +117,7 @@ def _mixing(plan: CoatPlan) -> Markup:
     return _section("Mix", page.table(head, rows), *map(page.paragraph, words), _clock(plan))
 
 
-def _clock(plan: CoatPlan) -> Markup:
+def _clock(plan: PlannedCoat) -> Markup:
     if plan.pot_life is None:
         return page.paragraph("No pot life was entered: with a hardener, look for it on the sheet.")
     v = plan.values
@@ -129,7 +129,7 @@ def _clock(plan: CoatPlan) -> Markup:
     )
 
 
-def _spraying(plan: CoatPlan) -> Markup:
+def _spraying(plan: PlannedCoat) -> Markup:
     v = plan.values
     words = [
         comb_words(plan),
@@ -140,7 +140,7 @@ def _spraying(plan: CoatPlan) -> Markup:
     return _section("Spray", *map(page.paragraph, words))
 
 
-def _papers(plan: CoatPlan) -> Markup:
+def _papers(plan: PlannedCoat) -> Markup:
     head = ("paper", "strokes over each place", "takes", "film left", "verdict", "done")
     rows = [_row(step, plan) for step in (*plan.before, *plan.after)]
     v = plan.values
@@ -155,7 +155,7 @@ def _papers(plan: CoatPlan) -> Markup:
     return _section("Papers", page.table(head, rows), page.paragraph(words), page.items(doubts) if doubts else "")
 
 
-def _row(step: Step, plan: CoatPlan) -> tuple[str, ...]:
+def _row(step: SequenceStep, plan: PlannedCoat) -> tuple[str, ...]:
     if step.paper.startswith("coat"):
         return (f"the coat, {say(plan.values['film'], 'dry_film')}", "let it cure", "", "", step.verdict, "☐")
     strokes = say(step.strokes, "strokes") if step.strokes.high > 0 else "until flat"
@@ -174,7 +174,7 @@ def _notes() -> Markup:
     return _section("Write down", page.table(("what", "reading", "it tells you"), rows))
 
 
-def _sure(plan: CoatPlan) -> Markup:
+def _sure(plan: PlannedCoat) -> Markup:
     """What is a band, what was measured, what was typed in."""
     measured = [
         f"Measured by you: {quantities.coefficient_words(c, unit_system.chosen())}." for c in plan.measured.values()
@@ -198,7 +198,7 @@ def _sure(plan: CoatPlan) -> Markup:
     return _section("How sure this is", page.items(lines))
 
 
-def _entered(group: Group, plan: CoatPlan) -> list[str]:
+def _entered(group: Group, plan: PlannedCoat) -> list[str]:
     """The entries of a group that no band stands for."""
     entered = [(field, plan.values[key]) for key, field in group.fields.items() if key != "title"]
     return [
@@ -227,7 +227,7 @@ def _cautions() -> Markup:
 # --- the file ----------------------------------------------------------------------------------------------
 
 
-def document(plan: CoatPlan) -> str:
+def document(plan: PlannedCoat) -> str:
     """The whole page, with its style inside: it needs nothing else."""
     foot = (
         f"Planned on {datetime.date.today().isoformat()} with the course in panel repair. The data sheet, the safety "
@@ -240,7 +240,7 @@ def document(plan: CoatPlan) -> str:
     return f"<!doctype html>\n{tag('html', head, main, lang='en')}\n"
 
 
-def save(plan: CoatPlan) -> Path:
+def save(plan: PlannedCoat) -> Path:
     """Keep the sheet as a file of its own in the learner's folder."""
     words = "-".join(re.findall(r"[a-z0-9]+", plan.values["title"].casefold())) or "coat"
     return keep_page(words, document(plan))

@@ -7,7 +7,7 @@ from collections.abc import Callable
 import ipywidgets as w
 
 from coursekit.lesson.coat.form import CoatForm
-from coursekit.lesson.coat.plan import FIELDS, GROUPS, Field
+from coursekit.lesson.coat.plan import FIELDS, GROUPS, CoatEntry
 from coursekit.lesson.screen import page
 from coursekit.lesson.screen.widgets import View, button, control
 from coursekit.nomenclature import names
@@ -82,11 +82,11 @@ class CoatView(View, shows=CoatForm):
         return self.form.words
 
 
-def _widget(field: Field) -> w.Text | w.Dropdown:
+def _widget(field: CoatEntry) -> w.Text | w.Dropdown:
     if field.options:
         return w.Dropdown(options=field.options, layout=w.Layout(width="max-content"))
     return w.Text(continuous_update=False, layout=w.Layout(width="20em"))
 
 
-def _meaning(field: Field) -> str:
+def _meaning(field: CoatEntry) -> str:
     return names()[field.name].meaning if field.name else ""

@@ -34,7 +34,7 @@ CONE, SHAFT = 26.0, 6.0  # length and half width of the needle's cone and shaft
 DOTTED: dict[str, Any] = {"weight": FINE, "stroke_dasharray": "3 3"}
 
 
-class Gun(NamedTuple):
+class GunDrawn(NamedTuple):
     """How the gun stands. Shares are of what the drawing has room for."""
 
     back: float  # px the needle is drawn back
@@ -46,7 +46,7 @@ class Gun(NamedTuple):
     mist: int = 60  # drops drawn; an empty gun sprays none
 
 
-def gun_cut_open(gun: Gun, inlet: Any, cap: Any = "") -> list[Markup]:
+def gun_cut_open(gun: GunDrawn, inlet: Any, cap: Any = "") -> list[Markup]:
     """The gun from its side, 440 by 240; `inlet` and `cap` are the words beside the gauges."""
     swing = 16 * gun.trigger
     parts = [
@@ -96,7 +96,7 @@ def _hole(points: list[Point]) -> Markup:
     return outline(points, FINE, fill=PAGE)
 
 
-def _passages(gun: Gun) -> Markup:
+def _passages(gun: GunDrawn) -> Markup:
     """Air from the inlet past the trigger to the cap, and past the fan screw to the horns."""
     seat, opened = 176.0, 11 * (0.5 if gun.fan is None else gun.fan)
     screw = seat - 6 - opened
@@ -195,7 +195,7 @@ def _front(full: bool) -> Markup:
     )
 
 
-def _knobs(gun: Gun) -> Markup:
+def _knobs(gun: GunDrawn) -> Markup:
     """Fluid knob and fan knob: the further out, the more they are open."""
     out = 5 * gun.knob
     screw = 9 * (0.5 if gun.fan is None else gun.fan)
@@ -222,7 +222,7 @@ def _trigger(swing: float) -> Markup:
     return together((outline(lever, USUAL, fill=PAGE), outline(lever, 0.0, fill="currentColor", opacity=0.2)))
 
 
-def _spray(gun: Gun) -> Markup:
+def _spray(gun: GunDrawn) -> Markup:
     if not gun.mist:
         return Markup("")
     cloud = [(TIP + 4, AXIS - 2), (TIP + 44, AXIS - 12), (TIP + 44, AXIS + 12), (TIP + 4, AXIS + 2)]

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from coursekit.lesson.learner import seed as own_seed
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.learner.progress import Event, Progress
-from coursekit.lesson.practice.exercise import Exercise, Question, Verdict, judge
+from coursekit.lesson.practice.exercise import Exercise, Feedback, Question, judge
 from coursekit.lesson.screen import page
 from coursekit.lesson.screen.displayed import Displayed
 from coursekit.quantities import InputError
@@ -22,7 +22,7 @@ class Attempt(Displayed):
     def __init__(self, exercise: Exercise, progress: Progress | None = None, seed: str = "") -> None:
         self.exercise = exercise
         self.said = ""
-        self.verdict: Verdict | None = None
+        self.verdict: Feedback | None = None
         self.seed = seed or own_seed.seed()
         self.progress = progress or Progress()
         self._recall()
@@ -54,7 +54,7 @@ class Attempt(Displayed):
     def choices(self) -> Sequence[str]:
         return self.question.choices
 
-    def answer(self, text: str) -> Verdict:
+    def answer(self, text: str) -> Feedback:
         """Judge an answer and keep the try before anything is said."""
         question = self.question
         verdict = judge(question, text, unit_system.chosen())

@@ -60,7 +60,7 @@ class Question:
 
 
 @dataclass(frozen=True)
-class Verdict:
+class Feedback:
     """What is said to an answer; `outcome` is passed, slip, unit, wrong or unreadable."""
 
     outcome: str
@@ -163,24 +163,24 @@ def _confused(question: Question) -> bool:
     return any(abs(a - b) <= 1.1 * (one + two) for n, (a, one) in enumerate(values) for b, two in values[:n])
 
 
-def judge(question: Question, text: str, system: System = "metric") -> Verdict:
+def judge(question: Question, text: str, system: System = "metric") -> Feedback:
     """What to say to an answer as typed; never the answer itself."""
     if question.choices:
         return _judge_choice(question, text)
     kind = names()[question.name].kind
     if not text.strip():
-        return Verdict("unreadable", "Write your answer first.")
+        return Feedback("unreadable", "Write your answer first.")
     try:
         value = quantities.read_text(text, kind, "your answer")
     except InputError as error:
         fits = " The number itself fits." if _number_fits(question, text) else ""
         unreadable = error.kind == "no number"
-        return Verdict("unreadable" if unreadable else "unit", f"Not yet: {error.problem} {error.remedy}{fits}")
+        return Feedback("unreadable" if unreadable else "unit", f"Not yet: {error.problem} {error.remedy}{fits}")
     if abs(value - question.answer) <= question.room:
-        return Verdict("passed", f"This check passed: {shown_answer(question, system)}.")
+        return Feedback("passed", f"This check passed: {shown_answer(question, system)}.")
     for slip, sentence in question.slips:
         if abs(value - slip) <= question.room_of(slip):
-            return Verdict("slip", f"Not yet. {sentence}")
+            return Feedback("slip", f"Not yet. {sentence}")
     return _judge_other(question, text, value)
 
 
@@ -191,20 +191,20 @@ def slip_taken(question: Question, text: str, system: System = "metric") -> int 
     return told.index(True) if verdict.outcome == "slip" and True in told else None
 
 
-def _judge_choice(question: Question, text: str) -> Verdict:
+def _judge_choice(question: Question, text: str) -> Feedback:
     if text == question.answer:
-        return Verdict("passed", f"This check passed: {text}.")
+        return Feedback("passed", f"This check passed: {text}.")
     if text not in question.choices:
-        return Verdict("unreadable", "Choose one of the answers first.")
+        return Feedback("unreadable", "Choose one of the answers first.")
     for slip, sentence in question.slips:
         if text == slip:
-            return Verdict("slip", f"Not yet. {sentence}")
-    return Verdict("wrong", "Not yet. Take a hint, or try it on the bench.")
+            return Feedback("slip", f"Not yet. {sentence}")
+    return Feedback("wrong", "Not yet. Take a hint, or try it on the bench.")
 
 
-def _judge_other(question: Question, text: str, value: float) -> Verdict:
+def _judge_other(question: Question, text: str, value: float) -> Feedback:
     if _number_fits(question, text):
-        return Verdict(
+        return Feedback(
             "unit",
             "Not yet. The number fits, but not with the unit you wrote (or left out): which unit did you calculate "
             "in?",
@@ -212,13 +212,13 @@ def _judge_other(question: Question, text: str, value: float) -> Verdict:
     if value > 0 and question.answer > 0 and names()[question.name].kind in KINDS:
         tens = round(math.log10(value / question.answer))
         if tens and abs(value / 10.0**tens - question.answer) <= question.room:
-            return Verdict(
+            return Feedback(
                 "unit",
                 f"Not yet. It is {10 ** abs(tens)} times too {'large' if tens > 0 else 'small'}: "
                 "look at the decimal point and the unit.",
             )
     side = "large" if value > question.answer else "small"
-    return Verdict("wrong", f"Not yet: it is too {side}. Take a hint, or try it on the bench.")
+    return Feedback("wrong", f"Not yet: it is too {side}. Take a hint, or try it on the bench.")
 
 
 def _number_fits(question: Question, text: str) -> bool:

@@ -34,7 +34,7 @@ from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.markup import Markup, tag
 from coursekit.quantities import InputError
 from coursekit.sanding import Block
-from coursekit.sanding.progression import Step
+from coursekit.sanding.progression import SequenceStep
 from coursekit.uncertain import Band, Coefficient
 
 PAPERS = ("P320", "coat", "P400", "P600")
@@ -107,10 +107,10 @@ def _measured() -> tuple[tuple[str, Coefficient], ...]:
 
 
 @functools.lru_cache(maxsize=64)
-def papers(dry_film: float, measured: tuple[tuple[str, Coefficient], ...]) -> list[Step]:
+def papers(dry_film: float, measured: tuple[tuple[str, Coefficient], ...]) -> list[SequenceStep]:
     """Neither area nor ratio changes them."""
     grades = [f"coat {dry_film * 1e6:.6g} µm" if paper == "coat" else paper for paper in PAPERS]
-    steps: list[Step] = sanding.judge_sequence.si(
+    steps: list[SequenceStep] = sanding.judge_sequence.si(
         grades, block=BLOCK, hardness=sanding_hand.hardness("surfacer"), film=dry_film, **dict(measured)
     )
     return steps

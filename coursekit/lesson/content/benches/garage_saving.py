@@ -13,7 +13,7 @@ from coursekit.spraying import overspray
 ENDS = tuple(0.3e-3 * 2**n for n in range(12))  # m³: the bars keep their scale until the next is needed
 
 
-class Saving(NamedTuple):
+class PaintSaved(NamedTuple):
     sprayed: float  # m³
     left: float
     lost: float  # what missed and what was left, each once
@@ -34,15 +34,15 @@ class Saving(NamedTuple):
 GIVES = dict.fromkeys(("sprayed", "left", "lost", "mixed", "landed", "missed"), "paint_volume")
 
 
-def way(area: float, dry_film: float, volume_solids: float, coats: float, lands: float, left: float) -> Saving:
+def way(area: float, dry_film: float, volume_solids: float, coats: float, lands: float, left: float) -> PaintSaved:
     sprayed = float(film.paint_needed.si(area, dry_film, volume_solids, lands, coats))
     account = overspray.budget.si(
         sprayed + left, volume_solids, lands, left_in_cup=left, left_in_strainer=0.0, left_in_wash=0.0
     )
-    return Saving(sprayed, left, float(account.paint_lost))
+    return PaintSaved(sprayed, left, float(account.paint_lost))
 
 
-def item(one: Saving, pack_size: float, pack_price: float) -> dict[str, Any]:
+def item(one: PaintSaved, pack_size: float, pack_price: float) -> dict[str, Any]:
     """A line of the bill."""
     used, wasted, pack = (f"{volume * 1e6:.9g} mL" for volume in (one.landed, one.lost, pack_size))
     return {"what": "paint", "used": used, "wasted": wasted, "pack": pack, "price": pack_price}

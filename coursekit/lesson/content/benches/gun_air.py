@@ -11,7 +11,7 @@ from coursekit import spraying
 from coursekit.belief import drawn, quantiles
 from coursekit.constants import ATMOSPHERE, ROOM_TEMPERATURE
 from coursekit.lesson.draw.drawing import HEAVY, Sketch, arrow, label, lines_of
-from coursekit.lesson.draw.gun import AXIS, TIP, Gun, gun_cut_open
+from coursekit.lesson.draw.gun import AXIS, TIP, GunDrawn, gun_cut_open
 from coursekit.lesson.draw.picture import Chart, Line, Mark, level, shaded
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
@@ -116,7 +116,7 @@ def draw(now: Now) -> Drawn:
 def cut_open(now: Now) -> Sketch:
     """The gun with a gauge at its inlet and one on a test cap, and how fast the air leaves."""
     inlet, cap = now.inlet.middle, now.cap.middle
-    gun = Gun(10, 2, inlet.si / INLETS[-1], fan=0.75, cap=cap.si / MOST_AT_CAP, mist=0)
+    gun = GunDrawn(10, 2, inlet.si / INLETS[-1], fan=0.75, cap=cap.si / MOST_AT_CAP, mist=0)
     told = f"{inlet:2}" if now.air_gauge == "inlet" else f"{now.inlet}"
     end = TIP + 20 + 0.5 * now.speed.middle.si
     jet = [

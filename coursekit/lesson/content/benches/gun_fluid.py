@@ -9,7 +9,7 @@ import numpy as np
 from coursekit import spraying
 from coursekit.belief import band_si
 from coursekit.lesson.draw.drawing import Sketch
-from coursekit.lesson.draw.gun import Gun, gun_cut_open, names, tip_cut_open
+from coursekit.lesson.draw.gun import GunDrawn, gun_cut_open, names, tip_cut_open
 from coursekit.lesson.draw.picture import Chart, Mark, shaded
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
@@ -141,7 +141,9 @@ def draw(now: Now) -> Drawn:
 
 def cut_open(now: Now) -> Sketch:
     """The gun as it is set, and its tip with the needle to scale."""
-    gun = Gun(6 * now.turns, now.turns, now.gun_inlet_pressure.si / MOST_AIR, mist=round(now.flow.middle.si / DROP))
+    gun = GunDrawn(
+        6 * now.turns, now.turns, now.gun_inlet_pressure.si / MOST_AIR, mist=round(now.flow.middle.si / DROP)
+    )
     words = (
         f"tip to scale, bore {now.tip_bore}",
         f"needle {now.back:2} back:",

@@ -18,7 +18,7 @@ from coursekit.lesson.draw.picture import Bar, Bars
 from coursekit.lesson.learner import own, unit_system
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.quantities import InputError
-from coursekit.sanding.progression import Step, judged
+from coursekit.sanding.progression import SequenceStep, judged
 
 AXES = (100.0, 200.0, 400.0, 1000.0, 3000.0, 10000.0)
 MOST_STEPS = 9  # rows that one looks at together
@@ -70,11 +70,11 @@ def bench(
     return {"judged": {system: steps}, "cost": sanding.sequence_cost.si(area=area, **known)}
 
 
-def steps_of(now: Now) -> list[Step]:
+def steps_of(now: Now) -> list[SequenceStep]:
     """The steps with their reasons in the units that are shown, judged again when the units changed."""
     if now.system not in now.judged:
         now.result["judged"].update(bench.compute(**now.values)["judged"])
-    steps: list[Step] = now.judged[now.system]
+    steps: list[SequenceStep] = now.judged[now.system]
     return steps
 
 
@@ -98,7 +98,7 @@ def draw(now: Now) -> Drawn:
     return Bars(strokes.axis([*AXES, 1.1 * strokes.most], "strokes over each place"), rows)
 
 
-def bar(now: Now, step: Step) -> Bar:
+def bar(now: Now, step: SequenceStep) -> Bar:
     strokes, film = now.cost.strokes.of(step.strokes), now.cost.film.of(step.film)
     label, hatch = f"{step.paper}, {step.verdict}", HATCHES[step.verdict]
     if strokes.high > 0:
