@@ -216,30 +216,30 @@ def estimate(way: Way, readings: Mapping[str, Any], known: Mapping[str, Coeffici
     assert not isinstance(draws, Seen)
     found = {}
     for key, values in middle.items():
-        value = float(np.mean(values.middle if isinstance(values, Band) else values))
-        row = names()[coefficient(key).name]
-        usual = coefficient(key)
-        if not np.isfinite(value) or not usual.low / FAR_OFF <= value <= usual.high * FAR_OFF:
-            raise InputError(
-                key,
-                f"gives {shown(value, row.key)}, which is impossible.",
-                f"Check the units and readings of {way.key}.",
-                kind="impossible",
-            )
-        in_range(key, value, row.low, row.high, f"Check the units and readings of {way.key}.")
-        if coefficient(key).spread == "share" and not 0.001 < value < 0.99:
-            raise InputError(
-                key,
-                f"gives {shown(value, row.key)}, which is impossible.",
-                "Check the weights and the share you gave.",
-                kind="impossible",
-            )
-        if isinstance(values, Band):
-            spread = float(np.mean(values.high - values.low)) / 2 / value
-        else:
-            spread = _spread(key, value, np.atleast_1d(values), np.asarray(draws[key]))
-        found[key] = Estimate(value, float(f"{spread:.3g}"))  # as many digits as the file keeps
+        try:
+            found[key] = _estimate(key, values, np.asarray(draws[key]), f"Check the units and readings of {way.key}.")
+        except InputError as error:  # it is about no reading alone: it names what they come to
+            raise error.at(where=(key,), place=names()[coefficient(key).name].label) from None
     return found
+
+
+def _estimate(key: str, values: Any, draws: np.ndarray, remedy: str) -> Estimate:
+    """What readings come to of one coefficient; `remedy` says what to do where that cannot be."""
+    usual = coefficient(key)
+    row = names()[usual.name]
+    value = float(np.mean(values.middle if isinstance(values, Band) else values))
+    possible = np.isfinite(value) and usual.low / FAR_OFF <= value <= usual.high * FAR_OFF
+    if possible:
+        in_range(row.key, value, row.low, row.high, remedy)
+    if not possible or (usual.spread == "share" and not 0.001 < value < 0.99):
+        raise InputError(
+            row.key, f"comes to {shown(value, row.key)}, which is impossible.", remedy, kind="impossible"
+        )
+    if isinstance(values, Band):
+        spread = float(np.mean(values.high - values.low)) / 2 / value
+    else:
+        spread = _spread(row.key, value, np.atleast_1d(values), draws)
+    return Estimate(value, float(f"{spread:.3g}"))  # as many digits as the file keeps
 
 
 def _spread(key: str, value: float, values: np.ndarray, draws: np.ndarray) -> float:

@@ -9,7 +9,7 @@ from coursekit import film, measured, spraying
 from coursekit.belief import band
 from coursekit.measurements import ways
 from coursekit.nomenclature import KINDS, names
-from coursekit.quantities import InputError
+from coursekit.quantities import InputError, RangeError
 from coursekit.showing import coefficient_words
 from coursekit.sources import coefficient, coefficients, sources
 from coursekit.unit_grammar import NUMBER, unit_of
@@ -439,3 +439,15 @@ def test_a_card_no_setting_can_make_is_refused(mine, share):
     with refused("no solution", "transfer_efficiency"):
         mine.enter("landing", **card(share))
     assert not mine.path.exists()
+
+
+def test_what_readings_come_to_is_named_with_its_unit(mine):
+    """A receiver that fills by 7 bar in a second would take 20 000 L/min of air."""
+    with pytest.raises(RangeError) as refusal:
+        mine.enter("receiver", receiver_volume="50 L", time="1 s", from_pressure="1 bar", to_pressure="8 bar")
+    told = str(refusal.value)
+    assert told.startswith("air the compressor delivers: ") and "5000 L/min" in told
+    assert refusal.value.problems[0].key == "compressor_delivery"
+    mine.path.write_text('format = 1\n[[measurement]]\nway = "force"\ndate = 2026-05-30\nscale = "0 kg"\n')
+    with pytest.raises(InputError, match=r"line 2, force of the hand: comes to 0\sN"):
+        measured.load(mine.path)
