@@ -34,7 +34,7 @@ def _text_to_si(text: str, kind: str, argument: str, want: Kind) -> tuple[float,
             figures={"length": len(text), "longest": LONGEST_TEXT},
         )
     written = f'"{text.strip()}"'.encode(errors="replace").decode()  # half a character cannot be shown on a page
-    match = NUMBER.match(text.strip().replace("\N{MINUS SIGN}", "-"))
+    match = NUMBER.match(_with_decimals(text.strip().replace("\N{MINUS SIGN}", "-")))
     if match is None:
         raise InputError(
             argument,
@@ -88,6 +88,19 @@ def _text_to_si(text: str, kind: str, argument: str, want: Kind) -> tuple[float,
         )
     _check_unit(unit, unit_text, want, kind, argument, written)
     return float(number) * unit.factor + unit.offset, unit_text
+
+
+_FRACTION = re.compile(
+    r"(?:(\d{1,3})(?:\s+|-))?(\d{1,2})/(2|4|8|16|32|64)\s*((?:in|inch|inches|turns?|pt|qt|gal)\b.*)$", re.DOTALL
+)
+
+
+def _with_decimals(text: str) -> str:
+    """Halves to sixty-fourths of what is measured so, as a decimal: "3/16 in", "1-1/2 turns"."""
+    match = _FRACTION.match(text)
+    if match is None or int(match[2]) >= int(match[3]):
+        return text
+    return f"{int(match[1] or 0) + int(match[2]) / int(match[3])} {match[4]}"
 
 
 _NUMBER = r"(?:\d+(?:\.\d*)?|\.\d+)"
