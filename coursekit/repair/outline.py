@@ -69,8 +69,13 @@ class Choice:
 
     def done(self, role: str) -> float:
         """Strokes of a step as they are done: a block without a board before it does the board's work as well."""
-        alone = self.long == self.short
+        alone = self.long == self.short if role.startswith("filler") else not self.spans
         return self.strokes.get(role, USUAL_STROKES[role]) * (ALONE.get(role, 1.0) if alone else 1.0)
+
+    @property
+    def spans(self) -> bool:
+        """Whether a board levels before the block, surfacer as well: another block before it is for filler alone."""
+        return self.long != self.short and "board" in self.long
 
     def with_strokes(self, role: str, strokes: float) -> Choice:
         """The same with another number of strokes in one step."""
@@ -304,6 +309,9 @@ class Writer:
         }
         if thinned:
             table["reduction"] = f"{thinned * 100:g} %"
+        if kind == "surfacer" and coats > 1 and not self.choice.lots:
+            table["wider"] = mm(reach("coat"))
+            why = f"{why}; {rule('reach.coat').said()}"
         minutes = f"{math.ceil(flash / 60):g} min"
         if coats > 1 and self.choice.lots:
             for coat in range(coats):

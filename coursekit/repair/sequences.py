@@ -158,8 +158,9 @@ def _surfacer_blocked(writer: Writer, spot: dict[str, str], work: dict[str, str]
     writer.wait(writer.dried("surfacer", "dry_to_sand"), "soft film clogs paper and shrinks later")
     writer.add("unmask", "the soft edge is sanded, not torn")
     writer.add("guide coat", GUIDE, area=spot)
-    writer.block("level", choice.long, grade, 30.0, work, _why("papers.surfacer"))
-    if choice.long != choice.short:
+    first = choice.long if choice.spans else choice.short
+    writer.block("level", first, grade, 30.0, work, _why("papers.surfacer"))
+    if choice.spans:
         writer.add("guide coat", GUIDE, area=spot)
         writer.block("level short", choice.short, grade, 30.0, work, "levels what the board leaves, crosswise")
     writer.block(

@@ -190,6 +190,8 @@ def _move_words(entry: SprayEntry, system: System) -> str:
         f"{Figure(step.pitch, 'pitch', system)} apart ({step.overlap:.0%} overlap), "
         f"{step.direction}"
     )
+    if step.wider:
+        words = f"{words}; each coat ends {Figure(step.wider, 'place', system):2} beyond the one before"
     return f"{words}; {time_words(step.flash)} between coats" if step.coats > 1 else words
 
 

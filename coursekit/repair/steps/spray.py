@@ -21,6 +21,7 @@ from coursekit.sources import coefficient
 from coursekit.spraying.stroke import coat_film
 
 STOPS_FLOWING = {name: float(coefficient(f"{name}_solids")) for name in ("base", "clear")}  # share of solids then
+LEAST_COAT = 0.3  # of the area's width: no further in from a side does a first coat end (assumed)
 SPREAD = 4  # standard deviations in the visible width of a fan
 NEEDS_SURFACER = ("filler", "bare metal", "bare plastic")
 
@@ -78,6 +79,17 @@ class Spray(Step):
         )
     )
     area: Place | None = entry(where(label="where", meaning="the part of the panel that is sprayed"))
+    wider: float = entry(
+        quantity(
+            "place",
+            "0 mm",
+            label="each coat wider by",
+            meaning="how far each coat ends beyond the one before, on all sides: the film runs out in steps too fine to "
+            "see instead of one; the last coat fills the area",
+            slider=((0, 100, 5), (0, 4, 0.25)),
+            seldom=True,
+        )
+    )
     captured: float = entry(
         quantity(
             "transfer_efficiency",
@@ -136,7 +148,7 @@ class Spray(Step):
                 along=ALONG[self.direction],
                 lead=self.lead,
                 offset=0.5 * (coat % 2),
-                area=self.area,
+                area=self.area_of(coat, panel.shape.size),
                 cover=self.cover,
                 texture=(0.0, 0.0, material["texture"], material["texture"]),
                 levelled_solids=max(solids, STOPS_FLOWING.get(self.material, 0.0)),
@@ -166,6 +178,17 @@ class Spray(Step):
             over_contamination=over_contamination,
             over_dust=over_dust,
         )
+
+    def area_of(self, coat: int, size: tuple[float, float]) -> Place | None:
+        """The area of one coat: the last fills that of the step, those before end short of it inside the panel."""
+        short = self.wider * (self.coats - 1 - coat)
+        if self.area is None or not short:
+            return self.area
+        sides = []
+        for low, high, end in zip(self.area[::2], self.area[1::2], size, strict=True):
+            most = LEAST_COAT * (high - low)
+            sides += [low + min(short, most) * (low > 0), high - min(short, most) * (high < end)]
+        return sides[0], sides[1], sides[2], sides[3]
 
     @property
     def brings(self) -> str:
