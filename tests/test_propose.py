@@ -1,5 +1,6 @@
 """A repair proposed: it holds on the computed panel with hands that vary, says why, and says no where it must."""
 
+import itertools
 import math
 import re
 import subprocess
@@ -13,7 +14,7 @@ import pytest
 from coursekit import repair, sanding
 from coursekit.panel.state import cells_of
 from coursekit.quantities import InputError
-from coursekit.repair import damage, sequences
+from coursekit.repair import damage, proposing, sequences
 from coursekit.repair.case import Verdict
 from coursekit.repair.cautioning import NOT_CLEARANCE
 from coursekit.repair.handles import STROKES, Finer
@@ -23,12 +24,13 @@ from coursekit.repair.outline import Choice
 from coursekit.repair.planned import Plan
 from coursekit.repair.playing import Replay
 from coursekit.repair.proposal import Proposal, propose
-from coursekit.repair.proposing import VARIED, Search
+from coursekit.repair.proposing import HOPELESS, VARIED, Search
 from coursekit.repair.refusing import refusals
 from coursekit.repair.rules import rules
 from coursekit.repair.sequences import outline, without_steps
 from coursekit.repair.steps import HandSand, Sand
 from coursekit.repair.vocabulary import tools
+from coursekit.repair.walking import SPARED
 from coursekit.repair.words import Reason
 from coursekit.repair.writing import reasons_in, with_reasons
 from tests.benchmarks.bench_proposal import better
@@ -464,17 +466,31 @@ def test_what_comes_before_the_first_step_does_not_read_as_permission(bonnet):
         assert any(line.startswith("Caution: ") and "supplied air only" in line for line in lines)
 
 
-def test_a_look_that_asks_hands_as_well_leaves_out_as_many_of_the_worst_as_may_fail(monkeypatch):
+def test_a_look_that_asks_hands_as_well_wants_all_of_them_to_come_through(monkeypatch):
+    """Of waves the hands tell; scratches are those of the steady hand as well, with what is kept for straying."""
     search, choice = Search(read("tailgate, scratch in the clear"), 10, None, None), Choice()
-    lacking, looked = {1: 0.3, 2: 0.2, 3: 0.0}, search.look(choice)
-    monkeypatch.setattr(search, "looked", lambda choice, until, seed: seed)
-    steady = search.passed
-    monkeypatch.setattr(search, "passed", lambda of: [Lack(lacking[of], "")] if of in lacking else steady(of))
-    assert search.look(choice).score == looked.score
-    search.seeds = (1, 2, 3)
-    for may_fail, left in ((0, 0.5), (1, 0.2), (2, 0.0), (5, 0.0)):
-        search.may_fail = may_fail
-        assert search.look(choice).score == pytest.approx((looked.score[0] + left, looked.score[1]))
+    monkeypatch.setattr(search, "measure", lambda played: 7.0)
+    asked = []
+
+    def steady(played, spare):
+        asked.append(spare)
+        return [Lack(0.4, "", about="waves"), Lack(0.1, "", about="scratches")]
+
+    monkeypatch.setattr(search, "passed", steady)
+    monkeypatch.setattr(search, "by_hands", lambda *_: [[Lack(0.3, "", about="waves")], []] if search.seeds else [])
+    assert search.look(choice).score == (pytest.approx(0.5), 7.0)
+    search.seeds, search.spare = (4, 2), VARIED
+    seen = search.look(choice)
+    assert seen.score == (pytest.approx(0.4), 7.0) and seen.lacking == {"waves", "scratches"}
+    assert asked == [SPARED, SPARED]
+
+
+def test_hands_of_a_look_sand_the_choice_each_in_its_own_way():
+    search, choice = Search(read("tailgate, scratch in the clear"), 10, None, None), Choice()
+    search.seeds = (4, 2)
+    found = list(search.by_hands(choice, "nib"))
+    alone = [search.passed(search.looked(choice, "nib", seed), search.spare) for seed in search.seeds]
+    assert found == alone
 
 
 def test_strokes_go_from_the_coarse_paper_to_the_fine_one():
@@ -486,21 +502,69 @@ def test_strokes_go_from_the_coarse_paper_to_the_fine_one():
     assert moved.with_strokes("x", 1.0).films == first.films and moved.filled == first.filled
 
 
-def test_what_hands_failed_with_is_walked_on_from_and_another_plan_holds_only_by_all_hands(monkeypatch):
-    """The plan of nine hands in ten is taken; where the hands still fail, the plan before it stands."""
+def test_what_hands_failed_with_is_walked_on_from_and_judged_by_hands_it_was_not_sought_with(monkeypatch):
+    """A plan that seven of the first hands fail with, one that none of the next fail with: the second is taken."""
     search = Search(read("tailgate, scratch in the clear"), 10, None, None)
-    begun = search.play(search.first())
-    other = begun.choice.with_strokes("nib", 33.0)
-    plan = replace(begun, held=2, hands=4)
-    search.hard = [4, 2]
-    asked = []
+    begun = search.first()
+    other, judged, walked = begun.with_strokes("nib", 33.0), [], []
 
-    def sought(*_):
-        asked.append((search.seeds, search.may_fail, search.spare))
-        return other, 0.0
+    def sought(choice, *_):
+        walked.append(search.seeds)
+        return (other, 0.0) if search.seeds else (choice, 0.0)
+
+    def fails(executor, work, handed, seeds):
+        judged.append((handed.choice, tuple(seeds)))
+        return (15 if handed.choice == begun and seed % 2 else None for seed in seeds)
 
     monkeypatch.setattr(search, "sought", sought)
-    for held, taken in ((9, other), (8, begun.choice)):
-        monkeypatch.setattr(search, "with_hands", lambda one, *_, held=held: replace(one, held=held, hands=10))
-        assert search.for_the_failed(plan, 0.0, 0.0).choice == taken
-    assert set(asked) == {((4, 2), 1, VARIED)} and search.seeds == ()
+    monkeypatch.setattr(proposing, "in_turn", fails)
+    plan = search.steady(begun, 0.0, 1.0)
+    assert plan.holds and plan.choice == other and plan.held == plan.hands == 10
+    assert judged == [(begun, tuple(range(1, 11))), (other, tuple(range(11, 21)))]
+    assert walked == [(), (1, 3)] and search.seeds == ()
+
+
+def test_where_the_hands_that_failed_still_fail_no_others_are_asked(monkeypatch):
+    search = Search(read("tailgate, scratch in the clear"), 10, None, None)
+    begun = search.first()
+    plan = replace(search.play(begun), held=1, hands=3)
+    search.failed, other = [1, 3], begun.with_strokes("nib", 33.0)
+    monkeypatch.setattr(search, "with_hands", lambda *_: pytest.fail("hands were asked"))
+    for found in ((other, 2 * HOPELESS), (begun, 0.0)):
+        monkeypatch.setattr(search, "sought", lambda *_, found=found: found)
+        assert search.with_the_failed(plan, 0.0, 1.0) is None and search.seeds == ()
+
+
+def test_a_thin_second_round_is_tried_only_where_it_mends_what_is_lacking():
+    search = Search(read("door, creased"), 10, None, None)
+    assert search.kinds(frozenset({"waves", "scratches"})) == []
+    (recoat,) = search.kinds(frozenset({"waves", ""}))
+    assert recoat(Choice()).recoat
+
+
+def test_coats_of_surfacer_end_each_beyond_the_one_before():
+    recipe = Search(read("door, creased"), 1, None, None).written(Choice())[1]
+    coats = next(step for step in recipe.steps if step.brings == "surfacer")
+    assert coats.coats > 1 and coats.wider == rules()["reach.coat"].value
+    size = (1.2, 0.8)
+    areas = [coats.area_of(number, size) for number in range(coats.coats)]
+    assert areas[-1] == coats.area
+    for inner, outer in itertools.pairwise(areas):
+        assert inner[0] - outer[0] == pytest.approx(coats.wider) and outer[3] - inner[3] == pytest.approx(coats.wider)
+    edge = replace(coats, area=(-0.005, 0.3, 0.2, 0.3))
+    first = edge.area_of(0, size)
+    assert first[0] == -0.005, "over the panel's edge no coat ends short"
+    assert first[2:] == pytest.approx((0.23, 0.27)), "and a narrow area keeps its middle"
+
+
+def test_on_a_tight_crown_filler_is_shaped_by_another_block_and_surfacer_levelled_by_one():
+    found = read("front wing, small dent, own booth-like garage")
+    assert ("narrow rubber block", "rubber block") in blocks_for(found, USUAL_TOOLS)
+    steps = outline(found, Choice(long="narrow rubber block", short="rubber block"), without_steps(found)).steps
+    tools_of = {step.role: step.table["tool"] for step in steps if step.table["do"] == "block"}
+    assert tools_of == {
+        "filler shape": "narrow rubber block",
+        "filler level": "rubber block",
+        "filler finish": "rubber block",
+        "level": "rubber block",
+    }

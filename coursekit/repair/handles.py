@@ -166,9 +166,17 @@ FEATHER = Reach("reach.feather", "a feather of each layer", "feather")
 
 
 def handles_of(made: Outline, damage: Damage) -> list[Handle]:
-    """What can be moved in a repair, from the last step to the first: of what comes late less is played anew."""
+    """What can be moved in a repair, from the last step to the first: of what comes late less is played anew.
+
+    Last of all is what changes least: how long the ring is scuffed.
+    """
     roles = dict.fromkeys(step.role for step in reversed(made.steps))
-    strokes: list[Handle] = [STROKES[role] for role in roles if role in STROKES]
-    if STROKES["level"] not in strokes:
-        return strokes
-    return [*strokes, SURFACER, AROUND, *([FILLED] if needs_filler(damage) else []), FEATHER]
+    found: list[Handle] = []
+    for role in (role for role in roles if role in STROKES):
+        found.append(STROKES[role])
+        if role == "level":
+            found += [SURFACER, AROUND]
+    if STROKES["level"] not in found:
+        return found
+    found += [*([FILLED] if needs_filler(damage) else []), FEATHER]
+    return sorted(found, key=lambda one: one.key == "scuff")

@@ -32,7 +32,9 @@ def blocks_for(damage: Damage, there: tuple[str, ...]) -> list[tuple[str, str]]:
     short = [tool for tool in wanted if tool in there] or [tool for tool in BLOCKS if tool in there] or ["hand block"]
     gives = [tool for tool in short if tool != "hand block"]
     alone = [(tool, tool) for tool in gives]
-    if "narrow rubber block" in short and "rubber block" in short:  # long and narrow it shapes, short and wide it ends
+    if (
+        "narrow rubber block" in short and "rubber block" in short
+    ):  # long and narrow it shapes, short and wide it ends
         alone.insert(0, ("narrow rubber block", "rubber block"))
     if height(0.4) > TRIED * bends or "long board" not in there:
         return [*alone, *((tool, tool) for tool in short if tool not in gives)]

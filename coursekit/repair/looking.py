@@ -27,22 +27,27 @@ LEAST_LEFT = 20e-6  # m of surfacer that should be left where it is thinnest (as
 
 
 class Lack(NamedTuple):
-    """A limit that is passed: by what share of it, and in words with their figures."""
+    """A limit that is passed: by what share of it, in words with their figures, and what it is about."""
 
     share: float
     words: str
     figures: tuple[Amount, ...] = ()
+    about: str = ""
 
     def text(self, system: System = "metric") -> str:
         return Reason(True, self.words, self.figures).text(system)
 
 
 class Look(NamedTuple):
-    """A look at a choice: what is lacking, what it takes, the limit passed most, and s of the steps of each role."""
+    """A look at a choice: what is lacking, what it takes, the limit passed most, and s of the steps of each role.
+
+    lacking  what the limits are about that are passed
+    """
 
     score: tuple[float, float]
     worst: Lack | None = None
     times: Mapping[str, float] = MappingProxyType({})
+    lacking: frozenset[str] = frozenset()
 
 
 class Bind(NamedTuple):
@@ -80,12 +85,13 @@ def lacks(played: Replay, spare: float) -> Iterator[Lack]:
         for entry, following in zip(sanded, [*sanded[1:], None], strict=True)
     }
     for number, share in short.items():
-        yield Lack(share, f"step {number} leaves scratches of the paper before it, or guide coat")
+        yield Lack(share, f"step {number} leaves scratches of the paper before it, or guide coat", about="scratches")
     for entry in played:
         told = {"waves", "scratches", "guide coat"} if short.get(entry.step.number, 0.0) > 0 else {"waves"}
         for reason in entry.verdict.reasons:
             if reason.against and reason.about not in told:
-                yield Lack(1.0, f"after step {entry.step.number}, {reason.words}", reason.figures)
+                words = f"after step {entry.step.number}, {reason.words}"
+                yield Lack(1.0, words, reason.figures, reason.about)
     if not sanded:
         return
     last, number = sanded[-1].condition, sanded[-1].step.number
@@ -93,6 +99,7 @@ def lacks(played: Replay, spare: float) -> Iterator[Lack]:
         last.waves / (spare * KIND) - 1,
         f"waves after step {number} of {{0}} of what most people see; {{1}} are kept for hands that vary",
         (("remaining", last.waves / KIND), ("remaining", 1 - spare)),
+        "waves",
     )
     if "surfacer" in last.film:
         thin = last.film["surfacer"].thin

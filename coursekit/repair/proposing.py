@@ -8,7 +8,7 @@ found.recipe        to be played, changed, printed
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import Executor
 from dataclasses import replace
 from typing import Any, Literal, NamedTuple
@@ -19,6 +19,7 @@ from coursekit.repair.damage import Damage
 from coursekit.repair.entry import Entry
 from coursekit.repair.forecast import DAY, Weather
 from coursekit.repair.holding import USUAL_TOOLS, blocks_for
+from coursekit.repair.looking import Look
 from coursekit.repair.outline import (
     SHALLOW,
     Choice,
@@ -45,13 +46,14 @@ from coursekit.tomlfile import Document
 HANDS = 10
 FINE = 5e-3  # m, the grid on which a plan is played
 MENDED = 0.1  # of a limit, that a few moves find (assumed)
-LOOKS = 20  # at a kind of plan
-FAR = 1.5  # lacks as many limits: the next kind of plan is looked at instead
+HOPELESS = 0.2  # of a limit, lacking with the hands that failed: others are not asked (assumed)
+SHORT, LOOKS = 8, 12  # looks until another kind of plan is asked, and at a kind of plan after them
 BREAK = 1800.0  # s between two steps from which on the plan says that it waits
 VARIED = 0.95  # of a limit that a hand which failed may use up, when it is looked at itself (assumed)
-FAILED, TURNS = 4, 3  # hands that are looked at so, and how often others may fail after them (assumed)
+FAILED, TURNS = 2, 2  # hands that are looked at so, and how often others may fail after them (assumed)
 STEADIER = 0.1, 0.06  # hands that stray less, and …
 SMALLER = 0.6, 0.35  # … shares of the damage, that are tried where no plan holds
+BY_STROKES = frozenset({"waves", "scratches", "guide coat"})  # lacks that a second film on top does not mend
 
 
 class Missing(NamedTuple):
@@ -74,9 +76,10 @@ class Search(Walk):
     """The search for one damage; `told` is called with what it does and the share that is done."""
 
     def __init__(self, damage: Damage, hands: int, told: Progress | None, executor: Executor | None) -> None:
-        super().__init__(damage, told)
-        self.hands, self.executor = hands, executor
-        self.hard: list[int] = []  # hands that failed once: they come first
+        super().__init__(damage, told, executor)
+        self.hands, self.asked = hands, 0  # hands that judge a plan, and how many have judged
+        self.failed: list[int] = []  # hands that came to a plan and failed: it is then walked on with them
+        self.lacking: frozenset[str] = frozenset()  # what the last plan's limits are about that it passes
         self.eased: dict[str, None] = {}  # what was changed to see whether a plan then holds
 
     # --- plans ---
@@ -95,22 +98,23 @@ class Search(Walk):
         return Plan(choice, made, played, figures_of(played), unfit=unfit)
 
     def with_hands(self, plan: Plan, share: float, part: float = 0.3) -> Plan:
-        """The plan played by many hands, until it is plain whether nine in ten come through."""
+        """The plan judged by hands it was not sought with, until it is plain whether nine in ten come through."""
         bad: dict[int, int] = {}
         held = 0
         for count, (seed, wrong) in enumerate(self.hands_of(plan), 1):
             self.tell(f"hand {count} of {self.hands}", share + part * count / self.hands)
             held += wrong is None
             if wrong is not None:
-                self.hard = list(dict.fromkeys([seed, *self.hard]))
+                self.failed.append(seed)
                 bad[wrong] = bad.get(wrong, 0) + 1
             if count - held > (1 - HOLDING) * self.hands + 1e-9:
                 return replace(plan, held=held, hands=count, failed=tuple(sorted(bad.items())))
         return replace(plan, held=held, hands=self.hands, failed=tuple(sorted(bad.items())))
 
     def hands_of(self, plan: Plan) -> Iterator[tuple[int, int | None]]:
-        """Each hand by its seed, and the first step after which it may not go on."""
-        seeds = list(dict.fromkeys([*self.hard, *range(1, self.hands + 1)]))
+        """Each of the next hands by its seed, and the first step after which it may not go on."""
+        seeds = range(self.asked + 1, self.asked + self.hands + 1)
+        self.asked += self.hands
         yield from zip(seeds, in_turn(self.executor, _fails_with, self.handed(plan), seeds), strict=True)
 
     def handed(self, plan: Plan) -> Handed:
@@ -132,8 +136,8 @@ class Search(Walk):
 
     # --- the search ---
 
-    def kinds(self) -> list[Callable[[Choice], Choice]]:
-        """What is tried after one round of surfacer, from what was found with it: filler, primer."""
+    def kinds(self, lacking: frozenset[str]) -> list[Callable[[Choice], Choice]]:
+        """What is tried beside one round of surfacer, by what was lacking with it: filler, a thin second round."""
         if is_polished_out(self.damage) or self.damage.damage.reaches == "clear":
             return []
         films = usual_films(self.damage, self.bare.materials)
@@ -141,7 +145,7 @@ class Search(Walk):
         if not needs_filler(self.damage) and "filler" in self.materials:
             thick = rule("coats.surfacer").value, films["surfacer"][1]
             found.append(lambda one: replace(one, skim=True, primed=False, films={**one.films, "surfacer": thick}))
-        if "epoxy primer" in self.materials and not self.must_prime:
+        if "epoxy primer" in self.materials and not self.must_prime and lacking - BY_STROKES:
             found.append(lambda one: replace(one, recoat=True, primed=True))
         return found
 
@@ -158,30 +162,31 @@ class Search(Walk):
         if not needs_filler(self.damage):
             wide = replace(usual, feather=rule("reach.feather").high)
             blocks = [replace(wide, long=a, short=b) for a, b in self.blocks()]
-            return min(blocks, key=lambda one: self.look(one).score)
+            return min(zip(self.each(_look_at, blocks), blocks, strict=True), key=lambda one: one[0].score)[1]
         one = rule("reach.feather")
         feathers = one.low, one.value
-        tried = [replace(usual, long=a, short=b, feather=feather) for a, b in self.blocks() for feather in feathers]
-        left = sorted(tried, key=self.left_by_filler)
+        tried = [replace(usual, long=a, short=b, feather=feather) for feather in feathers for a, b in self.blocks()]
+        waves = self.each(_left_by_filler, tried)
         # a number of the place decides between equals
-        score, _, best = min((self.near_enough(near), place, near) for place, near in enumerate(left[:3]))
-        if score[0] <= 0:
-            return best
+        left = [tried[place] for place in sorted(range(len(tried)), key=lambda place: (waves[place], place))]
+        found = self.near_enough(left[:3])
+        if found[0][0][0] <= 0:
+            return found[0][2]
         between = math.sqrt(one.low * one.value)
-        others = enumerate((replace(near, feather=between) for near in left[:2]), 1)
-        return min((score, 0, best), *((self.near_enough(near), place, near) for place, near in others))[2]
+        others = self.near_enough([replace(near, feather=between) for near in left[:2]], 1)
+        return min(found[0], others[0], key=lambda one: one[:2])[2]
 
-    def near_enough(self, choice: Choice) -> tuple[float, float]:
-        """The score of a look where a few moves mend what lacks little: of two such the one that takes less."""
-        lack, takes = self.look(choice).score
-        return max(lack - MENDED, 0.0), takes
+    def near_enough(self, choices: Sequence[Choice], after: int = 0) -> list[tuple[tuple[float, float], int, Choice]]:
+        """Choices by their looks, where a few moves mend what lacks little: of two such the one that takes less."""
+        found = []
+        for place, (seen, choice) in enumerate(zip(self.each(_look_at, choices), choices, strict=True), after):
+            lack, takes = seen.score
+            found.append(((max(lack - MENDED, 0.0), takes), place, choice))
+        return sorted(found, key=lambda one: one[:2])
 
-    def left_by_filler(self, choice: Choice) -> float:
-        """Waves that the filler leaves, times the limit."""
-        try:
-            return self.looked(choice, "filler finish")[-1].condition.waves / KIND
-        except InputError:
-            return math.inf
+    def each(self, work: Callable[[Damage, Choice], Any], choices: Sequence[Choice]) -> list[Any]:
+        """What comes of each choice, by two processes where there are two."""
+        return list(in_turn(self.executor if len(choices) > 1 else None, work, self.damage, choices))
 
     def blocks(self) -> list[tuple[str, str]]:
         return blocks_for(self.damage, self.tools)
@@ -215,14 +220,26 @@ class Search(Walk):
         return replace(plan, blocks=tuple(tried), possible=possible, eased=tuple(self.eased))
 
     def nearest(self, begun: Choice) -> Plan:
-        """The plan that holds, of one kind after another; else the one that comes nearest."""
-        kinds = self.kinds()
-        part = 1 / (1 + len(kinds))
-        found = [self.steady(begun, 0.0, part)]
-        for count, kind in enumerate(kinds, 1):
-            if found[-1].holds:
-                break
-            found.append(self.steady(kind(found[0].choice), count * part, part))
+        """The plan that holds, of the kind that lacks nothing first; else the one that comes nearest."""
+        self.spare = SPARED
+        choice, lack = self.sought(begun, SHORT, 0.0, 0.1)
+        lacking = self.look(choice).lacking
+        found: list[Plan] = []
+        tried = 0
+        if lack > MENDED:
+            for kind in self.kinds(lacking):
+                if self.look(other := kind(choice)).score[0] <= MENDED:
+                    found.append(self.steady(other, 0.1, 0.4))
+                    tried += 1
+                    if found[-1].holds:
+                        return found[-1]
+        self.spare = SPARED
+        found.append(self.steady(choice, 0.1, 0.4))
+        if not tried and not found[-1].holds:
+            for kind in self.kinds(self.lacking):
+                found.append(self.steady(kind(choice), 0.5, 0.4))
+                if found[-1].holds:
+                    break
         return max(found, key=lambda plan: (plan.holds, -len(plan.played.not_yet), plan.held))
 
     def possible(self, plan: Plan) -> Easing | None:
@@ -236,6 +253,7 @@ class Search(Walk):
                     self.eased["hand"] = None
                     damage = replace(self.damage, wish=replace(wish, hand=hand))
                     other = Search(damage, self.hands, self.told, self.executor)
+                    other.asked = self.asked
                     if other.with_hands(plan, self.done, 0.0).holds:
                         return Easing("hand", hand)
         for share in SMALLER:
@@ -300,48 +318,50 @@ class Search(Walk):
         return replace(self.damage, stock=replace(self.damage.stock, **there))
 
     def would_hold(self, choice: Choice, damage: Damage) -> bool:
-        """Whether a few moves from a choice lead to a plan for another damage that passes no limit in a look."""
-        other = Search(damage, self.hands, self.told, self.executor)
+        """Whether a few moves from a choice lead to a plan for another damage that passes no limit in a look.
+
+        Where that damage lacks no less than its own does, nothing is moved.
+        """
+        other, self.spare = Search(damage, self.hands, self.told, self.executor), SPARED
+        if other.look(choice).score[0] >= self.look(choice).score[0] > 0:
+            return False
         return other.sought(choice, len(other.handles(choice)), self.done, 0.0)[1] <= 0
 
     def steady(self, choice: Choice, share: float, part: float) -> Plan:
-        """The plan to which a choice leads; more of each limit is spared until nine hands in ten come through."""
-        plan: Plan | None = None
-        lack = math.inf
-        for spare in SPARED:
-            self.spare = spare
-            choice, lack = self.sought(choice, LOOKS if lack > 0 else LOOKS // 2, share, 0.6 * part)
-            if plan is not None and choice == plan.choice:
-                break
-            tried = self.play(choice)
-            if not tried.played.not_yet and not against(tried.played):
-                tried = self.with_hands(tried, share + 0.7 * part, 0.3 * part)
-            if plan is None or (tried.hands > 0, tried.held) >= (plan.hands > 0, plan.held):
-                plan = tried
-            if plan.holds or lack >= FAR:
-                break
-        assert plan is not None
-        if not plan.holds and plan.hands:
-            plan = self.for_the_failed(plan, share, part)
-        return self.lessened(plan, share, part) if plan.holds and lack > 0 else plan
+        """The plan to which a choice leads, walked on with the hands that fail until nine in ten others come through.
 
-    def for_the_failed(self, plan: Plan, share: float, part: float) -> Plan:
-        """A plan with which a steady hand gets on, walked on from with the hands that failed."""
-        tried = plan
+        A plan is never judged by a hand that it was sought with.
+        """
+        self.spare, self.failed = SPARED, []
+        choice, lack = self.sought(choice, LOOKS, share, 0.5 * part)
+        plan = self.play(choice)
+        if plan.played.not_yet or against(plan.played):
+            self.lacking = self.look(choice).lacking
+            return plan
+        plan = self.with_hands(plan, share + 0.5 * part, 0.2 * part)
+        if plan.holds:
+            return self.lessened(plan, share, part) if lack > 0 else plan
         for _ in range(TURNS):
-            self.spare, self.seeds = VARIED, tuple(self.hard[:FAILED])
-            self.may_fail = math.floor((1 - HOLDING) * self.hands + 1e-9)
-            choice, lack = self.sought(tried.choice, LOOKS // 2, share, 0.6 * part)
-            self.seeds = ()
-            if lack > 0 or choice == tried.choice:
-                return plan
-            tried = self.play(choice)
-            if tried.played.not_yet or against(tried.played):
-                return plan
-            tried = self.with_hands(tried, share + 0.7 * part, 0.3 * part)
-            if tried.holds:
-                return tried
+            tried = self.with_the_failed(plan, share, part)
+            if tried is None:
+                break
+            plan = max(plan, tried, key=lambda one: (one.holds, one.held))
+            if plan.holds:
+                break
         return plan
+
+    def with_the_failed(self, plan: Plan, share: float, part: float) -> Plan | None:
+        """A plan with which a steady hand gets on, walked on with the hands that failed, and judged by others."""
+        self.spare, self.seeds = VARIED, tuple(self.failed[-FAILED:])
+        choice, lack = self.sought(plan.choice, LOOKS, share + 0.5 * part, 0.3 * part)
+        self.lacking = self.look(choice).lacking
+        self.seeds = ()
+        if choice == plan.choice or lack > HOPELESS:
+            return None
+        tried = self.play(choice)
+        if tried.played.not_yet or against(tried.played):
+            return None
+        return self.with_hands(tried, share + 0.8 * part, 0.2 * part)
 
     def lessened(self, plan: Plan, share: float, part: float) -> Plan:
         """A plan that holds though it spares less than was asked for: with less of what is wished for, if that holds.
@@ -350,7 +370,7 @@ class Search(Walk):
         """
         sanded = [entry for entry in plan.played if isinstance(entry.step, Sand)]
         self.spare = min(1.01 * sanded[-1].condition.waves / KIND, 1.0) if sanded else self.spare
-        choice, lack = self.sought(plan.choice, LOOKS // 2, share, part)
+        choice, lack = self.sought(plan.choice, LOOKS, share, part)
         if lack > 0 or choice == plan.choice:
             return plan
         tried = self.play(choice)
@@ -363,6 +383,18 @@ class Search(Walk):
 
 def _ready() -> None:
     """Called in another process, it brings there what a hand needs: this module."""
+
+
+def _look_at(damage: Damage, choice: Choice) -> Look:
+    return Search(damage, 1, None, None).look(choice)
+
+
+def _left_by_filler(damage: Damage, choice: Choice) -> float:
+    """Waves that the filler leaves, times the limit."""
+    try:
+        return Search(damage, 1, None, None).looked(choice, "filler finish")[-1].condition.waves / KIND
+    except InputError:
+        return math.inf
 
 
 def _fails_with(handed: Handed, seed: int) -> int | None:

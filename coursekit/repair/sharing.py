@@ -9,11 +9,13 @@ import os
 import pickle
 import signal
 import threading
+import weakref
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import BrokenExecutor, Executor, Future, ProcessPoolExecutor
 from typing import Any
 
 AHEAD = 2  # parts that wait for the other process: it is never without one, and a stop need not wait for many
+_beginning: weakref.WeakKeyDictionary[Executor, Future[Any]] = weakref.WeakKeyDictionary()
 
 
 @contextlib.contextmanager
@@ -39,10 +41,16 @@ def begin(executor: Executor | None, work: Callable[[], Any]) -> Executor | None
     """The executor, its process begun with this while something else is done; None where it cannot be begun."""
     try:
         if executor is not None:
-            executor.submit(work)
+            _beginning[executor] = executor.submit(work)
     except (OSError, RuntimeError):  # no process may be begun here, or no more
         return None
     return executor
+
+
+def _is_ready(executor: Executor) -> bool:
+    """Whether its process has begun: nothing is given to one that would have to be waited for."""
+    begun = _beginning.get(executor)
+    return begun is None or begun.done()
 
 
 def _started() -> None:
@@ -59,7 +67,7 @@ def _ends_with(parent: Any) -> None:
 
 
 def in_turn(
-    executor: Executor | None, work: Callable[[Any, int], Any], given: Any, parts: Sequence[int]
+    executor: Executor | None, work: Callable[[Any, Any], Any], given: Any, parts: Sequence[Any]
 ) -> Iterator[Any]:
     """`work(given, part)` for each part in its order: here and in the executor by turns.
 
@@ -72,14 +80,15 @@ def in_turn(
     waiting: dict[int, Future[Any]] = {}
     others = iter(range(1, len(parts), 2))
 
-    def send() -> None:
+    def send(now: int) -> None:
         with contextlib.suppress(BrokenExecutor, RuntimeError, OSError):
-            while len(waiting) < AHEAD and (place := next(others, None)) is not None:
-                waiting[place] = executor.submit(_one, packed, parts[place])
+            while _is_ready(executor) and len(waiting) < AHEAD and (place := next(others, None)) is not None:
+                if place > now:
+                    waiting[place] = executor.submit(_one, packed, parts[place])
 
     try:
         for place, part in enumerate(parts):
-            send()
+            send(place)
             future = waiting.pop(place, None)
             if future is None or future.cancel():
                 yield work(given, part)
@@ -98,6 +107,6 @@ def _opened(packed: bytes) -> Any:
     return pickle.loads(packed)
 
 
-def _one(packed: bytes, part: int) -> Any:
+def _one(packed: bytes, part: Any) -> Any:
     work, given = _opened(packed)
     return work(given, part)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import Executor
 from dataclasses import replace
 from typing import Any
 
@@ -17,6 +18,7 @@ from coursekit.repair.planned import figures_of
 from coursekit.repair.playing import Replay, replay
 from coursekit.repair.recipe import Recipe, from_document, with_hand
 from coursekit.repair.sequences import outline, without_steps
+from coursekit.repair.sharing import in_turn
 from coursekit.tomlfile import Document
 
 # As fine as the answer, in looks and hands, for half the work (chosen so); what is proposed is then played in full.
@@ -29,7 +31,7 @@ STRIDE = 0.35  # of a first move, in the logarithm of strokes and films; lengths
 LEAST_STRIDE, MOST_STRIDE = 0.05, 0.7
 FURTHER = 1.5  # times the stride goes the next move after one that was better, and back the stride over it
 WORTH = 0.003  # of the hours: a thing that can spare less is not moved for them
-SPARED = 0.6, 0.52, 0.45  # of a limit that a steady hand uses up, in turns; the rest is for straying (assumed)
+SPARED = 0.6  # of a limit that a steady hand uses up; the rest is for straying (assumed)
 Progress = Callable[[str, float], Any]
 
 
@@ -40,15 +42,14 @@ class Stopped(Exception):
 class Walk:
     """What is looked at for one damage; `told` is called with what it does and the share that is done."""
 
-    def __init__(self, damage: Damage, told: Progress | None) -> None:
-        self.damage, self.told = damage, told
+    def __init__(self, damage: Damage, told: Progress | None, executor: Executor | None = None) -> None:
+        self.damage, self.told, self.executor = damage, told, executor
         self.bare = without_steps(damage)
         self.done = 0.0
-        self.spare = SPARED[0]
+        self.spare = SPARED
         self.looks: list[tuple[Choice, Look]] = []
         self.strides: dict[str, float] = {}
-        self.seeds: tuple[int, ...] = ()  # of hands that vary, where a look asks them too …
-        self.may_fail = 0  # … and how many of these need not come through
+        self.seeds: tuple[int, ...] = ()  # of hands that vary, where a look asks them too
 
     def tell(self, words: str, share: float) -> None:
         self.done = max(self.done, share)
@@ -93,7 +94,7 @@ class Walk:
                 open_ = [one for one in (together, *handles) if one.key not in least and self.matters(one, found)]
             else:
                 open_ = [*finer, *handles]
-            if not open_ or still > len(open_):
+            if not open_ or still > len(open_) or (whole and self.seeds):
                 break
             self.tell(f"looking for a plan: {count + 1} of {looks}", share + part * count / looks)
             move, turn = open_[turn % len(open_)], turn + 1
@@ -129,20 +130,28 @@ class Walk:
         """A choice by a look, as far as a role goes: what is lacking, and what it takes."""
         try:
             made, played = self.played(choice, until)
-            hands = [self.passed(self.looked(choice, until, seed)) for seed in self.seeds]
+            hands = list(self.by_hands(choice, until))
         except InputError:
             return Look((math.inf, math.inf))
-        hands.sort(key=lambda found: sum(lack.share for lack in found))
-        passed = [*self.passed(played), *itertools.chain(*hands[: max(len(hands) - self.may_fail, 0)])]
+        steady = self.passed(played, SPARED if self.seeds else self.spare)
+        if self.seeds:  # the hands themselves show what straying does to waves
+            steady = [lack for lack in steady if lack.about != "waves"]
+        passed = [*steady, *itertools.chain(*hands)]
         worst = max(passed, key=lambda lack: lack.share, default=None)
         times: dict[str, float] = {}
         for step, entry in zip(made.steps, played, strict=False):
             times[step.role] = times.get(step.role, 0.0) + entry.used.time
-        return Look((sum(lack.share for lack in passed), self.measure(played)), worst, times)
+        about = frozenset(lack.about for lack in passed)
+        return Look((sum(lack.share for lack in passed), self.measure(played)), worst, times, about)
 
-    def passed(self, played: Replay) -> list[Lack]:
+    def by_hands(self, choice: Choice, until: str) -> Iterator[list[Lack]]:
+        """What a choice lacks with each of the hands that are asked."""
+        given = self.damage, choice, until, self.spare
+        return in_turn(self.executor if len(self.seeds) > 1 else None, _passed_by, given, self.seeds)
+
+    def passed(self, played: Replay, spare: float) -> list[Lack]:
         """The limits that are passed, as far as a look can tell."""
-        return [lack for lack in lacks(played, self.spare) if lack.share > SEEN]
+        return [lack for lack in lacks(played, spare) if lack.share > SEEN]
 
     def looked(self, choice: Choice, until: str = "finish", seed: int = 0) -> Replay:
         return self.played(choice, until, seed)[1]
@@ -153,7 +162,7 @@ class Walk:
         number = max(made.numbers(until), default=len(made.steps))
         if seed:
             recipe = with_hand(recipe, seed, self.damage.wish.hand)
-        return made, replay(near(made, recipe), remember=not seed, preview=LOOK, until=number)
+        return made, replay(near(made, recipe), preview=LOOK, until=number)
 
     def measure(self, played: Replay) -> float:
         """What there should be least of, as far as it was played."""
@@ -174,3 +183,9 @@ class Walk:
             if key not in found or abs(one.moved - one.now) < abs(found[key].moved - one.now):
                 found[key] = one
         return tuple(found.values())
+
+
+def _passed_by(given: tuple[Damage, Choice, str, float], seed: int) -> list[Lack]:
+    damage, choice, until, spare = given
+    walk = Walk(damage, None)
+    return walk.passed(walk.looked(choice, until, seed), spare)

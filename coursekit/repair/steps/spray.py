@@ -84,8 +84,8 @@ class Spray(Step):
             "place",
             "0 mm",
             label="each coat wider by",
-            meaning="how far each coat ends beyond the one before, on all sides: the film runs out in steps too fine to "
-            "see instead of one; the last coat fills the area",
+            meaning="how far each coat ends beyond the one before, on all sides: the film runs out over a wide "
+            "slope; the last coat fills the area",
             slider=((0, 100, 5), (0, 4, 0.25)),
             seldom=True,
         )
