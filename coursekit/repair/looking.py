@@ -23,7 +23,7 @@ from coursekit.repair.start import shape_of
 from coursekit.repair.steps import MachineSand, Sand
 from coursekit.repair.words import Amount, Reason
 
-LEAST_LEFT = 20e-6  # m of surfacer that should be left where it is thinnest (assumed)
+LEAST_LEFT = 15e-6  # m of surfacer that should be left where it is thinnest, all that may be used up used (assumed)
 
 
 class Lack(NamedTuple):
@@ -104,7 +104,7 @@ def lacks(played: Replay, spare: float) -> Iterator[Lack]:
     if "surfacer" in last.film:
         thin = last.film["surfacer"].thin
         yield Lack(
-            1 - thin / LEAST_LEFT,
+            1 - spare * thin / LEAST_LEFT,
             f"{{0}} of surfacer left where it is thinnest, after step {number}",
             (("film", thin),),
         )

@@ -32,6 +32,14 @@ LEAST_STRIDE, MOST_STRIDE = 0.05, 0.7
 FURTHER = 1.5  # times the stride goes the next move after one that was better, and back the stride over it
 WORTH = 0.003  # of the hours: a thing that can spare less is not moved for them
 SPARED = 0.6  # of a limit that a steady hand uses up; the rest is for straying (assumed)
+# What mends a limit, and which way it is moved first, by what the limit is about: "" is a film that is too thin, or
+# broken through. The rest of what can be moved comes after it.
+MENDS = {
+    "": (("level", -1), ("surfacer", 1), ("rim", -1)),
+    "guide coat": (("around", -1), ("level", 1)),
+    "scratches": (("finish", 1), ("around", -1), ("rim", 1)),
+    "waves": (("around", -1), ("filler finish", 1), ("filler level", -1)),
+}
 Progress = Callable[[str, float], Any]
 
 
@@ -80,6 +88,12 @@ class Walk:
         finer = [Finer("filler to the finer paper", *papers)] if self.seeds and papers[0] in handles else []
         for one in (together, *finer, *handles):  # what was learnt of them on an earlier walk stands
             strides.setdefault(one.key, STRIDE if found.score[0] and one.key.startswith("filler") else -STRIDE)
+        if found.score[0] > 0 and found.worst is not None:
+            mends = dict(MENDS.get(found.worst.about, ()))
+            for key, way in mends.items():
+                strides[key] = math.copysign(strides.get(key, STRIDE), way)
+            ranks = {key: rank for rank, key in enumerate(mends)}
+            handles = sorted(handles, key=lambda one: ranks.get(one.key, len(ranks)))
         laid = [one for one in handles if not isinstance(one, Strokes)]
         least: set[str] = set()  # of these less was tried, and was too little
         still = turn = 0  # looks since the last that was better, and things moved
@@ -93,7 +107,7 @@ class Walk:
             elif whole:
                 open_ = [one for one in (together, *handles) if one.key not in least and self.matters(one, found)]
             else:
-                open_ = [*finer, *handles]
+                open_ = [*handles, *finer] if found.worst and not found.worst.about else [*finer, *handles]
             if not open_ or still > len(open_) or (whole and self.seeds):
                 break
             self.tell(f"looking for a plan: {count + 1} of {looks}", share + part * count / looks)
