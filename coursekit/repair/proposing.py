@@ -46,6 +46,7 @@ from coursekit.tomlfile import Document
 HANDS = 10
 FINE = 5e-3  # m, the grid on which a plan is played
 MENDED = 0.1  # of a limit, that a few moves find (assumed)
+FAR = 0.4  # of a limit, that strokes hardly find: another kind of plan that lacks little is tried first (assumed)
 HOPELESS = 0.2  # of a limit, lacking with the hands that failed: others are not asked (assumed)
 SHORT, LOOKS = 8, 12  # looks until another kind of plan is asked, and at a kind of plan after them
 BREAK = 1800.0  # s between two steps from which on the plan says that it waits
@@ -226,7 +227,7 @@ class Search(Walk):
         lacking = self.look(choice).lacking
         found: list[Plan] = []
         tried = 0
-        if lack > MENDED:
+        if lack > FAR:
             for kind in self.kinds(lacking):
                 if self.look(other := kind(choice)).score[0] <= MENDED:
                     found.append(self.steady(other, 0.1, 0.4))
