@@ -467,7 +467,7 @@ def test_what_comes_before_the_first_step_does_not_read_as_permission(bonnet):
 
 
 def test_a_look_that_asks_hands_as_well_wants_all_of_them_to_come_through(monkeypatch):
-    """Of waves the hands tell; scratches are those of the steady hand as well, with what is kept for straying."""
+    """And the steady hand keeps its rest for hands that are not asked."""
     search, choice = Search(read("tailgate, scratch in the clear"), 10, None, None), Choice()
     monkeypatch.setattr(search, "measure", lambda played: 7.0)
     asked = []
@@ -481,7 +481,7 @@ def test_a_look_that_asks_hands_as_well_wants_all_of_them_to_come_through(monkey
     assert search.look(choice).score == (pytest.approx(0.5), 7.0)
     search.seeds, search.spare = (4, 2), VARIED
     seen = search.look(choice)
-    assert seen.score == (pytest.approx(0.4), 7.0) and seen.lacking == {"waves", "scratches"}
+    assert seen.score == (pytest.approx(0.8), 7.0) and seen.lacking == {"waves", "scratches"}
     assert asked == [SPARED, SPARED]
 
 

@@ -47,7 +47,7 @@ HANDS = 10
 FINE = 5e-3  # m, the grid on which a plan is played
 MENDED = 0.1  # of a limit, that a few moves find (assumed)
 FAR = 0.4  # of a limit, that strokes hardly find: another kind of plan that lacks little is tried first (assumed)
-HOPELESS = 0.2  # of a limit, lacking with the hands that failed: others are not asked (assumed)
+HOPELESS = 0.2  # of a limit, that the hands that failed still pass: others are not asked (assumed)
 SHORT, LOOKS = 8, 12  # looks until another kind of plan is asked, and at a kind of plan after them
 BREAK = 1800.0  # s between two steps from which on the plan says that it waits
 VARIED = 0.95  # of a limit that a hand which failed may use up, when it is looked at itself (assumed)
@@ -356,8 +356,8 @@ class Search(Walk):
         self.spare, self.seeds = VARIED, tuple(self.failed[-FAILED:])
         choice, lack = self.sought(plan.choice, LOOKS, share + 0.5 * part, 0.3 * part)
         self.lacking = self.look(choice).lacking
-        self.seeds = ()
-        if choice == plan.choice or lack > HOPELESS:
+        self.seeds, self.spare = (), SPARED
+        if choice == plan.choice or lack - self.look(choice).score[0] > HOPELESS:
             return None
         tried = self.play(choice)
         if tried.played.not_yet or against(tried.played):

@@ -147,10 +147,8 @@ class Walk:
             hands = list(self.by_hands(choice, until))
         except InputError:
             return Look((math.inf, math.inf))
-        steady = self.passed(played, SPARED if self.seeds else self.spare)
-        if self.seeds:  # the hands themselves show what straying does to waves
-            steady = [lack for lack in steady if lack.about != "waves"]
-        passed = [*steady, *itertools.chain(*hands)]
+        # What some hands need must not cost the others the rest that a steady hand keeps for them.
+        passed = [*self.passed(played, SPARED if self.seeds else self.spare), *itertools.chain(*hands)]
         worst = max(passed, key=lambda lack: lack.share, default=None)
         times: dict[str, float] = {}
         for step, entry in zip(made.steps, played, strict=False):
