@@ -74,8 +74,7 @@ def landed_on_the_panel(_: Any) -> Any:
         volume_solids=0.45,
         flow=2.5e-6,
         pitch=WASTE["pitch"],
-        sigma_across=WASTE["width"] / 4,
-        sigma_along=WASTE["fan_depth"] / 4,
+        fan=panel.Fan.seen(WASTE["width"], WASTE["fan_depth"]),
         lead=WASTE["lead"],
         captured=1.0,
     )[1]

@@ -11,7 +11,6 @@ from coursekit import panel, spraying
 from coursekit.panel.spraying import Passes, deposit
 from coursekit.quantities import InputError
 from coursekit.sources import coefficient
-from coursekit.special import normal_share
 from tests.stamping import stamped
 
 COAT = {"material": "surfacer", "volume_solids": 0.45, "flow": 4.2e-6, "speed": 0.35, "pitch": 0.1}
@@ -20,7 +19,7 @@ COAT = {"material": "surfacer", "volume_solids": 0.45, "flow": 4.2e-6, "speed": 
 def test_closed_form_against_stamping():
     passes = Passes(np.array([0.05, 0.12, 0.2]), np.full(3, 0.05), np.full(3, 0.35), np.array([1e-6, 2e-6, 1e-6]))
     across, along = (np.arange(50) + 0.5) * 5e-3, (np.arange(80) + 0.5) * 5e-3
-    film = deposit(passes, across, along, 5e-3, 0.018, lambda d: normal_share(d / 0.04))
+    film = deposit(passes, across, along, 5e-3, panel.Fan(0.04, 0.018))
     plain = stamped(passes, across, along, 0.04, 0.018, stamps=200)
     assert np.abs(film - plain).max() < 0.01 * plain.max()
 
@@ -31,8 +30,8 @@ def test_trigger_point(place, share):
     sigma, cell = 0.018, 1e-4
     passes = Passes(np.zeros(1), np.zeros(1), np.array([1.0]), np.array([1e-6]))
     x = np.array([place * sigma])
-    film = deposit(passes, np.zeros(1), x, cell, sigma, lambda d: normal_share(d / 0.06))
-    full = deposit(passes, np.zeros(1), np.array([0.5]), cell, sigma, lambda d: normal_share(d / 0.06))
+    film = deposit(passes, np.zeros(1), x, cell, panel.Fan(0.06, sigma))
+    full = deposit(passes, np.zeros(1), np.array([0.5]), cell, panel.Fan(0.06, sigma))
     assert (film / full).item() == pytest.approx(share, abs=6e-4)
 
 
@@ -40,7 +39,7 @@ def test_a_stroke_of_two_sigma_reaches_two_thirds():
     # Source: the same integral (derived): 0.683 in its middle.
     sigma = 0.018
     passes = Passes(np.zeros(1), np.zeros(1), np.array([2 * sigma]), np.array([1e-6]))
-    film = deposit(passes, np.zeros(1), np.array([sigma]), 1e-4, sigma, lambda d: normal_share(d / 0.06))
+    film = deposit(passes, np.zeros(1), np.array([sigma]), 1e-4, panel.Fan(0.06, sigma))
     assert film.item() == pytest.approx(0.683 * 1e-6 / (math.sqrt(2 * math.pi) * 0.06), rel=1e-3)
 
 
@@ -57,7 +56,7 @@ def test_stripes_of_bell_shaped_passes(pitch_over_sigma):
     sigma = 0.04
     pitch = pitch_over_sigma * sigma
     shape = panel.test_card(0.3, 16 * pitch, 2e-3)
-    after, _ = panel.spray(panel.sheet_metal(shape), **COAT | {"pitch": pitch}, sigma_across=sigma)
+    after, _ = panel.spray(panel.sheet_metal(shape), **COAT | {"pitch": pitch}, fan=panel.Fan(sigma))
     column = after.film("surfacer")[:, after.dents.shape[1] // 2]
     y = shape.y
     whole = column[(y > 4 * pitch) & (y <= 12 * pitch)]
@@ -73,7 +72,7 @@ def test_stripes_of_a_flat_topped_fan():
         return 0.5 + 0.75 * u - 0.25 * u**3
 
     shape = panel.test_card(0.3, 1.5, 2.5e-3)
-    after, _ = panel.spray(panel.sheet_metal(shape), **COAT | {"pitch": width / 2}, cumulative=cumulative)
+    after, _ = panel.spray(panel.sheet_metal(shape), **COAT | {"pitch": width / 2}, fan=panel.Fan(profile=cumulative))
     column = after.film("surfacer")[:, 60]
     whole = column[(shape.y > 0.375) & (shape.y <= 1.125)]
     assert whole.std() / whole.mean() == pytest.approx(1 / (4 * math.sqrt(5)), rel=0.01)
@@ -90,7 +89,6 @@ def balanced(whole, parts):
     along=st.sampled_from(["x", "y", "cross"]),
     solids=st.floats(0.05, 1),
     captured=st.floats(0, 1),
-    settling=st.floats(0, 1),
     flashed=st.floats(0, 1),
     pitch=st.floats(0.03, 0.3),
     sigma=st.floats(0.01, 0.1),
@@ -102,7 +100,7 @@ def balanced(whole, parts):
     outside=st.booleans(),
 )
 def test_every_drop_is_counted(
-    shape, along, solids, captured, settling, flashed, pitch, sigma, lead, cover, hand, seed, masked, outside
+    shape, along, solids, captured, flashed, pitch, sigma, lead, cover, hand, seed, masked, outside
 ):
     before = panel.sheet_metal(panel.SHAPES[shape](cell=10e-3))
     if masked:
@@ -113,9 +111,8 @@ def test_every_drop_is_counted(
         volume_solids=solids,
         flow=3e-6,
         pitch=pitch,
-        sigma_across=sigma,
+        fan=panel.Fan(sigma),
         captured=captured,
-        settling=settling,
         flashed=flashed,
         along=along,
         lead=lead,
@@ -209,7 +206,7 @@ def test_hand_varies_with_its_seed_alone():
         {"pitch": 2e-3, "area": (0, 5, 0, 500)},
         {"speed": "fast"},
         {"texture": (1e-6,)},
-        {"sigma_across": None},
+        {"fan": panel.Fan(None)},
         {"hand": math.inf},
     ],
 )
@@ -248,7 +245,7 @@ def test_a_coat_wastes_alike_on_the_panel_and_in_the_plan(pitch, share):
     assert (plan.passes, plan.step) == (9, pytest.approx(0.1125))
     card = panel.sheet_metal(panel.test_card(1.2, 0.9))
     coat = COAT | {"speed": 0.45, "pitch": pitch}
-    _, used = panel.spray(card, **coat, sigma_across=0.0625, sigma_along=0.018, captured=1.0, lead=0.05)
+    _, used = panel.spray(card, **coat, captured=1.0, lead=0.05)
     aimed = spraying.aimed_share.si(1.2, 0.9, pitch, 0.25, 0.072, 0.05)
     assert used.solids.landed == pytest.approx(aimed, abs=1e-3)
     assert aimed == pytest.approx(share, abs=5e-4)

@@ -10,7 +10,7 @@ hand=0 is a machine's. The acts and their settings (defaults in the code):
     fill(panel, *, area, proud, rim, ripple, material, time, seed)
     mask(panel, *, area, outside, edge, lip_height, …)              edge "flat" or "raised"
     unmask(panel, *, time)
-    spray(panel, *, material, volume_solids, flow, speed, pitch, sigma_across, sigma_along, captured, …)
+    spray(panel, *, material, volume_solids, flow, fan, speed, pitch, captured, …)
     guide_coat(panel, *, area, time)
     block(panel, *, tool, paper, force, strokes, along, area, overhang, keep_off, hand, seed, finer, …)
     hand_sand(panel, *, tool, paper, force, strokes, along, area, …)
@@ -34,7 +34,7 @@ from coursekit.panel.masking import Masked, guide_coat, mask, ramp_width, unmask
 from coursekit.panel.preparing import Filled, fill, wait, wash
 from coursekit.panel.sanding import Sanded
 from coursekit.panel.shapes import CELL, LINED, SHAPES, Line, Shape, door, quarter_panel, test_card
-from coursekit.panel.spraying import Coat, spray
+from coursekit.panel.spraying import Coat, Fan, spray
 from coursekit.panel.state import (
     MATERIALS,
     TEXTURE_BANDS,
@@ -60,6 +60,7 @@ __all__ = [
     "SHAPES",
     "TEXTURE_BANDS",
     "Coat",
+    "Fan",
     "Filled",
     "Layer",
     "Line",

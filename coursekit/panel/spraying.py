@@ -27,10 +27,13 @@ from coursekit.panel.state import (
 from coursekit.quantities import InputError
 from coursekit.sources import coefficient
 from coursekit.special import erf, normal_share
-from coursekit.spraying.stroke import laid_passes
+from coursekit.spraying.stroke import SPREAD, laid_passes
 
 HIDES = 1e-6  # m of film that hides guide coat, wax and dust (assumed); less is mist
+# Film on the top of a body line, and at the fold of an edge, over that on the flat beside it.
+ON_LINE, ON_EDGE = (float(coefficient(key)) for key in ("film_on_line", "film_on_edge"))
 HIDDEN = ("guide_coat", "contamination", "embedded", "dust")
+SETTLES = 0.5  # share of what the panel does not catch that falls at once (assumed); the rest stays in the air
 TURN_TIME = 1.0  # s from the end of one pass to the start of the next
 DRAWN_OFF = 1e-3  # m: half of the strip that runs thin, √(length that levels before the film sets) (assumed)
 LEVELS_BELOW = 3e-3  # m: longer texture is too slow to level before the film sets (Orchard)
@@ -52,6 +55,29 @@ class Coat(Used):
     pass_time: float
 
 
+class Fan(NamedTuple):
+    """What a gun lays while it stands: standard deviations across and along the stroke (m), or a profile across.
+
+    profile  share of the fan on the near side of a distance (m) across the stroke; Gaussian unless given
+    """
+
+    sigma_across: float = 0.0625
+    sigma_along: float = 0.018
+    profile: Callable[[np.ndarray], np.ndarray] | None = None
+
+    @classmethod
+    def seen(cls, width: float, depth: float, profile: Callable[[np.ndarray], np.ndarray] | None = None) -> Fan:
+        """A fan as wide and as deep (m) as it looks."""
+        return cls(float(width) / SPREAD, float(depth) / SPREAD, profile)
+
+    def near(self, distance: np.ndarray) -> np.ndarray:
+        """Share of the fan on the near side of a distance (m) across the stroke."""
+        return normal_share(distance / self.sigma_across) if self.profile is None else self.profile(distance)
+
+
+USUAL_FAN = Fan()
+
+
 class Passes(NamedTuple):
     """Straight passes along one axis: where across, from and to along, and film volume per metre of stroke (m²)."""
 
@@ -71,28 +97,16 @@ class Passes(NamedTuple):
         return float((np.abs(self.end - self.start) * self.strength).sum())
 
 
-def deposit(
-    passes: Passes,
-    across: np.ndarray,
-    along: np.ndarray,
-    cell: float,
-    sigma_along: float,
-    cumulative: Callable[[np.ndarray], np.ndarray],
-) -> np.ndarray:
-    """Film (len(across), len(along)) m, the mean over each cell, as one matrix product.
-
-    `cumulative` gives the share of the fan on the near side of a distance (m) across the stroke.
-    """
-    near = _across(passes, across, cell, cumulative) * passes.strength
-    far = _along(passes, along, cell, sigma_along)
+def deposit(passes: Passes, across: np.ndarray, along: np.ndarray, cell: float, fan: Fan) -> np.ndarray:
+    """Film (len(across), len(along)) m, the mean over each cell, as one matrix product."""
+    near = _across(passes, across, cell, fan) * passes.strength
+    far = _along(passes, along, cell, fan.sigma_along)
     return np.outer(near.sum(axis=1), far[0]) if len(far) == 1 else product(near, far)
 
 
-def _across(
-    passes: Passes, across: np.ndarray, cell: float, cumulative: Callable[[np.ndarray], np.ndarray]
-) -> np.ndarray:
+def _across(passes: Passes, across: np.ndarray, cell: float, fan: Fan) -> np.ndarray:
     borders = np.append(across - cell / 2, across[-1] + cell / 2)
-    return np.maximum(np.diff(cumulative(borders[:, None] - passes.across), axis=0), 0) / cell
+    return np.maximum(np.diff(fan.near(borders[:, None] - passes.across), axis=0), 0) / cell
 
 
 def _along(passes: Passes, along: np.ndarray, cell: float, sigma: float) -> np.ndarray:
@@ -119,12 +133,10 @@ def spray(
     material: str,
     volume_solids: float,
     flow: float,
+    fan: Fan = USUAL_FAN,
     speed: float = 0.45,
     pitch: float = 0.125,
-    sigma_across: float = 0.0625,
-    sigma_along: float = 0.018,
     captured: float = 0.75,
-    settling: float = 0.5,
     flashed: float = 0.2,
     along: str = "x",
     lead: float = 0.05,
@@ -133,11 +145,8 @@ def spray(
     cover: float = 0.0,
     texture: tuple[float, ...] | float = 0.0,
     levelled_solids: float | None = None,
-    cumulative: Callable[[np.ndarray], np.ndarray] | None = None,
     hand: float = 0.0,
     seed: int = 0,
-    film_on_line: float = coefficient("film_on_line"),
-    film_on_edge: float = coefficient("film_on_edge"),
 ) -> tuple[Panel, Coat]:
     """One coat of straight passes over an area: the pitch is kept, the outermost lie on its borders or past them.
 
@@ -147,10 +156,7 @@ def spray(
     volume_solids    share          of the liquid as sprayed
     flow             m³/s           liquid through the tip while the trigger is pulled
     speed, pitch     m/s, m         of the hand; from one pass to the next
-    sigma_across     m              standard deviation of the fan across the stroke; a visible fan is about four
-    sigma_along      m              the same along the stroke
     captured         share          of the solids that stay where the fan points; the rest never lands there
-    settling         share          of the uncaptured that falls at once; the rest stays in the air
     flashed          share          of the solvent of landed drops lost in flight
     along            "x", "y", "cross"   cross: both ways, each a full set of passes
     lead             m              trigger on before the area and off after it
@@ -158,21 +164,16 @@ def spray(
     cover            m              how far the neighbours are covered beyond the panel's rectangle
     texture          m              amplitude of the landed film per band, or one for all bands above 1 mm
     levelled_solids  share          volume solids when the film stops flowing; as sprayed unless given: upper bound
-    cumulative       callable       of another fan: share on the near side of a distance (m); instead of Gaussian
-    hand             share          standard deviation of the hand's speed; its steps and trigger stray with it
-    film_on_line     number         film on the top of a body line over that on the flat beside it
-    film_on_edge     number         the same at the fold of an edge
-    """
+    hand             share          standard deviation of the hand's speed; its steps and trigger stray with it"""
     known_material(material)
     check(
         volume_solids=(volume_solids, 0.01, 1),
         flow=(flow, 0, 1e-4),
         speed=(speed, 0.02, 3),
         pitch=(pitch, 2e-3, 1),
-        sigma_across=(sigma_across, 1e-3, 0.5),
-        sigma_along=(sigma_along, 1e-3, 0.5),
+        sigma_across=(fan.sigma_across, 1e-3, 0.5),
+        sigma_along=(fan.sigma_along, 1e-3, 0.5),
         captured=(captured, 0, 1),
-        settling=(settling, 0, 1),
         flashed=(flashed, 0, 1),
         lead=(lead, -0.5, 1),
         cover=(cover, 0, 20),
@@ -181,7 +182,6 @@ def spray(
     )
     if along not in ("x", "y", "cross"):
         raise InputError("along", f"{along!r} is not a direction.", 'Choose "x", "y" or "cross".', kind="unknown")
-    fan = cumulative or (lambda distance: normal_share(distance / sigma_across))
     width, height = panel.shape.size
     x0, x1, y0, y1 = area or (0.0, width, 0.0, height)
     random = np.random.default_rng(seed)
@@ -194,11 +194,9 @@ def spray(
         sprayed += passes.volume  # a slow pass sprays more, so it is counted pass by pass
         passes = passes._replace(strength=passes.strength * captured)
         ours = (passes, panel.shape.y, panel.shape.x) if axis == "x" else (passes, panel.shape.x, panel.shape.y)
-        film = deposit(*ours, panel.cell, sigma_along, fan)
+        film = deposit(*ours, panel.cell, fan)
         raw += film if axis == "x" else film.T
-        covered += _within(
-            passes, panel.shape.size if axis == "x" else panel.shape.size[::-1], cover, sigma_along, fan
-        )
+        covered += _within(passes, panel.shape.size if axis == "x" else panel.shape.size[::-1], cover, fan)
         triggered += passes.travel
         strokes += len(passes.across)
     film = raw * panel.shape.inside_share
@@ -208,7 +206,7 @@ def spray(
     film.setflags(write=False)
     on_panel = _total(film, panel)
     on_masks = on_car - on_panel + max(covered - _total(raw, panel), 0.0)
-    solids = _where_solids_went(sprayed, captured, on_panel, on_masks, settling)
+    solids = _where_solids_went(sprayed, captured, on_panel, on_masks)
     solvent_rate = (1 - volume_solids) / volume_solids
     new = _laid(
         panel,
@@ -219,7 +217,6 @@ def spray(
         volume_solids if levelled_solids is None else levelled_solids,
         texture,
         frozen(cells_of(panel, area) & (panel.mask < 0.5)),
-        (film_on_line, film_on_edge),
     )
     seconds = triggered / speed + max(strokes - 1, 0) * TURN_TIME
     whole = max(on_panel / panel.cell_area, 1e-30)
@@ -238,7 +235,7 @@ def spray(
     )
 
 
-def _where_solids_went(sprayed: float, captured: float, on_panel: float, on_masks: float, settling: float) -> Solids:
+def _where_solids_went(sprayed: float, captured: float, on_panel: float, on_masks: float) -> Solids:
     """All that was sprayed, m³ of solids: what landed past panel and masks is the rest."""
     missed = sprayed * (1 - captured)
     return Solids(
@@ -246,8 +243,8 @@ def _where_solids_went(sprayed: float, captured: float, on_panel: float, on_mask
         panel=on_panel,
         masks=on_masks,
         past_edge=sprayed * captured - on_panel - on_masks,
-        settling=missed * settling,
-        airborne=missed * (1 - settling),
+        settling=missed * SETTLES,
+        airborne=missed * (1 - SETTLES),
     )
 
 
@@ -294,16 +291,15 @@ def _within(
     passes: Passes,
     size: tuple[float, float],
     reach: float,
-    sigma_along: float,
-    fan: Callable[[np.ndarray], np.ndarray],
+    fan: Fan,
 ) -> float:
     """Film volume that lands within `reach` of the bounding rectangle, itself included, m³."""
-    across = np.diff(fan(np.array([[-reach], [size[1] + reach]]) - passes.across), axis=0)[0]
+    across = np.diff(fan.near(np.array([[-reach], [size[1] + reach]]) - passes.across), axis=0)[0]
     borders = np.array([-reach, size[0] + reach])
     along = (
         np.diff(
-            _erf_area(borders - passes.start[:, None], sigma_along)
-            - _erf_area(borders - passes.end[:, None], sigma_along),
+            _erf_area(borders - passes.start[:, None], fan.sigma_along)
+            - _erf_area(borders - passes.end[:, None], fan.sigma_along),
             axis=1,
         )[:, 0]
         / 2
@@ -320,7 +316,6 @@ def _laid(
     levelled: float,
     texture: tuple[float, ...] | float,
     aimed: np.ndarray,
-    on_lines: tuple[float, float],
 ) -> Panel:
     """The panel with that film on top: layers, sections, and what the film hides and brings."""
     merge = panel.layers[-1].material == material
@@ -342,7 +337,7 @@ def _laid(
     )
     bare = film < HIDES
     hidden = {name: frozen(getattr(panel, name) * bare) for name in HIDDEN if getattr(panel, name).any()}
-    sections = tuple(_section_laid(panel, section, raw, merge, on_lines) for section in panel.sections)
+    sections = tuple(_section_laid(panel, section, raw, merge) for section in panel.sections)
     return changed(
         panel,
         layers=layers,
@@ -361,13 +356,11 @@ def _peel(old: np.ndarray, new: float, levelled: float, film: np.ndarray, solven
     return frozen(np.sqrt(shows**2 + np.minimum(new, film) ** 2)) if new else shows
 
 
-def _section_laid(
-    panel: Panel, section: Section, raw: np.ndarray, merge: bool, on_lines: tuple[float, float]
-) -> Section:
+def _section_laid(panel: Panel, section: Section, raw: np.ndarray, merge: bool) -> Section:
     at = section.at
     if section.line.kind == "mask edge":
         return section.with_film(raw[at][:, None] * section.share, merge)
-    on_top = on_lines[section.line.kind == "edge"]
+    on_top = ON_EDGE if section.line.kind == "edge" else ON_LINE
     return section.with_film(
         (raw[at] * (1 - panel.mask[at]))[:, None] * section.share * ran_off(section.across, on_top), merge
     )

@@ -17,11 +17,11 @@ from coursekit.repair.sheet_gun import wet_film
 from coursekit.repair.sheet_masks import place_words
 from coursekit.repair.solvent import flashed
 from coursekit.repair.steps import ByHand, Sand, Spray, Unmask, Wait, WithPaper
-from coursekit.repair.steps.spray import SPREAD
 from coursekit.repair.verdicts import SOFT_EDGE
 from coursekit.repair.vocabulary import COLOUR
 from coursekit.repair.words import clock_words, spot_words, time_words
 from coursekit.showing import coefficient_words
+from coursekit.spraying.stroke import SPREAD
 
 LEAST_GAUGED = 2e-6  # m: less than that a gauge of the trade does not tell (common practice)
 

@@ -8,6 +8,8 @@ import numpy as np
 from coursekit.quantities import Real, Value, in_range, public
 from coursekit.special import erf, normal_share
 
+SPREAD = 4  # standard deviations in the visible width of a fan
+
 
 class CoatPlan(NamedTuple):
     passes: Value
@@ -46,7 +48,7 @@ def stroke_film(
     Gives (...) m: half of the full film where the trigger is pulled, 97.7 % half a depth further in.
     Holds on a flat panel square to the gun, at even speed. Source: moving-bell.
     """
-    sigma_across, sigma_along = np.divide(width, 4), np.divide(fan_depth, 4)
+    sigma_across, sigma_along = np.divide(width, SPREAD), np.divide(fan_depth, SPREAD)
     line = solids_rate / (gun_speed * math.sqrt(2 * math.pi) * sigma_across)
     scale = math.sqrt(2) * sigma_along
     ends = 0.5 * (erf((along - stroke_start) / scale) - erf((along - stroke_end) / scale))
@@ -151,7 +153,7 @@ def aimed_share(
     Holds for a set of passes in the middle of the panel, the outermost on its edges or past them. A step that fits
     the panel, as `coat_plan` gives it, wastes least. Source: moving-bell.
     """
-    sigma_across, sigma_along = np.divide(width, 4), np.divide(fan_depth, 4)
+    sigma_across, sigma_along = np.divide(width, SPREAD), np.divide(fan_depth, SPREAD)
     passes, past = laid_passes(panel_height, pitch)
     if np.any(passes > 1001):
         in_range("pitch", pitch, float(np.max(panel_height)) / 1000, 10, "Take larger steps.")

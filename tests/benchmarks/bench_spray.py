@@ -3,8 +3,7 @@
 import numpy as np
 
 from coursekit import panel
-from coursekit.panel.spraying import Passes, deposit
-from coursekit.special import normal_share
+from coursekit.panel.spraying import Fan, Passes, deposit
 from tests.benchmarks.timing import Figure, least
 from tests.stamping import stamped
 
@@ -17,7 +16,7 @@ def _passes(count, width, height):
 
 
 def _closed(passes, x, y):
-    return deposit(passes, y, x, x[1] - x[0], SIGMA_ALONG, lambda d: normal_share(d / SIGMA_ACROSS))
+    return deposit(passes, y, x, x[1] - x[0], Fan(SIGMA_ACROSS, SIGMA_ALONG))
 
 
 def figures():

@@ -9,7 +9,7 @@ from typing import Any, ClassVar
 import numpy as np
 
 from coursekit.nomenclature import System
-from coursekit.panel import Panel, Solids, Solvent, Used, spray, wait
+from coursekit.panel import Fan, Panel, Solids, Solvent, Used, spray, wait
 from coursekit.repair.fields import choice, quantity, where, whole
 from coursekit.repair.given import Given, Place
 from coursekit.repair.solvent import flashed, half_time
@@ -22,7 +22,6 @@ from coursekit.spraying.stroke import coat_film
 
 STOPS_FLOWING = {name: float(coefficient(f"{name}_solids")) for name in ("base", "clear")}  # share of solids then
 LEAST_COAT = 0.3  # of the area's width: no further in from a side does a first coat end (assumed)
-SPREAD = 4  # standard deviations in the visible width of a fan
 NEEDS_SURFACER = ("filler", "bare metal", "bare plastic")
 
 
@@ -124,7 +123,7 @@ class Spray(Step):
 
     def act(self, panel: Panel, given: Given, finer: float = 1.0) -> tuple[Panel, Sprayed]:
         solids, material = self.volume_solids(given), given.materials[self.material]
-        sigma_along, lost = float(coefficient("spot_depth")) / SPREAD, flashed(given.garage["temperature"])
+        fan, lost = Fan.seen(self.fan_width, coefficient("spot_depth")), flashed(given.garage["temperature"])
         before = panel.solvent_volume()
         laid: list[Solids] = []
         spent: list[Solvent] = []
@@ -139,10 +138,9 @@ class Spray(Step):
                 material=self.material,
                 volume_solids=solids,
                 flow=self.fluid_delivery,
+                fan=fan,
                 speed=self.gun_speed,
                 pitch=self.pitch,
-                sigma_across=self.fan_width / SPREAD,
-                sigma_along=sigma_along,
                 captured=self.captured,
                 flashed=lost,
                 along=ALONG[self.direction],

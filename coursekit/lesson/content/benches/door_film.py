@@ -125,14 +125,12 @@ def bench(
         material="surfacer",
         volume_solids=paint["volume_solids"],
         flow=float(set_so.fluid_delivery),
+        fan=panel.Fan.seen(width, deep, lambda distance: np.interp(distance, ACROSS, share)),
         speed=gun_speed,
         pitch=float(set_so.pitch),
-        sigma_across=width / 4,
-        sigma_along=deep / 4,
         captured=float(set_so.captured),
         lead=lead,
         flashed=float(solvent.in_flight / (solvent.in_flight + solvent.in_wet_film + solvent.with_missed)),
-        cumulative=lambda distance: np.interp(distance, ACROSS, share),
     )
     wet = done.layers[-1].wet
     rows, columns = wet.shape

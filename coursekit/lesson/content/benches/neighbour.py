@@ -70,12 +70,11 @@ def bench(
         material="surfacer",
         volume_solids=paint["volume_solids"],
         flow=float(set_so.fluid_delivery),
+        fan=panel.Fan.seen(set_so.width, spraying.fan_depth.si(gun_distance, own.coefficient("spot_depth"))),
         speed=usual["gun_speed"],
         pitch=float(set_so.pitch),
-        sigma_across=float(set_so.width) / 4,
         area=DOOR,
         lead=lead,
-        sigma_along=float(spraying.fan_depth.si(gun_distance, own.coefficient("spot_depth"))) / 4,
         captured=float(set_so.captured),
     )
     film = sprayed.layers[-1].thickness

@@ -12,7 +12,7 @@ from coursekit import panel, spraying
 from coursekit.belief import drawn, quantiles
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Control
-from coursekit.panel.spraying import Passes, deposit
+from coursekit.panel.spraying import Fan, Passes, deposit
 from coursekit.spraying.choose import gun_coefficients
 from coursekit.spraying.setting import SprayResult
 from coursekit.uncertain import Band, Coefficient
@@ -213,4 +213,4 @@ def wet_map(
         found: np.ndarray = spraying.fan_share.si(across=across, width=width, gun_distance=gun_distance, **section)
         return found
 
-    return deposit(passes, shape.y, shape.x, shape.cell, depth / 4, share)
+    return deposit(passes, shape.y, shape.x, shape.cell, Fan.seen(width, depth, share))
