@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coursekit import panel, sanding
+from coursekit.panel.sanding import COARSEST
 from coursekit.panel.shapes import ridge
 from coursekit.panel.state import changed
 from coursekit.quantities import InputError
@@ -141,15 +142,16 @@ ACTS = st.one_of(
 
 
 @settings(max_examples=150, deadline=None)  # 520 whole recipes are tried in test_repair
-@given(st.sampled_from(SMALL), st.lists(ACTS, min_size=1, max_size=5))
-def test_any_repair(shape, acts):
+@given(st.sampled_from(SMALL), st.lists(ACTS, min_size=1, max_size=5), st.sampled_from([1.0, COARSEST, COARSEST]))
+def test_any_repair(shape, acts, finer):
+    """Two of three are sanded as roughly as a preview: the same acts and the same presses, a tenth as many."""
     now = panel.sheet_metal(shape, coats=panel.FACTORY_COATS)
     brought = now.volume(*panel.MATERIALS)
     laid = removed = 0.0
     for name, kw in acts:
         kw = dict(kw)
         if "tool" in kw:
-            kw["paper"] = paper(kw.pop("grade"), kw["tool"], kw["force"])
+            kw |= {"paper": paper(kw.pop("grade"), kw["tool"], kw["force"]), "finer": finer}
         before = now
         try:
             now, used = getattr(panel, name)(now, **kw)

@@ -96,3 +96,11 @@ def shots(tmp_path_factory):
     folder = Path(kept) if kept else tmp_path_factory.mktemp("shots")
     folder.mkdir(parents=True, exist_ok=True)
     return folder
+
+
+@pytest.fixture
+def look(shots):
+    """Takes a screenshot where somebody is to look at it: `COURSEKIT_SHOTS` names the folder."""
+    if os.environ.get("COURSEKIT_SHOTS"):
+        return lambda page, name: page.screenshot(path=shots / name)
+    return lambda page, name: None

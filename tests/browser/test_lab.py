@@ -68,7 +68,7 @@ def film(page, lab):
     return page
 
 
-def test_slider_by_keyboard_changes_picture_and_sentence(film, shots):
+def test_slider_by_keyboard_changes_picture_and_sentence(film, look):
     bench = bring(box(film, "From wet film to dry film"))
     handle = bench.locator(".noUi-handle").first
     expect(handle).to_have_attribute("aria-label", "wet film (µm)")
@@ -97,10 +97,10 @@ def test_slider_by_keyboard_changes_picture_and_sentence(film, shots):
     film.keyboard.press("PageUp")
     bench.get_by_text("Where from?").click()
     expect(bench).to_contain_text("MIL-HDBK-1110")
-    film.screenshot(path=shots / "bench-1280.png")
+    look(film, "bench-1280.png")
 
 
-def test_exercise_wrong_by_a_unit_then_right_and_kept_over_a_restart(film, shots):
+def test_exercise_wrong_by_a_unit_then_right_and_kept_over_a_restart(film, look):
     exercise = bring(box(film, "From the comb to the dry film"))
     question = exercise.locator("p").first.inner_text()
     wet, solids = (float(n) for n in re.search(r"says ([\d.]+) µm wet.* has ([\d.]+)\s*%", question).groups())
@@ -114,7 +114,7 @@ def test_exercise_wrong_by_a_unit_then_right_and_kept_over_a_restart(film, shots
     expect(said).to_contain_text("That is the wet film")
     exercise.get_by_role("button", name="Hint").click()
     expect(said).to_contain_text("Hint 1 of 3")
-    film.screenshot(path=shots / "exercise-1280.png")
+    look(film, "exercise-1280.png")
     answer.fill(f"{wet * solids / 100:.1f} µm")
     answer.press("Enter")
     expect(said).to_contain_text("This check passed")
@@ -127,13 +127,13 @@ def test_exercise_wrong_by_a_unit_then_right_and_kept_over_a_restart(film, shots
     expect(film.get_by_role("row", name=re.compile("film-1 .*passed"))).to_be_visible(timeout=SLOW)
 
 
-def test_prediction_is_kept_and_compared_after_trying(film, shots):
+def test_prediction_is_kept_and_compared_after_trying(film, look):
     prediction = bring(box(film, "Predict first"))
     prediction.get_by_label("both the same: the wet film was the same").check()
     prediction.get_by_role("button", name="Keep my prediction").click()
     said = prediction.get_by_role("status")
     expect(said).to_contain_text("Kept: both the same")
-    film.screenshot(path=shots / "predict-1280.png")
+    look(film, "predict-1280.png")
     handle = bring(box(film, "From wet film to dry film")).locator(".noUi-handle").last
     handle.focus()
     film.keyboard.press("PageUp")
@@ -142,19 +142,19 @@ def test_prediction_is_kept_and_compared_after_trying(film, shots):
     expect(said).to_contain_text("It is: the paint from the tin.")
 
 
-def test_us_is_chosen_once_and_shows_everywhere_then_metric_again(film, shots):
+def test_us_is_chosen_once_and_shows_everywhere_then_metric_again(film, look):
     bench = box(film, "From wet film to dry film")
     film.get_by_role("button", name="US (mil, fl oz, °F)").click()
     expect(bench.locator(".ck-words")).to_contain_text("4.75 mil wet leaves 2.14 mil dry")
     expect(bench.locator(".noUi-handle").first).to_have_attribute("aria-label", "wet film (mil)")
     expect(box(film, "From the comb to the dry film")).to_contain_text(" mil wet")
     bring(bench)
-    film.screenshot(path=shots / "us-1280.png")
+    look(film, "us-1280.png")
     film.get_by_role("button", name="metric (µm, mL, °C)").click()
     expect(bench.locator(".ck-words")).to_contain_text("120 µm wet leaves 54 µm dry")
 
 
-def test_measurement_is_entered_and_narrows_the_band(film, shots):
+def test_measurement_is_entered_and_narrows_the_band(film, look):
     form = bring(box(film, "How much of the paint lands"))
     for label, value in (
         ("foil before", "12.00"),
@@ -166,14 +166,14 @@ def test_measurement_is_entered_and_narrows_the_band(film, shots):
         form.get_by_role("textbox", name=re.compile(label)).fill(value)
     form.get_by_role("button", name="Keep this measurement").click()
     expect(form.get_by_role("status")).to_contain_text("Your transfer efficiency: 60")
-    film.screenshot(path=shots / "measure-1280.png")
+    look(film, "measure-1280.png")
     bench = box(film, "How much paint the panel takes")
     expect(bench).to_contain_text("measured by you")
     bring(bench)
-    film.screenshot(path=shots / "band-1280.png")
+    look(film, "band-1280.png")
 
 
-def test_mixing_bench_takes_a_ratio_as_typed_and_refuses_per_cent(page, lab, shots):
+def test_mixing_bench_takes_a_ratio_as_typed_and_refuses_per_cent(page, lab, look):
     open_notebook(page, lab, "02-mix.ipynb")
     run_all(page, end_of(page))
     bench = bring(box(page, "What goes into the cup"))
@@ -181,14 +181,14 @@ def test_mixing_bench_takes_a_ratio_as_typed_and_refuses_per_cent(page, lab, sho
     ratio.fill("20 %")
     ratio.press("Enter")
     expect(bench.get_by_role("alert")).to_contain_text("parts are not per cent")
-    page.screenshot(path=shots / "refused-1280.png")
+    look(page, "refused-1280.png")
     ratio.fill("2:1 +10 %")
     ratio.press("Enter")
     expect(bench.locator(".ck-words")).to_contain_text("paint to 182 mL")
     expect(bench.get_by_role("alert")).to_have_count(0)
-    page.screenshot(path=shots / "mix-1280.png")
+    look(page, "mix-1280.png")
     bring(box(page, "Pot life, by temperature"))
-    page.screenshot(path=shots / "pot-life-1280.png")
+    look(page, "pot-life-1280.png")
 
 
 @pytest.fixture(scope="module")
@@ -201,7 +201,7 @@ def magnified(chromium):
 
 
 @pytest.mark.parametrize("name", ["01-film", "02-mix", "13-guide-coat-and-block"])
-def test_at_200_per_cent_nothing_is_cut(magnified, lab, shots, name):
+def test_at_200_per_cent_nothing_is_cut(magnified, lab, look, name):
     page = magnified
     open_notebook(page, lab, f"{name}.ipynb")
     run_all(page, end_of(page))
@@ -209,10 +209,10 @@ def test_at_200_per_cent_nothing_is_cut(magnified, lab, shots, name):
         page.keyboard.press("Control+b")  # the file list away, as a reader would
     for number, bench in enumerate(page.locator(".ck-bench").all()):
         bring(bench)
-        page.screenshot(path=shots / f"{name}-200-{number}.png")
+        look(page, f"{name}-200-{number}.png")
         for picture in bench.locator(".ck-picture").all():
             bring(picture)
-            page.screenshot(path=shots / f"{name}-200-{number}-picture.png")
+            look(page, f"{name}-200-{number}-picture.png")
     small = page.evaluate("""() => [...document.querySelectorAll('.ck-bench svg text, .ck-bench p, .ck-bench label')]
         .filter(node => node.getClientRects().length && node.textContent.trim())
         .map(node => {

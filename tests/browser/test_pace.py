@@ -20,7 +20,7 @@ def pace(page, lab):
     return bring(box(page, "Practise the pace"))
 
 
-def test_pace_runs_by_keyboard_at_the_speed_of_the_gun(page, pace, shots):
+def test_pace_runs_by_keyboard_at_the_speed_of_the_gun(page, pace, look):
     switch = pace.get_by_role("switch", name="Start the pace")
     expect(switch).not_to_be_checked()
     start = pace.evaluate(PLACE)
@@ -40,7 +40,7 @@ def test_pace_runs_by_keyboard_at_the_speed_of_the_gun(page, pace, shots):
     )
     second = pace.evaluate(PLACE)
     bring(pace.locator(".ck-pace"))
-    page.screenshot(path=shots / "pace-1280.png")
+    look(page, "pace-1280.png")
     stroke = pace.evaluate("bench => bench.querySelector('rect.ck-pace-moves').width.baseVal.value")
     speed = (second[0] - first[0]) / stroke * 1.3 / ((second[2] - first[2]) / 1000)
     assert speed == pytest.approx(0.4, rel=0.02) and second[1] == pytest.approx(first[1], abs=0.2)

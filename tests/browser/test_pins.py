@@ -10,12 +10,12 @@ from tests.browser.test_lab import SLOW, box, bring, end_of, kernel_is_idle, men
 pytestmark = pytest.mark.browser
 
 
-def test_settings_are_pinned_compared_and_kept_over_a_restart(page, lab, shots):
+def test_settings_are_pinned_compared_and_kept_over_a_restart(page, lab, look):
     open_notebook(page, lab, "08-what-if.ipynb")
     run_all(page, end_of(page))
     outfit = bring(box(page, "Your gun, paint, hand and panel"))
     expect(outfit).to_contain_text("1.6 mm")
-    page.screenshot(path=shots / "outfit-1280.png")
+    look(page, "outfit-1280.png")
     bench = bring(box(page, "What if I turned the air down?").first)
     words = bench.locator(".ck-words")
     bench.get_by_role("textbox", name="name", exact=True).fill("low air")
@@ -34,10 +34,10 @@ def test_settings_are_pinned_compared_and_kept_over_a_restart(page, lab, shots):
     expect(words).to_contain_text("One coat lays")
     expect(bench.get_by_role("alert")).to_have_count(0)
     expect(bench.get_by_role("row", name=re.compile("^low air"))).to_contain_text("better in")
-    page.screenshot(path=shots / "what-if-1280.png")
+    look(page, "what-if-1280.png")
     bring(bench.get_by_role("button", name="Save as CSV")).click()
     expect(bench).to_contain_text("what-if.csv")
-    page.screenshot(path=shots / "pins-1280.png")
+    look(page, "pins-1280.png")
     assert (lab.home / "what-if.csv").read_text(encoding="utf-8").startswith("setting,")
     menu(page, "Kernel", "Restart Kernel and Run All Cells…")
     page.locator(".jp-Dialog").get_by_text("Restart", exact=True).click()

@@ -113,7 +113,7 @@ def nothing_is_cut(page):
     assert page.evaluate(WIDER) == [] and page.evaluate(CLIPPED) == [] and page.evaluate(NAMELESS) == []
 
 
-def test_from_an_empty_notebook_to_a_printed_sheet_by_keyboard_alone(page, lab, shots):
+def test_from_an_empty_notebook_to_a_printed_sheet_by_keyboard_alone(page, lab, look):
     plan = into_the_form(page, lab)
     nothing_is_cut(page)
     top, foot = (
@@ -130,7 +130,7 @@ def test_from_an_empty_notebook_to_a_printed_sheet_by_keyboard_alone(page, lab, 
     entries(write, "how high it is", "40 mm")
     entries(write, "how deep it is", "none")
     expect(plan.get_by_role("alert").first).to_contain_text("does not begin with a number", timeout=SLOW)
-    page.screenshot(path=shots / "plan-refused-1280.png")
+    look(page, "plan-refused-1280.png")
     page.keyboard.press("Control+a")
     page.keyboard.type("0 mm")
     page.keyboard.press("Enter")
@@ -151,7 +151,7 @@ def test_from_an_empty_notebook_to_a_printed_sheet_by_keyboard_alone(page, lab, 
     entries(write, "strokes over each place", "30")
     expect(plan.locator(".ck-kept").first).to_contain_text("This change: ", timeout=SLOW)
     bring(plan.locator(".ck-steps"))
-    page.screenshot(path=shots / "plan-changed-1280.png")
+    look(page, "plan-changed-1280.png")
     entries(press, "Propose this step again")
     expect(plan.get_by_role("textbox", name="strokes over each place")).not_to_have_value("30", timeout=SLOW)
     expect(plan.locator(".ck-words").first).to_contain_text("Every one of", timeout=SLOW)
@@ -180,11 +180,11 @@ def test_from_an_empty_notebook_to_a_printed_sheet_by_keyboard_alone(page, lab, 
     low = foot.bounding_box()
     assert low["y"] + low["height"] - top.bounding_box()["y"] <= VIEW - (800 - 768)
     bring(plan.locator(".ck-steps"))
-    page.screenshot(path=shots / "plan-1024.png")
+    look(page, "plan-1024.png")
     nothing_is_cut(page)
 
 
-def test_many_hands_run_with_progress_and_stop_keeps_what_is_done(page, lab, shots):
+def test_many_hands_run_with_progress_and_stop_keeps_what_is_done(page, lab, look):
     open_notebook(page, lab, "17-whole-repair.ipynb")
     run_all(page, end_of(page))
     hands = bring(box(page, "One repair, many hands"))
@@ -195,7 +195,7 @@ def test_many_hands_run_with_progress_and_stop_keeps_what_is_done(page, lab, sho
     expect(count).to_have_text(re.compile(r"^[1-9]\d? of 100, about \d+ s to go$"), timeout=SLOW)
     first = int(count.inner_text().split()[0])
     expect(count).not_to_have_text(re.compile(f"^{first} of "), timeout=SLOW)
-    page.screenshot(path=shots / "hands-running-1280.png")
+    look(page, "hands-running-1280.png")
     hands.get_by_role("button", name="Stop").focus()
     page.keyboard.press("Space")
     said = hands.locator(".ck-words")
@@ -204,4 +204,4 @@ def test_many_hands_run_with_progress_and_stop_keeps_what_is_done(page, lab, sho
     assert first < done < 100, "what is done is kept, and no further hand is begun"
     expect(hands.locator("svg").first).to_be_visible()
     expect(hands.get_by_role("row", name=re.compile("^time "))).to_be_visible()
-    page.screenshot(path=shots / "hands-stopped-1280.png")
+    look(page, "hands-stopped-1280.png")
