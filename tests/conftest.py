@@ -2,6 +2,7 @@
 
 import asyncio
 import gc
+import math
 import os
 import sys
 
@@ -38,6 +39,30 @@ def pytest_collection_finish():
     """Thousands of collected tests stay to the end: memory is cleared up without walking through them each time."""
     gc.freeze()
     gc.enable()
+
+
+@pytest.fixture(scope="session")
+def roughly_played():
+    """What was sanded roughly stays apart from what other tests play."""
+    from coursekit.repair import playing
+
+    return playing._Memory()
+
+
+@pytest.fixture
+def rough(monkeypatch, roughly_played):
+    """Sanding as rough as the roughest preview, with a memory of its own: where nothing is asked of the panel.
+
+    All the same it is played to the end, judged and checked, as a preview is not.
+    """
+    from coursekit.panel import sanding
+    from coursekit.repair import playing
+
+    monkeypatch.setattr(playing, "memory", roughly_played)
+    for name in ("STRAYS", "STRAYS_AT_A_LINE", "SHARE"):
+        monkeypatch.setattr(sanding, name, getattr(sanding, name) / sanding.COARSEST)
+    for name in ("TOGETHER", "FEWEST", "FEWEST_AT_A_LINE"):
+        monkeypatch.setattr(sanding, name, math.ceil(getattr(sanding, name) * sanding.COARSEST))
 
 
 @pytest.fixture(scope="session")

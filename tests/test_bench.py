@@ -74,7 +74,9 @@ ONE_WAY = {
 
 @pytest.mark.parametrize("system", ["metric", "us"])
 @pytest.mark.parametrize("key", KEYS)
-def test_every_bench_speaks_and_draws_at_both_ends_of_each_slider(key, system, monkeypatch):
+def test_every_bench_speaks_and_draws_at_both_ends_of_each_slider(key, system, monkeypatch, request):
+    if system == "us":
+        request.getfixturevalue("rough")  # the panel is asked in metric, its words in US units here
     unit_system.choose(system)
     spoken = set()  # rows of the nomenclature that the sentence was made with
     for module in (quantities, figure):

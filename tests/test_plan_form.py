@@ -2,7 +2,6 @@
 
 import copy
 import json
-import math
 import os
 from collections import Counter
 
@@ -23,9 +22,7 @@ from coursekit.lesson.plan.form import DEMOS, PlanForm
 from coursekit.lesson.plan.questions import GROUPS, TINS
 from coursekit.lesson.plan.view import PlanView
 from coursekit.nomenclature import names
-from coursekit.panel import sanding
 from coursekit.quantities import InputError, in_unit, read
-from coursekit.repair import playing
 from coursekit.repair.pricing import WARES
 from coursekit.repair.steps import STEPS
 from coursekit.repair.vocabulary import materials, tools
@@ -66,22 +63,6 @@ WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", 
 def own_folder(tmp_path, monkeypatch):
     monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
     return tmp_path
-
-
-ROUGHLY_PLAYED = playing._Memory()
-
-
-@pytest.fixture
-def rough(monkeypatch):
-    """Sanding as rough as the roughest preview, with a memory of its own: where nothing is asked of the panel.
-
-    All the same it is played to the end, judged and checked, as a preview is not.
-    """
-    monkeypatch.setattr(playing, "memory", ROUGHLY_PLAYED)
-    for name in ("STRAYS", "STRAYS_AT_A_LINE", "SHARE"):
-        monkeypatch.setattr(sanding, name, getattr(sanding, name) / sanding.COARSEST)
-    for name in ("TOGETHER", "FEWEST", "FEWEST_AT_A_LINE"):
-        monkeypatch.setattr(sanding, name, math.ceil(getattr(sanding, name) * sanding.COARSEST))
 
 
 def card():
