@@ -19,7 +19,7 @@ BROKEN = {
     "unknown key": ("cell = ", "cel = ", 6, "panel.cel", "not a key", "Did you mean cell?"),
     "unknown step key": ("wipes = 2", "wipe = 2", 9, "step.1.wipe", "not a key", "Did you mean wipes?"),
     "far key": ("wipes = 2", "zzz = 2", 9, "step.1.zzz", "not a key", "Keys here: do, wipes"),
-    "no format": ("format = 2\n", "\n", 1, "format", "is None", "format = 2"),
+    "no format": ("format = 2\n", "\n", 1, "format", "is missing", "format = 2"),
     "other format": ("format = 2", "format = 3", 1, "format", "is 3", "format = 2"),
     "format yes": ("format = 2", "format = true", 1, "format", "is True", "format = 2"),
     "wrong unit": ('"10 mm"', '"10 s"', 6, "panel.cell", "not a length", "Write a length"),

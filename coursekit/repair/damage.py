@@ -228,13 +228,10 @@ def loads(text: str, name: str = "damage") -> Damage:
 def from_document(document: Document) -> Damage:
     """The damage in the tables of a document, which says where a complaint is."""
     top = document.check_keys((), document.data, ("format", "title", *_TABLES, "hours", *_AS_IN_A_RECIPE))
-    if top.get("format") != FORMAT or isinstance(top.get("format"), bool):
-        document.fail(
-            ("format",),
-            f"is {str(top.get('format'))[:20]}, not {FORMAT}.",
-            f"Write format = {FORMAT} at the top.",
-            kind="format",
-        )
+    given = top.get("format")
+    if given != FORMAT or isinstance(given, bool):
+        wrong = "is missing." if given is None else f"is {str(given)[:20]}, not {FORMAT}."
+        document.fail(("format",), wrong, f"Write format = {FORMAT} at the top.", kind="format")
     title = top.get("title", Damage.title)
     if not isinstance(title, str) or len(title) > 200:
         document.fail(

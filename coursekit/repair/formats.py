@@ -19,9 +19,8 @@ def check_format(document: Document) -> None:
     """Refuse a recipe of no known format; one of format 1 is brought to the present one, its lines with it."""
     given = document.data.get("format")
     if given not in (1, FORMAT) or isinstance(given, bool):
-        document.fail(
-            ("format",), f"is {str(given)[:20]}, not {FORMAT}.", f"Write format = {FORMAT} at the top.", "format"
-        )
+        wrong = "is missing." if given is None else f"is {str(given)[:20]}, not {FORMAT}."
+        document.fail(("format",), wrong, f"Write format = {FORMAT} at the top.", "format")
     for where, step in _steps(document):
         for old, new in _renamed(step).items():
             if given == FORMAT and old in step:

@@ -86,8 +86,7 @@ def flow(
         "open": "part_share",  # of the bore
     },
     about="A gravity-feed gun, trigger pulled fully. Air sucks at the tip: more air, more paint. Of two paints that "
-    "run "
-    "alike through a cup, the heavier one leaves the gun more slowly.",
+    "run alike through a cup, the heavier one leaves the gun more slowly.",
     sources=[*UNCERTAIN, "nozzle-law", "needle-geometry", "series-restrictions"],
     measurement="turns",
 )

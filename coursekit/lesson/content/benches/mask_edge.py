@@ -107,8 +107,7 @@ def say(now: Now) -> str:
     words = (
         f"A film of {now.whole}. Under tape that stands up {now.lip_height} one coat fades out over "
         f"{raised.ramp_width} (from {rise} of the film). That is {ratio.low:.0f} to {ratio.high:.0f} times as wide "
-        f"as "
-        f"it is thick. Its steepest rise within {tenth:1} is {raised.step}. At flat tape it ends within "
+        f"as it is thick. Its steepest rise within {tenth:1} is {raised.step}. At flat tape it ends within "
         f"{flat.ramp_width}: "
         f"a step of {flat.step} within {tenth:1}, which a finger feels and colour shows as a line. "
     )

@@ -106,8 +106,7 @@ def wider_hose(draw: Draw) -> Question:
         f"{draw.figure(narrow, 'bore'):3} bore, loses {loss} at that flow. By the makers' rule the loss goes with "
         f"one "
         f"over the fifth power of the bore. The shop has the same length in {draw.figure(wide, 'bore'):3}. What do "
-        f"you "
-        "do?",
+        "you do?",
         {"keep": keep, "wide": buy, "none": none}[case],
         {
             keep: "Take the loss of your hose off the regulator's pressure. Is enough left for the gun?",

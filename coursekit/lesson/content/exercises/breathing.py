@@ -129,8 +129,7 @@ def fire_or_health(draw: Draw) -> Question:
             "If both are passed, the fire comes first.",
         ],
         f"{level:3} is {level / limit:.2g} times the limit for health, and {100 * level / (explosive / 100):.2g} % "
-        f"of "
-        "the LEL. The limit for health is passed long before the air can burn.",
+        "of the LEL. The limit for health is passed long before the air can burn.",
     )
 
 

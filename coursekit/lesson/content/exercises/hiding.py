@@ -52,8 +52,7 @@ def thinnest(draw: Draw) -> Question:
         f"has {draw.percent(solids)} volume solids, so over a filled scratch it sinks by the rest of its depth. The "
         f"600 "
         f"sands that dip off; its own deepest scratches go {last:3}. Lay {margin:g} times what you need. How much "
-        f"dry "
-        "film is that?",
+        "dry film is that?",
         answer=answer,
         slips=[
             (margin * (mean * (2 - solids) + last), "You took the mean scratch. The deepest one has to be hidden."),

@@ -55,8 +55,7 @@ def scale(draw: Draw) -> Question:
         f"You mix {parts}:1:1 by volume for {total}, on a scale set to zero with the empty cup. Paint weighs "
         f"{paint}, "
         f"hardener {hardener}. Your hand slips: {poured} g of paint are in the cup, more than planned. No hardener "
-        f"is "
-        "in yet. What do you do?",
+        "is in yet. What do you do?",
         right,
         {
             sheet: "That hardener belongs to the paint you planned. There is more paint in the cup now.",

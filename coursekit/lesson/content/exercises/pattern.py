@@ -16,8 +16,7 @@ def step(draw: Draw) -> Question:
     return decision(
         f"Your card shows stripes. The fan is {width} wide, and for its shape {draw.figure(overlap, 'overlap')} "
         f"overlap is most even. You step {pitch:2} from the middle of one pass to the middle of the next. What do "
-        f"you "
-        "change?",
+        "you change?",
         leave if abs(pitch / best - 1) < 0.05 else less if pitch > best else more,
         {
             less: "Work out the step that gives this overlap. Yours is not wider than that.",

@@ -75,8 +75,7 @@ def begin(draw: Draw) -> Question:
     return decision(
         f"You pull the trigger for the first of two coats of surfacer. A coat takes {spray}, the flash between them "
         f"{flash}. From the last coat it needs {hard} until it is dry to sand, then {block} of blocking and {clean} "
-        f"of "
-        f"washing. Base and clear take {base}. You have {until} left today. What do you plan?",
+        f"of washing. Base and clear take {base}. You have {until} left today. What do you plan?",
         now if today else later,
         {
             now: "Add up the row, base and clear too. It does not fit.",

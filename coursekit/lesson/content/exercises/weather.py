@@ -149,8 +149,7 @@ def cold_cure(draw: Draw) -> Question:
             "Compare with the time that has gone.",
         ],
         f"{tens:.2g} times ten colder: {sheet} × 2^{tens:.2g} = {needed:2}; {waited} have gone. The rule is rough: "
-        f"the "
-        "bench shows its band.",
+        "the bench shows its band.",
     )
 
 

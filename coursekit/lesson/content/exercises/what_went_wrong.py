@@ -17,8 +17,7 @@ def hung(draw: Draw) -> Question:
     both = draw.figure(wet * (1 + left), "wet_film")
     return decision(
         f"There is a run in the second coat. One coat lays {wet:2} wet. When the second came, {draw.percent(left)} "
-        f"of "
-        f"the first still counted as wet. The sag limit is {limit}. What do you change?",
+        f"of the first still counted as wet. The sag limit is {limit}. What do you change?",
         case,
         {
             FLASH: "Add what is still wet of the first coat to the second. Is that the figure that passes the limit?",
