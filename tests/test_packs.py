@@ -112,3 +112,31 @@ def test_a_thing_to_buy_says_what_it_is_without_its_name_being_read(demo):
     stock = damage.loads('format = 1\n[stock]\npapers = ["P60"]\nmaterials = ["base"]\n').stock
     there = {one.what for one in to_buy(demo, stock) if one.there}
     assert there == {"base", "reducer for base"}, "P600 is on the list, P60 is not"
+
+
+def test_tools_are_on_the_list_with_and_without_what_is_there(demo):
+    stock = damage.loads('format = 1\n[stock]\ntools = ["rubber block", "spray gun", "lamp"]\n').stock
+    without, having = to_buy(demo), to_buy(demo, stock)
+    held = {entry.step.tool for entry in demo if hasattr(entry.step, "tool")}
+    listed = {one.tool for one in without if one.tool}
+    assert held <= listed and {"spray gun", "film comb", "lamp", "spreaders", "scale"} <= listed
+    assert {one.tool for one in having if one.there} == {"rubber block", "spray gun", "lamp"} & listed
+    assert all(one.words == "1" for one in without if one.tool)
+
+
+def test_what_no_step_needs_is_not_on_the_list(demo):
+    written = demo.recipe.written
+    panel = {key: value for key, value in written["panel"].items() if key != "damage"}
+    bare = repair.loads(recipe_text({**written, "panel": panel, "step": [{"do": "clean"}]}))
+    assert not [one for one in to_buy(repair.replay(bare, preview=True)) if one.tool]
+
+
+def test_us_packs_are_those_of_us_shops(demo):
+    """Pints, quarts and gallons, not litres turned into ounces; each is enough."""
+    sizes = {"8 fl oz": 8, "pint": 16, "quart": 32, "gallon": 128}
+    ounce = 231 * 0.0254**3 / 128
+    bought = {one.what: one for one in to_buy(demo, system="us")}
+    for row in sheet_shopping.rows(demo):
+        if row.kind == "bought_volume":
+            assert bought[row.what].packs * sizes[bought[row.what].pack] * ounce >= row.buy - 1e-12, row.what
+    assert bought["masking tape"].pack == "roll of 180 ft"

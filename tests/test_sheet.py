@@ -28,7 +28,7 @@ from coursekit.repair.readiness import time_needed
 from coursekit.repair.sheet_mixing import cup_height
 from coursekit.repair.steps import Spray
 from coursekit.repair.table import text_table
-from coursekit.repair.words import band_words
+from coursekit.repair.words import band_words, panel_words, ruled
 from coursekit.uncertain import Band
 from tests.test_garage import permissions
 
@@ -534,3 +534,26 @@ def test_what_a_painter_reads_of_discs_of_old_scratches_and_of_a_film_that_flash
     assert "over about 0.1 mm: a fingernail catches on it; feather it first" in hurried
     # Only base waits to be sprayed over wet on dry; the other waits end at a paper, or at the finish.
     assert sheet.count("it is matt all over") == 1 and sheet.count("a fingernail leaves no mark") >= 4
+
+
+@pytest.mark.parametrize(
+    ("length", "metric", "us"),
+    [
+        (0.9502, "950 mm", "37 1/2 in"),
+        (0.0754, "75 mm", "3 in"),
+        (0.018, "18 mm", "11/16 in"),
+        (0.0, "0 mm", "0 in"),
+        (1.1, "1100 mm", "43 1/4 in"),
+        (0.04, "40 mm", "1 5/8 in"),
+    ],
+)
+def test_places_are_told_as_a_tape_measure_reads(length, metric, us):
+    assert (ruled(length), ruled(length, "us")) == (metric, us)
+
+
+def test_a_hood_is_called_so_in_the_united_states():
+    assert (panel_words("bonnet"), panel_words("bonnet", "us")) == ("bonnet", "hood")
+    best = repair.judging.tasks()[1].best()
+    assert "A hood of steel" in repair.job_sheet(best, "us") and "A bonnet of steel" in repair.job_sheet(best)
+    for sheet in (repair.job_sheet(best, "us"), repair.job_sheet(best)):
+        assert "keep 0 " not in sheet and " 0 mm low" not in sheet and " 0 in low" not in sheet

@@ -28,7 +28,7 @@ from typing import Any, TypeVar
 
 from coursekit import tomlfile
 from coursekit.errors import Entry, Where
-from coursekit.nomenclature import number_of
+from coursekit.nomenclature import load_data, number_of
 from coursekit.panel import LINED, SHAPES, Shape
 from coursekit.quantities import InputError, read_choice
 from coursekit.repair import formats, recipe
@@ -282,7 +282,7 @@ def _list(document: Document, where: Where, says: Mapping[str, Any], value: Any)
             if says["reads"] == "papers":
                 found.append(read_grade(one, str(where[-1])))
             else:
-                known = tuple(tools()) if says["of"] == "tools" else (*materials(), PROMOTER)
+                known = (*tools(), *load_data("packs")["kit"]) if says["of"] == "tools" else (*materials(), PROMOTER)
                 found.append(read_choice(one, known, str(where[-1])))
         except InputError as error:
             document.refuse((*where, number), error)

@@ -30,7 +30,7 @@ from coursekit.repair.planned import HOLDING, Figures, figures_of
 from coursekit.repair.playing import Replay, as_recipe, replay
 from coursekit.repair.recipe import Recipe, from_document, with_hand
 from coursekit.repair.steps import Spray, Wait
-from coursekit.repair.words import time_words, week_words
+from coursekit.repair.words import panel_words, ruled, time_words, week_words
 from coursekit.sanding.showthrough import budget_in
 from coursekit.tomlfile import Document
 
@@ -58,12 +58,12 @@ class Task:
 
     def _brief(self, system: System) -> Iterator[str]:
         place, panel, garage = self.damage.damage, self.damage.panel, self.damage.garage
-        wide, high = (shown(side, "extent", system, 2) for side in (place.width, place.height))
-        deep = shown(place.depth, "low_metal", system, 2)
+        size = " by ".join(ruled(side, system) for side in (place.width, place.height))
+        deep = f", {shown(place.depth, 'low_metal', system, 2)} deep" if place.depth else ""
         reaches = {"bare": "to the bare sheet", "clear": "into the clear alone"}.get(
             place.reaches, f"to the {place.reaches}"
         )
-        yield f"{self.damage.title}. A {panel.kind} of {panel.made_of}; damage {wide} wide, {high} high, {deep} deep,"
+        yield f"{self.damage.title}. A {panel_words(panel.kind, system)} of {panel.made_of}; damage {size}{deep},"
         yield f"{reaches}."
         if garage.spray_at == "booth":
             yield "What is sprayed is sprayed in a painter's booth."

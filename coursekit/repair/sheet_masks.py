@@ -16,6 +16,7 @@ from coursekit.repair import sheet_drawing as ink
 from coursekit.repair.entry import Entry, SprayEntry
 from coursekit.repair.playing import Replay
 from coursekit.repair.steps import Mask, Unmask
+from coursekit.repair.words import ruled
 
 Area = tuple[float, float, float, float]
 WIDE, MARGIN = 240.0, 4.0  # of a sketch; two fit beside each other
@@ -49,12 +50,12 @@ def masks(replay: Replay) -> Iterator[Masking]:
 
 
 def place_words(area: Area | None, system: System) -> str:
-    """An area in words, from the panel's lower front corner."""
+    """An area in words, from the corner at the drawing's lower left."""
     if area is None:
         return "all of the panel"
     x0, x1, y0, y1 = (max(end, 0.0) for end in area)
-    sides = [f"{Figure(value, 'place', system)}" for value in (x1 - x0, y1 - y0, x0, y0)]
-    return f"{sides[0]} wide, {sides[1]} high, from {sides[2]} along and {sides[3]} up"
+    sides = [ruled(value, system) for value in (x1 - x0, y1 - y0, x0, y0)]
+    return f"{sides[0]} by {sides[1]}, from {sides[2]} along and {sides[3]} up"
 
 
 def rows(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str, str]]:

@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from coursekit.figure import Figure
 from coursekit.nomenclature import System, load_data, number_of
-from coursekit.repair.entry import FillEntry, SandEntry, SprayEntry
+from coursekit.repair.entry import Entry, FillEntry, SandEntry, SprayEntry
 from coursekit.repair.hardeners import hardener_of
 from coursekit.repair.playing import Replay
 from coursekit.repair.sheet_shopping import Purchase, part_names, rows
-from coursekit.repair.steps import Clean, MachineSand, WithPaper
+from coursekit.repair.steps import Clean, MachineSand, Polish, Spray, WithPaper
+from coursekit.repair.vocabulary import tools
 from coursekit.repair.wares import Ware, paper
 from coursekit.sanding import Grade
 
@@ -25,7 +26,8 @@ LONG = 0.3  # m: what is longer takes strips, not pieces of a sheet
 class Buy(NamedTuple):
     """One line: what, how many of which pack, what the repair needs of it, a note, and whether it is there.
 
-    ware  what the repair uses up; none for the worker's outfit
+    ware  what the repair uses up; none for what is kept and the worker's outfit
+    tool  what is kept, as a stock names it
     """
 
     what: str
@@ -35,6 +37,7 @@ class Buy(NamedTuple):
     note: str = ""
     there: bool = False
     ware: Ware | None = None
+    tool: str = ""
 
     @property
     def words(self) -> str:
@@ -60,10 +63,18 @@ def to_buy(replay: Replay, stock: Stock | None = None, system: System = "metric"
 
     The smallest pack that is enough, else as many of the largest as it takes. A price in the recipe names the pack.
     """
-    found = [*_papers(replay, system), *_rest(replay, system), *_worker(replay, system)]
-    return tuple(
-        one._replace(there=stock is not None and one.ware is not None and _has(stock, one.ware)) for one in found
-    )
+    found = [
+        *_papers(replay, system),
+        *_rest(replay, system),
+        *_held(replay, system),
+        *_kit(replay, system),
+        *_worker(replay, system),
+    ]
+    return tuple(one._replace(there=stock is not None and _there(stock, one)) for one in found)
+
+
+def _there(stock: Stock, one: Buy) -> bool:
+    return one.tool in (stock.tools or ()) if one.ware is None else _has(stock, one.ware)
 
 
 def _has(stock: Stock, ware: Ware) -> bool:
@@ -135,15 +146,51 @@ def _rest(replay: Replay, system: System) -> Iterator[Buy]:
             count = math.ceil(row.buy / price.pack - 1e-9)
             told = _amount(price.pack, row.kind, system)
         elif ware.kind == "paint":
-            count, pack = _least(row.buy, [number_of(one) for one in kinds["volume"][ware.part]])
-            told = _amount(pack, row.kind, system)
+            count, told = _sold(row.buy, kinds, "volume", ware.part, system)
         elif ware.kind == "length":
-            count, pack = _least(row.buy, [number_of(one) for one in kinds["length"][ware.part]])
-            told = f"roll of {_amount(pack, row.kind, system)}"
+            count, told = _sold(row.buy, kinds, "length", ware.part, system)
+            told = f"roll of {told}"
         else:
             count, pack = _whole(row.buy, kinds["pieces"].get(ware.part, [1]))
             told = "" if pack == 1 else f"pack of {pack:.0f}"
         yield Buy(ware.name, count, told, _need(row, system), row.note, ware=ware)
+
+
+def _sold(need: float, kinds: Mapping[str, Any], what: str, part: str, system: System) -> tuple[int, str]:
+    """How many of which pack, called as shops call it: "500 mL", "quart"."""
+    packs = {number_of(one): one for one in kinds[what if system == "metric" else f"{what}_us"][part]}
+    count, size = _least(need, [*packs])
+    return count, packs[size].removeprefix("1 ") if system == "us" else packs[size]
+
+
+def _held(replay: Replay, system: System) -> Iterator[Buy]:
+    """The blocks and pads that the steps are done with."""
+    steps: dict[str, list[str]] = {}
+    for entry in replay:
+        if isinstance(entry, SandEntry):
+            steps.setdefault(entry.step.tool, []).append(str(entry.step.number))
+    for name, numbers in steps.items():
+        row = tools()[name]
+        sides = [f"{Figure(row[side], 'block_side', system):2}" for side in ("length", "width")]
+        size = f"{sides[0]} across" if row.get("disc") else " by ".join(sides)
+        need = f"step{'s' * (len(numbers) > 1)} {', '.join(numbers)}"
+        yield Buy(f"{name}, {size}", 1, "", need, "", tool=name)
+
+
+def _kit(replay: Replay, system: System) -> Iterator[Buy]:
+    """What else the work is done with."""
+    asked: dict[str, list[Entry]] = {
+        "spray": [entry for entry in replay if isinstance(entry, SprayEntry)],
+        "fill": [entry for entry in replay if isinstance(entry, FillEntry)],
+        "sand": [entry for entry in replay if isinstance(entry, SandEntry)],
+        "machine": [entry for entry in replay if isinstance(entry.step, MachineSand)],
+        "polish": [entry for entry in replay if isinstance(entry.step, Polish)],
+    }
+    asked["mix"] = [*asked["spray"], *asked["fill"]]
+    for name, row in load_data("packs")["kit"].items():
+        if number := len(asked[row["asked"]]):
+            need = f"{number} step{'s' * (number > 1)}"
+            yield Buy(_told(row, "what", system), 1, "", need, _told(row, "why", system), tool=name)
 
 
 def _need(row: Purchase, system: System) -> str:
@@ -167,6 +214,8 @@ def _worker(replay: Replay, system: System) -> Iterator[Buy]:
         "solvent": int(wipes + mixes > 0),
         "spray": _two_part(replay),
         "eyes": int(dust or mixes > 0),
+        "coverall": int(dust or mixes > 0),
+        "ears": int(any(isinstance(entry.step, (Spray, MachineSand, Polish)) for entry in replay)),
         "gloves": wipes + mixes,
     }
     for name, times in asked.items():

@@ -19,7 +19,7 @@ from coursekit.repair.solvent import flashed
 from coursekit.repair.steps import ByHand, Sand, Spray, Unmask, Wait, WithPaper
 from coursekit.repair.verdicts import SOFT_EDGE
 from coursekit.repair.vocabulary import COLOUR
-from coursekit.repair.words import clock_words, spot_words, time_words
+from coursekit.repair.words import clock_words, panel_words, ruled, spot_words, time_words
 from coursekit.showing import coefficient_words
 from coursekit.spraying.stroke import SPREAD
 
@@ -54,14 +54,12 @@ def about(replay: Replay, system: System) -> str:
     """The panel, the garage and the size of the job."""
     recipe = replay.recipe
     shape = replay.start.shape
-    sides = " by ".join(f"{Figure(side, 'extent', system)}" for side in shape.size)
-    text = f"A {shape.name} of {recipe.panel['sheet']}, {sides}"
-    if recipe.panel["damage"]:
-        wide, high, low = (
-            f"{Figure(recipe.panel['damage'][key], name, system):{digits}}"
-            for key, name, digits in (("width", "extent", 3), ("height", "extent", 3), ("low", "low_metal", 2))
-        )
-        text += f"; the damage is {wide} wide and {high} high and lies {low} low at its deepest"
+    sides = " by ".join(ruled(side, system) for side in shape.size)
+    text = f"A {panel_words(shape.name, system)} of {recipe.panel['sheet']}, {sides}"
+    if damage := recipe.panel["damage"]:
+        text += f"; the damage is {ruled(damage['width'], system)} by {ruled(damage['height'], system)}"
+        if damage["low"]:
+            text += f" and lies {Figure(damage['low'], 'low_metal', system):2} low at its deepest"
     return f"{text}. The garage is at {garage_words(recipe, system)}. {len(recipe.steps)} steps."
 
 
@@ -92,8 +90,8 @@ def papers(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str,
             count = max(1, math.ceil(pieces))
             much += f"; {count} piece{'s' * (count != 1)} of paper, changed when it cuts half as fast as fresh"
         where = place_words(step.area, system)
-        if step.keep_off is not None:
-            where += f"; keep {Figure(step.keep_off, 'place', system)} off the body line"
+        if step.keep_off:
+            where += f"; keep {ruled(step.keep_off, system)} off the body line"
         yield str(step.number), entry.used.paper, hand, much, where
 
 

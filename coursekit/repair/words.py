@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from typing import Literal, NamedTuple
 
@@ -92,6 +93,28 @@ def week_words(time: float, since: float | None = None, short: bool = False) -> 
         return clock(rest)
     name = DAYS[day % 7][: 3 if short else None]
     return f"{name}{f' of week {day // 7 + 1}' if day >= 7 else ''} {clock(rest)}"
+
+
+def ruled(length: float, system: System = "metric") -> str:
+    """A length as it is laid out with a tape measure: to 5 mm, or to a quarter inch; short ones finer."""
+    if system == "metric":
+        grain = 5e-3 if length >= 0.1 else 1e-3
+        return f"{Figure(round(length / grain) * grain, 'place', system):4}"
+    inches = length / 0.0254
+    parts = 4 if inches >= 4 else 8 if inches >= 1 else 16
+    whole, rest = divmod(round(inches * parts), parts)
+    if not rest:
+        return f"{whole} in"
+    common = math.gcd(rest, parts)
+    return f"{whole or ''} {rest // common}/{parts // common} in".strip()
+
+
+PANELS_US = {"bonnet": "hood", "front wing": "front fender"}
+
+
+def panel_words(kind: str, system: System = "metric") -> str:
+    """What a panel is called in Britain, or in the United States."""
+    return PANELS_US.get(kind, kind) if system == "us" else kind
 
 
 def spot_words(area: float, system: System = "metric") -> str:

@@ -127,7 +127,7 @@ def test_from_an_empty_notebook_to_a_printed_sheet_by_keyboard_alone(page, lab, 
     entries(write, "name of the repair", "Bonnet, scratched")
     entries(choose, "kind of panel", "bonnet")
     entries(write, "how long it is", "7 in")
-    entries(write, "how high it is", "40 mm")
+    entries(write, "how wide it is", "40 mm")
     entries(write, "how deep it is", "none")
     expect(plan.get_by_role("alert").first).to_contain_text("does not begin with a number", timeout=SLOW)
     look(page, "plan-refused-1280.png")

@@ -16,6 +16,7 @@ from coursekit.quantities import in_unit, shown
 from coursekit.repair.given import Place
 
 WIDTH, TALLEST, LEFT, BOTTOM, TOP = 400.0, 230.0, 8.0, 38.0, 8.0
+ACROSS = ("tailgate", "bumper")  # that lie across the car
 STEP = {"metric": 10.0, "us": 0.5}  # by which an arrow key moves, in the unit of places
 
 
@@ -36,6 +37,7 @@ def panel_drawing(
     def line(points: np.ndarray, **look: Any) -> Markup:
         return curve(LEFT + points[:, 0] * scale, low - points[:, 1] * scale, fill="none", **INK, **look)
 
+    ends = ("left", "right") if shape.name in ACROSS else ("front", "rear")
     size = " × ".join(shown(side, "place", system, 3) for side in (width, height))
     dashed = f"; dashed: {', '.join(name for name, _ in around)}" if around else ""
     parts = [
@@ -44,8 +46,8 @@ def panel_drawing(
         *(line(one.points) for one in shape.lines if one.kind == "body line"),
         *(box(area, fill="none", stroke_dasharray="5 4", **INK) for _, area in around),
         box(place, class_="ck-place-damage", fill="currentColor", fill_opacity="0.45", **INK),
-        text(LEFT, low + 16, "front"),
-        text(LEFT + width * scale, low + 16, "rear", "end"),
+        text(LEFT, low + 16, ends[0]),
+        text(LEFT + width * scale, low + 16, ends[1], "end"),
         text(LEFT, low + 33, f"{size}{dashed}"),
     ]
     return drawing(

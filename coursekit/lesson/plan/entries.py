@@ -85,7 +85,9 @@ ASKED: Mapping[str, Mapping[str, Field]] = {
     },
     "stock": {
         "papers": Field("text", default="", label="papers you have", meaning="with commas: P80, P180, P320"),
-        "tools": Field("text", default="", label="blocks and pads", meaning="with commas: hand block, soft pad"),
+        "tools": Field(
+            "text", default="", label="tools you have", meaning="with commas: hand block, soft pad, spray gun"
+        ),
         "materials": Field("text", default="", label="tins you have", meaning="with commas: filler, surfacer"),
         "buy": choice(_YES, "no", label="buy what is missing"),
     },
@@ -100,7 +102,7 @@ _DAMAGE = {
     "x": replace(DAMAGE["x"], default="", label="from the front edge"),
     "y": replace(DAMAGE["y"], default="", label="from the lower edge"),
     "width": replace(DAMAGE["width"], default="250 mm", label="how long it is"),
-    "height": replace(DAMAGE["height"], default="150 mm", label="how high it is"),
+    "height": replace(DAMAGE["height"], default="150 mm", label="how wide it is"),
     "low": replace(DAMAGE["low"], default="0.8 mm", label="how deep it is"),
     "stripped": replace(DAMAGE["stripped"], seldom=True),
     "feather": replace(DAMAGE["feather"], seldom=True),

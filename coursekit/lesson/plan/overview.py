@@ -19,7 +19,7 @@ from coursekit.repair.damage import Stock
 from coursekit.repair.given import Place
 from coursekit.repair.planned import figures_of
 from coursekit.repair.table import summary as in_words
-from coursekit.repair.words import reason_words, say, time_words
+from coursekit.repair.words import panel_words, reason_words, say, time_words
 
 SIDE = 150.0  # px of a map, so that two of them and their key stand beside the form
 
@@ -39,7 +39,8 @@ def place(form: PlanForm) -> page.Markup | str:
         if step.brings in ("filler", "surfacer", "clear") and reach is not None:
             around.setdefault(step.brings, reach)
     words = (
-        f"{damage.panel.kind}, seen from outside. The damage lies {shown(x, 'place', system, 3)} from the front edge "
+        f"{panel_words(damage.panel.kind, system)}, seen from outside. "
+        f"The damage lies {shown(x, 'place', system, 3)} from the front edge "
         f"and {shown(y, 'place', system, 3)} from the lower edge. Arrow keys move it."
     )
     return panel_drawing(damage.shape, area, list(around.items()), system, words)
