@@ -85,6 +85,8 @@ class Drawn:
         if self.question.choices:
             return "this choice alone"
         answer, room = float(self.question.answer), INWARDS * self.question.room
+        if isinstance(self.question.answer, int) and room < 1 / 2:
+            return "this number alone"
         ends = (shown(end, self.question.name, self.system, 4) for end in (answer - room, answer + room))
         return " to ".join(ends)
 

@@ -90,7 +90,7 @@ class Move:
 
 
 def _shown(bench: Bench, key: str, value: Any) -> str:
-    return value if isinstance(value, str) else str(Figure(value, bench.rows[key].key, unit_system.chosen(), 4))
+    return value if isinstance(value, str) else str(Figure(value, bench.rows[key].key, unit_system.chosen(), 3))
 
 
 def _figure(bench: Bench, path: str) -> Any:
