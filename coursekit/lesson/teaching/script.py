@@ -46,6 +46,7 @@ class Move:
     wrong: tuple[str, ...]
     why: str
     short: bool = False
+    exact: bool = False  # the move keeps its value in US units, too, so that half stays half
     level: str = ""
     over: str = ""
     expect: str = "{first} before, {then} after."
@@ -58,7 +59,18 @@ class Move:
         """The bench after the move, with what was before it held beside it."""
         bench = self.before()
         bench.keep()
-        return bench.set(**self.move)
+        return self.play(bench)
+
+    def play(self, bench: Bench) -> Bench:
+        """Make the move on that bench; in US units its controls come to rest on a step, as their starts do."""
+        return bench.move(self._to(bench))
+
+    def _to(self, bench: Bench) -> dict[str, Any]:
+        return (
+            bench.read(self.move)
+            if self.exact
+            else {key: bench.rounded(key, said) for key, said in self.move.items()}
+        )
 
     def moved(self) -> tuple[Any, Any]:
         """The figure that the move is about after it, behind the one that it is held against: itself before the move,
@@ -70,15 +82,14 @@ class Move:
     def told(self, text: str) -> str:
         """What is said or asked, with the numbers of the bench in the units that are chosen."""
         bench = self.before()
-        to = {key: _shown(bench, key, value) for key, value in bench.read(self.move).items()}
+        to = {key: _shown(bench, key, value) for key, value in self._to(bench).items()}
         return text.format(now=bench.now, to=SimpleNamespace(**to))
 
     @property
     def controls(self) -> str:
         """The move in words: which control goes where."""
         bench = self.before()
-        found = bench.read(self.move)
-        told = (f"{bench.label(key)} to {_shown(bench, key, value)}" for key, value in found.items())
+        told = (f"{bench.label(key)} to {_shown(bench, key, value)}" for key, value in self._to(bench).items())
         return ", ".join(told)
 
     @property

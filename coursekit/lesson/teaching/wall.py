@@ -70,7 +70,7 @@ class Wall(Displayed):
         """Play the move on the bench; what was before it is held beside it, to be compared."""
         if not self.revealed:
             self.bench.keep()
-            self.bench.set(**self.move.move)
+            self.move.play(self.bench)
             self.revealed = True
 
     @property

@@ -119,7 +119,7 @@ class Bench(Declared, Displayed):
         self.starts = {key: self._start(key) for key in self.controls}
         self.values = dict(self.starts)
         self.error, self.seconds, self.waiting, self.is_rough = "", 0.0, False, False
-        self._to_keep = {key: self._round(key, value) for key, value in self.starts_kept.items()}
+        self._to_keep = {key: self.rounded(key, value) for key, value in self.starts_kept.items()}
         self._done: tuple[Mapping[str, Any], Result] | None = None  # values and result of the picture
         self._kept: tuple[Mapping[str, Any], Result] | None = None
         self._kept_drawn: tuple[System, Now, Drawn] | None = None
@@ -149,9 +149,10 @@ class Bench(Declared, Displayed):
         mine = own.garage_file()
         if control.measured in mine.keys:
             return float(mine.coefficient(control.measured))
-        return self._round(key, control.start)
+        return self.rounded(key, control.start)
 
-    def _round(self, key: str, said: str) -> Any:
+    def rounded(self, key: str, said: str) -> Any:
+        """A value of the data, as text, in SI: in US units on a step of its slider, unless it is exact."""
         value = self._read(key, said)
         if self.controls[key].exact or unit_system.chosen() == "metric":
             return value
