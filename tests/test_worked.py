@@ -1,9 +1,13 @@
 """Every worked example is carried out and compared with what was worked out by hand."""
 
+import re
+
 import pytest
 
 from coursekit.lesson.learner import unit_system
+from coursekit.lesson.learner.both_systems import in_one
 from coursekit.lesson.practice import examples
+from coursekit.lesson.practice.prediction import Prediction
 from coursekit.nomenclature import KINDS, names
 from coursekit.quantities import read_text
 from coursekit.unit_grammar import NUMBER, unit_of
@@ -55,3 +59,45 @@ def test_code_of_a_step_runs_as_it_is_shown():
 def test_unknown_example():
     with refused("unknown", "worked"):
         examples.example("film-99")
+
+
+METRIC = re.compile(
+    r"\d[\s\N{NARROW NO-BREAK SPACE}]?"
+    r"(?:mm|cm|m|mm²|cm²|m²|m³|°C|K|mL|L|bar|kPa|kg|N|mL/min|L/min|m/s|mm/s|m²/L|kg/L)(?![\w/²³·])"
+)
+US = re.compile(r"\d (?:mil|ft|sq ft|fl oz|fl oz/min|scfm|ft/s|°F|psi|lbf)\b")
+GRAINS_AND_DROPS = re.compile(
+    r"(?:[Gg]rain|[Dd]rop|[Mm]ist|Rizk|Kim|Nukiyama)"
+)  # in micrometres wherever they are sold
+
+
+def told(example):
+    """What is said, without the calls."""
+    given, rows = example._parts()
+    return [given, *(part for say, _, text, then in rows for part in (say, text, then))]
+
+
+@pytest.mark.parametrize("example", examples.worked_examples().values(), ids=lambda e: e.key)
+def test_an_example_stays_in_one_system_from_first_to_last_number(example):
+    with unit_system.shown_in("us"):
+        said = " | ".join(told(example))
+        assert not METRIC.search(said), METRIC.search(said)
+        assert " µm" not in said or GRAINS_AND_DROPS.search(said)
+    with unit_system.shown_in("metric"):
+        said = " | ".join(told(example))
+        assert not US.search(said) or example.key == "sheet-2", US.search(said)  # a sheet that speaks of mils
+
+
+@pytest.mark.parametrize("key", sorted(examples.load_rows("predictions")))
+def test_a_prediction_stays_in_one_system_from_first_to_last_number(key):
+    asked = Prediction(key, examples.load_rows("predictions")[key])
+    for system, other in (("us", METRIC), ("metric", US)):
+        with unit_system.shown_in(system):
+            said = " ".join([asked.ask, *asked.shown_choices, asked.why, in_one(asked.answer(), system)])
+            assert not other.search(said), (system, other.search(said))
+
+
+def test_of_both_systems_one_is_shown():
+    text = "Lay 120 µm (4.7 mil), 10 to 40 µm (0.4 to 1.6 mil) or [3 m/s × 2 s|10 ft/s × 2 s] (a plain remark)."
+    assert in_one(text, "metric") == "Lay 120 µm, 10 to 40 µm or 3 m/s × 2 s (a plain remark)."
+    assert in_one(text, "us") == "Lay 4.7 mil, 0.4 to 1.6 mil or 10 ft/s × 2 s (a plain remark)."

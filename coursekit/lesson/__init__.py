@@ -51,6 +51,7 @@ from coursekit.lesson.pages.usual_times import usual_times
 from coursekit.lesson.pages.where_from import sources_of
 from coursekit.lesson.plan.form import PlanForm as _PlanForm
 from coursekit.lesson.practice.attempt import Attempt as _Attempt
+from coursekit.lesson.practice.examples import Worked as _Worked
 from coursekit.lesson.practice.examples import example as _example
 from coursekit.lesson.practice.prediction import Prediction as _Prediction
 from coursekit.lesson.practice.prediction import prediction as _prediction
@@ -132,9 +133,9 @@ def review() -> _Review:
     return _Review()
 
 
-def worked(key: str) -> _page.Piece:
-    """A worked example, carried out now."""
-    return _page.Piece(_example(key).html, _example(key).words)
+def worked(key: str) -> _Worked:
+    """A worked example, carried out now. Also `.answer("54 µm")` and `.show()` where the last steps are yours."""
+    return _example(key)
 
 
 def predict(key: str) -> _Prediction:

@@ -6,7 +6,7 @@ from coursekit.lesson.coat.view import CoatView
 from coursekit.lesson.pages.view import GarageView, MeasureView, OutfitView, ReadyView
 from coursekit.lesson.pins.view import PinView
 from coursekit.lesson.plan.view import PlanView
-from coursekit.lesson.practice.view import AttemptView, PredictionView, ReviewView
+from coursekit.lesson.practice.view import AttemptView, PredictionView, ReviewView, WorkedView
 from coursekit.lesson.repair.view import DiagnosisView, HandsView, RepairView
 from coursekit.lesson.teaching.view import WallView
 from coursekit.lesson.workbench.view import BenchView
@@ -27,4 +27,5 @@ __all__ = [
     "RepairView",
     "ReviewView",
     "WallView",
+    "WorkedView",
 ]

@@ -12,7 +12,9 @@
     then = "So {result} will be left."
 
 `{argument}` is shown in metric or US, `{result}` is the computed value, `"@1"` or `"@1.field"` in `with` is the
-result of an earlier step, `field = "volumes.0"` picks one of several results.
+result of an earlier step, `field = "volumes.0"` picks one of several results. Any other number is written in both
+systems, "25 µm (1 mil)" or "[1.2 m² × 30 µm|12.9 sq ft × 1.18 mil]", of which one is shown. The learner
+works out a step with `yours = true`; only steps at the end are such.
 """
 
 from __future__ import annotations
@@ -20,16 +22,21 @@ from __future__ import annotations
 import functools
 import importlib
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from importlib import resources
 from typing import Any, NamedTuple
 
 from coursekit import quantities
-from coursekit.lesson.learner import unit_system
+from coursekit.lesson.learner import typed_text, unit_system
+from coursekit.lesson.learner.both_systems import in_one
+from coursekit.lesson.practice.exercise import Question, judge
 from coursekit.lesson.screen import page
+from coursekit.lesson.screen.displayed import Displayed
 from coursekit.nomenclature import KINDS, System, names
 from coursekit.quantities import InputError
 from coursekit.uncertain import Band
+
+turn = page.tag("br")
 
 
 class Done(NamedTuple):
@@ -42,12 +49,42 @@ class Done(NamedTuple):
     text: str
 
 
-class Worked:
-    """One worked example."""
+class Worked(Displayed):
+    """One worked example. Steps at its end may be the learner's: `answer`, or `show` where it does not come."""
 
     def __init__(self, key: str, row: Mapping[str, Any]) -> None:
         self.key, self.title, self.given = key, row["title"], row.get("given", "")
         self.steps: list[Mapping[str, Any]] = row["step"]
+        self.yours = [number for number, step in enumerate(self.steps) if step.get("yours")]
+        self.solved = 0  # how many of them
+        self.said = ""
+
+    def fresh(self) -> Worked:
+        return Worked(self.key, {"title": self.title, "given": self.given, "step": self.steps})
+
+    @property
+    def waiting(self) -> int | None:
+        """The step that the learner is to work out now."""
+        return self.yours[self.solved] if self.solved < len(self.yours) else None
+
+    @property
+    def bare(self) -> bool:
+        """Whether the step that waits asks for a plain number."""
+        return self.waiting is not None and names()[self.run()[self.waiting].name].kind == "number"
+
+    def answer(self, text: str) -> str:
+        """What is said to the learner's result of the step that waits; a right one opens it."""
+        if self.waiting is not None:
+            done = self.run(system := unit_system.chosen())[self.waiting]
+            question = Question(ask="", answer=done.result, name=done.name)
+            verdict = judge(question, typed_text.with_unit(text, done.name), system)
+            self.said = verdict.sentence
+            self.solved += verdict.passed
+        return self.said
+
+    def show(self) -> None:
+        """Open the step that waits without an answer."""
+        self.solved, self.said = min(self.solved + 1, len(self.yours)), ""
 
     def run(self, system: System = "metric") -> list[Done]:
         """Carry out every step, showing numbers in that system."""
@@ -65,47 +102,65 @@ class Worked:
         return done
 
     def _parts(self) -> tuple[str, list[tuple[str, str, str, str]]]:
-        done = self.run(unit_system.chosen())
+        system = unit_system.chosen()
+        done = self.run(system)
         known: dict[str, str] = {}
         for one in reversed(done):  # what is given names the first step's figures
             known.update(one.words)
         known.pop("result", None)
         rows = [
             (
-                step.get("say", "").format(**known, result=one.text),
+                in_one(step.get("say", ""), system).format(**known, result=one.text),
                 one.code,
                 one.text,
-                step.get("then", "").format(**known, result=one.text),
+                in_one(step.get("then", ""), system).format(**known, result=one.text),
             )
             for step, one in zip(self.steps, done, strict=True)
         ]
-        return self.given.format(**known), rows
+        return in_one(self.given, system).format(**known), rows
 
     @property
     def words(self) -> str:
         given, rows = self._parts()
         lines = [f"Worked example: {self.title}. {given}"]
-        lines += [f"{n}. {say} {code} → {text}. {then}".strip() for n, (say, code, text, then) in enumerate(rows, 1)]
-        return "\n".join(lines)
+        lines += [
+            f"{n}. {say} Your step: what comes out?"
+            if n - 1 == self.waiting
+            else f"{n}. {say} {code} → {text}. {then}"
+            for n, (say, code, text, then) in enumerate(rows, 1)
+            if self.waiting is None or n - 1 <= self.waiting
+        ]
+        return "\n".join(line.strip() for line in [*lines, self.said] if line)
 
     @property
     def html(self) -> str:
-        given, rows = self._parts()
-        turn = page.tag("br")
-        steps = (
-            page.tag(
-                "li",
-                say,
-                turn,
-                page.tag("code", code),
-                " → ",
-                page.tag("strong", text),
-                *((turn, then) if then else ()),
-            )
-            for say, code, text, then in rows
+        """As far as it is open."""
+        return self._html(
+            lambda number, say, rest: (say,) if number == self.waiting else (say, turn, *rest), self.waiting
         )
+
+    @property
+    def folded(self) -> str:
+        """For a page without widgets: the learner's steps open at a click."""
+
+        def step(number: int, say: str, rest: Sequence[Any]) -> Sequence[Any]:
+            if number not in self.yours:
+                return (say, turn, *rest)
+            return (
+                say,
+                page.tag("details", page.tag("summary", "Your step: open it when you have worked it out"), *rest),
+            )
+
+        return self._html(step)
+
+    def _html(self, step: Callable[[int, str, Sequence[Any]], Sequence[Any]], last: int | None = None) -> str:
+        given, rows = self._parts()
+        items = []
+        for number, (say, code, text, then) in enumerate(rows if last is None else rows[: last + 1]):
+            rest = (page.tag("code", code), " → ", page.tag("strong", text), *((turn, then) if then else ()))
+            items.append(page.tag("li", *step(number, say, rest)))
         title = page.tag("h4", f"Worked example: {self.title}")
-        return page.together((title, page.paragraph(given), page.tag("ol", *steps)))
+        return page.together((title, page.paragraph(given), page.tag("ol", *items)))
 
     def __repr__(self) -> str:
         return self.words
@@ -181,9 +236,10 @@ def _typed(value: Any, name: str, system: System) -> str:
 
 
 def example(key: str) -> Worked:
+    """One of them, with none of the learner's steps worked out."""
     found = worked_examples()
     if key not in found:
         raise InputError(
             "worked", f"{key!r:.40} is not a worked example.", f"There are: {', '.join(found)}.", kind="unknown"
         )
-    return found[key]
+    return found[key].fresh()

@@ -218,7 +218,8 @@ def _judge_other(question: Question, text: str, value: float) -> Feedback:
                 "look at the decimal point and the unit.",
             )
     side = "large" if value > question.answer else "small"
-    return Feedback("wrong", f"Not yet: it is too {side}. Take a hint, or try it on the bench.")
+    more = "Take a hint, or try it on the bench." if question.hints else "Try once more."
+    return Feedback("wrong", f"Not yet: it is too {side}. {more}")
 
 
 def _number_fits(question: Question, text: str) -> bool:

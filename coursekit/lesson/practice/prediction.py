@@ -8,6 +8,7 @@ from typing import Any
 from coursekit import quantities
 from coursekit.lesson.content.declared import declared_bench
 from coursekit.lesson.learner import typed_text, unit_system
+from coursekit.lesson.learner.both_systems import in_one
 from coursekit.lesson.learner.progress import Progress
 from coursekit.lesson.practice import examples
 from coursekit.lesson.screen import page
@@ -20,7 +21,7 @@ class Prediction(Displayed):
     """`predict` keeps what the learner thinks, `compare` answers once the bench has been tried."""
 
     def __init__(self, key: str, row: Mapping[str, Any], progress: Progress | None = None) -> None:
-        self.key, self.ask, self.why = key, row["ask"], row["why"]
+        self.key = key
         self.choices: list[str] = row.get("choices", [])
         self.bench = row.get("bench", "")
         self.row = row
@@ -32,6 +33,14 @@ class Prediction(Displayed):
                 self.said = self._kept_words
         except InputError as error:
             self.said = str(error)
+
+    @property
+    def ask(self) -> str:
+        return in_one(self.row["ask"], unit_system.chosen())
+
+    @property
+    def why(self) -> str:
+        return in_one(self.row["why"], unit_system.chosen())
 
     def answer(self) -> str:
         """What the course computes, or the right one of the choices."""
@@ -61,7 +70,7 @@ class Prediction(Displayed):
     @property
     def _kept_words(self) -> str:
         where = f"the bench “{declared_bench(self.bench).title}”" if self.bench else "the bench"
-        return f"Kept: {self.kept}. Now try it on {where}, then compare."
+        return f"Kept: {in_one(self.kept, unit_system.chosen())}. Now try it on {where}, then compare."
 
     def compare(self) -> str:
         """The answer with its reason, once something was predicted and the bench was moved."""
@@ -71,12 +80,18 @@ class Prediction(Displayed):
             self.said = f"Kept: {self.kept}. Move a slider of that bench first, then compare."
         else:
             right = f" As you said: {self.answer()}." if self.kept == self.answer() else f" It is: {self.answer()}."
-            self.said = f"You predicted: {self.kept}.{right} {self.why}"
+            said = in_one(f"You predicted: {self.kept}.{right}", unit_system.chosen())
+            self.said = f"{said} {self.why}"
         return self.said
 
     @property
+    def shown_choices(self) -> list[str]:
+        """The choices in the system shown; what is kept names them as they are written."""
+        return [in_one(choice, unit_system.chosen()) for choice in self.choices]
+
+    @property
     def words(self) -> str:
-        choices = f" Choose: {'; '.join(self.choices)}." if self.choices else ""
+        choices = f" Choose: {'; '.join(self.shown_choices)}." if self.choices else ""
         return f"Predict first. {self.ask}{choices} {self.said}".strip()
 
     def __repr__(self) -> str:

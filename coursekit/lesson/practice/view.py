@@ -9,6 +9,7 @@ import ipywidgets as w
 
 from coursekit.lesson.learner import typed_text
 from coursekit.lesson.practice.attempt import Attempt
+from coursekit.lesson.practice.examples import Worked
 from coursekit.lesson.practice.prediction import Prediction
 from coursekit.lesson.practice.review import Review
 from coursekit.lesson.screen import page
@@ -85,6 +86,50 @@ class ReviewView(View, shows=Review):
         return self.review.words
 
 
+class WorkedView(View, shows=Worked):
+    """A worked example; the steps that are the learner's wait for a result."""
+
+    def __init__(self, worked: Worked) -> None:
+        self.worked = worked
+        self.steps, self.said, self.place = w.HTML(), w.HTML(), w.VBox()
+        self.answer = w.Text(placeholder="a number and its unit", layout=w.Layout(width="14em"))
+        self.answer.on_msg(lambda _, content, buffers: self.check() if content.get("event") == "submit" else None)
+        buttons = w.HBox([button("Check", self.check), button("Show this step", self.show)])
+        buttons.add_class("ck-line")
+        self.asked = (control("your step, with its unit", self.answer), buttons)
+        super().__init__([self.steps, self.place, self.said])
+        self.refresh()
+
+    def refresh(self) -> None:
+        self.steps.value = self.worked.html
+        self.place.children = self.asked if self.worked.waiting is not None else ()
+        self.answer.placeholder = "a number" if self.worked.bare else "a number and its unit"
+        self.said.value = page.status(page.paragraph(self.worked.said)) if self.worked.said else ""
+
+    def check(self) -> None:
+        before = self.worked.solved
+        try:
+            self.worked.answer(str(self.answer.value or ""))
+        except InputError as error:
+            self.worked.said = typed_text.complaint(error)
+        self._next(self.worked.solved > before)
+
+    def show(self) -> None:
+        self.worked.show()
+        self._next(True)
+
+    def _next(self, opened: bool) -> None:
+        if opened:
+            self.answer.value = ""
+        self.refresh()
+
+    def text(self) -> str:
+        return self.worked.words
+
+    def markup(self) -> str:
+        return self.worked.folded
+
+
 class PredictionView(View, shows=Prediction):
     """A prediction: choices or a number, kept; the comparison after trying."""
 
@@ -94,13 +139,15 @@ class PredictionView(View, shows=Prediction):
         self.answer: w.Text | w.RadioButtons = w.Text()
         buttons = w.HBox([button("Keep my prediction", self.predict), button("Compare", self.compare)])
         buttons.add_class("ck-line")
-        super().__init__([w.HTML(prediction.html), self.place, buttons, self.said])
+        self.asked = w.HTML()
+        super().__init__([self.asked, self.place, buttons, self.said])
         self.refresh()
 
     def refresh(self) -> None:
+        self.asked.value = self.prediction.html
         kept = self.prediction.kept
         if self.prediction.choices:
-            self.answer = _radio(self.prediction.choices, kept)
+            self.answer = _radio(self.prediction.choices, kept, self.prediction.shown_choices)
             self.place.children = (self.answer,)
         else:
             self.answer = w.Text(value=kept, placeholder="a number and its unit", layout=w.Layout(width="14em"))
@@ -126,6 +173,7 @@ class PredictionView(View, shows=Prediction):
         return self.prediction.words
 
 
-def _radio(options: Sequence[str], chosen: str = "") -> w.RadioButtons:
+def _radio(options: Sequence[str], chosen: str = "", shown: Sequence[str] = ()) -> w.RadioButtons:
     value = chosen if chosen in options else None
-    return w.RadioButtons(options=list(options), value=value, layout=w.Layout(width="auto"))
+    rows = list(zip(shown or options, options, strict=True))
+    return w.RadioButtons(options=rows, value=value, layout=w.Layout(width="auto"))
