@@ -51,7 +51,10 @@ def coefficient_words(of: Coefficient, system: System = "metric") -> str:
 
 
 def _with_unit(text: str, name: str, system: System) -> str:
-    unit = names()[name].unit(system)
+    row = names()[name]
+    unit = row.unit(system)
+    if row.kind == "temperature difference":  # as it is said: so many degrees warmer
+        unit = "°F" if system == "us" else "°C"
     return f"{text} {unit}".replace(" %", "\N{NARROW NO-BREAK SPACE}%") if unit else text
 
 

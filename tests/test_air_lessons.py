@@ -107,7 +107,7 @@ def test_no_sentence_of_an_exercise_or_an_example_reads_as_permission(of):
 def test_dew_margin_by_hand():
     # 20 °C and 50 %: dew point 9.27 °C (psychrolib and CoolProp)
     bench = lesson.bench("dew-margin").set(temperature="20 °C", humidity="50 %", panel_temperature="12 °C")
-    assert bench.result.here.margin == pytest.approx(12 - 9.27, abs=0.02) and "2.7 K warmer" in bench.words
+    assert bench.result.here.margin == pytest.approx(12 - 9.27, abs=0.02) and "2.7 °C warmer" in bench.words
     assert "under the published margins" in bench.words
     assert "water settles" in bench.set(panel_temperature="9 °C").words
     assert "speaks of water alone" in bench.set(panel_temperature="15 °C").words

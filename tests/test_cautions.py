@@ -193,7 +193,7 @@ SAID = {
     "mixing": ("gloves", "eye cover", "mask", "sensitised", "outdoors"),
     "sanding": ("mask with particle filter", "lead"),
     "compressed air": ("Compressed air injures", "eye cover"),
-    "vapour": ("No heater, flame or switch once a tin is open",),
+    "vapour": ("No heater, flame or switch once a can is open",),
     "air changes": ("never shortens what the data sheet or the local code requires", "No flame"),
     "nothing": (),
 }

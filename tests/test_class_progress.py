@@ -46,7 +46,7 @@ def room(tmp_path, monkeypatch):
         asked = lesson.predict("film-thinned")
         asked.predict(asked.choices[2])
         if name == "Ana":
-            asked.predict("the paint from the tin")
+            asked.predict("the paint from the can")
         lesson.hand_in(shared)
         lesson.hand_in(shared)  # again: the newer one takes the place of the first
     monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path / "instructor"))
@@ -79,7 +79,7 @@ def test_csv_holds_all_and_no_formula(room, tmp_path, capsys):
     assert {row["name as typed"] for row in rows} == {"Ana", "'=Bo", "Cem", "Dee"}
     ana = {(row["kind"], row["key"]): row for row in rows if row["name as typed"] == "Ana"}
     assert ana["exercise", "film-1"]["passed"] == "1" and ana["exercise", "film-1"]["hints"] == "1"
-    assert ana["prediction", "film-thinned"]["prediction at last"] == "the paint from the tin"
+    assert ana["prediction", "film-thinned"]["prediction at last"] == "the paint from the can"
     cem = next(row for row in rows if row["name as typed"] == "Cem" and row["kind"] == "exercise")
     assert (cem["tries"], cem["slip most made, its number"]) == ("4", "2")
 

@@ -114,7 +114,7 @@ def test_unknown_densities_give_bands():
         (film.dry_film, ("80", "45 %"), "no unit"),
         (film.paint_needed, ("1 m²", "50 µm", "45 %", 0), "below"),
         (film.paint_needed, ("1 m²", "50 µm", "45 %", 0.5, 0), "below"),
-        (film.volume_solids_from_mass, ("5 %", "1.3 kg/L"), "fill the tin"),
+        (film.volume_solids_from_mass, ("5 %", "1.3 kg/L"), "fill the can"),
         (film.acceptance_limits, ("80 µm", "60 µm"), "more than most_film"),
         (film.gauge_average, ("60 µm",), "at least three"),
     ],

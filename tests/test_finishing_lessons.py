@@ -27,7 +27,7 @@ def test_savings_in_paint_and_in_the_learners_money():
     assert found.usual.lost == pytest.approx(140e-6) and found.saving.lost == pytest.approx(40e-6)
     assert found.usual.landed == pytest.approx(100e-6) == found.saving.landed
     assert found.money is None and "Enter the price" in bench.words
-    # 100 mL of a tin of 500 mL that costs 30
+    # 100 mL of a can of 500 mL that costs 30
     bench.set(pack_size="500 mL", pack_price="30")
     assert bench.result.money.saved == pytest.approx(6.0)
     assert "6 saved" in bench.words

@@ -1,4 +1,4 @@
-"""The shopping list as a shop fills it: whole sheets, discs, tins, rolls, and what keeps the worker whole."""
+"""The shopping list as a shop fills it: whole sheets, discs, cans, rolls, and what keeps the worker whole."""
 
 import math
 

@@ -8,6 +8,7 @@ import tomllib
 from pathlib import Path
 
 from coursekit import lesson
+from coursekit.lesson.learner.both_systems import in_one
 from coursekit.nomenclature import load_data
 from tests.kept import kept
 
@@ -67,7 +68,8 @@ def texts():
     for path in sorted((ROOT / "coursekit").rglob("*.toml")):
         if path.parent.name not in ("sources", "facts"):
             table = tomllib.loads(path.read_text(encoding="utf-8"))
-            found += [(path.name, text) for text in written(table) if " " in text]
+            shown = (in_one(text, system) for text in written(table) if " " in text for system in ("metric", "us"))
+            found += [(path.name, text) for text in shown]
     for path in sorted((ROOT / "coursekit").rglob("*.py")):
         found += [(path.name, text) for text in said(path) if " " in text and "create table" not in text]
     return found

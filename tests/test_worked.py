@@ -8,6 +8,7 @@ from coursekit.lesson.learner import unit_system
 from coursekit.lesson.learner.both_systems import in_one
 from coursekit.lesson.practice import examples
 from coursekit.lesson.practice.prediction import Prediction
+from coursekit.lesson.practice.view import WorkedView
 from coursekit.nomenclature import KINDS, names
 from coursekit.quantities import read_text
 from coursekit.unit_grammar import NUMBER, unit_of
@@ -101,3 +102,37 @@ def test_of_both_systems_one_is_shown():
     text = "Lay 120 µm (4.7 mil), 10 to 40 µm (0.4 to 1.6 mil) or [3 m/s × 2 s|10 ft/s × 2 s] (a plain remark)."
     assert in_one(text, "metric") == "Lay 120 µm, 10 to 40 µm or 3 m/s × 2 s (a plain remark)."
     assert in_one(text, "us") == "Lay 4.7 mil, 0.4 to 1.6 mil or 10 ft/s × 2 s (a plain remark)."
+
+
+FADED = [example for example in examples.worked_examples().values() if example.yours]
+
+
+@pytest.mark.parametrize("example", FADED, ids=lambda e: e.key)
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_a_step_of_the_learners_waits_for_its_result(example, system):
+    unit_system.choose(system)
+    mine, done = example.fresh(), example.run(system)
+    assert mine.yours == list(range(len(mine.steps)))[mine.yours[0] :] and mine.yours[0] > 0, "only steps at the end"
+    for number in mine.yours:
+        assert mine.waiting == number and "Your step" in mine.words and done[number].code not in mine.words
+        assert str(done[number].code) not in mine.html and mine.html.count("<li>") == number + 1
+        assert "Not yet" in mine.answer("0.000123") and mine.waiting == number
+        assert "passed" in mine.answer(done[number].text) and done[number].code in mine.words
+    assert mine.waiting is None and "Your step" not in mine.words
+    assert example.folded.count("<details>") == len(example.yours)
+
+
+def test_at_least_ten_lessons_fade_their_examples():
+    assert len({example.key.rpartition("-")[0] for example in FADED}) >= 10
+
+
+def test_a_step_that_does_not_come_can_be_shown_on_the_page():
+    view = WorkedView(examples.example("pattern-1"))
+    assert view.place.children and "37.2" not in view.steps.value
+    view.answer.value = "12 kg"
+    view.check()
+    assert "Not yet" in view.said.value and view.worked.waiting == 2
+    view.show()
+    assert not view.place.children and "37.2 s" in view.steps.value and not view.said.value
+    unit_system.choose("us")
+    assert "31.5 in" in view.steps.value and "0.8 m" not in view.steps.value

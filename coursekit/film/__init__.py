@@ -1,4 +1,4 @@
-"""Wet and dry film, solids, how far a tin goes, and what gauges say."""
+"""Wet and dry film, solids, how far a can goes, and what gauges say."""
 
 from coursekit.film.gauges import acceptance_limits, comb_reading, comb_teeth, gauge_acceptance, gauge_average
 from coursekit.film.solids import (

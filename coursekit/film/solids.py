@@ -45,7 +45,7 @@ def volume_solids_from_mass(
     if np.any(solids <= 0):
         raise InputError(
             "mass_solids",
-            "with these densities the volatile part alone would fill the tin.",
+            "with these densities the volatile part alone would fill the can.",
             "Check mass solids and density, or give the volatile part's own density (water-borne: 1 kg/L).",
             kind="impossible",
         )
@@ -66,7 +66,7 @@ def mass_solids_from_volume(
     if np.any(solids <= 0):
         raise InputError(
             "volume_solids",
-            "with these densities the volatile part alone would weigh more than the tin.",
+            "with these densities the volatile part alone would weigh more than the can.",
             "Check volume solids and density, or give the volatile part's own density.",
             kind="impossible",
         )

@@ -1,4 +1,4 @@
-"""Wet film, dry film and how far a tin goes."""
+"""Wet film, dry film and how far a can goes."""
 
 from __future__ import annotations
 

@@ -14,7 +14,7 @@ def purge_time(air_changes: Real, remaining: Real, mixing_factor: Real) -> Real:
     air_changes: per hour, as a plain number or "6 /h"
     mixing_factor: 10 for dead corners; there is no default
     Gives (...) s. Raises RangeError out of those ranges, InputError for a wrong unit.
-    Holds for vapour that has stopped coming; a wet film, rags and an open tin go on giving it off.
+    Holds for vapour that has stopped coming; a wet film, rags and an open can go on giving it off.
     Source: cdc-purge, table S3-1 and its note.
     """
     return mixing_factor * np.log(np.divide(1, remaining)) / air_changes

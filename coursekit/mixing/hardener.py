@@ -61,7 +61,7 @@ def hydroxyl_equivalent_weight(hydroxyl_value: Real) -> Real:
 
 @public(gives="hydroxyl_value")
 def delivered_hydroxyl_value(hydroxyl_value: Real, mass_solids: Real) -> Real:
-    """Hydroxyl value of the resin as it is in the tin, from the value given on its solids.
+    """Hydroxyl value of the resin as it is in the can, from the value given on its solids.
 
     hydroxyl_value: on solids, KOH per mass
     mass_solids: of the resin as delivered

@@ -270,7 +270,7 @@ def finishing_strokes(
     answer = (
         "there is not enough film"
         if found.verdict == "no"
-        else f"{Figure(found.least.middle, 'strokes'):2} over each place sand it out"
+        else f"{Figure(found.least.middle, 'strokes'):2} over each spot sand it out"
     )
     return Decision(
         answer,

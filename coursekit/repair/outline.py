@@ -44,7 +44,7 @@ USUAL = {  # material → delivery (m³/s), flash (s), thinned, fan (m), capture
 class Choice:
     """What is open once the rules have spoken.
 
-    strokes  role of a sanding step → strokes over each place, or minutes of a machine
+    strokes  role of a sanding step → strokes over each spot, or minutes of a machine
     films    material → dry film to lay, m, and its number of coats
     skim     a thin filler where the damage does not ask for one
     recoat   a second, thin coat of surfacer, not blocked

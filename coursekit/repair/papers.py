@@ -149,14 +149,14 @@ def _unburied(
             "papers",
             steps,
             reason,
-            "Put a paper between the two: sanding them out in one step takes {0} to {1} strokes over each place.",
+            "Put a paper between the two: sanding them out in one step takes {0} to {1} strokes over each spot.",
             figures,
         )
     return PlanFinding(
         "papers",
         steps,
         reason,
-        f"Give {last.used.paper} {{0}} to {{1}} strokes over each place, or put a paper between.",
+        f"Give {last.used.paper} {{0}} to {{1}} strokes over each spot, or put a paper between.",
         figures,
     )
 
@@ -169,7 +169,7 @@ def _fills(replay: Replay, coming: Entry, deep: float) -> bool:
 
 
 def _strokes(replay: Replay, left: str, last: SandEntry, deep: float) -> Band | None:
-    """Strokes over each place with which the last paper takes off a scratch of that depth."""
+    """Strokes over each spot with which the last paper takes off a scratch of that depth."""
     sanded = max(last.used.removed, key=lambda name: last.used.removed[name])
     if not isinstance(last.step, ByHand) or sanded not in replay.recipe.materials:
         return None

@@ -187,7 +187,7 @@ def _mixing(replay: Replay, system: System) -> Blocks:
     if not tables:
         return []
     words = (
-        "Stir each tin, pour in this order, set the scale to zero with the empty cup. Weights rest on "
+        "Stir each can, pour in this order, set the scale to zero with the empty cup. Weights rest on "
         "densities: put in those of your data sheets."
     )
     own = NOTHING if replay.recipe.cup else paragraph(mixing.NO_CUP)

@@ -1,4 +1,4 @@
-"""The shopping list as a shop fills it: whole sheets and discs, tins, rolls, and the parts of the worker's outfit."""
+"""The shopping list as a shop fills it: whole sheets and discs, cans, rolls, and the parts of the worker's outfit."""
 
 from __future__ import annotations
 

@@ -81,7 +81,7 @@ def papers(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str,
             hand += "; wet, with a drop of soap: rinse, wipe dry, let dry"
         if isinstance(step, ByHand):
             much = (
-                f"{step.strokes:.0f} over each place, {step.direction}; {entry.used.strokes:.0f} in all, "
+                f"{step.strokes:.0f} over each spot, {step.direction}; {entry.used.strokes:.0f} in all, "
                 f"{time_words(entry.used.time)}"
             )
         else:

@@ -213,7 +213,7 @@ def costs(replay: Replay) -> Costs:
 
 def _savings_words(replay: Replay) -> Iterator[str]:
     yield (
-        f"The savings: only what the plan says is mixed, and the reserve of {RESERVE:.0%} stays in its tin. "
+        f"The savings: only what the plan says is mixed, and the reserve of {RESERVE:.0%} stays in its can. "
         "Without them it is mixed too, and thrown away."
     )
     ratios = [

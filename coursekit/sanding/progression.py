@@ -42,7 +42,7 @@ class SequenceStep(NamedTuple):
 
 
 class Cost(NamedTuple):
-    """What a whole sequence takes off, how many strokes over each place, and the volume turned to dust."""
+    """What a whole sequence takes off, how many strokes over each spot, and the volume turned to dust."""
 
     film: Band
     strokes: Band
@@ -196,7 +196,7 @@ def sequence_cost(
     size_exponent: Scalar = coefficient("size_exponent"),
     cutting_ease: Scalar = 1.0,
 ) -> Cost:
-    """What a sequence of papers costs: film off, strokes over each place, volume of dry film turned to dust.
+    """What a sequence of papers costs: film off, strokes over each spot, volume of dry film turned to dust.
 
     grades: list of one grade each; as for `judge_sequence`
     force: 0.1 to 500 N
@@ -329,7 +329,7 @@ def _paper(paper: Grade, before: Grade | None, work: _Work, system: System) -> S
     elif ratio < 0.97:
         verdict, reason = "doubtful", f"It is coarser than {before}: it puts deeper scratches back."
     elif work.strokes.middle > MOST_STROKES:
-        verdict, reason = "doubtful", f"It takes {strokes} over each place to sand out {before}: put a paper between."
+        verdict, reason = "doubtful", f"It takes {strokes} over each spot to sand out {before}: put a paper between."
     else:
-        verdict, reason = "go", f"{strokes} over each place sand out {before} and take {film}."
+        verdict, reason = "go", f"{strokes} over each spot sand out {before} and take {film}."
     return SequenceStep(str(paper), work.strokes, work.film, left, work.scratch_left, ratio, hint, verdict, reason)

@@ -42,7 +42,7 @@ def strokes_to_sand_out(
     size_exponent: Real = coefficient("size_exponent"),
     cutting_ease: Real = 1.0,
 ) -> Real:
-    """Strokes over each place until the scratches of the paper before are gone to their bottom.
+    """Strokes over each spot until the scratches of the paper before are gone to their bottom.
 
     previous_grade: one grade, P30 to P2500; paper that left the scratches, with its scale
     grade: one grade, P30 to P2500; paper that removes them

@@ -205,7 +205,7 @@ def strokes_to_remove(
     size_exponent: Real = coefficient("size_exponent"),
     cutting_ease: Real = 1.0,
 ) -> Real:
-    """Strokes over each place that take a given depth off.
+    """Strokes over each spot that take a given depth off.
 
     removed: depth to take off
     force: 0.1 to 500 N

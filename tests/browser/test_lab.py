@@ -139,7 +139,7 @@ def test_prediction_is_kept_and_compared_after_trying(film, look):
     film.keyboard.press("PageUp")
     expect(box(film, "From wet film to dry film").locator(".ck-words")).to_contain_text("120 µm wet leaves 43.2 µm")
     prediction.get_by_role("button", name="Compare").click()
-    expect(said).to_contain_text("It is: the paint from the tin.")
+    expect(said).to_contain_text("It is: the paint from the can.")
 
 
 def test_us_is_chosen_once_and_shows_everywhere_then_metric_again(film, look):

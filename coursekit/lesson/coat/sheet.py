@@ -81,7 +81,7 @@ def comb_words(plan: PlannedCoat) -> str:
 def body(plan: PlannedCoat) -> Markup:
     """Everything between title and end of the sheet."""
     title = plan.values["title"] or "One coat"
-    first = "Before a tin is opened: read Safety at the end of this sheet, the data sheet and the safety data sheet."
+    first = "Before a can is opened: read Safety at the end of this sheet, the data sheet and the safety data sheet."
     parts = (_mixing(plan), _spraying(plan), _papers(plan), _notes(), _sure(plan), _cautions())
     return together((tag("h2", title), tag("p", tag("strong", first)), page.paragraph(summary(plan)), *parts))
 
@@ -141,7 +141,7 @@ def _spraying(plan: PlannedCoat) -> Markup:
 
 
 def _papers(plan: PlannedCoat) -> Markup:
-    head = ("paper", "strokes over each place", "takes", "film left", "verdict", "done")
+    head = ("paper", "strokes over each spot", "takes", "film left", "verdict", "done")
     rows = [_row(step, plan) for step in (*plan.before, *plan.after)]
     v = plan.values
     words = (

@@ -41,7 +41,7 @@ GROUPS: dict[str, list[Asked]] = {
     "Hours": [*_all("hours"), *(Asked("start", key, True) for key in fields_of("start"))],
     "Hand": [Asked("wish", "hand"), *_all("hand", "variation"), *_all("measured", *fields_of("measured"))],
     "Prices": _all("price"),
-    "Tins": [],  # the entries of the tin that is picked
+    "Cans": [],  # the entries of the can that is picked
 }
 TINS = tuple(SHEETS)
 

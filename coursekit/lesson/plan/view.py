@@ -71,7 +71,7 @@ class PlanView(View, shows=PlanForm):
         self.undo = button("Undo", lambda: self._press(form.undo))
         self.redo = button("Redo", lambda: self._press(form.redo))
         name = control("name of the repair", self.title)
-        self.tins = control("which tin", self.tin)
+        self.tins = control("which can", self.tin)
         self.guns = _line(
             control("gun you keep", self.gun),
             button("Take this gun", lambda: self._press(lambda: form.take_gun(self.gun.value))),
@@ -280,7 +280,7 @@ class PlanView(View, shows=PlanForm):
 
     def _ask(self) -> None:
         """The questions of the group that is shown."""
-        self.tins.layout.display = "" if self.group.value == "Tins" else "none"
+        self.tins.layout.display = "" if self.group.value == "Cans" else "none"
         self.guns.layout.display = "" if self.group.value == "Gun" else "none"
         if self.gun.options != self.form.guns:
             self.gun.options = self.form.guns

@@ -14,7 +14,8 @@
 `{argument}` is shown in metric or US, `{result}` is the computed value, `"@1"` or `"@1.field"` in `with` is the
 result of an earlier step, `field = "volumes.0"` picks one of several results. Any other number is written in both
 systems, "25 µm (1 mil)" or "[1.2 m² × 30 µm|12.9 sq ft × 1.18 mil]", of which one is shown. The learner
-works out a step with `yours = true`; only steps at the end are such.
+works out a step with `yours = true`; only steps at the end are such. `with_us` is added to `with` in US units: a comb
+that is sold there.
 """
 
 from __future__ import annotations
@@ -91,7 +92,8 @@ class Worked(Displayed):
         done: list[Done] = []
         for step in self.steps:
             call = call_of(step["call"])
-            si = {key: _given(value, key, done) for key, value in step.get("with", {}).items()}
+            given = step.get("with", {}) | (step.get("with_us", {}) if system == "us" else {})
+            si = {key: _given(value, key, done) for key, value in given.items()}
             whole = call.si(**si)
             result, name = picked(whole, step.get("field", ""), call.gives)
             words = {key: in_words(value, key, system) for key, value in si.items()}

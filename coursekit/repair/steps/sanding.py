@@ -200,7 +200,7 @@ class ByHand(WithPaper):
     strokes: float = entry(
         quantity(
             "strokes_over",
-            label="strokes over each place",
+            label="strokes over each spot",
             first="100",
             dragged=True,
             slider=((10, 1500, 10), (10, 1500, 10)),
@@ -247,7 +247,7 @@ class ByHand(WithPaper):
     def stroke(
         self, panel: Panel, given: Given, call: Callable[..., tuple[Panel, Sanded]], finer: float
     ) -> tuple[Panel, Sanded]:
-        """So many strokes over each place."""
+        """So many strokes over each spot."""
         tool = self.holds(given)
         distance = self.strokes * tool.length * max(1.0, worked_area(panel, self.area) / tool.area)
         along = ALONG[self.direction]

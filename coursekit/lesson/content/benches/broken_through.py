@@ -50,7 +50,7 @@ def bench(
 @bench.says
 def say(now: Now) -> str:
     words = (
-        f"{now.strokes} strokes of {now.after.used.paper} over each place under {now.force}, after all that went "
+        f"{now.strokes} strokes of {now.after.used.paper} over each spot under {now.force}, after all that went "
         f"before: {decisions.broken_through(now.after, now.system)} The thinnest twentieth of the {now.material} "
         f"that is there is {now.thin:2} or less. "
     )

@@ -53,7 +53,7 @@ def say(now: Now) -> str:
         f"At {now.coat_film} dry a coat a solid blue takes {' to '.join(dict.fromkeys(numbers))} {coats}. Then the "
         f"worst ground of filler, grey surfacer and old blue is no longer seen: {ground}. After "
         f"{now.coats} the difference is about {now.left.middle:2}, and {now.just_seen} is just seen. A spray-out "
-        "card of your own tin decides, and narrows this band."
+        "card from your own can decides, and narrows this band."
     )
 
 

@@ -21,7 +21,7 @@ from coursekit.repair.decisions import cross_hatch
 def bench(
     wavelength: float = at("120 mm", slider=(60, 300, 10), slider_us=(2.5, 11.5, 0.5)),
     amplitude: float = at("3 µm", slider=(1, 30, 1), slider_us=(0.05, 1.2, 0.05)),
-    strokes: float = at("100", slider=(0, 400, 10), slider_us=(0, 400, 10), label="strokes over each place"),
+    strokes: float = at("100", slider=(0, 400, 10), slider_us=(0, 400, 10), label="strokes over each spot"),
     held: str = at("long board", options=("hand block", "long board", "stiff board")),
     *,
     preview: bool = False,
@@ -40,7 +40,7 @@ def bench(
 @bench.says
 def say(now: Now) -> str:
     words = (
-        f"Waves of {now.amplitude} both ways, {now.wavelength} long, get {now.strokes} of P320 over each place. "
+        f"Waves of {now.amplitude} both ways, {now.wavelength} long, get {now.strokes} of P320 over each spot. "
         f"Strokes one way leave {now.one_way[0]:2} along them and {now.one_way[1]:2} across. Half of the strokes "
         f"each way leave {now.crosswise[0]:2} and {now.crosswise[1]:2}. "
     )

@@ -12,7 +12,7 @@ from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.panel import Panel
 from coursekit.repair.case import CLEAN
 
-FORCE, STROKES = 15.0, 30.0  # N, of P600 over each place
+FORCE, STROKES = 15.0, 30.0  # N, of P600 over each spot
 MIDDLE = (0.08, 0.16, 0.05, 0.11)  # m
 
 

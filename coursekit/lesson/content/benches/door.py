@@ -134,7 +134,7 @@ def say(now: Now) -> str:
     return (
         f"{now.dry_film} dry on {now.area} are {coats}: mix {now.mix} in all, of which {now.lands} must land. In "
         f"each coat the comb comes up {comb}{dry}. P320 before the coats, P400 until flat, then P600: {last.strokes} "
-        f"over each place, which take {last.film}.{doubts}"
+        f"over each spot, which take {last.film}.{doubts}"
     )
 
 

@@ -58,7 +58,7 @@ def say(now: Now) -> str:
     if now.feathered.full < 1e-6:
         return words + f"{now.strokes} strokes of feathering have sanded it away here."
     words += (
-        f"After {now.strokes} strokes of P320 over each place: {told(now.feathered)}. Where the surfacer is thinnest "
+        f"After {now.strokes} strokes of P320 over each spot: {told(now.feathered)}. Where the surfacer is thinnest "
         f"{now.thin:2} are left. "
     )
     if times(now.feathered) >= UNSEEN:

@@ -88,11 +88,11 @@ def say(now: Now) -> str:
         "goes elsewhere. "
     )
     if now.money is None:
-        return words + "Enter the price of your tin, and what it holds, to see it in your currency."
+        return words + "Enter the price of your can, and what it holds, to see it in your currency."
     saved = now.money.saved
     return words + (
         f"At your price that is {abs(saved)} {'saved' if saved >= 0 else 'more'}, {now.money.saving} instead of "
-        f"{now.money.usual}: for the paint mixed, not for whole tins."
+        f"{now.money.usual}: for the paint mixed, not for whole cans."
     )
 
 

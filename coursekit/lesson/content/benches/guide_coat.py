@@ -85,7 +85,7 @@ def spot(at: float) -> tuple[float, float, float, float]:
 def bench(
     held: str = at("long board", options=("hand block", "long board", "foam block", "fingers")),
     stroke_direction: str = at("along"),
-    strokes: float = at("40", slider=(0, 800, 10), slider_us=(0, 800, 10), label="strokes over each place"),
+    strokes: float = at("40", slider=(0, 800, 10), slider_us=(0, 800, 10), label="strokes over each spot"),
     force: float = at("20 N", slider=(5, 45, 1), slider_us=(1, 10, 0.25), measured="hand_force"),
     amplitude: float = at(
         "60 µm", slider=(0, 100, 5), slider_us=(0, 4, 0.2), label="height of the high, depth of the low"

@@ -20,7 +20,7 @@ AXES = (25.0, 50.0, 100.0, 200.0, 400.0, 800.0)
 @declare(
     "The window of the last paper",
     gives={"here": sanding.strokes_between, "most": "strokes", "taken": "removed"},
-    about="Too few strokes leave the old scratch, too many go through. Strokes are counted over each place: a place "
+    about="Too few strokes leave the old scratch, too many go through. Strokes are counted over each spot: a place "
     "that the block passes once has had one.",
     sources=[
         "wear_coefficient",
@@ -70,7 +70,7 @@ def bench(
 def say(now: Now) -> str:
     least, most = now.here.least, now.here.most
     words = (
-        f"{now.grade} sands out the deepest scratches of {now.previous_grade} in {least} over each place; a film of "
+        f"{now.grade} sands out the deepest scratches of {now.previous_grade} in {least} over each spot; a film of "
         f"{now.film} is through after {most}. Both depend on your paper alike, so the second is {now.here.ratio} "
         f"times the first. {SANDED_OUT[now.here.verdict]} "
     )
@@ -91,7 +91,7 @@ def say(now: Now) -> str:
 @bench.draws
 def draw(now: Now) -> Drawn:
     least = now.here.least
-    up = least.of(1.5 * least.most).axis([*AXES, 1.5 * least.most], "strokes over each place")
+    up = least.of(1.5 * least.most).axis([*AXES, 1.5 * least.most], "strokes over each spot")
     across = now.film.axis(FILMS[-1], "dry film of the recoat")
     through = [np.minimum(edge.si, up.high) for edge in (now.most.low, now.most.high)]
     parts: list[Part] = [

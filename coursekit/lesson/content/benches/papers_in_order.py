@@ -83,7 +83,7 @@ def say(now: Now) -> str:
     told = [f"{step.paper} – {step.verdict}: {step.reason}" for step in steps_of(now) if step.verdict != "go"]
     verdicts = " ".join(told) if told else "No step is too large for its film, on a flat and with fresh paper."
     return (
-        f"{verdicts} Sanding the scratches out takes {now.cost.film} of film and {now.cost.strokes} over each place. "
+        f"{verdicts} Sanding the scratches out takes {now.cost.film} of film and {now.cost.strokes} over each spot. "
         f"On {now.area} that is {now.cost.removed_volume} of dust. What flattening the waves takes comes on top."
     )
 
@@ -95,7 +95,7 @@ def draw(now: Now) -> Drawn:
         *(bar(now, step) for step in steps_of(now)),
         Bar("all together", strokes, f"{strokes}, takes {film}", kept="pinned, all together"),
     ]
-    return Bars(strokes.axis([*AXES, 1.1 * strokes.most], "strokes over each place"), rows)
+    return Bars(strokes.axis([*AXES, 1.1 * strokes.most], "strokes over each spot"), rows)
 
 
 def bar(now: Now, step: SequenceStep) -> Bar:

@@ -84,7 +84,7 @@ def say(now: Now) -> str:
     strokes = now.strokes
     words = (
         f"The deepest scratches of {now.previous_grade} are {now.old} deep. {now.grade} under {now.force} sands "
-        f"them out in {strokes.least} over each place; there and back is two. The {now.film} of film stand "
+        f"them out in {strokes.least} over each spot; there and back is two. The {now.film} of film stand "
         f"{strokes.ratio} times as many. {SANDED_OUT[strokes.verdict]}"
     )
     if now.coarser:
@@ -101,5 +101,5 @@ def draw(now: Now) -> Drawn:
         Span(scratch.low, scratch.high, f"deepest scratch of {now.previous_grade}"),
         *shaded(STROKES, now.taken, f"what {now.grade} may have taken off", "best estimate", kept="pinned, best"),
     ]
-    across = now.figure(STROKES, "strokes").axis(200.0, "strokes over each place")
+    across = now.figure(STROKES, "strokes").axis(200.0, "strokes over each spot")
     return Chart(across, now.taken.axis(axis_end([2.0 * now.old.most])), parts)

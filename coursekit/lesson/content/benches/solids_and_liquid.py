@@ -45,8 +45,8 @@ def bench(
 def say(now: Now) -> str:
     return (
         f"{now.transfer_efficiency} of the solids land, but of the liquid only {now.liquid}, because solvent leaves "
-        "the drops in flight. For the dry film and the tin count with the first figure; for what a comb reads in "
-        "the wet film, with the second."
+        "the drops in flight. For the dry film, and for how much to buy, take the first figure; for what a "
+        "comb reads, the second."
     )
 
 

@@ -70,7 +70,7 @@ def draw(now: Now) -> Drawn:
     times = now.elapsed.of(TIMES)
     across = times.axis(TIMES[-1], "since the air was changed")
     parts = [
-        *shaded(times, now.over_time, "where your panel may be", "panel, middle"),
+        *shaded(times, now.over_time, "where your panel may be", "panel, best estimate"),
         level(now.air_now, across, "air", "dash-dot"),
         level(now.dew_point + MARGIN_ISO, across, "dew point and the margin", "dashed"),
         level(now.dew_point, across, "dew point"),

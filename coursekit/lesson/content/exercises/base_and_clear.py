@@ -1,4 +1,4 @@
-"""Base and clear: film in coats, paint for them, loss counted once, a tin's price."""
+"""Base and clear: film in coats, paint for them, loss counted once, a can's price."""
 
 from coursekit import film
 from coursekit.lesson.practice.exercise import Draw, Question, decision, exercise

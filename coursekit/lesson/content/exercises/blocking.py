@@ -36,7 +36,7 @@ def larger(draw: Draw) -> Question:
             "Pressure is force over face: twice the face, half the pressure.",
             "Is the length of paper that runs over a place the same as before?",
         ],
-        "Twice as long: half the pressure, but twice the paper over each place. The same force does it."
+        "Twice as long: half the pressure, but twice the paper over each spot. The same force does it."
         if longer
         else "Twice as wide: half the pressure and no more paper over a place. Press twice as hard.",
     )
@@ -76,7 +76,7 @@ def more(draw: Draw) -> Question:
     strokes = done * (lows / taken - 1)
     on, lay, stop = "go on with the same paper", "lay another coat before you go on", "stop: the lows are out"
     return decision(
-        f"{laid:2} of surfacer were laid. {done} strokes over each place took {taken} off the highs. The deepest "
+        f"{laid:2} of surfacer were laid. {done} strokes over each spot took {taken} off the highs. The deepest "
         f"low lay {lows:2} below them at first. At least {keep:2} must stay on the highs. What now?",
         {"on": on, "lay": lay, "done": stop}[case],
         {

@@ -79,19 +79,19 @@ def in_all(draw: Draw) -> Question:
     share = draw.pick(0.2, 0.5, 1, 1.1)
     counted = round(needed * share) * lanes
     over = counted / lanes
-    on, stop, late = "go on: too few over each place", "stop: each place has had enough", "stop: far too many already"
+    on, stop, late = "go on: too few over each spot", "stop: each spot has had enough", "stop: far too many already"
     return decision(
-        f"{needed} strokes over each place sand out the 320. Your block is {width:3} wide, the recoat {height:3} "
+        f"{needed} strokes over each spot sand out the 320. Your block is {width:3} wide, the recoat {height:3} "
         f"high. "
         f"Each stroke runs the whole length, lane beside lane. You have counted {counted} strokes in all. What now?",
         stop if over >= needed else on,
         {
             on: "How many lanes are there? Divide your strokes by them, and compare.",
             stop: "A place is passed only when the block is in its lane. How many strokes has each place had?",
-            late: "You compared the strokes in all with those over each place.",
+            late: "You compared the strokes in all with those over each spot.",
         },
         ["How many lanes of the block cover the height?", "Divide all your strokes by the lanes.", "Compare."],
-        f"{height:3} ÷ {width:3} = {lanes} lanes; {counted} ÷ {lanes} = {over:.0f} over each place, of {needed}.",
+        f"{height:3} ÷ {width:3} = {lanes} lanes; {counted} ÷ {lanes} = {over:.0f} over each spot, of {needed}.",
     )
 
 

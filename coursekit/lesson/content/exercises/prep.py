@@ -82,7 +82,7 @@ def strokes(draw: Draw) -> Question:
         ask=f"Somebody before you sanded with P{number}: that is what stands on the paper. Lists say: {number} has "
         f"grains of {draw.figure(paper, 'grain_size'):3} (P) or {draw.figure(other, 'grain_size'):3} (CAMI). Its "
         f"mean scratch is {draw.percent(share)} of the grain deep, its deepest {deep:g} times that. Your 600 takes "
-        f"{stroke} a stroke. How many strokes over each place sand out the deepest scratch?",
+        f"{stroke} a stroke. How many strokes over each spot sand out the deepest scratch?",
         answer=answer,
         name="strokes",
         within=0.03 * answer,

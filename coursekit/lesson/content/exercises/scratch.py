@@ -103,7 +103,7 @@ def strokes_left(draw: Draw) -> Question:
     return Question(
         ask=f"On a practice panel your gauge read {before} before and {draw.figure(before - removed, 'film')} after "
         f"{done:.0f} strokes of {grade}. On the door the deepest scratches of {previous} go down {deepest}. With the "
-        "same paper, hand and block, how many strokes over each place sand them out?",
+        "same paper, hand and block, how many strokes over each spot sand them out?",
         answer=strokes,
         within=max(0.02 * strokes, 0.6),
         slips=[
