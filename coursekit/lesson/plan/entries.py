@@ -88,7 +88,7 @@ ASKED: Mapping[str, Mapping[str, Field]] = {
         "tools": Field(
             "text", default="", label="tools you have", meaning="with commas: hand block, soft pad, spray gun"
         ),
-        "materials": Field("text", default="", label="tins you have", meaning="with commas: filler, surfacer"),
+        "materials": Field("text", default="", label="cans you have", meaning="with commas: filler, surfacer"),
         "buy": choice(_YES, "no", label="buy what is missing"),
     },
     "hours": {day: Field("text", default="", label=day, meaning="from and to: 09:00 to 18:00") for day in DAYS},
