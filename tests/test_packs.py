@@ -20,7 +20,7 @@ def demo():
 def test_every_row_of_the_list_is_in_a_pack_that_is_enough(demo):
     bought = {one.what: one for one in to_buy(demo)}
     for row in sheet_shopping.rows(demo):
-        if row.kind == "bought_volume":
+        if row.ware.counted_by == "bought_volume":
             count, size = bought[row.what].words.split(" × ")
             number, unit = size.split()
             volume = float(number) * {"mL": 1e-6, "L": 1e-3}[unit.replace("\u202f", "")]
@@ -137,6 +137,6 @@ def test_us_packs_are_those_of_us_shops(demo):
     ounce = 231 * 0.0254**3 / 128
     bought = {one.what: one for one in to_buy(demo, system="us")}
     for row in sheet_shopping.rows(demo):
-        if row.kind == "bought_volume":
+        if row.ware.counted_by == "bought_volume":
             assert bought[row.what].packs * sizes[bought[row.what].pack] * ounce >= row.buy - 1e-12, row.what
     assert bought["masking tape"].pack == "roll of 180 ft"

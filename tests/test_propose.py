@@ -234,7 +234,7 @@ def test_every_damage_has_an_outline_that_can_be_read(name):
     found = read(name)
     made = outline(found, Choice(primed="rust" in name), without_steps(found))
     assert all(step.why for step in made.steps)
-    for extra in (Choice(recoat=True), Choice(lots=True), Choice(between=True), Choice(machine=False)):
+    for extra in (Choice(recoat=True), Choice(machine=False)):
         assert len(outline(found, extra, without_steps(found)).steps) >= 4
 
 

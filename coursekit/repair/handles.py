@@ -154,7 +154,6 @@ STROKES: Mapping[str, Strokes] = {
         ("level", "surfacer levelled"),
         ("level short", "surfacer levelled by the short block"),
         ("rim", "the rim sanded"),
-        ("between", "the paper between"),
         ("finish", "the panel scuffed"),
         ("nib", "clear flattened"),
     )

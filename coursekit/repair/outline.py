@@ -64,8 +64,6 @@ class Choice:
     around: float = field(default_factory=lambda: reach("surfacer"))  # m of surfacer beyond filler or feather
     filled: float = field(default_factory=lambda: reach("filler"))  # m of filler beyond the feathered paint
     feather: float = field(default_factory=lambda: reach("feather"))  # m for each old layer
-    between: bool = False  # a paper between P320 and P600
-    lots: bool = False  # each coat mixed by itself
 
     def done(self, role: str) -> float:
         """Strokes of a step as they are done: a block without a board before it does the board's work as well."""
@@ -111,7 +109,6 @@ USUAL_STROKES = {
     "level": 150.0,
     "level short": 110.0,
     "rim": 40.0,
-    "between": 60.0,
     "finish": 50.0,
     "nib": 20.0,
 }
@@ -309,17 +306,10 @@ class Writer:
         }
         if thinned:
             table["reduction"] = f"{thinned * 100:g} %"
-        if kind == "surfacer" and coats > 1 and not self.choice.lots:
+        if kind == "surfacer" and coats > 1:
             table["wider"] = mm(reach("coat"))
             why = f"{why}; {rule('reach.coat').said()}"
-        minutes = f"{math.ceil(flash / 60):g} min"
-        if coats > 1 and self.choice.lots:
-            for coat in range(coats):
-                self.add("spray", why if not coat else f"the same again, mixed anew: {why}", **table, coats=1)
-                if coat + 1 < coats:
-                    self.add("wait", "the coat flashes off before the next", time=minutes)
-        else:
-            self.add("spray", why, **table, coats=coats, flash=minutes)
+        self.add("spray", why, **table, coats=coats, flash=f"{math.ceil(flash / 60):g} min")
 
 
 def gun_of(damage: Damage, kind: str) -> tuple[float, float, float, float, float]:

@@ -10,7 +10,7 @@ from coursekit.errors import Where
 from coursekit.nomenclature import load_data
 from coursekit.quantities import InputError, read
 from coursekit.repair.vocabulary import SPRAYED
-from coursekit.repair.wares import PAPER, TAPE, Ware, paint, paper, pieces
+from coursekit.repair.wares import PAPER, SOLD_BY, TAPE, Ware, paint, paper, pieces
 from coursekit.sanding import read_grade
 from coursekit.tomlfile import Document
 
@@ -28,12 +28,6 @@ EXAMPLE = 'clear = "45 per 1 L", "paper P320" = "14 per 10 pieces"'
 MOST_PRICES = 200
 _PRICE = re.compile(r"(\d{1,9}(?:\.\d{1,6})?)\s*(?:/|per\b|(?=each\b))\s*(.{1,30})", re.ASCII)
 _COUNT = re.compile(r"(\d{1,6})?\s*(?:each|pieces?|sheets?|discs?|cans?|tins?|bottles?|cloths?|cups?|strainers?)")
-_KINDS = {
-    "paint": ("bought_volume", "bought_mass"),
-    "length": ("bought_length",),
-    "paper": ("bought_pieces",),
-    "pieces": ("bought_pieces",),
-}
 _SAMPLE = {"paint": "45 per 1 L", "length": "6 per 50 m", "paper": "14 per 10 pieces", "pieces": "14 per 10 pieces"}
 
 
@@ -68,7 +62,7 @@ def _read(document: Document, where: Where, name: str, value: Any) -> tuple[str,
         kind, pack = "bought_pieces", float(counted[1] or 1)
     else:
         kind, pack = _amount(amount if amount[0].isdigit() else f"1 {amount}")
-    if kind not in _KINDS[ware.kind] or pack <= 0:
+    if kind not in SOLD_BY[ware.kind] or pack <= 0:
         document.fail(
             where,
             "names no amount that is known."

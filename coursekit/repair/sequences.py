@@ -172,9 +172,6 @@ def _surfacer_blocked(writer: Writer, spot: dict[str, str], work: dict[str, str]
         RIM,
         "hand sand",
     )
-    if choice.between:
-        middle = paper_or_wanted(damage, "surfacer", 1)
-        writer.block("between", "soft pad", middle, 15.0, rim, "takes the scratches of the paper before", "hand sand")
 
 
 def _dull(writer: Writer) -> None:

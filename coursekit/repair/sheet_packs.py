@@ -142,9 +142,9 @@ def _rest(replay: Replay, system: System) -> Iterator[Buy]:
         if ware.kind == "paper":
             continue
         price = prices.get(ware.name)
-        if price is not None and price.kind == row.kind:
+        if price is not None and price.kind == row.ware.counted_by:
             count = math.ceil(row.buy / price.pack - 1e-9)
-            told = _amount(price.pack, row.kind, system)
+            told = _amount(price.pack, row.ware.counted_by, system)
         elif ware.kind == "paint":
             count, told = _sold(row.buy, kinds, "volume", ware.part, system)
         elif ware.kind == "length":
@@ -194,7 +194,9 @@ def _kit(replay: Replay, system: System) -> Iterator[Buy]:
 
 
 def _need(row: Purchase, system: System) -> str:
-    return _amount(row.buy, row.kind, system) if row.kind != "bought_pieces" else f"{row.buy:.0f}"
+    return (
+        _amount(row.buy, row.ware.counted_by, system) if row.ware.counted_by != "bought_pieces" else f"{row.buy:.0f}"
+    )
 
 
 def _amount(amount: float, kind: str, system: System) -> str:

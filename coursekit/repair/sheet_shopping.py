@@ -36,7 +36,6 @@ class Purchase(NamedTuple):
     """One row of the list: how much to buy with the reserve, of it on the car and wasted, and without the savings."""
 
     ware: Ware
-    kind: str  # bought_volume, bought_length or bought_pieces
     buy: float
     used: float
     wasted: float
@@ -81,7 +80,6 @@ def _paint(replay: Replay, entry: Entry) -> Iterator[Purchase]:
         reserve = spread * RESERVE
         yield Purchase(
             paint("filler"),
-            "bought_volume",
             spread + reserve,
             spread,
             0.0,
@@ -99,7 +97,6 @@ def _paint(replay: Replay, entry: Entry) -> Iterator[Purchase]:
     for name, share, density in parts:
         yield Purchase(
             paint(step.material, name),
-            "bought_volume",
             float(share) * mixed * (1 + RESERVE),
             float(share) * landed,
             float(share) * (mixed - landed),
@@ -121,9 +118,7 @@ def usual_air(replay: Replay, step: Spray) -> float:
 
 
 def _pieces(what: Ware | str, number: float, note: str = "") -> Purchase:
-    return Purchase(
-        pieces(what) if isinstance(what, str) else what, "bought_pieces", number, number, 0.0, 0.0, 0.0, note
-    )
+    return Purchase(pieces(what) if isinstance(what, str) else what, number, number, 0.0, 0.0, 0.0, note)
 
 
 def _papers(replay: Replay) -> Iterator[Purchase]:
@@ -155,7 +150,6 @@ def _around(replay: Replay) -> Iterator[Purchase]:
         around = sum(2 * (x1 - x0 + y1 - y0) for x0, x1, y0, y1 in open_areas)
         yield Purchase(
             TAPE,
-            "bought_length",
             2 * around,
             2 * around,
             0.0,

@@ -7,6 +7,12 @@ from typing import Literal, NamedTuple
 from coursekit.sanding import Grade, read_grade
 
 PAPER = "paper "  # before the grade, in the name of a paper
+SOLD_BY = {  # rows of the nomenclature by which a pack may be told; by the first it is counted on the list
+    "paint": ("bought_volume", "bought_mass"),
+    "length": ("bought_length",),
+    "paper": ("bought_pieces",),
+    "pieces": ("bought_pieces",),
+}
 
 
 class Ware(NamedTuple):
@@ -27,6 +33,11 @@ class Ware(NamedTuple):
     def added(self) -> bool:
         """Whether it goes into the mix of another material."""
         return self.material not in ("", self.part)
+
+    @property
+    def counted_by(self) -> str:
+        """The row of the nomenclature by which it is counted."""
+        return SOLD_BY[self.kind][0]
 
     @property
     def name(self) -> str:
