@@ -66,6 +66,7 @@ from coursekit.lesson.teaching.script import script
 from coursekit.lesson.teaching.static_page import lesson_page as static_page
 from coursekit.lesson.teaching.wall import Wall as _Wall
 from coursekit.lesson.workbench.bench import Bench as _Bench
+from coursekit.repair.playing import RecipeLike as _RecipeLike
 from coursekit.repair.playing import as_replay as _as_replay
 
 __all__ = [
@@ -163,17 +164,17 @@ def plan_coat() -> _CoatForm:
     return _CoatForm()
 
 
-def plan_repair(recipe: Any = None) -> _PlanForm:
+def plan_repair(recipe: _RecipeLike | None = None) -> _PlanForm:
     """The plan of a repair of your own: as you left it, or a file. Also `.propose()`, `.pick(4).set(force="9 N")`."""
     return _PlanForm(recipe)
 
 
-def play_repair(recipe: Any = None) -> _drag.RepairBench:
+def play_repair(recipe: _RecipeLike | None = None) -> _drag.RepairBench:
     """A whole repair to drag: the demo's, or a recipe file of your own. Also `.step(16).set(strokes="900")`."""
     return _drag.RepairBench(recipe)
 
 
-def many_hands(recipe: Any = None) -> _Hands:
+def many_hands(recipe: _RecipeLike | None = None) -> _Hands:
     """The same repair by many hands, with progress, to be stopped at any time. Also `.play(100)`."""
     return _Hands(recipe)
 
@@ -189,7 +190,7 @@ def step_pictures(which: str = "door_repair", view: str = "height") -> _page.Pie
     return _panel_strip.step_pictures(which, view)
 
 
-def diagnose(recipe: Any, seen: str, where: Any = "repair") -> _views.DiagnosisView:
+def diagnose(recipe: _RecipeLike, seen: str, where: Any = "repair") -> _views.DiagnosisView:
     """What went wrong? A defect traced back through a repair, a demo's or a file of your own, in the units shown."""
     played = _as_replay(_repair.demo_path(recipe) if recipe in ("door_repair", "impatient_repair") else recipe)
     return _views.DiagnosisView(played, seen, where)

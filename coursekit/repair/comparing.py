@@ -12,7 +12,7 @@ from coursekit.panel import Sanded
 from coursekit.repair.cautioning import care_lines
 from coursekit.repair.entry import Entry
 from coursekit.repair.outcome import NAMES, Outcome, figure_words, outcome_of
-from coursekit.repair.playing import Replay, as_replay
+from coursekit.repair.playing import RecipeLike, Replay, as_replay
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.steps import Sprayed
 from coursekit.repair.table import FRESH
@@ -94,7 +94,7 @@ class Comparison(NamedTuple):
         return tag("pre", self.text())
 
 
-def compare(a: Any, b: Any) -> Comparison:
+def compare(a: RecipeLike, b: RecipeLike) -> Comparison:
     """Set two repairs side by side: film, scratch, waves, breakthrough, material, time and verdict.
 
     a, b  recipes, paths of recipe files, or replays

@@ -22,7 +22,7 @@ from coursekit.repair.case import SPOT
 from coursekit.repair.change import LEAST_OPENED
 from coursekit.repair.condition import STRICT_SLOPE, Condition
 from coursekit.repair.entry import Entry
-from coursekit.repair.playing import as_recipe, replay
+from coursekit.repair.playing import RecipeLike, as_recipe, replay
 from coursekit.repair.readiness import FEATHER_OUT, FULL_BUILD, KIND, too_deep, waves_reasons
 from coursekit.repair.start import starting_panel
 from coursekit.repair.steps import Sand
@@ -320,7 +320,7 @@ def board_or_block(
 # --- tried on the panel ------------------------------------------------------------------------------------
 
 
-def stop_from_line(recipe: Any, number: int, system: System = "metric") -> Decision:
+def stop_from_line(recipe: RecipeLike, number: int, system: System = "metric") -> Decision:
     """How far from the body line must I stop? The sanding step is played again at several distances.
 
     recipe  a recipe, its replay or the path of its file

@@ -13,7 +13,7 @@ from coursekit.quantities import InputError, read, read_choice
 from coursekit.repair import coat_signs, surface_signs
 from coursekit.repair.evidence import Evidence, Sign
 from coursekit.repair.given import Place
-from coursekit.repair.playing import as_replay
+from coursekit.repair.playing import RecipeLike, as_replay
 from coursekit.repair.reading import AREA_KEYS
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.start import shape_of
@@ -134,7 +134,7 @@ def defects() -> Mapping[str, Mapping[str, Any]]:
     return load_data("defects")
 
 
-def diagnose(recipe_or_replay: Any, seen: str, where: Any = "repair", system: System = "metric") -> Diagnosis:
+def diagnose(recipe_or_replay: RecipeLike, seen: str, where: Any = "repair", system: System = "metric") -> Diagnosis:
     """Trace what is seen back through a repair: the steps that could have caused it, each with its figure.
 
     recipe_or_replay  a recipe, its replay, or the path of its file

@@ -27,7 +27,7 @@ from coursekit.repair.forecast import Weather
 from coursekit.repair.outline import Choice, base_tables
 from coursekit.repair.plan import plan_checks
 from coursekit.repair.planned import HOLDING, Figures, figures_of
-from coursekit.repair.playing import Replay, as_recipe, replay
+from coursekit.repair.playing import RecipeLike, Replay, as_recipe, replay
 from coursekit.repair.recipe import Recipe, from_document, with_hand
 from coursekit.repair.steps import Spray, Wait
 from coursekit.repair.words import panel_words, ruled, time_words, week_words
@@ -187,7 +187,7 @@ def _said(least: str, value: float, system: System) -> str:
     return shown(value, "film" if least == "film" else "paint_volume", system, 2)
 
 
-def judge(task: str | Task, recipe: Any, hands: int = 0) -> Judgement:
+def judge(task: str | Task, recipe: RecipeLike, hands: int = 0) -> Judgement:
     """Replay a recipe for a set task: what holds, what fails, how far it is from the best plan that was found.
 
     task    a Task, or its name: "door", "bonnet" or "tailgate"

@@ -316,7 +316,10 @@ def _entries(recipe: Recipe, played: list[_Played]) -> Iterator[Entry]:
         clock = ended
 
 
-def as_recipe(value: Any) -> Recipe:
+RecipeLike = Recipe | Replay | str | Path  # what stands for a recipe in a call
+
+
+def as_recipe(value: RecipeLike) -> Recipe:
     """A recipe from itself, its replay, or the path of its file."""
     if isinstance(value, Recipe):
         return value
@@ -332,6 +335,6 @@ def as_recipe(value: Any) -> Recipe:
     )
 
 
-def as_replay(value: Any) -> Replay:
+def as_replay(value: RecipeLike) -> Replay:
     """A replay from itself or whatever `as_recipe` takes; never a preview."""
     return value if isinstance(value, Replay) and not value.preview else replay(as_recipe(value))

@@ -15,7 +15,7 @@ from coursekit.nomenclature import System
 from coursekit.quantities import InputError, read_choice
 from coursekit.repair.comparing import with_changes
 from coursekit.repair.outcome import NAMES, Outcome, figure_words, outcome_of
-from coursekit.repair.playing import as_recipe, replay
+from coursekit.repair.playing import RecipeLike, as_recipe, replay
 from coursekit.repair.recipe import Recipe, with_hand
 from coursekit.uncertain import Band
 
@@ -111,7 +111,9 @@ class Sweep:
         return rows
 
 
-def repeats(recipe: Any, number: int, progress: Progress | None = None, executor: Executor | None = None) -> Repeats:
+def repeats(
+    recipe: RecipeLike, number: int, progress: Progress | None = None, executor: Executor | None = None
+) -> Repeats:
     """Play a repair with many hands, each with its own luck, and give the bands of what it comes to.
 
     recipe    a recipe, its replay or the path of its file; a steady hand is made to stray by 15 %
@@ -130,7 +132,7 @@ def repeats(recipe: Any, number: int, progress: Progress | None = None, executor
 
 
 def sweep(
-    recipe: Any,
+    recipe: RecipeLike,
     over: Mapping[tuple[str | int, ...], Sequence[Any]],
     progress: Progress | None = None,
     executor: Executor | None = None,

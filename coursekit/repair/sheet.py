@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from typing import Any
 
 from coursekit.garage import cautions
 from coursekit.markup import Markup, each, items, paragraph, table, tag
@@ -20,7 +19,7 @@ from coursekit.repair.entry import Entry, SprayEntry
 from coursekit.repair.forecast import Weather
 from coursekit.repair.hardeners import hardener_of, sprayed
 from coursekit.repair.plan import plan_checks, plan_lines
-from coursekit.repair.playing import Replay, as_replay
+from coursekit.repair.playing import RecipeLike, Replay, as_replay
 from coursekit.repair.sheet_clock import night_words, picture, sentences, spells
 from coursekit.repair.words import time_words
 from coursekit.template import template, text_of
@@ -37,7 +36,7 @@ FIRST = (
 )
 
 
-def job_sheet(recipe: Any, system: System = "metric") -> str:
+def job_sheet(recipe: RecipeLike, system: System = "metric") -> str:
     """The job sheet of a recipe as HTML; the same bytes for the same recipe.
 
     recipe  a recipe, its replay or the path of its file

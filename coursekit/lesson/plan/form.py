@@ -16,7 +16,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, Self
 
-from coursekit import outfit, repair
+from coursekit import outfit
 from coursekit.lesson.learner import own, unit_system
 from coursekit.lesson.plan import beside, recipe_files
 from coursekit.lesson.plan.draft import Draft
@@ -29,8 +29,9 @@ from coursekit.lesson.plan.search import HANDS, PlanSearch
 from coursekit.lesson.repair.demo_recipes import demo, with_mine
 from coursekit.lesson.repair.drag import whole
 from coursekit.quantities import InputError
-from coursekit.repair import Proposal, Recipe, judging
+from coursekit.repair import Proposal, judging
 from coursekit.repair.cautioning import NOT_CLEARANCE, first_cautions
+from coursekit.repair.playing import RecipeLike, as_recipe
 from coursekit.repair.recipe import from_document
 from coursekit.repair.writing import damage_text
 from coursekit.tomlfile import Document
@@ -43,7 +44,7 @@ TASKS = {f"set task: {name}": name for name in judging.NAMES}
 class PlanForm(Editing):
     """`begin`, `pick`, `set`, `propose`, `add`, `remove`, `move`, `undo`, `redo`, `save`, `sheet` need no browser."""
 
-    def __init__(self, recipe: Any = None) -> None:
+    def __init__(self, recipe: RecipeLike | None = None) -> None:
         super().__init__()
         self.told: list[Callable[[], None]] = []  # how far the search is
         self.beside: list[beside.KeptPlan] = []
@@ -61,12 +62,7 @@ class PlanForm(Editing):
         if recipe is None:
             self._take(blank())
             return
-        mine = repair.load(recipe) if isinstance(recipe, (str, Path)) else recipe
-        if not isinstance(mine, Recipe):
-            raise InputError(
-                "recipe", "is not a recipe.", "Give the path of its file, or repair.load(path).", kind="other type"
-            )
-        self._take(Draft.of(mine.written))
+        self._take(Draft.of(as_recipe(recipe).written))
         if isinstance(recipe, (str, Path)):
             self.kept = recipe_files.KeptFile.of(Path(recipe))
 

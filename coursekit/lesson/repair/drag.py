@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from functools import partial
-from pathlib import Path
 from typing import Any
 
 from coursekit import repair
@@ -29,6 +28,7 @@ from coursekit.panel.mirror import Light
 from coursekit.quantities import InputError, read_choice
 from coursekit.repair import Recipe, Replay
 from coursekit.repair.fields import Field
+from coursekit.repair.playing import RecipeLike, as_recipe
 from coursekit.repair.steps import Block
 from coursekit.repair.table import rows
 from coursekit.repair.vocabulary import GARAGE, HAND, PANEL
@@ -47,17 +47,10 @@ SOURCES = ("common-practice", "preston-1927", "scratch-calibration", "shrinking-
 class RepairBench(Displayed):
     """`step`, `set`, `show`, `start_again`, `words` work without a browser; `recipe` is the repair as it stands."""
 
-    def __init__(self, recipe: Any = None) -> None:
+    def __init__(self, recipe: RecipeLike | None = None) -> None:
         self.repairs: dict[str, Recipe] = {words: demo(which) for words, which in REPAIRS.items()}
         if recipe is not None:
-            mine = repair.load(recipe) if isinstance(recipe, (str, Path)) else recipe
-            if not isinstance(mine, Recipe):
-                raise InputError(
-                    "recipe",
-                    "is not a recipe.",
-                    "Give the path of its file, or repair.load(path).",
-                    kind="other type",
-                )
+            mine = as_recipe(recipe)
             self.repairs = {mine.title: mine, **self.repairs}
         self.view, self.light = MAPS[0], Light()
         self.take(next(iter(self.repairs)))

@@ -5,7 +5,6 @@ from __future__ import annotations
 import threading
 from collections.abc import Callable
 from functools import cached_property
-from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -19,8 +18,9 @@ from coursekit.lesson.screen import page
 from coursekit.lesson.screen.displayed import Displayed
 from coursekit.nomenclature import names
 from coursekit.quantities import InputError, in_unit, read, read_choice
-from coursekit.repair import Recipe, Repeats
+from coursekit.repair import Repeats
 from coursekit.repair.outcome import NAMES, Outcome, figure_words, outcome_of
+from coursekit.repair.playing import RecipeLike, as_recipe
 
 FIGURES = ("surfacer_left", "clear_left", "broken", "metal", "waves", "time")
 MOST_BARS = 6
@@ -33,15 +33,8 @@ def _percent(share: float) -> str:
 class Hands(Displayed):
     """`play` plays them and waits, `start` plays them beside the notebook, `stop` ends it and keeps what is done."""
 
-    def __init__(self, recipe: Any = None) -> None:
-        self.recipe = repair.load(recipe) if isinstance(recipe, (str, Path)) else recipe or demo()
-        if not isinstance(self.recipe, Recipe):
-            raise InputError(
-                "recipe",
-                "is not a recipe.",
-                "Give the path of a recipe file, or repair.load(path).",
-                kind="other type",
-            )
+    def __init__(self, recipe: RecipeLike | None = None) -> None:
+        self.recipe = demo() if recipe is None else as_recipe(recipe)
         self.found: Repeats | None = None
         self.figure = "surfacer_left"
         self.done = self.wanted = 0
