@@ -206,9 +206,9 @@ def test_a_scratch_is_polished_out_with_papers_that_are_there(papers, missing, t
 
 
 def test_few_random_variations_of_a_plan_take_less_and_hold(bonnet):
-    """200 are the benchmark's; what the search leaves over is a few per cent."""
+    """200 are the benchmark's; of those that wait no less, what the search leaves over is a few per cent."""
     search = Search(bonnet.damage, HANDS, None, None)
-    gains = [gain for gain, _ in better(search, bonnet.plan, 8, seed=11)]
+    gains = [one.gain for one in better(search, bonnet.plan, 8, seed=11) if not one.waits_less]
     assert all(gain < 0.05 for gain in gains), gains
 
 
@@ -513,14 +513,15 @@ def test_what_hands_failed_with_is_walked_on_from_and_judged_by_hands_it_was_not
         return (other, 0.0) if search.seeds else (choice, 0.0)
 
     def fails(executor, work, handed, seeds):
-        judged.append((handed.choice, tuple(seeds)))
-        return (15 if handed.choice == begun and seed % 2 else None for seed in seeds)
+        strokes = next(step.strokes for step in handed.recipe.steps if isinstance(step, HandSand))
+        judged.append((strokes, tuple(seeds)))
+        return (15 if strokes == 20 and seed % 2 else None for seed in seeds)
 
     monkeypatch.setattr(search, "sought", sought)
     monkeypatch.setattr(proposing, "in_turn", fails)
     plan = search.steady(begun, 0.0, 1.0)
     assert plan.holds and plan.choice == other and plan.held == plan.hands == 10
-    assert judged == [(begun, tuple(range(1, 11))), (other, tuple(range(11, 21)))]
+    assert judged == [(20, tuple(range(1, 11))), (33, tuple(range(11, 21)))]
     assert walked == [(), (1, 3)] and search.seeds == ()
 
 

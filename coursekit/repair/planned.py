@@ -46,7 +46,10 @@ class Easing(NamedTuple):
 
 @dataclass(frozen=True)
 class Plan:
-    """One plan that was played: its choice, its steps with reasons, its replay, and with how many hands it held."""
+    """One plan that was played: its choice, its steps with reasons, its replay, and with how many hands it held.
+
+    judged  the hands that were to judge it, by their seeds
+    """
 
     choice: Choice
     outline: Outline
@@ -54,6 +57,7 @@ class Plan:
     figures: Figures
     held: int = 0
     hands: int = 0
+    judged: tuple[int, ...] = ()
     failed: tuple[tuple[int, int], ...] = ()  # step → hands to which it happened
     binds: tuple[Bind, ...] = ()
     possible: Easing | None = None  # of a plan that does not hold: what would make it hold

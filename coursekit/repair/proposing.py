@@ -8,7 +8,7 @@ found.recipe        to be played, changed, printed
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from concurrent.futures import Executor
 from dataclasses import replace
 from typing import Any, Literal, NamedTuple
@@ -19,7 +19,7 @@ from coursekit.repair.damage import Damage
 from coursekit.repair.entry import Entry
 from coursekit.repair.forecast import DAY, Weather
 from coursekit.repair.holding import USUAL_TOOLS, blocks_for
-from coursekit.repair.looking import Look
+from coursekit.repair.looking import Look, near
 from coursekit.repair.outline import (
     SHALLOW,
     Choice,
@@ -38,7 +38,7 @@ from coursekit.repair.recipe import Recipe, from_document, with_hand
 from coursekit.repair.rules import rule
 from coursekit.repair.sharing import begin, in_turn
 from coursekit.repair.steps import Sand
-from coursekit.repair.walking import SPARED, Progress, Walk
+from coursekit.repair.walking import LOOK, SPARED, Progress, Walk
 from coursekit.repair.words import DAYS, clock
 from coursekit.sanding.grits import read_grade
 from coursekit.tomlfile import Document
@@ -68,7 +68,7 @@ class Handed(NamedTuple):
     """What a hand that strays is given: the plan, and its panel as a steady hand sanded it, for the coats."""
 
     damage: Damage
-    choice: Choice
+    outline: Outline
     recipe: Recipe
     sanded: tuple[Entry, ...]
 
@@ -102,7 +102,11 @@ class Search(Walk):
         """The plan judged by hands it was not sought with, until it is plain whether nine in ten come through."""
         bad: dict[int, int] = {}
         held = 0
-        for count, (seed, wrong) in enumerate(self.hands_of(plan), 1):
+        seeds = tuple(range(self.asked + 1, self.asked + self.hands + 1))
+        self.asked += self.hands
+        plan = replace(plan, judged=seeds)
+        played = in_turn(self.executor, _fails_with, self.handed(plan), seeds)
+        for count, (seed, wrong) in enumerate(zip(seeds, played, strict=True), 1):
             self.tell(f"hand {count} of {self.hands}", share + part * count / self.hands)
             held += wrong is None
             if wrong is not None:
@@ -112,24 +116,19 @@ class Search(Walk):
                 return replace(plan, held=held, hands=count, failed=tuple(sorted(bad.items())))
         return replace(plan, held=held, hands=self.hands, failed=tuple(sorted(bad.items())))
 
-    def hands_of(self, plan: Plan) -> Iterator[tuple[int, int | None]]:
-        """Each of the next hands by its seed, and the first step after which it may not go on."""
-        seeds = range(self.asked + 1, self.asked + self.hands + 1)
-        self.asked += self.hands
-        yield from zip(seeds, in_turn(self.executor, _fails_with, self.handed(plan), seeds), strict=True)
-
     def handed(self, plan: Plan) -> Handed:
         """What the hands are given of a plan."""
         sanded = plan.played[: max(plan.outline.numbers("finish"), default=len(plan.played))]
         panel = sanded[-1].panel  # the earlier ones are of no use to what is sprayed
-        return Handed(self.damage, plan.choice, plan.recipe, tuple(replace(one, panel=panel) for one in sanded))
+        return Handed(self.damage, plan.outline, plan.recipe, tuple(replace(one, panel=panel) for one in sanded))
 
     def fails_with(self, handed: Handed, seed: int) -> int | None:
         """The first step after which a hand may not go on: it sands near the repair, and sprays the steady panel."""
+        hand = with_hand(handed.recipe, seed, self.damage.wish.hand)
         try:
-            sanded = self.looked(handed.choice, seed=seed)
-            hand = with_hand(handed.recipe, seed, self.damage.wish.hand)
-            sprayed = replay(hand, remember=False, on=handed.sanded)[len(handed.sanded) :]
+            by_hand, number = near(handed.outline, hand), len(handed.sanded)
+            sanded = replay(by_hand, remember=False, preview=LOOK, until=number)
+            sprayed = replay(hand, remember=False, on=handed.sanded)[number:]
         except InputError as error:
             return next((place + 1 for place in error.problems[0].where if isinstance(place, int)), 0)
         wrong = [entry.step.number for entry in (*sanded, *sprayed) if not entry.verdict.go]
