@@ -155,7 +155,8 @@ class Proposal:
         assert self.plan is not None
         if self.plan.hands:
             stray = f"{self.damage.wish.hand:.0%}"
-            yield f"{self.plan.held} of {self.plan.hands} hands that vary by {stray} come through."
+            held = f"{self.plan.held} of {self.plan.hands} hands that vary by {stray} come through"
+            yield f"{held}; it was not sought with any of them."
             for number, count in self.plan.failed:
                 if number:
                     words = self.plan.recipe.steps[number - 1].words
@@ -261,7 +262,7 @@ def propose(
     """Propose a repair: by the rules of the trade, tried on the computed panel.
 
     given     a Damage, or the path of its file
-    hands     number of hands that play it; nine in ten must come through
+    hands     number of hands that judge it, none of which it was sought with; nine in ten must come through
     progress  called with what is done and the share that is done; False stops the search
     executor  plays every other hand: `repair.sharing.beside()`
     """

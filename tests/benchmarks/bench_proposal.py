@@ -1,9 +1,10 @@
 """A proposal against random variations of it, and its time: `python -m tests.benchmarks.bench_proposal DAMAGE 200`.
 
-A variation changes one to four numbers of the plan: strokes, papers, forces, coats, how the gun is set and moved, how
-far areas reach, flash and waits. Those that take less, by the plan's own measure, are played exactly and by the hands
-that judged the plan: how many hold as well, and by how much less? A variation whose waits end before a film that
-dries slowly is ready is counted by itself: the plan waits for that one, and a replay does not stray it.
+A variation changes one to four numbers of the plan, within the rules for films, coats and papers: strokes, papers,
+forces, coats, how the gun is set and moved, how far areas reach, flash and waits. Those that take less, by the plan's
+own measure, are played exactly and by the hands that judged the plan: how many hold as well, and by how much less?
+A variation whose waits end before a film that dries slowly is ready is counted by itself: the plan waits for that
+one, and a replay does not stray it.
 
 `python -m tests.benchmarks.bench_proposal demo` sets what is proposed for the demo's damage beside the demo's recipe.
 """
@@ -24,13 +25,14 @@ from coursekit.repair import Proposal, damage, propose
 from coursekit.repair.planned import HOLDING, Plan, against, figures_of
 from coursekit.repair.playing import replay
 from coursekit.repair.proposing import Search
-from coursekit.repair.recipe import demo_path, from_document, load, with_hand
+from coursekit.repair.recipe import Recipe, demo_path, from_document, load, with_hand
+from coursekit.repair.rules import rules
+from coursekit.repair.steps import Spray
 from coursekit.tomlfile import Document
 from tests.benchmarks.timing import Figure
 from tests.damages import DAMAGES, HEAD
 
 CLEAR = 0.002  # by so much less a variation must take to be better: a few seconds in an hour
-PAPERS = ("P80", "P120", "P150", "P180", "P240", "P280", "P320", "P400", "P500", "P600", "P800")
 SPREADS = {  # number of a step → how far it strays, in the logarithm
     "strokes": 0.3,
     "force": 0.15,
@@ -44,6 +46,7 @@ SPREADS = {  # number of a step → how far it strays, in the logarithm
     "flash": 0.3,
     "time": 0.3,
 }
+RULES = {"epoxy primer": "primer"}
 DRYING = ("flash", "time")
 
 
@@ -71,6 +74,24 @@ def moved(value: Any, spread: float, random: np.random.Generator) -> tuple[Any, 
     return (f"{new:g} {unit}" if unit else new), new < number
 
 
+def instead_of(paper: str) -> list[str]:
+    """The papers that the rules take in place of one."""
+    rows = [papers for key, one in rules().items() if key.startswith("papers.") for papers in one.more["either"]]
+    return sorted({other for papers in rows if paper in papers for other in papers} or {paper})
+
+
+def by_the_rules(recipe: Recipe) -> bool:
+    """Whether each film lies between the ends that the rules give it, in as many coats as they say."""
+    for step in recipe.steps:
+        if isinstance(step, Spray):
+            on_paint = step.material == "surfacer" and not any(one.do == "fill" for one in recipe.steps)
+            one = rules()[f"coats.{'surfacer-on-paint' if on_paint else RULES.get(step.material, step.material)}"]
+            least, most = one.more["coats"]
+            if not least <= step.coats <= most or not one.low <= 1.01 * step.planned_film(recipe) <= 1.02 * one.high:
+                return False
+    return True
+
+
 def changeable(steps: list[dict[str, Any]]) -> list[tuple[int, str]]:
     """Every number of a plan that a variation may change: the place of its step, and its key."""
     found = []
@@ -90,8 +111,7 @@ def varied(tables: dict[str, Any], random: np.random.Generator) -> tuple[dict[st
         place, key = open_[which]
         step, before = steps[place], copy.deepcopy(steps[place][key])
         if key == "paper":
-            at = PAPERS.index(before) if before in PAPERS else len(PAPERS) - 1
-            step[key] = PAPERS[int(np.clip(at + random.choice((-1, 1)), 0, len(PAPERS) - 1))]
+            step[key] = str(random.choice(instead_of(before)))
         elif key == "coats":
             step[key] = max(1, before + int(random.choice((-1, 1))))
         elif key in ("area", "open"):
@@ -112,8 +132,10 @@ def better(search: Search, plan: Plan, number: int, seed: int = 7) -> Iterator[B
         tables, changes, cut = varied(plan.outline.tables, random)
         try:
             recipe = from_document(Document.of_tables(tables, search.damage.name))
-            played = replay(recipe)
+            played = replay(recipe) if by_the_rules(recipe) else None
         except InputError:
+            continue
+        if played is None:
             continue
         figures = figures_of(played)
         gain = 1 - figures.of(least) / own
