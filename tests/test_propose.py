@@ -299,7 +299,7 @@ def test_where_no_plan_holds_each_thing_that_is_missing_is_tried_by_itself(monke
 
     monkeypatch.setattr(Search, "steady", steady)
     monkeypatch.setattr(Search, "first", lambda search: Choice())
-    monkeypatch.setattr(Search, "look", lambda search, choice: Look((0.0, 0.0)))
+    monkeypatch.setattr(Search, "look", lambda *_, **__: Look((0.0, 0.0)))
     for names, said in (({"P320"}, ("P320",)), ({"hand block"}, ("hand block",)), ({"P320", "hand block"}, None)):
         enough["names"], before = names, len(tried)
         change = Search(found, 10, None, None).bought(Choice())
@@ -319,7 +319,7 @@ def test_a_remedy_names_what_was_tried_and_nothing_else(monkeypatch):
     monkeypatch.setattr(Search, "with_hands", lambda *_: never)
     monkeypatch.setattr(Search, "steady", lambda *_: never)
     monkeypatch.setattr(Search, "first", lambda search: Choice())
-    monkeypatch.setattr(Search, "look", lambda search, choice: Look((0.0, 0.0)))
+    monkeypatch.setattr(Search, "look", lambda *_, **__: Look((0.0, 0.0)))
     words = {"stock": "buying", "hand": "steadier hands", "depth": "shallower", "width": "smaller damage"}
     deep = '[damage]\ndepth = "0.8 mm"\n'
     for text, hands, tried in (
@@ -483,6 +483,8 @@ def test_a_look_that_asks_hands_as_well_wants_all_of_them_to_come_through(monkey
     seen = search.look(choice)
     assert seen.score == (pytest.approx(0.8), 7.0) and seen.lacking == {"waves", "scratches"}
     assert asked == [SPARED, SPARED]
+    monkeypatch.setattr(search, "by_hands", lambda *_: pytest.fail("hands were asked"))
+    assert search.look(choice, limit=0.4).score == (pytest.approx(0.5), 7.0)
 
 
 def test_hands_of_a_look_sand_the_choice_each_in_its_own_way():

@@ -116,7 +116,7 @@ class Walk:
             if whole and self.damage.wish.least == "hours":
                 strides[key] = -abs(strides[key])
             tried = move.moved(best, strides[key], self.damage, self.bare)
-            seen = self.look(tried) if tried != best else None
+            seen = self.look(tried, limit=found.score[0]) if tried != best else None
             if seen is not None and not self.seeds:  # what binds is told of the steady hand
                 self.looks.append((tried, seen))
             if seen is not None and seen.score < found.score:
@@ -140,15 +140,21 @@ class Walk:
         """What can be moved in a choice."""
         return handles_of(outline(self.damage, choice, self.bare), self.damage)
 
-    def look(self, choice: Choice, until: str = "finish") -> Look:
-        """A choice by a look, as far as a role goes: what is lacking, and what it takes."""
+    def look(self, choice: Choice, until: str = "finish", limit: float = math.inf) -> Look:
+        """A choice by a look, as far as a role goes: what is lacking, and what it takes.
+
+        limit  where the steady hand alone lacks more than this, no other is asked
+        """
+        hands: list[list[Lack]] = []
         try:
             made, played = self.played(choice, until)
-            hands = list(self.by_hands(choice, until))
+            steady = self.passed(played, SPARED if self.seeds else self.spare)
+            if sum(lack.share for lack in steady) <= limit:
+                hands = list(self.by_hands(choice, until))
         except InputError:
             return Look((math.inf, math.inf))
         # What some hands need must not cost the others the rest that a steady hand keeps for them.
-        passed = [*self.passed(played, SPARED if self.seeds else self.spare), *itertools.chain(*hands)]
+        passed = [*steady, *itertools.chain(*hands)]
         worst = max(passed, key=lambda lack: lack.share, default=None)
         times: dict[str, float] = {}
         for step, entry in zip(made.steps, played, strict=False):
