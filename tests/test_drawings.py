@@ -10,7 +10,7 @@ import pytest
 from coursekit import lesson
 from coursekit.drawing import corners
 from coursekit.figure import Axis
-from coursekit.lesson.draw import charts, drawing, gear
+from coursekit.lesson.draw import charts, defects, drawing, gear, picture
 from coursekit.panel.mirror import shade, surfaces
 
 
@@ -267,3 +267,26 @@ def test_words_beside_a_stack_end_before_the_next_and_a_tall_drawing_is_marked()
 def test_a_label_longer_than_its_axis_leaves_the_legend_free(label):
     middle = float(re.search(r' y="([\d.]+)"', charts.upright_label(label, 56.0, 180.0))[1])
     assert middle - 0.54 * charts.TEXT * len(label) / 2 >= 56 - 0.1
+
+
+def test_every_defect_that_can_be_seen_is_drawn_as_itself_and_grows_with_its_figure():
+    options = lesson.bench("what-went-wrong").rows["seen"].options
+    assert set(defects.LOOKS) == set(options)
+    drawn_ = {
+        seen: [str(defects.defect(seen, ratio).markup("", "metric")) for ratio in (0.0, 2.0, 3.0, 9.0)]
+        for seen in options
+    }
+    for seen, (none, some, most, beyond) in drawn_.items():
+        assert none != some != most == beyond, seen
+        shapes = {re.sub(r"<text.*?</text>", "", other[1]) for other in drawn_.values()}
+        assert len(shapes) == len(options), "no two look alike"
+
+
+def test_a_limit_crosses_its_bars_where_it_lies_and_long_words_take_two_lines():
+    axis = Axis("times", 0.0, 3.0)
+    rows = [picture.Bar("short", 1.0), picture.Bar("a cause of many words " * 5, 2.0)]
+    plain, crossed = (str(picture.Bars(axis, rows, limit=limit).markup("", "metric")) for limit in (None, 1.5))
+    (at,) = set(re.findall(r'd="M ([\d.]+) [\d.]+ v 24"', crossed))
+    assert float(at) == pytest.approx((16 + picture.WIDTH - 20) / 2, abs=1) and "v 24" not in plain
+lines = [one for one in re.findall(r"<text[^>]*>([^<]*)</text>", plain) if "cause" in one]
+    assert len(lines) == 2 and " ".join(lines) == rows[1].label.strip()

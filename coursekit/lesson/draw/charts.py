@@ -237,23 +237,42 @@ def _legend_rows(labels: Sequence[str], width: int) -> list[list[tuple[float, fl
     return rows
 
 
-def bars(label: str, rows: Sequence[Bar], high: float | None = None, width: int = WIDTH) -> Markup:
-    """Bars that lie, each with its words above it, so that no label is cut."""
+def bars(
+    label: str, rows: Sequence[Bar], high: float | None = None, width: int = WIDTH, limit: float | None = None
+) -> Markup:
+    """Bars that lie, each with its words above it, so that no label is cut; a limit crosses them all."""
     largest = max((max(r.size, r.high or 0) for r in rows), default=0.0)
     axis = Axis(label, 0, high or 1.15 * largest or 1)
-    bottom = 10.0 + 50 * len(rows)
+    told = [_broken(f"{row.label}: {row.text}" if row.text else row.label, width - 32) for row in rows]
+    tops = [10.0 + 50 * number + 18 * sum(len(one) - 1 for one in told[: number + 1]) for number in range(len(rows))]
+    bottom = (tops[-1] if tops else -40.0) + 50
     frame = _Frame(axis, Axis("", 0, 1), 16.0, 6.0, width - 20.0, bottom)
     body = [_bars_axis(frame)]
-    for number, row in enumerate(rows):
-        top, end = 10.0 + 50 * number, float(frame.across(row.size))
+    for top, words, row in zip(tops, told, rows, strict=True):
+        end = float(frame.across(row.size))
         body.append(_grid(frame, top + 20))
-        words = f"{row.label}: {row.text}" if row.text else row.label
-        body += [text(16, top + 14, words), box(16, top + 20, end - 16, 20, row.hatch)]
+        body += [text(16, top + 14 - 18 * back, one) for back, one in enumerate(reversed(words))]
+        body.append(box(16, top + 20, end - 16, 20, row.hatch))
         if row.low is not None and row.high is not None:
             low, top_end = float(frame.across(row.low)), float(frame.across(row.high))
             moves = ("M", low, top + 24, "v", 12, "m", 0, -6, "H", top_end, "m", 0, -6, "v", 12)
             body.append(path(*moves, **OUTLINE, stroke_width=2.5))
+    if limit is not None:
+        at = float(frame.across(limit))
+        body += [path("M", at, top + 18, "v", 24, **OUTLINE, stroke_width=3) for top in tops]
     return svg(body, width, int(bottom + 50))
+
+
+def _broken(words: str, room: float) -> list[str]:
+    """In as few lines as there is room for."""
+    lines = [""]
+    for word in words.split():
+        longer = f"{lines[-1]} {word}".strip()
+        if lines[-1] and _width(longer) > room:
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    return lines
 
 
 def _bars_axis(frame: _Frame) -> Markup:

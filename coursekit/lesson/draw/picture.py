@@ -114,14 +114,18 @@ class Chart(Picture):
 
 @dataclass(frozen=True)
 class Bars(Picture):
-    """Bars that lie, to the end of one axis; a kept one lies under the one that it compares with."""
+    """Bars that lie, to the end of one axis; a kept one lies under the one that it compares with.
+
+    limit   where a heavy line crosses all of them
+    """
 
     axis: Axis
     rows: Sequence[Bar]
     width: int = WIDTH
+    limit: float | None = None
 
     def markup(self, words: str, system: System) -> str:
-        return charts.bars(self.axis.label, [_bar(row) for row in self.rows], self.axis.high, self.width)
+        return charts.bars(self.axis.label, [_bar(row) for row in self.rows], self.axis.high, self.width, self.limit)
 
     def joined(self, kept: Bars) -> Bars:
         if self.axis.label != kept.axis.label:

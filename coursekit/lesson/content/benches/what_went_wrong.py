@@ -8,6 +8,7 @@ from typing import Any
 
 from coursekit import repair
 from coursekit.figure import Axis
+from coursekit.lesson.draw.defects import defect
 from coursekit.lesson.draw.map_pictures import PanelMaps
 from coursekit.lesson.draw.picture import Bar, Bars
 from coursekit.lesson.repair.demo_recipes import as_text, moved, until
@@ -85,8 +86,9 @@ def draw(now: Now) -> Drawn:
         for one in now.found.findings[:SHOWN]
     ]
     return [
-        PanelMaps([("the card", now.panel)], "what shows", 140.0, light=now.light),
-        Bars(Axis("as a multiple of its limit: over 1 points to the cause", 0.0, MOST), rows),
+        PanelMaps([("the card", now.panel)], "what shows", 110.0, light=now.light),
+        defect(now.found.seen, max((one.ratio for one in now.found.findings), default=0.0)),
+        Bars(Axis("as a multiple of its limit: over 1 points to the cause", 0.0, MOST), rows, limit=1.0),
     ]
 
 
