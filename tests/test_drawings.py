@@ -288,5 +288,5 @@ def test_a_limit_crosses_its_bars_where_it_lies_and_long_words_take_two_lines():
     plain, crossed = (str(picture.Bars(axis, rows, limit=limit).markup("", "metric")) for limit in (None, 1.5))
     (at,) = set(re.findall(r'd="M ([\d.]+) [\d.]+ v 24"', crossed))
     assert float(at) == pytest.approx((16 + picture.WIDTH - 20) / 2, abs=1) and "v 24" not in plain
-lines = [one for one in re.findall(r"<text[^>]*>([^<]*)</text>", plain) if "cause" in one]
-    assert len(lines) == 2 and " ".join(lines) == rows[1].label.strip()
+    lines = [one for one in re.findall(r"<text[^>]*>([^<]*)</text>", plain) if "cause" in one]
+    assert len(lines) == 2 and " ".join(reversed(lines)) == rows[1].label.strip()

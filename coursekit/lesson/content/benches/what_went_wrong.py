@@ -17,7 +17,7 @@ from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.quantities import read
 from coursekit.repair import Recipe
 
-MOST, SHOWN = 3.0, 3  # times the limit that the picture shows; bars in it
+MOST, SHOWN = 3.0, 2  # times the limit that the picture shows; bars in it
 WIPE, DULL, BASE, REST, CLEAR = 1, 2, 4, 5, 6
 FAN = 0.25  # m
 
@@ -68,7 +68,7 @@ def bench(
 def say(now: Now) -> str:
     found = now.found
     past = [one for one in found.findings if one.ratio > 1]
-    told = " ".join(one.text(now.system) for one in past[:2] or found.findings[:1])
+    told = " ".join(one.text(now.system) for one in (past or found.findings)[:1])
     more = len(found.not_computed)
     also = f"{more} not computed {'cause is' if more == 1 else 'causes are'} just as possible: see under the picture."
     return f"{found.summary} {told} {also if more else ''} What to do now: {found.now}.".replace("  ", " ")
@@ -86,7 +86,7 @@ def draw(now: Now) -> Drawn:
         for one in now.found.findings[:SHOWN]
     ]
     return [
-        PanelMaps([("the card", now.panel)], "what shows", 110.0, light=now.light),
+        PanelMaps([("the card", now.panel)], "what shows", 90.0, light=now.light),
         defect(now.found.seen, max((one.ratio for one in now.found.findings), default=0.0)),
         Bars(Axis("as a multiple of its limit: over 1 points to the cause", 0.0, MOST), rows, limit=1.0),
     ]
