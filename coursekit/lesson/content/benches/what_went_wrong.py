@@ -69,9 +69,8 @@ def say(now: Now) -> str:
     found = now.found
     past = [one for one in found.findings if one.ratio > 1]
     told = " ".join(one.text(now.system) for one in (past or found.findings)[:1])
-    more = len(found.not_computed)
-    also = f"{more} not computed {'cause is' if more == 1 else 'causes are'} just as possible: see under the picture."
-    return f"{found.summary} {told} {also if more else ''} What to do now: {found.now}.".replace("  ", " ")
+    also = "What is not computed is just as possible." if found.not_computed else ""
+    return f"{found.summary} {told} {also} What to do now: {found.now}.".replace("  ", " ")
 
 
 @bench.draws
@@ -86,7 +85,7 @@ def draw(now: Now) -> Drawn:
         for one in now.found.findings[:SHOWN]
     ]
     return [
-        PanelMaps([("the card", now.panel)], "what shows", 90.0, light=now.light),
+        PanelMaps([("the card", now.panel)], "what shows", 70.0, light=now.light),
         defect(now.found.seen, max((one.ratio for one in now.found.findings), default=0.0)),
         Bars(Axis("as a multiple of its limit: over 1 points to the cause", 0.0, MOST), rows, limit=1.0),
     ]
