@@ -19,7 +19,7 @@ import numpy as np
 from coursekit.belief import Observation
 from coursekit.constants import ATMOSPHERE, GRAVITY
 from coursekit.nomenclature import KINDS, System, load_tables, names
-from coursekit.quantities import InputError, in_range, read, read_choice, shown
+from coursekit.quantities import InputError, Real, in_range, read, read_choice, shown
 from coursekit.sources import coefficient
 from coursekit.uncertain import Z95, Band, Coefficient
 from coursekit.unit_grammar import NUMBER, unit_of
@@ -106,42 +106,42 @@ class Seen(NamedTuple):
 # --- one function a measurement ----------------------------------------------------------------------------
 
 
-def difference(more: Any, less: Any, field: str, words: str) -> Any:
+def difference(more: Real, less: Real, field: str, words: str) -> Any:
     """`more` minus `less`; refused when the readings say the opposite."""
     if np.mean(more) <= np.mean(less):
         raise InputError(field, f"is not {words}.", "Check the two readings; they may be swapped.", kind="form")
     return more - less
 
 
-def delivery(paint: Any, time: Any) -> Values:
+def delivery(paint: Real, time: Real) -> Values:
     """Fluid delivery from the paint caught in a cup. Source: common-practice."""
     return {"fluid_delivery": paint / time}
 
 
-def delivery_by_weight(gun_before: Any, gun_after: Any, density: Any, time: Any) -> Values:
+def delivery_by_weight(gun_before: Real, gun_after: Real, density: Real, time: Real) -> Values:
     """Fluid delivery from the weight that the gun lost. Source: common-practice."""
     return {"fluid_delivery": difference(gun_before, gun_after, "gun_after", "less than gun_before") / density / time}
 
 
-def transfer(foil_before: Any, foil_after: Any, gun_before: Any, gun_after: Any, mass_solids: Any) -> Values:
+def transfer(foil_before: Real, foil_after: Real, gun_before: Real, gun_after: Real, mass_solids: Real) -> Values:
     """Solids on the card over solids that left the gun (the definition of ASTM D5327). Source: astm-d5327."""
     landed = difference(foil_after, foil_before, "foil_after", "more than foil_before")
     sprayed = difference(gun_before, gun_after, "gun_after", "less than gun_before") * mass_solids
     return {"transfer_efficiency": landed / sprayed}
 
 
-def force(scale: Any) -> Values:
+def force(scale: Real) -> Values:
     """Force on a scale that shows kilograms. Source: derived-here."""
     return {"hand_force": scale * GRAVITY}
 
 
-def comb(wetted_tooth: Any, dry_tooth: Any) -> Values:
+def comb(wetted_tooth: Real, dry_tooth: Real) -> Values:
     """Wet film between the highest wetted tooth and the next, dry one. Source: organic-finishing-2012."""
     difference(dry_tooth, wetted_tooth, "dry_tooth", "higher than wetted_tooth")
     return {"pass_film": Band(wetted_tooth, (wetted_tooth + dry_tooth) / 2, dry_tooth)}
 
 
-def receiver(receiver_volume: Any, from_pressure: Any, to_pressure: Any, time: Any) -> Values:
+def receiver(receiver_volume: Real, from_pressure: Real, to_pressure: Real, time: Real) -> Values:
     """Free air that went into the tank, if it filled slowly enough to stay near the garage's temperature.
 
     Source: derived-here.

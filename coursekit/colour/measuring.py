@@ -9,7 +9,7 @@ import numpy as np
 from coursekit.colour.hiding import scattering_from_card
 from coursekit.colour.swatch import lab_of, xyz_of_lab
 from coursekit.measurements import difference
-from coursekit.quantities import InputError
+from coursekit.quantities import InputError, Real
 from coursekit.uncertain import Band
 
 FILM_ERROR = 0.15  # of a film that was reckoned, not gauged
@@ -17,7 +17,7 @@ CONTRAST_ERROR = 0.015  # of a contrast read off a photograph: its middle part a
 WHITE, BLACK = 0.8, 0.03  # paper and ink of a printed card (assumed)
 
 
-def hiding_card(dry_film: Any, thick: str, over_white: str, over_black: str) -> dict[str, Any]:
+def hiding_card(dry_film: Real, thick: str, over_white: str, over_black: str) -> dict[str, Any]:
     """Scattering of a paint from its colours over white and over black. Source: kubelka-1948; iso-6504."""
     film = float(np.mean(dry_film))
     light = {}

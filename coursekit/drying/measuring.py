@@ -8,7 +8,7 @@ import numpy as np
 
 from coursekit.drying.evaporation import FASTEST_AIR, SLOWEST_AIR, flash
 from coursekit.measurements import difference
-from coursekit.quantities import InputError
+from coursekit.quantities import InputError, Real
 from coursekit.substances import read_solvent
 
 LEAST_CHANGE = 4.0  # K; less drowns in the thermometer
@@ -16,7 +16,7 @@ MOST_LEFT, LEAST_LEFT = 0.6, 0.02  # share of the solvent on the card where the 
 REFERENCE_SPEED = 1e-3  # m/s
 
 
-def panel_lag(panel_before: Any, panel_after: Any, air: Any, time: Any) -> dict[str, Any]:
+def panel_lag(panel_before: Real, panel_after: Real, air: Real, time: Real) -> dict[str, Any]:
     """Lag of a panel from how far it has followed the air. Source: derived-here, first-order lag."""
     if abs(float(np.mean(air - panel_before))) < LEAST_CHANGE:
         raise InputError(
@@ -38,14 +38,14 @@ def panel_lag(panel_before: Any, panel_after: Any, air: Any, time: Any) -> dict[
 
 def flash_card(
     solvent: str,
-    card_before: Any,
-    card_wet: Any,
-    card_after: Any,
-    card_area: Any,
-    mass_solids: Any,
-    temperature: Any,
-    air_speed: Any,
-    time: Any,
+    card_before: Real,
+    card_wet: Real,
+    card_after: Real,
+    card_area: Real,
+    mass_solids: Real,
+    temperature: Real,
+    air_speed: Real,
+    time: Real,
 ) -> dict[str, Any]:
     """Transfer speed at the air of the published test, from the weight a wet card loses. Source: mackay-2014."""
     start = difference(card_wet, card_before, "card_wet", "more than card_before") * (1 - mass_solids)

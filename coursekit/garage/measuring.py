@@ -19,7 +19,7 @@ NEVER_SHORTER = (
 LEAST_FACTOR = 1.0  # perfectly stirred air; below it, more fresh air came in than was given
 
 
-def smoke_test(clear_time: Any, air_changes: Any, visible_smoke: Any) -> dict[str, Any]:
+def smoke_test(clear_time: Real, air_changes: Real, visible_smoke: Real) -> dict[str, Any]:
     """Mixing factor of a room from the time until smoke is gone from sight. Source: cdc-purge; hse-clearance."""
     factor = air_changes * clear_time / np.log(1 / visible_smoke)
     if float(np.mean(factor)) < LEAST_FACTOR:

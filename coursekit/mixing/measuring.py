@@ -7,12 +7,12 @@ from typing import Any
 import numpy as np
 
 from coursekit.constants import GAS
-from coursekit.quantities import InputError
+from coursekit.quantities import InputError, Real
 
 LEAST_APART = 8.0  # K; nearer together the two times say nothing of warmth
 
 
-def cup_doubling(doubled: Any, temperature: Any, reference: Any, reference_temperature: Any) -> dict[str, Any]:
+def cup_doubling(doubled: Real, temperature: Real, reference: Real, reference_temperature: Real) -> dict[str, Any]:
     """How pot life and cure answer to warmth, from two pot lives at two temperatures.
 
     Cure is taken to answer as the pot life does: it is the same reaction. Source: pot-life-doubling; ps-396.

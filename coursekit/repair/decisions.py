@@ -17,7 +17,7 @@ from coursekit import sanding
 from coursekit.figure import Figure
 from coursekit.nomenclature import System
 from coursekit.panel.looks import waviness
-from coursekit.quantities import InputError, give, in_range, read, read_choice, shown_band
+from coursekit.quantities import InputError, Written, give, in_range, read, read_choice, shown_band
 from coursekit.repair.case import SPOT
 from coursekit.repair.change import LEAST_OPENED
 from coursekit.repair.condition import STRICT_SLOPE, Condition
@@ -225,11 +225,11 @@ def _through_to_filler(filler: float, laid: str, system: System) -> Said:
 
 
 def thinnest_recoat(
-    grade: Any = "P320",
-    finish_grade: Any = "P600",
-    force: Any = "20 N",
-    block: Any = HAND_BLOCK,
-    hardness: Any = "surfacer",
+    grade: object = "P320",
+    finish_grade: object = "P600",
+    force: Written = "20 N",
+    block: object = HAND_BLOCK,
+    hardness: object = "surfacer",
     system: System = "metric",
 ) -> Decision:
     """How thin may the recoat be and still hide the scratches of a paper?"""
@@ -249,12 +249,12 @@ def thinnest_recoat(
 
 
 def finishing_strokes(
-    previous_grade: Any = "P320",
-    grade: Any = "P600",
-    force: Any = "15 N",
-    block: Any = HAND_BLOCK,
-    hardness: Any = "surfacer",
-    film: Any = "20 µm",
+    previous_grade: object = "P320",
+    grade: object = "P600",
+    force: Written = "15 N",
+    block: object = HAND_BLOCK,
+    hardness: object = "surfacer",
+    film: Written = "20 µm",
 ) -> Decision:
     """How many strokes of the last paper sand out the one before, without going through?"""
     hard = read(hardness, "hardness")
@@ -280,13 +280,13 @@ def finishing_strokes(
 
 
 def board_or_block(
-    wavelength: Any,
-    amplitude: Any,
-    film: Any,
-    force: Any = "20 N",
-    block: Any = HAND_BLOCK,
-    board: Any = LONG_BOARD,
-    kindness: Any = 5,
+    wavelength: Written,
+    amplitude: Written,
+    film: Written,
+    force: Written = "20 N",
+    block: object = HAND_BLOCK,
+    board: object = LONG_BOARD,
+    kindness: Written = 5,
     system: System = "metric",
 ) -> Decision:
     """Long board or short block for this wave?
@@ -386,12 +386,12 @@ def _film_on_line(panel: acts.Panel, material: str) -> float:
 
 
 def cross_hatch(
-    wavelength: Any = "150 mm",
-    amplitude: Any = "3 µm",
-    strokes: Any = 100,
-    force: Any = "20 N",
+    wavelength: Written = "150 mm",
+    amplitude: Written = "3 µm",
+    strokes: Written = 100,
+    force: Written = "20 N",
     tool: str = "long board",
-    grade: Any = "P320",
+    grade: object = "P320",
     system: System = "metric",
     finer: float = 1.0,
 ) -> Decision:

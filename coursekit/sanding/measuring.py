@@ -4,13 +4,14 @@ from typing import Any
 
 from coursekit.constants import GRAVITY
 from coursekit.measurements import difference
+from coursekit.quantities import Real
 from coursekit.sanding.blocks import read_block
 from coursekit.sanding.wear import ease_of, wear_coefficient_measured
 from coursekit.sources import coefficient
 
 
 def removal(
-    film_before: Any, film_after: Any, strokes: Any, grade: Any, block: Any, hardness: Any, force: Any
+    film_before: Real, film_after: Real, strokes: Real, grade: object, block: object, hardness: Real, force: Real
 ) -> dict[str, Any]:
     """Wear coefficient, at the usual hardness and ease of what was sanded and the usual size effect.
 
@@ -25,6 +26,6 @@ def removal(
     return {"wear_coefficient": found}
 
 
-def pad(weight: Any, pad_give: Any, block: Any) -> dict[str, Any]:
+def pad(weight: Real, pad_give: Real, block: object) -> dict[str, Any]:
     """Stiffness of a soft pad per area of its face, from how far a weight presses it. Source: derived-here."""
     return {"pad_stiffness": weight * GRAVITY / (read_block(block).area * pad_give)}

@@ -7,7 +7,7 @@ import numpy as np
 from coursekit.belief import Observation, Print, drawn, read_directly, shipped
 from coursekit.measurements import Seen, ways
 from coursekit.nomenclature import names
-from coursekit.quantities import InputError, shown
+from coursekit.quantities import InputError, Real, shown
 from coursekit.sources import coefficient
 from coursekit.spraying.air import passages_from_reading
 from coursekit.spraying.choose import gun_coefficients
@@ -23,15 +23,15 @@ FAN = 0.09  # of the fan's width, from 15 mm of it and 15 mm of the distance
 
 
 def turns(
-    one_turn: Any,
-    two_turns: Any,
-    three_turns: Any,
-    time: Any,
-    tip_bore: Any,
-    kinematic_viscosity: Any,
-    density: Any,
-    cap_pressure: Any = None,
-    gun_inlet_pressure: Any = None,
+    one_turn: Real,
+    two_turns: Real,
+    three_turns: Real,
+    time: Real,
+    tip_bore: Real,
+    kinematic_viscosity: Real,
+    density: Real,
+    cap_pressure: Real | None = None,
+    gun_inlet_pressure: Real | None = None,
 ) -> Seen:
     """Deliveries in cup tests at one, two and three turns, for what they say of the gun. Source: cup-test."""
     if (cap_pressure is None) == (gun_inlet_pressure is None):
@@ -46,35 +46,37 @@ def turns(
     return Seen(() if fit.contradiction else fit.observed, "fluid_delivery", fit.contradiction)
 
 
-def pattern(width: Any, gun_distance: Any, middle_film: Any = None, quarter_film: Any = None) -> dict[str, Any]:
+def pattern(
+    width: Real, gun_distance: Real, middle_film: Real | None = None, quarter_film: Real | None = None
+) -> dict[str, Any]:
     """Width of the open fan at the reference distance, and the shape of its profile. Source: beta-profile."""
     found = {"open_fan": width * REFERENCE_DISTANCE / gun_distance}
     if (middle_film is None) != (quarter_film is None):
         raise InputError("middle_film", "goes with quarter_film.", "Give both or none.", kind="together")
-    if middle_film is not None:
+    if middle_film is not None and quarter_film is not None:
         found["fan_shape"] = fan_shape.si(middle_film, quarter_film)
     return found
 
 
-def ramp(ramp_width: Any, lip_height: Any, fan_extent: Any, gun_distance: Any) -> dict[str, Any]:
+def ramp(ramp_width: Real, lip_height: Real, fan_extent: Real, gun_distance: Real) -> dict[str, Any]:
     """How drops' directions spread across one edge, and its ramp over that of straight rays. Source: ray-geometry."""
     spread = edge_angle_spread.si(fan_extent, gun_distance)
     return {"angle_spread": spread, "width_factor": ramp_width / straight_ramp.si(lip_height, spread, 1.0)}
 
 
 def landing(
-    transfer_efficiency: Any,
-    turns: Any,
-    gun_inlet_pressure: Any,
-    fan_opening: Any,
-    gun_distance: Any,
-    overlap: Any,
-    tip_bore: Any,
-    kinematic_viscosity: Any,
-    density: Any,
-    volume_solids: Any,
-    panel_width: Any,
-    panel_height: Any,
+    transfer_efficiency: Real,
+    turns: Real,
+    gun_inlet_pressure: Real,
+    fan_opening: Real,
+    gun_distance: Real,
+    overlap: Real,
+    tip_bore: Real,
+    kinematic_viscosity: Real,
+    density: Real,
+    volume_solids: Real,
+    panel_width: Real,
+    panel_height: Real,
 ) -> Seen:
     """The share of a card that this setting landed. Source: impactor-notes.
 
@@ -174,10 +176,10 @@ def measurable(
     }
 
 
-def gauge(air_gauge: str, gun_inlet_pressure: Any = None, cap_pressure: Any = None) -> dict[str, Any]:
+def gauge(air_gauge: str, gun_inlet_pressure: Real | None = None, cap_pressure: Real | None = None) -> dict[str, Any]:
     """Which gauge is read is a fact; both readings give the gun's passages. Source: series-restrictions."""
     if (gun_inlet_pressure is None) != (cap_pressure is None):
         raise InputError("cap_pressure", "goes with gun_inlet_pressure.", "Give both or none.", kind="together")
-    if cap_pressure is None:
+    if gun_inlet_pressure is None or cap_pressure is None:
         return {}
     return {"passage_ratio": passages_from_reading.si(gun_inlet_pressure, cap_pressure)}
