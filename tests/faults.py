@@ -2,23 +2,25 @@
 
 import contextlib
 import json
+import multiprocessing
+import os
 import random
 import re
 import sqlite3
-import subprocess
-import sys
 import time
 from collections.abc import Callable, Iterator
 from contextlib import closing
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from multiprocessing.connection import Connection
 from pathlib import Path
 
 import numpy as np
 
-from coursekit import datasheet, measured, repair
+from coursekit import datasheet, folder, measured, repair
 from coursekit.errors import InputError
 from coursekit.lesson.learner.progress import FILE, Progress
 from coursekit.lesson.plan import recipe_files
+from coursekit.lesson.repair.demo_recipes import demo
 from coursekit.nomenclature import KINDS, names
 from coursekit.reading import read
 
@@ -203,37 +205,86 @@ def damaged_progress(home: Path, number: int, seed: int = 4) -> Told:
 
 # --- writers -----------------------------------------------------------------------------------------------
 
-# Each writer says a number once what it wrote is kept.
+
+# Each writes under its name, a number at a time.
+def _garage_file(name: str) -> Callable[[int], object]:
+    return lambda number: measured.load().enter("force", scale=f"{1 + number / 10000} kg")
+
+
+def _settings(name: str) -> Callable[[int], object]:
+    return lambda number: folder.keep_setting(f"{name}-{number}", number)
+
+
+def _draft(name: str) -> Callable[[int], object]:
+    draft, _ = recipe_files.DraftFile.of(recipe_files.DRAFT)
+
+    def write(number: int) -> None:
+        assert "could not" not in draft.keep({"title": f"{name}-{number}"})
+
+    return write
+
+
+def _recipe(name: str) -> Callable[[int], object]:
+    recipe = demo()
+
+    def write(number: int) -> None:
+        title = f"{name} {number}"
+        titled = replace(recipe, title=title, written={**recipe.written, "title": title})
+        recipe_files.save(titled, recipe_files.KeptFile(), over=True)
+
+    return write
+
+
+def _progress(name: str) -> Callable[[int], object]:
+    progress = Progress()
+    return lambda number: progress.store("try", "film-1", answer=f"{name}-{number}", outcome="wrong")
+
+
 WRITERS = {
-    "garage file": 'measured.load().enter("force", scale=f"{1 + number / 10000} kg")',
-    "settings": 'folder.keep_setting(f"{name}-{number}", number)',
-    "draft": 'assert "could not" not in draft.keep({"title": f"{name}-{number}"})',
-    "recipe": "title = f'{name} {number}'; "
-    "recipe_files.save(replace(recipe, title=title, written={**recipe.written, 'title': title}), "
-    "recipe_files.KeptFile(), over=True)",
-    "progress": 'progress.store("try", "film-1", answer=f"{name}-{number}", outcome="wrong")',
+    "garage file": _garage_file,
+    "settings": _settings,
+    "draft": _draft,
+    "recipe": _recipe,
+    "progress": _progress,
 }
-_WRITER = """
-import sys
-from dataclasses import replace
-from coursekit import folder, measured
-from coursekit.lesson.learner.progress import Progress
-from coursekit.lesson.plan import recipe_files
-from coursekit.lesson.repair.demo_recipes import demo
-name = sys.argv[1]
-recipe = demo() if {recipe} else None
-draft, _ = recipe_files.DraftFile.of(recipe_files.DRAFT)
-progress = Progress()
-for number in range(int(sys.argv[2]), int(sys.argv[3])):
-    {line}
-    print(number, flush=True)
-"""
+# Processes forked from one that has this module imported: to start each anew takes longer than what it writes.
+_FORKS = multiprocessing.get_context("forkserver")
+_FORKS.set_forkserver_preload(["tests.faults"])
 
 
-def writer(what: str, name: str, first: int, last: int) -> subprocess.Popen:
-    code = _WRITER.format(line=WRITERS[what], recipe=what == "recipe")
-    command = [sys.executable, "-c", code, name, str(first), str(last)]
-    return subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
+class Writer:
+    """A process that says a number once what it wrote is kept."""
+
+    def __init__(self, what: str, name: str, first: int, last: int):
+        self.hears, says = _FORKS.Pipe(duplex=False)
+        given = (os.environ["COURSEKIT_HOME"], what, name, range(first, last), says)
+        self.process = _FORKS.Process(target=_writing, args=given, daemon=True)
+        self.process.start()
+        says.close()
+
+    def said(self) -> int:
+        return self.hears.recv()
+
+    def rest(self) -> list[int]:
+        """All that it says until it ends."""
+        numbers = []
+        with contextlib.suppress(EOFError):
+            while True:
+                numbers.append(self.hears.recv())
+        self.hears.close()
+        self.process.join()
+        return numbers
+
+    def kill(self) -> None:
+        self.process.kill()
+
+
+def _writing(home: str, what: str, name: str, numbers: range, says: Connection) -> None:
+    os.environ["COURSEKIT_HOME"] = home
+    write = WRITERS[what](name)
+    for number in numbers:
+        write(number)
+        says.send(number)
 
 
 def kept(what: str, home: Path) -> dict[str, list[int]]:
@@ -260,8 +311,8 @@ def kept(what: str, home: Path) -> dict[str, list[int]]:
 
 def written_at_once(what: str, home: Path, each: int, processes: int = 4) -> tuple[int, int]:
     """Several processes write at once: how many said "kept", and how many of these are there."""
-    running = [writer(what, f"n{number}", 0, each) for number in range(processes)]
-    said = {f"n{number}": [int(word) for word in one.communicate()[0].split()] for number, one in enumerate(running)}
+    running = [Writer(what, f"n{number}", 0, each) for number in range(processes)]
+    said = {f"n{number}": one.rest() for number, one in enumerate(running)}
     there = kept(what, home)
     if what == "draft":  # a draft is written over by its own form only: its last state counts
         lost = sum(there.get(name) != [numbers[-1]] for name, numbers in said.items() if numbers)
@@ -279,12 +330,11 @@ def killed(what: str, home: Path, kills: int, seed: int = 3) -> tuple[int, int]:
     for turn in range(kills):
         name = "k" if what != "recipe" else f"k{turn}"
         first = (said[-1] + 1) if said else 0
-        with writer(what, name, first, 1_000_000) as one:
-            for _ in range(dice.randrange(1, 8)):
-                said.append(int(one.stdout.readline()))
-            time.sleep(dice.random() * 0.02)
-            one.kill()
-            said += [int(word) for word in one.stdout.read().split()]
+        one = Writer(what, name, first, 1_000_000)
+        said += [one.said() for _ in range(dice.randrange(1, 8))]
+        time.sleep(dice.random() * 0.02)
+        one.kill()
+        said += one.rest()
         there = {number for numbers in kept(what, home).values() for number in numbers}
         last = max(there, default=-1)
         if what == "draft":
