@@ -11,7 +11,7 @@ import numpy as np
 
 from coursekit.film.gauges import COMBS, CombTeeth
 from coursekit.panel.products import product
-from coursekit.panel.state import SHEETS, TEXTURE_BANDS, Area, Panel, cells_of
+from coursekit.panel.state import SHEETS, TEXTURE_BANDS, Area, Panel, cells_of, share_of
 from coursekit.panel.tools import cut_ease
 from coursekit.quantities import InputError
 from coursekit.sanding.showthrough import visible_wave
@@ -117,46 +117,51 @@ def opened(before: Panel, after: Panel, layers: Sequence[int], covered: np.ndarr
         return share, under
     rows, columns = (np.flatnonzero(gone.any(axis=axis)) for axis in (1, 0))
     here = slice(max(rows[0] - 2, 0), rows[-1] + 3), slice(max(columns[0] - 2, 0), columns[-1] + 3)
-    depth, there = left[here], np.sum([before.layers[n].thickness[here] for n in layers], axis=0) > LEAST_SEEN
-    ease = cut_ease(after.layers[layers[-1]].material)
+    depth, film = left[here], np.sum([before.layers[n].thickness[here] for n in layers], axis=0)
+    material = after.layers[layers[-1]].material
+    ease = cut_ease(material)
     deeper = np.zeros(depth.shape)
     for number, (old, new) in enumerate(zip(before.layers[: layers[-1]], thickness, strict=False)):
         if number not in layers:
             deeper += (old.thickness[here] - new[here]) * (ease / cut_ease(old.material))
             under[here] = np.where(new[here] > LEAST_SEEN, number, under[here])
     depth = np.where(depth > 0, depth, np.minimum(depth, -deeper))
-    found = below_zero(depth, *(_slope(depth, there, axis) for axis in (0, 1)))
-    if after.layers[layers[-1]].material in FEATHER:
-        film = np.sum([before.layers[n].thickness[here] for n in layers], axis=0)
-        film -= FEATHER[after.layers[layers[-1]].material]
-        found = np.maximum(found - below_zero(film, *(_slope(film, there, axis) for axis in (0, 1))), 0)
-    share[here] = found * (covered[here] & there)
+    was = film - FEATHER.get(material, LEAST_SEEN)
+    now_open, was_open = (
+        below_zero(each, *(_slope(each, film > 0, after.shape.inside[here], axis) for axis in (0, 1)))
+        for each in (depth, was)
+    )
+    # A film that runs out reaches into cells whose middle it does not cover.
+    ends = _beside(covered[here]) & (film <= LEAST_SEEN)
+    share[here] = np.maximum(now_open - was_open, 0) * (covered[here] | ends)
     return share, under
 
 
-def _slope(depth: np.ndarray, there: np.ndarray, axis: int) -> np.ndarray:
-    """Difference from cell to cell along an axis, from both sides where the film was on both."""
-    step = np.diff(depth, axis=axis)
-    both = np.logical_and(
-        *(np.take(there, range(first, depth.shape[axis] - 1 + first), axis=axis) for first in (0, 1))
-    )
-    sides = [
-        np.concatenate(parts, axis=axis)
-        for parts in (
-            (step * both, np.zeros_like(np.take(depth, [0], axis=axis))),
-            (np.zeros_like(np.take(depth, [0], axis=axis)), step * both),
-        )
-    ]
-    counts = np.concatenate([both, np.zeros_like(np.take(both, [0], axis=axis))], axis=axis).astype(int)
-    counts += np.concatenate([np.zeros_like(np.take(both, [0], axis=axis)), both], axis=axis)
-    slope: np.ndarray = (sides[0] + sides[1]) / np.maximum(counts, 1)
-    return slope
+def _beside(cells: np.ndarray) -> np.ndarray:
+    """Cells on the four sides of those."""
+    found = np.zeros_like(cells)
+    found[1:], found[:, 1:] = cells[:-1], cells[:, :-1]
+    found[:-1] |= cells[1:]
+    found[:, :-1] |= cells[:, 1:]
+    return found
+
+
+def _slope(depth: np.ndarray, there: np.ndarray, on: np.ndarray, axis: int) -> np.ndarray:
+    """Difference from cell to cell along an axis where there was film, from those of its sides that are on the panel."""
+    step, on = np.moveaxis(np.diff(depth, axis=axis), axis, 0), np.moveaxis(on, axis, 0)
+    both = on[1:] & on[:-1]
+    total, count = np.zeros(on.shape), np.zeros(on.shape, dtype=int)
+    for side in (slice(None, -1), slice(1, None)):
+        total[side] += step * both
+        count[side] += both
+    found: np.ndarray = np.moveaxis(total / np.maximum(count, 1), 0, axis) * there
+    return found
 
 
 def below_zero(middle: np.ndarray, one: np.ndarray, other: np.ndarray) -> np.ndarray:
     """Share of a cell where a plane, of that height in its middle and rising so much each way, is below zero."""
     a, b = np.maximum(np.abs(one), 1e-15), np.maximum(np.abs(other), 1e-15)
-    h = (a + b) / 2 - middle
+    h = np.clip((a + b) / 2 - middle, 0, a + b)  # farther off, rounding would leave nothing of the differences
     area = sum(sign * np.maximum(h - off, 0) ** 2 for sign, off in ((1, 0), (-1, a), (-1, b), (1, a + b)))
     share: np.ndarray = np.clip(area / (2 * a * b), 0, 1)
     return share
@@ -217,8 +222,8 @@ def comb(panel: Panel, x: float, y: float, teeth: str = "metric") -> CombTeeth:
 
 def guide_left(panel: Panel, area: Area = None) -> float:
     """Share of the guide coat left on an area."""
-    where = cells_of(panel, area)
-    return float(panel.guide_coat[where].mean())
+    share = share_of(panel, area)
+    return float((panel.guide_coat * share).sum() / share.sum())
 
 
 def waviness(panel: Panel, area: Area = None) -> tuple[Wave, ...]:
@@ -227,9 +232,10 @@ def waviness(panel: Panel, area: Area = None) -> tuple[Wave, ...]:
     On the grid a band is what a Gaussian filter at its upper end takes out and one at its lower end leaves in
     (ISO 16610-21); the amplitude is √2 times the standard deviation. Edges of the panel count less.
     """
-    where = cells_of(panel, area)
+    share = share_of(panel, area)
+    share /= share.sum()
     found = [
-        (*band, float(np.sqrt((texture[where] ** 2).mean())))
+        (*band, float(np.sqrt((texture**2 * share).sum())))
         for band, texture in zip(TEXTURE_BANDS, panel.texture, strict=True)
     ]
     surface = panel.surface
@@ -238,12 +244,17 @@ def waviness(panel: Panel, area: Area = None) -> tuple[Wave, ...]:
     smooth = _smoothed(surface, weight, GRID_BANDS[0][0] / panel.cell) if fine else surface
     for low, high in GRID_BANDS:
         smoother = _smoothed(surface, weight, high / panel.cell)
-        found.append((low, high, float(math.sqrt(2) * (smooth - smoother)[where].std())))
+        found.append((low, high, math.sqrt(2 * _variance(smooth - smoother, share))))
         smooth = smoother
     limits = [visible_wave.si(math.sqrt(low * high)) for low, high, _ in found]
     return tuple(
         Wave(*wave, float(limit.strict), float(limit.kind)) for wave, limit in zip(found, limits, strict=True)
     )
+
+
+def _variance(values: np.ndarray, share: np.ndarray) -> float:
+    """Of values that count by their share of the whole."""
+    return float(((values - (values * share).sum()) ** 2 * share).sum())
 
 
 def _smoothed(surface: np.ndarray, weight: np.ndarray, cutoff: float) -> np.ndarray:

@@ -12,7 +12,6 @@ from coursekit.panel.state import (
     Panel,
     Section,
     Used,
-    cells_of,
     changed,
     check,
     frozen,
@@ -119,9 +118,9 @@ def unmask(panel: Panel, *, time: float = 120.0) -> tuple[Panel, Used]:
 
 def guide_coat(panel: Panel, *, area: Area = None, time: float = 60.0) -> tuple[Panel, Used]:
     """Dust a thin contrasting mist over an area: it has no thickness worth counting."""
-    where = cells_of(panel, area) & (panel.mask < 0.5)
+    dusted = np.maximum(share_of(panel, area) * (panel.mask < 0.5), panel.guide_coat)
     return (
-        changed(panel, guide_coat=np.where(where, 1.0, panel.guide_coat), time=panel.time + time),
+        changed(panel, guide_coat=dusted, time=panel.time + time),
         Used("guide_coat", time),
     )
 

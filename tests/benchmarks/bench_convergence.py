@@ -13,6 +13,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit import panel, repair
+from coursekit.panel.state import share_of
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.start import starting_panel
 from coursekit.repair.steps import Spray
@@ -171,7 +172,8 @@ def look(recipe: Recipe, name: str, before: panel.Panel, now: panel.Panel, spray
     """The figures of one step, in the repair."""
     area, top = recipe.repair_area, before.layers[-1].material
     waves = [wave.amplitude / wave.strict for wave in panel.waviness(now, area)[5:]]
-    where = panel.cells_of(now, area)
+    share = share_of(now, area)
+    share /= share.sum()
     films = {
         kind: [
             section.thickness[1:].sum(axis=0).min(axis=1).mean()
@@ -185,11 +187,11 @@ def look(recipe: Recipe, name: str, before: panel.Panel, now: panel.Panel, spray
         name,
         panel.broken_through(before, now, top).area,
         tuple(waves),
-        float(now.scratch[where].mean()),
+        float((now.scratch * share).sum()),
         panel.guide_left(now, area),
         float(np.mean(films["body line"])),
         float(np.mean(films["edge"])),
-        float(now.film()[where].mean()),
+        float((now.film() * share).sum()),
         sprayed,
     )
 
