@@ -1,12 +1,15 @@
 """Sanding gives its limit: shown by going past the setting in use, on a handful of small repairs."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
 import pytest
+from scipy.optimize import brentq
 
 from coursekit import panel, repair
 from coursekit.panel import region
+from coursekit.panel.looks import below_zero
 from coursekit.repair.vocabulary import tools
 from tests import direct_contact
 from tests.benchmarks.bench_convergence import CARD, apart, played, random_recipe
@@ -140,3 +143,30 @@ def test_a_board_bends_in_as_many_waves_as_it_follows():
     board = tools()["long board"]
     long = panel.Tool("long board", board["length"], board["width"], board["backing"], board["bending"])
     assert region._degree(long, long.length) > 4 * np.pi  # four waves of 100 mm under 400 mm: π places to a wave
+
+
+@pytest.mark.parametrize("offset", [0.0, 1.3e-3, 2.9e-3])
+@pytest.mark.parametrize("cell", [5e-3, 3.5e-3])
+def test_broken_through_is_what_the_film_lost_and_not_what_was_bare(cell, offset):
+    """Film that runs out like old paint feathered over 60 mm, cut by 3 µm all along: known in closed form."""
+    card = panel.sheet_metal(panel.test_card(0.35, 0.14, cell), coats=(("old primer", 50e-6), ("old clear", 45e-6)))
+    rise = np.clip((card.shape.x - 0.12 - offset) / 0.06, 0, 1)
+    film = 45e-6 * rise**2 * (3 - 2 * rise) + np.zeros(card.dents.shape)
+    left = np.maximum(film - 3e-6, 0)
+    primer = card.layers[1].thickness - (3e-6 - (film - left))
+    before, after = (
+        replace(
+            card,
+            layers=(card.layers[0], replace(card.layers[1], thickness=under), replace(card.layers[2], thickness=top)),
+        )
+        for under, top in ((card.layers[1].thickness, film), (primer, left))
+    )
+    ends = [brentq(lambda r, t=t: 45e-6 * r**2 * (3 - 2 * r) - t, 0, 1) * 0.06 for t in (0.1e-6, 3.1e-6)]
+    broken = panel.broken_through(before, after, "old clear")
+    assert broken.area == pytest.approx(0.14 * (ends[1] - ends[0]), abs=0.14 * cell / 5), "a fifth of a cell"
+    assert panel.broken_through(before, before, "old clear").area == 0
+
+
+def test_share_of_a_cell_below_a_plane_is_exact_far_off_it():
+    found = below_zero(np.array([-2e-5, 2e-5, 0.0]), np.zeros(3), np.array([0.0, 0.0, 1e-6]))
+    assert found == pytest.approx([1, 0, 0.5], abs=1e-6)
