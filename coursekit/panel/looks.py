@@ -147,7 +147,7 @@ def _beside(cells: np.ndarray) -> np.ndarray:
 
 
 def _slope(depth: np.ndarray, there: np.ndarray, on: np.ndarray, axis: int) -> np.ndarray:
-    """Difference from cell to cell along an axis where there was film, from those of its sides that are on the panel."""
+    """Difference from cell to cell along an axis where there was film, from both sides that are on the panel."""
     step, on = np.moveaxis(np.diff(depth, axis=axis), axis, 0), np.moveaxis(on, axis, 0)
     both = on[1:] & on[:-1]
     total, count = np.zeros(on.shape), np.zeros(on.shape, dtype=int)
