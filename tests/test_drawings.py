@@ -290,3 +290,14 @@ def test_a_limit_crosses_its_bars_where_it_lies_and_long_words_take_two_lines():
     assert float(at) == pytest.approx((16 + picture.WIDTH - 20) / 2, abs=1) and "v 24" not in plain
     lines = [one for one in re.findall(r"<text[^>]*>([^<]*)</text>", plain) if "cause" in one]
     assert len(lines) == 2 and " ".join(reversed(lines)) == rows[1].label.strip()
+
+
+def test_a_block_on_a_curve_bears_where_it_is_computed_and_its_ends_stand_off():
+    bench = lesson.bench("block-on-crown")
+    arrows = {}
+    for radius in ("0.5 m", "50 m"):
+        drawing_ = re.findall(r"<svg.*?</svg>", str(bench.set(crown_radius=radius).picture_html), re.S)[0]
+        arrows[radius] = len(re.findall(r"<polygon", drawing_))
+        times = re.search(r"heights drawn (\d+) times", drawing_)
+        assert (times is not None) == (radius == "50 m"), "a tight curve is drawn as it is"
+    assert arrows["50 m"] > arrows["0.5 m"] + 3, "it bears on more of its face"

@@ -10,6 +10,7 @@ import numpy as np
 from coursekit import panel, sanding
 from coursekit.lesson.content.shared import sanded_piece
 from coursekit.lesson.draw.picture import Chart, Line, Row
+from coursekit.lesson.draw.riding import on_curve
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.panel import Panel
 from coursekit.panel.sanding import PREVIEW
@@ -93,7 +94,7 @@ def profile(of: Panel) -> np.ndarray:
         "gone_on_flat": "remaining",
     },
     about=lambda units: (
-        "Left, where a block that stands still on the curve bears. Right, a card of that curve with waves "
+        "A block stands still on a curve; below left, how hard it bears. Right, a card of that curve with waves "
         f"{units(WAVE, 'wavelength'):2} long and {units(RIPPLE, 'amplitude'):1} high, before and after; the curve "
         "itself is left out."
     ),
@@ -189,7 +190,18 @@ def draw(now: Now) -> Drawn:
     ]
     along = now.place.axis(REACH, "along the block", -REACH)
     near = now.middle.axis(WAVE, "the middle of the card", -WAVE)
-    return Row(
-        Chart(along, now.pressure.axis(PRESSURES, "times the mean"), borne_on, 345, 300),
-        Chart(near, now.crowned.axis(8e-6, "wave", -8e-6), waves, 345, 300),
+    stands = on_curve(
+        now.place.si,
+        now.pressure.si,
+        now.pressure.si > FEW * now.pressure.si.max(),
+        (now.crown_radius, now.length),
+        (now.force, now.width, f"up to {now.pressure.most:.2g} × the mean"),
+        PRESSURES[0],
     )
+    return [
+        stands,
+        Row(
+            Chart(along, now.pressure.axis(PRESSURES, "times the mean"), borne_on, 345, 220),
+            Chart(near, now.crowned.axis(8e-6, "wave", -8e-6), waves, 345, 220),
+        ),
+    ]
