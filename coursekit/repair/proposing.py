@@ -164,17 +164,20 @@ class Search(Walk):
             blocks = [replace(wide, long=a, short=b) for a, b in self.blocks()]
             return min(zip(self.each(_look_at, blocks), blocks, strict=True), key=lambda one: one[0].score)[1]
         one = rule("reach.feather")
-        feathers = one.low, one.value
-        tried = [replace(usual, long=a, short=b, feather=feather) for feather in feathers for a, b in self.blocks()]
-        waves = self.each(_left_by_filler, tried)
-        # a number of the place decides between equals
-        left = [tried[place] for place in sorted(range(len(tried)), key=lambda place: (waves[place], place))]
+        waves = self.by_filler([replace(usual, long=a, short=b, feather=one.low) for a, b in self.blocks()])
+        waves += self.by_filler([replace(near, feather=one.value) for _, near in waves[:2]])
+        left = [near for _, near in sorted(waves, key=lambda each: each[0])]
         found = self.near_enough(left[:3])
         if found[0][0][0] <= 0:
             return found[0][2]
         between = math.sqrt(one.low * one.value)
         others = self.near_enough([replace(near, feather=between) for near in left[:2]], 1)
         return min(found[0], others[0], key=lambda one: one[:2])[2]
+
+    def by_filler(self, choices: Sequence[Choice]) -> list[tuple[float, Choice]]:
+        """Choices by the waves that their filler leaves, times the limit; of equals the first one first."""
+        waves = self.each(_left_by_filler, choices)
+        return sorted(zip(waves, choices, strict=True), key=lambda one: one[0])
 
     def near_enough(self, choices: Sequence[Choice], after: int = 0) -> list[tuple[tuple[float, float], int, Choice]]:
         """Choices by their looks, where a few moves mend what lacks little: of two such the one that takes less."""
