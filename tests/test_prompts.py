@@ -629,3 +629,67 @@ def test_18_heating_leaves_the_dew_point_where_it_is():
             "18", "warm-panel"
         )
         assert ("at least" in bench.words) == (humidity == "35 %")
+
+
+# lesson, bench, what is moved, what its sentence says, what the answer says of it
+ANSWERED = [
+    ("00", "door", {"area": "2.4 m²"}, "are 3 coats of 30 µm: mix 800 to 1200 mL", "The paint doubles"),
+    ("00", "door", {"dry_film": "45 µm"}, "2 coats of 22.5 µm: mix 200 to 300 mL", "in two coats instead of three"),
+    ("04", "solids-and-liquid", {"transfer_efficiency": "30 %"}, "only 21.9 to 28.2", "22 to 28 % of the liquid"),
+    ("04", "levers", {"mixed_volume": "50 mL"}, "What moves it most is left in the cup", "What stays in the cup"),
+    ("04", "levers", {"left_in_hose": "40 mL"}, "about 150 mL", "from 130 to 150 mL"),
+    ("04", "coat-film", {"gun_speed": "0.8 m/s"}, "2.9 to 15 µm", "Twice as fast"),
+    ("05", "sheet", {"given": "not at all"}, "lay 60 to 86 µm", "between 60 and 86 µm"),
+    ("05", "one-mix", {"temperature": "28 °C"}, "Coat 3 may find it past its pot life", "The third: at 28 °C"),
+    ("09", "air-supply", {"receiver_volume": "100 L"}, "after 4.9 min if it takes much", "4.9 min instead of 2.4"),
+    ("09", "air-supply", {"bore": "6.5 mm"}, "are 1 bar at the gun", "1 bar (14.5 psi) instead of 1.5"),
+    ("09", "hose", {"flow": "400 L/min"}, "9.5 mm loses 0.55 to 0.73 bar", "0.6 to 0.7 bar"),
+    ("09", "hose", {"couplers": "6"}, "9.5 mm loses 0.33 to 0.46 bar", "0.33 to 0.46 bar"),
+    ("09", "hose", {"length": "5 m"}, "9.5 mm loses 0.14 to 0.19 bar", "leaves 0.14 to 0.19 bar"),
+    ("10", "mask-edge", {}, "fades out over 1.8 to 9.6 mm", "over 1.8 to 9.6 mm"),
+    ("10", "mask-edge", {"lip_height": "2 mm"}, "fades out over 0.72 to 3.9 mm", "it may be less than a millimetre"),
+    ("10", "neighbour", {"cover": "0 mm"}, "felt as roughness up to 0.12 m away", "About 0.12 m"),
+    ("10", "neighbour", {}, "catches 97.2", "it catches 97 %"),
+    ("10", "mist-drift", {"diameter": "34 µm"}, "carries it 5.9 m along", "From about 35 µm up"),
+    ("10", "room-mist", {"air_changes": "12 /h"}, "goes in every 2.7 min", "in 2.7 min instead of 7.5"),
+    (
+        "11",
+        "cup-test",
+        {"caught_paint": "12.7 mL", "measuring_time": "5 s"},
+        "129 to 179 mL/min",
+        "129 to 179 mL/min",
+    ),
+    ("11", "cup-test", {}, "143 to 161 mL/min", "once 15 s leaves 143 to 161 mL/min"),
+    ("11", "cup-test", {"caught_paint": "9 mL"}, "If it stands, yours counts", "if it stands, yours counts"),
+    ("19", "room-vapour", {}, "7.4 times the lowest limit for health (50 ppm) and 3", "7.4 times over it, while 3 %"),
+    ("19", "room-vapour", {"mixing_factor": "1"}, "over that limit for 70 min", "for 70 min"),
+    ("19", "fresh-air", {}, "requires 170 m³/h of fresh air, for health for 4100", "170 m³/h"),
+    ("19", "fresh-air", {"paint_volume": "100 mL", "release_time": "60 min"}, "for health for 690", "to 690 m³/h"),
+    ("19", "clear-room", {"air_changes": "20 /h"}, "a hundredth after 55.3 min", "20 take 55 min"),
+    ("19", "solvent-limits", {"vapour_ppm": "1000 ppm"}, "nobody goes in", "At 1000 ppm of xylene nobody goes in"),
+    ("19", "solvent-limits", {"substance": "acetone"}, "470 mg/m³", "acetone 470 mg/m³"),
+    ("20", "hiding", {"colour_name": "demo white"}, "after 4 to 9 coats", "White: 4 to 9 coats"),
+    (
+        "20",
+        "hiding",
+        {"coat_film": "10 µm", "surfacer": "dark grey"},
+        "after 2 to 4 coats",
+        "with 5.6 after one coat",
+    ),
+    ("20", "blend", {"coats": "1"}, "14 to 27", "from 14 to 27 %"),
+    ("21", "coats-to-hide", {"coat_film": "2 µm"}, "takes 2 to 5 coats", "2 to 5 coats instead of 1 to 3"),
+    ("21", "garage-saving", {"saving_lands": "50 %"}, "9.24 mL more", "it is 9 mL"),
+    ("21", "garage-saving", {"saving_left": "30 mL", "area": "0.3 m²"}, "11.6 mL less", "against 12 mL"),
+    (
+        "23",
+        "what-went-wrong",
+        {"seen": "milky bloom", "humidity": "85 %"},
+        "2.6 °C over the dew point",
+        "2.6 °C (4.7 °F)",
+    ),
+]
+
+
+@pytest.mark.parametrize(("number", "bench", "moved", "says", "answer"), ANSWERED)
+def test_an_answer_is_what_its_bench_says(number, bench, moved, says, answer):
+    assert says in at(bench, **moved).words and answer in folded(number, bench)
