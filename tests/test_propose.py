@@ -336,6 +336,13 @@ def test_a_remedy_names_what_was_tried_and_nothing_else(monkeypatch):
         assert {key for key, word in words.items() if word in told} == tried, told
 
 
+def test_plastic_is_not_told_to_be_straightened_like_sheet():
+    never = Plan(Choice(), None, SimpleNamespace(not_yet=()), None)
+    said = [Proposal(read(name), (), never).remedy() for name in ("bumper, gouge to the plastic", "door, creased")]
+    assert "straightened" not in said[0] and "sheet straightened" in said[1]
+    assert all("replaced or repaired in a shop" in one for one in said)
+
+
 def test_filler_waits_as_long_as_the_own_garage_asks_though_paint_is_sprayed_in_a_booth():
     waits = []
     for degrees in (20, 12):

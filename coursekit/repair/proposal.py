@@ -130,9 +130,9 @@ class Proposal:
         change = self.plan.possible if self.plan is not None else None
         if change is None:
             tried = [EASED[one] for one in self.plan.eased] if self.plan is not None else []
-            return (
-                f"Tried as well: {', '.join(tried)}; no plan holds with any of them. " if tried else ""
-            ) + "Have the sheet straightened further, or the part replaced or repaired in a shop."
+            said = f"Tried as well: {', '.join(tried)}; no plan holds with any of them. " if tried else ""
+            straighten = "" if self.damage.panel.made_of == "plastic" else "the sheet straightened further, or "
+            return f"{said}Have {straighten}the part replaced or repaired in a shop."
         if change.names:
             bought = ", ".join(change.names)
             return (
