@@ -112,6 +112,9 @@ def test_command_line_and_notebook_write_the_same_bytes(tmp_path, kind, which, u
 def test_a_sheet_tells_no_answer_and_the_key_tells_all():
     for drawn in lesson.learner_set("b", "Ana", "01-film").drawn:
         sheet, key = (lesson.paper(kind, drawn.exercise.key, "b", "Ana").html for kind in ("exercises", "key"))
+        assert not any(re.search(r"\d (µm|mL|m²)", text) for text in (sheet, key)), (
+            "a unit stays on its number's line"
+        )
         sheet, key = (text.replace("\N{NO-BREAK SPACE}", " ") for text in (sheet, key))
         assert str(drawn.question.way) not in sheet
         assert drawn.answer in key and drawn.accepted in key and all(escape(told) in key for _, told in drawn.slips)

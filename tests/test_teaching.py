@@ -106,6 +106,9 @@ def test_a_script_says_all_that_an_instructor_needs():
     told = repr(lesson.script("01-film", 10))
     for part in ("Say: ", "Ask: ", "Move: ", "Expect: ", "They will say: ", "Why: ", "Right answer: "):
         assert told.count(part) >= 3, part
+    opening, first = told.split(" 1 min  Question 1", 1)
+    assert len(opening.split()) < 60, "the first question stands at the top"
+    assert len(told.split("Before anybody")[0].split()) < 450 and first.index("Ask: ") < first.index("Move: ")
     assert "reduction (reducer added) to 20" in told or "20\N{NARROW NO-BREAK SPACE}%" in told
     page = lesson.script("01-film", 45, "practised").paper
     assert page.html.startswith("<!DOCTYPE html>") and "film-1, film-2, film-3" in page.html
