@@ -5,15 +5,15 @@ from dataclasses import replace
 import pytest
 
 from coursekit import repair
-from coursekit.quantities import InputError
-from coursekit.repair import damage, timetable
+from coursekit.quantities import InputError, read
+from coursekit.repair import damage, timetable, waiting
 from coursekit.repair.damage import Hours
 from coursekit.repair.forecast import Weather
 from coursekit.repair.outline import Choice
 from coursekit.repair.proposing import Search, by_the_clock
 from coursekit.repair.recipe import from_document
-from coursekit.repair.steps import Spray
-from coursekit.repair.words import week_words
+from coursekit.repair.steps import Spray, Wait
+from coursekit.repair.words import time_words, week_words
 from coursekit.tomlfile import Document
 from tests.damages import DAMAGES, HEAD
 
@@ -140,3 +140,49 @@ def test_a_start_that_is_no_day_is_refused():
         repair.loads(text + '\n[start]\nday = "Someday"\n')
     assert repair.loads(text + '\n[start]\nday = "Monday"\nat = "07:30"\n').start == 7.5 * H
     assert repair.loads(text).start is None
+
+
+def least_of(changed, **of):
+    played = repair.replay(changed, preview=True)
+    return waiting.least(played, played.recipe, played.recipe.garage["temperature"])
+
+
+def test_what_a_wait_has_to_be_goes_with_film_and_weather(demo):
+    """Colder is longer, and a wait that is stretched over a night is asked for no longer than a short one."""
+    recipe = demo.recipe
+    usual = least_of(recipe)
+    cold = least_of(replace(recipe, garage={**recipe.garage, "temperature": 285.15}))
+    waits = [entry.step.number for entry in demo if isinstance(entry.step, Wait)]
+    assert [*usual] == waits and all(cold[number] >= usual[number] for number in waits)
+    assert sum(cold.values()) > 1.5 * sum(usual.values())
+    for number in waits:
+        assert least_of(recipe.changed("step", number, "time", to="40 h")) == usual
+
+
+def test_waits_are_told_in_one_form():
+    assert [waiting.written(waiting.whole(60 * one)) for one in (34, 35.2, 89, 91, 185, 600)] == [
+        "34 min",
+        "36 min",
+        "89 min",
+        "1.6 h",
+        "3.1 h",
+        "10 h",
+    ]
+    for minutes in (10, 95, 185, 1155):
+        text = waiting.written(waiting.whole(60 * minutes))
+        assert time_words(float(read(text, "time"))) == text
+
+
+def test_a_wait_that_is_held_is_followed_by_a_break(demo):
+    """A wait that somebody wrote stays; what it falls short of is waited after it."""
+    number = next(entry.step.number for entry in demo if isinstance(entry.step, Wait) and entry.used.time > 2 * H)
+    found = timetable.fit(demo, hours((SATURDAY, 9, 13), (SUNDAY, 9, 13)))
+    held = found.written({number: 3 * H})
+    assert number in found.written().waits and number not in held.waits
+    assert any(before > number for before in held.breaks)
+
+
+def test_a_start_that_is_settled_is_kept(demo):
+    start = 5 * 24 * H + 10.5 * H
+    assert timetable.fit(demo, WEEKEND, start=start).begins == start
+    assert isinstance(timetable.fit(demo, WEEKEND, start=3 * H), timetable.Unfit)

@@ -13,11 +13,11 @@ from typing import Any, NamedTuple
 
 from coursekit.film.thickness import wet_film
 from coursekit.repair.damage import Damage, sheet_of
-from coursekit.repair.forecast import Weather
 from coursekit.repair.formats import FORMAT
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.rules import reach, rule
 from coursekit.repair.vocabulary import tools
+from coursekit.repair.waiting import dried, rounded, whole, written
 from coursekit.repair.words import clock
 from coursekit.sanding.grits import read_grade
 
@@ -30,7 +30,6 @@ WET_SHARE = 0.7  # of the film that hangs without running, for one coat (assumed
 SPEEDS = 0.2, 0.8  # m/s that a hand keeps (common practice)
 PRESSED = 1.2  # times its usual force at most, for a block with which something has to come off (assumed)
 ALONE = {"filler level": 3.6, "level": 1.2}  # times the strokes of a block without a board
-ROUND = 300.0  # s to which a wait is rounded up
 USUAL = {  # material → delivery (m³/s), flash (s), thinned, fan (m), captured: the course's own starting point
     "epoxy primer": (150e-6 / 60, 600.0, 0.0, 0.25, 0.75),
     "surfacer": (220e-6 / 60, 720.0, 0.0, 0.25, 0.75),
@@ -230,7 +229,6 @@ class Writer:
 
     def __init__(self, damage: Damage, choice: Choice, recipe: Recipe) -> None:
         self.damage, self.choice, self.recipe = damage, choice, recipe
-        self.weather = Weather(recipe)
         self.steps: list[Planned] = []
         self.off = {"off_edges": mm(reach("edge"))}
 
@@ -276,14 +274,11 @@ class Writer:
         return any(line.kind == "body line" for line in self.damage.shape.lines)
 
     def wait(self, seconds: float, why: str) -> None:
-        self.add("wait", why, time=f"{math.ceil((seconds + 60) / ROUND) * ROUND / 60:g} min")
+        self.add("wait", why, time=written(whole(rounded(seconds))))
 
     def dried(self, material: str, what: str) -> float:
-        """How long (s) a film takes in this garage, the slow end; what cannot be known is refused before."""
-        row = self.recipe.materials[material]
-        needed = self.weather.needed(0.0, row[what]) if self.recipe.forecast is None else None
-        sheet = float(row[what])  # never sooner than the sheet says at 20 °C
-        return max(float(needed.high), sheet) if needed is not None else 1.6 * sheet
+        """How long (s) a film takes in this garage; what cannot be known is refused before."""
+        return dried(self.recipe, material, what)
 
     def spray(self, material: str, area: Any, why: str, usual: str = "") -> None:
         """Coats that make the film that is chosen, at the speed that the gun's numbers ask for."""

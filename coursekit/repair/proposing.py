@@ -17,7 +17,7 @@ from coursekit.quantities import InputError
 from coursekit.repair import timetable
 from coursekit.repair.damage import Damage
 from coursekit.repair.entry import Entry
-from coursekit.repair.forecast import DAY, Weather
+from coursekit.repair.forecast import Weather
 from coursekit.repair.holding import USUAL_TOOLS, blocks_for
 from coursekit.repair.looking import Look, near
 from coursekit.repair.outline import (
@@ -38,8 +38,8 @@ from coursekit.repair.recipe import Recipe, from_document, with_hand
 from coursekit.repair.rules import rule
 from coursekit.repair.sharing import begin, in_turn
 from coursekit.repair.steps import Sand
+from coursekit.repair.waiting import written
 from coursekit.repair.walking import LOOK, SPARED, Progress, Walk
-from coursekit.repair.words import DAYS, clock
 from coursekit.sanding.grits import read_grade
 from coursekit.tomlfile import Document
 
@@ -49,7 +49,6 @@ MENDED = 0.1  # of a limit, that a few moves find (assumed)
 FAR = 0.4  # of a limit, that strokes hardly find: another kind of plan that lacks little is tried first (assumed)
 HOPELESS = 0.2  # of a limit, that the hands that failed still pass: others are not asked (assumed)
 SHORT, LOOKS = 8, 12  # looks until another kind of plan is asked, and at a kind of plan after them
-BREAK = 1800.0  # s between two steps from which on the plan says that it waits
 VARIED = 0.95  # of a limit that a hand which failed may use up, when it is looked at itself (assumed)
 FAILED, TURNS = 2, 2  # hands that are looked at so, and how often others may fail after them (assumed)
 STEADIER = 0.1, 0.06  # hands that stray less, and …
@@ -407,21 +406,12 @@ def _fails_with(handed: Handed, seed: int) -> int | None:
 def by_the_clock(made: Outline, fitted: timetable.Timetable) -> Outline:
     """The steps with each wait as long as it is by the clock, and a wait where a day's work ends without one."""
     steps: list[Planned] = []
-    time = fitted.begins  # of the clock as the steps alone make it: a wait takes up what they fall short of
-    for step, row in zip(made.steps, fitted.rows, strict=True):
-        if row.waits:
-            minutes = math.ceil((row.ends - time) / 60)
-            step, time = step._replace(table={**step.table, "time": f"{minutes} min"}), time + 60 * minutes
-        else:
-            if row.begins - time >= BREAK:
-                minutes = math.ceil((row.begins - time) / 60)
-                steps.append(
-                    Planned({"do": "wait", "time": f"{minutes} min"}, "work goes on in the next hours for it")
-                )
-                time += 60 * minutes
-            time += row.ends - row.begins
+    found = fitted.written()
+    for number, step in enumerate(made.steps, 1):
+        if (minutes := found.breaks.get(number)) is not None:
+            steps.append(Planned({"do": "wait", "time": written(minutes)}, timetable.WORK_GOES_ON))
+        if (minutes := found.waits.get(number)) is not None:
+            step = step._replace(table={**step.table, "time": written(minutes)})
         steps.append(step)
-    day, rest = divmod(round(fitted.begins), round(DAY))
-    start = {"day": DAYS[day % 7], "at": clock(rest // 60)}
-    tables = {**made.tables, "start": start, "step": [step.table for step in steps]}
+    tables = {**made.tables, "start": found.start, "step": [step.table for step in steps]}
     return Outline(tables, tuple(steps))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from typing import Any
 
 from coursekit.repair import recipe as recipes
@@ -20,10 +19,10 @@ from coursekit.repair.outline import (
     paper_or_wanted,
     usual_films,
 )
-from coursekit.repair.readiness import time_needed
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.rules import reach, rule
 from coursekit.repair.steps import Polish
+from coursekit.repair.waiting import FLASHED, HARDENED, filler_sets
 from coursekit.tomlfile import Document
 
 OVER = 1.2  # times the depth of the scratch: a part lands on the rim, where the pad hangs over (assumed)
@@ -106,7 +105,8 @@ def _repair(writer: Writer) -> None:
             proud=mm(choice.proud),
             ripple="0.06 mm",
         )
-        writer.wait(filler_sets(writer), "filler is sanded once a fingernail leaves no mark")
+        sets = filler_sets(writer.recipe, writer.damage.garage.temperature)
+        writer.wait(sets, "filler is sanded once a fingernail leaves no mark")
         inner = writer.area("damage", max(wide - reach("filler-coarse"), 0.0), line=True)
         outer = writer.area("filler", beside, line=True)
         coarse, fine = (paper_or_wanted(damage, "filler", place) for place in (0, 1))
@@ -199,17 +199,9 @@ def _colour(writer: Writer, base: bool) -> None:
     if base:
         blend = {"around": "surfacer", "by": mm(reach("blend"))}
         writer.spray("base", blend, f"{_why('coats.base')}; {_why('reach.blend')}")
-        writer.wait(2.5 * writer.dried("base", "dry_to_recoat"), "solvent leaves the base before clear closes it")
+        writer.wait(FLASHED * writer.dried("base", "dry_to_recoat"), "solvent leaves the base before clear closes it")
     writer.spray("clear", "all", f"{_why('extent.clear')}; {rule('coats.clear').said()}")
-    writer.wait(1.2 * writer.dried("clear", "dry_to_sand"), "clear hardens before anything touches it")
-
-
-def filler_sets(writer: Writer) -> float:
-    """How long filler takes where it is spread: in the own garage, even when the rest is sprayed in a booth, s."""
-    sheet = float(writer.recipe.materials["filler"]["dry_to_sand"])
-    own = replace(writer.recipe, garage={**writer.recipe.garage, "temperature": writer.damage.garage.temperature})
-    times = [time_needed(own, sheet), time_needed(writer.recipe, sheet)]
-    return max(sheet, *(float(time.high) for time in times if time is not None))
+    writer.wait(HARDENED * writer.dried("clear", "dry_to_sand"), "clear hardens before anything touches it")
 
 
 def _why(key: str, value: float | None = None) -> str:

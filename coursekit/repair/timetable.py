@@ -11,7 +11,8 @@ not sanded the next one has to come before the recoat window closes.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from types import MappingProxyType
 from typing import NamedTuple
 
 from coursekit.repair.damage import Hours
@@ -19,13 +20,16 @@ from coursekit.repair.entry import Entry, FillEntry, SandEntry, SprayEntry
 from coursekit.repair.forecast import DAY, Weather
 from coursekit.repair.playing import Replay
 from coursekit.repair.steps import Clean, Mask, Wait
-from coursekit.repair.words import time_words, week_words
+from coursekit.repair.waiting import whole
+from coursekit.repair.words import DAYS, clock, time_words, week_words
 
 WEEK = 7 * DAY
 GRAIN = 900.0  # s: people begin on the quarter of an hour
 MOST_WEEKS = 8
 LATE = 600.0  # s before the end of working hours at which the last work of a spell is done (assumed)
 SLACK = 1.1  # times the work that is planned for it (assumed): nobody works like a clock
+BREAK = 1800.0  # s between two steps from which on the plan says that it waits
+WORK_GOES_ON = "work goes on in the next hours for it"
 EVENING, MORNING = 22 * 3600.0, 6 * 3600.0  # s after midnight
 Allowed = Callable[[float, float], bool]
 
@@ -42,13 +46,14 @@ class Stint(NamedTuple):
 
 
 class TimedStep(NamedTuple):
-    """One step by the clock, s from Monday 00:00."""
+    """One step by the clock, s from Monday 00:00; `least` is how long a wait has to be, s."""
 
     number: int
     words: str
     begins: float
     ends: float
     waits: bool
+    least: float = 0.0
 
     @property
     def at_night(self) -> bool:
@@ -56,6 +61,14 @@ class TimedStep(NamedTuple):
         return self.waits and any(
             self.begins < night + MORNING + DAY - EVENING and self.ends > night for night in _evenings(self.begins)
         )
+
+
+class Written(NamedTuple):
+    """A timetable as a recipe writes it: the start, minutes of each wait, and of the breaks before other steps."""
+
+    start: dict[str, str]
+    waits: dict[int, int]
+    breaks: dict[int, int]
 
 
 class Timetable(NamedTuple):
@@ -76,6 +89,28 @@ class Timetable(NamedTuple):
     def at_night(self) -> tuple[int, ...]:
         """The waits that fall in the night."""
         return tuple(row.number for row in self.rows if row.at_night)
+
+    def written(self, held: Mapping[int, float] = MappingProxyType({})) -> Written:
+        """Each wait as long as it is by the clock, and a break where a day's work ends without one.
+
+        held  waits that stay as they are, s: where one is too short, a break follows
+        """
+        waits: dict[int, int] = {}
+        breaks: dict[int, int] = {}
+        time = self.begins  # of the clock as the steps alone make it: a wait takes up what they fall short of
+        for row in self.rows:
+            if row.number in held:
+                time += held[row.number]
+            elif row.waits:
+                waits[row.number] = max(whole(row.ends - time), whole(row.least))
+                time += 60 * waits[row.number]
+            else:
+                if row.begins - time >= BREAK:
+                    breaks[row.number] = whole(row.begins - time)
+                    time += 60 * breaks[row.number]
+                time += row.ends - row.begins
+        day, rest = divmod(round(self.begins), round(DAY))
+        return Written({"day": DAYS[day % 7], "at": clock(rest // 60)}, waits, breaks)
 
     def lines(self) -> Iterator[str]:
         """The timetable in words: what is done in which hours of which day."""
@@ -120,8 +155,8 @@ def _evenings(time: float) -> tuple[float, float]:
 # --- what is to be done ------------------------------------------------------------------------------------
 
 
-def work_of(replay: Replay) -> tuple[Stint, ...]:
-    """The steps of a repair in tasks, each with the wait before it."""
+def work_of(replay: Replay, waits: Mapping[int, float] = MappingProxyType({})) -> tuple[Stint, ...]:
+    """The steps of a repair in tasks, each with the wait before it; `waits` count in place of those it has, s."""
     weather = Weather(replay.recipe)
     tasks: list[Stint] = []
     wait, film, sanded = 0.0, None, True
@@ -132,7 +167,7 @@ def work_of(replay: Replay) -> tuple[Stint, ...]:
                 tasks.append(_task(held, wait))
                 held = []
                 wait = 0.0
-            wait += entry.used.time
+            wait += waits.get(entry.step.number, entry.used.time)
             continue
         held.append(entry)
         adds = isinstance(entry, (SprayEntry, FillEntry))
@@ -180,12 +215,20 @@ def of(replay: Replay) -> Timetable | None:
 # --- fitting it --------------------------------------------------------------------------------------------
 
 
-def fit(replay: Replay, hours: Sequence[Hours], weather: Weather | None = None) -> Timetable | Unfit:
+def fit(
+    replay: Replay,
+    hours: Sequence[Hours],
+    weather: Weather | None = None,
+    waits: Mapping[int, float] = MappingProxyType({}),
+    start: float | None = None,
+) -> Timetable | Unfit:
     """The start with which the last work is done soonest after the first, and all steps by the clock.
 
     weather  with a forecast nothing is sprayed in an hour that points away from it
+    waits    number of a wait → how long it has to be (s), in place of how long it is
+    start    s from Monday 00:00, where it is settled
     """
-    tasks = work_of(replay)
+    tasks = work_of(replay, waits)
     spells = [(begin, end - LATE) for begin, end in joined(hours) if end - begin > LATE]
     longest = max((end - begin for begin, end in spells), default=0.0)
     for task in tasks:
@@ -202,12 +245,12 @@ def fit(replay: Replay, hours: Sequence[Hours], weather: Weather | None = None) 
     tried: list[tuple[float, float, list[float]]] = []
     failed: dict[int, int] = {}
     for begin, end in spells:
-        for start in _quarters(begin, end):
-            placed = _placed(tasks, start, spells, allowed)
+        for first in _quarters(begin, end) if start is None else (start,):
+            placed = _placed(tasks, first, spells, allowed)
             if isinstance(placed, int):
                 failed[placed] = failed.get(placed, 0) + 1
             else:
-                tried.append((placed[-1] + tasks[-1].takes - start, start, placed))
+                tried.append((placed[-1] + tasks[-1].takes - first, first, placed))
     if not tried:
         task = tasks[max(failed, key=lambda one: failed[one])]
         if task.within < math.inf:
@@ -220,7 +263,7 @@ def fit(replay: Replay, hours: Sequence[Hours], weather: Weather | None = None) 
             "Give more hours, hold the garage warm without a flame, or take a booth.",
         )
     placed = min(tried, key=lambda one: one[:2])[2]
-    return Timetable(tuple(_rows(replay, tasks, placed)))
+    return Timetable(tuple(_rows(replay, tasks, placed, waits)))
 
 
 def joined(hours: Sequence[Hours]) -> tuple[tuple[float, float], ...]:
@@ -272,18 +315,20 @@ def _steps(task: Stint) -> str:
     return f"Step {task.first}" if task.first == task.last else f"Steps {task.first} to {task.last}"
 
 
-def _rows(replay: Replay, tasks: Sequence[Stint], placed: Sequence[float]) -> Iterator[TimedStep]:
+def _rows(
+    replay: Replay, tasks: Sequence[Stint], placed: Sequence[float], asked: Mapping[int, float]
+) -> Iterator[TimedStep]:
     begins = {task.first: begin for task, begin in zip(tasks, placed, strict=True)}
     time = placed[0]
     entries = list(replay)
     for place, entry in enumerate(entries):
         number = entry.step.number
         time = max(time, begins.get(number, time))
-        takes = entry.used.time
         waits = isinstance(entry.step, Wait)
+        takes = least = asked.get(number, entry.used.time) if waits else entry.used.time
         if waits:  # the last of several waits takes up what is left until the next task
             following = next((begins[e.step.number] for e in entries[place + 1 :] if e.step.number in begins), None)
             last = place + 1 == len(entries) or not isinstance(entries[place + 1].step, Wait)
             takes = takes if following is None or not last else max(takes, following - time)
-        yield TimedStep(number, entry.step.words, time, time + takes, waits)
+        yield TimedStep(number, entry.step.words, time, time + takes, waits, least if waits else 0.0)
         time += takes

@@ -126,12 +126,16 @@ def summary(form: PlanForm) -> page.Markup | str:
     told += [page.paragraph(line), page.paragraph(NOT_CLEARANCE)]
     if (by_clock := timetable.of(played)) is not None:
         told.append(page.folded("By the clock", page.items(by_clock.lines())))
+    if form.waits_anew:
+        numbers = ", ".join(map(str, form.waits_anew))
+        words = f"wait of step {numbers} is" if len(form.waits_anew) == 1 else f"waits of steps {numbers} are"
+        told.append(page.paragraph(f"The {words} made anew for this change.", "ck-kept"))
+    if form.unfit:
+        told.append(page.paragraph(f"It fits no start in the working hours: {form.unfit}", "ck-wait"))
     if found is not None and found.plan is not None:
         told += [page.paragraph(held(found))] if found.plan.hands else []
         first = [*found.before()]
         told.append(page.folded("Before step 1, and what binds the plan", page.items([*first, *found.binds(system)])))
-        if found.plan.unfit:
-            told.append(page.paragraph(f"It fits no start in the working hours: {found.plan.unfit}", "ck-wait"))
         if not form.proposed_for_this:
             told.append(
                 page.paragraph("The steps were proposed for other answers; they are replayed for these.", "ck-wait")
