@@ -7,7 +7,7 @@ from coursekit.lesson.plan.entries import Table
 from coursekit.lesson.plan.playable import Standing
 from coursekit.repair import timetable, waiting
 from coursekit.repair.forecast import Weather
-from coursekit.repair.timetable import WORK_GOES_ON
+from coursekit.repair.timetable import BREAK, WORK_GOES_ON
 
 START = ("day", "at")
 
@@ -48,7 +48,7 @@ def _write(draft: Draft, minutes: dict[int, int], breaks: dict[int, int], own: d
         if number in breaks:
             steps.append(Table("wait", {"time": waiting.written(breaks[number])}, why=WORK_GOES_ON))
         if number in minutes:
-            if not minutes[number] and own[number].why == WORK_GOES_ON:
+            if own[number].why == WORK_GOES_ON and 60 * minutes[number] < BREAK:
                 continue
             table.written["time"] = waiting.written(minutes[number])
         steps.append(table)
