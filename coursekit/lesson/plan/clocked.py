@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from coursekit.lesson.plan.draft import Draft
+from coursekit.lesson.plan.editing import Editing
 from coursekit.lesson.plan.entries import Table
 from coursekit.lesson.plan.playable import Standing
 from coursekit.repair import timetable, waiting
@@ -10,6 +11,38 @@ from coursekit.repair.forecast import Weather
 from coursekit.repair.timetable import BREAK, WORK_GOES_ON
 
 START = ("day", "at")
+
+
+class Clocked(Editing):
+    """A plan that is changed, and whose clock goes with it."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.unfit = ""  # why no start fits the hours of work
+        self.waits_anew: tuple[int, ...] = ()  # waits that the last change made anew
+
+    def _read(self, preview: bool = False) -> None:
+        """Play it, and make the waits anew where they no longer fit films, weather or hours."""
+        super()._read(preview)
+        if preview or self.good.rough or not (self.draft.planned and self.draft.steps and self.as_played):
+            return
+        before, picked = _waits(self.draft), self.table
+        self.unfit = fitted(self.draft, self.good)
+        after = _waits(self.draft)
+        self.waits_anew = tuple(
+            number for number, table in enumerate(self.draft.steps, 1) if after.get(table.id) != before.get(table.id)
+        )
+        if before != after:
+            ids = [table.id for table in self.draft.steps]
+            if self.number:
+                self.picked = ids.index(picked.id) + 1 if picked.id in ids else min(self.number, len(ids))
+            super()._read()
+
+
+def _waits(draft: Draft) -> dict[int, str]:
+    """What is written of the clock: each wait, and under 0 the start."""
+    waits = {table.id: table.written.get("time", "") for table in draft.steps if table.kind == "wait"}
+    return {**waits, 0: str(draft.given["start"].written)}
 
 
 def fitted(draft: Draft, good: Standing) -> str:

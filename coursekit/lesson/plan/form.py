@@ -19,9 +19,8 @@ from typing import Any, Self
 from coursekit import outfit
 from coursekit.lesson.learner import own, unit_system
 from coursekit.lesson.plan import beside, recipe_files
-from coursekit.lesson.plan.clocked import fitted
+from coursekit.lesson.plan.clocked import Clocked
 from coursekit.lesson.plan.draft import Draft
-from coursekit.lesson.plan.editing import Editing
 from coursekit.lesson.plan.entries import THERE
 from coursekit.lesson.plan.notice import Notice, refused
 from coursekit.lesson.plan.playable import ORDER, stand
@@ -41,16 +40,7 @@ DEMOS = {"the demo, step by step": "door_repair", "the demo, in a hurry": "impat
 NEW = "a new damage"
 
 
-def _waits(draft: Draft) -> dict[int, str]:
-    """What is written of the clock: each wait, and under 0 the start."""
-    waits = {table.id: table.written.get("time", "") for table in draft.steps if table.kind == "wait"}
-    return {**waits, 0: str(draft.given["start"].written)}
-
-
-TASKS = {f"set task: {name}": name for name in judging.NAMES}
-
-
-class PlanForm(Editing):
+class PlanForm(Clocked):
     """`begin`, `pick`, `set`, `propose`, `add`, `remove`, `move`, `undo`, `redo`, `save`, `sheet` need no browser."""
 
     def __init__(self, recipe: RecipeLike | None = None) -> None:
@@ -62,8 +52,6 @@ class PlanForm(Editing):
         self.task = ""  # the set task that is worked on
         self.judgement: judging.Judgement | None = None
         self.sheet_path: Path | None = None
-        self.unfit = ""  # why no start fits the hours of work
-        self.waits_anew: tuple[int, ...] = ()  # waits that the last change made anew
         self.file = recipe_files.DraftFile()
         for name in recipe_files.drafts().values() if recipe is None else ():
             file, kept = recipe_files.DraftFile.of(name)
@@ -188,26 +176,6 @@ class PlanForm(Editing):
             self._changed()
 
         return self.press(work)
-
-    # --- the clock ---
-
-    def _read(self, preview: bool = False) -> None:
-        """Play it, and make the waits anew where they no longer fit films, weather or hours."""
-        super()._read(preview)
-        if preview or self.good.rough or not (self.draft.planned and self.draft.steps and self.as_played):
-            return
-        before = _waits(self.draft)
-        picked = self.table
-        self.unfit = fitted(self.draft, self.good)
-        after = _waits(self.draft)
-        self.waits_anew = tuple(
-            number for number, table in enumerate(self.draft.steps, 1) if after.get(table.id) != before.get(table.id)
-        )
-        if before != after:
-            ids = [table.id for table in self.draft.steps]
-            if self.number:
-                self.picked = ids.index(picked.id) + 1 if picked.id in ids else min(self.number, len(ids))
-            super()._read()
 
     # --- proposing ---
 
