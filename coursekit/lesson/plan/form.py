@@ -38,6 +38,7 @@ from coursekit.tomlfile import Document
 
 DEMOS = {"the demo, step by step": "door_repair", "the demo, in a hurry": "impatient_repair"}
 NEW = "a new damage"
+TASKS = {f"set task: {name}": name for name in judging.NAMES}
 
 
 class PlanForm(Clocked):
