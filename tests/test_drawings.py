@@ -5,12 +5,13 @@ import itertools
 import math
 import re
 
+import numpy as np
 import pytest
 
 from coursekit import lesson
 from coursekit.drawing import corners
 from coursekit.figure import Axis
-from coursekit.lesson.draw import charts, defects, drawing, gear, picture
+from coursekit.lesson.draw import charts, defects, drawing, gear, overhang, picture
 from coursekit.panel.mirror import shade, surfaces
 
 
@@ -301,3 +302,22 @@ def test_a_block_on_a_curve_bears_where_it_is_computed_and_its_ends_stand_off():
         times = re.search(r"heights drawn (\d+) times", drawing_)
         assert (times is not None) == (radius == "50 m"), "a tight curve is drawn as it is"
     assert arrows["50 m"] > arrows["0.5 m"] + 3, "it bears on more of its face"
+
+
+def tips_of(picture):
+    """Heads of the arrows under a block: where each points (px), its feet being on the underside of the sheet."""
+    tips = [(float(x), float(y)) for x, y in re.findall(r'<polygon points="([\d.]+),([\d.]+) \S+ \S+"', picture)]
+    sheet = overhang.TOP + overhang.FILM + overhang.SHEET
+    return [(x, y - sheet) for x, y in tips if sheet < y < overhang.HEIGHT - 30]
+
+
+@pytest.mark.parametrize(("film", "most"), [("40 µm", 2), ("60 µm", 4), ("180 µm", 8)])
+def test_arrows_under_a_block_over_a_line_balance_the_hand(film, most):
+    bench = lesson.bench("stop-short").set(film_at_line=film)
+    tips = tips_of(str(bench.picture_html))
+    x, high = np.array(sorted(tips)).T
+    force = np.trapezoid(high, x) * most / overhang.PRESSED  # as a length of the drawing pressed with the mean
+    assert force == pytest.approx(overhang.SCALE, rel=0.06)
+    turns = np.trapezoid(high * x, x) / np.trapezoid(high, x)
+    over = bench.result.stop.overhang  # of the block
+    assert turns == pytest.approx(overhang.EDGE + overhang.SCALE * (over - 0.5), abs=6), "in its middle"

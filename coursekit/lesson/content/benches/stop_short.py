@@ -7,6 +7,7 @@ from typing import Any
 import numpy as np
 
 from coursekit import sanding
+from coursekit.lesson.draw.overhang import over_line
 from coursekit.lesson.draw.picture import Chart, Line, Mark, Part, level
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 
@@ -63,4 +64,6 @@ def draw(now: Now) -> Drawn:
         level(bears, across, "what its film bears", "dashed"),
         Mark(now.stop.overhang, bears, "most overhang"),
     ]
-    return Chart(across, now.pressure.axis(MOST, "times that on the flat"), parts)
+    chart = Chart(across, now.pressure.axis(MOST, "times that on the flat"), parts, height=250)
+    at_line = float(np.interp(now.stop.overhang.si, OVER, now.pressure.si))
+    return [over_line(now.stop.overhang, at_line, now.stands_over), chart]
