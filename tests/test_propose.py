@@ -21,7 +21,7 @@ from coursekit.repair.handles import STROKES, Finer
 from coursekit.repair.holding import USUAL_TOOLS, blocks_for
 from coursekit.repair.looking import Lack, Look, lacks
 from coursekit.repair.outline import Choice
-from coursekit.repair.planned import Plan
+from coursekit.repair.planned import Figures, Plan
 from coursekit.repair.playing import Replay
 from coursekit.repair.proposal import Proposal, propose
 from coursekit.repair.proposing import HOPELESS, VARIED, Search
@@ -532,6 +532,28 @@ def test_what_hands_failed_with_is_walked_on_from_and_judged_by_hands_it_was_not
     assert plan.holds and plan.choice == other and plan.held == plan.hands == 10
     assert judged == [(20, tuple(range(1, 11))), (33, tuple(range(11, 21)))]
     assert walked == [(), (1, 3)] and search.seeds == ()
+
+
+def test_colour_and_clear_are_laid_as_thin_as_holds_where_paint_is_to_be_spared(monkeypatch):
+    """The thinnest that the rules allow; half of the way where hands fail with that; as usual where hours count."""
+    search = Search(read("bonnet, stone scratch to the primer"), 10, None, None)
+    films = sequences.usual_films(search.damage, search.bare.materials)
+    usual = Plan(Choice(films=films), None, SimpleNamespace(not_yet=()), figures(films), held=10, hands=10)
+    enough = {}
+    monkeypatch.setattr(proposing, "against", lambda played: [])
+    monkeypatch.setattr(search, "play", lambda choice: replace(usual, choice=choice, figures=figures(choice.films)))
+    monkeypatch.setattr(
+        search, "with_hands", lambda one, *_: replace(one, held=10 * (one.choice.films["clear"][0] >= enough["film"]))
+    )
+    one = rules()["coats.clear"]
+    for enough["film"], laid in ((0.0, one.low), (one.low + 1e-7, (one.low + one.value) / 2), (1.0, one.value)):
+        assert search.thinner(usual).choice.films["clear"][0] == pytest.approx(laid)
+    search.damage = replace(search.damage, wish=replace(search.damage.wish, least="hours"))
+    assert search.thinner(usual) is usual
+
+
+def figures(films):
+    return Figures(1.0, 1.0, 1.0, sum(film for film, _ in films.values()), 1.0)
 
 
 def test_where_the_hands_that_failed_still_fail_no_others_are_asked(monkeypatch):

@@ -51,6 +51,7 @@ HOPELESS = 0.2  # of a limit, that the hands that failed still pass: others are 
 SHORT, LOOKS = 8, 12  # looks until another kind of plan is asked, and at a kind of plan after them
 VARIED = 0.95  # of a limit that a hand which failed may use up, when it is looked at itself (assumed)
 FAILED, TURNS = 2, 2  # hands that are looked at so, and how often others may fail after them (assumed)
+THINNER = 1.0, 0.5  # of the way from the usual film to the thinnest: colour and clear, where film is to be spared
 STEADIER = 0.1, 0.06  # hands that stray less, and …
 SMALLER = 0.6, 0.35  # … shares of the damage, that are tried where no plan holds
 BY_STROKES = frozenset({"waves", "scratches", "guide coat"})  # lacks that a second film on top does not mend
@@ -213,7 +214,7 @@ class Search(Walk):
         """The plan with the least of what is wished for that holds; else the one that comes nearest."""
         few = self.hands < 2 or is_polished_out(self.damage)  # done before another process has begun
         self.executor = None if few else begin(self.executor, _ready)
-        plan = self.nearest(self.first())
+        plan = self.thinner(self.nearest(self.first()))
         plan = replace(plan, binds=self.binds(plan.choice))
         if plan.holds:
             return plan
@@ -243,6 +244,25 @@ class Search(Walk):
                 if found[-1].holds:
                     break
         return max(found, key=lambda plan: (plan.holds, -len(plan.played.not_yet), plan.held))
+
+    def thinner(self, plan: Plan) -> Plan:
+        """A plan that holds with less colour and clear, within the rules, where film or paint is to be spared."""
+        least = self.damage.wish.least
+        if not plan.holds or least == "hours" or is_polished_out(self.damage):
+            return plan
+        for share in THINNER:
+            films = dict(plan.choice.films)
+            for kind in ("base", "clear"):
+                one = rule(f"coats.{kind}")
+                film = one.value + share * (one.low - one.value)
+                films[kind] = film, coats_for(kind, film, self.bare.materials)
+            tried = self.play(replace(plan.choice, films=films))
+            less = tried.figures.of(least) < plan.figures.of(least)
+            if less and not tried.played.not_yet and not against(tried.played):
+                tried = self.with_hands(tried, self.done, 0.0)
+                if tried.holds:
+                    return tried
+        return plan
 
     def possible(self, plan: Plan) -> Easing | None:
         """What would make a plan hold: the first of a few changes with which it does, by looks and by hands."""
