@@ -172,7 +172,7 @@ def test_12_a_wipe_leaves_slower_in_the_cold():
 
 
 def test_13_the_high_goes_clean_first_and_filler_shows_after_some_hundreds_of_strokes():
-    asked(13, "Drag on until filler shows; that takes some hundreds of strokes.")
+    asked(13, "Keep going until filler shows, some hundreds of strokes later.")
     foretold("blocking-dark", "in the lows and in deep scratches")
     found = at("guide-coat", strokes="40").result
     assert found.on_high < 0.05 and found.on_low > 0.9
@@ -185,7 +185,7 @@ def test_13_the_high_goes_clean_first_and_filler_shows_after_some_hundreds_of_st
 
 
 def test_13_a_foam_block_says_nothing_true_of_the_low():
-    asked(13, "Take the hand block, then the foam block, at the same strokes.")
+    asked(13, "Take the hand block, then the foam block, with the same number of strokes.")
     low = {held: at("guide-coat", held=held).result.on_low for held in ("hand block", "foam block")}
     assert low["hand block"] > 0.9 and low["foam block"] < 0.1
 
@@ -200,7 +200,10 @@ def test_13_fingers_clean_all_and_level_nothing():
 
 def test_13_board_and_block_on_the_waves_that_are_asked_for():
     asked(
-        13, "Find the wave that the short block cuts by half.", "Make the board 800 mm", "Set the surfacer to 20 µm"
+        13,
+        "Find the wavelength that the short block cuts by half.",
+        "Make the board 800 mm",
+        "Set the surfacer to 20 µm",
     )
     assert at("board-for-wave", wavelength="150 mm").result.block_levels == pytest.approx(0.5, abs=0.05)
     assert at("board-for-wave", wavelength="470 mm").result.board_levels == pytest.approx(0.5, abs=0.02)
@@ -213,7 +216,7 @@ def test_13_board_and_block_on_the_waves_that_are_asked_for():
 
 
 def test_13_cross_hatch_pays_on_both_cards():
-    asked(13, "Take the hand block and waves of 60 mm", "Does it still pay?")
+    asked(13, "Take the hand block and waves of 60 mm", "Is it still worth it?")
     long = at("cross-hatch").result
     assert max(long.one_way) == long.one_way[1] > 2 * max(long.crosswise)
     short = at("cross-hatch", held="hand block", wavelength="60 mm").result
