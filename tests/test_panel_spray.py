@@ -147,13 +147,14 @@ def test_mask_edge(edge, holds):
     # Common practice, no source: raised edge, a ramp at least 30 × as wide as the film is thick; flat, at most 5 ×.
     masked, _ = panel.mask(panel.sheet_metal(panel.door()), area=(0.3, 0.6, 0.2, 0.6), edge=edge)
     after, _ = panel.spray(masked, **COAT)
-    for section in after.sections:
-        if section.line.kind == "mask edge":
-            film = section.thickness[-1]
-            full = film[:, -1]
-            widths = panel.ramp_width(section)
-            assert all(holds(ratio) for ratio in widths / full)
-            assert film[:, 0] == pytest.approx(0, abs=1e-9)
+    edges = [section for section in after.sections if section.line.kind == "mask edge"]
+    assert len(edges) == 4
+    for section in edges:
+        film = section.thickness[-1]
+        full = film[:, -1]
+        widths = panel.ramp_width(section)
+        assert all(holds(ratio) for ratio in widths / full)
+        assert film[:, 0] == pytest.approx(0, abs=1e-9)
 
 
 def test_two_coats_of_surfacer():
