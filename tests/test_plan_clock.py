@@ -102,3 +102,10 @@ def test_what_is_picked_stays_picked_where_a_break_comes_before_it(form):
     form.settle()
     form.name("A card")
     assert form.table.id == block and form.number == 5
+
+
+def test_no_plan_is_proposed_while_an_entry_it_rests_on_cannot_be_read(form):
+    """It would be one for the depth that stood there before."""
+    form.pick("damage").set(low="a lot")
+    form.propose(hands=1)
+    assert "how deep it is" in form.refused and "cannot be read" in form.refused and form.proposal is None

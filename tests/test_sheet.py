@@ -556,3 +556,9 @@ def test_a_hood_is_called_so_in_the_united_states():
     assert "A hood of steel" in repair.job_sheet(best, "us") and "A bonnet of steel" in repair.job_sheet(best)
     for sheet in (repair.job_sheet(best, "us"), repair.job_sheet(best)):
         assert "keep 0 " not in sheet and " 0 mm low" not in sheet and " 0 in low" not in sheet
+
+
+def test_the_sheet_says_what_is_done_before_the_first_step_and_what_a_stroke_is():
+    door, bonnet = (repair.job_sheet(task.best()) for task in judging.tasks()[:2])
+    assert "Before step 1: straighten the sheet, bare the metal 15 mm around it" in door
+    assert "straighten the sheet" not in bonnet and "A stroke goes one way" in door

@@ -220,12 +220,13 @@ class Proposal:
         """What has to be done before the first step of the recipe, and is not computed."""
         place, panel = self.damage.damage, self.damage.panel
         if place.reaches in ("bare", "old filler"):
-            yield (
-                "straighten the sheet"
-                + (", dig out the old filler" if place.reaches == "old filler" else "")
-                + (", take the rust off to bright metal" if place.on_it == "rust" else "")
-                + f"; {rule('reach.stripped').said()}, {rule('reach.feather').said(self._feather)}."
-            )
+            work = {
+                "straighten the sheet": place.depth > 0,
+                "dig out the old filler": place.reaches == "old filler",
+                "take the rust off to bright metal": place.on_it == "rust",
+            }
+            first = ", ".join(words for words, asked in work.items() if asked) or "strip the spot"
+            yield f"{first}; {rule('reach.stripped').said()}, {rule('reach.feather').said(self._feather)}."
         if panel.made_of == "aluminium":
             yield rule("ground.aluminium").said() + "."
         if panel.made_of == "plastic" and place.reaches == "bare":

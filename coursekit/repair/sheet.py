@@ -163,6 +163,7 @@ def _papers(replay: Replay, system: System) -> Blocks:
     return [
         _first_cautions(replay, "dust"),
         _table(("Step", "Paper", "Tool and hand", "How much", "Where"), parts.papers(replay, system)),
+        paragraph("A stroke goes one way: there and back are two."),
     ]
 
 

@@ -60,6 +60,10 @@ def about(replay: Replay, system: System) -> str:
         text += f"; the damage is {ruled(damage['width'], system)} by {ruled(damage['height'], system)}"
         if damage["low"]:
             text += f" and lies {Figure(damage['low'], 'low_metal', system):2} low at its deepest"
+        if damage["stripped"] or damage["feather"]:
+            straight = "straighten the sheet, " if damage["low"] else ""
+            bare, wide = (ruled(damage[key], system) for key in ("stripped", "feather"))
+            text += f". Before step 1: {straight}bare the metal {bare} around it, feather each old layer over {wide}"
     return f"{text}. The garage is at {garage_words(recipe, system)}. {len(recipe.steps)} steps."
 
 

@@ -21,7 +21,7 @@ from coursekit.lesson.learner import own, unit_system
 from coursekit.lesson.plan import beside, recipe_files
 from coursekit.lesson.plan.clocked import Clocked
 from coursekit.lesson.plan.draft import Draft
-from coursekit.lesson.plan.entries import THERE
+from coursekit.lesson.plan.entries import GIVEN, THERE
 from coursekit.lesson.plan.notice import Notice, refused
 from coursekit.lesson.plan.playable import ORDER, stand
 from coursekit.lesson.plan.proposed import adopt, blank, role_of
@@ -235,6 +235,9 @@ class PlanForm(Clocked):
             raise InputError(
                 "damage", "is not there.", "Say where the low place lies, how wide and how deep.", kind="state"
             )
+        asked = [one for one in self.draft.complaints if one.table is not None and one.table.kind in GIVEN]
+        if asked:  # else a plan would be proposed for what stood there before
+            raise InputError("plan", "waits for an entry that cannot be read.", str(asked[0]), kind="state")
         self.settle()
         return self.good.draft.damage()
 
