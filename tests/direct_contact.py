@@ -8,10 +8,13 @@ highest point); the tilt that leaves no moment is found by bisection.
 import numpy as np
 
 
-def pressures(heights, stiffness, force, cell):
-    """(places, n) pressure (Pa) under blocks whose undersides meet `heights` (places, n) m; force in N per width."""
+def pressures(heights, stiffness, force, cell, u=None):
+    """(places, n) pressure (Pa) under blocks whose undersides meet `heights` (places, n) m; force in N per width.
+
+    u  where each cell lies along the block, m: side by side unless given
+    """
     n = heights.shape[1]
-    u = (np.arange(n) - (n - 1) / 2) * cell
+    u = (np.arange(n) - (n - 1) / 2) * cell if u is None else u
     steep = np.ptp(heights, axis=1, keepdims=True) / cell + force / (stiffness * cell**2 * n)
     low, high = -steep, steep
     for _ in range(80):
