@@ -11,7 +11,7 @@ import pytest
 from coursekit import lesson
 from coursekit.drawing import corners
 from coursekit.figure import Axis
-from coursekit.lesson.draw import charts, defects, drawing, gear, overhang, picture
+from coursekit.lesson.draw import charts, defects, drawing, gear, overhang, picture, wiping
 from coursekit.panel.mirror import shade, surfaces
 
 
@@ -321,3 +321,25 @@ def test_arrows_under_a_block_over_a_line_balance_the_hand(film, most):
     turns = np.trapezoid(high * x, x) / np.trapezoid(high, x)
     over = bench.result.stop.overhang  # of the block
     assert turns == pytest.approx(overhang.EDGE + overhang.SCALE * (over - 0.5), abs=6), "in its middle"
+
+
+def area_of(points):
+    """Area inside a polygon (px²)."""
+    x, y = np.array(points).T
+    return abs(np.dot(x, np.roll(y, 1)) - np.dot(y, np.roll(x, 1))) / 2
+
+
+@pytest.mark.parametrize("wipes", ["1", "2"])
+def test_wax_is_drawn_as_much_as_is_left_on_the_surface_and_in_the_scratches(wipes):
+    bench = lesson.bench("degrease-first").set(wipes_before=wipes, wipes_after="1")
+    found = re.findall(r'<polygon points="([^"]+)"[^>]*ck-wax', str(bench.picture_html))
+    shapes = [[tuple(map(float, at.split(","))) for at in one.split()] for one in found]
+    lands = wiping.PAINT - 2 * wiping.OPEN * wiping.SCRATCHES
+    last = wiping.COLUMN * 3  # the right order ends in the last column of the upper row
+    here = [one for one in shapes if one[0][0] > last and max(y for _, y in one) < wiping.LINE]
+    left = bench.result.cleaned_first
+    in_grooves = sum(area_of(one) for one in here if len(one) == 3) / wiping.SCRATCHES
+    assert in_grooves == pytest.approx(left.rubbed_in * wiping.DEEP * wiping.OPEN, rel=0.1)
+    on_lands = sum(area_of(one) for one in here if len(one) == 4) / lands
+    thick = wiping.WAX * left.surface
+    assert on_lands == pytest.approx(thick if thick > wiping.LEAST else 0.0, abs=0.06)

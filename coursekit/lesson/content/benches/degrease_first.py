@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from coursekit import panel
 from coursekit.lesson.content.shared import sanded_piece
-from coursekit.lesson.draw.picture import Bar, Bars
+from coursekit.lesson.draw.wiping import Stage, orders
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.panel import Panel
 from coursekit.repair.case import CLEAN
@@ -24,13 +24,18 @@ class Wax(NamedTuple):
 
 
 @functools.lru_cache(maxsize=32)
+def wiped(before: int) -> Panel:
+    """The card after so many wipes."""
+    card = panel.sheet_metal(panel.test_card(0.24, 0.16, 10e-3), coats=panel.FACTORY_COATS)
+    return panel.wash(card, wipes=before)[0]
+
+
+@functools.lru_cache(maxsize=32)
 def sanded(before: int) -> Panel:
     """The card after so many wipes and the paper."""
     held = sanded_piece.tool("soft pad")
-    card = panel.sheet_metal(panel.test_card(0.24, 0.16, 10e-3), coats=panel.FACTORY_COATS)
-    card, _ = panel.wash(card, wipes=before)
     return panel.hand_sand(
-        card,
+        wiped(before),
         tool=held,
         paper=sanded_piece.paper("P600", held, FORCE),
         force=FORCE,
@@ -41,7 +46,10 @@ def sanded(before: int) -> Panel:
 
 
 def played(before: int, after: int) -> Wax:
-    card, _ = panel.wash(sanded(before), wipes=after)
+    return found_on(panel.wash(sanded(before), wipes=after)[0])
+
+
+def found_on(card: Panel) -> Wax:
     middle = panel.cells_of(card, MIDDLE)
     return Wax(*(float(where[middle].mean()) for where in (card.contamination, card.embedded)))
 
@@ -60,7 +68,13 @@ def bench(
     ),
 ) -> dict[str, Any]:
     before, after = round(wipes_before), round(wipes_after)
-    return {"cleaned_first": played(before, after), "sanded_first": played(0, before + after)}
+    unwiped = found_on(wiped(0))
+    return {
+        "cleaned_first": played(before, after),
+        "sanded_first": played(0, before + after),
+        "cleaned_stages": [unwiped, found_on(wiped(before)), found_on(sanded(before))],
+        "sanded_stages": [unwiped, found_on(sanded(0))],
+    }
 
 
 @bench.says
@@ -95,11 +109,31 @@ def told(wax: Any) -> str:
 
 @bench.draws
 def draw(now: Now) -> Drawn:
+    before, after = round(now.wipes_before), round(now.wipes_after)
+    orders_ = [
+        (
+            "Wiped, sanded, wiped" if before else "Sanded before the first wipe",
+            ["as it comes", cloths(before), "P600", cloths(after)],
+            now.cleaned_stages,
+        ),
+        ("Sanded first, then all the wipes", ["as it comes", "P600", cloths(before + after)], now.sanded_stages),
+    ]
     rows = []
-    for title, wax in (
-        ("wiped, sanded, wiped", now.cleaned_first),
-        ("sanded first, then all the wipes", now.sanded_first),
-    ):
-        rows.append(Bar(f"{title}: in the scratches", wax.rubbed_in, f"{round(wax.rubbed_in, 4):2}", "slant"))
-        rows.append(Bar(f"{title}: on the surface", wax.surface, f"{round(wax.surface, 4):2}"))
-    return Bars(now.cleaned_first.surface.axis(0.6, "wax and silicone left"), rows)
+    for (title, done, stages), last in zip(orders_, (now.cleaned_first, now.sanded_first), strict=True):
+        paper = done.index("P600")
+        clean = "clean enough" if max(last.plain) <= CLEAN else "not clean enough"
+        found = [
+            Stage(words, number >= paper, wax.surface, wax.rubbed_in, shares(now, wax, number >= paper))
+            for number, (words, wax) in enumerate(zip(done, [*stages, last.plain], strict=True))
+        ]
+        rows.append((f"{title}: {clean}", found))
+    return orders(rows if before else rows[:1])
+
+
+def cloths(wipes: int) -> str:
+    return {0: "no wipe", 1: "1 wipe"}.get(wipes, f"{wipes} wipes")
+
+
+def shares(now: Now, wax: Wax, sanded_: bool) -> list[str]:
+    surface, rubbed_in = (now.figure(round(share, 4), "remaining") for share in wax)
+    return [f"on top {surface:2}", *([f"in scratches {rubbed_in:2}"] if sanded_ else [])]
