@@ -57,7 +57,7 @@ def hand_sand(
     speed: float = HAND_SPEED,
     **led: Unpack[LedByHand],
 ) -> tuple[Panel, Sanded]:
-    """Sand with a pad in the hand: `block` with a soft, short tool that takes the sheet's form, led less evenly."""
+    """Sand with a pad in the hand: `block` with a soft, short tool that takes the panel's form, led less evenly."""
     by_hand: LedByHand = {"overhang": MOST_OVERHANG, "hand": 0.2, **led}
     return block(
         panel,

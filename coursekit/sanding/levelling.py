@@ -38,7 +38,7 @@ def levelling_factor(block_length: Real, wavelength: Real) -> Real:
     """Share of a wave that a rigid block cuts as if it could neither rise nor tilt: 0 it rides along, 1 it bridges.
 
     Gives (...) share.
-    Holds on a flat, or for a block that bends to the form of the sheet, while its whole face touches. It is the
+    Holds on a flat, or for a block that bends to the form of the panel, while its whole face touches. It is the
     share of a sine that no plane can follow: 1 - j₀² - 3 j₁² of π times length over wave. Source: levelling-derived.
     """
     q = np.pi * block_length / wavelength

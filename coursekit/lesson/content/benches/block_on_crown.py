@@ -160,9 +160,9 @@ def say(now: Now) -> str:
     if now.conformity < 0.01:
         words += "It does not bend. "
     elif now.conformity < 1:
-        words += f"The hand brings about {now.conformity:2} of what would bend its middle down onto the sheet. "
+        words += f"The hand brings about {now.conformity:2} of what would bend its middle down onto the panel. "
     elif now.width < 0.95 * now.length:
-        words += "The hand bends its middle down onto the sheet; the ends stand off. "
+        words += "The hand bends its middle down onto the panel; the ends stand off. "
     else:
         words += "The hand lays it on the sheet. "
     words += (

@@ -29,7 +29,7 @@ MOST = 1e-3  # m; more film than that is told as such
         "board_levels": "levelling_factor",
     },
     about=lambda units: (
-        f"On a flat, or where block and board take the form of the sheet. Both are {units(WIDTH, 'block_width'):3} "
+        f"On a flat, or where block and board take the form of the panel. Both are {units(WIDTH, 'block_width'):3} "
         f"wide, paper on a hard face, {units(FORCE, 'force'):2} on each."
     ),
     sources=["levelling-derived", "arc-minute-eye", "assumed-here"],
