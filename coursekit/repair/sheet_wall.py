@@ -5,6 +5,7 @@ Letters are 20 points: a capital is 5 mm high, a four-hundredth of two metres (c
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Sequence
 from typing import Any
 
@@ -52,17 +53,23 @@ def _table(told: Iterator[Sequence[Any]]) -> Markup:
 
 
 def _order(replay: Replay, system: System) -> Iterator[tuple[str, str, str]]:
-    """Number, what is done, and the figure to look for; a wait stands with the step before it."""
+    """Number, what is done, and the figure to look for.
+
+    A wait stands with the step before it, and steps one after the other that have no figure share a row.
+    """
     entries = list(replay)
+    shared: list[Entry] = []
     for place, entry in enumerate(entries):
         if isinstance(entry.step, Wait) and place:
             continue
+        waits = itertools.takewhile(lambda one: isinstance(one.step, Wait), entries[place + 1 :])
+        wait = sum(one.used.time for one in waits)
+        look = "; ".join(filter(None, (_look(entry, system), f"then {time_words(wait)}" if wait else "")))
+        shared.append(entry)
         following = entries[place + 1] if place + 1 < len(entries) else None
-        waits = isinstance(following.step, Wait) if following is not None else False
-        look = _look(entry, system)
-        if waits and following is not None:
-            look = "; ".join(filter(None, (look, f"then {time_words(following.used.time)}")))
-        yield str(entry.step.number), _done(entry), look
+        if look or following is None or _look(following, system) or _done(following) == _done(entry):
+            yield " ".join(str(one.step.number) for one in shared), ", ".join(map(_done, shared)), look
+            shared = []
 
 
 def _done(entry: Entry) -> str:
