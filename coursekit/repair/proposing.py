@@ -180,11 +180,16 @@ class Search(Walk):
         return sorted(zip(waves, choices, strict=True), key=lambda one: one[0])
 
     def near_enough(self, choices: Sequence[Choice], after: int = 0) -> list[tuple[tuple[float, float], int, Choice]]:
-        """Choices by their looks, where a few moves mend what lacks little: of two such the one that takes less."""
+        """Choices by their looks, where a few moves mend what lacks little: of two such the one that takes less.
+
+        Of two that lack about as much, the one whose filler is straighter.
+        """
         found = []
         for place, (seen, choice) in enumerate(zip(self.each(_look_at, choices), choices, strict=True), after):
             lack, takes = seen.score
-            found.append(((max(lack - MENDED, 0.0), takes), place, choice))
+            far = max(lack - MENDED, 0.0) / (2 * MENDED)
+            about = float(math.ceil(far)) if math.isfinite(far) else far
+            found.append(((about, 0.0 if about else takes), place, choice))
         return sorted(found, key=lambda one: one[:2])
 
     def each(self, work: Callable[[Damage, Choice], Any], choices: Sequence[Choice]) -> list[Any]:
