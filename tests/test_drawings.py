@@ -11,7 +11,7 @@ import pytest
 from coursekit import lesson
 from coursekit.drawing import corners
 from coursekit.figure import Axis
-from coursekit.lesson.draw import charts, defects, drawing, gear, overhang, picture, wiping
+from coursekit.lesson.draw import charts, defects, drawing, gear, overhang, picture, wiping, zones
 from coursekit.panel.mirror import shade, surfaces
 
 
@@ -343,3 +343,21 @@ def test_wax_is_drawn_as_much_as_is_left_on_the_surface_and_in_the_scratches(wip
     on_lands = sum(area_of(one) for one in here if len(one) == 4) / lands
     thick = wiping.WAX * left.surface
     assert on_lands == pytest.approx(thick if thick > wiping.LEAST else 0.0, abs=0.06)
+
+
+def test_base_fades_out_at_its_numbers_and_is_as_thick_as_its_coats():
+    bench = lesson.bench("blend")
+
+    def section(**moved):
+        picture_ = str(bench.set(**moved).picture_html)
+        ends = [float(x) for x in re.findall(rf'd="M ([\d.]+) {zones.GROUND:g} V', picture_)]
+        base = next(one for one in re.findall(r'<polygon points="([^"]+)"', picture_) if one.count(" ") > 150)
+        return ends, [tuple(map(float, at.split(","))) for at in base.split()][:91]
+
+    ends, top = section(coats="3")
+    scale = (zones.RIGHT - top[0][0]) / 0.9
+    assert ends == pytest.approx([top[0][0] + scale * to for to in (0.15, 0.25, 0.35)], abs=0.2)
+    assert zones.GROUND - top[0][1] == pytest.approx(zones.FILM * 24 / 30, abs=0.1)
+    assert all(y == zones.GROUND for x, y in top if x > ends[-1] + 1), "beyond the last coat there is none"
+    ends, top = section(coats="1")
+    assert len(ends) == 1 and zones.GROUND - top[0][1] == pytest.approx(zones.FILM * 8 / 30, abs=0.1)

@@ -10,11 +10,12 @@ from coursekit import colour
 from coursekit.lesson.content.shared.colours import COLOURS, scattering_of, strip
 from coursekit.lesson.draw.picture import Chart, Span, shaded
 from coursekit.lesson.draw.swatches import swatches
+from coursekit.lesson.draw.zones import LEFT, RIGHT, zones
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.uncertain import Band
 
 ALONG = np.linspace(0, 0.9, 46)  # m into the next panel
-PATCHES = 24
+PATCHES, BESIDE = 24, 3  # of the next panel, and of the repaired one
 AXES = (2.0, 5.0, 10.0, 20.0, 50.0)
 APART = 0.01  # m, of two places that are compared
 
@@ -63,8 +64,8 @@ def bench(
         "score": Band(*map(float, scores)),
         "steepest": Band(*map(float, steps)),
         "bare": float(colour.difference.si(old, new)),
-        "soft": strip([new] * 3 + list(zip(*seen, strict=True))),
-        "hard": strip([new] * 3 + [old] * PATCHES),
+        "soft": strip([new] * BESIDE + list(zip(*seen, strict=True))),
+        "hard": strip([new] * BESIDE + [old] * PATCHES),
     }
 
 
@@ -91,9 +92,13 @@ def draw(now: Now) -> Drawn:
         along.axis(ALONG[-1], "into the next panel"),
         now.bare.axis(AXES),
         [Span(0, 1, "about not seen, side by side"), *shown],
+        height=190,
     )
     rows = [
         ("repaired panel at the left, next panel blended", now.soft),
         ("the same paint ended at the gap", now.hard),
     ]
-    return [picture, swatches(rows, height=46)]
+    gap = LEFT + (RIGHT - LEFT) * BESIDE / (BESIDE + PATCHES)  # as in the strips
+    base = now.middle.place, now.middle.film, now.coat_film * round(now.coats)
+    ends = [now.first_reach + now.further * number for number in range(round(now.coats))]
+    return [zones(gap, ALONG[-1], base, ends), swatches(rows, height=34), picture]
