@@ -68,7 +68,9 @@ def _order(replay: Replay, system: System) -> Iterator[tuple[str, str, str]]:
         shared.append(entry)
         following = entries[place + 1] if place + 1 < len(entries) else None
         if look or following is None or _look(following, system) or _done(following) == _done(entry):
-            yield " ".join(str(one.step.number) for one in shared), ", ".join(map(_done, shared)), look
+            first, *others = shared
+            done = [_done(first), *(f"{one.step.number} {_done(one)}" for one in others)]
+            yield str(first.step.number), ", ".join(done), look
             shared = []
 
 
