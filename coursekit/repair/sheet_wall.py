@@ -1,6 +1,7 @@
 """The two pages for the wall: read from two metres, with the order of the work, what to mix, the gun and the clock.
 
-Letters are 20 points: a capital is 5 mm high, a four-hundredth of two metres (common practice for signs).
+Letters are 20 points: a capital is 5 mm high, a four-hundredth of two metres (common practice for signs). Of a repair
+of more than thirty steps they are 18 points, so that it stays on two pages: read from 1.8 m by the same measure.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ from coursekit.repair.sheet_mixing import mixes
 from coursekit.repair.steps import ByHand, Wait
 from coursekit.repair.words import time_words
 
+MANY = 30  # steps, from which on letters are smaller
 LEAST_TOLD = 2e-6  # m: less than that a gauge of the trade does not tell (common practice)
 
 
@@ -41,7 +43,8 @@ def pages(replay: Replay, system: System) -> Markup:
     if not any(isinstance(entry, SprayEntry) for entry in replay):
         second = second[4:]
     second.insert(0, care)
-    return Markup("\n").join(tag("section", *page, class_="wall") for page in (first, second))
+    kind = "wall" if len(replay) <= MANY else "wall many"
+    return Markup("\n").join(tag("section", *page, class_=kind) for page in (first, second))
 
 
 COMPUTED = "Computed, not a clearance."

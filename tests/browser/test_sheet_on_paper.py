@@ -9,6 +9,7 @@ import pytest
 from matplotlib.image import imread
 
 from coursekit import repair
+from coursekit.repair.writing import recipe_text
 from tests.test_sheet import MORE, written
 
 pytestmark = pytest.mark.browser
@@ -95,3 +96,17 @@ def test_a_page_printed_in_grey_has_black_words_on_white(sheet):
     image = imread(BytesIO(sheet.screenshot(full_page=True)))[..., :3]
     assert (image.max(axis=-1) - image.min(axis=-1)).max() < 0.02
     assert image.min() == 0 and (image > 0.9).all(axis=-1).mean() > 0.75
+
+
+def test_a_repair_of_forty_steps_still_has_two_pages_for_the_wall(page):
+    """The demo with its second round of surfacer once more, in US units, whose rows are the longest."""
+    recipe = repair.load(repair.demo_path())
+    steps = recipe.written["step"]
+    longer = repair.loads(recipe_text({**recipe.written, "step": [*steps[:22], *steps[7:19], *steps[22:]]}))
+    assert len(longer.steps) == 40
+    page.set_content(repair.job_sheet(repair.replay(longer, preview=True), "us"))
+    page.emulate_media(media="print")
+    for width, height in PAPERS.values():
+        page.set_viewport_size({"width": int((width - SIDES) * MILLIMETRE), "height": int(height * MILLIMETRE)})
+        walls = page.evaluate(WALLS)
+        assert len(walls) == 2 and max(walls) <= (height - 2 * 13) * MILLIMETRE, "each wall page is one page of paper"
