@@ -248,7 +248,7 @@ WRITERS = {
     "progress": _progress,
 }
 # Processes forked from one that has this module imported: to start each anew takes longer than what it writes.
-_FORKS = multiprocessing.get_context("forkserver")
+_FORKS = multiprocessing.get_context("spawn" if os.name == "nt" else "forkserver")
 _FORKS.set_forkserver_preload(["tests.faults"])
 
 
