@@ -11,7 +11,7 @@ import pytest
 from coursekit import lesson
 from coursekit.drawing import corners
 from coursekit.figure import Axis
-from coursekit.lesson.draw import charts, defects, drawing, gear, overhang, picture, wiping, zones
+from coursekit.lesson.draw import charts, defects, drawing, gear, overhang, picture, rim, wiping, zones
 from coursekit.panel.mirror import shade, surfaces
 
 
@@ -361,3 +361,16 @@ def test_base_fades_out_at_its_numbers_and_is_as_thick_as_its_coats():
     assert all(y == zones.GROUND for x, y in top if x > ends[-1] + 1), "beyond the last coat there is none"
     ends, top = section(coats="1")
     assert len(ends) == 1 and zones.GROUND - top[0][1] == pytest.approx(zones.FILM * 8 / 30, abs=0.1)
+
+
+def test_a_rim_bends_the_lamp_by_twice_its_slope_and_a_step_left_in_a_wide_rim_is_told():
+    place = np.linspace(-0.02, 0.02, 401)
+    assert rim.slope(place, 0.01 * place + 1e-3)[5:-5] == pytest.approx(0.01)
+    bent = []
+    for film in (np.zeros(401), 5e-4 * place + 1e-5):
+        drawn_ = str(rim.rims([("Feathered", place, film)], 0.02).parts[0:])
+        lamp = re.findall(r'<polygon points="([^"]+)"[^>]*ck-lamp', drawn_)[0].split()
+        bent.append(float(lamp[200].split(",")[1]))
+    assert bent[1] - bent[0] == pytest.approx(2 * 5e-4 * rim.AWAY * (rim.RIGHT - rim.LEFT) / 0.04, abs=0.11)
+    words = lesson.bench("feathered-rim").set(strokes="600").words
+    assert "still draws that as a ring" in words and "do not see it" not in words

@@ -10,6 +10,7 @@ import numpy as np
 from coursekit import repair
 from coursekit.lesson.content.shared import coat_edge
 from coursekit.lesson.draw.picture import Chart, Line
+from coursekit.lesson.draw.rim import rims
 from coursekit.lesson.repair.demo_recipes import demo, numbered, taped_close, until
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.panel.sanding import COARSEST
@@ -20,6 +21,7 @@ from coursekit.repair.steps import HandSand, Mask, Spray, Unmask
 from coursekit.repair.verdicts import SOFT_EDGE
 
 REACH = 0.02  # m either way of the tape
+NEAR = 1e-3  # m; a film that is wide on the whole may still begin with a step
 UNSEEN = 1 / (KIND * STRICT_SLOPE)  # times as wide as thick: a slope that most people just see under a lamp
 
 
@@ -62,6 +64,12 @@ def say(now: Now) -> str:
         f"{now.thin:2} are left. "
     )
     if times(now.feathered) >= UNSEEN:
+        rise = steepest(now.feathered.plain.place, now.feathered.plain.film)
+        if rise > NEAR / UNSEEN:
+            return words + (
+                f"On the whole that is flat enough, but {now.thin.of(rise):2} of it rise within "
+                f"{now.feathered.width.of(NEAR):1}: under colour the light still draws that as a ring."
+            )
         return words + f"Over {UNSEEN:.0f} times as wide as thick, most people do not see it even under colour."
     if times(now.feathered) >= SOFT_EDGE:
         return words + (
@@ -69,6 +77,11 @@ def say(now: Now) -> str:
             f"block goes on. Under colour most people still see a ring up to {UNSEEN:.0f} times."
         )
     return words + "That is still a step: under colour the light draws it as a ring. Feather on, over more width."
+
+
+def steepest(place: np.ndarray, film: np.ndarray) -> float:
+    """The most that the film rises within `NEAR`."""
+    return float((np.interp(place + NEAR, place, film) - film).max())
 
 
 def times(edge: Any) -> float:
@@ -93,4 +106,8 @@ def draw(now: Now) -> Drawn:
         )
     ]
     across = now.sprayed.place.axis(REACH, "under the tape ←   its edge   → the repair", -REACH)
-    return Chart(across, now.sprayed.film.axis(1e-4), parts)
+    seen = [
+        (words, edge.plain.place[here], edge.plain.film[here])
+        for words, edge in (("Sprayed", now.sprayed), ("Feathered", now.feathered))
+    ]
+    return [rims(seen, REACH), Chart(across, now.sprayed.film.axis(1e-4), parts, height=230)]
