@@ -37,7 +37,10 @@ def test_specks_stay_in_their_area_and_more_of_them_keep_the_first():
 def test_a_material_has_its_colour_and_its_pattern(name):
     drawn = str(drawing.box_of(name, 0, 0, 60, 40))
     assert shade(name) in drawn
-    assert ("ck-hatch" in drawn) == (surfaces()[name].pattern != "plain")
+    patterned = surfaces()[name].pattern != "plain"
+    assert ("ck-hatch" in drawn) == (patterned or name == "clear")
+    above = str(drawing.material(name, corners(0, 0, 60, 40), above=True))
+    assert ("ck-hatch" in above) == patterned, "clear shows what lies under it"
     assert not drawing.box_of(name, 0, 0, 0, 40)
 
 

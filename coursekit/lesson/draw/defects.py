@@ -37,7 +37,7 @@ def defect(seen: str, ratio: float) -> Sketch:
 
 
 def _face(look: Look, strength: float) -> Iterator[Markup]:
-    yield material("clear", corners(0, TOP, SIDE, SIDE), 0.0)
+    yield material("clear", corners(0, TOP, SIDE, SIDE), 0.0, above=True)
     moved = look.bend(strength) if look.bend else np.zeros(len(DOWN))
     near = SIDE / 2 - LAMP / 2 + LAMP * moved
     points = [

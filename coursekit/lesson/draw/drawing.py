@@ -25,6 +25,7 @@ HEAD = 8.0  # length of the head of an arrow
 PAGE = "var(--jp-layout-color0, #fff)"  # the ground that a drawing stands on, in every theme of Lab
 NOT_TO_SCALE = "not to scale"
 PATTERNS = {"lines": "slant", "plain": "plain", "dots": "dots", "cross": "cross", "level": "level"}
+CUT = {"clear": "upright"}  # cut through; from above a film of clear has no marks, it shows what lies under it
 DARK = 0x78  # mean channel of a colour on which marks are light
 # Multiples of both, without their whole parts, lie evenly over a square however many there are: powers of the root of
 # x³ = x + 1.
@@ -69,14 +70,20 @@ def ground(points: Sequence[Point], hatch: str = "plain", weight: float = USUAL,
     )
 
 
-def material(name: str, points: Sequence[Point], weight: float = FINE, pitch: float = 10.0) -> Markup:
-    """An area of a material – `bare metal`, `filler`, `surfacer`, `base`, `clear` … – in its colour and pattern."""
-    fill = shade(name)
+def material(
+    name: str, points: Sequence[Point], weight: float = FINE, pitch: float = 10.0, above: bool = False
+) -> Markup:
+    """An area of a material – `bare metal`, `filler`, `surfacer`, `base`, `clear` … – in its colour and pattern.
+
+    above  seen from above; otherwise cut through
+    """
+    fill, pattern = shade(name), PATTERNS[surfaces()[name].pattern]
+    pattern = pattern if above else CUT.get(name, pattern)
     dark = sum(int(fill[at : at + 2], 16) for at in (1, 3, 5)) / 3 < DARK
     return together(
         (
             outline(points, 0.0, fill=fill, stroke="none"),
-            _hatch(points, PATTERNS[surfaces()[name].pattern], pitch, "#fff" if dark else "#000", 0.45),
+            _hatch(points, pattern, pitch, "#fff" if dark else "#000", 0.45),
             outline(points, weight),
         )
     )

@@ -36,7 +36,7 @@ def _strip(over: float, title: str, place: np.ndarray, film: np.ndarray, reach: 
     points = [*zip(x.tolist(), near.tolist(), strict=True)]
     points += [(a, b + LAMP) for a, b in points[::-1]]
     yield label(LEFT, over + 14, f"{title}, in colour under a tube lamp")
-    yield material("clear", corners(LEFT, top, RIGHT - LEFT, STRIP), 0.0)
+    yield material("clear", corners(LEFT, top, RIGHT - LEFT, STRIP), 0.0, above=True)
     yield window(LEFT, top, RIGHT - LEFT, STRIP, outline(points, 0.0, fill="#fff", stroke="none", class_="ck-lamp"))
     yield frame(LEFT, top, RIGHT - LEFT, STRIP)
 
