@@ -1,7 +1,7 @@
 """Every tool beside slow independent solutions: flat and crowns along length and width, waves of 30 to 800 mm.
 
-`python -m tests.benchmarks.bench_direct` prints the cases of which more than a tenth of the wave goes. It takes half
-an hour.
+`python -m tests.benchmarks.bench_direct` prints the cases of which more than a tenth of the wave goes. It takes a
+while: boards that bend are solved beam by beam.
 """
 
 import itertools
