@@ -11,7 +11,7 @@ import pytest
 from coursekit import lesson
 from coursekit.drawing import corners
 from coursekit.figure import Axis
-from coursekit.lesson.draw import charts, defects, drawing, gear, overhang, picture, rim, wiping, zones
+from coursekit.lesson.draw import charts, colour_maps, defects, drawing, gear, overhang, picture, rim, wiping, zones
 from coursekit.panel.mirror import shade, surfaces
 
 
@@ -377,3 +377,19 @@ def test_a_rim_bends_the_lamp_by_twice_its_slope_and_a_step_left_in_a_wide_rim_i
     assert bent[1] - bent[0] == pytest.approx(2 * 5e-4 * rim.AWAY * (rim.RIGHT - rim.LEFT) / 0.04, abs=0.11)
     words = lesson.bench("feathered-rim").set(strokes="600").words
     assert "still draws that as a ring" in words and "do not see it" not in words
+
+
+@pytest.mark.parametrize("side", [50.0, 70.0, 110.0, 282.0])
+def test_numbers_on_the_axes_of_a_small_map_keep_clear_of_each_other(side):
+    x, y = Axis("along", 0.0, 0.3), Axis("up", 0.0, 0.2)
+    level = str(colour_maps.level_axis(x, 0.0, side, 0.0, side * 2 / 3))
+    numbers = [(float(at), words) for at, words in re.findall(r'<text x="([\d.]+)"[^>]*>([\d.]+)<', level)]
+    room = [10 * len(a[1]) / 2 + 10 * len(b[1]) / 2 for a, b in itertools.pairwise(numbers)]
+    assert numbers and all(
+        b[0] - a[0] >= 0.9 * gap for (a, b), gap in zip(itertools.pairwise(numbers), room, strict=True)
+    )
+    heights = [
+        float(at)
+        for at in re.findall(r'y="([\d.]+)"[^>]*>[\d.]+<', str(colour_maps.upright_axis(y, 60.0, 0.0, side * 2 / 3)))
+    ]
+    assert heights and all(a - b >= 16 for a, b in itertools.pairwise(heights))

@@ -114,7 +114,8 @@ def _seen(
         png = palette_png(picture.codes, picture.palette.tobytes(), holes)
         images.append(ImageAt(png, alt, (begin, top, side, bottom - top)))
         body += [text(begin, top - 9, title), level_axis(x, begin, begin + side, top, bottom)]
-        for name, across, up in _places(panel):
+        places = _places(panel)
+        for name, across, up in places if len(places) > 1 else ():  # one thing alone is named below, off its image
             at = begin + across * side, bottom - up * (bottom - top) + 5
             body.append(text(*at, name, "middle", class_="ck-on"))
         for name, share in picture.share.items():
