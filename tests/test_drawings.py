@@ -11,7 +11,19 @@ import pytest
 from coursekit import lesson
 from coursekit.drawing import corners
 from coursekit.figure import Axis
-from coursekit.lesson.draw import charts, colour_maps, defects, drawing, gear, overhang, picture, rim, wiping, zones
+from coursekit.lesson.draw import (
+    charts,
+    colour_maps,
+    comb,
+    defects,
+    drawing,
+    gear,
+    overhang,
+    picture,
+    rim,
+    wiping,
+    zones,
+)
 from coursekit.panel.mirror import shade, surfaces
 
 
@@ -393,3 +405,14 @@ def test_numbers_on_the_axes_of_a_small_map_keep_clear_of_each_other(side):
         for at in re.findall(r'y="([\d.]+)"[^>]*>[\d.]+<', str(colour_maps.upright_axis(y, 60.0, 0.0, side * 2 / 3)))
     ]
     assert heights and all(a - b >= 16 for a, b in itertools.pairwise(heights))
+
+
+@pytest.mark.parametrize("strokes", ["20", "300"])
+def test_the_gauge_after_polishing_stands_lower_by_what_went(strokes):
+    bench = lesson.bench("gauge-before-after").set(strokes=strokes)
+    drawn_ = next(
+        one for one in re.findall(r"<svg.*?</svg>", str(bench.picture_html), re.S) if "Heights of films" in one
+    )
+    dashed = float(re.findall(r'd="M [\d.]+ ([\d.]+) h [\d.]+"[^>]*dasharray', drawn_)[0])
+    feet = [float(y) for y in re.findall(r'<polygon points="[\d.]+,([\d.]+) [^"]*" [^>]*var\(--jp', drawn_)]
+    assert feet == pytest.approx([dashed, dashed + comb.CUT_SCALE * bench.result.removed], abs=0.11)

@@ -53,19 +53,52 @@ def comb_and_gauge(wet: Figure, wetted: Figure, tooth: Figure, dry: Figure, widt
     left, wide = half + 20.0, width - half - 36.0
     probe = left + 0.55 * wide
     top = ground - scale * dry.si
-    body = [(probe - 16, top), (probe + 16, top), (probe + 16, top - 34), (probe + 40, top - 46)]
-    body += [(probe + 40, top - 78), (probe - 40, top - 78), (probe - 40, top - 46), (probe - 16, top - 34)]
     return [
         *comb_parts(first, wetted, tooth, half, f"Fresh, {wet} wet: the comb"),
         box_of("surfacer", left, top, wide, ground - top),
         frame(left, ground - scale * wet.si, wide, scale * (wet.si - dry.si), FINE, stroke_dasharray="6 4"),
         line("M", left - 6, ground, "H", left + wide + 6, weight=4),
-        outline(body, USUAL, fill=PAGE),
-        text(probe, top - 56, f"{dry}", "middle"),
+        *gauge_on(probe, top, dry),
         text(left, 16, "Dry: the gauge"),
         label(left, ground + 22, f"dashed: {wet - dry} went off"),
         label(left, ground + 40, "heights of films to scale"),
     ]
+
+
+def gauge_on(probe: float, top: float, reading: Figure) -> Iterator[Markup]:
+    """A thickness gauge on a film, with what it reads."""
+    body = [(probe - 16, top), (probe + 16, top), (probe + 16, top - 34), (probe + 40, top - 46)]
+    body += [(probe + 40, top - 78), (probe - 40, top - 78), (probe - 40, top - 46), (probe - 16, top - 34)]
+    yield outline(body, USUAL, fill=PAGE)
+    yield text(probe, top - 56, f"{reading}", "middle")
+
+
+CUT_HIGH, CUT_SCALE = 164.0, 54.0 / 250e-6  # px of the drawing; px a metre of film, the same at any setting
+
+
+def gauges(before: tuple[Figure, Figure], after: tuple[Figure, Figure], width: int = 640) -> list[Markup]:
+    """The gauge on the paint before and after work: what it reads, and the clear there."""
+    (first, clear), ground, half = before, CUT_HIGH - 26, width / 2
+    under = CUT_SCALE * (first.si - clear.si)
+    parts = [line("M", 8, ground, "H", width - 8, weight=4)]
+    for left, wide, title, (reading, film_) in (
+        (16.0, half - 130, "Before", before),
+        (half + 16, half - 130, "After, where most went", after),
+    ):
+        top = ground - under - CUT_SCALE * film_.si
+        parts += [
+            box_of("old paint", left, ground - under, wide, under),
+            box_of("clear", left, top, wide, ground - under - top),
+            *gauge_on(left + wide / 2, top, reading),
+            label(left + wide + 6, ground - under - 3, f"clear {film_:2}"),
+            label(left + wide + 6, ground - 6, "all under it"),
+            text(left, 16, title),
+        ]
+        if film_ < clear:
+            parts.append(
+                line("M", left, ground - under - CUT_SCALE * clear.si, "h", wide, weight=FINE, stroke_dasharray="6 4")
+            )
+    return [*parts, label(16, CUT_HIGH - 6, "Heights of films to scale; dashed: the clear before.")]
 
 
 def _comb(

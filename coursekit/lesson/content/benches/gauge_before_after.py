@@ -8,6 +8,8 @@ import numpy as np
 
 from coursekit import panel as acts
 from coursekit import repair, sanding
+from coursekit.lesson.draw.comb import CUT_HIGH, gauges
+from coursekit.lesson.draw.drawing import Sketch
 from coursekit.lesson.draw.map_pictures import PanelMaps
 from coursekit.lesson.draw.picture import Bar, Bars
 from coursekit.lesson.repair.demo_recipes import demo, moved
@@ -94,10 +96,9 @@ def say(now: Now) -> str:
 @bench.draws
 def draw(now: Now) -> Drawn:
     rows = [
-        Bar("gauge before, all layers down to the steel", now.before),
-        Bar("gauge after", now.after, kept="gauge after, pinned"),
-        Bar("clear before", now.clear, hatch="slant"),
+        Bar("gauge after, all layers down to the steel", now.after, kept="gauge after, pinned"),
         Bar("clear left where most went", now.left, hatch="slant", kept="clear left, pinned"),
     ]
-    seen = PanelMaps(now.panels, "what shows", alone=True, light=now.light)
-    return [seen, Bars(now.before.axis(250e-6), rows, 700)]
+    seen = PanelMaps(now.panels, "what shows", 200.0, alone=True, light=now.light)
+    cut = Sketch(gauges((now.before, now.clear), (now.after, now.left)), height=CUT_HIGH)
+    return [seen, cut, Bars(now.before.axis(250e-6), rows)]
