@@ -66,12 +66,12 @@ class PanelMaps(Picture):
 
     panels: Sequence[tuple[str, Panel]]
     view: str
-    side: float = 0.0  # of a single map
+    side: float = 0.0  # of a map that stands alone, or of each where no pinned one joins them
     alone: bool = False
     light: Light | None = None
 
     def markup(self, words: str, system: System) -> str:
-        side = self.side if len(self.panels) == 1 else 0.0
+        side = self.side if self.alone or len(self.panels) == 1 else 0.0
         return panel_maps.maps_of(self.panels, self.view, system, words, side, self.light)
 
     def joined(self, kept: PanelMaps) -> PanelMaps:
