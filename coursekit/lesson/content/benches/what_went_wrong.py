@@ -85,7 +85,7 @@ def draw(now: Now) -> Drawn:
         for one in now.found.findings[:SHOWN]
     ]
     return [
-        PanelMaps([("the card", now.panel)], "what shows", 70.0, light=now.light),
+        PanelMaps([("the card", now.panel)], "what shows", 42.0, light=now.light),
         defect(now.found.seen, max((one.ratio for one in now.found.findings), default=0.0)),
         Bars(Axis("as a multiple of its limit: over 1 points to the cause", 0.0, MOST), rows, limit=1.0),
     ]
