@@ -99,6 +99,6 @@ def draw(now: Now) -> Drawn:
         Bar("gauge after, all layers down to the steel", now.after, kept="gauge after, pinned"),
         Bar("clear left where most went", now.left, hatch="slant", kept="clear left, pinned"),
     ]
-    seen = PanelMaps(now.panels, "what shows", 170.0, alone=True, light=now.light)
+    seen = PanelMaps(now.panels, "what shows", 132.0, alone=True, light=now.light)
     cut = Sketch(gauges((now.before, now.clear), (now.after, now.left)), height=CUT_HIGH)
     return [seen, cut, Bars(now.before.axis(250e-6), rows)]
