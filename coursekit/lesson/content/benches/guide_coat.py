@@ -190,4 +190,4 @@ def draw(now: Now) -> Drawn:
         UNDER,
         160,
     )
-    return [PanelMaps([("after blocking", now.after)], "what shows", 330.0, light=now.light), section]
+    return [PanelMaps([("after blocking", now.after)], "what shows", 310.0, light=now.light), section]
