@@ -142,6 +142,11 @@ def tried(what: str, number: int, seed: int = 1) -> Told:
         except Exception as error:
             told.others.setdefault(f"{type(error).__name__}: {error}"[:200], text[:300])
         took = (time.process_time() - began) / max(1.0, len(text) / LONG)
+        if took > SLOW:  # a slow input is slow again; memory that is cleared up meanwhile is not its fault
+            began = time.process_time()
+            with contextlib.suppress(Exception):
+                call()
+            took = min(took, (time.process_time() - began) / max(1.0, len(text) / LONG))
         told.slowest = max(told.slowest, took)
         if took > SLOW:
             told.slow.append((took, text[:100]))

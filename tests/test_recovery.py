@@ -70,7 +70,8 @@ def test_two_tabs_and_a_page_read_again_know_of_each_other(home):
     again = lesson.exercise("film-1")
     assert (again.tries, again.hints_shown) == (2, 1)
     one.another()
-    assert lesson.exercise("film-1").round == 1 and again.answer("1 m").outcome == "wrong"
+    # Of some numbers a metre has the right digits, and is told as a slip of the unit.
+    assert lesson.exercise("film-1").round == 1 and again.answer("1 m").outcome in ("wrong", "unit")
     assert [event.answer for event in Progress().events("try")] == ["1 m", "2 m", "1 m"]
 
 

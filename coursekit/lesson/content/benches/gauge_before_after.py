@@ -46,7 +46,7 @@ def bench(
     polish_time: float = at(
         "3 min", name="step_time", label="polishing", slider=(0, 20, 0.5), slider_us=(0, 20, 0.5)
     ),
-    seed: float = at("1", name="seed", label="another set of readings", slider=(1, 20, 1), slider_us=(1, 20, 1)),
+    seed: float = at("1", name="seed", label="another set of readings", slider=(1, 18, 1), slider_us=(1, 18, 1)),
     *,
     preview: bool = False,
 ) -> dict[str, Any]:
