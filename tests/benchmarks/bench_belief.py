@@ -12,19 +12,11 @@ from coursekit import belief, measured
 from coursekit.garage_entry import MadeWith
 from coursekit.spraying import Gun, Paint
 from tests.benchmarks.timing import Figure
+from tests.test_my_gun import CUPS
 
 TRIES, LIMIT = 3, 0.5  # s
 GUN = Gun("my gun", tip_bore="1.3 mm", turns=2, gun_inlet_pressure="2 bar", fan_opening="100 %")
 PAINT = Paint("clear", density="1 kg/L", volume_solids="45 %", kinematic_viscosity="30 mm²/s")
-CUPS = {
-    "two_turns": "45 mL",
-    "three_turns": "49 mL",
-    "time": "15 s",
-    "tip_bore": "1.3 mm",
-    "kinematic_viscosity": "30 mm²/s",
-    "density": "1 kg/L",
-    "gun_inlet_pressure": "2 bar",
-}
 FIRST_CUP = itertools.count(30)  # mL: each try takes in readings that nobody took in before
 
 
@@ -42,7 +34,7 @@ def _taken_in(made: MadeWith, used: MadeWith) -> float:
         with tempfile.TemporaryDirectory() as place, mock.patch.dict(os.environ, COURSEKIT_HOME=place):
             file = measured.load(Path(place) / "garage.toml").with_(made)
             begun = time.perf_counter()
-            file.enter("turns", made_with=made, one_turn=f"{next(FIRST_CUP)} mL", **CUPS)
+            file.enter("turns", made_with=made, **{**CUPS, "one_turn": f"{next(FIRST_CUP)} mL"})
             file.with_(used).belief.column("delivery_scale")
             tries.append(time.perf_counter() - begun)
     return min(tries)

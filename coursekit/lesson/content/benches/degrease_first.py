@@ -81,7 +81,7 @@ def bench(
 def say(now: Now) -> str:
     good, bad = now.cleaned_first, now.sanded_first
     wiped, clean = round(now.wipes_before), max(good.plain) <= CLEAN
-    words = f"{wiped} wipes, then P600, then {now.wipes_after:.0f}: {told(good)}. "
+    words = f"{wiped} {'wipe' if wiped == 1 else 'wipes'}, then P600, then {now.wipes_after:.0f}: {told(good)}. "
     asked = f" (the course wants {good.surface.of(CLEAN):2} or less of either)"
     if not wiped:
         ends = (
