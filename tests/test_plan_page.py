@@ -182,6 +182,18 @@ def test_a_search_is_stopped_and_what_stands_stays():
     assert "Stopped" in form.notice.text and form.played is None
 
 
+def test_a_damage_that_the_old_steps_do_not_fit_is_what_the_next_plan_is_for(planned):
+    form, asked = PlanForm().pick("panel").set(shape="tailgate").pick("damage").set(low="0 mm", down_to="primer"), []
+    form.search.find = lambda damage, hands=1: asked.append(damage) or planned.proposal
+    form.add("clean").add("hand sand").set(tool="soft pad", paper="P320", force="15 N", strokes="60", area="all")
+    form.add("clean").add("spray").set(material="surfacer", area="all")
+    assert not form.errors
+    form.pick("damage").set(down_to="bare sheet")
+    assert form.errors and form.good.draft.damage().damage.reaches == "primer", "no surfacer goes on bare metal"
+    form.propose(hands=1)
+    assert [one.damage.reaches for one in asked] == ["bare"]
+
+
 def test_a_search_beside_the_page_hands_its_plan_over():
     form, shares = scratched(), []
     form.told.append(lambda: shares.append(form.search.share))

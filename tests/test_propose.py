@@ -106,7 +106,21 @@ def test_how_warm_a_cold_damp_garage_must_be_is_reckoned_with_the_water_in_its_a
 
 def test_deep_metal_is_straightened_not_filled():
     said = propose(damage.loads(f'{HEAD}[damage]\ndepth = "5 mm"\n')).text()
-    assert "at most: thicker shrinks" in said and "straightened" in said
+    assert "lies 5 mm low" in said and "shrinks and cracks" in said and "straightened" in said
+    assert "eighth of an inch" in propose(damage.loads(f'{HEAD}[damage]\ndepth = "3.3 mm"\n')).text("us")
+    eighth = damage.loads(f'{HEAD}[damage]\ndepth = "0.125 in"\n')
+    assert not refusals(eighth, without_steps(eighth), True)
+
+
+@pytest.mark.parametrize("shows", ["clear", "base", "primer"])
+def test_a_low_under_sound_paint_is_opened_to_the_sheet_and_filled_as_deep_as_it_is(shows):
+    low = damage.loads(f'{HEAD}[damage]\ndepth = "2 mm"\nreaches = "{shows}"\n')
+    recipe = Search(low, 1, None, None).written(Choice())[1]
+    assert any(step.do == "fill" for step in recipe.steps) and recipe.panel["damage"]["low"] == pytest.approx(2e-3)
+    assert recipe.panel["damage"]["down_to"] == "bare sheet" and recipe.panel["damage"]["stripped"] > 0
+    assert "straighten the sheet, take the paint in the low off" in next(Proposal(low, (), None).before())
+    scratch = damage.loads(f'{HEAD}[damage]\nreaches = "{shows}"\n')
+    assert not any(step.do == "fill" for step in Search(scratch, 1, None, None).written(Choice())[1].steps)
 
 
 # --- a plan ------------------------------------------------------------------------------------------------

@@ -44,6 +44,7 @@ UNKNOWN = "unknown"
 KINDS = tuple(kind for kind in SHAPES if kind != "test card")
 ALSO = {"fender": "front wing", "front fender": "front wing", "hood": "bonnet"}
 PROMOTER = "adhesion promoter"  # no film of the computed panel: it is named in the plan
+SHALLOW = 0.05e-3  # m: what surfacer levels without filler (assumed: less than half of two coats)
 MOST_HOURS = 50  # rows of working hours
 _YES = ("yes", "no")
 
@@ -179,6 +180,12 @@ class Damage:
     def shape(self) -> Shape:
         """The form of the panel on a coarse grid."""
         return _shape_of(self.panel)
+
+    @property
+    def reaches(self) -> str:
+        """How deep the work goes: a measured low that surfacer does not level is opened to bare sheet."""
+        low = self.damage.depth > SHALLOW and "damage.depth" not in self.taken
+        return "bare" if low and self.damage.reaches in ("clear", "base", "primer") else self.damage.reaches
 
     @property
     def corner(self) -> tuple[float, float]:

@@ -246,9 +246,9 @@ def _fails(task: Task, played: Replay, system: System) -> Iterator[str]:
         )
     if not any(entry.used.removed for entry in played if hasattr(entry.used, "removed")):
         yield "nothing is sanded or polished: the damage is as it was"
-    elif damage.damage.reaches == "clear" and not sprays:
+    elif damage.reaches == "clear" and not sprays:
         yield from _polished_out(damage.damage.depth, played, system)
-    if damage.damage.reaches != "clear" and "clear" not in played[-1].condition.film:
+    if damage.reaches != "clear" and "clear" not in played[-1].condition.film:
         yield "it ends without clear: colour and clear were gone"
     if damage.hours and played.recipe.start is not None:
         for begin, end, number in _out_of_hours(task, played):

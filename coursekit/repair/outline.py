@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any, NamedTuple
 
 from coursekit.film.thickness import wet_film
-from coursekit.repair.damage import Damage, sheet_of
+from coursekit.repair.damage import SHALLOW, Damage, sheet_of
 from coursekit.repair.formats import FORMAT
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.rules import reach, rule
@@ -24,7 +24,6 @@ from coursekit.sanding.grits import read_grade
 LAYERS = {"clear": 0, "base": 1, "primer": 2, "bare": 3, "old filler": 3}  # of old paint that are feathered
 DOWN_TO = {"clear": "clear", "base": "base", "primer": "primer", "bare": "bare sheet", "old filler": "bare sheet"}
 POLISHED = 5e-6  # m: deepest scratch that is sanded and polished out of clear (assumed: within the limit of 7.6 µm)
-SHALLOW = 0.05e-3  # m: what surfacer levels without filler (assumed: less than half of two coats)
 CELL = 5e-3  # m of the grid on which a plan is sought: on a coarser one the rim looks straighter than it is
 WET_SHARE = 0.7  # of the film that hangs without running, for one coat (assumed)
 SPEEDS = 0.2, 0.8  # m/s that a hand keeps (common practice)
@@ -120,17 +119,17 @@ def mm(length: float) -> str:
 
 def feathered(damage: Damage, choice: Choice) -> float:
     """Width (m) over which all old layers are feathered."""
-    return LAYERS[damage.damage.reaches] * choice.feather
+    return LAYERS[damage.reaches] * choice.feather
 
 
 def is_polished_out(damage: Damage) -> bool:
     """Whether a scratch in the clear is so shallow that nothing has to be sprayed."""
-    return damage.damage.reaches == "clear" and damage.damage.depth <= POLISHED
+    return damage.reaches == "clear" and damage.damage.depth <= POLISHED
 
 
 def needs_filler(damage: Damage) -> bool:
     """Whether the low is deeper than surfacer levels."""
-    return damage.damage.reaches in ("bare", "old filler") and damage.damage.depth > SHALLOW
+    return damage.reaches in ("bare", "old filler") and damage.damage.depth > SHALLOW
 
 
 def paper(damage: Damage, stage: str, place: int = 0) -> str | None:
@@ -151,7 +150,7 @@ def stages(damage: Damage) -> list[tuple[str, int]]:
     """The stages of sanding that a damage goes through, and which paper of each is wanted."""
     if is_polished_out(damage):
         return [("nib", 0), ("nib", 1)]
-    if damage.damage.reaches == "clear":
+    if damage.reaches == "clear":
         return [("old-clear", 0)]
     first = [("filler", 0), ("filler", 1)] if needs_filler(damage) else [("feather", 0)]
     return [*first, ("before-surfacer", 0), ("surfacer", 0), ("old-clear", 0)]
@@ -188,9 +187,9 @@ def base_tables(damage: Damage, choice: Choice) -> dict[str, Any]:
                 "width": mm(place.width),
                 "height": mm(place.height),
                 "low": mm(place.depth if needs_filler(damage) else min(place.depth, SHALLOW)),
-                "stripped": mm(reach("stripped") if LAYERS[place.reaches] else 0.0),
+                "stripped": mm(reach("stripped") if LAYERS[damage.reaches] else 0.0),
                 "feather": mm(feathered(damage, choice)),
-                "down_to": DOWN_TO[place.reaches],
+                "down_to": DOWN_TO[damage.reaches],
             },
         },
         "garage": _where(damage),

@@ -219,9 +219,11 @@ class Proposal:
     def before(self) -> Iterator[str]:
         """What has to be done before the first step of the recipe, and is not computed."""
         place, panel = self.damage.damage, self.damage.panel
-        if place.reaches in ("bare", "old filler"):
+        if self.damage.reaches in ("bare", "old filler"):
             work = {
                 "straighten the sheet": place.depth > 0,
+                "take the paint in the low off, as filler holds on bare, keyed sheet": self.damage.reaches
+                != place.reaches,
                 "dig out the old filler": place.reaches == "old filler",
                 "take the rust off to bright metal": place.on_it == "rust",
             }
@@ -229,7 +231,7 @@ class Proposal:
             yield f"{first}; {rule('reach.stripped').said()}, {rule('reach.feather').said(self._feather)}."
         if panel.made_of == "aluminium":
             yield rule("ground.aluminium").said() + "."
-        if panel.made_of == "plastic" and place.reaches == "bare":
+        if panel.made_of == "plastic" and self.damage.reaches == "bare":
             yield f"{rule('ground.plastic').said()}; {PROMOTER} is no film of this computed panel."
         if self.damage.garage.spray_at == "booth" and not is_polished_out(self.damage):
             yield "arrange the booth: every step that sprays is done there, and the car stays warm while films cure."

@@ -15,13 +15,12 @@ from typing import Any, Literal, NamedTuple
 
 from coursekit.quantities import InputError
 from coursekit.repair import timetable
-from coursekit.repair.damage import Damage
+from coursekit.repair.damage import SHALLOW, Damage
 from coursekit.repair.entry import Entry
 from coursekit.repair.forecast import Weather
 from coursekit.repair.holding import USUAL_TOOLS, blocks_for
 from coursekit.repair.looking import Look, near
 from coursekit.repair.outline import (
-    SHALLOW,
     Choice,
     Outline,
     Planned,
@@ -138,7 +137,7 @@ class Search(Walk):
 
     def kinds(self, lacking: frozenset[str]) -> list[Callable[[Choice], Choice]]:
         """What is tried beside one round of surfacer, by what was lacking with it: filler, a thin second round."""
-        if is_polished_out(self.damage) or self.damage.damage.reaches == "clear":
+        if is_polished_out(self.damage) or self.damage.reaches == "clear":
             return []
         films = usual_films(self.damage, self.bare.materials)
         found: list[Callable[[Choice], Choice]] = []
@@ -202,7 +201,7 @@ class Search(Walk):
     @property
     def must_prime(self) -> bool:
         """Bare sheet that no filler covers gets a corrosion-protecting primer; plastic does not rust."""
-        bare = self.damage.damage.reaches in ("bare", "old filler")
+        bare = self.damage.reaches in ("bare", "old filler")
         return bare and not needs_filler(self.damage) and self.damage.panel.made_of != "plastic"
 
     @property

@@ -48,12 +48,12 @@ def refusals(damage: Damage, bare: Recipe, sprays: bool) -> tuple[Refusal, ...]:
 
 def wanted_materials(damage: Damage) -> tuple[str, ...]:
     """The films that the damage asks for, from the sheet up."""
-    if damage.damage.reaches == "clear":
+    if damage.reaches == "clear":
         return ("clear",)
     colour = ("surfacer", "base", "clear")
     if needs_filler(damage):
         return ("filler", *colour)
-    bare = damage.damage.reaches in ("bare", "old filler") and damage.panel.made_of != "plastic"
+    bare = damage.reaches in ("bare", "old filler") and damage.panel.made_of != "plastic"
     return ("epoxy primer", *colour) if bare else colour
 
 
@@ -61,9 +61,9 @@ def _depth(damage: Damage) -> Iterator[Refusal]:
     most = number_of(rule("coats.filler").more["most"])
     if damage.damage.depth > most:
         yield Refusal(
-            "the metal lies {0} low, and filler is laid {1} at most: thicker shrinks and cracks",
+            f"the metal lies {{0}} low, and {rule('coats.filler').said()}: more of it shrinks and cracks",
             "Have the metal straightened until it lies less low, and give the new depth.",
-            (("low_metal", damage.damage.depth), ("low_metal", most)),
+            (("low_metal", damage.damage.depth),),
         )
 
 
@@ -90,7 +90,7 @@ def _stock(damage: Damage) -> Iterator[Refusal]:
                 f"{material} is needed and is not there{why}",
                 f'Buy {material}, or write buy = "yes" in [stock].',
             )
-    if damage.panel.made_of == "plastic" and damage.damage.reaches == "bare" and PROMOTER not in there:
+    if damage.panel.made_of == "plastic" and damage.reaches == "bare" and PROMOTER not in there:
         ground = rule("ground.plastic")
         yield Refusal(f"{ground.said()}: {ground.why}", f'Buy {PROMOTER}, or write buy = "yes" in [stock].')
 

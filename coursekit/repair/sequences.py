@@ -45,7 +45,7 @@ def outline(damage: Damage, choice: Choice, bare: Recipe) -> Outline:
     writer.clean(_why("extent.clean"))
     if is_polished_out(damage):
         _polish(writer)
-    elif damage.damage.reaches == "clear":
+    elif damage.reaches == "clear":
         _dull(writer)
         _colour(writer, base=False)
     else:

@@ -239,7 +239,7 @@ class PlanForm(Clocked):
         if asked:  # else a plan would be proposed for what stood there before
             raise InputError("plan", "waits for an entry that cannot be read.", str(asked[0]), kind="state")
         self.settle()
-        return self.good.draft.damage()
+        return self.draft.damage()  # what waits for the old steps counts: new ones are proposed
 
     def _adopt(self, found: Proposal) -> None:
         """Put what is proposed into the form; where no plan is made it says why."""
