@@ -10,6 +10,7 @@ import json
 from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
+from coursekit.course.notebooks import notebooks
 from coursekit.lesson.content.declared import declared_bench
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.pages.cautions import cautions_html
@@ -17,12 +18,11 @@ from coursekit.lesson.screen import page
 from coursekit.lesson.teaching.cards import SHEETS
 from coursekit.lesson.teaching.numbers import Drawn, learner_set, lesson_title, topics_of
 from coursekit.lesson.teaching.paper import CARE, HERE, Paper, with_care
-from coursekit.lesson.teaching.script import script
 from coursekit.lesson.workbench.bench import Bench
 from coursekit.lesson.workbench.control import value_words
 from coursekit.markup import Markup, paragraph, tag, together
 from coursekit.nomenclature import KINDS, names
-from coursekit.quantities import InputError
+from coursekit.quantities import InputError, read_choice
 from coursekit.showing import from_unit
 from coursekit.template import template, text_of
 from coursekit.unit_grammar import TRADE_UNITS, unit_of
@@ -42,7 +42,7 @@ class Slider(NamedTuple):
 
 
 def lesson_page(lesson: Any, word: Any = "page", name: Any = "reader", system: Any = "") -> Paper:
-    """A lesson that has a script as one page, in the units that are shown: its benches, questions and exercises.
+    """A lesson as one page, in the units that are shown: its benches and exercises.
 
     word, name  whose numbers the exercises have
     system      "metric" or "us"; without it the one chosen
@@ -51,23 +51,25 @@ def lesson_page(lesson: Any, word: Any = "page", name: Any = "reader", system: A
         return _made(lesson, word, name)
 
 
+def lessons() -> tuple[str, ...]:
+    """The lessons that a page can be made of: all but the instructor's."""
+    return tuple(row["file"] for row in notebooks() if "page" in row)
+
+
 def _made(lesson: Any, word: Any, name: Any) -> Paper:
-    made = script(lesson, 45)
+    lesson = read_choice(lesson, lessons(), "lesson")
+    row = next(row for row in notebooks() if row["file"] == lesson)
     system = unit_system.chosen()
-    benches: dict[str, list[str]] = {}
-    for move in made.moves:  # the controls that the script moves are the sliders of the page
-        known = benches.setdefault(move.bench, [])
-        known += [key for key in move.move if key not in known]
-    pieces = [_bench(key, controls[:2]) for key, controls in benches.items()]
+    pieces = [_bench(key, controls) for key, controls in row["page"].items()]
     drawn = learner_set(word, name, lesson, system).drawn
-    title = lesson_title(made.lesson)
+    title = lesson_title(lesson)
     data = {"benches": [data for _, data in pieces], "exercises": [_checked(one) for one in drawn]}
     look = text_of("coursekit.lesson.screen", "page.css") + text_of(HERE, "static_page.css")
     form = template(HERE, "static_page", style=look, script=text_of(HERE, "static_page.js"))
     topics = topics_of(one.exercise for one in drawn)
     html = form.render(
         title=title,
-        aim=made.aim,
+        aim=f"In this lesson: {row['what']}.",
         benches=[markup for markup, _ in pieces],
         exercises=[_asked(number, one) for number, one in enumerate(drawn)],
         care=CARE,
