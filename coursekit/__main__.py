@@ -253,7 +253,12 @@ def _paper(given: Any) -> None:
 def _page(given: Any) -> None:
     from coursekit.lesson.teaching.static_page import lesson_page
 
-    lesson_page(given.lesson, given.word, given.name, given.units).save(given.output)
+    def progress(told: str) -> None:
+        print(f"{told:20}", end="\r", file=sys.stderr, flush=True)
+
+    made = lesson_page(given.lesson, given.word, given.name, given.units, progress)
+    print(" " * 20, end="\r", file=sys.stderr, flush=True)
+    made.save(given.output)
 
 
 def _progress(given: Any) -> None:

@@ -11,13 +11,15 @@ from coursekit.__main__ import main
 from coursekit.course.notebooks import notebooks
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.pages.cautions import cautions_html
+from coursekit.lesson.teaching import static_page
 from coursekit.lesson.teaching.numbers import learner_set
 from coursekit.lesson.teaching.script import LENGTHS, LEVELS, lessons, script
 from coursekit.lesson.teaching.static_page import _bench as static_bench
 from coursekit.lesson.teaching.static_page import _units as static_units
+from coursekit.lesson.teaching.static_page import lessons as paged
 from coursekit.lesson.teaching.view import WallView
 from coursekit.unit_grammar import unit_of
-from tests.calls import refused
+from tests.calls import ROOT, refused
 from tests.test_cautions import leave
 
 assert repair  # the benches of whole repairs are declared with it
@@ -205,28 +207,37 @@ def test_the_wall_shows_one_bench_and_its_one_control_after_the_answer():
 # --- a page without Python ---------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("key", lessons())
-def test_a_lesson_is_one_page_whole_in_itself(key, tmp_path):
+@pytest.mark.parametrize("key", paged())
+def test_a_lesson_is_one_page_whole_in_itself(key, monkeypatch):
+    if key not in ("01-film", "10-masking"):  # the others with one slider and at few places, for time's sake
+        few = [
+            {**row, "page": {bench: keys[:1] for bench, keys in row.get("page", {}).items()}} for row in notebooks()
+        ]
+        monkeypatch.setattr(static_page, "notebooks", lambda: [row for row in few if row["page"]])
+        monkeypatch.setattr(static_page, "PLACES", 2)
     page = lesson.static_page(key)
     assert len(page.html.encode()) <= 8_000_000 and page.html.startswith("<!DOCTYPE html>")
     assert not re.search(r"https?://(?!www\.w3\.org)|src=\"(?!data:)|<link", page.html)
     topics = next(row["cautions"] for row in notebooks() if row["file"] == key)
-    assert page.html.count(cautions_html(*topics)) == 1 and not leave(page.html)
+    assert page.html.count(cautions_html(*(() if topics == "all" else topics))) == 1 and not leave(page.html)
     assert page.html.index("not clearance to spray") < page.html.index('<section class="bench')
-    benches = {move.bench for move in script(key, 45).moves}
+    benches = next(row["page"] for row in notebooks() if row["file"] == key)
     assert page.html.count('<section class="bench') == len(benches)
+    notebook = (ROOT / "notebooks" / f"{key}.ipynb").read_text(encoding="utf-8")
+    shown = set(re.findall(r'lesson\.bench\(\\"([a-z0-9-]+)', notebook))
+    assert set(benches) == shown - {"find-setting"}, "a search over every setting of a gun is none for a page"
     data = json.loads(re.search(r'id="data">(.*?)</script>', page.html, re.DOTALL)[1])
     for bench in data["benches"]:
         places = 1
         for words in bench["words"]:
-            assert len(words) > 2 and len(set(words)) == len(words)
+            assert len(words) > 1 and len(set(words)) == len(words)
             places *= len(words)
         assert len(bench["shown"]) == places and len(set(bench["shown"].values())) > places / 2
         assert all("ck-words" in shown or "ck-error" in shown for shown in bench["shown"].values())
 
 
 def test_a_unit_of_the_page_can_be_typed_on_any_keyboard_and_means_what_it_does_in_the_course():
-    for key in lessons():
+    for key in paged():
         for drawn in learner_set("page", "reader", key).drawn:
             if drawn.question.choices:
                 continue
@@ -245,4 +256,4 @@ def test_command_line_writes_the_page_in_the_units_asked_for(tmp_path):
     assert " mil" in text and unit_system.chosen() == "metric"
     assert main(["page", "01-film", "-o", str(tmp_path / "metric.html")]) == 0
     assert (tmp_path / "metric.html").read_text(encoding="utf-8") == lesson.static_page("01-film").html
-    assert main(["page", "05-plan-a-coat", "-o", str(tmp_path / "no.html")]) == 2
+    assert main(["page", "25-teach-a-class", "-o", str(tmp_path / "no.html")]) == 2

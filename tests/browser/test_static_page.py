@@ -66,6 +66,15 @@ def test_answers_are_judged_as_in_the_lesson(opened):
             assert ("This check passed" in said) == meant.passed, (text, said, meant)
             if meant.outcome == "slip":
                 assert said == meant.sentence, text
+    for text, inches in (
+        ("3/16 in", 0.1875),
+        ("1-1/2 inch", 1.5),
+        ("2 3/8 in", 2.375),
+        ("3/7 in", None),
+        ("5/4 in", None),
+    ):
+        found = opened.evaluate("text => read(text, {in: [0.0254, 0], inch: [0.0254, 0]})", text)
+        assert (found["number"] if found and found["unit"] else None) == inches, text
     assert opened.faults == []
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import itertools
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import Any, NamedTuple
 
 from coursekit.course.notebooks import notebooks
@@ -41,14 +41,21 @@ class Slider(NamedTuple):
     words: tuple[str, ...]
 
 
-def lesson_page(lesson: Any, word: Any = "page", name: Any = "reader", system: Any = "") -> Paper:
+def lesson_page(
+    lesson: Any,
+    word: Any = "page",
+    name: Any = "reader",
+    system: Any = "",
+    progress: Callable[[str], None] | None = None,
+) -> Paper:
     """A lesson as one page, in the units that are shown: its benches and exercises.
 
     word, name  whose numbers the exercises have
     system      "metric" or "us"; without it the one chosen
+    progress    is told which bench is being computed: a page of sanding takes up to a minute
     """
     with unit_system.shown_in(unit_system.read(system) if system else unit_system.chosen()):
-        return _made(lesson, word, name)
+        return _made(lesson, word, name, progress or (lambda told: None))
 
 
 def lessons() -> tuple[str, ...]:
@@ -56,11 +63,14 @@ def lessons() -> tuple[str, ...]:
     return tuple(row["file"] for row in notebooks() if "page" in row)
 
 
-def _made(lesson: Any, word: Any, name: Any) -> Paper:
+def _made(lesson: Any, word: Any, name: Any, progress: Callable[[str], None]) -> Paper:
     lesson = read_choice(lesson, lessons(), "lesson")
     row = next(row for row in notebooks() if row["file"] == lesson)
     system = unit_system.chosen()
-    pieces = [_bench(key, controls) for key, controls in row["page"].items()]
+    pieces = []
+    for number, (key, controls) in enumerate(row["page"].items(), 1):
+        progress(f"bench {number} of {len(row['page'])}")
+        pieces.append(_bench(key, controls))
     drawn = learner_set(word, name, lesson, system).drawn
     title = lesson_title(lesson)
     data = {"benches": [data for _, data in pieces], "exercises": [_checked(one) for one in drawn]}
@@ -146,7 +156,7 @@ def _slider(bench: Bench, key: str, places: int) -> Slider:
     elif row.kind == "ratio":
         found = tuple(dict.fromkeys([start, *RATIOS]))
     else:
-        found = (start, *(option for option in row.options if option != start))
+        found = tuple(row.options)
     return Slider(key, bench.label(key), found, tuple(value_words(value, bench.rows[key]) for value in found))
 
 
