@@ -133,3 +133,10 @@ def test_liquid_by_hand():
     assert bench.result.liquid.middle == pytest.approx(0.51, abs=0.002)
     bench.set(volume_solids="100 %")
     assert bench.result.liquid.low == bench.result.liquid.high == pytest.approx(0.6)
+
+
+def test_without_solvent_liquid_lands_like_solids():
+    bench = lesson.bench("solids-and-liquid")
+    assert "solvent leaves" in bench.words
+    bench.set(volume_solids="100 %")
+    assert "holds no solvent" in bench.words and "leaves" not in bench.words

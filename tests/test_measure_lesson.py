@@ -25,7 +25,7 @@ def test_cup_bench_by_hand():
     # 38 mL in 15 s: 152 mL/min; 2 mL of 38 and 0.5 s of 15 are 5.3 % and 3.3 %, together 6.2 %
     assert bench.result.after.middle == pytest.approx(152e-6 / 60, rel=0.005)
     assert bench.result.after.high / bench.result.after.middle - 1 == pytest.approx(0.062, abs=0.006)
-    assert "are 152 mL/min" in bench.words and "outside" not in bench.words
+    assert "is 152 mL/min" in bench.words and "outside" not in bench.words
     short = bench.set(caught_paint="13 mL", measuring_time="5 s").result.after
     assert short.high / short.middle > 1.15, "a short test is a poor one"
     thrice = bench.set(caught_paint="38 mL", measuring_time="15 s", repeats="3").result.after

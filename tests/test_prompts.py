@@ -356,7 +356,7 @@ def test_15_the_board_is_through_on_more_and_the_answer_for_metal_is_its_primer(
     rubber, board = shown(at("broken-through")), shown(at("broken-through", sanding_tool="long board"))
     assert board["filler"] > rubber["filler"]
     far = at("broken-through", sanding_tool="long board", strokes="400")
-    assert "to filler and old paint" in far.words and "edge" not in far.words
+    assert re.search("to filler on .* and to old paint on", far.words) and "edge" not in far.words
     foretold("breakthrough-first", "no: metal needs a corrosion-protecting primer first")
     assert "corrosion-protecting primer first" in at("broken-through", work="filler, P80", strokes="900").words
 
@@ -390,7 +390,7 @@ def test_16_how_thin_the_recoat_may_be():
     asked(16, "Move it down until the words change, then up until they change again.")
     assert "may or may not do" in at("recoat-film").words
     assert "too thin" in at("recoat-film", dry_film="8 µm").words
-    assert "are enough" in at("recoat-film", dry_film="40 µm").words
+    assert "is enough" in at("recoat-film", dry_film="40 µm").words
     asked(16, "Write `CAMI 320` for the paper, then `P180`. Which of the two can one thin coat hide?")
     assert "One thin coat of a gun" in at("recoat-film", grade="CAMI 320").words
     assert "more than one thin coat" in at("recoat-film", grade="P180").words
@@ -636,7 +636,7 @@ def test_18_heating_leaves_the_dew_point_where_it_is():
 
 # lesson, bench, what is moved, what its sentence says, what the answer says of it
 ANSWERED = [
-    ("00", "door", {"area": "2.4 m²"}, "are 3 coats of 30 µm: mix 800 to 1200 mL", "The paint doubles"),
+    ("00", "door", {"area": "2.4 m²"}, "takes 3 coats of 30 µm: mix 800 to 1200 mL", "The paint doubles"),
     ("00", "door", {"dry_film": "45 µm"}, "2 coats of 22.5 µm: mix 200 to 300 mL", "in two coats instead of three"),
     ("04", "solids-and-liquid", {"transfer_efficiency": "30 %"}, "only 21.9 to 28.2", "22 to 28 % of the liquid"),
     ("04", "levers", {"mixed_volume": "50 mL"}, "What moves it most is left in the cup", "What stays in the cup"),
@@ -645,7 +645,7 @@ ANSWERED = [
     ("05", "sheet", {"given": "not at all"}, "lay 60 to 86 µm", "between 60 and 86 µm"),
     ("05", "one-mix", {"temperature": "28 °C"}, "Coat 3 may find it past its pot life", "The third: at 28 °C"),
     ("09", "air-supply", {"receiver_volume": "100 L"}, "after 4.9 min if it takes much", "4.9 min instead of 2.4"),
-    ("09", "air-supply", {"bore": "6.5 mm"}, "are 1 bar at the gun", "1 bar (14.5 psi) instead of 1.5"),
+    ("09", "air-supply", {"bore": "6.5 mm"}, "gives 1 bar at the gun", "1 bar (14.5 psi) instead of 1.5"),
     ("09", "hose", {"flow": "400 L/min"}, "9.5 mm loses 0.55 to 0.73 bar", "0.6 to 0.7 bar"),
     ("09", "hose", {"couplers": "6"}, "9.5 mm loses 0.33 to 0.46 bar", "0.33 to 0.46 bar"),
     ("09", "hose", {"length": "5 m"}, "9.5 mm loses 0.14 to 0.19 bar", "leaves 0.14 to 0.19 bar"),
@@ -666,8 +666,14 @@ ANSWERED = [
     ("11", "cup-test", {"caught_paint": "9 mL"}, "If it stands, yours counts", "if it stands, yours counts"),
     ("19", "room-vapour", {}, "7.4 times the lowest limit for health (50 ppm) and 3", "7.4 times over it, while 3 %"),
     ("19", "room-vapour", {"mixing_factor": "1"}, "over that limit for 70 min", "for 70 min"),
-    ("19", "fresh-air", {}, "requires 170 m³/h of fresh air, for health for 4100", "170 m³/h"),
-    ("19", "fresh-air", {"paint_volume": "100 mL", "release_time": "60 min"}, "for health for 690", "to 690 m³/h"),
+    ("19", "fresh-air", {}, "requires 170 m³/h of fresh air against fire, and 4100 m³/h for health", "170 m³/h"),
+    (
+        "19",
+        "fresh-air",
+        {"paint_volume": "100 mL", "release_time": "60 min"},
+        "and 690 m³/h for health",
+        "to 690 m³/h",
+    ),
     ("19", "clear-room", {"air_changes": "20 /h"}, "a hundredth after 55.3 min", "20 take 55 min"),
     ("19", "solvent-limits", {"vapour_ppm": "1000 ppm"}, "nobody goes in", "At 1000 ppm of xylene nobody goes in"),
     ("19", "solvent-limits", {"substance": "acetone"}, "470 mg/m³", "acetone 470 mg/m³"),

@@ -55,7 +55,7 @@ def test_wave_of_120_mm_against_an_arc_minute():
 def test_recoat_is_judged_by_its_upper_end():
     bench = lesson.bench("recoat-film")
     assert "may or may not do" in bench.words
-    assert "are enough" in bench.set(dry_film="45 µm").words
+    assert "is enough" in bench.set(dry_film="45 µm").words
     assert "too thin" in bench.set(dry_film="2 µm").words
     assert bench.set(grade="CAMI 320").result.needed.middle < lesson.bench("recoat-film").result.needed.middle
     with refused("form", "grade"):
@@ -67,7 +67,8 @@ def test_more_strokes_break_through_and_metal_asks_for_primer():
     few = bench.set(strokes="100").result.after.condition.shows.get("filler", 0.0)
     many = bench.set(strokes="900").result.after.condition.shows["filler"]
     assert few == 0.0 < many
-    assert "thin coat" in bench.words
+    assert "Through the surfacer" in bench.words and "to filler on" in bench.words
+    assert bench.words.count("to filler on") == 1, "said once"
     assert "corrosion-protecting primer first" in bench.set(work="filler, P80", strokes="1500").words
 
 

@@ -22,6 +22,7 @@ from coursekit.repair.case import SPOT
 from coursekit.repair.change import LEAST_OPENED
 from coursekit.repair.condition import STRICT_SLOPE, Condition
 from coursekit.repair.entry import Entry
+from coursekit.repair.opened import opened_areas, opened_words
 from coursekit.repair.playing import RecipeLike, as_recipe, replay
 from coursekit.repair.readiness import FEATHER_OUT, FULL_BUILD, KIND, too_deep, waves_reasons
 from coursekit.repair.start import starting_panel
@@ -99,24 +100,13 @@ def is_straight(entry: Entry, system: System = "metric") -> Decision:
 
 def broken_through(entry: Entry, system: System = "metric") -> Decision:
     """Broken through to what – filler, old paint, bare metal – and what must go on first?"""
-    broken = {pair: area for pair, area in sorted(_entry(entry).change.broken.items()) if area > 0}
-    figures = {f"{through} to {to}": give(area, "area") for (through, to), area in broken.items()}
-    lines = [
-        f"the {name} is through the {one.through} to {one.to} along {Figure(one.length, 'extent', system):2}, "
-        f"{one.share:.0%} of it: {goes_on_first(one.through, one.to)}"
-        for name, one in entry.change.lines.items()
-    ]
-    also = f" Besides, {'; '.join(lines)}." if lines else ""
+    broken = opened_areas(_entry(entry))
+    figures = {f"{through} to {to}": give(area, "area") for (through, to), area in sorted(broken.items())}
+    reason = " ".join(opened_words(entry, system))
     if not broken:
-        return Decision("not broken through", f"No other material shows than before.{also}", figures)
-    # Metal is told first: it is what rusts.
-    pairs = sorted(broken, key=lambda pair: (pair[1] != "bare metal", -broken[pair]))
-    answer = "broken through to " + " and ".join(dict.fromkeys(to for _, to in pairs))
-    reason = " ".join(
-        f"Through the {through} to {to} on {spot_words(broken[through, to], system)}: {goes_on_first(through, to)}."
-        for through, to in pairs
-    )
-    return Decision(answer, reason + also, figures)
+        return Decision("not broken through", f"No other material shows than before. {reason}".strip(), figures)
+    *others, last = dict.fromkeys(to for _, to in broken)
+    return Decision("broken through to " + (f"{', '.join(others)} and {last}" if others else last), reason, figures)
 
 
 def film_for_waves(after: Condition, length: float, width: float, force: float) -> float:
@@ -188,10 +178,12 @@ def _not_straight(after: Condition, laid: str, left: float, needed: float, syste
         return None
     times = f"({after.waves:.0f} times a strict eye's limit)"
     if after.beside and (after.in_damage or 0.0) <= KIND:
+        how = FEATHER_OUT.partition(": ")[2]  # the answer says the rest
         return (
             "feather out wider",
             f"The damage itself is straight to most eyes, but beside it the waves are {after.waves:.0f} times a "
-            f"strict eye's limit: where blocking ended. More strokes there only dig deeper. {FEATHER_OUT}.",
+            f"strict eye's limit: where blocking ended. More strokes there only dig deeper. "
+            f"{how[:1].upper()}{how[1:]}.",
         )
     if laid == "surfacer" and (deep := too_deep(after)) > FULL_BUILD:
         return (

@@ -31,7 +31,9 @@ WHERE = {
 }
 # Film (m) that full coats of surfacer build before sanding: what lies lower is filler's work.
 FULL_BUILD = float(read(load_data("film_builds")["surfacer"]["high"], "film"))
-FEATHER_OUT = "Feather out wider: each finer paper some centimetres beyond the coarser one, which stays on the filler"
+FEATHER_OUT = (
+    "Feather out wider: each finer paper a few finger widths beyond the coarser one, which stays on the filler"
+)
 RECOAT_MARGIN = 2.0  # film laid over film needed
 COARSEST_TOO_FINE = 33e-6  # m of grain: finer than P400 is no key for surfacer or primer (common practice)
 

@@ -89,15 +89,15 @@ def bench(
 def say(now: Now) -> str:
     line = now.at_held
     held = (
-        f"Trigger held for {now.held}, {line.receiver_pressure:2} are left in the receiver. Then"
+        f"Trigger held for {now.held}, {line.receiver_pressure:2} is left in the receiver. Then"
         if now.held
         else "Trigger held,"
     )
     wall = now.regulator_pressure.of(at_wall(now))
     return (
         f"The gun takes about {line.air_use:2} of free air, the compressor gives {now.delivery}. {held} "
-        f"{wall} at the wall are {line.gun_inlet_pressure:2} at the gun behind "
-        f"{now.figure(HOSE, 'length'):2} of hose and {line.cap_pressure:2} at the cap. "
+        f"{wall:2} at the wall gives {line.gun_inlet_pressure:2} at the gun behind "
+        f"{now.figure(HOSE, 'length'):2} of hose, and {line.cap_pressure:2} at the cap. "
     ) + (ending(now) + own.measured_words("compressor_delivery"))
 
 
@@ -113,9 +113,7 @@ def ending(now: Now) -> str:
     if after.low == 0:
         return f"That may be below {lowest} from the start: look at a gauge at the gun, trigger pulled."
     if np.isinf(after.low):
-        return (
-            f"The compressor keeps up: the gun always has {lowest}. Whether it may run so long stands on its plate."
-        )
+        return f"The compressor keeps up: the gun always has {lowest}. Its plate says how long it may run."
     told = now.figure(after.si, "time" if after.middle < 120 else "trigger_duration")
     if np.isinf(after.high):
         middle = "" if np.isinf(after.middle) else f", after {told.middle:2} with a gun in the middle,"

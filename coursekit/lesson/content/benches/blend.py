@@ -74,11 +74,12 @@ def say(now: Now) -> str:
     if now.bare < 0.05:
         return "Old and new are the same colour: there is nothing to blend."
     coats = round(now.coats)
+    most = " to ".join(dict.fromkeys(f"{end:.2g}" for end in (now.steepest.low, now.steepest.high)))
     return (
         f"Ended at the gap, the step in colour is {now.bare:.2g}. Now {coats} "
         f"{'coat fades' if coats == 1 else 'coats fade'} out, the last one "
         f"{now.first_reach + now.further * (coats - 1.0)} into the next panel. Places "
-        f"{now.first_reach.of(APART)} apart differ by at most {now.steepest.low:.2g} to {now.steepest.high:.2g}: "
+        f"{now.first_reach.of(APART):2} apart differ by at most {most}: "
         f"{now.score} of the bare edge. {now.middle.words} So it compares one blend with another, and the spray-out "
         "card in daylight decides."
     )

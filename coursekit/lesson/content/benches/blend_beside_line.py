@@ -47,8 +47,8 @@ def bench(
 @bench.says
 def say(now: Now) -> str:
     words = (
-        f"Work that takes {now.removed} off a flat piece leaves {now.least:2} of {now.film.of(CLEAR)} of clear on "
-        f"the body line. Well away from it, {now.flat:2} are left on the flat. "
+        f"Work that takes {now.removed} off a flat piece leaves {now.least:2} of {now.film.of(CLEAR):2} of clear on "
+        f"the body line. Well away from it, {now.flat:2} is left on the flat. "
     )
     if now.at_line == "crosses it":
         if now.least < CLEAR / 3:

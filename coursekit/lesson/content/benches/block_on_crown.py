@@ -153,9 +153,10 @@ def cut(place: np.ndarray, before: np.ndarray, after: np.ndarray) -> float:
 
 @bench.says
 def say(now: Now) -> str:
+    bears = "all" if now.width >= now.length else f"{now.width:2}"
     words = (
-        f"Under {now.force} on a curve of {now.crown_radius} the {now.held} bears on {now.width} of its "
-        f"{now.length}, at up to {now.pressure.most:.2g} times the mean pressure. "
+        f"Under {now.force} on a curve of {now.crown_radius} the {now.held} bears on {bears} of its "
+        f"{now.length:3}, at up to {now.pressure.most:.2g} times the mean pressure. "
     )
     if now.conformity < 0.01:
         words += "It does not bend. "
@@ -164,10 +165,10 @@ def say(now: Now) -> str:
     elif now.width < 0.95 * now.length:
         words += "The hand bends its middle down onto the panel; the ends stand off. "
     else:
-        words += "The hand lays it on the sheet. "
+        words += "The hand lays it on the panel. "
     words += (
-        f"While {now.figure(REMOVED, 'removed')} come off, {now.gone.of(max(now.gone.si, 0.0)):2} of a wave of "
-        f"{now.figure(WAVE, 'wavelength')} goes on the curve, {now.gone_on_flat:2} on a flat. "
+        f"While {now.figure(REMOVED, 'removed'):2} come off, {now.gone.of(max(now.gone.si, 0.0)):2} of a wave of "
+        f"{now.figure(WAVE, 'wavelength'):2} goes on the curve, {now.gone_on_flat:2} on a flat. "
     )
     if now.width < 0.95 * now.length and now.gone < 0.3 * now.gone_on_flat:
         stays = "the wave has even grown" if now.gone < -GROWN else "the wave stays"

@@ -29,7 +29,7 @@ MOST = 1e-3  # m; more film than that is told as such
         "board_levels": "levelling_factor",
     },
     about=lambda units: (
-        f"On a flat, or where block and board take the form of the panel. Both are {units(WIDTH, 'block_width'):3} "
+        f"On a flat, or where block and board take the form of the panel. Both are {units(WIDTH, 'block_width'):2} "
         f"wide, paper on a hard face, {units(FORCE, 'force'):2} on each."
     ),
     sources=["levelling-derived", "arc-minute-eye", "assumed-here"],
@@ -68,9 +68,7 @@ def say(now: Now) -> str:
     block, board = (film_words(film) for film in (now.choice.block_film, now.choice.board_film))
     words += f"To bring it there takes {block} of film with the block and {board} with the board. "
     if now.choice.choice == "neither":
-        return (
-            words + f"Neither does it with the {now.film} there: build up, in the low only, or take a longer board."
-        )
+        return words + f"Neither can with the {now.film} there: build up, in the low only, or take a longer board."
     if now.choice.choice == "block":
         return words + "Take the short block: it costs no more film, and reaches more places."
     through = now.choice.block_film > now.film

@@ -10,6 +10,7 @@ from coursekit.lesson.repair.demo_recipes import demo, moved, numbered, until
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.panel.sanding import COARSEST
 from coursekit.repair import decisions
+from coursekit.repair.opened import opened_words
 from coursekit.repair.steps import Block, Spray
 
 LAST_BLOCK = {"surfacer, P320": ("P320", -1), "filler, P80": ("P80", -1)}
@@ -51,9 +52,14 @@ def bench(
 def say(now: Now) -> str:
     words = (
         f"{now.strokes} strokes of {now.after.used.paper} over each spot under {now.force}, after all that went "
-        f"before: {decisions.broken_through(now.after, now.system)} The thinnest twentieth of the {now.material} "
-        f"that is there is {now.thin:2} or less. "
+        "before. "
     )
+    left = f"The thinnest twentieth of the {now.material} left is {now.thin:2} or less. " if now.thin > 0 else ""
+    through = decisions.broken_through(now.after, now.system)
+    if now.material == "filler" or through.answer == "not broken through":
+        words += f"{through} {left}"
+    else:  # what goes on first is said by the decision that follows
+        words += f"{' '.join(opened_words(now.after, now.system, remedy=False))} {left}"
     if now.material == "filler":  # the question of a recoat comes with the surfacer
         return words
     return words + str(decisions.recoat_or_go_on(now.after, now.system))

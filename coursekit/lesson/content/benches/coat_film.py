@@ -50,7 +50,7 @@ def say(now: Now) -> str:
         for what, known in (("delivery", now.delivery), ("transfer", now.transfer))
     ]
     return (
-        f"At {now.gun_speed} and {now.pitch} from pass to pass one coat leaves {now.film} dry. Behind it stand "
+        f"At {now.gun_speed} and {now.pitch} from pass to pass one coat leaves {now.film} dry. That rests on "
         f"{told[0]} and {told[1]}. Paint sprayed into a cup for {now.figure(15.0, 'time')} narrows the first, a "
         "weighed card the second."
     )

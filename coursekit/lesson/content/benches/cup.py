@@ -45,7 +45,7 @@ def bench(
 
 @bench.says
 def say(now: Now) -> str:
-    words = f"{now.time} from {now.cup} are {now.yours}. "
+    words = f"{now.time} from {now.cup} means {now.yours}. "
     known = {cup: band.middle for cup, band in now.others.items() if band is not None}
     if known:
         least, most = min(known, key=known.__getitem__), max(known, key=known.__getitem__)
@@ -57,7 +57,7 @@ def say(now: Now) -> str:
         return words + "That is thinner than the paints this course computes."
     if now.yours.middle > SPRAYABLE[1]:
         return words + "That is thicker than a gun of this kind sprays: reduce it as the data sheet allows."
-    return words + "Give a viscosity with the name of its cup, or in mm²/s."
+    return words + "Give a viscosity with the name of its cup, or in units of its own."
 
 
 @bench.draws

@@ -68,7 +68,7 @@ def film(belief: Belief) -> Band:
 def say(now: Now) -> str:
     before, after = now.before, now.after
     words = (
-        f"{now.caught_paint} in {now.measuring_time} are {after.middle}. A reading varies a little, and the thumb by "
+        f"{now.caught_paint} in {now.measuring_time} is {after.middle}. A reading varies a little, and the thumb by "
         f"half a second, so your gun delivers {after}; the course had {before}. A coat at a calm pace leaves "
         f"{now.film_after} dry instead of {now.film_before}; what is left of that band is how much lands."
     )

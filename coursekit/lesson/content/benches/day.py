@@ -60,7 +60,7 @@ def say(now: Now) -> str:
         f"last ends at {silent[-1] + 1:02d}:00. "
     )
     if before.against:
-        words += f"At {before.clock} it was still: {spoken(now, before.against)}. "
+        words += f"At {before.clock} not yet. {spoken(now, before.against)}. "
     return words + (
         "Finding nothing is silence, not a yes: the data sheet, the hours the coat needs to cure and the night "
         "after it are not in these figures."

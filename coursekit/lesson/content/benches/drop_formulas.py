@@ -71,7 +71,7 @@ def say(now: Now) -> str:
         trusted = [float(one) for one in inside.values()]
         words += f"{' and '.join(inside)} are used inside their range, and say {spread(size, trusted)}: "
         words += (
-            "to be inside is needed, but not enough. "
+            "being inside the range is needed, but not enough. "
             if max(trusted) > 2 * min(trusted)
             else "where formulas hold, they come near each other. "
         )

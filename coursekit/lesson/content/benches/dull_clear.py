@@ -120,15 +120,15 @@ def say(now: Now) -> str:
     if now.time == 0:
         return f"Before the first turn: {now.clear_film} of clear, {now.peel_height} of texture."
     words = (
-        f"{now.time} of {now.grade} on {now.figure(AREA, 'area'):2} leave {now.here_left} of the {now.clear_film} of "
-        f"clear on the flat. Of {now.peel_height} of texture {round(now.here_texture, 8)} are left. "
+        f"{now.time} of {now.grade} on {now.figure(AREA, 'area'):2} leaves {now.here_left} of the {now.clear_film} "
+        f"of clear on the flat. Of {now.peel_height} of texture {round(now.here_texture, 8)} is left. "
     )
     if now.here_left.low <= 0:
         words += "With a fast paper that is through the clear: stop long before. "
     elif now.here_texture.middle > 0.3 * now.peel_height:
         words += "Much of the texture is still there: keyed enough to hold a coat, not level. "
     hides = "so shallow that base and clear hide them" if now.covers else "deep enough to show under a strong lamp"
-    return words + f"The deepest scratches, {now.scratch:2} in the middle of their band, are {hides}."
+    return words + f"The deepest scratches, {now.scratch:2} by the best estimate, are {hides}."
 
 
 @bench.draws

@@ -46,8 +46,8 @@ def say(now: Now) -> str:
     fire, health = now.air.fire, now.air.health
     which = "for health" if health >= fire else "against fire"
     return (
-        f"{now.liquid} of solvent within {now.release_time}: against fire the vapour alone requires {fire:2} of "
-        f"fresh air, for health for {health:2}. The larger counts, the one {which}: {now.air.larger:2} at least. "
+        f"{now.liquid} of solvent within {now.release_time}: the vapour alone requires {fire:2} of fresh air against "
+        f"fire, and {health:2} for health. The larger counts, the one {which}. "
         f"{NOT_MIST} A fan's rate is not clearance to spray."
     )
 

@@ -140,9 +140,9 @@ def say(now: Now) -> str:
         return "Nothing is sanded yet: guide coat lies dark all over, and nobody sees the high and the low."
     high, low, dark = (round(share, 3) for share in (now.on_high, now.on_low, now.dark))
     words = (
-        f"{now.strokes} of P320 under {now.force} take off {now.removed} on average; the picture shows their "
-        f"middle. Of the guide coat {high:2} are left on the high, {low:2} in the low; {dark:2} of the card still "
-        "look dark. "
+        f"{now.strokes} of P320 under {now.force} take off {now.removed} on average; the picture shows the best "
+        f"estimate. Of the guide coat {high:2} is left on the high, {low:2} in the low; {dark:2} of the card still "
+        "looks dark. "
     )
     if now.filler > 0:
         words += (

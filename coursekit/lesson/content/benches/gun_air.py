@@ -70,14 +70,14 @@ def bench(
 @bench.says
 def say(now: Now) -> str:
     if now.air_gauge == "inlet":
-        words = f"{now.gauge_pressure} on the gauge at the inlet are {now.cap} at the cap. "
+        words = f"{now.gauge_pressure} on the gauge at the inlet means {now.cap} at the cap. "
     elif now.inlet.middle > INLETS[-1]:
         words = (
             f"{now.gauge_pressure} at the cap would need more than {now.inlet.of(INLETS[-1])} at the inlet, and "
             "no spray gun of this kind is used like that. "
         )
     else:
-        words = f"{now.gauge_pressure} on a test cap need {now.inlet} at the inlet. "
+        words = f"{now.gauge_pressure} on a test cap needs {now.inlet} at the inlet. "
     absolute = now.figure(now.cap.middle.si + ATMOSPHERE, "atmospheric_pressure")
     words += f"A gauge leaves out the air around us; counted from a vacuum, the cap holds about {absolute}. "
     if now.mach < 1:

@@ -59,8 +59,8 @@ def say(now: Now) -> str:
     one_more = wide is not None
     told += f", one of {sizes[2]} loses {lost_words(wide)}. " if one_more else f", nor can one of {sizes[2]}. "
     return (
-        f"{now.flow} of free air go through {now.length} with {now.couplers:g} couplers, {now.inlet_pressure} at the "
-        f"wall. {told[0].upper()}{told[1:]}The loss falls with about the fifth power of the bore, and a coupler "
+        f"{now.flow} of free air goes through {now.length} with {now.couplers:g} couplers, {now.inlet_pressure} at "
+        f"the wall. {told[0].upper()}{told[1:]}The loss falls with about the fifth power of the bore, and a coupler "
         f"costs as much as {now.length.of(Band(1.0, 2.0, 3.0)):2} of hose. You do not see the "
         "loss: the wall gauge still shows its setting. Read at the gun, trigger pulled."
     )

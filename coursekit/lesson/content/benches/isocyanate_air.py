@@ -33,7 +33,7 @@ def say(now: Now) -> str:
     shares = [one.over_limit.m_as("") for one in now.samples if one.over_limit is not None]
     over = " and ".join(f"{now.figure(share, 'remaining'):.0f}" for share in shares)
     return (
-        f"Asked for at {now.isocyanate_level}, {now.sprayed}: {now.needed.protection}. {now.needed.reason} Of 100 "
+        f"Needed at {now.isocyanate_level}, {now.sprayed}: {now.needed.protection}. {now.needed.reason} Of 100 "
         f"samples beside painters, {over} were over the 15-minute limit, in two studies."
     )
 

@@ -92,7 +92,7 @@ def bench(
 def say(now: Now) -> str:
     words = (
         f"{now.strokes} of P320 with the {now.held}, strokes {ALONG[now.stroke_direction]}, take {now.removed} off a "
-        f"flat. Then {now.flat:2} of {now.left.of(SURFACER)} are left far from the {now.line_kind}, and on it "
+        f"flat. Then {now.flat:2} of {now.left.of(SURFACER)} is left far from the {now.line_kind}, and on it "
         f"{now.least:2}, the mean along its length. "
     )
     if now.through > 0.005:
@@ -103,7 +103,7 @@ def say(now: Now) -> str:
     elif now.line_kind == "folded edge" and now.at_line == "crosses it" and gone < flat:
         words += "The door falls away towards its edge: the block bears less there. "
     if now.at_line == "crosses it":
-        return words
+        return words.rstrip()
     return words + (
         "The strip that the block never reached waits for a soft pad and a light hand."
         if now.line_kind == "folded edge"

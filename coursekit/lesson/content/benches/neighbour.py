@@ -107,16 +107,16 @@ def say(now: Now) -> str:
     if now.cover > 0:
         beside = now.on_cover + now.on_neighbour
         caught = now.figure(float(now.on_cover / beside) if beside else 1.0, "solids_share")
-        left = "hardly any of them" if now.on_neighbour.si < LEAST else f"{now.on_neighbour:2} of solids"
+        left = "hardly any" if now.on_neighbour.si < LEAST else f"{now.on_neighbour:2} of solids"
         words += (
             f"A cover that reaches {now.cover} out (the hatched rim) catches {caught:3} of it; "
-            f"{left} lie on bare neighbours. "
+            f"{left} lands on bare neighbours. "
         )
     else:
-        words += f"With nothing covered, {now.on_neighbour:2} of solids lie on the neighbours. "
+        words += f"With nothing covered, {now.on_neighbour:2} of solids lands on the neighbours. "
     return words + (
-        f"The mist is not in this picture: {now.mist:2} of solids more never reach any panel, and settle wherever "
-        "the air takes them. A rim does not stop that: cover the whole car."
+        f"The mist is not in this picture: another {now.mist:2} of solids never reaches any panel, and settles "
+        "wherever the air takes it. A rim does not stop that: cover the whole car."
     )
 
 

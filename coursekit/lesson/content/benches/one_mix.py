@@ -46,11 +46,15 @@ def thicker(elapsed: float, life: Band) -> Band | None:
 @bench.says
 def say(now: Now) -> str:
     fits = sum(growth is not None for growth in now.growth)
-    coats = f"{len(now.begins)} coat" + ("s" if len(now.begins) > 1 else "")
     words = (
-        f"At {now.temperature} the pot life of the mix is {now.life.low:2} to {now.life.high:2}, by the rule of "
-        f"thumb; what its data sheet says rules. With {now.interval} "
-        f"from coat to coat, {coats} from one mix begin up to {now.begins[-1]} after the hardener went in. "
+        f"At {now.temperature} the pot life of the mix is {now.life}, by the rule of thumb; what its data "
+        "sheet says rules. "
+    )
+    if len(now.begins) == 1:
+        return words + "One coat goes on at once: the mix is as thin as you made it, and must be out in time."
+    words += (
+        f"With {now.interval} from coat to coat, {len(now.begins)} coats from one mix begin up to {now.begins[-1]} "
+        "after the hardener went in. "
     )
     if fits < len(now.begins):
         return words + (

@@ -81,8 +81,8 @@ def bench(
 def say(now: Now) -> str:
     words = (
         f"Of the solids in {now.mixed_volume}, {now.bands.shares.landed} become film on the panel. The other "
-        f"{now.elsewhere} lie on masks, past the edge, on the floor, hang in the air or stay in cup, strainer and "
-        f"gun, each drop counted once. The solvent does not stay in the film either: {now.bands.solvent_to_air} of "
+        f"{now.elsewhere} lie on the masking, past the edge, on the floor, hang in the air or stay in cup, strainer "
+        f"and gun. No drop counts twice. The solvent does not stay in the film either: {now.bands.solvent_to_air} of "
         f"it ends in the air. Lost: {now.bands.paint_lost} of paint"
     )
     if now.price_per_litre > 0:

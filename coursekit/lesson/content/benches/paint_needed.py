@@ -34,8 +34,10 @@ def bench(
 
 @bench.says
 def say(now: Now) -> str:
+    what = f"of {now.dry_film} dry on {now.area}"
+    coats = f"1 coat {what} holds" if now.coats == 1 else f"{now.coats:g} coats {what} hold"
     return (
-        f"{now.coats:g} coat{'s' if now.coats != 1 else ''} of {now.dry_film} dry on {now.area} hold {now.lands} of "
+        f"{coats} {now.lands} of "
         f"ready-to-spray paint. As not all of it lands, you spray {now.needed}: about "
         f"{now.needed.middle - now.lands:2} goes elsewhere. Cup, hose and strainer keep more."
     )

@@ -39,9 +39,8 @@ def bench(
 
 @bench.says
 def say(now: Now) -> str:
-    low, middle, high = now.life.low, now.life.middle, now.life.high
-    same = high - low < 0.02 * high
-    life = f"about {middle:2}, as its sheet says," if same else f"{low:2} to {high:2}"
+    same = now.life.high - now.life.low < 0.02 * now.life.high
+    life = f"about {now.life.middle:2}, as its sheet says," if same else f"{now.life}"
     return (
         f"A mix with {now.reference} on its sheet at {now.reference_temperature} has a pot life of {life} at "
         f"{now.temperature}. That is by the rule of thumb: what its data sheet says rules. More in the cup, or damp "

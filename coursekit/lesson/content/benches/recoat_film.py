@@ -48,15 +48,15 @@ def bench(
 @bench.says
 def say(now: Now) -> str:
     words = (
-        f"To hide {now.grade} under {now.force} and bear {now.finish_grade} after it, {now.needed} of dry film are "
+        f"To hide {now.grade} under {now.force} and bear {now.finish_grade} after it, {now.needed} of dry film is "
         "needed. "
     )
     if now.dry_film >= now.needed.high:
-        words += f"Your {now.dry_film} are enough for all that is not known. "
+        words += f"Your {now.dry_film} is enough for all that is not known. "
     elif now.dry_film >= now.needed.low:
         words += f"Your {now.dry_film} may or may not do: lay {now.needed.high:2}. "
     else:
-        words += f"Your {now.dry_film} are too thin. "
+        words += f"Your {now.dry_film} is too thin. "
     if now.verdict == "one thin coat":
         thin = now.needed.of(Band(LEAST_COAT, LEAST_COAT, MOST_COAT))
         return words + f"One thin coat of a gun, {thin}, can do it."

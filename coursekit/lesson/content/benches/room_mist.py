@@ -63,7 +63,7 @@ def bench(
 @bench.says
 def say(now: Now) -> str:
     return (
-        f"Of {now.mixed_volume} about {now.mass} of dry mist stay in the air. Spread evenly through "
+        f"Of {now.mixed_volume} about {now.mass} of dry mist stays in the air. Spread evenly through "
         f"{now.room_volume}, that is {now.end} when the spraying ends, and still {now.hour} an hour after it began. "
         f"Half of it goes in every {now.half_time:2}. Near the gun there is many times more. This shows the size of "
         "it, never when it may be breathed: the data sheet, your rules and supplied air decide that. Isocyanate "

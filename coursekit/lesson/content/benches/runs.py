@@ -79,11 +79,11 @@ def say(now: Now) -> str:
         seen = now.sag_here.of(own.coefficient("seen_sag").band)
         words += (
             f"That spot runs {now.sag_here} ahead of the film beside it before it thickens; a painter sees {seen}. "
-            f"The yield stress holds only {now.hangs:2}. "
+            + (f"The yield stress holds only {now.hangs:2}. " if now.hangs > 0 else "No yield stress holds it. ")
         )
     return words + (
-        f"Of orange peel {now.figure(PEEL, 'wavelength')} from crest to crest, {share_words(now.left_here)} stays. A "
-        "thicker film levels better until it runs. An even film slides unseen. You see the spot where passes "
+        f"Of orange peel {now.figure(PEEL, 'wavelength'):2} from crest to crest, {share_words(now.left_here)} stays. "
+        "A thicker film levels better until it runs. An even film slides unseen. You see the spot where passes "
         "overlap or your hand paused."
     )
 

@@ -84,7 +84,7 @@ def say(now: Now) -> str:
     strokes = now.strokes
     words = (
         f"The deepest scratches of {now.previous_grade} are {now.old} deep. {now.grade} under {now.force} sands "
-        f"them out in {strokes.least} over each spot; there and back is two. The {now.film} of film stand "
+        f"them out in {strokes.least} over each spot; there and back is two. The {now.film} of film lasts for "
         f"{strokes.ratio} times as many. {SANDED_OUT[strokes.verdict]}"
     )
     if now.coarser:

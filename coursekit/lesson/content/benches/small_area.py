@@ -101,9 +101,11 @@ def bench(
 @bench.says
 def say(now: Now) -> str:
     low, middle, high = now.at_end.si
+    first, last = f"{now.first_cap}", f"{now.last_cap}"
+    air = f"stays at {first}" if first == last else f"begins at {first} and ends at {last}"
     words = (
         f"A coat on {now.panel_width} by {now.panel_height} takes {now.passes:g} passes and {now.seconds:2} of "
-        f"trigger. The air at the cap begins at {now.first_cap} and ends at {now.last_cap}. "
+        f"trigger. The air at the cap {air}. "
     )
     if high < 1.02:
         words += "The drops stay as they are from the first pass to the last. "

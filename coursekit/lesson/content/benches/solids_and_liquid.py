@@ -43,6 +43,10 @@ def bench(
 
 @bench.says
 def say(now: Now) -> str:
+    if now.volume_solids >= 1:
+        return (
+            f"{now.transfer_efficiency} of the solids land, and as much of the liquid: it holds no solvent to lose."
+        )
     return (
         f"{now.transfer_efficiency} of the solids land, but of the liquid only {now.liquid}, because solvent leaves "
         "the drops in flight. For the dry film, and for how much to buy, take the first figure; for what a "

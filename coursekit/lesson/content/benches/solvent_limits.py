@@ -60,7 +60,7 @@ def bench(
 def say(now: Now) -> str:
     needed = now.needed
     return (
-        f"{now.vapour_ppm} of {now.substance} vapour are {now.mass:2}. Asked for: {needed.protection}. "
+        f"{now.vapour_ppm} of {now.substance} vapour is {now.mass:2}. Needed: {needed.protection}. "
         f"{needed.reason[:1].upper()}{needed.reason[1:]}"
     )
 

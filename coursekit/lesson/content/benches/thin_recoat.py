@@ -97,15 +97,16 @@ def say(now: Now) -> str:
         words += (
             "that is enough for all that is not known. " if now.thin >= needed.high else "that may or may not do. "
         )
-    before, after = (spot_words(area, now.system) for area in now.filler)
-    words += f"Filler showed on {before}, now on {after}. "
+    before, after = now.filler
+    covered = "is covered" if after <= 0 else f"shows on {spot_words(after, now.system)} yet"
+    words += f"Filler showed on {spot_words(before, now.system)}, and {covered}. "
     if now.rises is None:
         return words + "No edge was left."
     soft = now.within.si >= SOFT_EDGE * now.rises.si
     return words + (
         f"At its hardest the mask's edge rises {now.rises:2} within {now.within:2}: "
         + ("soft, it sands away." if soft else "hard, it shows as a ring unless it is feathered.")
-        + f" {now.hung:2} of wet film hang at most."
+        + f" Where it hangs thickest it is {now.hung:2} wet."
     )
 
 

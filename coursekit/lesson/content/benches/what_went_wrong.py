@@ -69,8 +69,7 @@ def say(now: Now) -> str:
     found = now.found
     past = [one for one in found.findings if one.ratio > 1]
     told = " ".join(one.text(now.system) for one in (past or found.findings)[:1])
-    also = "What is not computed is just as possible." if found.not_computed else ""
-    return f"{found.summary} {told} {also} What to do now: {found.now}.".replace("  ", " ")
+    return f"{found.summary} {told} What to do now: {found.now}.".replace("  ", " ")
 
 
 @bench.draws

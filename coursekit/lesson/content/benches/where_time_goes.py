@@ -78,8 +78,8 @@ def told(time: Figure) -> str:
 def say(now: Now) -> str:
     share = float(now.work / now.whole.middle)
     return (
-        f"At {now.temperature} the repair takes {told(now.whole)} from the first wipe to clear that may be touched "
-        f"up, nights counted in. Your hands are at work in {now.work:2} of it, about {share:.0%}; the rest is "
+        f"At {now.temperature} the repair takes {told(now.whole)} from the first wipe to clear that may be polished, "
+        f"nights included. Your hands are at work in {now.work:2} of it, about {share:.0%}; the rest is "
         "waiting for films to harden."
     )
 

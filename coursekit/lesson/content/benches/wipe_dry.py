@@ -54,11 +54,12 @@ def bench(
 def say(now: Now) -> str:
     air = now.air
     return (
-        f"{now.wet_film} of {solvents.in_words(now.solvent)} left by the cloth at {now.temperature} go in {now.dry}. "
-        f"Solvent that has crept into scratches, seams and fresh surfacer takes longer. Once all {now.liquid_volume} "
-        f"from cloth and panel have gone into {now.room_volume} of closed room, the air on average holds "
-        f"{air.vapour:2}. That is {air.times_limit:2} times the limit for health and {air.of_explosive_limit:2} of "
-        "what burns; far more at the cloth and on the floor. Open the door, and leave no cloth in the room."
+        f"{now.wet_film} of {solvents.in_words(now.solvent)} left by the cloth at {now.temperature} is gone in "
+        f"{now.dry}. Solvent that has crept into scratches, seams and fresh surfacer takes longer. Once all "
+        f"{now.liquid_volume} from cloth and panel have gone into {now.room_volume} of closed room, the air on "
+        f"average holds {air.vapour:2}. That is {air.times_limit:2} times the limit for health and "
+        f"{air.of_explosive_limit:2} of what burns; far more at the cloth and on the floor. Open the door, and leave "
+        "no cloth in the room."
     )
 
 
