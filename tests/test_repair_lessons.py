@@ -347,3 +347,20 @@ def test_a_preview_is_marked_and_nothing_in_print_takes_it():
     assert not repair.replay(recipe).preview
     assert repair.job_sheet(rough) == repair.job_sheet(recipe)
     assert not repair.replay(recipe, preview=True).preview  # what is known is not played again
+
+
+def test_after_the_step_that_moves_a_preview_works_where_the_last_answer_worked():
+    """Its later steps are not pressed: the same work takes the same film, and what is through is through anew."""
+    before, recipe = repair.replay(demo()), demo().changed("step", 14, "force", to="23 N")
+    shown = repair.replay(recipe, preview=True, again=True)
+    sanded = [number for number, entry in enumerate(shown) if number > 13 and entry.used.removed]
+    assert len(sanded) == 3 and all(shown[number].used.preview for number in sanded)
+    assert shown.balance.error < 1e-9
+    for number in sanded:
+        was, now = (played[number].used.removed["surfacer"] for played in (before, shown))
+        assert now == pytest.approx(was, rel=1e-3)
+    film = shown[sanded[-1]].condition.film["surfacer"]
+    assert film.mean == pytest.approx(repair.replay(recipe)[sanded[-1]].condition.film["surfacer"].mean, rel=0.02)
+    again = repair.replay(demo().changed("step", 16, "strokes", to=25), preview=True, again=True)
+    assert again[15].used.visits != before[15].used.visits  # the step that moves is pressed
+    assert again[16].used.visits == before[16].used.visits

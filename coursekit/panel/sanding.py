@@ -12,6 +12,7 @@ breakthrough come out of this and of nothing else.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Any, TypedDict
 
@@ -21,7 +22,7 @@ from coursekit.panel.marks import marked
 from coursekit.panel.region import Region, StrayingHand
 from coursekit.panel.sections import COMPARED, Sections, Visit, wearing
 from coursekit.panel.stack import Stack
-from coursekit.panel.state import Area, Panel, Used, cells_of, changed, check, worked_area
+from coursekit.panel.state import Area, Panel, Section, Used, cells_of, changed, check, frozen, worked_area
 from coursekit.panel.tools import Paper, Tool
 from coursekit.quantities import InputError
 
@@ -157,7 +158,7 @@ def sand(
         force_travel += laid.force * over
         unbalance = max(unbalance, laid.unbalance)
         done, visit = done + step if sliding - done > 1.5 * step else sliding, visit + 1
-    new, removed = _after(panel, window, stack, work, sections, paper, sliding, tool)
+    new, removed = _after(panel, window, stack, work / max(sliding, 1e-9), sections.now(), paper, tool)
     seconds = travel * time_per_travel
     gone = {material: volume for material, volume in removed.items() if volume}
     used = Sanded(
@@ -175,6 +176,47 @@ def sand(
         mean_removed=sum(gone.values()) / (worked_area(panel, area) or panel.cell_area),
     )
     return changed(new, time=panel.time + seconds), used
+
+
+def sand_again(
+    panel: Panel, tool: Tool, paper: Paper, force: float, then: tuple[Panel, Panel], used: Sanded
+) -> tuple[Panel, Sanded] | None:
+    """Sand as it was done then, with the same work on every cell: a preview, for which nothing is pressed.
+
+    then  the panel before that sanding and after it, of the same form and with the same masks: or nothing is given
+    used  what that sanding used
+    """
+    before, after = then
+    if before.shape is not panel.shape or not np.array_equal(before.mask, panel.mask):
+        return None
+    _sandable(panel, paper)
+
+    def rates(of: Panel) -> np.ndarray:
+        return np.array([paper.removal[layer.material] for layer in of.layers])
+
+    def spent(old: Iterable[np.ndarray], new: Iterable[np.ndarray]) -> np.ndarray:
+        found: np.ndarray = sum(
+            (was - now) / rate for was, now, rate in zip(old, new, rates(before), strict=True) if was is not now
+        )
+        return found
+
+    work = spent(*([layer.thickness for layer in of.layers] for of in then))
+    if not np.any(work):
+        return None
+    window = _window(work > 0, 0)
+    stack = Stack(np.array([layer.thickness[window] for layer in panel.layers]), rates(panel))
+    stack.cut(work[window])
+    sections = list(panel.sections)
+    for number, (now, *old) in enumerate(zip(sections, before.sections, after.sections, strict=False)):
+        if old[0].thickness is not old[1].thickness and old[0].thickness.shape[1:] == now.thickness.shape[1:]:
+            strip = Stack(now.thickness, rates(panel))
+            strip.cut(spent(old[0].thickness, old[1].thickness))
+            sections[number] = replace(now, thickness=frozen(strip.thickness()))
+    pressed = np.where(work[window] > 0, force / tool.area, 0.0)
+    new, removed = _after(panel, window, stack, pressed, tuple(sections), paper, tool)
+    gone = {material: volume for material, volume in removed.items() if volume}
+    mean = used.mean_removed * sum(gone.values()) / max(sum(used.removed.values()), 1e-30)
+    return changed(new, time=panel.time + used.time), replace(used, removed=gone, preview=True, mean_removed=mean)
 
 
 def _root_mean_square(values: np.ndarray, where: np.ndarray) -> float:
@@ -235,13 +277,15 @@ def _after(
     panel: Panel,
     window: tuple[slice, slice],
     stack: Stack,
-    work: np.ndarray,
-    sections: Sections,
+    pressed: np.ndarray,
+    sections: tuple[Section, ...],
     paper: Paper,
-    sliding: float,
     tool: Tool,
 ) -> tuple[Panel, dict[str, float]]:
-    """The panel with its layers cut, its sections cut and its marks left; what went by material, m³."""
+    """The panel with its layers cut, its sections cut and its marks left; what went by material, m³.
+
+    pressed  Pa  in the window, mean over the sliding
+    """
     layers, removed = [], np.zeros(panel.dents.shape)
     gone: dict[str, float] = {}
     if ((stack.thickness()[0] <= 0) & panel.shape.inside[window]).any():
@@ -260,11 +304,10 @@ def _after(
         layers.append(replace(layer, thickness=thickness))
         gone[layer.material] = gone.get(layer.material, 0.0) + volume
         removed[window] += lost
-    whole_work = np.zeros(panel.dents.shape)
-    whole_work[window] = work
+    pressure = np.zeros(panel.dents.shape)
+    pressure[window] = pressed
     scratches = np.array([paper.scratch[layer.material] for layer in panel.layers])
     depth = np.zeros(panel.dents.shape)
     depth[window] = scratches[stack.top]
-    pressure = whole_work / max(sliding, 1e-9)
     fields: dict[str, Any] = marked(panel, paper, removed, depth, pressure, tool.backing)
-    return changed(panel, layers=tuple(layers), sections=sections.now(), **fields), gone
+    return changed(panel, layers=tuple(layers), sections=sections, **fields), gone

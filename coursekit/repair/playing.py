@@ -14,7 +14,7 @@ from typing import Any, overload
 
 import numpy as np
 
-from coursekit.panel import Panel, Used
+from coursekit.panel import Panel, Sanded, Used
 from coursekit.panel.sanding import PREVIEW
 from coursekit.quantities import InputError
 from coursekit.repair.balance import Balance, Totals, balance_of, totals_of
@@ -105,6 +105,7 @@ class _Memory:
 
     def __init__(self) -> None:
         self.kept: OrderedDict[bytes, _Played] = OrderedDict()
+        self.latest: OrderedDict[bytes, tuple[bytes, bytes]] = OrderedDict()
         self.nbytes = 0
         self.lock = threading.Lock()
 
@@ -124,9 +125,18 @@ class _Memory:
             while len(self.kept) > 1 and (self.nbytes > MOST_BYTES or len(self.kept) > MOST_ENTRIES):
                 self.nbytes -= self.kept.popitem(last=False)[1].nbytes
 
+    def mark(self, step: bytes, before: bytes, after: bytes) -> None:
+        """Say where the last answer of a step stands, whatever came before it."""
+        with self.lock:
+            self.latest[step] = before, after
+            self.latest.move_to_end(step)
+            if len(self.latest) > MOST_ENTRIES:
+                self.latest.popitem(last=False)
+
     def clear(self) -> None:
         with self.lock:
             self.kept.clear()
+            self.latest.clear()
             self.nbytes = 0
 
 
@@ -211,6 +221,7 @@ def replay(
     preview: float = False,
     until: int | None = None,
     on: Sequence[Entry] | None = None,
+    again: bool = False,
 ) -> Replay:
     """Play a recipe: a sequence with one entry per step – the panel, what was used, the verdict.
 
@@ -220,6 +231,7 @@ def replay(
               a number under one says how fine, as a share of what the answer needs
     until     play so many steps only; they are judged by what is to follow all the same
     on        go on from the last step of another replay of as many steps: what one hand sanded another hand sprays
+    again     in a preview press only the first of the steps that sand; those after it work where they last worked
     Steps that were played before with the same settings and the same steps before them are taken from memory.
     Raises InputError that names the step for settings that cannot be.
     """
@@ -242,15 +254,20 @@ def replay(
     if on is not None:
         played += [_Played(one.panel, one.used, one.condition, one.change, 0) for one in on]
         key, remember = _digest(key, "on"), False
+    begins, pressed = _first_key(recipe), False
     for step in recipe.steps[len(played) - 1 : until]:
-        key = _next_key(key, recipe, step)
+        last, key = key, _next_key(key, recipe, step)
+        itself = _digest(begins, step.number, step.do, step.settings, step.chance(recipe))
         found = memory.get(key) if on is None else None
+        then: tuple[bytes, bytes] | None = None
         if found is None and preview and isinstance(step, Sand):
-            key = _digest(key, "preview", finer)
+            then = memory.latest.get(itself) if again and pressed else None
+            key, pressed = _digest(key, "preview", finer, *(then or ())), True
             found = memory.get(key)
         if found is None:
             before = played[-1].panel
-            panel, used = _act(before, recipe, step, finer)
+            done = _again(before, recipe, step, then) if then and isinstance(step, Sand) else None
+            panel, used = done or _act(before, recipe, step, finer)
             slim, nbytes = _slim(panel, before)
             found = _Played(
                 slim,
@@ -261,8 +278,18 @@ def replay(
             )
             if remember:
                 memory.keep(key, found)
+        if remember and isinstance(found.used, Sanded) and not found.used.preview:
+            memory.mark(itself, last, key)
         played.append(found)
     return Replay(recipe, first.panel, tuple(_entries(recipe, played)))
+
+
+def _again(panel: Panel, recipe: Recipe, step: Sand, then: tuple[bytes, bytes]) -> tuple[Panel, Used] | None:
+    """A step done roughly as it was between those two states, if they are still known."""
+    before, after = (memory.get(key) for key in then)
+    if before is None or after is None or not isinstance(after.used, Sanded):
+        return None
+    return step.again(panel, recipe, (before.panel, after.panel), after.used)
 
 
 def _act(panel: Panel, recipe: Recipe, step: Step, finer: float) -> tuple[Panel, Used]:

@@ -60,7 +60,7 @@ def stand(draft: Draft, before: Draft | None, recent: Sequence[Entry] = (), prev
                 trial.damage()
                 return Standing(trial, faults=tuple(faults), waits=waits)
             recipe = from_document(Document.of_tables(trial.written(), "plan"))
-            played = repair.replay(recipe, preview=preview)
+            played = repair.replay(recipe, preview=preview, again=True)
             found = () if played.preview else plan_checks(played)
             return Standing(trial, recipe, played, found, tuple(faults), waits)
         except InputError as error:

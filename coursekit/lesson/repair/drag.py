@@ -132,7 +132,7 @@ class RepairBench(Displayed):
                 if abs(value - getattr(recipe, table)[key]) > 1e-9 * abs(value):
                     recipe = recipe.changed(table, key, to=as_text(value, fields[key].row))
         if preview:  # the picture is of this step: what comes after it is played when the hand stops
-            return {"played": repair.replay(recipe, preview=True, until=max(number, 1))}
+            return {"played": repair.replay(recipe, preview=True, again=True, until=max(number, 1))}
         played = repair.replay(recipe)
         self.recipe = recipe  # only what can be played stands
         return {"played": played}

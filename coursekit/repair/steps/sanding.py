@@ -9,6 +9,7 @@ from typing import Any, ClassVar
 
 from coursekit.errors import InUnits
 from coursekit.panel import Panel, Paper, Sanded, Tool, paper_of, worked_area
+from coursekit.panel.sanding import sand_again
 from coursekit.panel.tools import pieces_of
 from coursekit.quantities import InputError
 from coursekit.repair.fields import Field, choice, quantity, where
@@ -152,6 +153,12 @@ class Sand(Step):
             seed=self.seed(given),
             **settings,
         )
+
+    def again(
+        self, panel: Panel, given: Given, then: tuple[Panel, Panel], used: Sanded
+    ) -> tuple[Panel, Sanded] | None:
+        """Roughly what it does, taken from how it was done on another panel; nothing where it cannot be."""
+        return sand_again(panel, self.holds(given), self.cuts(given), self.force, then, used)
 
     def refused(self, before: Before, given: Given) -> Refused | None:
         wet = before.wet
