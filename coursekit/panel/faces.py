@@ -29,7 +29,7 @@ def settled(
     """
     gap = faces.moved(height, first)
     # A block that lies on all of its springs is found at once, by a step in double precision.
-    unfound = ((first < springs) | (springs > 0) & (gap <= 0)).any(axis=0).any(axis=1) | (gap.dtype != np.float64)
+    unfound = (_per_block((first < springs) | (springs > 0) & (gap <= 0)) > 0) | (gap.dtype != np.float64)
     # Heights over the first face are small: single precision carries them, and is twice as fast.
     faces.single()
     gap, soft = gap.astype(np.float32, copy=False), springs.astype(np.float32, copy=False)
