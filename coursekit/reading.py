@@ -91,7 +91,8 @@ def _text_to_si(text: str, kind: str, argument: str, want: Kind) -> tuple[float,
 
 
 _FRACTION = re.compile(
-    r"(?:(\d{1,3})(?:\s+|-))?(\d{1,2})/(2|4|8|16|32|64)\s*((?:in|inch|inches|turns?|pt|qt|gal)\b.*)$", re.DOTALL
+    r"(?:(\d{1,3})(?:\s+|-))?(\d{1,2})/(2|4|8|16|32|64)\s*((?:in|inch|inches|mils?|ft|feet|foot|sq|fl|cups?|pt|qt|gal|lbf?|lbs|turns?|h|hours?|min)\b.*)$",
+    re.DOTALL,
 )
 
 

@@ -136,6 +136,24 @@ def test_stock_and_hours_are_lists_and_a_bad_one_waits():
     assert [str(one) for one in form.good.draft.damage().stock.papers] == ["P80", "P180"], "what stood there counts"
     form.pick("hours").set(Saturday="9:00 to 8:00")
     assert "is not after from" in form.wrong("Saturday")
+    form.set(Saturday="9 to five")
+    assert '"9 am to 5 pm"' in form.wrong("Saturday")
+
+
+def test_hours_are_written_as_a_clock_shows_them_and_the_other_days_are_then_free():
+    form = PlanForm().pick("hours")
+    assert usual(form.draft, "hours", "Monday", "us") == "any hour"
+    form.set(Saturday="9 am to 12:30 p.m., 1pm - 5:30 PM", Sunday="12 am to 12 pm")
+    found = [(one.day, one.begins / 3600, one.ends / 3600) for one in form.draft.damage().hours]
+    assert found == [(5, 9.0, 12.5), (5, 13.0, 17.5), (6, 0.0, 12.0)]
+    assert usual(form.draft, "hours", "Monday", "us") == "no hours"
+
+
+def test_where_only_paint_is_hurt_no_depth_is_a_scratch_and_a_depth_is_a_dent():
+    form = PlanForm().pick("damage").set(down_to="primer")
+    assert usual(form.draft, "damage", "low", "us") == "none: a scratch" and form.draft.damage().reaches == "primer"
+    form.set(low="1/8 in")
+    assert form.draft.damage().reaches == "bare" and form.draft.written()["panel"]["damage"]["low"] == "3.175 mm"
 
 
 def test_a_field_waits_for_another_and_the_rest_is_played():
@@ -171,6 +189,7 @@ def test_the_shopping_list_is_read_for_the_whole_repair_and_with_what_there_is(p
 def test_what_must_not_be_breathed_is_told_and_no_step_is_made():
     form = PlanForm().pick("garage").set(spray_at="home").propose(hands=1)
     assert form.played is None and "no supplied air" in str(overview.summary(form))
+    assert "under Garage" in str(overview.summary(form)) and "spray_at" not in str(overview.summary(form))
     view = PlanView(form)
     assert view.results.layout.display == "" and "No plan is made" in view.summary.value
 

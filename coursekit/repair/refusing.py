@@ -30,10 +30,24 @@ class Refusal(NamedTuple):
     possible: str
     figures: tuple[Amount, ...] = ()  # of the words
     goals: tuple[Amount, ...] = ()  # of what would make one possible
+    answer: str = ""  # the answer that would, a key of ANSWERS
 
-    def text(self, system: System = "metric") -> str:
-        """The refusal in words."""
-        return f"{in_words(self.words, self.figures, system)}. {in_words(self.possible, self.goals, system)}"
+    def text(self, system: System = "metric", form: bool = False) -> str:
+        """The refusal in words; where to answer otherwise is told for the file, or for the `form`."""
+        told = f"{in_words(self.words, self.figures, system)}. {in_words(self.possible, self.goals, system)}"
+        return f"{told} {ANSWERS[self.answer][form]}" if self.answer else told
+
+
+ANSWERS = {  # where else to answer: in the file, in the form
+    "booth": (
+        'For a booth write spray_at = "booth" in [garage].',
+        "For a booth answer “booth” under Garage, sprayed in a booth or at home.",
+    ),
+    "buy": (
+        'To have it bought write buy = "yes" in [stock].',
+        "To have it bought answer “yes” under Stock, buy what is missing.",
+    ),
+}
 
 
 def refusals(damage: Damage, bare: Recipe, sprays: bool) -> tuple[Refusal, ...]:
@@ -75,7 +89,8 @@ def _papers(damage: Damage) -> Iterator[Refusal]:
             wanted = row.more["wanted"][place]
             yield Refusal(
                 f"none of the papers that are there serves where {wanted} is wanted ({row.said()})",
-                f'Buy {wanted}, or write buy = "yes" in [stock].',
+                f"Buy {wanted}.",
+                answer="buy",
             )
 
 
@@ -88,11 +103,12 @@ def _stock(damage: Damage) -> Iterator[Refusal]:
             why = f": {rule('ground.steel').why}" if material == "epoxy primer" else ""
             yield Refusal(
                 f"{material} is needed and is not there{why}",
-                f'Buy {material}, or write buy = "yes" in [stock].',
+                f"Buy {material}.",
+                answer="buy",
             )
     if damage.panel.made_of == "plastic" and damage.reaches == "bare" and PROMOTER not in there:
         ground = rule("ground.plastic")
-        yield Refusal(f"{ground.said()}: {ground.why}", f'Buy {PROMOTER}, or write buy = "yes" in [stock].')
+        yield Refusal(f"{ground.said()}: {ground.why}", f"Buy {PROMOTER}.", answer="buy")
 
 
 def _cold(damage: Damage) -> Iterator[Refusal]:
@@ -115,9 +131,10 @@ def _breathing(damage: Damage, bare: Recipe) -> Iterator[Refusal]:
         yield Refusal(
             f"{' and '.join(holds)} {'is' if len(holds) == 1 else 'are'} treated as containing isocyanate, and there "
             f"is no supplied air: {rule('home.isocyanate').why}",
-            'Have them sprayed in a painter\'s booth (spray_at = "booth"). Or work with supplied air from a system '
-            "of its own, not from the gun's compressor, and keep everybody else out. Or take materials whose data "
-            "sheet names another hardener.",
+            "Have them sprayed in a painter's booth. Or work with supplied air from a system of its own, not from the "
+            "gun's compressor, and keep everybody else out. Or take materials whose data sheet names another "
+            "hardener.",
+            answer="booth",
         )
 
 
@@ -126,7 +143,8 @@ def _extraction(damage: Damage) -> Iterator[Refusal]:
         yield Refusal(
             f"no extraction is known in this garage: {rule('home.extraction').why}",
             "A fan that makes no sparks, drawing at the floor, with filters and fresh air let in opposite; "
-            'or a painter\'s booth (spray_at = "booth").',
+            "or a painter's booth.",
+            answer="booth",
         )
 
 

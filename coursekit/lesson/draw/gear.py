@@ -45,7 +45,7 @@ def gear(sprayed: bool) -> tuple[Markup, ...]:
         _compressor(556, 52),
         lines_of(424, 108, ("filter mask:", "not for this"), "middle"),
         lines_of(556, 108, ("gun's compressor:", "not breathing air"), "middle"),
-        lines_of(536, 150, ("Data sheet, local rules and", "licensed practice decide."), "middle"),
+        lines_of(566, 150, ("Data sheet, local rules and", "licensed practice decide."), "middle"),
     )
 
 

@@ -24,7 +24,9 @@ def rims(rows: Sequence[tuple[str, np.ndarray, np.ndarray]], reach: float) -> Sk
         for part in _strip(DOWN * number, title, place, film, reach)
     ]
     high = DOWN * len(rows)
-    return Sketch([*parts, label(LEFT, high + 12, "A lamp half a metre away, to the scale below.")], WIDTH, high + 18)
+    return Sketch(
+        [*parts, label(LEFT, high + 12, "A lamp an arm's length away, to the scale below.")], WIDTH, high + 18
+    )
 
 
 def _strip(over: float, title: str, place: np.ndarray, film: np.ndarray, reach: float) -> Iterator[Markup]:

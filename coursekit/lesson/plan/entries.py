@@ -91,7 +91,10 @@ ASKED: Mapping[str, Mapping[str, Field]] = {
         "materials": Field("text", default="", label="cans you have", meaning="with commas: filler, surfacer"),
         "buy": choice(_YES, "no", label="buy what is missing"),
     },
-    "hours": {day: Field("text", default="", label=day, meaning="from and to: 09:00 to 18:00") for day in DAYS},
+    "hours": {
+        day: Field("text", default="", label=day, meaning="from and to: 09:00 to 18:00, or 9 am to 6 pm")
+        for day in DAYS
+    },
     "wish": {
         "least": choice(("hours", "film", "paint", "mist"), "hours", label="least of"),
         "hand": quantity("hand_variation", "15 %", label="how far your hand varies"),
@@ -269,6 +272,8 @@ class Table:
             else:
                 _read(self.kind, key, text)
         except InputError as error:
+            if self.kind == "hours" and error.problems[0].kind == "form":
+                error = InputError(key, "is not a span of hours.", HOURS_REMEDY, kind="form")
             self.wrong[key] = error.problems[0]
 
     def check_all(self) -> None:
@@ -313,6 +318,11 @@ def in_units(one: Field, text: str, system: System) -> str:
         return text
 
 
+HOURS_REMEDY = (
+    'Write "09:00 to 17:00" or "9 am to 5 pm", several spans with commas; on a day left empty nobody works, once '
+    "another has its hours."
+)
+_NOON = re.compile(r"(0?[1-9]|1[0-2])(?::([0-5][0-9]))?\s*([ap])\.?m\.?", re.ASCII | re.IGNORECASE)
 SPAN = re.compile(r"\s*(?:to|until|-|\N{EN DASH})\s*")
 
 
@@ -330,8 +340,16 @@ def listed(kind: str, written: Mapping[str, str]) -> dict[str, Any]:
     for day, text in written.items():
         for span in text.split(","):
             begins, *ends = SPAN.split(span.strip(), maxsplit=1)
-            rows.append({"day": day, "from": begins, "to": ends[0] if ends else ""})
+            rows.append({"day": day, "from": _by_24(begins), "to": _by_24(ends[0]) if ends else ""})
     return {"hours": rows}
+
+
+def _by_24(time: str) -> str:
+    """ "5 pm" or "5:30 pm" as a clock of 24 hours; else as it is written."""
+    match = _NOON.fullmatch(time.strip())
+    if match is None:
+        return time
+    return f"{int(match[1]) % 12 + (12 if match[3] in 'pP' else 0):02}:{match[2] or '00'}"
 
 
 def told_hours(rows: list[Mapping[str, str]]) -> dict[str, str]:

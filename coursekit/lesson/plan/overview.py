@@ -107,7 +107,7 @@ def summary(form: PlanForm) -> page.Markup | str:
     if found is not None and found.refused:
         told += [
             page.tag("p", "No plan is made:", role="alert"),
-            page.items(one.text(system) for one in found.refused),
+            page.items(one.text(system, form=True) for one in found.refused),
         ]
     elif found is not None and found.plan is not None and not found.holds:
         told += [

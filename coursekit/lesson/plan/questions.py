@@ -11,6 +11,7 @@ from coursekit.quantities import InputError, in_unit, read, shown
 from coursekit.repair.damage import Damage
 from coursekit.repair.fields import Field
 
+SCRATCHED = ("clear", "base", "primer")  # where no depth is given, paint is hurt there and the sheet is not
 CLOSE = 0.04  # share by which a usual number may be off the round one that is shown for it
 
 
@@ -62,10 +63,12 @@ def usual(draft: Draft, part: str, key: str, system: System) -> str:
     text = draft.given[part].raw(key)
     if not text and part == "panel":
         return _of_shape(draft, key, system)
+    if part == "damage" and key == "low" and draft.given["damage"].raw("down_to") in SCRATCHED:
+        return text if key in draft.given["damage"].written else "none: a scratch"
     if not text:
         words = {
             "stock": "the usual things",
-            "hours": "any hour",
+            "hours": "no hours" if draft.given["hours"].written else "any hour",
             "start": "not set",
             "price": "not given",
             "gun": "not measured",

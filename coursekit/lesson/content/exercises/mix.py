@@ -129,9 +129,9 @@ def warm_day(draw: Draw) -> Question:
         },
         [
             "How many degrees warmer is it than on the sheet? Divide by 10 °C (18 °F).",
-            "Ten warmer: half. Twenty warmer: a quarter. In between: one half to the power of the tens.",
+            "Once that: half. Twice that: a quarter. In between: one half to the power of what you got.",
             "Compare with the time you need.",
         ],
-        f"{warm} is {tens:.2g} times ten warmer: {reference} × ½ to the power {tens:.2g} = {life:2}. You need "
+        f"{warm} is {tens:.2g} times {draw.figure(10.0, 'dew_margin')} warmer: {reference} × ½ to the power {tens:.2g} = {life:2}. You need "
         f"{work:2}.",
     )

@@ -31,7 +31,7 @@ def solids_by_volume(draw: Draw) -> Question:
         hints=[
             "Take one litre (or one gallon) of the mix: its weight is its density.",
             "What leaves is the rest of the weight: 100 % less the solids by mass.",
-            "Divide that weight by the solvent's density: it is the volume that leaves. The rest of the litre stays.",
+            "Divide that weight by the solvent's density: it is the volume that leaves. The rest stays.",
         ],
         way=f"{draw.figure(1 - mass, 'mass_solids')} of the weight leaves. In each unit of volume that is "
         f"{draw.figure((1 - mass) * density, 'density'):3} of solvent; divided by {draw.figure(SOLVENT, 'density')} "

@@ -10,7 +10,10 @@ DRY = "wipe dry, then the first paper"
 
 @exercise("prep-1", "What comes first")
 def order(draw: Draw) -> Question:
-    part, paper = draw.pick("door", "wing", "boot lid", "bumper"), draw.pick("P500", "P600", "P800")
+    part, paper = (
+        draw.pick("door", "front fender (wing)", "trunk lid (boot lid)", "bumper"),
+        draw.pick("P500", "P600", "P800"),
+    )
     seen = draw.pick(
         "Water beads on it.",
         "It was polished with a silicone polish last summer.",
