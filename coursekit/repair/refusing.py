@@ -131,8 +131,8 @@ def _breathing(damage: Damage, bare: Recipe) -> Iterator[Refusal]:
         yield Refusal(
             f"{' and '.join(holds)} {'is' if len(holds) == 1 else 'are'} treated as containing isocyanate, and there "
             f"is no supplied air: {rule('home.isocyanate').why}",
-            "Have them sprayed in a painter's booth. Or work with supplied air from a system of its own, not from the "
-            "gun's compressor, and keep everybody else out. Or take materials whose data sheet names another "
+            "Have them sprayed in a painter's booth. Or work with supplied air from a system of its own, not from "
+            "the gun's compressor, and keep everybody else out. Or take materials whose data sheet names another "
             "hardener.",
             answer="booth",
         )

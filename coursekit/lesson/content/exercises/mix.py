@@ -132,6 +132,6 @@ def warm_day(draw: Draw) -> Question:
             "Once that: half. Twice that: a quarter. In between: one half to the power of what you got.",
             "Compare with the time you need.",
         ],
-        f"{warm} is {tens:.2g} times {draw.figure(10.0, 'dew_margin')} warmer: {reference} × ½ to the power {tens:.2g} = {life:2}. You need "
-        f"{work:2}.",
+        f"{warm} is {tens:.2g} times {draw.figure(10.0, 'dew_margin')} warmer: {reference} × ½ to the power "
+        f"{tens:.2g} = {life:2}. You need {work:2}.",
     )
