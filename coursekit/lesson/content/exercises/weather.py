@@ -148,8 +148,8 @@ def cold_cure(draw: Draw) -> Question:
             "Two to that power is the factor; times the time on the sheet.",
             "Compare with the time that has gone.",
         ],
-        f"{tens:.2g} times {draw.figure(10.0, 'dew_margin')} colder: {sheet} × 2^{tens:.2g} = {needed:2}; {waited} have "
-        "gone. The rule is rough: the bench shows its band.",
+        f"{tens:.2g} times {draw.figure(10.0, 'dew_margin')} colder: {sheet} × 2^{tens:.2g} = {needed:2}; {waited} "
+        "have gone. The rule is rough: the bench shows its band.",
     )
 
 
