@@ -231,3 +231,9 @@ def test_at_200_per_cent_nothing_is_cut(magnified, lab, look, name):
         .filter(node => node.scrollWidth > node.clientWidth + 2 && getComputedStyle(node).display !== 'inline')
         .map(node => node.textContent)""")
     assert cut == []
+    page.wait_for_timeout(600)  # what scrolls is looked for once the page rests
+    scrolls, unreached = page.evaluate("""() => {
+        const wide = [...document.querySelectorAll('.ck-picture, .ck-wide')]
+            .filter(node => node.scrollWidth > node.clientWidth + 1);
+        return [wide.length, wide.filter(node => node.tabIndex < 0).length]}""")
+    assert unreached == 0, f"{unreached} of {scrolls} that scroll are out of the keyboard's reach"

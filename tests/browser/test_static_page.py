@@ -78,12 +78,44 @@ def test_answers_are_judged_as_in_the_lesson(opened):
     assert opened.faults == []
 
 
-def test_hints_come_one_by_one_and_the_page_prints(opened):
+# Words that do not stand out from what is behind them, 4.5 to 1: those of a drawing from their halo or the page.
+FAINT = """() => {
+    const parts = colour => colour.match(/[\\d.]+/g).map(Number);
+    const light = colour => parts(colour).slice(0, 3).map(c => c / 255)
+        .map(c => c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4)
+        .reduce((sum, c, i) => sum + c * [0.2126, 0.7152, 0.0722][i], 0);
+    const ground = getComputedStyle(document.documentElement).backgroundColor;
+    return [...document.querySelectorAll('svg text:not(.ck-on), p, label, h1, h2, output, li')]
+        .filter(node => node.getClientRects().length && node.textContent.trim())
+        .filter(node => {
+            const style = getComputedStyle(node), drawn = node.closest('svg');
+            const ink = drawn ? style.fill : style.color;
+            const behind = drawn && style.stroke !== 'none' ? style.stroke : ground;
+            const [dark, bright] = [light(ink), light(behind)].sort((a, b) => a - b);
+            return (bright + 0.05) / (dark + 0.05) < 4.5;
+        }).map(node => node.textContent)}"""
+
+
+def words_stand_out(opened):
+    """As drawn and in forced colours, and the check can tell."""
+    for looks in ({}, {"forced_colors": "active", "color_scheme": "dark", "reduced_motion": "reduce"}):
+        opened.emulate_media(**looks)
+        assert opened.evaluate(FAINT) == [], looks
+    planted = "document.querySelector('svg text:not(.ck-on)').style.cssText = 'fill: #777; stroke: #666'"
+    opened.evaluate(planted)
+    assert len(opened.evaluate(FAINT)) == 1
+    slider = opened.locator("input[type=range]").first
+    slider.focus()
+    assert slider.evaluate("node => parseFloat(getComputedStyle(node).outlineWidth)") >= 2, "the focus is seen"
+
+
+def test_hints_come_one_by_one_words_stand_out_and_the_page_prints(opened):
     form = opened.locator("form.exercise").first
     for wanted in ("Hint 1 of", "Hint 2 of"):
         form.get_by_text("Hint", exact=True).click()
         assert form.locator(".said").inner_text().startswith(wanted)
-    opened.emulate_media(media="print")
+    words_stand_out(opened)
+    opened.emulate_media(media="print", forced_colors="none")
     assert not form.get_by_text("Check").is_visible()
     assert len(re.findall(rb"/Type\s*/Page\b", opened.pdf(format="A4"))) >= 2
     wide = opened.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")

@@ -7,8 +7,18 @@
   window.coursekitNames = true;
   const timers = new WeakMap();
   const set = (node, name, value) => { if (node.getAttribute(name) !== value) { node.setAttribute(name, value); } };
+  // What is wider than its place scrolls: with the keyboard too, so it takes the focus – and only then.
+  let measuring = 0;
+  function reached() {
+    for (const box of document.querySelectorAll('.ck-picture, .ck-wide')) {
+      if (box.scrollWidth > box.clientWidth + 1) { set(box, 'tabindex', '0'); } else { box.removeAttribute('tabindex'); }
+    }
+  }
+  const measured = () => { clearTimeout(measuring); measuring = setTimeout(reached, 400); };
+  window.addEventListener('resize', measured);
   function look() {
     plans();
+    measured();
     if (!document.head.querySelector('.ck-style')) {
       const style = document.querySelector('style.ck-style');
       if (style) { document.head.append(style.cloneNode(true)); }
