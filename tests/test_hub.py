@@ -1,6 +1,6 @@
 """The class server: closed by default, each learner in a home of their own, limits set by the system.
 
-Settings, limits and scripts are tried one by one; nobody signs in here, and no hub is started.
+Settings, limits and scripts are tried one by one; nobody signs in here. `test_killed_hub` starts a hub.
 """
 
 import os
