@@ -36,6 +36,7 @@ TOGETHER, FEWEST = 16, 6  # lattices that are pressed on the same surface, each 
 FEWEST_AT_A_LINE = 12  # … where a line says how short a visit is: what bears there is narrower than a cell …
 LONG = 0.1  # … all of them at a visit of so much of the whole
 PREVIEW = 0.15  # as fine as the answer, and so many lattices, while a setting is being moved
+ROUGHEST = 0.2  # of the whole: a visit of a preview is as long at least, however much goes
 COARSEST = 0.1  # the least that a preview may be
 FROM_VISIT_TO_VISIT = np.array([0.5698402909980532, 0.7548776662466927])  # multiples of these lie evenly in a square
 MOST_OVERHANG = 0.45  # share of the block past the edge: at a half it tips off
@@ -140,6 +141,8 @@ def sand(
         at_line = STRAYS_AT_A_LINE / finer / max(*at_lines.values(), 1e-30)
         fewest, longest = (FEWEST_AT_A_LINE, at_line) if at_line < longest else (FEWEST, longest)
         longest = min(max(longest, SLOWER * step), FASTER * step) if visit else longest
+        if finer <= PREVIEW:
+            longest = max(longest, ROUGHEST * sliding)
         step = (sliding - done) / math.ceil((sliding - done) / longest)
         axis = axes[visit % len(axes)]
         together = _together(step / sliding, fewest, min(finer, 1.0))
