@@ -59,10 +59,9 @@ class Sections:
     def __init__(self, panel: Panel, window: tuple[slice, slice], rates: np.ndarray, give: float) -> None:
         """`give` is what the backing yields under the mean pressure, m."""
         self.panel, self.window, self.rates, self.give = panel, window, rates, give
-        beside = [_Beside(panel, section, window, give) for section in panel.sections]
-        self.reached = [
-            each for each in zip(range(len(beside)), panel.sections, beside, strict=True) if each[2].bears.any()
-        ]
+        near = [each for each in enumerate(panel.sections) if _reaches(each[1], panel.cell, window)]
+        beside = [(*each, _Beside(panel, each[1], window, give)) for each in near]
+        self.reached = [each for each in beside if each[2].bears.any()]
         self.strips: list[_Strip] = []
 
     def rim(self, cells: tuple[np.ndarray, ...]) -> np.ndarray:
@@ -102,6 +101,15 @@ class Sections:
         """All sections of the panel as they are now."""
         new = {number: section for strip in self.strips for number, section in strip.now()}
         return tuple(new.get(number, section) for number, section in enumerate(self.panel.sections))
+
+
+def _reaches(section: Section, cell: float, window: tuple[slice, slice]) -> bool:
+    """Whether some of it may lie in that window of a panel with such cells."""
+    reach = float(np.abs(section.across).max()) + 2 * cell
+    low, high = section.line.points.min(axis=0) - reach, section.line.points.max(axis=0) + reach
+    rows, columns = window
+    first, last = (np.array([getattr(side, end) for side in (columns, rows)]) * cell for end in ("start", "stop"))
+    return bool((high > first).all() and (low < last).all())
 
 
 class _Beside:
