@@ -117,7 +117,7 @@ CUP = {  # the learner's own mixing cup, inside; `top` is left out of a straight
     "height": quantity("cup_size", label="inside height"),
 }
 HAND = {
-    "variation": quantity("hand_variation", "0 %", label="how far the hand varies"),
+    "variation": quantity("hand_variation", "0 %", label="this replay varies the hand by"),
     "seed": whole("seed", 1, label="seed of the hand variation, a number", seldom=True),
 }
 MEASURED = {

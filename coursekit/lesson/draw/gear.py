@@ -45,7 +45,7 @@ def gear(sprayed: bool) -> tuple[Markup, ...]:
         _compressor(556, 52),
         lines_of(424, 108, ("filter mask:", "not for this"), "middle"),
         lines_of(556, 108, ("gun's compressor:", "not breathing air"), "middle"),
-        lines_of(566, 150, ("Data sheet, local rules and", "licensed practice decide."), "middle"),
+        lines_of(536, 150, ("Data sheet, local rules and", "licensed practice decide."), "middle"),
     )
 
 
@@ -79,7 +79,7 @@ def _breathing_air() -> Markup:
             line(*hose, weight=2.4, stroke=PAGE),
             ground(bottle, "level", pitch=8.0),
             line("M", 268, 120, "v", -6, "m", -6, 0, "h", 12, weight=HEAVY),
-            lines_of(288, 146, ("breathing air,", "a system of its own")),
+            lines_of(288, 146, ("breathing air,", "its own system")),
         )
     )
 

@@ -97,7 +97,7 @@ ASKED: Mapping[str, Mapping[str, Field]] = {
     },
     "wish": {
         "least": choice(("hours", "film", "paint", "mist"), "hours", label="least of"),
-        "hand": quantity("hand_variation", "15 %", label="how far your hand varies"),
+        "hand": quantity("hand_variation", "15 %", label="the plan bears a hand that varies by"),
     },
 }
 _DAMAGE = {
