@@ -242,7 +242,8 @@ def test_the_form_works_without_a_browser():
     view.fields["area"].value = "1.5"
     assert view.fields["area"].value == "1.5 m²", "a bare number gets its unit at once, and keeps its meaning"
     unit_system.choose("us")
-    assert view.fields["area"].value == "1.5 m²" and view.fields["film"].value == "3.54 mil"
+    assert view.fields["area"].value == "1.5 m²" and view.fields["film"].value == "3.6 mil", "a round start in each"
+    assert view.fields["block"].value == "2.75 x 5 in" and view.fields["temperature"].value == "75 °F"
     view.make()
     assert form.plan.values["area"] == pytest.approx(1.5) and "Kept in" in view.said.value
     assert "data:text/html;base64," in view.said.value and "ck-sheet" in view.sheet.value

@@ -36,6 +36,7 @@ class CoatEntry(NamedTuple):
     band: bool = False  # "50 to 75 %" may be written
     optional: bool = False
     options: tuple[str, ...] = ()
+    start_us: str = ""  # a round one for those who measure so
 
 
 class Group(NamedTuple):
@@ -48,8 +49,8 @@ GROUPS = (
         "The coat",
         {
             "title": CoatEntry("", "name of this sheet", "Surfacer, left rear door"),
-            "area": CoatEntry("area", "area to be coated", "1.2 m²"),
-            "film": CoatEntry("dry_film", "dry film wanted, all coats together", "90 µm"),
+            "area": CoatEntry("area", "area to be coated", "1.2 m²", start_us="13 sq ft"),
+            "film": CoatEntry("dry_film", "dry film wanted, all coats together", "90 µm", start_us="3.6 mil"),
             "coats": CoatEntry("coats", "in how many coats", "3"),
             "volume_solids": CoatEntry("volume_solids", "volume solids, ready to spray", band=True),
             "transfer_efficiency": CoatEntry("transfer_efficiency", "share of the solids that lands", band=True),
@@ -63,7 +64,7 @@ GROUPS = (
             "reserve": CoatEntry("reserve", "reserve for cup, strainer and gun", "10 %"),
             "pot_life": CoatEntry("reference", "pot life on the sheet", "60 min", optional=True),
             "pot_life_temperature": CoatEntry("reference_temperature", "temperature it is given for", "20 °C"),
-            "temperature": CoatEntry("temperature", "temperature that day", "24 °C"),
+            "temperature": CoatEntry("temperature", "temperature that day", "24 °C", start_us="75 °F"),
         },
     ),
     Group(
@@ -71,10 +72,10 @@ GROUPS = (
         {
             "papers": CoatEntry("grades", "papers in order, with the word coat", "P180, P320, coat, P400, P600"),
             "under": CoatEntry("", "what is sanded before the coat", "old paint", options=UNDER),
-            "film_under": CoatEntry("film", "film that may be sanded", "100 µm"),
+            "film_under": CoatEntry("film", "film that may be sanded", "100 µm", start_us="4 mil"),
             "material": CoatEntry("", "what this coat is", "surfacer", options=MATERIALS),
             "force": CoatEntry("force", "force of the hand on the block", band=True),
-            "block": CoatEntry("block", "sanding block", "70 x 125 mm"),
+            "block": CoatEntry("block", "sanding block", "70 x 125 mm", start_us="2.75 x 5 in"),
         },
     ),
 )
@@ -120,6 +121,8 @@ def start_entries() -> dict[str, str]:
 
 
 def _start(field: CoatEntry) -> str:
+    if field.start_us and unit_system.chosen() == "us":
+        return field.start_us
     dimensional = field.name and names()[field.name].kind in KINDS
     return _words(float(read(field.start, field.name)), field.name) if dimensional else field.start
 
