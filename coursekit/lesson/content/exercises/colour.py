@@ -92,10 +92,23 @@ def coats(draw: Draw) -> Question:
     )
 
 
+# Colours over surfacers where filler and surfacer differ clearly: one shows at least half as much again as the other.
+CLEAR = (
+    *(
+        ("demo red", "light grey"),
+        ("demo red", "dark grey"),
+        ("demo yellow", "mid grey"),
+        ("demo yellow", "dark grey"),
+    ),
+    *(("demo white", "dark grey"), ("demo grey", "mid grey"), ("demo grey", "dark grey")),
+    *(("demo green", "mid grey"), ("demo green", "dark grey")),
+)
+
+
 @exercise("colour-4", "Which ground shows longest")
 def ground(draw: Draw) -> Question:
-    name = draw.pick("demo blue", "demo red", "demo yellow", "demo white", "demo green")
-    surfacer = draw.pick("dark grey", "light grey")
+    name, surfacer = draw.pick(*CLEAR)
+    wide = draw.pick("a coin", "a hand", "a plate")
     words = ("the filler spot", f"the {surfacer} surfacer", "the old colour around it")
     grounds = [list(FILLER), list(SURFACERS[surfacer]), list(COLOURS[name])]
     found = colour.coats_to_hide.si(list(COLOURS[name]), grounds, 6e-6, "solid", 0.05e6)
@@ -106,7 +119,7 @@ def ground(draw: Draw) -> Question:
         words[2]: "The old colour is the new one here: nothing has to be hidden there.",
     }
     return Question(
-        ask=f"A spot repair in {name}, the same as the old paint. Under it: a spot of pale yellowish filler, "
+        ask=f"A spot repair in {name}, the same as the old paint. Under it: pale yellowish filler as wide as {wide}, "
         f"{surfacer} surfacer, and the old colour around. Which of the three shows longest through the coats?",
         answer=answer,
         choices=words,
