@@ -42,10 +42,12 @@ class WallView(View, shows=Wall):
     def __init__(self, wall: Wall) -> None:
         self.wall, self._filling = wall, False
         layout = w.Layout(width="max-content")
-        self.lesson = w.Dropdown(options=lessons(), layout=layout)
-        self.minutes = w.Dropdown(options=[(f"{n} minutes", n) for n in LENGTHS], layout=layout)
-        self.level = w.Dropdown(options=LEVELS, layout=layout)
+        self.lesson = w.Dropdown(options=lessons(), layout=layout, description="lesson")
+        lengths = [(f"{n} minutes", n) for n in LENGTHS]
+        self.minutes = w.Dropdown(options=lengths, layout=layout, description="how long")
+        self.level = w.Dropdown(options=LEVELS, layout=layout, description="how used the class is to it")
         for box in (self.lesson, self.minutes, self.level):
+            box.add_class("ck-unseen")
             box.observe(lambda _: self._chosen(), "value")
         self.question, self.answer, self.care = w.HTML(), w.HTML(), w.HTML()
         self.hands, self.place = w.VBox(), w.VBox()
@@ -104,6 +106,8 @@ class WallView(View, shows=Wall):
     def _count(self, choice: str) -> w.Box:
         """An answer, and how many raised their hand for it."""
         hands = w.BoundedIntText(value=self.wall.hands[choice], min=0, max=MOST_HANDS, layout=w.Layout(width="5em"))
+        hands.description = f"hands for: {choice}"
+        hands.add_class("ck-unseen")
         hands.observe(lambda change: self._counted(choice, change["new"]), "value")
         box = w.Box([hands, w.HTML(page.tag("span", choice, class_="ck-label"))])
         box.add_class("ck-line")
