@@ -88,6 +88,27 @@ def least(prepare, call, tries=7):
     return min(found)
 
 
+def _changes(demo):
+    """The demo after another force at one of its steps: the answer, and the preview while it is being moved."""
+    forces = iter(range(1, 1000))
+
+    def after(number, **asked):
+        recipe = demo
+
+        def changed():
+            nonlocal recipe
+            repair.replay(demo)
+            recipe = demo.changed("step", number, "force", to=f"{15 + next(forces) / 100} N")
+
+        return least(changed, lambda: repair.replay(recipe, **asked), 5)
+
+    for number in (14, 16, 17, 23):
+        answer, preview = after(number), after(number, preview=True, again=True)
+        yield Figure(f"  after a change of step {number}, answer", answer * 1e3, "ms", 250)
+        yield Figure("    preview", preview * 1e3, "ms", 50)
+        yield Figure("    answer over preview", answer / preview, "×")
+
+
 def figures():
     door = repair.loads(RECIPE.format(cell=5))
     assert len(door.steps) == 12
@@ -109,6 +130,7 @@ def figures():
     whole = least(playing.memory.clear, lambda: repair.replay(demo), 4)
     yield Figure(f"the demo repair, {len(demo.steps)} steps, from nothing", whole * 1e3, "ms")
     yield Figure("  bytes that the memory keeps for it", playing.memory.nbytes / 2**20, "MiB", 96)
+    yield from _changes(demo)
     per_cell = []
     for cell in CELLS:
         recipe = repair.loads(RECIPE.format(cell=cell))
