@@ -142,6 +142,8 @@ def test_each_page_for_the_wall_clears_nothing_and_has_its_cautions(demo, units)
             assert page.count("Computed, not a clearance.") == 1
             for topic, row in load_data("wall_cautions").items():
                 assert (row["text"] in page) is (topic in there), topic
+    told = str(wall.pages(demo, units))
+    assert re.search(r"to [\d.]+ (mL|fl oz) surfacer · to [\d.]+ (mL|fl oz) activator", told), "lines, not amounts"
     for topic, row in load_data("wall_cautions").items():
         assert row["source"] in {one.source for one in cautions(topic)}
 

@@ -107,7 +107,7 @@ def _mixing(replay: Replay, system: System) -> Iterator[tuple[str, str]]:
     """Each mix with its fill lines, from the bottom up."""
     for mix in mixes(replay, system):
         title = mix.title.removeprefix("Step ").split(" by ")[0]
-        yield title, " · ".join(f"{row[0]} {row[1]}" for row in mix.rows)
+        yield title, " · ".join(f"to {row[1]} {row[0]}" for row in mix.rows)
 
 
 def _gun(replay: Replay, system: System) -> Iterator[tuple[str, str]]:
@@ -119,7 +119,7 @@ def _gun(replay: Replay, system: System) -> Iterator[tuple[str, str]]:
             f"{step.number} {step.material}",
             f"{Figure(step.fluid_delivery * CUP_TIME, 'paint_volume', system):2} in {CUP_TIME:.0f} s · fan "
             f"{Figure(step.fan_width, 'width', system):2} · {Figure(step.gun_speed, 'gun_speed', system):2} · "
-            f"{Figure(step.pitch, 'pitch', system)} apart · "
+            f"{Figure(step.pitch, 'pitch', system):2} apart · "
             f"{Figure(wet_film(replay.recipe, step), 'wet_film', system):2} wet"
             + (f" · each coat {Figure(step.wider, 'place', system):2} wider" if step.wider else ""),
         )
