@@ -90,7 +90,7 @@ def _text_to_si(text: str, kind: str, argument: str, want: Kind) -> tuple[float,
     return float(number) * unit.factor + unit.offset, unit_text
 
 
-_FRACTION = re.compile(
+FRACTION = re.compile(
     r"(?:(\d{1,3})(?:\s+|-))?(\d{1,2})/(2|4|8|16|32|64)\s*((?:in|inch|inches|mils?|ft|feet|foot|sq|fl|cups?|pt|qt|gal|lbf?|lbs|turns?|h|hours?|min)\b.*)$",
     re.DOTALL,
 )
@@ -98,7 +98,7 @@ _FRACTION = re.compile(
 
 def _with_decimals(text: str) -> str:
     """Halves to sixty-fourths of what is measured so, as a decimal: "3/16 in", "1-1/2 turns"."""
-    match = _FRACTION.match(text)
+    match = FRACTION.match(text)
     if match is None or int(match[2]) >= int(match[3]):
         return text
     return f"{int(match[1] or 0) + int(match[2]) / int(match[3])} {match[4]}"

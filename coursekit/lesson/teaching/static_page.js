@@ -16,18 +16,19 @@ document.querySelectorAll("section.bench").forEach((section, number) => {
   show();
 });
 
-// Halves to sixty-fourths of what is measured so, as a decimal: "3/16 in", "1-1/2 turns".
+// As the course reads: halves to sixty-fourths of what is measured so, then a number and its unit.
+const fraction = new RegExp("^" + data.fraction, "s"), plain = new RegExp(data.number, "s");
 const withDecimals = text => {
-  const match = text.match(/^(?:(\d{1,3})(?:\s+|-))?(\d{1,2})\/(2|4|8|16|32|64)\s*((?:in|inch|inches|turns?|pt|qt|gal)\b.*)$/);
+  const match = text.match(fraction);
   if (!match || Number(match[2]) >= Number(match[3])) return text;
   return Number(match[1] || 0) + match[2] / match[3] + " " + match[4];
 };
 
 // A number and its unit, as a person types it; null when it is none.
 const read = (text, units) => {
-  const match = withDecimals(text.trim()).replace(/\u2212/g, "-").match(/^([+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,2})?)\s*(.*)$/);
+  const match = withDecimals(text.trim().replace(/\u2212/g, "-")).match(plain);
   if (!match) return null;
-  const unit = match[2].trim().replace(/\u03bc/g, "\u00b5");
+  const unit = match[2].trim().replace(/\u03bc/g, "\u00b5").split(/\s+/).join(" ");
   return {unit: Object.hasOwn(units, unit) ? units[unit] : null, number: Number(match[1])};
 };
 

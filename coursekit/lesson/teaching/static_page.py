@@ -23,9 +23,10 @@ from coursekit.lesson.workbench.control import value_words
 from coursekit.markup import Markup, paragraph, tag, together
 from coursekit.nomenclature import KINDS, names
 from coursekit.quantities import InputError, read_choice
+from coursekit.reading import FRACTION
 from coursekit.showing import from_unit
 from coursekit.template import template, text_of
-from coursekit.unit_grammar import TRADE_UNITS, unit_of
+from coursekit.unit_grammar import NUMBER, TRADE_UNITS, unit_of
 
 PLACES = 13  # of one slider alone
 BOTH = 7  # of each where there are two
@@ -73,7 +74,8 @@ def _made(lesson: Any, word: Any, name: Any, progress: Callable[[str], None]) ->
         pieces.append(_bench(key, controls))
     drawn = learner_set(word, name, lesson, system).drawn
     title = lesson_title(lesson)
-    data = {"benches": [data for _, data in pieces], "exercises": [_checked(one) for one in drawn]}
+    reader = {"fraction": FRACTION.pattern, "number": NUMBER.pattern}
+    data = {"benches": [data for _, data in pieces], "exercises": [_checked(one) for one in drawn], **reader}
     look = text_of("coursekit.lesson.screen", "page.css") + text_of(HERE, "static_page.css")
     form = template(HERE, "static_page", style=look, script=text_of(HERE, "static_page.js"))
     topics = topics_of(one.exercise for one in drawn)
@@ -204,20 +206,50 @@ def _checked(one: Drawn) -> dict[str, Any]:
 def _units(name: str) -> Iterator[tuple[str, tuple[float, float]]]:
     """The spellings of a unit in which this may be answered, each with its factor and offset."""
     row = names()[name]
-    if row.kind in ("number", "fraction"):
-        yield "", (1.0, 0.0)
-    wanted = unit_of(row.metric)
-    marks = ("count",) if row.kind == "number" else KINDS[row.kind].marks  # a plain number is no per cent
-    for spelling in dict.fromkeys((row.metric, row.us or row.metric, *USUAL, *TRADE_UNITS)):
+    kind = KINDS[row.kind]
+    wanted, bare = unit_of(row.metric), unit_of(kind.bare)
+    if wanted and bare and bare.dimension == wanted.dimension:
+        yield "", (bare.factor, bare.offset)
+    marks = ("count",) if row.kind == "number" else kind.marks  # a plain number is no per cent
+    for spelling in dict.fromkeys((row.metric, row.us or row.metric, *USUAL, *TRADE_UNITS, *RATES)):
         unit = unit_of(spelling) if spelling else None
         if wanted and unit and unit.dimension == wanted.dimension and unit.mark in marks:
-            for typed in (spelling, *(spelling.translate(signs) for signs in TYPED)):
-                yield typed, (unit.factor, unit.offset)
+            capitals = (spelling.lower(), spelling.upper(), spelling.capitalize())
+            for typed in (spelling, *capitals, *(spelling.translate(signs) for signs in TYPED)):
+                if unit_of(typed) == unit:
+                    yield typed, (unit.factor, unit.offset)
 
 
 USUAL = (
-    *("mm", "cm", "m", "µm", "m²", "cm²", "m³", "mL", "ml", "L", "l"),
-    *("mL/min", "ml/min", "L/min", "l/min", "m³/h", "g", "kg", "g/L", "bar", "kPa"),
+    *("mm", "cm", "m", "µm", "mm²", "cm²", "m²", "in²", "ft²", "cm³", "m³", "ft³", "mL", "ml", "L", "l"),
+    *("s", "mg", "g", "kg", "N", "Pa", "kPa", "MPa", "mbar", "bar"),
+)
+RATES = tuple(
+    f"{one}/{per}"
+    for one in (
+        "mm",
+        "cm",
+        "m",
+        "µm",
+        "in",
+        "ft",
+        "mil",
+        "mL",
+        "ml",
+        "cc",
+        "L",
+        "l",
+        "m³",
+        "ft³",
+        "fl oz",
+        "gal",
+        "qt",
+        "g",
+        "kg",
+        "mg",
+        "lb",
+    )
+    for per in ("s", "min", "h", "L", "l", "gal", "m³", "m²", "ft²", "mL", "cm³")
 )
 # What a keyboard has for the signs that it has not.
 TYPED = tuple(str.maketrans({"²": f"{power}2", "³": f"{power}3", "µ": "u", "·": "*"}) for power in ("", "^"))
