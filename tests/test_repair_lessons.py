@@ -19,6 +19,7 @@ from coursekit.lesson.workbench.bench import ROUGH
 from coursekit.lesson.workbench.view import BenchView
 from coursekit.panel import mirror
 from coursekit.quantities import InputError
+from coursekit.repair import playing
 from coursekit.repair.words import spot_words
 from tests.calls import refused
 
@@ -364,3 +365,8 @@ def test_after_the_step_that_moves_a_preview_works_where_the_last_answer_worked(
     again = repair.replay(demo().changed("step", 16, "strokes", to=25), preview=True, again=True)
     assert again[15].used.visits != before[15].used.visits  # the step that moves is pressed
     assert again[16].used.visits == before[16].used.visits
+    repair.replay(demo())
+    kept = dict(playing.memory.kept)
+    for seconds in (31, 32):
+        repair.replay(demo().changed("step", 23, "time", to=f"{seconds} s"), preview=True, again=True)
+    assert dict(playing.memory.kept) == kept  # however long a hand drags, the answers stay

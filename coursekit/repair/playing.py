@@ -276,7 +276,7 @@ def replay(
                 change_of(step, before, slim, used),
                 nbytes,
             )
-            if remember:
+            if remember and not (again and pressed):  # such a preview is soon made, and would push answers out
                 memory.keep(key, found)
         if remember and isinstance(found.used, Sanded) and not found.used.preview:
             memory.mark(itself, last, key)
