@@ -7,6 +7,7 @@ from typing import Any
 from coursekit import panel
 from coursekit.lesson.content.shared import sanded_piece
 from coursekit.lesson.content.shared.sanded_piece import Job
+from coursekit.lesson.draw.line_cut import over_line
 from coursekit.lesson.draw.picture import Chart, Line, Part, Span, level
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.panel.sanding import PREVIEW
@@ -41,7 +42,7 @@ def bench(
         panel.FACTORY_COATS, sanded_piece.PADS[pad], "P600", FORCE, "x", keep_off, finer=PREVIEW if preview else 1.0
     )
     cut = sanded_piece.cut(job, removed)
-    return {"place": cut.place, "film": cut.film, "flat": cut.flat, "least": cut.least}
+    return {"place": cut.place, "film": cut.film, "flat": cut.flat, "least": cut.least, "relief": cut.relief}
 
 
 @bench.says
@@ -74,4 +75,8 @@ def draw(now: Now) -> Drawn:
         level(now.film.of(CLEAR), across, "before", "dashed"),
         Span(0, now.film.of(CLEAR / 3), "less than a third left"),
     ]
-    return Chart(across, now.film.axis(MOST), parts)
+    before = now.film.of(CLEAR)
+    return [
+        over_line(now.place, (before, now.film), ("clear", "base"), now.relief, (-REACH, REACH)),
+        Chart(across, now.film.axis(MOST), parts, height=230),
+    ]

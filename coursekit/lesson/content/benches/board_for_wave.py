@@ -8,6 +8,7 @@ import numpy as np
 
 from coursekit import sanding
 from coursekit.figure import Figure
+from coursekit.lesson.draw.bridging import on_wave
 from coursekit.lesson.draw.picture import Chart, Line, Mark
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.repair.decisions import PAPER_ON_BLOCK
@@ -85,11 +86,18 @@ def draw(now: Now) -> Drawn:
     parts = [
         Line(waves, factor.of(sanding.levelling_factor.si(length, WAVES)), words, dash, kept)
         for words, length, dash, kept in (
-            (f"block of {now.block_length.of(SHORT.length):2}", SHORT.length, "dashed", None),
+            (f"block of {now.block_length.of(SHORT.length):3}", SHORT.length, "dashed", None),
             (f"board of {now.block_length}", now.block_length.si, "solid", "pinned board"),
         )
     ]
     marks = [Mark(now.wavelength, now.block_levels), Mark(now.wavelength, now.board_levels, "your wave")]
-    return Chart(
-        waves.axis(0.8, "length of the wave, crest to crest"), factor.axis(1.05, "levelled"), [*parts, *marks]
-    )
+    tools = ("block", now.block_length.of(SHORT.length)), ("board", now.block_length)
+    return [
+        on_wave(tools, (now.wavelength, now.amplitude), now.film),
+        Chart(
+            waves.axis(0.8, "length of the wave, crest to crest"),
+            factor.axis(1.05, "levelled"),
+            [*parts, *marks],
+            height=220,
+        ),
+    ]

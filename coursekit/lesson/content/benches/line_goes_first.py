@@ -7,6 +7,7 @@ from typing import Any
 from coursekit import sanding
 from coursekit.lesson.content.shared import sanded_piece
 from coursekit.lesson.content.shared.sanded_piece import Job
+from coursekit.lesson.draw.line_cut import over_line
 from coursekit.lesson.draw.picture import Chart, Line, level
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
@@ -20,6 +21,7 @@ COATS = (("old primer", 50e-6), ("surfacer", SURFACER))
 LINES = {"body line": "body line", "folded edge": "bottom edge"}
 ALONG = {"along": "along it", "up and down": "across it", "cross-hatch": "both ways"}
 REACHES = {"body line": (-REACH, REACH), "folded edge": (-REACH, 0.0)}  # m across the line
+THROUGH = 0.005  # share of the line's length: less is not told
 OVER = 0.45  # share of the block that hangs over an edge at most, when it crosses it
 
 
@@ -77,6 +79,7 @@ def bench(
         "least": cut.least,
         "flat": cut.flat,
         "through": cut.through,
+        "relief": cut.relief,
         "strokes": own.band_si(
             sanding.strokes_to_remove,
             removed=removed,
@@ -95,7 +98,7 @@ def say(now: Now) -> str:
         f"flat. Then {now.flat:2} of {now.left.of(SURFACER)} is left far from the {now.line_kind}, and on it "
         f"{now.least:2}, the mean along its length. "
     )
-    if now.through > 0.005:
+    if now.through > THROUGH:
         words += f"On {now.through:2} of its length it is through: there breakthrough begins. "
     gone, flat = float(SURFACER - now.least), float(SURFACER - now.flat)
     if flat > 0 and gone > 1.2 * flat:
@@ -121,4 +124,11 @@ def draw(now: Now) -> Drawn:
         level(now.left.of(SURFACER), across, "before"),
         level(now.flat, across, "on the flat", "dashed"),
     ]
-    return Chart(across, now.left.axis(1e-4, "surfacer"), parts)
+
+    broken = f"through on {now.through:2}" if now.through > THROUGH else ""
+    return [
+        over_line(
+            now.place, (now.left.of(SURFACER), now.left), ("surfacer", "old paint"), now.relief, (low, high), broken
+        ),
+        Chart(across, now.left.axis(1e-4, "surfacer"), parts, height=230),
+    ]

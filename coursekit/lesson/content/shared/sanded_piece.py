@@ -95,6 +95,7 @@ class Cut(NamedTuple):
     film: np.ndarray
     flat: float
     through: float  # share of the line's length
+    relief: np.ndarray  # m, height of the sheet across the line
 
     @property
     def least(self) -> float:
@@ -113,7 +114,7 @@ def cut(job: Job, removed: float, line: str = "body line") -> Cut:
     film, flat, through = (
         (1 - share) * getattr(ends[0], name) + share * getattr(ends[1], name) for name in ("film", "flat", "through")
     )
-    return Cut(ends[0].place, film, flat, through)
+    return Cut(ends[0].place, film, flat, through, ends[0].relief)
 
 
 @functools.lru_cache(maxsize=256)
@@ -129,4 +130,5 @@ def _across(before: Panel, after: Panel, job: Job, line: str) -> Cut:
         axis=0,
     )
     flat = after.film(material)[panel.cells_of(after, FLAT)].mean()
-    return Cut(found.across, film, float(flat), panel.broken_through(before, after, material).lines.get(line, 0.0))
+    through = panel.broken_through(before, after, material).lines.get(line, 0.0)
+    return Cut(found.across, film, float(flat), through, found.line.profile(found.across))
