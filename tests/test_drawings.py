@@ -12,6 +12,7 @@ from coursekit import lesson
 from coursekit.drawing import corners
 from coursekit.figure import Axis
 from coursekit.lesson.draw import (
+    bridging,
     charts,
     colour_maps,
     comb,
@@ -416,3 +417,18 @@ def test_the_gauge_after_polishing_stands_lower_by_what_went(strokes):
     dashed = float(re.findall(r'd="M [\d.]+ ([\d.]+) h [\d.]+"[^>]*dasharray', drawn_)[0])
     feet = [float(y) for y in re.findall(r'<polygon points="[\d.]+,([\d.]+) [^"]*" [^>]*var\(--jp', drawn_)]
     assert feet == pytest.approx([dashed, dashed + comb.CUT_SCALE * bench.result.removed], abs=0.11)
+
+
+@pytest.mark.parametrize(
+    ("length", "wavelength"), [(0.125, 0.2), (0.4, 0.2), (0.39, 0.2), (0.8, 0.02), (0.6, 0.2), (0.2, 0.2)]
+)
+def test_a_block_at_rest_on_a_wave_touches_where_nothing_under_it_is_higher(length, wavelength):
+    touches, gap = bridging.stands(length, wavelength, 30e-6)
+    under = np.linspace(-length / 2, length / 2, 200_001)
+    wave = -30e-6 * np.cos(2 * np.pi * under / wavelength)
+    assert gap == pytest.approx(wave.max() + 30e-6, rel=1e-6)
+    heights = -30e-6 * np.cos(2 * np.pi * np.array(touches) / wavelength)
+    assert heights == pytest.approx(wave.max(), rel=1e-6)
+    top = under[wave > wave.max() - 1e-12]
+    assert [touches[0], touches[-1]] == pytest.approx([top.min(), top.max()], abs=1e-4)
+    assert len(touches) == 1 + np.count_nonzero(np.diff(top) > wavelength / 2)

@@ -43,7 +43,7 @@ def stands(length: float, wavelength: float, amplitude: float) -> tuple[list[flo
     """Where a rigid block touches that lies level over a hollow, from its middle, and its height over the hollow."""
     if length < wavelength:
         return [-length / 2, length / 2], amplitude * (1 - math.cos(math.pi * length / wavelength))
-    pairs = math.floor(length / wavelength / 2 + 0.5)
+    pairs = math.floor(length / wavelength / 2 + 0.5 + 1e-9)  # an end that stands on a crest counts
     crests = [(n + 0.5) * wavelength for n in range(pairs)]
     return sorted([*crests, *(-one for one in crests)]), 2 * amplitude
 
