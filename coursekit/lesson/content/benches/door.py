@@ -132,7 +132,7 @@ def say(now: Now) -> str:
     comb = f"wet at {wetted} and dry at " if wetted else "dry at "
     coats = f"{now.coats} coats of {now.one}" if now.coats > 1 else "one coat"
     return (
-        f"{now.dry_film} dry on {now.area} takes {coats}: mix {now.mix} in all, of which {now.lands} must land. In "
+        f"{now.dry_film} dry on {now.area} takes {coats}: mix {now.mix} in all, of which {now.lands:2} must land. In "
         f"each coat the comb comes up {comb}{dry}. P320 before the coats, P400 until flat, then P600: {last.strokes} "
         f"over each spot, which take {last.film}.{doubts}"
     )
