@@ -153,8 +153,11 @@ class Bench(Declared, Displayed):
 
     def rounded(self, key: str, said: str) -> Any:
         """A value of the data, as text, in SI: in US units on a step of its slider, unless it is exact."""
+        control = self.controls[key]
+        if control.start_us and said == control.start and unit_system.chosen() == "us":
+            said = control.start_us
         value = self._read(key, said)
-        if self.controls[key].exact or unit_system.chosen() == "metric":
+        if control.exact or unit_system.chosen() == "metric":
             return value
         return on_a_step(value, self.rows[key], self.slider(key))
 

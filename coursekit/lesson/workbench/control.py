@@ -25,6 +25,7 @@ class Control:
     seldom: bool = False  # most learners leave it alone: it is folded away
     exact: bool = False  # the start is somebody's own, and stays as it is in US units
     outfit: bool = False  # the start is that of the learner's chosen gun, paint, hand or panel
+    start_us: str = ""  # a start that is round in US units, where the metric one on the nearest step is not
 
 
 def at(start: str, **more: Any) -> Any:

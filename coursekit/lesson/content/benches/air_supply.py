@@ -59,7 +59,7 @@ def until_low(
     gives={"line": spraying.trigger_pull, "at_held": spraying.trigger_pull, "low_after": "time"},
     about=lambda units: (
         "The regulator holds its setting until the receiver has fallen to it; after that the pressure at the gun "
-        f"falls with it. The hose is {units(HOSE, 'length')} long, couplers counted in. The compressor runs all the "
+        f"falls with it. The hose is {units(HOSE, 'length'):2} long with its couplers. The compressor runs all the "
         "while."
     ),
     sources=[*GUN, "receiver-balance", "hose-friction", "series-restrictions"],
@@ -67,9 +67,9 @@ def until_low(
 )
 def bench(
     receiver_volume: float = at("50 L"),
-    from_pressure: float = at("8 bar", label="receiver, full"),
+    from_pressure: float = at("8 bar", start_us="120 psi", label="receiver, full"),
     delivery: float = at("150 L/min"),
-    regulator_pressure: float = at("2.0 bar", label="regulator at the wall"),
+    regulator_pressure: float = at("2.0 bar", start_us="30 psi", label="regulator at the wall"),
     bore: float = at("8 mm"),
     gun_inlet_pressure: float = at("1.0 bar", outfit=True, label="lowest workable pressure at the gun"),
     held: float = at("0 s", name="time", label="trigger held for", slider=(0, 300, 5), slider_us=(0, 300, 5)),

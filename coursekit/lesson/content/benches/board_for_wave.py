@@ -38,7 +38,9 @@ MOST = 1e-3  # m; more film than that is told as such
 def bench(
     wavelength: float = at("200 mm", slider=(20, 800, 10), slider_us=(1, 32, 0.5)),
     amplitude: float = at("30 µm", slider=(1, 200, 1), slider_us=(0.05, 8, 0.05)),
-    block_length: float = at("400 mm", slider=(150, 800, 10), slider_us=(6, 32, 0.5), label="length of the board"),
+    block_length: float = at(
+        "400 mm", start_us="16 in", slider=(150, 800, 10), slider_us=(6, 32, 0.5), label="length of the board"
+    ),
     film: float = at("80 µm", label="surfacer there"),
     kindness: float = at("5", label="your eye allows, times the strict limit"),
 ) -> dict[str, Any]:

@@ -37,7 +37,7 @@ ENDS = (60e-6, 120e-6, 5e-3)  # m
     measurement="removal",
 )
 def bench(
-    clear_film: float = at("50 µm", label="clear on the panel"),
+    clear_film: float = at("50 µm", start_us="2 mil", label="clear on the panel"),
     grade: str = at("P2000", label="paper"),
     strokes: float = at("30", slider=(0, 400, 5)),
     force: float = at("10 N", slider=(2, 40, 1), slider_us=(0.5, 9, 0.25)),

@@ -76,7 +76,12 @@ def bench(
     most_wet_film: float = at("90 µm", label="wettest coat"),
     most_coats: float = at("3"),
     most_air: float = at(
-        "2 bar", name="gun_inlet_pressure", label="most air", slider=(0.8, 3.5, 0.1), slider_us=(12, 50, 1)
+        "2 bar",
+        start_us="30 psi",
+        name="gun_inlet_pressure",
+        label="most air",
+        slider=(0.8, 3.5, 0.1),
+        slider_us=(12, 50, 1),
     ),
     most_turns: float = at("3", seldom=True, name="turns", label="most turns", slider=(1, 4, 0.25)),
     least_trigger: float = at("75 %", seldom=True, name="trigger", label="least trigger"),

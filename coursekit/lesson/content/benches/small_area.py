@@ -78,7 +78,7 @@ def bench(
     panel_height: float = at("0.6 m", outfit=True, label="height of what you spray"),
     receiver_volume: float = at("50 L"),
     delivery: float = at("150 L/min"),
-    regulator_pressure: float = at("2.5 bar", label="regulator at the wall"),
+    regulator_pressure: float = at("2.5 bar", start_us="35 psi", label="regulator at the wall"),
 ) -> dict[str, Any]:
     mine = own.my_outfit().si
     fan = spraying.fan_width.si(mine["fan_opening"], mine["gun_distance"])
