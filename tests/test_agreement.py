@@ -11,7 +11,7 @@ import pytest
 from coursekit import belief, colour, drying, film, measured, panel, repair, spraying
 from coursekit.lesson.content.benches import where_time_goes
 from coursekit.lesson.repair.demo_recipes import demo
-from coursekit.repair import readiness
+from coursekit.repair import forecast
 from coursekit.repair.outcome import outcome_of
 from coursekit.repair.steps import Spray, Wait
 from coursekit.sources import coefficient
@@ -189,7 +189,7 @@ PAIRS = [
     ),
     Pair(
         "how long does an hour of the sheet take in a cold garage, by the plan and by the band?",
-        lambda _: readiness.time_needed(cold(), 3600.0),
+        lambda _: forecast.time_needed(cold(), 3600.0),
         lambda _: belief.band_si(drying.time_at, 3600.0, 293.15, 285.15),
         1e-6,  # a quantile between two draws, before or after the exponential
     ),

@@ -22,7 +22,7 @@ from coursekit.quantities import InputError
 from coursekit.repair import decisions, playing, sheet_gun
 from coursekit.repair.cautioning import care_lines
 from coursekit.repair.condition import STRICT_SLOPE
-from coursekit.repair.readiness import time_needed
+from coursekit.repair.forecast import time_needed
 from coursekit.repair.solvent import flashed, half_time
 from coursekit.repair.steps import Block
 from coursekit.sanding import visible_wave

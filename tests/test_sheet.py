@@ -23,8 +23,7 @@ from coursekit.quantities import InputError, shown_band
 from coursekit.repair import judging, sheet_clock, sheet_gun, sheet_shopping
 from coursekit.repair import sheet_drawing as ink
 from coursekit.repair import sheet_wall as wall
-from coursekit.repair.forecast import Weather
-from coursekit.repair.readiness import time_needed
+from coursekit.repair.forecast import Weather, time_needed
 from coursekit.repair.sheet_mixing import cup_height
 from coursekit.repair.steps import Spray
 from coursekit.repair.table import text_table

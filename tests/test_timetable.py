@@ -144,7 +144,8 @@ def test_a_start_that_is_no_day_is_refused():
 
 def least_of(changed, **of):
     played = repair.replay(changed, preview=True)
-    return waiting.least(played, played.recipe, played.recipe.garage["temperature"])
+    asked = waiting.least(played, played.recipe, played.recipe.garage["temperature"])
+    return {number: one.after(0.0) if one is not None else 0.0 for number, one in asked.items()}
 
 
 def test_what_a_wait_has_to_be_goes_with_film_and_weather(demo):
@@ -157,6 +158,63 @@ def test_what_a_wait_has_to_be_goes_with_film_and_weather(demo):
     assert sum(cold.values()) > 1.5 * sum(usual.values())
     for number in waits:
         assert least_of(recipe.changed("step", number, "time", to="40 h")) == usual
+
+
+def under(recipe, coldest, warmest, begins=9 * H):
+    return replace(
+        recipe, forecast={"coldest": 273.15 + coldest, "warmest": 273.15 + warmest, "begins": begins}, start=None
+    )
+
+
+def test_a_wait_goes_with_the_weather_of_the_hour_in_which_it_falls(demo):
+    """By a forecast a film that is laid in the evening is left longer than one of the morning, and none shorter than
+    its sheet says; with no swing it is what a garage of that temperature asks."""
+    for one in waiting.least(demo, under(demo.recipe, 8, 24), 293.15).values():
+        if one is not None and one.sheet > H:
+            assert one.after(21 * H) > one.after(10 * H) >= one.sheet
+    steady = {**demo.recipe.garage, "temperature": 285.15}
+    even = under(replace(demo.recipe, garage=steady), 12, 12)
+    plain = least_of(replace(demo.recipe, garage=steady))
+    for number, one in waiting.least(demo, even, 285.15).items():
+        assert one is None or one.after(3 * H) == pytest.approx(plain[number], abs=waiting.ROUND)
+
+
+def test_timetable_verdict_and_sheet_have_the_waits_of_the_forecast():
+    """Colder days make the plan longer; the verdict on the film before each wait agrees, and the reason says so."""
+    ends = []
+    home = '[garage]\nspray_at = "home"\nextraction = "yes"\nsupplied_air = "yes"\n'
+    for cold, warm in ((14, 24), (6, 17)):
+        forecast = home + f'[forecast]\ncoldest = "{cold} °C"\nwarmest = "{warm} °C"\nbegins = "09:00"\n'
+        found = damage.loads(HEAD + DAMAGES["door, creased"] + forecast)
+        search = Search(found, 1, None, None)
+        made, recipe = search.written(Choice(long="rubber block", short="rubber block"))
+        fitted = search.fitted(repair.replay(recipe, preview=True))
+        after = by_the_clock(made, fitted, begins=False)
+        played = repair.replay(from_document(Document.of_tables(after.tables, "x")), preview=True)
+        weather = Weather(played.recipe)
+        laid, top = 0.0, ""
+        for entry, step in zip(played, after.steps, strict=True):
+            if entry.step.brings:
+                laid, top = entry.ended, entry.step.brings
+            if isinstance(entry.step, Wait) and top not in ("", "base", "epoxy primer"):
+                needed = weather.needed(laid, played.recipe.materials[top]["dry_to_sand"])
+                assert entry.ended - laid >= needed.middle, entry.step
+                assert waiting.BY_FORECAST in step.why
+            assert not any(
+                "soft" in reason.words or "time to sand" in reason.words for reason in entry.verdict.reasons
+            )
+        ends.append(played.time)
+    assert ends[1] > 1.2 * ends[0]
+
+
+def test_flash_in_a_step_of_coats_goes_with_the_weather(demo):
+    def flash(coldest, warmest):
+        recipe = under(demo.recipe, coldest, warmest)
+        return {number: one.after(11 * H) for number, one in waiting.flashes(demo, recipe, {}).items()}
+
+    cold, mild = flash(4, 9), flash(19, 23)
+    assert cold and all(cold[number] > 1.5 * mild[number] for number in cold)
+    assert not waiting.flashes(demo, demo.recipe, {})
 
 
 def test_waits_are_told_in_one_form():

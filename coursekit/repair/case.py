@@ -54,7 +54,8 @@ class Case:
     change: Change
     used: Used
     top: str  # the material laid last; empty when none was
-    since: float  # s since it was laid
+    laid: float  # s from the first step until it was laid
+    since: float  # s since then
     dulled: bool  # whether it was sanded since
     following: tuple[Step, ...]
     buried: float  # wax and grease that films were laid on, or on scratches that held it: the most of any

@@ -15,7 +15,7 @@ from coursekit.repair.case import SHEET_TEMPERATURE
 from coursekit.repair.condition import film_of
 from coursekit.repair.entry import Entry, SandEntry, SprayEntry
 from coursekit.repair.evidence import GARAGE, Evidence, Sign, over
-from coursekit.repair.readiness import time_needed
+from coursekit.repair.forecast import Weather
 from coursekit.repair.solvent import flashed, half_time
 from coursekit.repair.vocabulary import COLOUR
 from coursekit.sanding import visible_wave
@@ -65,7 +65,7 @@ def short_flash(at: Evidence) -> Iterator[Sign]:
         if entry.step.coats < 2:
             continue
         material, flash = entry.step.material, entry.step.flash
-        needed = time_needed(at.recipe, at.recipe.materials[material]["dry_to_recoat"])
+        needed = Weather(at.recipe).needed(entry.began, at.recipe.materials[material]["dry_to_recoat"])
         left = 0.5 ** (flash / half_time(at.recipe.garage["temperature"]))
         if needed is None:
             yield Sign(
@@ -98,7 +98,7 @@ def _waits(at: Evidence) -> Iterator[tuple[Entry, str, float]]:
 
 def too_soon(at: Evidence) -> Iterator[Sign]:
     for entry, below, waited in _waits(at):
-        needed = time_needed(at.recipe, at.recipe.materials[below]["dry_to_recoat"])
+        needed = Weather(at.recipe).needed(entry.began - waited, at.recipe.materials[below]["dry_to_recoat"])
         ratio = math.inf if needed is None else over(needed.middle, waited)
         words = f"{{0}} after the {below}" + (
             ", which hardly cures in this cold" if needed is None else "; it may be recoated after {1} in this garage"
@@ -108,7 +108,7 @@ def too_soon(at: Evidence) -> Iterator[Sign]:
 
 def too_late(at: Evidence) -> Iterator[Sign]:
     for entry, below, waited in _waits(at):
-        until = time_needed(at.recipe, at.recipe.materials[below]["recoat_until"])
+        until = Weather(at.recipe).needed(entry.began - waited, at.recipe.materials[below]["recoat_until"])
         if until is not None:
             yield Sign(
                 entry.step.number,
@@ -124,7 +124,7 @@ def sanded_soft(at: Evidence) -> Iterator[Sign]:
         if material := entry.step.brings:
             laid, when = material, entry.ended
         elif isinstance(entry, SandEntry) and laid:
-            needed = time_needed(at.recipe, at.recipe.materials[laid]["dry_to_sand"])
+            needed = Weather(at.recipe).needed(when, at.recipe.materials[laid]["dry_to_sand"])
             waited = entry.began - when
             if needed is not None:
                 yield Sign(

@@ -10,19 +10,38 @@ import functools
 import numpy as np
 
 from coursekit.belief import shipped
-from coursekit.drying.cure import COLDEST, WARMEST, cure_speed
+from coursekit.drying.cure import COLDEST, WARMEST, cure_speed, time_at
 from coursekit.drying.weather import STEPS, Day, day, dew_point, hours
 from coursekit.mixing import life
 from coursekit.quantities import InputError
 from coursekit.repair.case import SHEET_TEMPERATURE
-from coursekit.repair.readiness import time_needed
 from coursekit.repair.recipe import Recipe
-from coursekit.repair.verdicts import pot_life_of
 from coursekit.repair.words import clock_words, week_words
 from coursekit.uncertain import Band
 
 DAY = 86_400.0  # s
 DRIEST = 243.15  # K: the dew point of air so dry that no margin matters
+
+
+def time_needed(recipe: Recipe, sheet_time: float) -> Band | None:
+    """A time of the sheet in this garage, shortest to longest; None where it hardly cures."""
+    temperature = recipe.garage["temperature"]
+    if not COLDEST <= temperature <= WARMEST:
+        return None
+    energy = shipped().coefficient("activation_energy")
+    times = [
+        float(time_at.si(sheet_time, SHEET_TEMPERATURE, temperature, end))
+        for end in (energy.low, energy, energy.high)
+    ]
+    return Band(min(times), times[1], max(times))
+
+
+def pot_life_of(recipe: Recipe, material: str, temperature: float | None = None) -> float | None:
+    """Pot life (s) in this garage or at another temperature, or None where the rule does not reach."""
+    temperature = recipe.garage["temperature"] if temperature is None else temperature
+    if not life.COLDEST <= temperature <= life.WARMEST:
+        return None
+    return float(life.pot_life.si(recipe.materials[material]["pot_life"], temperature, SHEET_TEMPERATURE))
 
 
 class Weather:
@@ -79,20 +98,13 @@ class Weather:
         if not self.forecast:
             return time_needed(self.recipe, sheet_time)
         energy = shipped().coefficient("activation_energy")
+        day = self._ends()
         found = [
-            _reached(self._hardened(float(end)), self.begins + laid, sheet_time)
+            _reached(_hardened(*day, float(end)), self.begins + laid, sheet_time)
             for end in (energy.low, energy, energy.high)
         ]
         times = [time for time in found if time is not None]
         return Band(min(times), times[1], max(times)) if len(times) == len(found) else None
-
-    def _hardened(self, energy: float) -> np.ndarray:
-        """From midnight on, what the panel's day is worth of time at the sheet's temperature, s; the cold nothing."""
-        panel = np.append(self.day.panel, self.day.panel[0])
-        warm = np.clip(panel, COLDEST, WARMEST)
-        speed = cure_speed.si(warm, energy) / cure_speed.si(SHEET_TEMPERATURE, energy) * (panel >= COLDEST)
-        steps = (speed[1:] + speed[:-1]) / 2 * DAY / STEPS
-        return np.concatenate([[0.0], np.cumsum(steps)])
 
     def pot_life(self, material: str, mixed: float) -> Band | None:
         """How long (s) a mix lives at the air's temperature when it is mixed; None where the rule does not reach."""
@@ -106,6 +118,17 @@ class Weather:
             float(life.pot_life.si(sheet, temperature, SHEET_TEMPERATURE, end)) for end in (factor.low, factor.high)
         ]
         return Band(min(ends), middle, max(ends))
+
+
+@functools.lru_cache(maxsize=64)
+def _hardened(coldest: float, warmest: float, dew: float, energy: float) -> np.ndarray:
+    """From midnight on, what the panel's day is worth of time at the sheet's temperature, s; the cold nothing."""
+    panel = day.si(coldest, warmest, dew).panel
+    panel = np.append(panel, panel[0])
+    warm = np.clip(panel, COLDEST, WARMEST)
+    speed = cure_speed.si(warm, energy) / cure_speed.si(SHEET_TEMPERATURE, energy) * (panel >= COLDEST)
+    steps = (speed[1:] + speed[:-1]) / 2 * DAY / STEPS
+    return np.concatenate([[0.0], np.cumsum(steps)])
 
 
 def _reached(hardened: np.ndarray, laid: float, sheet_time: float) -> float | None:

@@ -36,6 +36,7 @@ USUAL = {  # material → delivery (m³/s), flash (s), thinned, fan (m), capture
     "base": (160e-6 / 60, 600.0, 0.0, 0.25, 0.75),
     "clear": (200e-6 / 60, 720.0, 0.0, 0.25, 0.75),
 }
+SHORTEST_FLASH = {kind: flash for kind, (_, flash, *_) in USUAL.items()}  # s
 
 
 @dataclass(frozen=True)
@@ -288,7 +289,7 @@ class Writer:
         speed = delivery * solids * captured / (fan / 2 * film / coats)
         if speed > SPEEDS[1]:  # a thin film: less paint, not a hand that runs
             delivery, speed = delivery * SPEEDS[1] / speed, SPEEDS[1]
-        flash = max(flash, self.dried(material, "dry_to_recoat"))
+        flash = max(flash, self.dried(material, "dry_to_recoat"))  # at its longest, until the hour is known
         table: dict[str, Any] = {
             "material": material,
             "area": area,

@@ -324,6 +324,7 @@ def _entries(recipe: Recipe, played: list[_Played]) -> Iterator[Entry]:
             after.change,
             after.used,
             top,
+            laid_at,
             ended - laid_at,
             dulled,
             recipe.steps[number + 1 :],

@@ -6,19 +6,18 @@ import math
 from collections.abc import Iterator
 
 from coursekit.belief import shipped
-from coursekit.drying.cure import COLDEST, WARMEST, time_at
 from coursekit.drying.weather import COLDEST_SHEET, DAMPEST, MARGIN_ISO, WARMEST_SHEET, dew_point
 from coursekit.nomenclature import load_data
 from coursekit.quantities import InputError, read
-from coursekit.repair.case import CLEAN, SHEET_TEMPERATURE, SPOT, Case
+from coursekit.repair.case import CLEAN, SPOT, Case
 from coursekit.repair.change import LEAST_OPENED
 from coursekit.repair.condition import STRICT_SLOPE, Condition
+from coursekit.repair.forecast import Weather
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.steps import Sand, Spray, Timed, Wait
 from coursekit.repair.vocabulary import COLOUR
 from coursekit.repair.words import Reason, time_words
 from coursekit.sanding import read_grade, scratch_width, seen_width, show_through
-from coursekit.uncertain import Band
 
 # Times the strict limit. With a tube lamp as far from the panel as the eye, a slope moves the lamp's line by as much:
 # ten times the strict limit are 5 arc-minutes, the size of the letters that normal sight reads. Most people see that.
@@ -66,19 +65,6 @@ def ready(case: Case) -> Iterator[Reason]:
 # --- time --------------------------------------------------------------------------------------------------
 
 
-def time_needed(recipe: Recipe, sheet_time: float) -> Band | None:
-    """A time of the sheet in this garage, shortest to longest; None where it hardly cures."""
-    temperature = recipe.garage["temperature"]
-    if not COLDEST <= temperature <= WARMEST:
-        return None
-    energy = shipped().coefficient("activation_energy")
-    times = [
-        float(time_at.si(sheet_time, SHEET_TEMPERATURE, temperature, end))
-        for end in (energy.low, energy, energy.high)
-    ]
-    return Band(min(times), times[1], max(times))
-
-
 def _time(case: Case) -> Iterator[Reason]:
     """After a wait, what it must have been long enough for; before any other step only what follows at once."""
     since = case.since
@@ -93,11 +79,10 @@ def _time(case: Case) -> Iterator[Reason]:
 
 
 def _hard(case: Case, since: float) -> Iterator[Reason]:
-    needed = time_needed(case.recipe, case.material["dry_to_sand"])
+    weather = Weather(case.recipe)
+    needed = weather.needed(case.laid, case.material["dry_to_sand"])
     if needed is None:
-        yield Reason(
-            True, f"the {case.top} hardly cures at {{0}}", (("temperature", case.recipe.garage["temperature"]),)
-        )
+        yield Reason(True, f"the {case.top} hardly cures at {{0}}", (("temperature", weather.panel(case.laid)),))
     elif since < needed.middle:
         spread = "" if time_words(needed.low) == time_words(needed.high) else " ({1} to {2})"
         yield Reason(
@@ -110,11 +95,10 @@ def _hard(case: Case, since: float) -> Iterator[Reason]:
 
 
 def _window(case: Case, since: float) -> Iterator[Reason]:
-    early, late = (time_needed(case.recipe, case.material[key]) for key in ("dry_to_recoat", "recoat_until"))
+    weather = Weather(case.recipe)
+    early, late = (weather.needed(case.laid, case.material[key]) for key in ("dry_to_recoat", "recoat_until"))
     if early is None or late is None:
-        yield Reason(
-            True, f"the {case.top} hardly cures at {{0}}", (("temperature", case.recipe.garage["temperature"]),)
-        )
+        yield Reason(True, f"the {case.top} hardly cures at {{0}}", (("temperature", weather.panel(case.laid)),))
     elif since < early.middle:
         yield Reason(
             True,

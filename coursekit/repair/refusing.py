@@ -13,6 +13,7 @@ from coursekit.drying.weather import COLDEST_SHEET, WARMEST_SHEET, dew_point, hu
 from coursekit.nomenclature import System, number_of
 from coursekit.quantities import InputError
 from coursekit.repair.damage import PROMOTER, Damage
+from coursekit.repair.forecast import Weather
 from coursekit.repair.hardeners import hardener_of
 from coursekit.repair.outline import needs_filler, paper, stages
 from coursekit.repair.readiness import weather_reasons
@@ -52,7 +53,7 @@ ANSWERS = {  # where else to answer: in the file, in the form
 
 def refusals(damage: Damage, bare: Recipe, sprays: bool) -> tuple[Refusal, ...]:
     """Every reason against a plan; `bare` is its recipe without steps, `sprays` says whether paint is needed."""
-    found = [*_depth(damage), *_papers(damage), *_cold(damage)]
+    found = [*_depth(damage), *_papers(damage), *_cold(damage), *_cold_forecast(bare)]
     if sprays:
         found += [*_stock(damage)]
         if damage.garage.spray_at == "home":
@@ -122,6 +123,17 @@ def _cold(damage: Damage) -> Iterator[Refusal]:
             "Hold the garage in that range without a flame while anything cures, wait for another day, or do all "
             "of it in a heated shop.",
             (("temperature", temperature), ("temperature", COLDEST), ("temperature", WARMEST)),
+        )
+
+
+def _cold_forecast(bare: Recipe) -> Iterator[Refusal]:
+    """A forecast in which the panel is never warm enough to cure."""
+    if bare.forecast is not None and Weather(bare).needed(0.0, 3600.0) is None:
+        yield Refusal(
+            "by the forecast the panel is never over {0}, from which cure is known: no wait is long enough",
+            "Hold the garage warm without a flame while anything cures and leave the forecast out, or wait for "
+            "warmer days.",
+            (("temperature", COLDEST),),
         )
 
 

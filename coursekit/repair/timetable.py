@@ -19,8 +19,8 @@ from coursekit.repair.damage import Hours
 from coursekit.repair.entry import Entry, FillEntry, SandEntry, SprayEntry
 from coursekit.repair.forecast import DAY, Weather
 from coursekit.repair.playing import Replay
-from coursekit.repair.steps import Clean, Mask, Wait
-from coursekit.repair.waiting import whole
+from coursekit.repair.steps import Clean, Mask, Spray, Wait
+from coursekit.repair.waiting import Asked, whole
 from coursekit.repair.words import DAYS, clock, time_words, week_words
 
 WEEK = 7 * DAY
@@ -32,6 +32,7 @@ BREAK = 1800.0  # s between two steps from which on the plan says that it waits
 WORK_GOES_ON = "work goes on in the next hours for it"
 EVENING, MORNING = 22 * 3600.0, 6 * 3600.0  # s after midnight
 Allowed = Callable[[float, float], bool]
+Waits = Mapping[int, Asked | None]
 
 
 class Stint(NamedTuple):
@@ -43,10 +44,25 @@ class Stint(NamedTuple):
     after: float = 0.0
     within: float = math.inf
     sprays: bool = False
+    asked: tuple[Asked, ...] = ()  # what films need before it, by the weather of the hour
+    flashes: tuple[tuple[int, float, Asked], ...] = ()  # of its coats: how many, s that were planned, what they need
+
+    def waits(self, laid: float) -> float:
+        """How long the step before it is left, s, when that is done at this time of the clock."""
+        return self.after + sum(one.after(laid) for one in self.asked)
+
+    def lasts(self, begins: float) -> float:
+        """How long it takes when it begins then, s."""
+        return self.takes + sum(count * (one.after(begins) - planned) for count, planned, one in self.flashes)
 
 
 class TimedStep(NamedTuple):
-    """One step by the clock, s from Monday 00:00; `least` is how long a wait has to be, s."""
+    """One step by the clock, s from Monday 00:00.
+
+    least   how long a wait has to be, s
+    told    what the forecast makes of a wait, in words
+    flash   between the coats of this step by the forecast, s
+    """
 
     number: int
     words: str
@@ -54,6 +70,8 @@ class TimedStep(NamedTuple):
     ends: float
     waits: bool
     least: float = 0.0
+    told: str = ""
+    flash: float | None = None
 
     @property
     def at_night(self) -> bool:
@@ -64,11 +82,17 @@ class TimedStep(NamedTuple):
 
 
 class Written(NamedTuple):
-    """A timetable as a recipe writes it: the start, minutes of each wait, and of the breaks before other steps."""
+    """A timetable as a recipe writes it: the start, minutes of each wait, and of the breaks before other steps.
+
+    flashes  minutes between the coats of a step that a forecast changes
+    told     what the forecast makes of each wait, in words
+    """
 
     start: dict[str, str]
     waits: dict[int, int]
     breaks: dict[int, int]
+    flashes: dict[int, int]
+    told: dict[int, str]
 
 
 class Timetable(NamedTuple):
@@ -110,7 +134,9 @@ class Timetable(NamedTuple):
                     time += 60 * breaks[row.number]
                 time += row.ends - row.begins
         day, rest = divmod(round(self.begins), round(DAY))
-        return Written({"day": DAYS[day % 7], "at": clock(rest // 60)}, waits, breaks)
+        flashes = {row.number: math.ceil(row.flash / 60) for row in self.rows if row.flash is not None}
+        told = {row.number: row.told for row in self.rows if row.waits}
+        return Written({"day": DAYS[day % 7], "at": clock(rest // 60)}, waits, breaks, flashes, told)
 
     def lines(self) -> Iterator[str]:
         """The timetable in words: what is done in which hours of which day."""
@@ -155,19 +181,24 @@ def _evenings(time: float) -> tuple[float, float]:
 # --- what is to be done ------------------------------------------------------------------------------------
 
 
-def work_of(replay: Replay, waits: Mapping[int, float] = MappingProxyType({})) -> tuple[Stint, ...]:
-    """The steps of a repair in tasks, each with the wait before it; `waits` count in place of those it has, s."""
+def work_of(
+    replay: Replay, waits: Waits = MappingProxyType({}), flashes: Mapping[int, Asked] = MappingProxyType({})
+) -> tuple[Stint, ...]:
+    """The steps of a repair in tasks, each with the wait before it; `waits` count in place of those it has."""
     weather = Weather(replay.recipe)
     tasks: list[Stint] = []
     wait, film, sanded = 0.0, None, True
+    asked: list[Asked] = []
     held: list[Entry] = []  # cleaned or masked, for the film that follows
     for entry in replay:
         if isinstance(entry.step, Wait):
             if held:
-                tasks.append(_task(held, wait))
-                held = []
-                wait = 0.0
-            wait += waits.get(entry.step.number, entry.used.time)
+                tasks.append(_task(held, wait, asked, flashes))
+                held, asked, wait = [], [], 0.0
+            if entry.step.number not in waits:
+                wait += entry.used.time
+            elif (one := waits[entry.step.number]) is not None:
+                asked.append(one)
             continue
         held.append(entry)
         adds = isinstance(entry, (SprayEntry, FillEntry))
@@ -177,20 +208,31 @@ def work_of(replay: Replay, waits: Mapping[int, float] = MappingProxyType({})) -
         if adds and film is not None and not sanded:
             late = weather.needed(film.ended, replay.recipe.materials[film.step.brings]["recoat_until"])
             within = late.low if late is not None else 0.0
-        tasks.append(_task(held, wait, within))
-        held, wait = [], 0.0
+        tasks.append(_task(held, wait, asked, flashes, within))
+        held, asked, wait = [], [], 0.0
         if adds:
             film, sanded = entry, False
         sanded = sanded or isinstance(entry, SandEntry)
     if held:
-        tasks.append(_task(held, wait))
+        tasks.append(_task(held, wait, asked, flashes))
     return tuple(tasks)
 
 
-def _task(entries: Sequence[Entry], after: float, within: float = math.inf) -> Stint:
+def _task(
+    entries: Sequence[Entry],
+    after: float,
+    asked: Sequence[Asked],
+    flashes: Mapping[int, Asked],
+    within: float = math.inf,
+) -> Stint:
     takes = SLACK * sum(entry.used.time for entry in entries)
     sprays = any(isinstance(entry, SprayEntry) for entry in entries)
-    return Stint(entries[0].step.number, entries[-1].step.number, takes, after, within, sprays)
+    dries = tuple(
+        (step.coats - 1, step.flash, flashes[step.number])
+        for step in (entry.step for entry in entries)
+        if isinstance(step, Spray) and step.number in flashes
+    )
+    return Stint(entries[0].step.number, entries[-1].step.number, takes, after, within, sprays, tuple(asked), dries)
 
 
 def of(replay: Replay) -> Timetable | None:
@@ -219,16 +261,18 @@ def fit(
     replay: Replay,
     hours: Sequence[Hours],
     weather: Weather | None = None,
-    waits: Mapping[int, float] = MappingProxyType({}),
+    waits: Waits = MappingProxyType({}),
     start: float | None = None,
+    flashes: Mapping[int, Asked] = MappingProxyType({}),
 ) -> Timetable | Unfit:
     """The start with which the last work is done soonest after the first, and all steps by the clock.
 
     weather  with a forecast nothing is sprayed in an hour that points away from it
-    waits    number of a wait → how long it has to be (s), in place of how long it is
+    waits    number of a wait → what it has to be, in place of how long it is
     start    s from Monday 00:00, where it is settled
+    flashes  number of a step → what the flash between its coats has to be, in place of what it is
     """
-    tasks = work_of(replay, waits)
+    tasks = work_of(replay, waits, flashes)
     spells = [(begin, end - LATE) for begin, end in joined(hours) if end - begin > LATE]
     longest = max((end - begin for begin, end in spells), default=0.0)
     for task in tasks:
@@ -250,7 +294,7 @@ def fit(
             if isinstance(placed, int):
                 failed[placed] = failed.get(placed, 0) + 1
             else:
-                tried.append((placed[-1] + tasks[-1].takes - first, first, placed))
+                tried.append((placed[-1] + tasks[-1].lasts(placed[-1]) - first, first, placed))
     if not tried:
         task = tasks[max(failed, key=lambda one: failed[one])]
         if task.within < math.inf:
@@ -263,7 +307,13 @@ def fit(
             "Give more hours, hold the garage warm without a flame, or take a booth.",
         )
     placed = min(tried, key=lambda one: one[:2])[2]
-    return Timetable(tuple(_rows(replay, tasks, placed, waits)))
+    return Timetable(tuple(_rows(replay, tasks, placed, waits, flashes)))
+
+
+def at_once(replay: Replay, waits: Waits, flashes: Mapping[int, Asked] = MappingProxyType({})) -> Timetable | Unfit:
+    """Every step by the clock of somebody who works whenever a film is ready, from when the recipe begins."""
+    always = [Hours(day=day, begins=0.0, ends=DAY) for day in range(7)]
+    return fit(replay, always, None, waits, Weather(replay.recipe).begins, flashes)
 
 
 def joined(hours: Sequence[Hours]) -> tuple[tuple[float, float], ...]:
@@ -291,12 +341,15 @@ def _placed(
     found: list[float] = []
     time = start
     for number, task in enumerate(tasks):
-        earliest = time + task.after
+        waits = task.waits(time)
+        if math.isinf(waits):
+            return number
+        earliest = time + waits
         begin = _next(task, earliest, spells, allowed)
         if begin is None or begin - time > task.within or (number == 0 and begin != start):
             return number
         found.append(begin)
-        time = begin + task.takes
+        time = begin + task.lasts(begin)
     return found
 
 
@@ -305,7 +358,8 @@ def _next(task: Stint, earliest: float, spells: Sequence[tuple[float, float]], a
         for begin, end in spells:
             time = max(begin + week * WEEK, earliest)
             while time + task.takes <= end + week * WEEK + 1e-6:
-                if not task.sprays or allowed(time, time + task.takes):
+                ends = time + task.lasts(time)
+                if ends <= end + week * WEEK + 1e-6 and (not task.sprays or allowed(time, ends)):
                     return time
                 time = (time // GRAIN + 1) * GRAIN
     return None
@@ -316,7 +370,11 @@ def _steps(task: Stint) -> str:
 
 
 def _rows(
-    replay: Replay, tasks: Sequence[Stint], placed: Sequence[float], asked: Mapping[int, float]
+    replay: Replay,
+    tasks: Sequence[Stint],
+    placed: Sequence[float],
+    asked: Waits,
+    flashes: Mapping[int, Asked],
 ) -> Iterator[TimedStep]:
     begins = {task.first: begin for task, begin in zip(tasks, placed, strict=True)}
     time = placed[0]
@@ -325,10 +383,18 @@ def _rows(
         number = entry.step.number
         time = max(time, begins.get(number, time))
         waits = isinstance(entry.step, Wait)
-        takes = least = asked.get(number, entry.used.time) if waits else entry.used.time
+        takes, told, flash = entry.used.time, "", None
+        if waits and number in asked:
+            one = asked[number]
+            takes = one.after(time) if one is not None else 0.0
+            told = one.told(takes) if one is not None else ""
+        elif number in flashes and isinstance(entry.step, Spray):
+            flash = flashes[number].after(time)
+            takes += (entry.step.coats - 1) * (flash - entry.step.flash)
+        least = takes if waits else 0.0
         if waits:  # the last of several waits takes up what is left until the next task
             following = next((begins[e.step.number] for e in entries[place + 1 :] if e.step.number in begins), None)
             last = place + 1 == len(entries) or not isinstance(entries[place + 1].step, Wait)
             takes = takes if following is None or not last else max(takes, following - time)
-        yield TimedStep(number, entry.step.words, time, time + takes, waits, least if waits else 0.0)
+        yield TimedStep(number, entry.step.words, time, time + takes, waits, least, told, flash)
         time += takes

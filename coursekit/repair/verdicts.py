@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from coursekit.mixing.life import COLDEST, WARMEST, pot_life
 from coursekit.panel import Filled
 from coursekit.quantities import InputError
-from coursekit.repair.case import CLEAN, SHEET_TEMPERATURE, SPOT, Case, Verdict
+from coursekit.repair.case import CLEAN, SPOT, Case, Verdict
 from coursekit.repair.change import Opened
 from coursekit.repair.condition import FEW
+from coursekit.repair.forecast import pot_life_of
 from coursekit.repair.readiness import ready
-from coursekit.repair.recipe import Recipe
 from coursekit.repair.steps import Block, Clean, Sand, Spray, Sprayed, Timed, WithPaper
 from coursekit.repair.vocabulary import COLOUR
 from coursekit.repair.words import Reason
@@ -290,11 +289,3 @@ def _sprayed(case: Case, step: Spray, used: Sprayed) -> Iterator[Reason]:
             "spraying took {0}, longer than the pot life of {1}: mix less at a time",
             (("time", used.time), ("time", life)),
         )
-
-
-def pot_life_of(recipe: Recipe, material: str, temperature: float | None = None) -> float | None:
-    """Pot life (s) in this garage or at another temperature, or None where the rule does not reach."""
-    temperature = recipe.garage["temperature"] if temperature is None else temperature
-    if not COLDEST <= temperature <= WARMEST:
-        return None
-    return float(pot_life.si(recipe.materials[material]["pot_life"], temperature, SHEET_TEMPERATURE))

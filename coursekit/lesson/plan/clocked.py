@@ -8,7 +8,8 @@ from coursekit.lesson.plan.entries import Table
 from coursekit.lesson.plan.playable import Standing
 from coursekit.repair import timetable, waiting
 from coursekit.repair.forecast import Weather
-from coursekit.repair.timetable import BREAK, WORK_GOES_ON
+from coursekit.repair.outline import SHORTEST_FLASH
+from coursekit.repair.timetable import BREAK, WORK_GOES_ON, Written
 
 START = ("day", "at")
 
@@ -42,40 +43,53 @@ class Clocked(Editing):
 def _waits(draft: Draft) -> dict[int, str]:
     """What is written of the clock: each wait, and under 0 the start."""
     waits = {table.id: table.written.get("time", "") for table in draft.steps if table.kind == "wait"}
+    waits |= {table.id: table.written.get("flash", "") for table in draft.steps if table.kind == "spray"}
     return {**waits, 0: str(draft.given["start"].written)}
 
 
 def fitted(draft: Draft, good: Standing) -> str:
     """Write the waits and the start that fit what is played into the draft; why none fits, in words, or nothing.
 
-    A wait that was typed stays as it is, and so does a start. A wait that no step was proposed for is not touched.
+    A wait or a flash that was typed stays as it is, and so does a start. A wait that no step was proposed for is not
+    touched.
     """
     played, damage = good.played, draft.damage()
     assert played is not None
     own = {number: table for number, table in enumerate(draft.steps, 1) if table.kind == "wait"}
     free = {number for number, table in own.items() if table.why and "time" not in table.typed}
+    recipe = played.recipe
     asked = {
-        number: seconds
-        for number, seconds in waiting.least(played, played.recipe, damage.garage.temperature).items()
+        number: one
+        for number, one in waiting.least(played, recipe, damage.garage.temperature).items()
         if number in free
     }
-    if not damage.hours:
-        _write(draft, {number: waiting.whole(seconds) for number, seconds in asked.items()}, {}, own)
-        return ""
+    flashes = {
+        number: one
+        for number, one in waiting.flashes(played, recipe, SHORTEST_FLASH).items()
+        if draft.steps[number - 1].why and "flash" not in draft.steps[number - 1].typed
+    }
     begins = draft.given["start"]
-    held = any(key in begins.typed for key in START)
-    found = timetable.fit(played, damage.hours, Weather(played.recipe), asked, played.recipe.start if held else None)
+    held = not damage.hours or any(key in begins.typed for key in START)
+    if damage.hours:
+        start = recipe.start if held else None
+        found = timetable.fit(played, damage.hours, Weather(recipe), asked, start, flashes)
+    else:
+        found = timetable.at_once(played, asked, flashes)
     if isinstance(found, timetable.Unfit):
         return found.text()
     written = found.written({n: played[n - 1].used.time for n in own if n not in free})
     if not held:
         begins.written |= written.start
-    _write(draft, written.waits, written.breaks, own)
+    if not damage.hours:  # nobody's hours stretch a wait
+        waits = {row.number: waiting.whole(row.least) for row in found.rows if row.number in free}
+        written = written._replace(waits=waits, breaks={})
+    _write(draft, written, own)
     return ""
 
 
-def _write(draft: Draft, minutes: dict[int, int], breaks: dict[int, int], own: dict[int, Table]) -> None:
-    """Waits by their numbers, and breaks before other steps; a break that is over is taken out."""
+def _write(draft: Draft, found: Written, own: dict[int, Table]) -> None:
+    """Waits and flashes by their numbers, and breaks before other steps; a break that is over is taken out."""
+    minutes, breaks = found.waits, found.breaks
     steps: list[Table] = []
     for number, table in enumerate(draft.steps, 1):
         if number in breaks:
@@ -84,5 +98,8 @@ def _write(draft: Draft, minutes: dict[int, int], breaks: dict[int, int], own: d
             if own[number].why == WORK_GOES_ON and 60 * minutes[number] < BREAK:
                 continue
             table.written["time"] = waiting.written(minutes[number])
+            table.why = waiting.reason(table.why, found.told[number])
+        if number in found.flashes:
+            table.written["flash"] = f"{found.flashes[number]} min"
         steps.append(table)
     draft.steps[:] = steps
