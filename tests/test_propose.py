@@ -25,8 +25,8 @@ from coursekit.repair.planned import Figures, Plan
 from coursekit.repair.playing import Replay
 from coursekit.repair.proposal import Proposal, propose
 from coursekit.repair.proposing import HOPELESS, VARIED, Search
-from coursekit.repair.refusing import refusals
-from coursekit.repair.rules import rules
+from coursekit.repair.refusing import refusals, wanted_materials
+from coursekit.repair.rules import rule, rules
 from coursekit.repair.sequences import outline, without_steps
 from coursekit.repair.steps import HandSand, Sand
 from coursekit.repair.vocabulary import tools
@@ -614,3 +614,20 @@ def test_on_a_tight_crown_filler_is_shaped_by_another_block_and_surfacer_levelle
         "filler finish": "rubber block",
         "level": "rubber block",
     }
+
+
+def test_metal_that_was_rusty_is_primed_before_filler_and_plastic_is_not():
+    """The rule is data; the primer lies on scuffed paint, and filler comes within its window."""
+    rusty = DAMAGES["door, creased"].replace('depth = "1 mm"', 'depth = "1 mm"\non_it = "rust"')
+    found = damage.loads(HEAD + rusty)
+    made, recipe = Search(found, 1, None, None).written(Choice(long="rubber block", short="rubber block"))
+    brings = [step.brings for step in recipe.steps if step.brings]
+    assert brings[:2] == ["epoxy primer", "filler"] and "epoxy primer" in wanted_materials(found)
+    spray = next(step for step in made.steps if step.table.get("material") == "epoxy primer")
+    assert spray.why == rule("ground.rusted").reason()
+    played = repair.replay(
+        recipe, preview=True, until=1 + next(n for n, s in enumerate(recipe.steps) if s.brings == "filler")
+    )
+    assert all(entry.verdict.go for entry in played if entry.step.brings)
+    plastic = damage.loads(HEAD + rusty + '[panel]\nkind = "bumper"\n')
+    assert "epoxy primer" not in wanted_materials(plastic)

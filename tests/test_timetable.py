@@ -7,10 +7,11 @@ import pytest
 from coursekit import repair
 from coursekit.quantities import InputError, read
 from coursekit.repair import damage, timetable, waiting
+from coursekit.repair.clocking import by_the_clock, fitted_to
 from coursekit.repair.damage import Hours
 from coursekit.repair.forecast import Weather
 from coursekit.repair.outline import Choice
-from coursekit.repair.proposing import Search, by_the_clock
+from coursekit.repair.proposing import Search
 from coursekit.repair.recipe import from_document
 from coursekit.repair.steps import Spray, Wait
 from coursekit.repair.words import time_words, week_words
@@ -188,7 +189,7 @@ def test_timetable_verdict_and_sheet_have_the_waits_of_the_forecast():
         found = damage.loads(HEAD + DAMAGES["door, creased"] + forecast)
         search = Search(found, 1, None, None)
         made, recipe = search.written(Choice(long="rubber block", short="rubber block"))
-        fitted = search.fitted(repair.replay(recipe, preview=True))
+        fitted = fitted_to(repair.replay(recipe, preview=True), found)
         after = by_the_clock(made, fitted, begins=False)
         played = repair.replay(from_document(Document.of_tables(after.tables, "x")), preview=True)
         weather = Weather(played.recipe)

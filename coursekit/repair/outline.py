@@ -128,6 +128,11 @@ def is_polished_out(damage: Damage) -> bool:
     return damage.reaches == "clear" and damage.damage.depth <= POLISHED
 
 
+def was_rusty(damage: Damage) -> bool:
+    """Whether filler would lie on metal that was rusty: plastic does not rust, and other metal is primed anyway."""
+    return damage.damage.on_it == "rust" and needs_filler(damage) and damage.panel.made_of != "plastic"
+
+
 def needs_filler(damage: Damage) -> bool:
     """Whether the low is deeper than surfacer levels."""
     return damage.reaches in ("bare", "old filler") and damage.damage.depth > SHALLOW

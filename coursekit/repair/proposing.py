@@ -14,17 +14,15 @@ from dataclasses import replace
 from typing import Any, Literal, NamedTuple
 
 from coursekit.quantities import InputError
-from coursekit.repair import timetable, waiting
+from coursekit.repair import timetable
+from coursekit.repair.clocking import by_the_clock, fitted_to
 from coursekit.repair.damage import SHALLOW, Damage
 from coursekit.repair.entry import Entry
-from coursekit.repair.forecast import Weather
 from coursekit.repair.holding import USUAL_TOOLS, blocks_for
 from coursekit.repair.looking import Look, near
 from coursekit.repair.outline import (
-    SHORTEST_FLASH,
     Choice,
     Outline,
-    Planned,
     coats_for,
     is_polished_out,
     missing_papers,
@@ -32,7 +30,7 @@ from coursekit.repair.outline import (
     usual_films,
 )
 from coursekit.repair.planned import HOLDING, Easing, Plan, against, figures_of
-from coursekit.repair.playing import Replay, replay
+from coursekit.repair.playing import replay
 from coursekit.repair.readiness import KIND
 from coursekit.repair.recipe import Recipe, from_document, with_hand
 from coursekit.repair.rules import rule
@@ -88,7 +86,7 @@ class Search(Walk):
         made, recipe = self.written(choice, FINE)
         unfit = ""
         if self.damage.hours or recipe.forecast is not None:
-            fitted = self.fitted(replay(recipe, preview=True))
+            fitted = fitted_to(replay(recipe, preview=True), self.damage)
             if isinstance(fitted, timetable.Unfit):
                 unfit = fitted.text()
             else:
@@ -96,15 +94,6 @@ class Search(Walk):
                 recipe = from_document(Document.of_tables(made.tables, self.damage.name))
         played = replay(recipe)
         return Plan(choice, made, played, figures_of(played), unfit=unfit)
-
-    def fitted(self, played: Replay) -> timetable.Timetable | timetable.Unfit:
-        """Its steps by the clock, each wait as long as its film needs in the weather of the hour."""
-        recipe = played.recipe
-        waits = waiting.least(played, recipe, self.damage.garage.temperature)
-        flashes = waiting.flashes(played, recipe, SHORTEST_FLASH)
-        if not self.damage.hours:
-            return timetable.at_once(played, waits, flashes)
-        return timetable.fit(played, self.damage.hours, Weather(recipe), waits, flashes=flashes)
 
     def with_hands(self, plan: Plan, share: float, part: float = 0.3) -> Plan:
         """The plan judged by hands it was not sought with, until it is plain whether nine in ten come through."""
@@ -434,23 +423,3 @@ def _left_by_filler(damage: Damage, choice: Choice) -> float:
 
 def _fails_with(handed: Handed, seed: int) -> int | None:
     return Search(handed.damage, 1, None, None).fails_with(handed, seed)
-
-
-def by_the_clock(made: Outline, fitted: timetable.Timetable, begins: bool = True) -> Outline:
-    """The steps with each wait as long as it is by the clock, and a wait where a day's work ends without one."""
-    steps: list[Planned] = []
-    found = fitted.written()
-    for number, step in enumerate(made.steps, 1):
-        if (minutes := found.breaks.get(number)) is not None:
-            steps.append(Planned({"do": "wait", "time": waiting.written(minutes)}, timetable.WORK_GOES_ON))
-        if (minutes := found.waits.get(number)) is not None:
-            step = step._replace(
-                table={**step.table, "time": waiting.written(minutes)},
-                why=waiting.reason(step.why, found.told[number]),
-            )
-        if (flash := found.flashes.get(number)) is not None:
-            step = step._replace(table={**step.table, "flash": f"{flash} min"})
-        steps.append(step)
-    start = {"start": found.start} if begins else {}
-    tables = {**made.tables, **start, "step": [step.table for step in steps]}
-    return Outline(tables, tuple(steps))

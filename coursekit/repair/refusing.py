@@ -15,7 +15,7 @@ from coursekit.quantities import InputError
 from coursekit.repair.damage import PROMOTER, Damage
 from coursekit.repair.forecast import Weather
 from coursekit.repair.hardeners import hardener_of
-from coursekit.repair.outline import needs_filler, paper, stages
+from coursekit.repair.outline import needs_filler, paper, stages, was_rusty
 from coursekit.repair.readiness import weather_reasons
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.rules import rule
@@ -67,7 +67,7 @@ def wanted_materials(damage: Damage) -> tuple[str, ...]:
         return ("clear",)
     colour = ("surfacer", "base", "clear")
     if needs_filler(damage):
-        return ("filler", *colour)
+        return ("epoxy primer", "filler", *colour) if was_rusty(damage) else ("filler", *colour)
     bare = damage.reaches in ("bare", "old filler") and damage.panel.made_of != "plastic"
     return ("epoxy primer", *colour) if bare else colour
 

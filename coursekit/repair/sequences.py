@@ -18,6 +18,7 @@ from coursekit.repair.outline import (
     needs_filler,
     paper_or_wanted,
     usual_films,
+    was_rusty,
 )
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.rules import reach, rule
@@ -96,7 +97,10 @@ def _repair(writer: Writer) -> None:
             "feather", "soft pad", grade, 15.0, writer.area("damage", out), _why("papers.feather"), "hand sand"
         )
     else:
-        wide = feathered(damage, choice) + reach("stripped") + choice.filled
+        opened = feathered(damage, choice) + reach("stripped")
+        if was_rusty(damage):
+            _against_rust(writer, opened)
+        wide = opened + choice.filled
         ground = f"; {PROMOTER} on the bare plastic before" if damage.panel.made_of == "plastic" else ""
         writer.add(
             "fill",
@@ -150,6 +154,20 @@ def _repair(writer: Writer) -> None:
         writer.spray("surfacer", wider, _why("coats.recoat"), "recoat")
         writer.wait(writer.dried("surfacer", "dry_to_sand"), "soft film clogs paper and shrinks later")
         writer.add("unmask", "the soft edge is sanded, not torn")
+
+
+def _against_rust(writer: Writer, opened: float) -> None:
+    """Primer on metal that was rusty, before filler goes over it."""
+    ground = writer.area("damage", opened + reach("scuff"), edges=True)
+    grade = paper_or_wanted(writer.damage, "before-surfacer")
+    writer.block("scuff", "soft pad", grade, 15.0, ground, _why("reach.scuff"), "hand sand")
+    writer.clean("dust and grease under a film make craters, and it peels")
+    writer.add(
+        "mask", _why("reach.mask"), open=writer.area("damage", opened + reach("mask"), edges=True), edge="raised"
+    )
+    writer.spray("epoxy primer", writer.area("damage", opened, edges=True), _why("ground.rusted"))
+    writer.wait(writer.dried("epoxy primer", "dry_to_recoat"), "filler follows within the primer's window")
+    writer.add("unmask", "filler runs out over the edge of the primer")
 
 
 def _surfacer_blocked(writer: Writer, spot: dict[str, str], work: dict[str, str], rim: dict[str, str]) -> None:
