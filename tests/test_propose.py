@@ -629,5 +629,5 @@ def test_metal_that_was_rusty_is_primed_before_filler_and_plastic_is_not():
         recipe, preview=True, until=1 + next(n for n, s in enumerate(recipe.steps) if s.brings == "filler")
     )
     assert all(entry.verdict.go for entry in played if entry.step.brings)
-    plastic = damage.loads(HEAD + rusty + '[panel]\nkind = "bumper"\n')
+    plastic = damage.loads(HEAD + rusty.replace('y = "470 mm"', 'y = "150 mm"') + '[panel]\nkind = "bumper"\n')
     assert "epoxy primer" not in wanted_materials(plastic)
