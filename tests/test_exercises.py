@@ -8,6 +8,7 @@ import pytest
 
 from coursekit import lesson, quantities
 from coursekit.lesson.content import exercises
+from coursekit.lesson.content.declared import all_exercises
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.learner.progress import Event, Progress
 from coursekit.lesson.practice.attempt import Attempt
@@ -205,6 +206,16 @@ def test_nothing_written_is_asked_for_and_a_plain_number_is_asked_for_as_one():
     for key, words in (("contours-3", "a plain number"), ("film-1", "with its unit")):
         view = AttemptView(lesson.exercise(key))
         assert words in view.place.children[0].children[0].value
+
+
+def test_half_of_all_exercises_are_decisions_and_each_wrong_choice_has_a_reason_of_its_own():
+    asked = {key: one.question("1") for key, one in all_exercises().items()}
+    decisions = {key: question for key, question in asked.items() if question.choices}
+    assert 2 * len(decisions) >= len(asked)
+    for key, question in decisions.items():
+        reasons = dict(question.slips)
+        assert set(question.choices) - {question.answer} <= set(reasons), key
+        assert len(set(reasons.values())) == len(reasons), f"{key} says one thing of two choices"
 
 
 # --- the review, days later ---

@@ -75,9 +75,9 @@ def bench(
     width: float = at("200 mm", slider=(100, 350, 5), slider_us=(4, 14, 0.5)),
     overlap: float = at("50 %", outfit=True, slider=(0, 75, 1), slider_us=(0, 75, 1)),
     lead: float = at("50 mm"),
-    turn_time: float = at("1 s", label="time to step and turn"),
-    panel_width: float = at("1.2 m", outfit=True, slider=(0.3, 2.0, 0.05), slider_us=(12, 80, 2)),
-    panel_height: float = at("0.8 m", outfit=True, slider=(0.2, 1.2, 0.05), slider_us=(8, 48, 2)),
+    turn_time: float = at("1 s", seldom=True, label="time to step and turn"),
+    panel_width: float = at("1.2 m", outfit=True, seldom=True, slider=(0.3, 2.0, 0.05), slider_us=(12, 80, 2)),
+    panel_height: float = at("0.8 m", outfit=True, seldom=True, slider=(0.2, 1.2, 0.05), slider_us=(8, 48, 2)),
 ) -> dict[str, Any]:
     pitch = width * (1 - overlap)
     return {"plan": spraying.coat_plan.si(panel_width, panel_height, pitch, gun_speed, lead, turn_time)}

@@ -98,12 +98,22 @@ def verdict(draw: Draw) -> Question:
 
 def _slip(said: str, right: str, keep: bool) -> str:
     if right == "go":
-        return "Compare both figures with their limits once more: neither is passed."
-    if right == "fail":
+        return (
+            "The stricter limit is for what comes off: is it passed?"
+            if said == "warn"
+            else "Compare both figures with their limits once more: neither is passed."
+        )
+    if right == "fail" and keep:
         return (
             "Look at what is left, not only at what came off."
-            if keep
-            else "Look at what came off, not only at what is left."
+            if said == "go"
+            else "What came off is only half of it: is as much left as there must be?"
+        )
+    if right == "fail":
+        return (
+            "Look at what came off, not only at what is left."
+            if said == "go"
+            else "The stricter limit is passed, that is so: now hold it against the larger one."
         )
     return (
         "Two limits are printed for what comes off: look at the smaller one."

@@ -18,9 +18,9 @@ def delivery(draw: Draw) -> Question:
         "5 %, without wasting paint. How long do you spray into the cup?",
         f"{answer} s",
         {
-            f"{time} s": "That is too short: the reading would be off by more than 5 %."
+            f"{time} s": f"That is too short: the reading could be off by {off[time]:.0%}."
             if time < answer
-            else "That wastes paint: a shorter time is good enough."
+            else f"That is good to {off[time]:.1%}, but it wastes paint: a shorter time will do."
             for time in times
         },
         [

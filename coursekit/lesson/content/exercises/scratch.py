@@ -26,6 +26,12 @@ def which_paper(draw: Draw) -> Question:
     place = known.index(near)
     lowest = max(place - draw.pick(1, 2), 0)
     choices = [grade for grade in known if grade in {*known[lowest : place + draw.pick(2, 3)], same_number}]
+
+    def other(grade: str) -> str:
+        ratio = float(sanding.grain_size.si(grade) / sanding.grain_size.si(wanted))
+        than = "coarser" if ratio > 1 else "finer"
+        return f"{grade} has grains of {grains(grade)}: {than} by {abs(ratio - 1):.0%}. Another lies nearer."
+
     return Question(
         ask=f"The plan says {wanted}: grains of {grains(wanted)} on average. The drawer has only "
         f"{', '.join(f'{grade} ({grains(grade)})' for grade in choices)}. Which of them scratches most nearly like "
@@ -36,7 +42,8 @@ def which_paper(draw: Draw) -> Question:
             (
                 same_number,
                 f"You kept the number. On another scale the same number is another grain: {grains(same_number)}.",
-            )
+            ),
+            *((grade, other(grade)) for grade in choices if grade not in (near, same_number)),
         ],
         hints=[
             "Go by the size of the grains, not by the number.",
