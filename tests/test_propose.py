@@ -20,19 +20,20 @@ from coursekit.repair.cautioning import NOT_CLEARANCE
 from coursekit.repair.handles import STROKES, Finer
 from coursekit.repair.holding import USUAL_TOOLS, blocks_for
 from coursekit.repair.looking import Lack, Look, lacks
-from coursekit.repair.outline import Choice
+from coursekit.repair.outline import USUAL_STROKES, Choice
 from coursekit.repair.planned import Figures, Plan
 from coursekit.repair.playing import Replay
 from coursekit.repair.proposal import Proposal, propose
-from coursekit.repair.proposing import HOPELESS, VARIED, Search
+from coursekit.repair.proposing import HOPELESS, SHARES, VARIED, Search
 from coursekit.repair.refusing import refusals, wanted_materials
 from coursekit.repair.rules import rule, rules
 from coursekit.repair.sequences import outline, without_steps
 from coursekit.repair.steps import HandSand, Sand
 from coursekit.repair.vocabulary import tools
-from coursekit.repair.walking import SPARED
+from coursekit.repair.walking import PATIENCE, RESERVE, SPARED
 from coursekit.repair.words import Reason
 from coursekit.repair.writing import reasons_in, with_reasons
+from tests.benchmarks.bench_neighbours import neighbours
 from tests.benchmarks.bench_proposal import better
 from tests.calls import ROOT
 from tests.damages import DAMAGES, HEAD
@@ -224,6 +225,15 @@ def test_few_random_variations_of_a_plan_take_less_and_hold(bonnet):
     search = Search(bonnet.damage, HANDS, None, None)
     gains = [one.gain for one in better(search, bonnet.plan, 8, seed=11) if not one.waits_less]
     assert all(gain < 0.05 for gain in gains), gains
+
+
+def test_a_plan_holds_for_the_neighbours_of_its_damage(bonnet):
+    """A few millimetres, a few degrees: its areas hang on the damage, and a steady hand passes no limit there."""
+    for what, near in neighbours(bonnet.damage):
+        search = Search(near, 1, None, None)
+        search.spare = 1.0
+        seen = search.look(bonnet.plan.choice)
+        assert seen.score[0] == 0, (what, seen.worst)
 
 
 def test_what_binds_was_seen_to_pass_a_limit(bonnet):
@@ -601,6 +611,42 @@ def test_coats_of_surfacer_end_each_beyond_the_one_before():
     first = edge.area_of(0, size)
     assert first[0] == -0.005, "over the panel's edge no coat ends short"
     assert first[2:] == pytest.approx((0.23, 0.27)), "and a narrow area keeps its middle"
+
+
+def test_surfacer_beside_a_body_line_ends_at_it_and_is_blocked_up_to_it_with_tape_along_it():
+    """The strip that a block kept off stayed dark under guide coat. Over the line the block keeps off its ridge."""
+    where = {"above": "330 mm", "over": "250 mm", "below": "140 mm"}
+    for side, y in where.items():
+        found = damage.loads(f'{HEAD}[damage]\ny = "{y}"\nheight = "100 mm"\ndepth = "0.5 mm"\n')
+        (line,) = (float(one.points[0, 1]) for one in found.shape.lines if one.kind == "body line")
+        recipe = Search(found, 1, None, None).written(Choice())[1]
+        coats = next(step for step in recipe.steps if step.brings == "surfacer")
+        blocks = [step for step in recipe.steps[coats.number :] if step.do == "block"]
+        assert blocks and all((step.keep_off > 0) is (side == "over") for step in blocks)
+        ends = {"above": coats.area[2] == line, "below": coats.area[3] == line}
+        assert ends.get(side, coats.area[2] < line < coats.area[3])
+
+
+def test_filler_is_shaped_in_other_shares_only_where_that_lacks_less(monkeypatch):
+    search = Search(read("door, creased"), 10, None, None)
+    monkeypatch.setattr(proposing, "_left_by_filler", lambda damage, choice: choice.done("filler level"))
+    for lack, mended in ((0.5, True), (0.3, False)):
+        monkeypatch.setattr(proposing, "_look_at", lambda *_: Look((0.4, 0.0)))
+        choice, left = search.shaped_anew(Choice(), lack)
+        assert (choice != Choice()) is mended and left == (0.4 if mended else lack)
+        if mended:
+            assert choice.strokes["filler level"] == min(SHARES)[0] * USUAL_STROKES["filler level"]
+
+
+def test_what_lacks_only_of_the_rest_that_is_kept_is_given_to_hands_soon(monkeypatch):
+    """Looks that find nothing better end the walk, soon where a plan is near and late where it is far."""
+    looked = []
+    for lack in (0.9 * RESERVE, 1.1 * RESERVE):
+        search = Search(read("door, creased"), 10, None, None)
+        monkeypatch.setattr(search, "look", lambda *_, lack=lack, **__: looked.append(lack) or Look((lack, 0.0)))
+        search.sought(Choice(films=sequences.usual_films(search.damage, search.bare.materials)), 40, 0.0)
+    near, far = (looked.count(one * RESERVE) for one in (0.9, 1.1))
+    assert near == PATIENCE + 2 < far
 
 
 def test_on_a_tight_crown_filler_is_shaped_by_another_block_and_surfacer_levelled_by_one():

@@ -42,12 +42,14 @@ class Look(NamedTuple):
     """A look at a choice: what is lacking, what it takes, the limit passed most, and s of the steps of each role.
 
     lacking  what the limits are about that are passed
+    by_hands what is lacking with the hands alone that were asked
     """
 
     score: tuple[float, float]
     worst: Lack | None = None
     times: Mapping[str, float] = MappingProxyType({})
     lacking: frozenset[str] = frozenset()
+    by_hands: float = math.inf
 
 
 class Bind(NamedTuple):

@@ -253,7 +253,7 @@ class Writer:
 
     def block(self, role: str, tool: str, grade: str, force: float, area: Any, why: str, do: str = "block") -> None:
         """A block that keeps off the body line, or a pad that goes over it."""
-        off = "line-filler" if role.startswith("filler") else "line"
+        off = "line-filler" if role.startswith("filler") else "line-surfacer" if self.beside_line else "line"
         keep = {"keep_off": mm(reach(off))} if do == "block" and self.has_line else {}
         if do == "block":
             why = f"{why}; {rule('block.narrow').reason()}" if "narrow" in tool else why
@@ -277,6 +277,14 @@ class Writer:
     @property
     def has_line(self) -> bool:
         return any(line.kind == "body line" for line in self.damage.shape.lines)
+
+    @property
+    def beside_line(self) -> bool:
+        """Whether the damage lies on one side of every body line: surfacer then ends at the line as filler does."""
+        low = self.damage.corner[1]
+        high = low + self.damage.damage.height
+        heights = [float(line.points[0, 1]) for line in self.damage.shape.lines if line.kind == "body line"]
+        return all(high <= height or low >= height for height in heights)
 
     def wait(self, seconds: float, why: str) -> None:
         self.add("wait", why, time=written(whole(rounded(seconds))))

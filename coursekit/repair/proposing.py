@@ -21,6 +21,7 @@ from coursekit.repair.entry import Entry
 from coursekit.repair.holding import USUAL_TOOLS, blocks_for
 from coursekit.repair.looking import Look, near
 from coursekit.repair.outline import (
+    USUAL_STROKES,
     Choice,
     Outline,
     coats_for,
@@ -36,7 +37,7 @@ from coursekit.repair.recipe import Recipe, from_document, with_hand
 from coursekit.repair.rules import rule
 from coursekit.repair.sharing import begin, in_turn
 from coursekit.repair.steps import Sand
-from coursekit.repair.walking import LOOK, SPARED, Progress, Walk
+from coursekit.repair.walking import LOOK, RESERVE, SPARED, Progress, Walk
 from coursekit.sanding.grits import read_grade
 from coursekit.tomlfile import Document
 
@@ -51,6 +52,9 @@ FAILED, TURNS = 2, 2  # hands that are looked at so, and how often others may fa
 THINNER = 1.0, 0.5  # of the way from the usual film to the thinnest: colour and clear, where film is to be spared
 STEADIER = 0.1, 0.06  # hands that stray less, and …
 SMALLER = 0.6, 0.35  # … shares of the damage, that are tried where no plan holds
+# Shares of the usual strokes in filler, coarse and fine paper, that are tried where much is lacking (computed): the
+# coarse one stops while filler stands a little proud, the fine one, which goes beyond the filler, brings it level.
+SHARES = (0.7, 1.5), (0.5, 1.5), (0.7, 1.0), (0.5, 2.2)
 BY_STROKES = frozenset({"waves", "scratches", "guide coat"})  # lacks that a second film on top does not mend
 
 
@@ -228,6 +232,8 @@ class Search(Walk):
         """The plan that holds, of the kind that lacks nothing first; else the one that comes nearest."""
         self.spare = SPARED
         choice, lack = self.sought(begun, SHORT, 0.0, 0.1)
+        if lack > RESERVE and needs_filler(self.damage):
+            choice, lack = self.shaped_anew(choice, lack)
         lacking = self.look(choice).lacking
         found: list[Plan] = []
         tried = 0
@@ -246,6 +252,18 @@ class Search(Walk):
                 if found[-1].holds:
                     break
         return max(found, key=lambda plan: (plan.holds, -len(plan.played.not_yet), plan.held))
+
+    def shaped_anew(self, choice: Choice, lack: float) -> tuple[Choice, float]:
+        """The choice, or with its filler shaped in other shares by the coarse and the fine paper, if that lacks less.
+
+        The walk moves one thing at a time, and does not come over where less of one needs more of the other.
+        """
+        tried = [shaped for _, shaped in self.by_filler([worked(choice, shares) for shares in SHARES])[:2]]
+        looks = zip(self.each(_look_at, tried), tried, strict=True)
+        for seen, one in looks:
+            if seen.score[0] < lack:
+                choice, lack = one, seen.score[0]
+        return choice, lack
 
     def thinner(self, plan: Plan) -> Plan:
         """A plan that holds with less colour and clear, within the rules, where film or paint is to be spared."""
@@ -378,7 +396,7 @@ class Search(Walk):
         """A plan with which a steady hand gets on, walked on with the hands that failed, and judged by others."""
         self.spare, self.seeds = VARIED, tuple(self.failed[-FAILED:])
         choice, lack = self.sought(plan.choice, LOOKS, share + 0.5 * part, 0.3 * part)
-        self.lacking = self.look(choice).lacking
+        self.lacking = self.seen.lacking
         self.seeds, self.spare = (), SPARED
         if choice == plan.choice or lack - self.look(choice).score[0] > HOPELESS:
             return None
@@ -419,6 +437,13 @@ def _left_by_filler(damage: Damage, choice: Choice) -> float:
         return Search(damage, 1, None, None).looked(choice, "filler finish")[-1].condition.waves / KIND
     except InputError:
         return math.inf
+
+
+def worked(choice: Choice, shares: tuple[float, float]) -> Choice:
+    """The choice with its filler shaped by such shares of the usual strokes of the coarse and of the fine paper."""
+    for role, share in zip(("filler level", "filler finish"), shares, strict=True):
+        choice = choice.with_strokes(role, share * USUAL_STROKES[role])
+    return choice
 
 
 def _fails_with(handed: Handed, seed: int) -> int | None:

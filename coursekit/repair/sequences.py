@@ -126,8 +126,8 @@ def _repair(writer: Writer) -> None:
             f"{_why('papers.filler')}; {rule('reach.filler-fine').said()}",
         )
     ring = writer.area(base, out + choice.around + reach("mask"), edges=True)
-    spot = writer.area(base, out + choice.around, edges=True)
-    work = writer.area(base, out + choice.around)
+    spot = writer.area(base, out + choice.around, line=True, edges=True)
+    work = writer.area(base, out + choice.around, line=True)
     rim = writer.area(base, out + choice.around + reach("scuff"), edges=True)
     writer.block(
         "scuff", "soft pad", paper_or_wanted(damage, "before-surfacer"), 15.0, ring, _why("reach.scuff"), "hand sand"

@@ -31,6 +31,8 @@ STRIDE = 0.35  # of a first move, in the logarithm of strokes and films; lengths
 LEAST_STRIDE, MOST_STRIDE = 0.05, 0.7
 FURTHER = 1.5  # times the stride goes the next move after one that was better, and back the stride over it
 WORTH = 0.003  # of the hours: a thing that can spare less is not moved for them
+RESERVE = 0.25  # of a limit, of the rest that a steady hand keeps: hands are asked whether that is enough (assumed)
+PATIENCE = 4  # looks that hardly found better, after which they are asked (assumed)
 SPARED = 0.6  # of a limit that a steady hand uses up; the rest is for straying (assumed)
 # What mends a limit, and which way it is moved first, by what the limit is about: "" is a film that is too thin, or
 # broken through. The rest of what can be moved comes after it.
@@ -56,6 +58,7 @@ class Walk:
         self.done = 0.0
         self.spare = SPARED
         self.looks: list[tuple[Choice, Look]] = []
+        self.seen = Look((math.inf, math.inf))  # at the end of the last walk
         self.strides: dict[str, float] = {}
         self.seeds: tuple[int, ...] = ()  # of hands that vary, where a look asks them too
 
@@ -110,6 +113,8 @@ class Walk:
                 open_ = [*handles, *finer] if found.worst and not found.worst.about else [*finer, *handles]
             if not open_ or still > len(open_) or (whole and self.seeds):
                 break
+            if found.score[0] <= RESERVE and (still > PATIENCE or found.by_hands <= 0):
+                break  # what is lacking is of the rest that is kept: hands tell whether it is enough
             self.tell(f"looking for a plan: {count + 1} of {looks}", share + part * count / looks)
             move, turn = open_[turn % len(open_)], turn + 1
             key = move.key
@@ -120,7 +125,8 @@ class Walk:
             if seen is not None and not self.seeds:  # what binds is told of the steady hand
                 self.looks.append((tried, seen))
             if seen is not None and seen.score < found.score:
-                best, found, still = tried, seen, 0
+                still = 0 if whole or seen.score[0] < found.score[0] - SEEN / 2 else still + 1
+                best, found = tried, seen
                 strides[key] = math.copysign(min(abs(strides[key]) * FURTHER, MOST_STRIDE), strides[key])
                 turn -= whole or bool(self.seeds)  # on while it is better
             else:
@@ -128,6 +134,7 @@ class Walk:
                 strides[key] = -math.copysign(max(abs(strides[key]) / FURTHER, LEAST_STRIDE), strides[key])
                 if whole:
                     least.add(key)
+        self.seen = found
         return best, found.score[0]
 
     def matters(self, move: Move, found: Look) -> bool:
@@ -160,7 +167,8 @@ class Walk:
         for step, entry in zip(made.steps, played, strict=False):
             times[step.role] = times.get(step.role, 0.0) + entry.used.time
         about = frozenset(lack.about for lack in passed)
-        return Look((sum(lack.share for lack in passed), self.measure(played)), worst, times, about)
+        strayed = sum(lack.share for lack in itertools.chain(*hands)) if hands else math.inf
+        return Look((sum(lack.share for lack in passed), self.measure(played)), worst, times, about, strayed)
 
     def by_hands(self, choice: Choice, until: str) -> Iterator[list[Lack]]:
         """What a choice lacks with each of the hands that are asked."""
