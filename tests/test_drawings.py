@@ -432,3 +432,16 @@ def test_a_block_at_rest_on_a_wave_touches_where_nothing_under_it_is_higher(leng
     top = under[wave > wave.max() - 1e-12]
     assert [touches[0], touches[-1]] == pytest.approx([top.min(), top.max()], abs=1e-4)
     assert len(touches) == 1 + np.count_nonzero(np.diff(top) > wavelength / 2)
+
+
+def test_strokes_take_the_old_scratches_out_of_the_section():
+    def right_half(strokes: str) -> list[float]:
+        found = lesson.bench("last-paper")
+        found.set(strokes=strokes)
+        surfacer = re.findall(rf'<polygon points="([^"]+)" fill="{shade("surfacer")}"', found.picture_html)[-1]
+        return [float(pair.split(",")[1]) for pair in surfacer.split()][:281]
+
+    before, few, many = (right_half(strokes) for strokes in ("0", "20", "150"))
+    assert min(before) == pytest.approx(24) and min(few) > min(before) and min(many) > min(few)
+    spread = [max(one) - min(one) for one in (before, few, many)]
+    assert spread[0] > spread[1] > spread[2] > 0, "old scratches grow shallower until the new ones are left"

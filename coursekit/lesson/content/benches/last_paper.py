@@ -9,6 +9,7 @@ import numpy as np
 from coursekit import sanding
 from coursekit.lesson.content.shared.sanding_hand import SANDED_OUT, block, hardness
 from coursekit.lesson.draw.picture import Chart, Part, Shade, Span, level, upright
+from coursekit.lesson.draw.sanded_out import sanded_out
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.uncertain import Band
@@ -19,7 +20,7 @@ AXES = (25.0, 50.0, 100.0, 200.0, 400.0, 800.0)
 
 @declare(
     "The window of the last paper",
-    gives={"here": sanding.strokes_between, "most": "strokes", "taken": "removed"},
+    gives={"here": sanding.strokes_between, "most": "strokes", "taken": "removed", "scratches": "scratch_depth"},
     about="Too few strokes leave the old scratch, too many go through. Strokes are counted over each spot: a place "
     "that the block passes once has had one.",
     sources=[
@@ -51,14 +52,22 @@ def bench(
         "block": held,
         "hardness": hard,
     }
+    pressure = float(sanding.block_pressure.si(force, held))
+    scratches = [
+        sanding.scratch.si(one, pressure, float(hard), float(own.coefficient("scratch_factor")))
+        for one in (previous_grade, grade)
+    ]
     over = [sanding.strokes_between.si(**given, film=float(one)).most for one in FILMS]
     return {
+        "scratches": [
+            float(depth) for one in scratches for depth in (one.mean, one.deepest)
+        ],  # before, now; estimates
         "here": sanding.strokes_between.si(**given, film=film),
         # over FILMS, strokes until it is through
         "most": Band(*(np.array([getattr(band, end) for band in over]) for end in Band._fields)),
         "taken": own.band_si(  # that the strokes of the learner take off
             sanding.removal,
-            pressure=float(sanding.block_pressure.si(force, held)),
+            pressure=pressure,
             distance=strokes * held.sliding,
             grade=grade,
             hardness=hard,
@@ -100,4 +109,13 @@ def draw(now: Now) -> Drawn:
         upright(now.film, up, "your film", "dashed")._replace(kept="film, pinned"),
         level(now.strokes, across, "your strokes", "solid")._replace(kept="strokes, pinned"),
     ]
-    return Chart(across, up, parts)
+    old, new = now.scratches[:2], now.scratches[2:]
+    section = sanded_out(
+        (f"{now.previous_grade}", f"{now.grade}"),
+        ((old[0], old[1]), (new[0], new[1])),
+        now.film,
+        now.taken,
+        f"{now.strokes:.0f} strokes",
+        bool(now.strokes > now.here.most.low),
+    )
+    return [section, Chart(across, up, parts, height=280)]

@@ -8,10 +8,12 @@ from coursekit import sanding
 from coursekit.belief import band_si
 from coursekit.lesson.content.shared.sanding_hand import FORCE, SANDED, axis_end, block, hardness
 from coursekit.lesson.draw.picture import Bar, Bars
+from coursekit.lesson.draw.under_coats import under_coats
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.quantities import Real
 from coursekit.sanding.scratches import hand_pressure
+from coursekit.uncertain import Band
 
 
 class Dips(NamedTuple):
@@ -78,4 +80,20 @@ def draw(now: Now) -> Drawn:
         Bar(f"dip after {now.base_coats:.0f} of base", now.base, hatch="dots"),
         Bar(f"dip after {now.clear_coats:.0f} of clear", now.clear, hatch="cross", kept="in the clear, pinned"),
     ]
-    return Bars(now.scratch.axis(axis_end([now.scratch.most])), rows)
+    scratch, base = (
+        now.width.of(
+            Band(*(float(sanding.scratch_width.si(end)) for end in (one.low.si, one.middle.si, one.high.si)))
+        )
+        for one in (now.scratch, now.base)
+    )
+    section = under_coats(
+        now.sanded.removeprefix("fresh "),
+        (("scratch", scratch), ("in the base", base), ("in the clear", now.width)),
+        (round(now.base_coats.si), round(now.clear_coats.si)),
+        (now.scratch.middle, scratch.middle),
+        (
+            now.width.of(float(sanding.seen_width.si("point lamp"))),
+            now.width.of(float(sanding.seen_width.si("tubes"))),
+        ),
+    )
+    return [section, Bars(now.scratch.axis(axis_end([now.scratch.most])), rows)]
