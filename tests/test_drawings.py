@@ -441,7 +441,7 @@ def test_strokes_take_the_old_scratches_out_of_the_section():
         surfacer = re.findall(rf'<polygon points="([^"]+)" fill="{shade("surfacer")}"', found.picture_html)[-1]
         return [float(pair.split(",")[1]) for pair in surfacer.split()][:281]
 
-    before, few, many = (right_half(strokes) for strokes in ("0", "20", "150"))
+    before, few, many = (right_half(strokes) for strokes in ("0", "8", "150"))
     assert min(before) == pytest.approx(24) and min(few) > min(before) and min(many) > min(few)
     spread = [max(one) - min(one) for one in (before, few, many)]
     assert spread[0] > spread[1] > spread[2] > 0, "old scratches grow shallower until the new ones are left"
