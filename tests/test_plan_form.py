@@ -14,10 +14,10 @@ from coursekit.__main__ import main as command_line
 from coursekit.belief import shipped
 from coursekit.lesson.learner import own, unit_system
 from coursekit.lesson.pages import measurement_form
-from coursekit.lesson.plan import recipe_files
+from coursekit.lesson.plan import overview, recipe_files
 from coursekit.lesson.plan.draft import Draft
 from coursekit.lesson.plan.editing import AGAIN, KINDS_OF_STEP
-from coursekit.lesson.plan.entries import ASKED, GIVEN, SHEETS, Table, fields_of
+from coursekit.lesson.plan.entries import ASKED, GIVEN, SHEETS, Table, fields_of, words_of
 from coursekit.lesson.plan.form import DEMOS, PlanForm
 from coursekit.lesson.plan.questions import GROUPS, TINS
 from coursekit.lesson.plan.view import PlanView
@@ -891,3 +891,28 @@ def test_a_bare_share_that_could_mean_two_things_is_asked_for():
     assert "40 %" in garage.errors["humidity"] and garage.raw("humidity") == "0.4"
     garage.set("humidity", "40")
     assert not garage.errors and garage.written["humidity"] == "40 %"
+
+
+@pytest.mark.parametrize(
+    ("panel", "along", "up", "seen"),
+    [
+        ("door", "front", "bottom", "outside"),
+        ("bonnet", "front", "left", "above"),
+        ("roof", "front", "left", "above"),
+        ("tailgate", "left", "bottom", "behind the car"),
+        ("bumper", "left", "bottom", "facing it"),
+    ],
+)
+def test_edges_are_called_as_they_lie_on_each_panel(panel, along, up, seen):
+    """In the form's labels, its drawing, its errors and where sanding broke through."""
+    form = PlanForm()
+    form.pick("panel").set(shape=panel)
+    kind = form.draft.panel_kind
+    assert words_of("damage", "x", kind) == f"from the {along} edge"
+    assert words_of("damage", "y", kind) == f"from the {up} edge"
+    drawn = str(overview.place(form))
+    assert seen in drawn and f"from the {along} edge" in drawn and f"from the {up} edge" in drawn
+    form.pick("damage").set(x="far")
+    assert any(f"from the {along} edge" in one for one in form.errors)
+    edges = {line.name for line in form.good.draft.damage().shape.lines}
+    assert f"{along} edge" in edges

@@ -193,6 +193,20 @@ def _straight(
     return Line(name, kind, points, np.tile(np.array(normal, dtype=float), (count, 1)), radius, turn)
 
 
+USUAL_EDGES = ("front edge", "rear edge", "bottom edge", "top edge")
+EDGES = {  # as they lie in a drawing: at its left, its right, below, above
+    "bonnet": ("front edge", "rear edge", "left edge", "right edge"),
+    "roof": ("front edge", "rear edge", "left edge", "right edge"),
+    "tailgate": ("left edge", "right edge", "bottom edge", "top edge"),
+    "bumper": ("left edge", "right edge", "bottom edge", "top edge"),
+}
+
+
+def edges_of(kind: str) -> tuple[str, str, str, str]:
+    """What the trade calls the edges of a panel: at the left of its drawing, at the right, below and above."""
+    return EDGES.get(kind, USUAL_EDGES)
+
+
 def _edges(width: float, height: float, radius: float) -> dict[str, Line]:
     return {
         "bottom edge": _straight("bottom edge", "edge", (0, 0), (width, 0), (0, -1), radius),
@@ -268,7 +282,9 @@ def _made(kind: PanelKind, cell: float) -> Shape:
         inside = np.hypot(x - kind.arch_centre[0], y - kind.arch_centre[1]) > kind.arch_radius
         lines.append(_arch(kind.arch_centre, kind.arch_radius))
         edges.pop("bottom edge")
-    return Shape(kind.name, cell, form, inside, crown, (*lines, *edges.values()), kind.sheet, kind.sheet_thickness)
+    called = dict(zip(USUAL_EDGES, edges_of(kind.name), strict=True))
+    lines += [replace(one, name=called[one.name]) for one in edges.values()]
+    return Shape(kind.name, cell, form, inside, crown, tuple(lines), kind.sheet, kind.sheet_thickness)
 
 
 def _line_height(given: float | None, height: float, usual: float) -> float:

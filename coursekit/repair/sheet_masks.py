@@ -49,13 +49,18 @@ def masks(replay: Replay) -> Iterator[Masking]:
         yield Masking(entry.step, entry.step.open, sprayed, off)
 
 
-def place_words(area: Area | None, system: System) -> str:
+WAYS = {"bonnet": ("along", "across"), "roof": ("along", "across")}
+WAYS |= {"tailgate": ("across", "up"), "bumper": ("across", "up")}
+
+
+def place_words(area: Area | None, system: System, kind: str = "") -> str:
     """An area in words, from the corner at the drawing's lower left."""
     if area is None:
         return "all of the panel"
     x0, x1, y0, y1 = (max(end, 0.0) for end in area)
     sides = [ruled(value, system) for value in (x1 - x0, y1 - y0, x0, y0)]
-    return f"{sides[0]} by {sides[1]}, from {sides[2]} along and {sides[3]} up"
+    along, up = WAYS.get(kind, ("along", "up"))
+    return f"{sides[0]} by {sides[1]}, from {sides[2]} {along} and {sides[3]} {up}"
 
 
 def rows(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str, str]]:
@@ -65,7 +70,13 @@ def rows(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str, s
         edge = f"raised, {Figure(step.lip_height, 'lip_height', system):2}" if step.edge == "raised" else "flat"
         through = "; ".join(f"{one.step.material}, step {one.step.number}" for one in mask.sprayed)
         off = f"step {mask.off.step.number}" if mask.off else "after the last step"
-        yield str(step.number), place_words(mask.open, system), edge, through or "nothing", off
+        yield (
+            str(step.number),
+            place_words(mask.open, system, replay.recipe.panel["shape"]),
+            edge,
+            through or "nothing",
+            off,
+        )
 
 
 def unmasked(replay: Replay) -> str:

@@ -93,7 +93,7 @@ def papers(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str,
         if (pieces := entry.used.pieces) is not None:
             count = max(1, math.ceil(pieces))
             much += f"; {count} piece{'s' * (count != 1)} of paper, changed when it cuts half as fast as fresh"
-        where = place_words(step.area, system)
+        where = place_words(step.area, system, replay.recipe.panel["shape"])
         if step.keep_off:
             where += f"; keep {ruled(step.keep_off, system)} off the body line"
         yield str(step.number), entry.used.paper, hand, much, where

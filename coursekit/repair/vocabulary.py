@@ -57,8 +57,8 @@ KEPT: Mapping[str, tuple[str, ...]] = {  # what the damage is opened down to →
     "clear": ("old primer", "old base", "old clear"),
 }
 DAMAGE = {
-    "x": quantity("place", label="begins from the front edge at"),
-    "y": quantity("place", label="begins from the lower edge at"),
+    "x": quantity("place", label="begins from the front (or left) edge at"),
+    "y": quantity("place", label="begins from the bottom (or left) edge at"),
     "width": quantity("extent", label="its width"),
     "height": quantity("extent", label="its height"),
     "low": quantity("low_metal", label="how low the metal lies"),

@@ -109,12 +109,18 @@ def ruled(length: float, system: System = "metric") -> str:
     return f"{whole or ''} {rest // common}/{parts // common} in".strip()
 
 
+SEEN = {"bonnet": "above", "roof": "above", "tailgate": "behind the car", "bumper": "outside, facing it"}
 PANELS_US = {"bonnet": "hood", "front wing": "front fender"}
 
 
 def panel_words(kind: str, system: System = "metric") -> str:
     """What a panel is called in Britain, or in the United States."""
     return PANELS_US.get(kind, kind) if system == "us" else kind
+
+
+def seen_from(kind: str) -> str:
+    """From where a drawing of a panel shows it."""
+    return SEEN.get(kind, "outside")
 
 
 def spot_words(area: float, system: System = "metric") -> str:

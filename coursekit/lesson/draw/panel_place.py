@@ -12,18 +12,21 @@ from coursekit.lesson.draw.charts import INK
 from coursekit.markup import Markup
 from coursekit.nomenclature import System, names
 from coursekit.panel import Shape
+from coursekit.panel.shapes import edges_of
 from coursekit.quantities import in_unit, shown
 from coursekit.repair.given import Place
 
 WIDTH, TALLEST, LEFT, BOTTOM, TOP = 400.0, 230.0, 8.0, 38.0, 8.0
-ACROSS = ("tailgate", "bumper")  # that lie across the car
 STEP = {"metric": 10.0, "us": 0.5}  # by which an arrow key moves, in the unit of places
 
 
 def panel_drawing(
     shape: Shape, place: Place, around: Sequence[tuple[str, Place]], system: System, words: str
 ) -> Markup:
-    """Seen from outside, the front at the left. `place` and what lies around it: x0, x1, y0, y1 in m."""
+    """Seen from outside, the front at the left, or the left of what lies across the car.
+
+    `place` and what lies around it: x0, x1, y0, y1 in m.
+    """
     width, height = shape.size
     scale = min((WIDTH - 2 * LEFT) / width, TALLEST / height)
     low = TOP + height * scale
@@ -37,7 +40,7 @@ def panel_drawing(
     def line(points: np.ndarray, **look: Any) -> Markup:
         return curve(LEFT + points[:, 0] * scale, low - points[:, 1] * scale, fill="none", **INK, **look)
 
-    ends = ("left", "right") if shape.name in ACROSS else ("front", "rear")
+    ends = [edge.removesuffix(" edge") for edge in edges_of(shape.name)]
     size = " × ".join(shown(side, "place", system, 3) for side in (width, height))
     dashed = f"; dashed: {', '.join(name for name, _ in around)}" if around else ""
     parts = [
@@ -48,6 +51,7 @@ def panel_drawing(
         box(place, class_="ck-place-damage", fill="currentColor", fill_opacity="0.45", **INK),
         text(LEFT, low + 16, ends[0]),
         text(LEFT + width * scale, low + 16, ends[1], "end"),
+        text(LEFT + width * scale / 2, low + 16, ends[2], "middle"),
         text(LEFT, low + 33, f"{size}{dashed}"),
     ]
     return drawing(

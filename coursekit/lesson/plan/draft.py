@@ -18,6 +18,7 @@ from coursekit.lesson.plan.entries import (
     listed,
     told_hours,
     voice_of,
+    words_of,
 )
 from coursekit.repair import damage as damages
 from coursekit.repair.damage import Damage
@@ -244,7 +245,7 @@ class Draft:
         """Every entry that cannot be read."""
         parts: list[tuple[str | int, Table]] = [*self.given.items(), *enumerate(self.steps, 1)]
         return [
-            Complaint(_named(self.words(part), table, key), table, key, said)
+            Complaint(self._named(part, table, key), table, key, said)
             for part, table in parts
             for key, said in table.errors.items()
         ]
@@ -253,6 +254,16 @@ class Draft:
         """What the recipe's reader or an act found, at its entry."""
         place, table, key = self._place(problem.where)
         return Complaint(place, table, key, says(problem, voice_of(table.kind if table else "")))
+
+    def _named(self, part: str | int, table: Table, key: str) -> str:
+        words = self.words(part)
+        words = words[:1].upper() + words[1:]
+        return f"{words}, “{words_of(table.kind, key, self.panel_kind).removeprefix('– ')}”" if key else words
+
+    @property
+    def panel_kind(self) -> str:
+        """What panel it is, as far as it can be read."""
+        return self.given["panel"].raw("shape")
 
     def _place(self, where: Where) -> tuple[str, Table | None, str]:
         """A place in the recipe: in words, its table and its entry."""
@@ -279,7 +290,7 @@ class Draft:
         key = ".".join(map(str, keys))
         if key not in fields_of(table.kind):
             key = ""
-        return _named(self.words(part), table, key), table, key
+        return self._named(part, table, key), table, key
 
 
 def modern_draft(kept: Mapping[str, Any]) -> dict[str, Any]:
@@ -288,11 +299,6 @@ def modern_draft(kept: Mapping[str, Any]) -> dict[str, Any]:
         **kept,
         "steps": [{**one, "written": renamed(str(one["do"]), one["written"])} for one in kept["steps"]],
     }
-
-
-def _named(part: str, table: Table, key: str) -> str:
-    words = part[:1].upper() + part[1:]
-    return f"{words}, “{fields_of(table.kind)[key].words.removeprefix('– ')}”" if key else words
 
 
 def step_title(table: Table) -> str:

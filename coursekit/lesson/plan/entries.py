@@ -13,6 +13,7 @@ from coursekit import quantities
 from coursekit.errors import Entry, Problem, Voice, says
 from coursekit.lesson.learner import typed_text
 from coursekit.nomenclature import KINDS, System, names
+from coursekit.panel.shapes import USUAL_EDGES, edges_of
 from coursekit.quantities import InputError, read
 from coursekit.repair import areas
 from coursekit.repair import damage as damages
@@ -103,7 +104,7 @@ ASKED: Mapping[str, Mapping[str, Field]] = {
 _DAMAGE = {
     **DAMAGE,
     "x": replace(DAMAGE["x"], default="", label="from the front edge"),
-    "y": replace(DAMAGE["y"], default="", label="from the lower edge"),
+    "y": replace(DAMAGE["y"], default="", label="from the bottom edge"),
     "width": replace(DAMAGE["width"], default="250 mm", label="how long it is"),
     "height": replace(DAMAGE["height"], default="150 mm", label="how wide it is"),
     "low": replace(DAMAGE["low"], default="0.8 mm", label="how deep it is"),
@@ -139,7 +140,7 @@ _TABLES: Mapping[str, Mapping[str, Field]] = {
 }
 CORNER_WORDS = {
     "x": "– from the front edge",
-    "y": "– from the lower edge",
+    "y": "– from the bottom edge",
     "width": "– its width",
     "height": "– its height",
 }
@@ -160,6 +161,16 @@ _US = re.compile(
     r"(?<![A-Za-z])(in|inch|inches|ft|foot|feet|mils?|thou|gal|gallons?|qt|quarts?|pt|pints?|fl|lbs?|"
     r"pounds?|lbf|psi\w*|F|degF|scfm|cfm)(?![A-Za-z])"
 )
+
+
+def words_of(kind: str, key: str, panel: str) -> str:
+    """What the form calls an entry; a place is counted from the edges of that panel."""
+    words = fields_of(kind)[key].words
+    if key.rpartition(".")[2] in ("x", "y"):
+        for usual, here in zip(USUAL_EDGES, edges_of(panel), strict=True):
+            if words.endswith(usual):
+                return words.removesuffix(usual) + here
+    return words
 
 
 def fields_of(kind: str) -> dict[str, Field]:

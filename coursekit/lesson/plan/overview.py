@@ -12,6 +12,7 @@ from coursekit.lesson.plan.beside import HEAD, cost, pieces_of, row, turned
 from coursekit.lesson.plan.form import PlanForm
 from coursekit.lesson.plan.questions import taken
 from coursekit.lesson.screen import page
+from coursekit.panel.shapes import edges_of
 from coursekit.quantities import InputError, shown
 from coursekit.repair import Proposal, judging, sheet_packs, timetable
 from coursekit.repair.cautioning import NOT_CLEARANCE
@@ -19,7 +20,7 @@ from coursekit.repair.damage import Stock
 from coursekit.repair.given import Place
 from coursekit.repair.planned import figures_of
 from coursekit.repair.table import summary as in_words
-from coursekit.repair.words import panel_words, reason_words, say, time_words
+from coursekit.repair.words import panel_words, reason_words, say, seen_from, time_words
 
 SIDE = 150.0  # px of a map, so that two of them and their key stand beside the form
 
@@ -38,10 +39,11 @@ def place(form: PlanForm) -> page.Markup | str:
         reach = getattr(step, "area", None)
         if step.brings in ("filler", "surfacer", "clear") and reach is not None:
             around.setdefault(step.brings, reach)
+    first, _, below, _ = edges_of(damage.panel.kind)
     words = (
-        f"{panel_words(damage.panel.kind, system)}, seen from outside. "
-        f"The damage lies {shown(x, 'place', system, 3)} from the front edge "
-        f"and {shown(y, 'place', system, 3)} from the lower edge. Arrow keys move it."
+        f"{panel_words(damage.panel.kind, system)}, seen from {seen_from(damage.panel.kind)}. "
+        f"The damage lies {shown(x, 'place', system, 3)} from the {first} "
+        f"and {shown(y, 'place', system, 3)} from the {below}. Arrow keys move it."
     )
     return panel_drawing(damage.shape, area, list(around.items()), system, words)
 

@@ -9,10 +9,10 @@ import ipywidgets as w
 
 from coursekit.lesson.learner import unit_system
 from coursekit.lesson.plan import overview
-from coursekit.lesson.plan.entries import AREA_WORDS, fields_of
+from coursekit.lesson.plan.entries import AREA_WORDS, fields_of, words_of
 from coursekit.lesson.plan.form import PlanForm
 from coursekit.lesson.plan.questions import WITHOUT, Asked, usual
-from coursekit.lesson.screen.widgets import closed, control
+from coursekit.lesson.screen.widgets import closed, control, label
 from coursekit.repair.damage import ALSO
 from coursekit.repair.fields import Field
 
@@ -29,6 +29,7 @@ class Pane:
         self.fields: dict[str, w.Text | w.Dropdown] = {}
         self.rows: dict[str, w.Box] = {}
         self.notes: dict[str, w.HTML] = {}
+        self.said: dict[str, str] = {}
         self.more = False
         self._of: Any = None
 
@@ -47,6 +48,9 @@ class Pane:
             self.filling = False
         for key, row in self.rows.items():
             one = self.asked[key]
+            if (words := self._words(one)) != self.said.get(key):  # edges are called otherwise on another panel
+                row.children[0].value = label(words, fields_of(self._kind(one))[one.key].told)
+                self.said[key] = words
             here = self._table(one).uses(one.key) and (more or not one.folded or bool(self._wrong(one)))
             row.layout.display = "" if here else "none"
 
@@ -60,6 +64,9 @@ class Pane:
 
     def _kind(self, one: Asked) -> str:
         return str(self._table(one).kind)
+
+    def _words(self, one: Asked) -> str:
+        return words_of(self._kind(one), one.key, self.form.draft.panel_kind)
 
     def _wrong(self, one: Asked) -> str:
         return self.form.wrong(one.key, one.part)
@@ -87,11 +94,11 @@ class Pane:
         """Other entries; those before go."""
         old = list(self.rows.values())
         self.asked = {one.key: one for one in asked}
-        self.fields, self.notes, self.rows = {}, {}, {}
+        self.fields, self.notes, self.rows, self.said = {}, {}, {}, {}
         for key, one in self.asked.items():
             said = fields_of(self._kind(one))[key]
             self.fields[key], self.notes[key] = self._field(one, said), w.HTML()
-            self.rows[key] = control(said.words, self.fields[key], self.notes[key], meaning=said.told)
+            self.rows[key] = control(self._words(one), self.fields[key], self.notes[key], meaning=said.told)
         self.box.children = tuple(self.rows.values())
         closed(*old)
 

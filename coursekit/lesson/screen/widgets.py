@@ -80,10 +80,14 @@ def button(words: str, work: Callable[[], Any]) -> w.Button:
 
 def control(words: str, *parts: w.Widget, meaning: str = "") -> w.Box:
     """A label before its control: wide enough not to be cut, its meaning shown when the pointer rests on it."""
+    box = w.Box([w.HTML(label(words, meaning)), *parts])
+    box.add_class("ck-control")
+    return box
+
+
+def label(words: str, meaning: str = "") -> page.Markup:
+    """What stands before a control."""
     head, bracket, unit = words.rpartition(" (")
     if unit.endswith(")"):  # a unit of two words stays on one line
         words = head + bracket + unit.replace(" ", "\N{NO-BREAK SPACE}")
-    label = page.tag("span", words, class_="ck-label", title=meaning)
-    box = w.Box([w.HTML(label), *parts])
-    box.add_class("ck-control")
-    return box
+    return page.tag("span", words, class_="ck-label", title=meaning)
