@@ -47,7 +47,7 @@ c.SimpleLocalProcessSpawner.home_dir_template = os.environ["HOME"]
 c.Spawner.cmd = [sys.executable, "-m", "jupyterhub.singleuser"]
 c.Spawner.args.append("--allow-root")
 c.Spawner.environment["HOME"] = os.environ["HOME"]
-scopes = ["admin:users", "admin:servers", "access:servers"]
+scopes = ["admin:users", "admin:servers", "admin:server_state", "access:servers"]
 c.JupyterHub.services = [dict(name="test", api_token={TOKEN!r})]
 c.JupyterHub.load_roles = [dict(name="test", scopes=scopes, services=["test"])]
 """
@@ -98,7 +98,11 @@ class Room:
         command = [sys.executable, "-m", "jupyterhub", "-f", str(self.home / "config.py")]
         with open(self.home / "hub.log", "a") as log:
             self.hub = subprocess.Popen(command, env=self.place, cwd=self.home, stdout=log, stderr=log)
-        ask(self.hub_port, "GET", "/hub/api/")
+        try:
+            ask(self.hub_port, "GET", "/hub/api/")
+        except BaseException:
+            self.hub.kill()
+            raise
 
     def user(self):
         return ask(self.hub_port, "GET", "/hub/api/users/ana")
@@ -128,9 +132,11 @@ def room(tmp_path):
     yield made
     if made.hub.poll() is not None:
         made.start()
-    ask(made.hub_port, "DELETE", "/hub/api/users/ana/server", (202, 204, 404))
+    servers = made.user()["servers"]
     made.hub.kill()
     made.hub.wait()
+    for server in servers.values():  # killed, not asked: asked, it takes ten seconds; its kernel goes with it
+        os.kill(server["state"]["pid"], signal.SIGKILL)
 
 
 def test_a_killed_hub_loses_nothing_and_is_started_again(room):
