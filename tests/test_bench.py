@@ -207,11 +207,11 @@ def test_every_bench_names_its_sources(key):
 def test_kept_setting_stands_beside_the_new_one(key):
     bench = lesson.bench(key)
     before = bench.now.words
-    bench.keep()
+    bench.pin_setting()
     BenchView(bench)
-    assert before in bench.kept_words and bench.html.count("ck-kept") == 1
-    bench.drop()
-    assert bench.kept_words == ""
+    assert before in bench.pinned_words and bench.html.count("ck-kept") == 1
+    bench.unpin_setting()
+    assert bench.pinned_words == ""
 
 
 # --- the film bench, checked by hand ---
@@ -276,16 +276,16 @@ def test_what_is_kept_is_drawn_with_the_present_one_and_only_once():
 
     def draw(now):
         drawn.append(now.wet_film.si)
-        return Bars(now.dry.axis(1e-3), [Bar("dry", now.dry, kept="dry, pinned")])
+        return Bars(now.dry.axis(1e-3), [Bar("dry", now.dry, pinned="dry, pinned")])
 
     bench = small(draw=draw)
-    bench.keep()
+    bench.pin_setting()
     bench.set(wet_film="200 µm")
     assert "dry: 100 µm" in bench.html and "dry, pinned: 60 µm" in bench.html
     bench.set(wet_film="300 µm")
     assert bench.words and bench.html
     assert drawn == pytest.approx([120e-6, 200e-6, 300e-6]), "the pinned one is drawn no second time"
-    bench.drop()
+    bench.unpin_setting()
     assert "pinned" not in bench.html
 
 
@@ -316,7 +316,7 @@ def test_computed_once_a_move():
     calls.clear()
     view.sliders["wet_film"].value = 150
     assert len(calls) == 1 and calls[0] == pytest.approx(150e-6)
-    bench.words, bench.html, bench.keep(), bench.html
+    bench.words, bench.html, bench.pin_setting(), bench.html
     assert len(calls) == 1
 
 
@@ -465,11 +465,11 @@ def test_buttons_work_without_a_browser():
     view.sliders["wet_film"].value = 200
     keep, drop, start = view.buttons.children
     keep.click()
-    assert "Pinned: the same." in view.kept.value
+    assert "Pinned: the same." in view.pinned.value
     start.click()
-    assert bench.values["wet_film"] == pytest.approx(120e-6) and "Pinned: wet film 200 µm." in view.kept.value
+    assert bench.values["wet_film"] == pytest.approx(120e-6) and "Pinned: wet film 200 µm." in view.pinned.value
     drop.click()
-    assert "Pinned" not in view.kept.value
+    assert "Pinned" not in view.pinned.value
 
 
 def test_a_list_that_is_typed_has_the_width_of_its_column():
@@ -535,7 +535,7 @@ def test_drawings_are_well_formed_and_readable():
         charts.Shade(across, (across, across + 1), "band"),
         charts.Span(2, 4, "asked for"),
         charts.Mark(3, 3, "now", low=2, high=4),
-        charts.Mark(3, 3, "pinned", kept=True),
+        charts.Mark(3, 3, "pinned", pinned=True),
     ]
     made = [
         charts.chart(axis, axis, parts),

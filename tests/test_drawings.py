@@ -104,7 +104,7 @@ def test_the_needles_of_both_gauges_follow_the_air(moved):
 def test_the_door_is_split_and_the_losses_mirrored():
     bench = lesson.bench("what-if").set(gun_inlet_pressure="1 bar")
     drawn_so = bench.picture_html
-    now, kept = (100 * one.coat.bands.mist.high for one in (bench.now, bench.now.kept))
+    now, kept = (100 * one.coat.bands.mist.high for one in (bench.now, bench.now.pinned))
     assert drawn_so.count("<img") == 1, "one door"
     for side, high in (("start", now), ("end", kept)):
         assert re.search(rf'text-anchor="{side}"[^>]*>\d+ to {high:.0f}<', drawn_so), (side, high)
@@ -112,7 +112,7 @@ def test_the_door_is_split_and_the_losses_mirrored():
     ends = [float(one) for one in re.findall(r"m 0 -6 H ([\d.]+) m 0 -6", drawn_so)]
     assert ends[:2] == pytest.approx([318 - 0 + 302 / 40 * now, 318 - 302 / 40 * kept], abs=0.2)
     assert "less now in all of the guns" in drawn_so
-    bench.drop()
+    bench.unpin_setting()
     assert "pinned" not in re.sub('aria-label="[^"]*"', "", bench.picture_html)
 
 
@@ -157,7 +157,7 @@ def test_the_door_is_drawn_as_large_as_its_area_and_its_cup_as_full():
     assert fills == pytest.approx([196 - 150e3 * one for one in poured], abs=0.11)
     assert len(less) == 3 and max(less) - min(less) < max(fills) - min(fills)
     bench = lesson.bench("door")
-    bench.keep()
+    bench.pin_setting()
     assert "pinned</text>" in bench.set(dry_film="60 µm").picture_html
 
 

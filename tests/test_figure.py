@@ -81,7 +81,7 @@ def chart(x, high=100e-6):
     places = np.array([0.0, 1.0])
     parts = [
         Shade(places, Figure(Band(places * 1e-6, places * 2e-6, places * 3e-6), "dry_film"), "band"),
-        Line(places, film.of(places * 1e-6), "now", "dashed", kept="pinned"),
+        Line(places, film.of(places * 1e-6), "now", "dashed", pinned="pinned"),
         Line(places, film.of(places * 2e-6), "beside it"),
         Mark(0.5, film, "here"),
     ]
@@ -92,7 +92,7 @@ def test_lines_and_marks_of_the_kept_setting_are_told_apart_by_dash_and_shape():
     both = chart(20).joined(chart(30, 200e-6))
     assert [part.label for part in both.parts[4:]] == ["pinned", ""]
     line, mark = both.parts[4:]
-    assert line.dash not in ("solid", "dashed") and mark.kept and float(mark.y) == pytest.approx(30e-6)
+    assert line.dash not in ("solid", "dashed") and mark.pinned and float(mark.y) == pytest.approx(30e-6)
     assert both.y.high == pytest.approx(200) and len(both.parts) == 6, "the axis holds both; a band is drawn once"
 
 
@@ -103,7 +103,7 @@ def test_what_has_another_axis_is_not_joined():
 
 def test_a_kept_bar_lies_under_the_one_it_compares_with():
     axis = Axis("mL", 0, 5)
-    rows = [Bar("mix", 3, hatch="slant", kept="mix, pinned"), Bar("of it paint", 2)]
+    rows = [Bar("mix", 3, hatch="slant", pinned="mix, pinned"), Bar("of it paint", 2)]
     both = Bars(axis, rows).joined(Bars(axis._replace(high=9), [rows[0]._replace(size=7), rows[1]]))
     assert [row.label for row in both.rows] == ["mix", "mix, pinned", "of it paint"]
     assert both.rows[1].size == 7 and both.rows[1].hatch != "slant" and both.axis.high == 9

@@ -206,7 +206,7 @@ def test_what_a_number_belongs_to_is_data_with_a_reason():
 
 def test_a_setting_is_the_same_as_itself_and_so_it_is_when_only_the_speed_moved():
     bench = lesson.bench("what-if")
-    bench.keep()
+    bench.pin_setting()
     assert "Against the pinned one: the same loss per part landed" in bench.words
     bench.set(gun_speed="0.6 m/s")
     assert "the same loss per part landed" in bench.words and "loses more" not in bench.words
@@ -394,7 +394,7 @@ def test_what_the_bench_says_is_short_the_result_first():
     assert said.startswith("One coat lays ")
     for one in (
         said,
-        bench.against(bench.now, bench.now.kept),
+        bench.against(bench.now, bench.now.pinned),
         lesson.bench("gun-sweep").words,
         lesson.bench("near-far").words,
         lesson.bench("door-film").words,

@@ -170,7 +170,7 @@ def test_the_answer_is_hidden_until_hands_are_counted():
     wall.reveal()
     assert wall.answer.startswith("It gets thinner. 7 of 12 said so. 54 µm before, 45 µm after. ")
     assert wall.move.why in wall.words
-    assert before in wall.bench.kept_words and wall.bench.words != before, "both are there to be compared"
+    assert before in wall.bench.pinned_words and wall.bench.words != before, "both are there to be compared"
     wall.reveal()
     wall.next()
     assert not wall.revealed and sum(wall.hands.values()) == 0 and "question 2 of 3" in wall.place
@@ -190,7 +190,7 @@ def test_the_wall_shows_one_bench_and_its_one_control_after_the_answer():
     asked, shown = view.box.children[0].children  # beside each other, so that both are in one view of a projector
     assert view.question in asked.children and view.answer in asked.children and shown is view.place
     assert view.bench_view.head.value.count("<p") == 0
-    said, kept = view.bench_view.said.layout, view.bench_view.kept.layout
+    said, kept = view.bench_view.said.layout, view.bench_view.pinned.layout
     assert said.display == kept.display == "none", "the sentence would give the answer away"
     view.hands.children[1].children[0].value = 9
     view.show.click()

@@ -26,7 +26,9 @@ def own_folder(tmp_path, monkeypatch):
 def test_what_if_opens_with_what_the_trade_does_and_says_in_how_many_guns_it_holds():
     bench = lesson.bench("what-if")
     assert re.search(r"less mist and less past the edge in (all|9\d.%) of the guns yours may be", bench.words)
-    assert bench.kept_words.startswith("Pinned: air at the gun 2 bar, fan 100\N{NARROW NO-BREAK SPACE}%, trigger 100")
+    assert bench.pinned_words.startswith(
+        "Pinned: air at the gun 2 bar, fan 100\N{NARROW NO-BREAK SPACE}%, trigger 100"
+    )
     mine = outfit.load()
     low = {
         key: value
@@ -54,7 +56,7 @@ def test_three_turns_shrink_the_lead_of_low_air_and_the_bench_says_so():
     )
     assert two.mist.middle < three.mist.middle < 1 and two.less_mist >= three.less_mist >= 0.9
     assert "Pinned: fluid knob 3" in bench.words
-    bench.drop()
+    bench.unpin_setting()
     assert "Against" not in bench.words and bench.html.count("<img") == 1
 
 

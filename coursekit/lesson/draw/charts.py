@@ -38,7 +38,7 @@ class Line(NamedTuple):
     y: Any
     label: str = ""
     dash: str = "solid"
-    kept: str | None = None  # its label where its setting is the one kept; none: not drawn then
+    pinned: str | None = None  # its label where its setting is the one pinned; none: not drawn then
 
 
 class Shade(NamedTuple):
@@ -67,12 +67,12 @@ class Stretch(NamedTuple):
 
 
 class Mark(NamedTuple):
-    """A setting on the chart, from `low` to `high`: a full dot for the one now, an open square for the one kept."""
+    """A setting on the chart, from `low` to `high`: a full dot for the one now, an open square for the one pinned."""
 
     x: Any
     y: Any
     label: str = ""
-    kept: bool = False
+    pinned: bool = False
     low: float | None = None
     high: float | None = None
 
@@ -95,7 +95,7 @@ class Bar(NamedTuple):
     hatch: str = "plain"
     low: float | None = None
     high: float | None = None
-    kept: str | None = None  # its label where its setting is the one kept; none: not drawn then
+    pinned: str | None = None  # its label where its setting is the one pinned; none: not drawn then
 
 
 Part = Line | Shade | Span | Stretch | Mark
@@ -186,12 +186,12 @@ def _setting(part: Span | Mark, frame: _Frame) -> Markup:
         top, bottom = float(frame.up(part.high)), float(frame.up(part.low))
         return hatch(frame.left, top, frame.right - frame.left, bottom - top, "slant", opacity=0.35)
     x, y = float(frame.across(part.x)), float(frame.up(part.y))
-    shape = _shape(x, y, part.kept)
+    shape = _shape(x, y, part.pinned)
     if part.low is None or part.high is None:
         return shape
     low, high = float(frame.up(part.low)), float(frame.up(part.high))
     moves = ("M", x - 6, low, "h", 12, "m", -6, 0, "V", high, "m", -6, 0, "h", 12)
-    return path(*moves, stroke="currentColor" if part.kept else ACCENT, stroke_width=2.5, fill="none") + shape
+    return path(*moves, stroke="currentColor" if part.pinned else ACCENT, stroke_width=2.5, fill="none") + shape
 
 
 def _stretch(part: Stretch, frame: _Frame) -> Markup:
@@ -205,8 +205,8 @@ def _stretched(x: float, y: float, width: float, height: float, kind: str) -> Ma
     return hatch(x, y, width, height, kind, opacity=0.4)
 
 
-def _shape(x: float, y: float, kept: bool) -> Markup:
-    if kept:
+def _shape(x: float, y: float, pinned: bool) -> Markup:
+    if pinned:
         return rect(x - 6, y - 6, 12, 12, **OUTLINE, stroke_width=2.5)
     return circle(x, y, 7, **INK, fill=ACCENT, stroke_width=1.5)
 
@@ -215,7 +215,7 @@ def _sample(part: Part, x: float, y: float) -> Markup:
     if isinstance(part, Line):
         return path("M", x, y, "h", 28, **_stroke(part.dash))
     if isinstance(part, Mark):
-        return _shape(x + 14, y, part.kept)
+        return _shape(x + 14, y, part.pinned)
     if isinstance(part, Shade):
         return rect(x, y - 7, 28, 14, fill="currentColor", opacity=0.16)
     if isinstance(part, Stretch):
@@ -343,7 +343,7 @@ def _layers_axis(frame: _Frame) -> Markup:
 
 
 def _spread(places: Sequence[float], gap: float, top: float, bottom: float) -> list[float]:
-    """Places for words that stand apart by at least `gap`, from the lowest up, kept inside."""
+    """Places for words that stand apart by at least `gap`, from the lowest up, held inside."""
     found: list[float] = []
     limit = bottom
     for place in places:

@@ -34,7 +34,7 @@ STREWN = (0.7548776662466927, 0.5698402909980532)
 
 @dataclass(frozen=True)
 class Sketch(Picture):
-    """A drawing with its size; it has no room for a kept one unless its bench draws that itself."""
+    """A drawing with its size; it has no room for a pinned one unless its bench draws that itself."""
 
     parts: Sequence[Markup]
     width: float = WIDTH

@@ -18,7 +18,7 @@ from coursekit.panel.mirror import Light
 
 @dataclass(frozen=True)
 class Map(Picture):
-    """One map in colours; it has no room for a kept one."""
+    """One map in colours; it has no room for a pinned one."""
 
     values: Figure
     x: Axis
@@ -30,8 +30,8 @@ class Map(Picture):
     def markup(self, words: str, system: System) -> str:
         return colour_maps.map_picture(self.values.shown, self.x, self.y, self.scale, self.table, words, self.width)
 
-    def joined(self, kept: Map) -> Map:
-        return replace(self, scale=both_axes(self.scale, kept.scale))
+    def joined(self, pinned: Map) -> Map:
+        return replace(self, scale=both_axes(self.scale, pinned.scale))
 
 
 @dataclass(frozen=True)
@@ -49,13 +49,13 @@ class Maps(Picture):
         coded = [(title, _png(values, self.scale, self.table)) for title, values in self.maps]
         return colour_maps.maps_picture(coded, self.x, self.y, self.scale, self.table, words, self.width)
 
-    def joined(self, kept: Maps) -> Maps:
+    def joined(self, pinned: Maps) -> Maps:
         maps = [
             (f"{which}: {title}", values)
-            for which, one in (("now", self), ("pinned", kept))
+            for which, one in (("now", self), ("pinned", pinned))
             for title, values in one.maps
         ]
-        x, y, scale = both_axes(self.x, kept.x), both_axes(self.y, kept.y), both_axes(self.scale, kept.scale)
+        x, y, scale = both_axes(self.x, pinned.x), both_axes(self.y, pinned.y), both_axes(self.scale, pinned.scale)
         return replace(self, maps=maps, x=x, y=y, scale=scale)
 
 
@@ -74,13 +74,13 @@ class PanelMaps(Picture):
         side = self.side if self.alone or len(self.panels) == 1 else 0.0
         return panel_maps.maps_of(self.panels, self.view, system, words, side, self.light)
 
-    def joined(self, kept: PanelMaps) -> PanelMaps:
+    def joined(self, pinned: PanelMaps) -> PanelMaps:
         if self.alone:
             return self
-        return replace(self, panels=[*(("pinned", panel) for _, panel in kept.panels), *self.panels])
+        return replace(self, panels=[*(("pinned", panel) for _, panel in pinned.panels), *self.panels])
 
 
-_PNGS: dict[tuple[int, Axis, str], tuple[np.ndarray, bytes]] = {}  # coded lately: a kept map stays as it is
+_PNGS: dict[tuple[int, Axis, str], tuple[np.ndarray, bytes]] = {}  # coded lately: a pinned map stays as it is
 
 
 def _png(values: Figure, scale: Axis, table: str) -> bytes:

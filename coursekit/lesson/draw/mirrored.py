@@ -56,8 +56,8 @@ class SplitMap(Picture):
         )
         return colour_maps.mapped(self.width, bottom + 48, [image], around)
 
-    def joined(self, kept: SplitMap) -> SplitMap:
-        return replace(self, pinned=kept.values, scale=both_axes(self.scale, kept.scale))
+    def joined(self, pinned: SplitMap) -> SplitMap:
+        return replace(self, pinned=pinned.values, scale=both_axes(self.scale, pinned.scale))
 
 
 class Sides(NamedTuple):

@@ -1,8 +1,8 @@
-"""The picture of a bench as data: it is drawn for one setting, and what is kept is joined to it here.
+"""The picture of a bench as data: it is drawn for one setting, and what is pinned is joined to it here.
 
-A bench draws what it has computed and knows of no other setting. When one is kept, it is drawn the same way, and
+A bench draws what it has computed and knows of no other setting. When one is pinned, it is drawn the same way, and
 `joined` puts its lines, marks and bars into the picture of the present one, told apart by dash, hatch and shape. A
-line or bar says by `kept=` how it is called then; one without it is not drawn twice. Numbers may be figures.
+line or bar says by `pinned=` how it is called then; one without it is not drawn twice. Numbers may be figures.
 """
 
 from __future__ import annotations
@@ -44,12 +44,12 @@ ROOM = 150  # for one more column of layers
 
 
 class Picture:
-    """Something drawn. `markup` gives its HTML; `joined` is the same with the picture of a kept setting in it."""
+    """Something drawn. `markup` gives its HTML; `joined` is the same with the picture of a pinned setting in it."""
 
     def markup(self, words: str, system: System) -> str:
         raise NotImplementedError
 
-    def joined(self, kept: Any) -> Any:
+    def joined(self, pinned: Any) -> Any:
         return self
 
 
@@ -65,15 +65,15 @@ def markup(drawn: Drawn, words: str, system: System) -> str:
     return "".join(markup(part, words, system) for part in drawn)
 
 
-def joined(drawn: Drawn, kept: Drawn) -> Drawn:
-    """A drawing with what is kept in it; words are those of the present one."""
-    if isinstance(drawn, str) or type(drawn) is not type(kept):
+def joined(drawn: Drawn, pinned: Drawn) -> Drawn:
+    """A drawing with what is pinned in it; words are those of the present one."""
+    if isinstance(drawn, str) or type(drawn) is not type(pinned):
         return drawn
     if isinstance(drawn, Picture):
-        found: Drawn = drawn.joined(kept)
+        found: Drawn = drawn.joined(pinned)
         return found
-    assert not isinstance(kept, str | Picture)
-    return [joined(one, other) for one, other in zip(drawn, kept, strict=False)] + list(drawn[len(kept) :])
+    assert not isinstance(pinned, str | Picture)
+    return [joined(one, other) for one, other in zip(drawn, pinned, strict=False)] + list(drawn[len(pinned) :])
 
 
 # --- pictures ---------------------------------------------------------------------------------------------
@@ -92,29 +92,31 @@ class Chart(Picture):
     def markup(self, words: str, system: System) -> str:
         return charts.chart(self.x, self.y, [_plain(part) for part in self.parts], self.width, self.height)
 
-    def joined(self, kept: Chart) -> Chart:
-        if (self.x.label, self.y.label) != (kept.x.label, kept.y.label):
+    def joined(self, pinned: Chart) -> Chart:
+        if (self.x.label, self.y.label) != (pinned.x.label, pinned.y.label):
             return self  # numbers of another kind have no place on these axes
         used = {part.dash for part in self.parts if isinstance(part, Line)}
         dashes = itertools.cycle(
             [dash for dash in ("dashed", "dotted", "dash-dot") if dash not in used] or ["dotted"]
         )
         found: list[Part] = [
-            part._replace(label=part.kept, dash=next(dashes), kept=None)
-            for part in kept.parts
-            if isinstance(part, Line) and part.kept is not None
+            part._replace(label=part.pinned, dash=next(dashes), pinned=None)
+            for part in pinned.parts
+            if isinstance(part, Line) and part.pinned is not None
         ]
         named = bool(found)
-        for part in kept.parts:
-            if isinstance(part, Mark) and not part.kept:
-                found.append(part._replace(label="" if named else "pinned", kept=True))
+        for part in pinned.parts:
+            if isinstance(part, Mark) and not part.pinned:
+                found.append(part._replace(label="" if named else "pinned", pinned=True))
                 named = True
-        return replace(self, x=both_axes(self.x, kept.x), y=both_axes(self.y, kept.y), parts=[*self.parts, *found])
+        return replace(
+            self, x=both_axes(self.x, pinned.x), y=both_axes(self.y, pinned.y), parts=[*self.parts, *found]
+        )
 
 
 @dataclass(frozen=True)
 class Bars(Picture):
-    """Bars that lie, to the end of one axis; a kept one lies under the one that it compares with.
+    """Bars that lie, to the end of one axis; a pinned one lies under the one that it compares with.
 
     limit   where a heavy line crosses all of them
     """
@@ -127,22 +129,22 @@ class Bars(Picture):
     def markup(self, words: str, system: System) -> str:
         return charts.bars(self.axis.label, [_bar(row) for row in self.rows], self.axis.high, self.width, self.limit)
 
-    def joined(self, kept: Bars) -> Bars:
-        if self.axis.label != kept.axis.label:
+    def joined(self, pinned: Bars) -> Bars:
+        if self.axis.label != pinned.axis.label:
             return self
         used = {row.hatch for row in self.rows}
         hatch = next((one for one in ("dots", "cross", "back", "upright") if one not in used), "dots")
         rows: list[Bar] = []
-        for row, other in itertools.zip_longest(self.rows, kept.rows):
+        for row, other in itertools.zip_longest(self.rows, pinned.rows):
             rows += [] if row is None else [row]
-            if other is not None and other.kept is not None:
-                rows.append(other._replace(label=other.kept, hatch=hatch, kept=None))
-        return replace(self, axis=both_axes(self.axis, kept.axis), rows=rows)
+            if other is not None and other.pinned is not None:
+                rows.append(other._replace(label=other.pinned, hatch=hatch, pinned=None))
+        return replace(self, axis=both_axes(self.axis, pinned.axis), rows=rows)
 
 
 @dataclass(frozen=True)
 class Shares(Picture):
-    """Wholes cut into their parts, all to one scale; `alone` ones are not joined by a kept one."""
+    """Wholes cut into their parts, all to one scale; `alone` ones are not joined by a pinned one."""
 
     rows: Sequence[tuple[str, Sequence[Slice]]]
     width: int = WIDTH
@@ -153,16 +155,16 @@ class Shares(Picture):
         rows = [(title, [_slice(part) for part in parts]) for title, parts in self.rows]
         return charts.shares(rows, self.width, float(_shown(self.longest)))
 
-    def joined(self, kept: Shares) -> Shares:
+    def joined(self, pinned: Shares) -> Shares:
         if self.alone:
             return self
-        rows = [*self.rows, *((f"pinned, {title}", parts) for title, parts in kept.rows)]
-        return replace(self, rows=rows, longest=max(float(_shown(one.longest)) for one in (self, kept)))
+        rows = [*self.rows, *((f"pinned, {title}", parts) for title, parts in pinned.rows)]
+        return replace(self, rows=rows, longest=max(float(_shown(one.longest)) for one in (self, pinned)))
 
 
 @dataclass(frozen=True)
 class Layers(Picture):
-    """Films or cups cut through, side by side on one upright axis; `alone` ones are not joined by a kept one."""
+    """Films or cups cut through, side by side on one upright axis; `alone` ones are not joined by a pinned one."""
 
     axis: Axis
     columns: Sequence[tuple[str, Sequence[Slice]]]
@@ -174,13 +176,13 @@ class Layers(Picture):
         columns = [(title, [_slice(part) for part in parts]) for title, parts in self.columns]
         return charts.layers(self.axis, columns, self.width, self.height)
 
-    def joined(self, kept: Layers) -> Layers:
+    def joined(self, pinned: Layers) -> Layers:
         if self.alone:
             return self
-        one = len(kept.columns) == 1
-        more = [("pinned" if one else f"pinned, {title}", parts) for title, parts in kept.columns]
+        one = len(pinned.columns) == 1
+        more = [("pinned" if one else f"pinned, {title}", parts) for title, parts in pinned.columns]
         width = self.width + ROOM * len(more)
-        return replace(self, axis=both_axes(self.axis, kept.axis), columns=[*self.columns, *more], width=width)
+        return replace(self, axis=both_axes(self.axis, pinned.axis), columns=[*self.columns, *more], width=width)
 
 
 class Row(Picture):
@@ -204,8 +206,8 @@ class Row(Picture):
             for part in self.parts
         ]
 
-    def joined(self, kept: Row) -> Row:
-        return Row(*(joined(one, other) for one, other in zip(self.parts, kept.parts, strict=True)))
+    def joined(self, pinned: Row) -> Row:
+        return Row(*(joined(one, other) for one, other in zip(self.parts, pinned.parts, strict=True)))
 
 
 class Column(Row):
@@ -214,13 +216,13 @@ class Column(Row):
     def markup(self, words: str, system: System) -> str:
         return f"<div>{''.join(markup(part, words, system) for part in self.parts)}</div>"
 
-    def joined(self, kept: Row) -> Column:
-        return Column(*super().joined(kept).parts)
+    def joined(self, pinned: Row) -> Column:
+        return Column(*super().joined(pinned).parts)
 
 
-def shaded(x: Any, band: Any, label: str, middle: str = "", kept: str | None = "pinned") -> list[Part]:
+def shaded(x: Any, band: Any, label: str, middle: str = "", pinned: str | None = "pinned") -> list[Part]:
     """A band over `x`, and its middle as a line."""
-    return [Shade(x, band, label), Line(x, band.middle, middle, kept=kept)]
+    return [Shade(x, band, label), Line(x, band.middle, middle, pinned=pinned)]
 
 
 def upright(at: Any, y: Axis, label: str, dash: str = "dotted") -> Line:

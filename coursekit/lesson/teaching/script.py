@@ -58,7 +58,7 @@ class Move:
     def played(self) -> Bench:
         """The bench after the move, with what was before it held beside it."""
         bench = self.before()
-        bench.keep()
+        bench.pin_setting()
         return self.play(bench)
 
     def play(self, bench: Bench) -> Bench:

@@ -30,7 +30,7 @@ class WallBench(BenchView):
     def _build_controls(self) -> None:
         super()._build_controls()
         self.controls.children = tuple(self.lines[key] for key in self.wall.move.move if self.wall.revealed)
-        self.more.layout.display = self.kept.layout.display = "none"  # the answer says what was before
+        self.more.layout.display = self.pinned.layout.display = "none"  # the answer says what was before
         self.said.layout.display = None if self.wall.revealed else "none"
         self.buttons.layout.display = None if self.wall.revealed else "none"
         self.foot.layout.display = "none"  # where numbers come from is for the desk

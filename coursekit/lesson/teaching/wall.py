@@ -69,7 +69,7 @@ class Wall(Displayed):
     def reveal(self) -> None:
         """Play the move on the bench; what was before it is held beside it, to be compared."""
         if not self.revealed:
-            self.bench.keep()
+            self.bench.pin_setting()
             self.move.play(self.bench)
             self.revealed = True
 

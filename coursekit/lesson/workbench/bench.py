@@ -10,7 +10,7 @@
 
     @bench.draws
     def draw(now: Now) -> Drawn:
-        return Bars(now.dry.axis(200e-6), [Bar("dry", now.dry, kept="pinned")])
+        return Bars(now.dry.axis(200e-6), [Bar("dry", now.dry, pinned="pinned")])
 
 The arguments are the controls and their defaults the start; `gives` says which row each result has. README.md of the
 lesson layer tells the rest.
@@ -75,8 +75,8 @@ class Bench(Declared, Displayed):
     gives         field of the result → its row, or the public call (or rows) that a result of several fields has
     about         a sentence under the title; a function of `Units` where it has numbers
     measurement   what narrows the band of the answer
-    kept          a setting held from the start, beside the present one
-    recalculated  what is kept is computed anew with what is known of the gun today
+    pinned          a setting held from the start, beside the present one
+    recalculated  what is pinned is computed anew with what is known of the gun today
     press         the button at which it computes, where that takes long
     lamp          a panel is seen under a light that the learner moves
     rough         computes the same at once, less exactly, for a picture alone
@@ -92,7 +92,7 @@ class Bench(Declared, Displayed):
         gives: Any = None,
         about: str | Callable[[Units], str] = "",
         measurement: str = "",
-        kept: Mapping[str, str] | None = None,
+        pinned: Mapping[str, str] | None = None,
         recalculated: bool = False,
         press: str = "",
         lamp: bool = False,
@@ -102,7 +102,7 @@ class Bench(Declared, Displayed):
         self.sources = (*sources, *(SEEN_BY if lamp else ()))
         self._about, self.measurement, self.press = about, measurement, press
         self.lamp, self.light = lamp, Light()
-        self.starts_kept, self.recalculated = kept or {}, recalculated
+        self.starts_pinned, self.recalculated = pinned or {}, recalculated
         self.controls = dict(controls)
         self.rows = {key: row_of(control.name or key, title) for key, control in self.controls.items()}
         self.gives: Mapping[str, Any] = getattr(gives, "gives", gives) or {}
@@ -119,10 +119,10 @@ class Bench(Declared, Displayed):
         self.starts = {key: self._start(key) for key in self.controls}
         self.values = dict(self.starts)
         self.error, self.seconds, self.waiting, self.is_rough = "", 0.0, False, False
-        self._to_keep = {key: self.rounded(key, value) for key, value in self.starts_kept.items()}
+        self._to_pin = {key: self.rounded(key, value) for key, value in self.starts_pinned.items()}
         self._done: tuple[Mapping[str, Any], Result] | None = None  # values and result of the picture
-        self._kept: tuple[Mapping[str, Any], Result] | None = None
-        self._kept_drawn: tuple[System, Now, Drawn] | None = None
+        self._pinned: tuple[Mapping[str, Any], Result] | None = None
+        self._pinned_drawn: tuple[System, Now, Drawn] | None = None
         self._rendered: tuple[System, Now, str] | None = None
         self.watchers: list[Callable[[], None]] = []
 
@@ -175,7 +175,7 @@ class Bench(Declared, Displayed):
 
     def hold(self, **values: Any) -> Bench:
         """Hold a setting beside the present one; what is left out is as at the start."""
-        self._to_keep, self._rendered = self.read(values), None
+        self._to_pin, self._rendered = self.read(values), None
         self._tell()
         return self
 
@@ -199,7 +199,7 @@ class Bench(Declared, Displayed):
     def shine(self, **changes: Any) -> Bench:
         """Move the light, or wet the panel: `shine(kind="tube lamp", place=0.3)`. Nothing is computed anew."""
         self.light = self.light._replace(**changes)
-        self._kept_drawn = self._rendered = None
+        self._pinned_drawn = self._rendered = None
         self._tell()
         return self
 
@@ -254,14 +254,14 @@ class Bench(Declared, Displayed):
         for watcher in self.watchers:
             watcher()
 
-    def keep(self) -> None:
+    def pin_setting(self) -> None:
         """Hold the setting of the picture, to compare later ones with it."""
-        self._kept, self._kept_drawn, self._rendered, self._to_keep = self._finished(), None, None, {}
+        self._pinned, self._pinned_drawn, self._rendered, self._to_pin = self._finished(), None, None, {}
         self._tell()
 
-    def drop(self) -> None:
-        """Let the kept setting go."""
-        self._kept, self._kept_drawn, self._rendered, self._to_keep = None, None, None, {}
+    def unpin_setting(self) -> None:
+        """Let the pinned setting go."""
+        self._pinned, self._pinned_drawn, self._rendered, self._to_pin = None, None, None, {}
         self._tell()
 
     def follow(self) -> None:
@@ -272,7 +272,7 @@ class Bench(Declared, Displayed):
             self.values, self.starts = {**self.values, **still}, starts
 
     def restart(self) -> None:
-        """Back to the start values; what is kept stays."""
+        """Back to the start values; what is pinned stays."""
         self.move({key: self._start(key) for key in self.controls})
 
     # --- showing ---
@@ -297,36 +297,36 @@ class Bench(Declared, Displayed):
     @own.whose
     def _drawn(self) -> tuple[System, Now, str]:
         system = unit_system.chosen()
-        if self._to_keep:
-            held = {**{key: self._start(key) for key in self.controls}, **self._to_keep}
-            self._kept, self._kept_drawn, self._to_keep = (held, self._computed(self.compute, held)), None, {}
+        if self._to_pin:
+            held = {**{key: self._start(key) for key in self.controls}, **self._to_pin}
+            self._pinned, self._pinned_drawn, self._to_pin = (held, self._computed(self.compute, held)), None, {}
         if self._rendered is None or self._rendered[0] != system:
-            kept = self._drawn_kept(system)
+            pinned = self._drawn_pinned(system)
             if self.is_rough and self._done is not None:
-                now = self._now(self._done, system, kept[1] if kept else None, ROUGH)
+                now = self._now(self._done, system, pinned[1] if pinned else None, ROUGH)
             else:
-                now = self._spoken(self._finished(), system, kept[1] if kept else None)
+                now = self._spoken(self._finished(), system, pinned[1] if pinned else None)
             drawn = self.draw(now)
-            self._rendered = system, now, markup(joined(drawn, kept[2]) if kept else drawn, now.words, system)
+            self._rendered = system, now, markup(joined(drawn, pinned[2]) if pinned else drawn, now.words, system)
         return self._rendered
 
-    def _drawn_kept(self, system: System) -> tuple[System, Now, Drawn] | None:
-        if self._kept is None:
+    def _drawn_pinned(self, system: System) -> tuple[System, Now, Drawn] | None:
+        if self._pinned is None:
             return None
         if self.recalculated:
-            self._kept, self._kept_drawn = (self._kept[0], self._computed(self.compute, self._kept[0])), None
-        if self._kept_drawn is None or self._kept_drawn[0] != system:
-            kept = self._spoken(self._kept, system)
-            self._kept_drawn = system, kept, self.draw(kept)
-        return self._kept_drawn
+            self._pinned, self._pinned_drawn = (self._pinned[0], self._computed(self.compute, self._pinned[0])), None
+        if self._pinned_drawn is None or self._pinned_drawn[0] != system:
+            pinned = self._spoken(self._pinned, system)
+            self._pinned_drawn = system, pinned, self.draw(pinned)
+        return self._pinned_drawn
 
     def _now(
-        self, done: tuple[Mapping[str, Any], Result], system: System, kept: Now | None = None, words: str = ""
+        self, done: tuple[Mapping[str, Any], Result], system: System, pinned: Now | None = None, words: str = ""
     ) -> Now:
-        return Now(done[0], self.rows, done[1], self.gives, system, words, kept, self.light)
+        return Now(done[0], self.rows, done[1], self.gives, system, words, pinned, self.light)
 
-    def _spoken(self, done: tuple[Mapping[str, Any], Result], system: System, kept: Now | None = None) -> Now:
-        now = self._now(done, system, kept)
+    def _spoken(self, done: tuple[Mapping[str, Any], Result], system: System, pinned: Now | None = None) -> Now:
+        now = self._now(done, system, pinned)
         now.words = self.say(now)
         return now
 
@@ -341,34 +341,34 @@ class Bench(Declared, Displayed):
 
     @property
     def words(self) -> str:
-        """What the picture shows, in a sentence; the kept setting and an error after it."""
-        return " ".join(part for part in (self._said, self.kept_words, self.error) if part)
+        """What the picture shows, in a sentence; the pinned setting and an error after it."""
+        return " ".join(part for part in (self._said, self.pinned_words, self.error) if part)
 
     @property
     def _said(self) -> str:
-        """The sentence, and how the setting stands against the one kept."""
+        """The sentence, and how the setting stands against the one pinned."""
         now = self.now
-        if self.against is None or now.kept is None or self.is_rough:
+        if self.against is None or now.pinned is None or self.is_rough:
             return now.words
-        return f"{now.words} {self.against(now, now.kept)}"
+        return f"{now.words} {self.against(now, now.pinned)}"
 
     @property
-    def kept_words(self) -> str:
-        kept = self.now.kept
-        if kept is None:
+    def pinned_words(self) -> str:
+        pinned = self.now.pinned
+        if pinned is None:
             return ""
-        told = [key for key in self.controls if kept.values[key] != self.now.values[key]]
-        setting = ", ".join(f"{self.label(key)} {getattr(kept, key)}" for key in told)
-        return f"Pinned: {setting or 'the same'}. {kept.words}"
+        told = [key for key in self.controls if pinned.values[key] != self.now.values[key]]
+        setting = ", ".join(f"{self.label(key)} {getattr(pinned, key)}" for key in told)
+        return f"Pinned: {setting or 'the same'}. {pinned.words}"
 
     @property
     def html(self) -> str:
-        """The sentence, its picture, what stands under it, and the kept setting in words."""
-        return page.together((self.words_html, self.picture_html, self.more_html, self.kept_html))
+        """The sentence, its picture, what stands under it, and the pinned setting in words."""
+        return page.together((self.words_html, self.picture_html, self.more_html, self.pinned_html))
 
     @property
-    def kept_html(self) -> str:
-        return page.paragraph(self.kept_words, "ck-kept") if self.now.kept else ""
+    def pinned_html(self) -> str:
+        return page.paragraph(self.pinned_words, "ck-kept") if self.now.pinned else ""
 
     @property
     def words_html(self) -> str:

@@ -25,12 +25,12 @@ class Declared:
         return say
 
     def draws(self, draw: Callable[[Now], Drawn]) -> Callable[[Now], Drawn]:
-        """Put above the function that draws one setting; what is kept is drawn by it too, and joined to it."""
+        """Put above the function that draws one setting; what is pinned is drawn by it too, and joined to it."""
         self.draw = draw
         return draw
 
     def compares(self, against: Callable[[Now, Now], str]) -> Callable[[Now, Now], str]:
-        """Put above the function that says how a setting stands against the one kept."""
+        """Put above the function that says how a setting stands against the one pinned."""
         self.against = against
         return against
 

@@ -35,10 +35,10 @@ class Now:
         gives: Mapping[str, Rows],
         system: System,
         words: str = "",
-        kept: Now | None = None,
+        pinned: Now | None = None,
         light: Light | None = None,
     ) -> None:
-        self.values, self.result, self.system, self.words, self.kept = values, result, system, words, kept
+        self.values, self.result, self.system, self.words, self.pinned = values, result, system, words, pinned
         self.light = light or Light()
         self._rows, self._gives = rows, gives
 
@@ -67,7 +67,7 @@ class Fields:
         return (getattr(self, field) for field in self.plain._fields)
 
 
-RESERVED = frozenset(vars(Now)) | {"values", "result", "system", "words", "kept", "light"}
+RESERVED = frozenset(vars(Now)) | {"values", "result", "system", "words", "pinned", "light"}
 
 
 def figures(value: Any, rows: Rows, system: System) -> Any:

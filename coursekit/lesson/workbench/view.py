@@ -37,17 +37,17 @@ class BenchView(View, shows=Bench):
         self.sliders: dict[str, w.FloatSlider] = {}
         self.fields: dict[str, w.Text | w.Dropdown] = {}
         self.lines: dict[str, w.Widget] = {}
-        self.head, self.said, self.picture, self.under, self.kept, self.foot = (w.HTML() for _ in range(6))
+        self.head, self.said, self.picture, self.under, self.pinned, self.foot = (w.HTML() for _ in range(6))
         self.controls, self.seldom = w.VBox(), w.VBox()
         self.lamp = lamp_controls(bench)
         self.press = [button(bench.press, self.run)] if bench.press else []
-        usual = {"Pin this setting": bench.keep, "Unpin": bench.drop, "Reset": bench.restart}
+        usual = {"Pin this setting": bench.pin_setting, "Unpin": bench.unpin_setting, "Reset": bench.restart}
         self.buttons = w.HBox([*self.press, *(button(words, work) for words, work in usual.items())])
         self.buttons.add_class("ck-line")
         status = w.HTML(page.tag("div", class_="ck-status", role="status"))
         self.more = more(self.seldom, bench)
         left = w.VBox([self.controls, self.more, self.lamp, self.buttons])
-        beside = w.Box([left, w.VBox([self.picture, self.under, self.kept])])
+        beside = w.Box([left, w.VBox([self.picture, self.under, self.pinned])])
         beside.add_class("ck-beside")
         super().__init__([self.head, self.said, beside, self.foot, status])
         bench.watchers.append(self.draw)
@@ -144,7 +144,7 @@ class BenchView(View, shows=Bench):
     def draw(self) -> None:
         """Picture, sentence and the numbers beside the sliders, after any change of the bench."""
         self.said.value, self.picture.value = self.bench.words_html, self.bench.picture_html
-        self.under.value, self.kept.value = self.bench.more_html, self.bench.kept_html
+        self.under.value, self.pinned.value = self.bench.more_html, self.bench.pinned_html
         if not self.bench.error:
             self._fill()
 

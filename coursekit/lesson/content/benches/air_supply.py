@@ -129,7 +129,7 @@ def draw(now: Now) -> Drawn:
     line, late = now.line, np.clip(np.array(now.low_after.si), 0, TIMES[-1])
     pressure = now.figure(HIGHEST, "gauge_pressure").axis(HIGHEST, "gauge pressure")
     parts: list[Part] = [
-        Line(TIMES, line.receiver_pressure, "receiver", kept="pinned: receiver"),
+        Line(TIMES, line.receiver_pressure, "receiver", pinned="pinned: receiver"),
         Line(TIMES, line.gun_inlet_pressure, "at the gun", "dashed"),
         Line(TIMES, line.cap_pressure, "at the cap", "dotted"),
     ]

@@ -71,7 +71,7 @@ def say(now: Now) -> str:
 def draw(now: Now) -> Drawn:
     across = now.place.axis(REACH, "below ←   body line   → above", -REACH)
     parts: list[Part] = [
-        Line(now.place, now.film, "clear left", kept="pinned"),
+        Line(now.place, now.film, "clear left", pinned="pinned"),
         level(now.film.of(CLEAR), across, "before", "dashed"),
         Span(0, now.film.of(CLEAR / 3), "less than a third left"),
     ]

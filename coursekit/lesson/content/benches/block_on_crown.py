@@ -181,12 +181,12 @@ def draw(now: Now) -> Drawn:
     half = now.length / 2
     ends = now.place.of(np.array([-1, -1, 1, 1]) * half.si)
     borne_on = [
-        Line(now.place, np.minimum(now.pressure, PRESSURES[-1]), "on this curve", kept="pinned"),
+        Line(now.place, np.minimum(now.pressure, PRESSURES[-1]), "on this curve", pinned="pinned"),
         Line(ends, [0, 1, 1, 0], "on a flat", "dashed"),
     ]
     waves = [
         Line(now.middle, now.before, "before", "dotted"),
-        Line(now.middle, now.crowned, "on this curve", kept="pinned"),
+        Line(now.middle, now.crowned, "on this curve", pinned="pinned"),
         Line(now.middle, now.flat, "on a flat", "dashed"),
     ]
     along = now.place.axis(REACH, "along the block", -REACH)

@@ -86,8 +86,8 @@ def film_words(film: Figure) -> str:
 def draw(now: Now) -> Drawn:
     waves, factor = now.wavelength.of(WAVES), now.board_levels
     parts = [
-        Line(waves, factor.of(sanding.levelling_factor.si(length, WAVES)), words, dash, kept)
-        for words, length, dash, kept in (
+        Line(waves, factor.of(sanding.levelling_factor.si(length, WAVES)), words, dash, pinned)
+        for words, length, dash, pinned in (
             (f"block of {now.block_length.of(SHORT.length):3}", SHORT.length, "dashed", None),
             (f"board of {now.block_length}", now.block_length.si, "solid", "pinned board"),
         )

@@ -54,7 +54,7 @@ def draw(now: Now) -> Drawn:
     since = now.yours.of(1.1 * now.again.wait).axis(AXES, "since the last vapour came")
     still = shares.axis(1.0, "still in the air")
     parts: list[Part] = [
-        Line(now.yours, shares, "your mixing", kept="pinned"),
+        Line(now.yours, shares, "your mixing", pinned="pinned"),
         Line(now.evenly, shares, "evenly mixed", "dashed"),
         upright(now.yours.of(SHORTEST_WAIT), still, "half an hour"),
         Mark(now.yours.of(now.again.wait), shares.of(CLEARED), "protection stays on until here, at least"),

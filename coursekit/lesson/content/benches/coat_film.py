@@ -60,7 +60,7 @@ def say(now: Now) -> str:
 def draw(now: Now) -> Drawn:
     speeds = now.gun_speed.of(SPEEDS)
     parts = [
-        *shaded(speeds, now.over_speed, "where your film may lie", "best estimate", kept=None),
+        *shaded(speeds, now.over_speed, "where your film may lie", "best estimate", pinned=None),
         Mark(now.gun_speed, now.film, "your coat"),
     ]
     return Chart(speeds.axis(SPEEDS[-1], low=SPEEDS[0]), now.over_speed.axis(AXES), parts)

@@ -62,7 +62,7 @@ def say(now: Now) -> str:
 
 @bench.draws
 def draw(now: Now) -> Drawn:
-    rows = [Bar(f"Yours, {now.cup}", now.yours, hatch="slant", kept=f"Pinned, {now.cup} at {now.time}")]
+    rows = [Bar(f"Yours, {now.cup}", now.yours, hatch="slant", pinned=f"Pinned, {now.cup} at {now.time}")]
     for cup, band in now.others.items():
         label = f"Had it been {cup}"
         none = Bar(f"{label}: no answer, {now.time} is outside this cup's range", 0)

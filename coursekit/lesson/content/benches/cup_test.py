@@ -82,8 +82,8 @@ def say(now: Now) -> str:
 
 @bench.draws
 def draw(now: Now) -> Drawn:
-    flows = [Bar("The course, before", now.before), Bar("Your cup", now.after, hatch="slant", kept="Pinned cup")]
-    films = [Bar("Before", now.film_before), Bar("With your cup", now.film_after, hatch="slant", kept="Pinned")]
+    flows = [Bar("The course, before", now.before), Bar("Your cup", now.after, hatch="slant", pinned="Pinned cup")]
+    films = [Bar("Before", now.film_before), Bar("With your cup", now.film_after, hatch="slant", pinned="Pinned")]
     most, thickest = max(now.before.most, now.after.most), max(now.film_before.most, now.film_after.most)
     return Row(
         Bars(now.after.of(most).axis(FLOWS), flows, 400),

@@ -178,8 +178,8 @@ def cup(now: Now) -> list[Markup]:
     middles = [(a + b) / 2 for a, b in itertools.pairwise(heights)]
     reserve = now.figure(RESERVE, "part_share")
     pinned = []
-    if now.kept is not None:
-        y = ground - tall * min(now.kept.mix.middle.shown / most, 1.0)
+    if now.pinned is not None:
+        y = ground - tall * min(now.pinned.mix.middle.shown / most, 1.0)
         pinned = [line("M", left - 14, y, "h", width + 20, weight=USUAL, stroke_dasharray="7 4")]
         pinned.append(label(left - 18, y + 5, "pinned", "end"))
     beside = zip(middles, rows, HATCHES, strict=False)

@@ -217,7 +217,7 @@ def hand(now: Now) -> Sketch:
 def section(now: Now, film: Axis, up: Axis) -> Chart:
     """The film through the middle of the door from bottom to top, beside the map and as high as it."""
     column = now.wet[:, now.wet.si.shape[1] // 2]
-    parts = [Line(column, now.figure(now.panel.shape.y, "panel_height"), kept="pinned")]
+    parts = [Line(column, now.figure(now.panel.shape.y, "panel_height"), pinned="pinned")]
     if now.hangs.low.shown < film.high:
         parts.append(upright(now.hangs.low, up, "may run from here"))
     return Chart(film, up, parts, 225, 205)

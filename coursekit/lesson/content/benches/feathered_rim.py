@@ -99,8 +99,8 @@ def told(edge: Any) -> str:
 def draw(now: Now) -> Drawn:
     here = np.abs(now.feathered.plain.place) <= REACH
     parts = [
-        Line(edge.place[here], edge.film[here], words, dash, kept)
-        for words, edge, dash, kept in (
+        Line(edge.place[here], edge.film[here], words, dash, pinned)
+        for words, edge, dash, pinned in (
             ("sprayed", now.sprayed, "dashed", None),
             ("feathered", now.feathered, "solid", "feathered, pinned"),
         )

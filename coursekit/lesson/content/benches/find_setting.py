@@ -170,7 +170,7 @@ def chart(
     up = options[0][field].axis(first_holding(ends, most), label)
     parts: list[Part] = [upright(now.worst_texture, up, "coarsest taken")]
     parts += [
-        Mark(option["texture"], option[field], "" if number else "reach the film", kept=True)
+        Mark(option["texture"], option[field], "" if number else "reach the film", pinned=True)
         for number, option in enumerate(options)
     ]
     if now.answer:

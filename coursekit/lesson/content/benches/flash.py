@@ -75,7 +75,7 @@ def draw(now: Now) -> Drawn:
     parts: list[Part] = [
         Span(0, now.end.high, "diffusion stage: not modelled"),
         Shade(now.stage.of(grid), edges, "where it may lie"),
-        Line(now.times.middle, now.left, "best estimate", kept="pinned"),
+        Line(now.times.middle, now.left, "best estimate", pinned="pinned"),
         Mark(now.stage.middle, now.end.middle, "end of the first stage"),
     ]
     return Chart(since, now.left.axis(1.0, "solvent still in the film"), parts, 760, 340)

@@ -56,8 +56,8 @@ def say(now: Now) -> str:
 def draw(now: Now) -> Drawn:
     fire, health, mist = "against fire, to a tenth of what burns", "for health, to the lowest limit", "against mist"
     rows = [
-        Bar(fire, now.air.fire, f"{now.air.fire:2}", "slant", kept=f"pinned, {fire}"),
-        Bar(health, now.air.health, f"{now.air.health:2}", "cross", kept=f"pinned, {health}"),
+        Bar(fire, now.air.fire, f"{now.air.fire:2}", "slant", pinned=f"pinned, {fire}"),
+        Bar(health, now.air.health, f"{now.air.health:2}", "cross", pinned=f"pinned, {health}"),
         Bar(f"{mist} and isocyanate", 0.0, "no amount of air answers them"),
     ]
     return [plan(now), Bars(now.air.larger.axis(AXES), rows)]

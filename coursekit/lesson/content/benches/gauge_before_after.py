@@ -96,8 +96,8 @@ def say(now: Now) -> str:
 @bench.draws
 def draw(now: Now) -> Drawn:
     rows = [
-        Bar("gauge after, all layers down to the steel", now.after, kept="gauge after, pinned"),
-        Bar("clear left where most went", now.left, hatch="slant", kept="clear left, pinned"),
+        Bar("gauge after, all layers down to the steel", now.after, pinned="gauge after, pinned"),
+        Bar("clear left where most went", now.left, hatch="slant", pinned="clear left, pinned"),
     ]
     seen = PanelMaps(now.panels, "what shows", 132.0, alone=True, light=now.light)
     cut = Sketch(gauges((now.before, now.clear), (now.after, now.left)), height=CUT_HIGH)

@@ -76,7 +76,7 @@ def draw(now: Now) -> Drawn:
         Line(rough, share.of(sanding.gloss_factor.si(ROUGH, np.radians(angle))), f"seen at {angle}°", dash)
         for angle, dash in ANGLES.items()
     ]
-    gloss += [Mark(now.rq, kept) for kept in now.gloss.values()]
+    gloss += [Mark(now.rq, pinned) for pinned in now.gloss.values()]
     limit = sanding.visible_wave.si(LONG, now.kindness.si)
     between = [now.amplitude.of(np.minimum(end, HIGHEST)) for end in (limit.strict, limit.kind)]
     waves: list[Part] = [

@@ -184,7 +184,7 @@ def draw(now: Now) -> Drawn:
         now.removed.axis(end, "height", low),
         [
             Line(now.place, now.heights["before"], "before", "dotted"),
-            Line(now.place, now.heights["after"], "after", kept="pinned, after"),
+            Line(now.place, now.heights["after"], "after", pinned="pinned, after"),
             Line(now.place, now.heights["filler"], "filler under it", "dashed"),
         ],
         UNDER,

@@ -105,7 +105,7 @@ def draw(now: Now) -> Drawn:
     across = now.inlet.axis(INLETS[-1], "gauge at the gun's inlet")
     cap = now.cap.axis(MOST_AT_CAP, "at the cap")
     parts = [
-        *shaded(inlets, now.curve, "where your gun may lie", "middle", kept=None),
+        *shaded(inlets, now.curve, "where your gun may lie", "middle", pinned=None),
         Line([0, cap.high], [0, cap.high], "if both were the same", "dotted"),
         level(limit, across, f"{limit:2} at the cap", "dashed"),
         Mark(now.inlet.middle, now.cap, "your gun"),

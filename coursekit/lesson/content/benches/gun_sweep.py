@@ -128,7 +128,7 @@ def draw(now: Now) -> Drawn:
     )
     upright = now.texture.axis(TEXTURES)
     losses = [
-        *shaded(x, percent(now.mist), "mist, your gun", "mist", kept="mist, pinned"),
+        *shaded(x, percent(now.mist), "mist, your gun", "mist", pinned="mist, pinned"),
         Line(x, percent(now.missed).middle, "past the edge", "dashed"),
         Line([here, here], [0, per_landed.high], "set now", "dotted"),
     ]

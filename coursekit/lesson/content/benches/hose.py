@@ -73,8 +73,8 @@ def draw(now: Now) -> Drawn:
         name = f"{size(now, bore)} bore"
         if band is None:
             cannot = f"{name}: cannot carry that much air"
-            rows.append(Bar(cannot, 0, kept=f"pinned: {cannot}"))
+            rows.append(Bar(cannot, 0, pinned=f"pinned: {cannot}"))
         else:
-            rows.append(Bar(name, band, lost_words(band), "slant", kept=f"pinned: {name}"))
+            rows.append(Bar(name, band, lost_words(band), "slant", pinned=f"pinned: {name}"))
     axis = now.figure(0.0, "pressure_loss").axis(now.inlet_pressure.si, "pressure lost on the way")
     return Bars(axis._replace(label=f"{axis.label}; the axis ends at what the regulator gives"), rows)

@@ -47,5 +47,5 @@ def draw(now: Now) -> Drawn:
             found = level.of(sample.level.m_as("kg/m³"))
             more = " and more" if sample.over_limit is None else ""
             rows.append(Bar(sample.what, found, f"{found}{more}", "cross"))
-    bars = Bars(level.axis(HIGHEST), [*rows, Bar("your number", level, hatch="dots", kept="pinned")])
+    bars = Bars(level.axis(HIGHEST), [*rows, Bar("your number", level, hatch="dots", pinned="pinned")])
     return [Sketch(gear(now.sprayed == "sprayed"), height=GEAR_HIGH), bars]

@@ -106,8 +106,8 @@ def draw(now: Now) -> Drawn:
     parts: list[Part] = [
         Span(least.low, least.high, f"{now.previous_grade} is sanded out here"),
         Shade(now.film.of(FILMS), through, "it goes through here"),
-        upright(now.film, up, "your film", "dashed")._replace(kept="film, pinned"),
-        level(now.strokes, across, "your strokes", "solid")._replace(kept="strokes, pinned"),
+        upright(now.film, up, "your film", "dashed")._replace(pinned="film, pinned"),
+        level(now.strokes, across, "your strokes", "solid")._replace(pinned="strokes, pinned"),
     ]
     old, new = now.scratches[:2], now.scratches[2:]
     section = sanded_out(

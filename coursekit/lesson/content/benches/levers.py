@@ -78,5 +78,5 @@ def draw(now: Now) -> Drawn:
         Bar(f"{label(now, argument)} {over(now, argument)}", lost, f"lost {lost}", "slant")
         for argument, lost in now.moved.items()
     ]
-    rows[0] = rows[0]._replace(kept=f"pinned, {rows[0].label}")
+    rows[0] = rows[0]._replace(pinned=f"pinned, {rows[0].label}")
     return Bars(now.lost.axis(next((end for end in AXES if end >= now.mixed_volume), AXES[-1]), "paint lost"), rows)

@@ -120,7 +120,7 @@ def draw(now: Now) -> Drawn:
     words = "below ←   body line   → above" if now.line_kind == "body line" else "panel ←   its folded edge"
     across = now.place.axis(high, words, low)
     parts = [
-        Line(now.place, now.left, "surfacer left", kept="pinned"),
+        Line(now.place, now.left, "surfacer left", pinned="pinned"),
         level(now.left.of(SURFACER), across, "before"),
         level(now.flat, across, "on the flat", "dashed"),
     ]

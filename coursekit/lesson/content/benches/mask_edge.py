@@ -127,8 +127,8 @@ def draw(now: Now) -> Drawn:
     parts: list[Part] = [Shade(now.place, now.band, "where yours may lie")]
     for kind, dash in (("raised", "solid"), ("flat", "dashed")):
         x, y = within(now.sections[kind], now.reach)
-        kept = "pinned" if kind == now.tape else None
-        parts.append(Line(now.place.of(x), now.whole.of(y), f"tape {kind}", dash, kept))
+        pinned = "pinned" if kind == now.tape else None
+        parts.append(Line(now.place.of(x), now.whole.of(y), f"tape {kind}", dash, pinned))
     whole = now.whole.si
     across = now.place.axis(now.reach, "under the tape ←   lip   → open panel", -now.reach)
     most = next((end for end in FILMS if end >= 1.1 * whole), math.ceil(whole / 4e-4) * 4.4e-4)

@@ -79,7 +79,7 @@ def draw(now: Now) -> Drawn:
         (now.far, now.distance, FURTHEST, "carried along"),
         (now.long, now.time, LONGEST, "time until it lies"),
     ):
-        parts: list[Part] = [Line(sizes, curve, kept="pinned")]
+        parts: list[Part] = [Line(sizes, curve, pinned="pinned")]
         if at_drop.si <= most:
             parts.append(Mark(now.diameter, at_drop, "this drop"))
         charts.append(Chart(across, curve.axis(most, name), parts, 400, 232))

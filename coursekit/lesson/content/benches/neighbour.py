@@ -123,7 +123,7 @@ def say(now: Now) -> str:
 @bench.draws
 def draw(now: Now) -> Drawn:
     film = now.film.axis(2 * MOST)
-    parts = [Line(now.beyond, now.section, "no cover", kept="pinned"), upright(now.cover, film, "cover ends")]
+    parts = [Line(now.beyond, now.section, "no cover", pinned="pinned"), upright(now.cover, film, "cover ends")]
     return Row(
         CarSide(now.film, SIDE, DOOR, now.cover, ENDS),
         Chart(now.cover.axis(0.4, "above the door"), film, parts, 225, 250),

@@ -96,7 +96,7 @@ def say(now: Now) -> str:
 def draw(now: Now) -> Drawn:
     overlaps, unevenness = now.overlap.of(OVERLAPS), now.curve.axis(WORST, "unevenness")
     parts: list[Part] = [
-        Line(overlaps, now.curve, "your fan", kept="pinned fan"),
+        Line(overlaps, now.curve, "your fan", pinned="pinned fan"),
         upright(now.best.overlap, unevenness, f"best up to {now.overlap.of(MOST)}"),
         Mark(now.overlap, now.stripes.evenness, "now"),
     ]

@@ -59,8 +59,8 @@ def say(now: Now) -> str:
 def draw(now: Now) -> Drawn:
     removed, hard = now.removed.of(REMOVED), now.curves["hard pad"]
     parts = [
-        Line(removed, now.curves[name], name, dash, kept)
-        for name, dash, kept in zip(
+        Line(removed, now.curves[name], name, dash, pinned)
+        for name, dash, pinned in zip(
             STIFF, ("solid", "dashed", "dotted"), ("pinned, hard pad", None, None), strict=True
         )
     ]

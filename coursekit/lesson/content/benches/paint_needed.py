@@ -47,6 +47,6 @@ def say(now: Now) -> str:
 def draw(now: Now) -> Drawn:
     rows = [
         Bar("What must land on the panel", now.lands),
-        Bar("What you must spray", now.needed, hatch="slant", kept="Pinned: what you must spray"),
+        Bar("What you must spray", now.needed, hatch="slant", pinned="Pinned: what you must spray"),
     ]
     return Bars(now.needed.axis(max(MOST, now.needed.most * 1.1)), rows)

@@ -64,7 +64,7 @@ def draw(now: Now) -> Drawn:
     for number, (one, grain) in enumerate(zip(now.papers, now.grains, strict=True)):
         like = "" if one.scale == "P" else f", nearest P paper {one.like}"
         label = one.grade if number else f"your paper, {one.grade}"
-        kept = None if number else f"pinned, {one.grade}"
-        rows.append(Bar(label, grain, f"{grain}{like}", HATCHES[one.scale], kept=kept))
+        pinned = None if number else f"pinned, {one.grade}"
+        rows.append(Bar(label, grain, f"{grain}{like}", HATCHES[one.scale], pinned=pinned))
     largest = max(now.grains, key=float)
     return Bars(largest.axis(AXES), rows)

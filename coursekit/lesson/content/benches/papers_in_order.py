@@ -93,7 +93,7 @@ def draw(now: Now) -> Drawn:
     strokes, film = now.cost.strokes, now.cost.film
     rows = [
         *(bar(now, step) for step in steps_of(now)),
-        Bar("all together", strokes, f"{strokes}, takes {film}", kept="pinned, all together"),
+        Bar("all together", strokes, f"{strokes}, takes {film}", pinned="pinned, all together"),
     ]
     return Bars(strokes.axis([*AXES, 1.1 * strokes.most], "strokes over each spot"), rows)
 

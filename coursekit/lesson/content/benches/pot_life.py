@@ -58,7 +58,7 @@ def draw(now: Now) -> Drawn:
             now.over_temperature,
             "where your paint may lie",
             f"half for each {now.figure(STEP, 'dew_margin')} warmer",
-            kept=None,
+            pinned=None,
         ),
         Mark(now.temperature, now.life, "your mix"),
     ]

@@ -88,7 +88,7 @@ def draw(now: Now) -> Drawn:
     parts = [
         Shade(temperatures, [now.closes.of(closes[0]), now.closes.of(closes[2])], "where the window closes"),
         Line(temperatures, now.closes.of(middle), "closes, middle", "dashed"),
-        *shaded(temperatures, now.opens, "where it opens", "opens, middle", kept=None),
+        *shaded(temperatures, now.opens, "where it opens", "opens, middle", pinned=None),
         Mark(now.temperature, now.opens.of(now.waited), "you are here"),
     ]
     across = temperatures.axis(TEMPERATURES[-1], "temperature of the panel", TEMPERATURES[0])

@@ -69,7 +69,7 @@ def draw(now: Now) -> Drawn:
     rows = [
         Bar(f"fills the deepest scratch of {now.grade}", now.fill, hatch="dots"),
         Bar(f"goes to {now.finish_grade}: dip over the scratch, and its own", now.paper_takes, hatch="level"),
-        Bar(needed, now.needed, hatch="slant", kept="needed, pinned"),
+        Bar(needed, now.needed, hatch="slant", pinned="needed, pinned"),
         Bar("the recoat you lay", now.needed.of(now.dry_film), hatch="cross"),
     ]
     most = max(float(now.dry_film), now.needed.most)

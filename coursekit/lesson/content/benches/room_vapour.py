@@ -87,7 +87,7 @@ def draw(now: Now) -> Drawn:
     since = times.axis(TIMES[-1], "since the coat")
     up = poor.of(max(poor.most, 1.2 * now.limit.si)).axis(AXES, "vapour")
     parts = [
-        Line(times, poor, "poorly mixed", kept="pinned, poorly mixed"),
+        Line(times, poor, "poorly mixed", pinned="pinned, poorly mixed"),
         Line(times, now.air.mixed, "evenly mixed", "dashed"),
         level(now.limit, since, "limit for health"),
     ]

@@ -96,12 +96,12 @@ def draw(now: Now) -> Drawn:
     hangs = now.hangs.of(min(now.hangs.si / (1 + now.wet_excess.si), FILMS[-1]))
     runs = [
         Span(seen.low, seen.high, "a run is seen"),
-        *shaded(films, now.sag, "where it may lie", "this paint", kept=None),
+        *shaded(films, now.sag, "where it may lie", "this paint", pinned=None),
         Line(films, now.plain, "without yield stress", "dashed"),
         upright(hangs, ahead, "hangs up to here"),
         Mark(now.wet_film, now.sag_here, "now"),
     ]
-    peel = [*shaded(films, now.left, "where it may lie", kept=None), Mark(now.wet_film, now.left_here, "now")]
+    peel = [*shaded(films, now.left, "where it may lie", pinned=None), Mark(now.wet_film, now.left_here, "now")]
     return Row(
         Chart(across, ahead, runs, 410, 350), Chart(across, now.left.axis(1.0, "orange peel left"), peel, 390, 350)
     )

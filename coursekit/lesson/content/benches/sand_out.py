@@ -99,7 +99,7 @@ def draw(now: Now) -> Drawn:
     scratch = now.taken.of(now.old)
     parts = [
         Span(scratch.low, scratch.high, f"deepest scratch of {now.previous_grade}"),
-        *shaded(STROKES, now.taken, f"what {now.grade} may have taken off", "best estimate", kept="pinned, best"),
+        *shaded(STROKES, now.taken, f"what {now.grade} may have taken off", "best estimate", pinned="pinned, best"),
     ]
     across = now.figure(STROKES, "strokes").axis(200.0, "strokes over each spot")
     return Chart(across, now.taken.axis(axis_end([2.0 * now.old.most])), parts)

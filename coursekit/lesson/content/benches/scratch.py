@@ -103,7 +103,7 @@ def say(now: Now) -> str:
 def draw(now: Now) -> Drawn:
     deepest = now.over_force.deepest
     parts = [
-        *shaded(now.forces, deepest, "where the deepest scratch may lie", "deepest, middle", kept=None),
+        *shaded(now.forces, deepest, "where the deepest scratch may lie", "deepest, middle", pinned=None),
         Line(now.forces, now.over_force.mean.middle, "mean scratch, middle", "dashed"),
         Mark(now.force, now.depth.deepest, "yours"),
     ]

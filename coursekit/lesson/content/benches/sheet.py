@@ -58,7 +58,7 @@ def say(now: Now) -> str:
 
 @bench.draws
 def draw(now: Now) -> Drawn:
-    rows = [Bar("Wet film to lay for it", now.wet, hatch="slant", kept="Pinned: wet film to lay")]
+    rows = [Bar("Wet film to lay for it", now.wet, hatch="slant", pinned="Pinned: wet film to lay")]
     if now.given == "by mass":
         rows.append(Bar("If you take the figure above for volume solids", now.wrong_wet))
     return Bars(now.wet.axis(max(THICKEST, now.wet.most * 1.1)), rows)

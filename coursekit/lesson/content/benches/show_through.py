@@ -78,7 +78,7 @@ def draw(now: Now) -> Drawn:
     rows = [
         Bar(f"deepest scratch of {now.grade}", now.scratch, hatch="slant"),
         Bar(f"dip after {now.base_coats:.0f} of base", now.base, hatch="dots"),
-        Bar(f"dip after {now.clear_coats:.0f} of clear", now.clear, hatch="cross", kept="in the clear, pinned"),
+        Bar(f"dip after {now.clear_coats:.0f} of clear", now.clear, hatch="cross", pinned="in the clear, pinned"),
     ]
     scratch, base = (
         now.width.of(

@@ -69,7 +69,7 @@ def say(now: Now) -> str:
 def draw(now: Now) -> Drawn:
     rows = [
         Bar("limit for health over a shift", now.limit, f"{now.limit:2}", "slant"),
-        Bar("in the air", now.vapour_ppm, f"{now.vapour_ppm:2}", "cross", kept="pinned, in the air"),
+        Bar("in the air", now.vapour_ppm, f"{now.vapour_ppm:2}", "cross", pinned="pinned, in the air"),
         Bar("a tenth of what burns: all leave", now.tenth, f"{now.tenth:2}", "dots"),
     ]
     if now.immediate is not None:

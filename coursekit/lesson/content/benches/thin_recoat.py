@@ -115,7 +115,7 @@ def draw(now: Now) -> Drawn:
     here = np.abs(now.place.si) <= REACH
     parts: list[Part] = [
         Span(now.needed.low, now.needed.high, "film that hides P320 and bears P600"),
-        Line(now.place[here], now.film[here], "film at the edge of the recoat", kept="pinned"),
+        Line(now.place[here], now.film[here], "film at the edge of the recoat", pinned="pinned"),
     ]
     across = now.place.axis(REACH, "under the tape ←   its lip   → the recoat", -REACH)
     return Chart(across, now.film.axis(6e-5 if now.coats < 3 else 1.2e-4), parts)

@@ -69,7 +69,7 @@ def say(now: Now) -> str:
 def draw(now: Now) -> Drawn:
     rows = [("side by side, as a panel and its neighbour", patches([now.old, now.new], ["old paint", "new"]))]
     told = [
-        Bar("these two", now.apart, f"{now.apart:2}", "slant", kept="pinned"),
+        Bar("these two", now.apart, f"{now.apart:2}", "slant", pinned="pinned"),
         Bar("about just seen, large even patches", now.apart.of(JUST_SEEN)),
     ]
     return [swatches(rows), Bars(now.apart.axis(HIGHEST), told)]

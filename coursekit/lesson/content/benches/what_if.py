@@ -37,8 +37,8 @@ TOLD = ("fluid_delivery", "air_use", "dry_spray", "duty")
         "wet": "wet_film",
         "told": dict(zip(TOLD, TOLD, strict=True)),
     },
-    kept=one_coat.HIGH_AIR,
-    recalculated=True,  # a measurement may have come in since it was kept
+    pinned=one_coat.HIGH_AIR,
+    recalculated=True,  # a measurement may have come in since it was pinned
     sources=[
         *one_coat.UNCERTAIN,
         "impactor-notes",
@@ -103,8 +103,8 @@ class Lost(Picture):
         # Room for the words at the end of the longest bar.
         return mirrored(rows, Axis("parts lost for 100 that land", 0, first_holding(BARS, 1.3 * max(ends))))
 
-    def joined(self, kept: Lost) -> Lost:
-        return replace(self, pinned=kept.coat)
+    def joined(self, pinned: Lost) -> Lost:
+        return replace(self, pinned=pinned.coat)
 
 
 def hundred(ratio: Band) -> Band:
@@ -126,7 +126,7 @@ def draw(now: Now) -> Drawn:
     film = now.wet.axis(SCALES)
     column = now.wet[:, now.wet.si.shape[1] // 2]
     height = now.figure(np.linspace(0, job["panel_height"], len(column)), "panel_height")
-    section = Chart(film, up, [Line(column, height, "now", kept="pinned")], 300, 232)
+    section = Chart(film, up, [Line(column, height, "now", pinned="pinned")], 300, 232)
     return [Row(SplitMap(now.wet, across, up, film), section), Lost(now.coat)]
 
 
@@ -152,8 +152,8 @@ def figures(now: Now) -> str:
 
 
 @bench.compares
-def against(now: Now, kept: Now) -> str:
-    return f"Against the pinned one: {verdict(compared(now.coat.samples, kept.coat.samples))}"
+def against(now: Now, pinned: Now) -> str:
+    return f"Against the pinned one: {verdict(compared(now.coat.samples, pinned.coat.samples))}"
 
 
 def times(ratio: Band) -> str:

@@ -95,7 +95,7 @@ def draw(now: Now) -> Drawn:
             "dots",
             float(wait.low) / HOUR,
             float(wait.high) / HOUR,
-            kept=f"pinned: {what}",
+            pinned=f"pinned: {what}",
         )
         for what, wait in now.waits.items()
     ]

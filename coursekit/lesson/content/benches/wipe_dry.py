@@ -72,6 +72,6 @@ def draw(now: Now) -> Drawn:
     edges = [now.left.of(np.interp(times, edge, now.left.si, right=0.0)) for edge in (fast, slow)]
     parts: list[Part] = [
         Shade(now.time.of(times), edges, "may be left"),
-        Line(now.time, now.left, "middle", kept="pinned"),
+        Line(now.time, now.left, "middle", pinned="pinned"),
     ]
     return Chart(since, now.left.axis(1.0, "solvent on the panel"), parts)
