@@ -92,8 +92,11 @@ def faults(exercise, seed, system, everywhere=False):
 
 
 def _faults_of_choice(question, system):
-    if not judge(question, question.answer, system).passed:
+    verdict = judge(question, question.answer, system)
+    if not verdict.passed:
         yield "the right choice does not pass"
+    if ".." in verdict.sentence:
+        yield "the sentence ends twice"
     if question.choices.count(question.answer) != 1 or len(set(question.choices)) != len(question.choices):
         yield "two of the choices are alike"
     for slip, _ in question.slips:

@@ -193,7 +193,7 @@ def slip_taken(question: Question, text: str, system: System = "metric") -> int 
 
 def _judge_choice(question: Question, text: str) -> Feedback:
     if text == question.answer:
-        return Feedback("passed", f"This check passed: {text}.")
+        return Feedback("passed", f"This check passed: {text.removesuffix('.')}.")
     if text not in question.choices:
         return Feedback("unreadable", "Choose one of the answers first.")
     for slip, sentence in question.slips:
