@@ -75,7 +75,7 @@ class Drawn:
     def answer(self) -> str:
         """The answer in the units that are shown, and in the others."""
         if self.question.choices:
-            return shown_answer(self.question, self.system)
+            return shown_answer(self.question, self.system).removesuffix(".")
         told = [shown(float(self.question.answer), self.question.name, one) for one in self._systems]
         return told[0] + (f" ({told[1]})" if told[1:] and told[1] != told[0] else "")
 

@@ -190,11 +190,7 @@ def _asked(number: int, one: Drawn) -> Markup:
 def _checked(one: Drawn) -> dict[str, Any]:
     """What the page must know to judge an answer: numbers in SI, units, slips, hints, the way."""
     question = one.question
-    told: dict[str, Any] = {
-        "hints": list(question.hints),
-        "way": question.way,
-        "passed": one.answer.removesuffix("."),
-    }
+    told: dict[str, Any] = {"hints": list(question.hints), "way": question.way, "passed": one.answer}
     if question.choices:
         slips = {str(value): sentence for value, sentence in question.slips}
         return {**told, "choice": str(question.answer), "slips": slips}
