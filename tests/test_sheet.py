@@ -5,6 +5,7 @@ import os
 import re
 import subprocess
 import sys
+from dataclasses import replace
 from html.parser import HTMLParser
 from xml.etree import ElementTree
 
@@ -23,7 +24,11 @@ from coursekit.quantities import InputError, shown_band
 from coursekit.repair import judging, sheet_clock, sheet_gun, sheet_shopping
 from coursekit.repair import sheet_drawing as ink
 from coursekit.repair import sheet_wall as wall
+from coursekit.repair.entry import FillEntry
 from coursekit.repair.forecast import Weather, time_needed
+from coursekit.repair.lots import lots
+from coursekit.repair.rules import rule
+from coursekit.repair.sheet_masks import first_open
 from coursekit.repair.sheet_mixing import cup_height
 from coursekit.repair.steps import Spray
 from coursekit.repair.table import text_table
@@ -563,3 +568,21 @@ def test_the_sheet_says_what_is_done_before_the_first_step_and_what_a_stroke_is(
     door, bonnet = (repair.job_sheet(task.best()) for task in judging.tasks()[:2])
     assert "Before step 1: straighten the sheet, bare the metal 15 mm around it" in door
     assert "straighten the sheet" not in bonnet and "A stroke goes one way" in door
+
+
+def test_filler_is_mixed_in_lots_that_do_not_set_before_they_are_spread(demo):
+    """The colder the hour the longer a lot lives; wall, clock and shopping have one number."""
+    filled = next(entry for entry in demo if isinstance(entry, FillEntry))
+    count = lots(Weather(demo.recipe), filled)
+    share, life = rule("lots.filler").value, demo.recipe.materials["filler"]["pot_life"]
+    assert (count - 1) * share * life < filled.used.time <= count * share * life and count > 1
+    cold = replace(demo.recipe, garage={**demo.recipe.garage, "temperature": 283.15})
+    assert lots(Weather(cold), filled) < count
+    sheet = repair.job_sheet(demo)
+    assert sheet.count(f"in {count} lots, one after the other") >= 3
+
+
+def test_the_car_is_covered_before_the_first_film_over_the_whole_panel(demo):
+    first = first_open(demo)
+    assert [demo[number - 1].step.material for number in sorted(first)] == ["base"]
+    assert str(wall.pages(demo, "metric")).count(wall.COVER) == len(first)

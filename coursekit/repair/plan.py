@@ -21,9 +21,11 @@ from coursekit.repair.entry import Entry, FillEntry, SandEntry, SprayEntry
 from coursekit.repair.finding import PlanFinding
 from coursekit.repair.forecast import Weather
 from coursekit.repair.hardeners import hardener_of, sprayed
+from coursekit.repair.lots import lots_words
 from coursekit.repair.papers import degreasing, papers
 from coursekit.repair.playing import Replay
 from coursekit.repair.readiness import weather_reasons
+from coursekit.repair.rules import rule
 from coursekit.repair.solvent import SOLVENT
 from coursekit.repair.steps import Clean, Spray
 from coursekit.repair.words import About, Reason
@@ -218,7 +220,9 @@ def _mixes(replay: Replay) -> Iterator[PlanFinding]:
                 "pot life",
                 (step.number,),
                 Reason(False, f"spreading takes {{0}}; {lives}", _times(taken, life)),
-                "Mix small lots, each for a few minutes.",
+                f"Mix it {lots_words(weather, entry)}: {rule('lots.filler').why}."
+                if isinstance(entry, FillEntry)
+                else "Mix small lots, each for a few minutes.",
             )
             continue
         mixed, coats, flash = entry.used.mixed, entry.step.coats, entry.step.flash

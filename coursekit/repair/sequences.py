@@ -104,7 +104,7 @@ def _repair(writer: Writer) -> None:
         ground = f"; {PROMOTER} on the bare plastic before" if damage.panel.made_of == "plastic" else ""
         writer.add(
             "fill",
-            _why("reach.filler", choice.filled) + ground,
+            f"{_why('reach.filler', choice.filled)}; {rule('lots.filler').said()}{ground}",
             area=writer.area("damage", wide, line=True),
             proud=mm(choice.proud),
             ripple="0.06 mm",

@@ -13,8 +13,9 @@ from coursekit.figure import Figure
 from coursekit.markup import Markup
 from coursekit.nomenclature import System
 from coursekit.repair import sheet_drawing as ink
-from coursekit.repair.entry import Entry, SandEntry
+from coursekit.repair.entry import Entry, FillEntry, SandEntry
 from coursekit.repair.forecast import DAY, Weather
+from coursekit.repair.lots import lots_words
 from coursekit.repair.playing import Replay
 from coursekit.repair.steps import Sand, Spray, Wait
 from coursekit.repair.words import band_words, time_words
@@ -108,7 +109,9 @@ def _film_words(film: FilmTimes, weather: Weather, system: System) -> Iterator[s
             f"Pot life {band_words(film.life)}: empty and clean the gun before "
             f"{clock(film.entry.began + film.life.low)}."
             if isinstance(step, Spray)
-            else f"Pot life {band_words(film.life)}: small lots, one after the other."
+            else f"Pot life {band_words(film.life)}: {lots_words(weather, film.entry)}."
+            if isinstance(film.entry, FillEntry)
+            else f"Pot life {band_words(film.life)}."
         )
     if film.hard is None or film.early is None or film.late is None:
         yield "It is too cold or too hot here for its times to be known: ask the data sheet."

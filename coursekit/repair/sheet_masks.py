@@ -13,7 +13,7 @@ from coursekit.markup import Markup
 from coursekit.nomenclature import System
 from coursekit.panel import Shape
 from coursekit.repair import sheet_drawing as ink
-from coursekit.repair.entry import Entry, SprayEntry
+from coursekit.repair.entry import Entry, SandEntry, SprayEntry
 from coursekit.repair.playing import Replay
 from coursekit.repair.steps import Mask, Unmask
 from coursekit.repair.words import ruled
@@ -77,6 +77,19 @@ def rows(replay: Replay, system: System) -> Iterator[tuple[str, str, str, str, s
             through or "nothing",
             off,
         )
+
+
+def first_open(replay: Replay) -> frozenset[int]:
+    """The steps before which the rest of the car is covered: the first that spray with the whole panel open."""
+    under = {one.step.number for mask in masks(replay) for one in mask.sprayed}
+    found, covered = [], False
+    for entry in replay:
+        if isinstance(entry, SprayEntry) and entry.step.number not in under:
+            found += [] if covered else [entry.step.number]
+            covered = True
+        elif isinstance(entry, SandEntry):
+            covered = False  # nobody sands under the cover
+    return frozenset(found)
 
 
 def unmasked(replay: Replay) -> str:

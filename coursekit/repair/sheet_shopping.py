@@ -12,6 +12,8 @@ from coursekit.garage.cost import bill, savings
 from coursekit.mixing.ratio import read_ratio
 from coursekit.quantities import InputError
 from coursekit.repair.entry import Entry, FillEntry, SprayEntry
+from coursekit.repair.forecast import Weather
+from coursekit.repair.lots import lots_words
 from coursekit.repair.playing import Replay
 from coursekit.repair.pricing import EXAMPLE
 from coursekit.repair.recipe import Recipe
@@ -85,7 +87,7 @@ def _paint(replay: Replay, entry: Entry) -> Iterator[Purchase]:
             0.0,
             reserve,
             recipe.materials["filler"]["densities"][0],
-            "with its hardener",
+            f"with its hardener, mixed {lots_words(Weather(recipe), entry)}",
         )
     if not isinstance(entry, SprayEntry):
         return

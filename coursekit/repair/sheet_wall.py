@@ -17,8 +17,10 @@ from coursekit.repair import timetable
 from coursekit.repair.cautioning import wall_cautions
 from coursekit.repair.entry import Entry, FillEntry, SandEntry, SprayEntry
 from coursekit.repair.forecast import Weather
+from coursekit.repair.lots import lots_words
 from coursekit.repair.playing import Replay
 from coursekit.repair.sheet_gun import CUP_TIME, wet_film
+from coursekit.repair.sheet_masks import first_open
 from coursekit.repair.sheet_mixing import mixes
 from coursekit.repair.steps import ByHand, Wait
 from coursekit.repair.words import time_words
@@ -47,6 +49,7 @@ def pages(replay: Replay, system: System) -> Markup:
     return Markup("\n").join(tag("section", *page, class_=kind) for page in (first, second))
 
 
+COVER = "cover the rest of the car"
 COMPUTED = "Computed, not a clearance."
 NO_LEAVE = "No clearance to spray, breathe or burn: data sheets, local rules and cautions in the appendix come first."
 
@@ -61,18 +64,22 @@ def _order(replay: Replay, system: System) -> Iterator[tuple[str, str, str]]:
     A wait stands with the step before it, and steps one after the other that have no figure share a row.
     """
     entries = list(replay)
+    weather, covered = Weather(replay.recipe), first_open(replay)
     shared: list[Entry] = []
     for place, entry in enumerate(entries):
         if isinstance(entry.step, Wait) and place:
             continue
         waits = itertools.takewhile(lambda one: isinstance(one.step, Wait), entries[place + 1 :])
         wait = sum(one.used.time for one in waits)
-        look = "; ".join(filter(None, (_look(entry, system), f"then {time_words(wait)}" if wait else "")))
+        many = lots_words(weather, entry) if isinstance(entry, FillEntry) else ""
+        look = "; ".join(filter(None, (many, _look(entry, system), f"then {time_words(wait)}" if wait else "")))
         shared.append(entry)
         following = entries[place + 1] if place + 1 < len(entries) else None
         if look or following is None or _look(following, system) or _done(following) == _done(entry):
             first, *others = shared
             done = [_done(first), *(f"{one.step.number} {_done(one)}" for one in others)]
+            if any(one.step.number in covered for one in shared):
+                done.insert(0, COVER)
             yield str(first.step.number), ", ".join(done), look
             shared = []
 
