@@ -17,7 +17,7 @@ from coursekit.repair import timetable
 from coursekit.repair.cautioning import wall_cautions
 from coursekit.repair.entry import Entry, FillEntry, SandEntry, SprayEntry
 from coursekit.repair.forecast import Weather
-from coursekit.repair.lots import lots_words
+from coursekit.repair.lots import lots
 from coursekit.repair.playing import Replay
 from coursekit.repair.sheet_gun import CUP_TIME, wet_film
 from coursekit.repair.sheet_masks import first_open
@@ -49,7 +49,7 @@ def pages(replay: Replay, system: System) -> Markup:
     return Markup("\n").join(tag("section", *page, class_=kind) for page in (first, second))
 
 
-COVER = "cover the rest of the car"
+COVER = "cover the car"
 COMPUTED = "Computed, not a clearance."
 NO_LEAVE = "No clearance to spray, breathe or burn: data sheets, local rules and cautions in the appendix come first."
 
@@ -71,7 +71,7 @@ def _order(replay: Replay, system: System) -> Iterator[tuple[str, str, str]]:
             continue
         waits = itertools.takewhile(lambda one: isinstance(one.step, Wait), entries[place + 1 :])
         wait = sum(one.used.time for one in waits)
-        many = lots_words(weather, entry) if isinstance(entry, FillEntry) else ""
+        many = f"{lots(weather, entry)} lots" if isinstance(entry, FillEntry) else ""
         look = "; ".join(filter(None, (many, _look(entry, system), f"then {time_words(wait)}" if wait else "")))
         shared.append(entry)
         following = entries[place + 1] if place + 1 < len(entries) else None
