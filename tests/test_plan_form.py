@@ -253,7 +253,7 @@ def test_forecast_and_cup_are_there_when_something_stands_in_them():
     form.set(warmest="19")
     assert form.recipe.forecast["warmest"] == pytest.approx(292.15) and form.recipe.forecast["begins"] == 27000
     form.set(coldest="25 °C")
-    assert "is above warmest" in form.errors[0]
+    assert "is above the day's warmest" in form.errors[0] and len(form.errors) == 1
     form.set(coldest="", warmest="").pick("cup").set(bottom="70 mm")
     assert "“inside height”: is empty" in form.errors[0]
     form.set(height="5 in")

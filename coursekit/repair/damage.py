@@ -357,7 +357,7 @@ def _check(found: Damage, document: Document) -> None:
             "missing",
         )
     if cold is not None and warm is not None and cold > warm:
-        document.fail(("forecast", "coldest"), "is above warmest.", "Exchange the two.", kind="order")
+        document.fail(("forecast", "coldest"), "is above the day's warmest.", "Exchange the two.", kind="order")
 
 
 def _check_materials(document: Document) -> None:

@@ -196,7 +196,7 @@ def _forecast(document: Document) -> dict[str, Any] | None:
                 "missing",
             )
     if found["coldest"] > found["warmest"]:
-        document.fail((*where, "coldest"), "is above warmest.", "Exchange the two.", "order")
+        document.fail((*where, "coldest"), "is above the day's warmest.", "Exchange the two.", "order")
     if found["warmest"] > WARMEST:
         document.fail(
             (*where, "warmest"),

@@ -246,8 +246,12 @@ class Editing(Displayed):
 
     @property
     def complaints(self) -> list[Complaint]:
-        """What cannot be."""
-        return [*self.draft.complaints, *self.good.faults]
+        """What cannot be, each entry once: what leaving it out would lack is no second fault."""
+        found: dict[object, Complaint] = {}
+        for one in (*self.draft.complaints, *self.good.faults):
+            place = (one.table.id, one.key) if one.table is not None and one.key else (one.place, one.said)
+            found.setdefault(place, one)
+        return list(found.values())
 
     @property
     def errors(self) -> list[str]:
