@@ -8,7 +8,7 @@ import pytest
 from scipy.optimize import brentq
 
 from coursekit import panel, repair
-from coursekit.panel import region
+from coursekit.panel import region, sections
 from coursekit.panel.looks import below_zero
 from coursekit.repair.vocabulary import tools
 from tests import direct_contact
@@ -26,11 +26,28 @@ def test_twice_the_visits_change_nothing_that_counts(text):
         assert max(apart(one, other).values()) < 1, apart(one, other)
 
 
-def test_smaller_cells_change_waves_and_film_little():
-    recipe = repair.loads(random_recipe(12))
+@pytest.mark.parametrize("number", [12, 25])
+def test_smaller_cells_change_waves_and_film_little(number):
+    recipe = repair.loads(random_recipe(number))
     finer = recipe.changed("panel", "cell", to="3.5 mm")
     for one, other in zip(played(recipe, 1.0), played(finer, 1.0), strict=True):
         assert max(apart(one, other).values()) < 1, apart(one, other)
+
+
+@pytest.mark.parametrize(
+    "cells", [np.array([5.0, 5.0]), np.array([3.5, 3.5, 3.0]), np.full(4, 2.5), np.array([10.0])]
+)
+@pytest.mark.parametrize("slope", [0.1, 0.01, -0.02])
+def test_middle_of_a_pressure_that_rises_to_an_edge_is_exact_at_any_cell(cells, slope):
+    """Pressure 1 + slope · x over the 10 mm before an edge whose last 2 mm are folded away, summed by the cell."""
+    ends = np.minimum(np.r_[0, np.cumsum(cells)], 8.0)
+    widths, middles = np.diff(ends), (ends[1:] + ends[:-1]) / 2
+    loads = (1 + slope * middles) * widths
+    found = sections._middle(loads[None], loads.sum(keepdims=True), middles[None], widths[None])
+    exact = (8**2 / 2 + slope * 8**3 / 3) / loads.sum()
+    assert found == pytest.approx(exact if len(cells) > 1 else 4.0, rel=1e-9), "a cell alone says nothing of a slope"
+    even = sections._middle(loads[None], loads.sum(keepdims=True), middles[None], 0 * widths[None])
+    assert even == pytest.approx(loads @ middles / loads.sum())
 
 
 @pytest.mark.parametrize("cell", [4e-3, 3.5e-3, 2.5e-3])

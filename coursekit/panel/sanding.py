@@ -22,7 +22,18 @@ from coursekit.panel.marks import marked
 from coursekit.panel.region import Region, StrayingHand
 from coursekit.panel.sections import COMPARED, Sections, Visit, wearing
 from coursekit.panel.stack import Stack
-from coursekit.panel.state import Area, Panel, Section, Used, cells_of, changed, check, frozen, worked_area
+from coursekit.panel.state import (
+    SECTION_REACH,
+    Area,
+    Panel,
+    Section,
+    Used,
+    cells_of,
+    changed,
+    check,
+    frozen,
+    worked_area,
+)
 from coursekit.panel.tools import Paper, Tool
 from coursekit.quantities import InputError
 
@@ -126,6 +137,7 @@ def sand(
     sections = Sections(panel, window, rates, force / tool.area / tool.backing)
     rim = np.nonzero((region.bearing > 0) & (region.bearing < region.inside))
     region.surface[rim] += sections.rim(rim)
+    straight = not 0 < tool.follows < SECTION_REACH["edge"]
     axes = ("x", "y") if along == "cross" else (along,)
     share = {axis: region.share(axis) for axis in axes}
     work, mean = np.zeros(region.surface.shape), np.zeros(region.surface.shape)
@@ -149,7 +161,7 @@ def sand(
         over = step * share[axis]
         stiffness = wearing(tool.backing, stack.rate * over * region.touched[axis])
         laid = region.press(axis, *_places(visit // len(axes), together), stiffness)
-        strayed = sections.cut(Visit(laid, axis == "y", panel.shape.crown, tool.backing, over))
+        strayed = sections.cut(Visit(laid, axis == "y", panel.shape.crown, tool.backing, over, straight))
         spent = laid.pressure * over
         at_lines[axis] += (strayed - at_lines[axis]) / min(max(visit // len(axes), 1), COMPARED)
         if visit:

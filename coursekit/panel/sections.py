@@ -44,6 +44,7 @@ class Visit(NamedTuple):
     crown      1/m  of the sheet, along x and y
     backing    Pa/m
     step       m    of sliding
+    straight   the face does not bend within a section
     """
 
     laid: Press
@@ -51,6 +52,7 @@ class Visit(NamedTuple):
     crown: tuple[float, float]
     backing: float
     step: float
+    straight: bool
 
 
 class Sections:
@@ -119,6 +121,7 @@ class _Beside:
     counts                 points in each cell: what it bears comes on the section by their share of the cell
     lies                   where that load lies across the line, −1 to 1: the middle of what is not folded away, and
                            on the ridge's own cell the middle of what a level face touches
+    bearing                how much of each cell at an edge is not folded away, on that same scale
     """
 
     def __init__(self, panel: Panel, section: Section, window: tuple[slice, slice], give: float) -> None:
@@ -154,6 +157,7 @@ class _Beside:
         self.counts = counts
         middle = np.clip(local[begins] + (counts - 1) / len(across), -1, 1)
         self.lies = np.where(flats > 0, moments / np.maximum(flats, 1e-12), middle)
+        self.bearing = flats * (2 / len(across) if line.kind == "edge" else 0.0)
         columns, rows = np.moveaxis(np.take_along_axis(cells, begins[:, :, None], axis=1), -1, 0)
         on = (rows >= 0) & (rows < free.shape[0]) & (columns >= 0) & (columns < free.shape[1])
         self.rows, self.columns = (
@@ -197,9 +201,9 @@ class _Strip:
         self.height = np.concatenate(profiles) + thickness.sum(axis=0)
         self.mean, self.touched = np.zeros(self.height.shape), np.ones(self.height.shape)
         most = max(each.rows.shape[1] for each in beside)
-        self.rows, self.columns, self.bears, self.counts, self.lies = (
+        self.rows, self.columns, self.bears, self.counts, self.lies, self.bearing = (
             np.concatenate([np.pad(getattr(each, name), ((0, 0), (0, most - each.rows.shape[1]))) for each in beside])
-            for name in ("rows", "columns", "bears", "counts", "lies")
+            for name in ("rows", "columns", "bears", "counts", "lies", "bearing")
         )
 
     def cut(self, visit: Visit) -> float:
@@ -226,8 +230,8 @@ class _Strip:
         at, this = np.concatenate(each), np.repeat(np.arange(len(each)), [len(some) for some in each])
         under, here = part[at] == this[:, None], stations[at]
         loads = loads[at] * under
-        can = np.take_along_axis(under & self.bears[here], self.runs[here], axis=1)
-        spread = self._pressed(here, loads, can, curved[at], visit)
+        under &= self.bears[here]
+        spread = self._pressed(here, loads, under, curved[at], visit)
         whole = spread.sum(axis=1, keepdims=True)
         spread *= np.divide(loads.sum(axis=1, keepdims=True), whole, out=np.zeros_like(whole), where=whole > 0)
         order = np.argsort(here, kind="stable")
@@ -243,16 +247,20 @@ class _Strip:
         return strays
 
     def _pressed(
-        self, here: np.ndarray, loads: np.ndarray, can: np.ndarray, curved: np.ndarray, visit: Visit
+        self, here: np.ndarray, loads: np.ndarray, under: np.ndarray, curved: np.ndarray, visit: Visit
     ) -> np.ndarray:
-        """Pressures (stations, n): the force where it is on the line, and the middle, of loads (stations, c)."""
+        """Pressures (stations, n): the force where it is on the line, and the middle, of loads (stations, c).
+
+        under  (stations, c) which cells can bear
+        """
         # Heights of a section are a millimetre at most: single precision carries them to a tenth of a nanometre.
         height = (
             self.height.astype(np.float32)[here] - np.float32(0.5) * curved[:, None].astype(np.float32) * self.bow
         )
+        can = np.take_along_axis(under, self.runs[here], axis=1)
         springs = wearing(visit.backing, self.stack.rate * visit.step * self.touched).astype(np.float32)[here] * can
         force = loads.sum(axis=1)
-        middle = (loads * self.lies[here]).sum(axis=1) / force
+        middle = _middle(loads, force, self.lies[here], self.bearing[here] * (under & visit.straight))
         faces = Faces(self.local, np.zeros(1), force, force * middle, degrees=(1, 0))
         faces.single()
         close = springs * (np.abs(self.local - middle[:, None]) * len(self.local) < FIRST_TOUCH / SECTION_STEP)
@@ -271,3 +279,16 @@ class _Strip:
             last = first + len(section.line.points)
             yield number, replace(section, thickness=frozen(thickness[:, first:last].copy()))
             first = last
+
+
+def _middle(loads: np.ndarray, force: np.ndarray, lies: np.ndarray, bearing: np.ndarray) -> np.ndarray:
+    """Middle of loads (stations, c), which lie at the middles of what bears of each cell.
+
+    Under a straight face the pressure falls within a cell as it does from one cell to the next, so the middle lies
+    by that much farther off the middle of an even load. Where `bearing` is nothing it is taken as the loads lie.
+    """
+    middle: np.ndarray = (loads * lies).sum(axis=1) / force
+    even = (bearing * lies).sum(axis=1) / np.maximum(bearing.sum(axis=1), 1e-12)
+    between = (bearing * (lies - even[:, None]) ** 2).sum(axis=1)
+    within = (bearing**3).sum(axis=1) / 12
+    return middle + (middle - even) * np.divide(within, between, out=np.zeros_like(between), where=between > 1e-9)
