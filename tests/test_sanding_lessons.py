@@ -72,9 +72,12 @@ def test_on_a_crown_the_edge_loses_less_than_the_flat_and_next_to_nothing_where_
     bench = lesson.bench("line-goes-first").set(line_kind="folded edge", removed="12 µm")
     over = bench.result
     short = bench.set(at_line="stops short of it").result
-    # Every place of the block by itself, on a crown of 3 m: 4.9 µm up and down over it, 11.6 along it, of 12; where
-    # there is no crown 17 and 20.
-    assert 80e-6 - over.least == pytest.approx(8.2e-6, abs=1.5e-6)
+    # Every place of the block by itself, pressed on a strip with a crown of 3 m whose last 2 mm are folded away
+    # (`tests.direct_contact`, nothing worn yet), of 12 µm: 10 mm in from the edge 9.8 up and down over it and 10.9
+    # along it, 2.5 mm in 6.0 and 7.3.
+    loss = 80e-6 - np.interp([-9.9e-3, -2.5e-3], over.place, over.left)
+    assert loss == pytest.approx([10.35e-6, 6.65e-6], abs=1.0e-6)
+    assert 80e-6 - over.least == pytest.approx(10.35e-6, abs=1.0e-6)
     assert over.least < over.flat + 4e-6 and short.least > 77e-6
     assert "the block bears less there" in bench.set(at_line="crosses it").words
 

@@ -287,8 +287,10 @@ def _middle(loads: np.ndarray, force: np.ndarray, lies: np.ndarray, bearing: np.
     Under a straight face the pressure falls within a cell as it does from one cell to the next, so the middle lies
     by that much farther off the middle of an even load. Where `bearing` is nothing it is taken as the loads lie.
     """
-    middle: np.ndarray = (loads * lies).sum(axis=1) / force
+    middle = (loads * lies).sum(axis=1) / force
     even = (bearing * lies).sum(axis=1) / np.maximum(bearing.sum(axis=1), 1e-12)
     between = (bearing * (lies - even[:, None]) ** 2).sum(axis=1)
     within = (bearing**3).sum(axis=1) / 12
-    return middle + (middle - even) * np.divide(within, between, out=np.zeros_like(between), where=between > 1e-9)
+    more = np.divide(within, between, out=np.zeros_like(between), where=between > 1e-9)
+    found: np.ndarray = middle + (middle - even) * more
+    return found
