@@ -11,6 +11,7 @@ import pytest
 from coursekit import lesson
 from coursekit.drawing import corners
 from coursekit.figure import Axis
+from coursekit.lesson.content.benches import day
 from coursekit.lesson.draw import (
     bridging,
     charts,
@@ -445,3 +446,15 @@ def test_strokes_take_the_old_scratches_out_of_the_section():
     assert min(before) == pytest.approx(24) and min(few) > min(before) and min(many) > min(few)
     spread = [max(one) - min(one) for one in (before, few, many)]
     assert spread[0] > spread[1] > spread[2] > 0, "old scratches grow shallower until the new ones are left"
+
+
+@pytest.mark.parametrize("coldest, warmest, dew_point", [("6 °C", "19 °C", "8 °C"), ("14 °C", "41 °C", "12 °C")])
+def test_rows_under_the_day_say_why_each_hour_is_spoken_against(coldest, warmest, dew_point):
+    bench = lesson.bench("day").set(coldest=coldest, warmest=warmest, dew_point=dew_point)
+    rows = day.rows(bench.now)
+    for number, hour in enumerate(bench.result.hours):
+        told = [title for title, hours in rows if hours[number]]
+        assert bool(told) == bool(hour.against)
+        assert ("moist air" in told) == any("humidity" in one for one in hour.against)
+        assert ("air" in told) == any(one.startswith("air") for one in hour.against)
+        assert ("dew point" in told) == any("dew point" in one for one in hour.against)

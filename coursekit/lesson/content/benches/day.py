@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from typing import Any
 
 from coursekit import drying
-from coursekit.drying.weather import MARGIN_ISO
+from coursekit.drying.weather import COLDEST_SHEET, DAMPEST, MARGIN_ISO, MARGIN_US, WARMEST_SHEET
 from coursekit.figure import Axis, Figure
+from coursekit.lesson.draw.hours_against import Against, hours_against
 from coursekit.lesson.draw.picture import Chart, Line, Stretch, shaded
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
@@ -96,7 +97,31 @@ def draw(now: Now) -> Drawn:
     least = min(float(now.panel.si.low.min()), float(usual.dew_point.si.min()), float(usual.air.si.min()))
     low = next((end for end in COLDEST if end <= least), COLDEST[-1])
     temperature = now.panel.axis([*WARMEST, max(float(usual.air.si.max()), WARMEST[-1])], "temperature", low)
-    return Chart(Axis("hour of the day", 0, 24), temperature, parts, height=400)
+    return [Chart(Axis("hour of the day", 0, 24), temperature, parts, height=310), hours_against(rows(now))]
+
+
+def rows(now: Now) -> list[tuple[str, list[Against | None]]]:
+    """What is against each hour, a row for air, panel, dew point and damp."""
+    cold, warm = (now.panel.of(end) for end in (COLDEST_SHEET, WARMEST_SHEET))
+
+    def unfit(temperature: float) -> Against | None:
+        if temperature < cold.si:
+            return Against(f"under {cold}", "slant")
+        return Against(f"over {warm}", "cross") if temperature > warm.si else None
+
+    def near(margin: float) -> Against | None:
+        if margin < 0:
+            return Against("wet", "cross")
+        close = max(MARGIN_ISO, MARGIN_US)
+        return Against(f"under {now.margin.of(close):2} over it", "slant") if margin < close else None
+
+    damp = Against("damp", "dots")
+    return [
+        ("air", [unfit(hour.air) for hour in now.hours]),
+        ("panel", [unfit(hour.panel) for hour in now.hours]),
+        ("dew point", [near(hour.margin) for hour in now.hours]),
+        ("moist air", [damp if hour.humidity > DAMPEST else None for hour in now.hours]),
+    ]
 
 
 def stretches(hours: tuple[drying.Hour, ...]) -> list[Stretch]:
