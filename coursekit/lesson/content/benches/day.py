@@ -112,15 +112,14 @@ def rows(now: Now) -> list[tuple[str, list[Against | None]]]:
     def near(margin: float) -> Against | None:
         if margin < 0:
             return Against("wet", "cross")
-        close = max(MARGIN_ISO, MARGIN_US)
-        return Against(f"under {now.margin.of(close):2} over it", "slant") if margin < close else None
+        return Against("near", "slant") if margin < max(MARGIN_ISO, MARGIN_US) else None
 
     damp = Against("damp", "dots")
     return [
         ("air", [unfit(hour.air) for hour in now.hours]),
         ("panel", [unfit(hour.panel) for hour in now.hours]),
-        ("dew point", [near(hour.margin) for hour in now.hours]),
-        ("moist air", [damp if hour.humidity > DAMPEST else None for hour in now.hours]),
+        ("dew", [near(hour.margin) for hour in now.hours]),
+        ("moist", [damp if hour.humidity > DAMPEST else None for hour in now.hours]),
     ]
 
 
