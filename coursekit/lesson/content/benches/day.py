@@ -97,7 +97,7 @@ def draw(now: Now) -> Drawn:
     least = min(float(now.panel.si.low.min()), float(usual.dew_point.si.min()), float(usual.air.si.min()))
     low = next((end for end in COLDEST if end <= least), COLDEST[-1])
     temperature = now.panel.axis([*WARMEST, max(float(usual.air.si.max()), WARMEST[-1])], "temperature", low)
-    return [Chart(Axis("hour of the day", 0, 24), temperature, parts, height=310), hours_against(rows(now))]
+    return [Chart(Axis("hour of the day", 0, 24), temperature, parts, height=294), hours_against(rows(now))]
 
 
 def rows(now: Now) -> list[tuple[str, list[Against | None]]]:
