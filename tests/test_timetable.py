@@ -200,7 +200,7 @@ def test_timetable_verdict_and_sheet_have_the_waits_of_the_forecast():
             if isinstance(entry.step, Wait) and top not in ("", "base", "epoxy primer"):
                 needed = weather.needed(laid, played.recipe.materials[top]["dry_to_sand"])
                 assert entry.ended - laid >= needed.middle, entry.step
-                assert waiting.BY_FORECAST in step.why
+                assert waiting.BY_FORECAST in step.why or step.why == timetable.WORK_GOES_ON
             assert not any(
                 "soft" in reason.words or "time to sand" in reason.words for reason in entry.verdict.reasons
             )
@@ -245,3 +245,13 @@ def test_a_start_that_is_settled_is_kept(demo):
     start = 5 * 24 * H + 10.5 * H
     assert timetable.fit(demo, WEEKEND, start=start).begins == start
     assert isinstance(timetable.fit(demo, WEEKEND, start=3 * H), timetable.Unfit)
+
+
+def test_whoever_gives_no_hours_sprays_in_fair_hours_or_is_told(demo):
+    """By a forecast too hot or too cold for any coat no plan by the clock is made: nothing is sprayed then."""
+    for coldest, warmest in ((45, 45), (4, 8)):
+        recipe = under(demo.recipe, coldest, warmest)
+        played = repair.replay(recipe, preview=True)
+        asked, flashes = waiting.least(demo, recipe, 293.15), waiting.flashes(demo, recipe, {})
+        found = timetable.at_once(played, asked, flashes)
+        assert isinstance(found, timetable.Unfit) and "fair weather" in found.text()

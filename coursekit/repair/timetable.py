@@ -45,7 +45,7 @@ class Stint(NamedTuple):
     within: float = math.inf
     sprays: bool = False
     asked: tuple[Asked, ...] = ()  # what films need before it, by the weather of the hour
-    flashes: tuple[tuple[int, float, Asked], ...] = ()  # of its coats: how many, s that were planned, what they need
+    flashes: tuple[tuple[int, Asked], ...] = ()  # between its coats: how many, and what they need; not in `takes`
 
     def waits(self, laid: float) -> float:
         """How long the step before it is left, s, when that is done at this time of the clock."""
@@ -53,7 +53,12 @@ class Stint(NamedTuple):
 
     def lasts(self, begins: float) -> float:
         """How long it takes when it begins then, s."""
-        return self.takes + sum(count * (one.after(begins) - planned) for count, planned, one in self.flashes)
+        return self.takes + sum(count * one.after(begins) for count, one in self.flashes)
+
+    @property
+    def shortest(self) -> float:
+        """How long it takes at the hour of the day that makes it shortest, s."""
+        return min(self.lasts(hour * DAY / 24) for hour in range(24)) if self.flashes else self.takes
 
 
 class TimedStep(NamedTuple):
@@ -225,14 +230,11 @@ def _task(
     flashes: Mapping[int, Asked],
     within: float = math.inf,
 ) -> Stint:
-    takes = SLACK * sum(entry.used.time for entry in entries)
     sprays = any(isinstance(entry, SprayEntry) for entry in entries)
-    dries = tuple(
-        (step.coats - 1, step.flash, flashes[step.number])
-        for step in (entry.step for entry in entries)
-        if isinstance(step, Spray) and step.number in flashes
-    )
-    return Stint(entries[0].step.number, entries[-1].step.number, takes, after, within, sprays, tuple(asked), dries)
+    dries = [one.step for one in entries if isinstance(one.step, Spray) and one.step.number in flashes]
+    takes = SLACK * (sum(entry.used.time for entry in entries) - sum((one.coats - 1) * one.flash for one in dries))
+    needs = tuple((one.coats - 1, flashes[one.number]) for one in dries)
+    return Stint(entries[0].step.number, entries[-1].step.number, takes, after, within, sprays, tuple(asked), needs)
 
 
 def of(replay: Replay) -> Timetable | None:
@@ -276,9 +278,9 @@ def fit(
     spells = [(begin, end - LATE) for begin, end in joined(hours) if end - begin > LATE]
     longest = max((end - begin for begin, end in spells), default=0.0)
     for task in tasks:
-        if task.takes > longest:
+        if task.shortest > longest:
             return Unfit(
-                f"{_steps(task)} need {time_words(task.takes)} at a stretch, and the longest spell of work is "
+                f"{_steps(task)} need {time_words(task.shortest)} at a stretch, and the longest spell of work is "
                 f"{time_words(longest)}",
                 "Give a longer one, or a smaller area to each step.",
             )
@@ -311,9 +313,10 @@ def fit(
 
 
 def at_once(replay: Replay, waits: Waits, flashes: Mapping[int, Asked] = MappingProxyType({})) -> Timetable | Unfit:
-    """Every step by the clock of somebody who works whenever a film is ready, from when the recipe begins."""
+    """Every step by the clock of who works whenever film and weather are ready, from when the recipe begins."""
     always = [Hours(day=day, begins=0.0, ends=DAY) for day in range(7)]
-    return fit(replay, always, None, waits, Weather(replay.recipe).begins, flashes)
+    weather = Weather(replay.recipe)
+    return fit(replay, always, weather, waits, weather.begins, flashes)
 
 
 def joined(hours: Sequence[Hours]) -> tuple[tuple[float, float], ...]:

@@ -80,7 +80,7 @@ def fitted(draft: Draft, good: Standing) -> str:
     written = found.written({n: played[n - 1].used.time for n in own if n not in free})
     if not held:
         begins.written |= written.start
-    if not damage.hours:  # nobody's hours stretch a wait
+    if not damage.hours and recipe.forecast is None:  # neither hours nor weather stretch a wait
         waits = {row.number: waiting.whole(row.least) for row in found.rows if row.number in free}
         written = written._replace(waits=waits, breaks={})
     _write(draft, written, own)
