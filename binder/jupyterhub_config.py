@@ -77,6 +77,9 @@ c.Spawner.environment = {
 c.Spawner.args = [
     f"--MappingKernelManager.cull_idle_timeout={IDLE}",
     "--MappingKernelManager.cull_connected=True",  # a tab left open holds no kernel for ever
+    # Sockets in the learner's own home: of forty kernels that take ports at once, two got one that was taken already,
+    # and a port on this machine can be reached by every other learner.
+    "--KernelManager.transport=ipc",
     # Forty kernels that start at once on two processors: the usual 60 s break the browser's line to the last of them.
     "--MappingKernelManager.kernel_info_timeout=240",
 ]

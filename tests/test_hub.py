@@ -67,6 +67,7 @@ def test_idle_servers_go_and_a_killed_hub_leaves_the_others(configured):
     assert c.Spawner.args == [
         "--MappingKernelManager.cull_idle_timeout=3600",
         "--MappingKernelManager.cull_connected=True",
+        "--KernelManager.transport=ipc",
         "--MappingKernelManager.kernel_info_timeout=240",
     ]
     assert (c.JupyterHub.concurrent_spawn_limit, c.JupyterHub.active_server_limit) == (0, 60)
@@ -136,7 +137,9 @@ def test_the_system_holds_a_learner_to_the_limits(configured, monkeypatch):
 def test_lessons_are_copied_as_the_learner_and_a_changed_one_stays(tmp_path):
     """Run as it is, with a server that only says that it was started."""
     python = tmp_path / "python"
-    python.write_text(f'#!/bin/sh\ncase "$2" in coursekit) exec {sys.executable} "$@";; *) echo "$@";; esac\n')
+    python.write_text(
+        f'#!/bin/sh\ncase "$2" in coursekit) exec {sys.executable} "$@";; *) echo "$@ $JUPYTER_RUNTIME_DIR";; esac\n'
+    )
     python.chmod(0o755)
     place = {**os.environ, "HOME": str(tmp_path), "COURSEKIT_PYTHON": str(python)}
 
@@ -144,15 +147,16 @@ def test_lessons_are_copied_as_the_learner_and_a_changed_one_stays(tmp_path):
         command = [BINDER / "learner-server", "--port=1"]
         return subprocess.run(command, env=place, capture_output=True, text=True, timeout=120, check=True).stdout
 
-    assert start().splitlines()[-1] == "-m jupyterhub.singleuser --port=1"
+    served = f"-m jupyterhub.singleuser --port=1 {tmp_path}/.kernels"
+    assert start().splitlines()[-1] == served
     mine = tmp_path / "lessons" / "01-film.ipynb"
     mine.write_text("mine")
     assert "kept as you changed them: 01-film" in start() and mine.read_text() == "mine"
     (tmp_path / "lessons" / "02-mix.ipynb").unlink()
-    python.write_text('#!/bin/sh\ncase "$2" in coursekit) exit 1;; *) echo "$@";; esac\n')
+    python.write_text('#!/bin/sh\ncase "$2" in coursekit) exit 1;; *) echo "$@ $JUPYTER_RUNTIME_DIR";; esac\n')
     command = [BINDER / "learner-server", "--port=1"]
     failed = subprocess.run(command, env=place, capture_output=True, text=True, timeout=60)
-    assert "could not be copied" in failed.stderr and failed.stdout == "-m jupyterhub.singleuser --port=1\n"
+    assert "could not be copied" in failed.stderr and failed.stdout == served + "\n"
     place["COURSEKIT_PYTHON"] = "/nowhere/python"
     failed = subprocess.run(command, env=place, capture_output=True, text=True, timeout=60)
     assert failed.returncode == 1 and "may not run /nowhere/python" in failed.stderr and not failed.stdout

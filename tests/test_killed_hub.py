@@ -11,6 +11,7 @@ import signal
 import socket
 import subprocess
 import sys
+import tempfile
 import time
 from pathlib import Path
 
@@ -47,6 +48,7 @@ c.SimpleLocalProcessSpawner.home_dir_template = os.environ["HOME"]
 c.Spawner.cmd = [sys.executable, "-m", "jupyterhub.singleuser"]
 c.Spawner.args.append("--allow-root")
 c.Spawner.environment["HOME"] = os.environ["HOME"]
+c.Spawner.environment["JUPYTER_RUNTIME_DIR"] = os.environ["SOCKETS"]
 scopes = ["admin:users", "admin:servers", "admin:server_state", "access:servers"]
 c.JupyterHub.services = [dict(name="test", api_token={TOKEN!r})]
 c.JupyterHub.load_roles = [dict(name="test", scopes=scopes, services=["test"])]
@@ -81,14 +83,15 @@ def free_port():
 class Room:
     """A hub, a learner's server behind it, and what a learner types into a kernel there."""
 
-    def __init__(self, home):
-        self.home, self.hub_port, self.port = home, free_port(), free_port()
+    def __init__(self, home, sockets):
+        self.sockets, self.home, self.hub_port, self.port = Path(sockets), home, free_port(), free_port()
         (home / "config.py").write_text(HERE, encoding="utf-8")
         self.place = {
             **{key: value for key, value in os.environ.items() if not key.startswith(("JUPYTER", "XDG"))},
             "HOME": str(home),
             "COURSEKIT_HOME": str(home / "course"),
             "COURSEKIT_HUB": str(home / "hub"),
+            "SOCKETS": sockets,
             "HUB_PORT": str(self.hub_port),
             "LEARNER_PORT": str(self.port),
         }
@@ -111,7 +114,7 @@ class Room:
         return ask(self.port, "GET", "/user/ana/api/kernels")
 
     def says(self, kernel, code):
-        (file,) = self.home.rglob(f"kernel-{kernel}.json")
+        file = self.sockets / f"kernel-{kernel}.json"
         client = BlockingKernelClient(connection_file=str(file))
         client.load_connection_file()
         client.start_channels()
@@ -128,15 +131,16 @@ class Room:
 
 @pytest.fixture
 def room(tmp_path):
-    made = Room(tmp_path)
-    yield made
-    if made.hub.poll() is not None:
-        made.start()
-    servers = made.user()["servers"]
-    made.hub.kill()
-    made.hub.wait()
-    for server in servers.values():  # killed, not asked: asked, it takes ten seconds; its kernel goes with it
-        os.kill(server["state"]["pid"], signal.SIGKILL)
+    with tempfile.TemporaryDirectory(prefix="ck", dir="/tmp") as sockets:  # short: a socket's name has 107 characters
+        made = Room(tmp_path, sockets)
+        yield made
+        if made.hub.poll() is not None:
+            made.start()
+        servers = made.user()["servers"]
+        made.hub.kill()
+        made.hub.wait()
+        for server in servers.values():  # killed, not asked: asked, it takes ten seconds; its kernel goes with it
+            os.kill(server["state"]["pid"], signal.SIGKILL)
 
 
 def test_a_killed_hub_loses_nothing_and_is_started_again(room):
