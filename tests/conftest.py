@@ -6,6 +6,7 @@ import gc
 import math
 import os
 import sys
+import tempfile
 
 import pytest
 from hypothesis import settings
@@ -25,6 +26,13 @@ sys.modules.setdefault("rfc3987_syntax", None)
 
 settings.register_profile("plain", deadline=None)
 settings.load_profile("plain")
+
+
+def pytest_configure(config):
+    """A home of their own for tests that give none: what whoever runs them has chosen and measured is not asked."""
+    home = tempfile.TemporaryDirectory(prefix="coursekit-tests-")
+    os.environ["COURSEKIT_HOME"] = home.name
+    config.add_cleanup(home.cleanup)
 
 
 def pytest_xdist_auto_num_workers():

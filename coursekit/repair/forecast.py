@@ -98,9 +98,9 @@ class Weather:
         if not self.forecast:
             return time_needed(self.recipe, sheet_time)
         energy = shipped().coefficient("activation_energy")
-        day = self._ends()
+        ends = self._ends()
         found = [
-            _reached(_hardened(*day, float(end)), self.begins + laid, sheet_time)
+            _reached(_hardened(*ends, float(end)), self.begins + laid, sheet_time)
             for end in (energy.low, energy, energy.high)
         ]
         times = [time for time in found if time is not None]

@@ -7,9 +7,9 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from coursekit.drawing import Point, circle, corners
+from coursekit.drawing import circle, corners
 from coursekit.figure import Figure
-from coursekit.lesson.draw.drawing import HEAVY, ROW, Sketch, ground, label, line, material, measure
+from coursekit.lesson.draw.drawing import HEAVY, ROW, Sketch, between, ground, label, line, material, measure
 from coursekit.markup import Markup
 
 WIDTH, LEFT, RIGHT = 640.0, 8.0, 632.0
@@ -18,6 +18,7 @@ LOW, DEEP = 36.0, 42.0  # px: from a strip's top to the crests; wave and film to
 THICK, SHEET, STRIP = 13.0, 5.0, 86.0  # px: a tool, the sheet, from strip to strip
 TIMES = (800, 400, 200, 100)  # by which heights may be drawn larger than lengths
 SCALE = (RIGHT - LEFT) / SHOWN  # px a metre
+AROUND = 24  # points of a wave that is drawn
 
 
 def on_wave(tools: tuple[tuple[str, Figure], ...], wave: tuple[Figure, Figure], film: Figure) -> Sketch:
@@ -54,11 +55,11 @@ def _strip(
     name, length = tool
     wavelength, amplitude = wave
     middle, crest, high = (LEFT + RIGHT) / 2, over + LOW, times * SCALE
-    x = np.linspace(LEFT, RIGHT, 401)
+    x = np.linspace(LEFT, RIGHT, round(np.clip(AROUND * SHOWN / wavelength.si, 80, 400)) + 1)
     down = crest + high * amplitude.si * (1 + np.cos(2 * np.pi * (x - middle) / SCALE / wavelength.si))
     thick = max(high * film.si, 1.0)
-    yield material("surfacer", _between(x, down, down + thick))
-    yield material("bare metal", _between(x, down + thick, down + thick + SHEET))
+    yield material("surfacer", between(x, down, down + thick))
+    yield material("bare metal", between(x, down + thick, down + thick + SHEET))
     touches, gap = stands(length.si, wavelength.si, amplitude.si)
     face = crest + high * (2 * amplitude.si - gap)
     half = SCALE * length.si / 2
@@ -71,7 +72,3 @@ def _strip(
     on = "both ends" if length.si < wavelength.si else f"{len(touches)} crests"
     words = f"{name} of {length:3}: on {on}, {amplitude.of(gap):2} over the hollow"
     yield label(LEFT, over + ROW - 5, words, font_weight="700")
-
-
-def _between(x: np.ndarray, top: np.ndarray, low: np.ndarray) -> list[Point]:
-    return [*zip(x.tolist(), top.tolist(), strict=True), *zip(x[::-1].tolist(), low[::-1].tolist(), strict=True)]

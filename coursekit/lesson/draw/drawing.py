@@ -12,6 +12,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+import numpy as np
+
 from coursekit.drawing import Point, circle, corners, curve, hatched, path, rect, text
 from coursekit.lesson.draw.charts import ACCENT, HATCHES, WIDTH, svg
 from coursekit.lesson.draw.picture import Picture
@@ -68,6 +70,14 @@ def ground(points: Sequence[Point], hatch: str = "plain", weight: float = USUAL,
             outline(points, weight),
         )
     )
+
+
+def between(
+    x: np.ndarray | Sequence[float], top: np.ndarray | Sequence[float], low: np.ndarray | Sequence[float]
+) -> list[Point]:
+    """The outline of what lies between two lines over the same places."""
+    there, over, under = (np.asarray(each, dtype=float).tolist() for each in (x, top, low))
+    return [*zip(there, over, strict=True), *zip(there[::-1], under[::-1], strict=True)]
 
 
 def material(

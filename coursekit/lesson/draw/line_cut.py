@@ -7,9 +7,8 @@ from typing import Any
 
 import numpy as np
 
-from coursekit.drawing import Point
 from coursekit.figure import Figure
-from coursekit.lesson.draw.drawing import FINE, HEAVY, Sketch, label, line, material
+from coursekit.lesson.draw.drawing import FINE, HEAVY, Sketch, between, label, line, material
 from coursekit.markup import Markup
 
 WIDTH, LEFT, RIGHT = 640.0, 70.0, 626.0  # px; over the plot of the chart below
@@ -72,13 +71,9 @@ def _told(
 
 
 def _layers(across: np.ndarray, sheet: np.ndarray, film: np.ndarray, names: tuple[str, str]) -> Iterator[Markup]:
-    yield material("bare metal", _between(across, sheet + UNDER, sheet + UNDER + SHEET))
-    yield material(names[1], _between(across, sheet, sheet + UNDER))
-    yield material(names[0], _between(across, sheet - film, sheet))
-
-
-def _between(x: np.ndarray, top: np.ndarray, low: np.ndarray) -> list[Point]:
-    return [*zip(x.tolist(), top.tolist(), strict=True), *zip(x[::-1].tolist(), low[::-1].tolist(), strict=True)]
+    yield material("bare metal", between(across, sheet + UNDER, sheet + UNDER + SHEET))
+    yield material(names[1], between(across, sheet, sheet + UNDER))
+    yield material(names[0], between(across, sheet - film, sheet))
 
 
 def _path(x: np.ndarray, y: np.ndarray, **look: Any) -> Markup:

@@ -13,6 +13,7 @@ from coursekit.lesson.draw.drawing import (
     ROW,
     Sketch,
     arrow,
+    between,
     ground,
     label,
     line,
@@ -62,12 +63,9 @@ def _down(x: np.ndarray, scale: float, times: int, radius: Figure) -> np.ndarray
 
 def _sheet(place: np.ndarray, scale: float, times: int, radius: Figure) -> Iterator[Markup]:
     x = np.linspace(place.min(), place.max(), 81)
-    across, down = (MIDDLE + scale * x).tolist(), _down(x, scale, times, radius)
-    film, under = (down + FILM).tolist(), (down + FILM + 6).tolist()
-    yield material(
-        "surfacer", [*zip(across, down.tolist(), strict=True), *zip(across[::-1], film[::-1], strict=True)]
-    )
-    yield material("bare metal", [*zip(across, film, strict=True), *zip(across[::-1], under[::-1], strict=True)])
+    across, down = MIDDLE + scale * x, _down(x, scale, times, radius)
+    yield material("surfacer", between(across, down, down + FILM))
+    yield material("bare metal", between(across, down + FILM, down + FILM + 6))
 
 
 def _block(
@@ -80,11 +78,7 @@ def _block(
     inner = np.clip(x, -reach, reach)
     face = _down(inner, scale, times, radius) + times * scale * inner / radius.si * (x - inner)
     across = (MIDDLE + scale * x).tolist()
-    outline = [
-        *zip(across, face.tolist(), strict=True),
-        *zip(across[::-1], (face - THICK).tolist()[::-1], strict=True),
-    ]
-    yield ground(outline, "back")
+    yield ground(between(across, face, face - THICK), "back")
     yield line(
         "M", across[0], face[0], *(move for at in zip(across, face, strict=True) for move in ("L", *at)), weight=HEAVY
     )

@@ -6,9 +6,8 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from coursekit.drawing import Point
 from coursekit.figure import Figure
-from coursekit.lesson.draw.drawing import FINE, Sketch, label, line, material
+from coursekit.lesson.draw.drawing import FINE, Sketch, between, label, line, material
 from coursekit.markup import Markup
 
 WIDTH, HEIGHT = 640.0, 150.0
@@ -76,9 +75,5 @@ def _half(half: tuple[float, float], surface: np.ndarray, low: float) -> Iterato
     """Film down to `low` and what is under it, px."""
     x = _places(half)
     under = np.clip(surface, low, low + GROUND)
-    yield material("filler", _between(x, under, np.full_like(x, low + GROUND)))
-    yield material("surfacer", _between(x, np.minimum(surface, low), np.full_like(x, low)))
-
-
-def _between(x: np.ndarray, top: np.ndarray, low: np.ndarray) -> list[Point]:
-    return [*zip(x.tolist(), top.tolist(), strict=True), *zip(x[::-1].tolist(), low[::-1].tolist(), strict=True)]
+    yield material("filler", between(x, under, np.full_like(x, low + GROUND)))
+    yield material("surfacer", between(x, np.minimum(surface, low), np.full_like(x, low)))

@@ -6,9 +6,19 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from coursekit.drawing import Point
 from coursekit.figure import Figure, first_holding
-from coursekit.lesson.draw.drawing import FINE, Sketch, apart, box_of, label, line, material, measure, told_beside
+from coursekit.lesson.draw.drawing import (
+    FINE,
+    Sketch,
+    apart,
+    between,
+    box_of,
+    label,
+    line,
+    material,
+    measure,
+    told_beside,
+)
 from coursekit.markup import Markup
 
 WIDTH, HEIGHT = 640.0, 150.0
@@ -55,9 +65,5 @@ def _panel(under: str, x: list[float], base: list[float]) -> Iterator[Markup]:
     ground = [GROUND] * len(x)
     yield box_of("bare metal", x[0], GROUND + UNDER, x[-1] - x[0], SHEET)
     yield box_of(under, x[0], GROUND, x[-1] - x[0], UNDER)
-    yield material("base", _between(x, base, ground))
-    yield material("clear", _between(x, [y - CLEAR for y in base], base))
-
-
-def _between(x: list[float], top: list[float], low: list[float]) -> list[Point]:
-    return [*zip(x, top, strict=True), *zip(x[::-1], low[::-1], strict=True)]
+    yield material("base", between(x, base, ground))
+    yield material("clear", between(x, [y - CLEAR for y in base], base))
