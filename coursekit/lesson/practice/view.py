@@ -40,10 +40,7 @@ class AttemptView(View, shows=Attempt):
             self.place.children = (self.answer,)
         else:
             bare = names()[question.name].kind == "number"
-            self.answer = w.Text(
-                placeholder="a number" if bare else "a number and its unit", layout=w.Layout(width="14em")
-            )
-            self.answer.on_msg(lambda _, content, buffers: self.check() if content.get("event") == "submit" else None)
+            self.answer = _field("a number" if bare else "a number and its unit", self.check)
             words = "your answer, a plain number" if bare else "your answer, with its unit"
             self.place.children = (control(words, self.answer),)
         self._say()
@@ -92,8 +89,7 @@ class WorkedView(View, shows=Worked):
     def __init__(self, worked: Worked) -> None:
         self.worked = worked
         self.steps, self.said, self.place = w.HTML(), w.HTML(), w.VBox()
-        self.answer = w.Text(placeholder="a number and its unit", layout=w.Layout(width="14em"))
-        self.answer.on_msg(lambda _, content, buffers: self.check() if content.get("event") == "submit" else None)
+        self.answer = _field("a number and its unit", self.check)
         buttons = w.HBox([button("Check", self.check), button("Show this step", self.show)])
         buttons.add_class("ck-line")
         self.asked = (control("your step, with its unit", self.answer), buttons)
@@ -150,7 +146,7 @@ class PredictionView(View, shows=Prediction):
             self.answer = _radio(self.prediction.choices, kept, self.prediction.shown_choices)
             self.place.children = (self.answer,)
         else:
-            self.answer = w.Text(value=kept, placeholder="a number and its unit", layout=w.Layout(width="14em"))
+            self.answer = _field("a number and its unit", self.predict, kept)
             self.place.children = (control("your prediction, with its unit", self.answer),)
         self._say(self.prediction.said)
 
@@ -171,6 +167,15 @@ class PredictionView(View, shows=Prediction):
 
     def text(self) -> str:
         return self.prediction.words
+
+
+def _field(placeholder: str, entered: Callable[[], None], value: str = "") -> w.Text:
+    """A place for an answer. It is sent when it is whole – the script of the page sends it before Enter – as Enter
+    overtakes keys that are still on their way to a busy kernel."""
+    field = w.Text(value=value, placeholder=placeholder, continuous_update=False, layout=w.Layout(width="14em"))
+    field.on_msg(lambda _, content, buffers: entered() if content.get("event") == "submit" else None)
+    field.add_class("ck-answer")
+    return field
 
 
 def _radio(options: Sequence[str], chosen: str = "", shown: Sequence[str] = ()) -> w.RadioButtons:

@@ -30,6 +30,7 @@
         set(part, 'aria-label', label.textContent.trim());
       }
     }
+    choices();
     for (const bench of document.querySelectorAll('.ck-bench')) {
       const words = bench.querySelector('.ck-words'), status = bench.querySelector('.ck-status');
       if (!words || !status || status.dataset.next === words.textContent) { continue; }
@@ -39,9 +40,35 @@
       if (!first) { timers.set(bench, setTimeout(() => { status.textContent = status.dataset.next; }, 500)); }
     }
   }
+  // Choices that belong together: named by their question, one stop of Tab, and what is chosen is said.
+  const watched = new WeakSet();
+  let groups = 0;
+  function choices() {
+    for (const group of document.querySelectorAll('.ck-bench .widget-radio-box')) {
+      const asked = group.closest('.ck-bench').querySelector('p');
+      set(group, 'role', 'radiogroup');
+      if (asked) { set(group, 'aria-label', asked.textContent.trim()); }
+      group.id = group.id || `ck-choices-${++groups}`;
+      for (const radio of group.querySelectorAll('input')) { set(radio, 'name', group.id); }
+    }
+    for (const group of document.querySelectorAll('.ck-bench .widget-toggle-buttons')) {
+      const control = group.closest('.ck-control'), label = control && control.querySelector('.ck-label');
+      set(group, 'role', 'group');
+      if (label) { set(group, 'aria-label', label.textContent.trim()); }
+    }
+    for (const button of document.querySelectorAll('.ck-bench .widget-toggle-button')) {
+      set(button, 'aria-pressed', String(button.classList.contains('mod-active')));
+      if (watched.has(button)) { continue; }
+      watched.add(button);
+      new MutationObserver(soon).observe(button, { attributes: true, attributeFilter: ['class'] });
+    }
+  }
   const field = 'textarea, [contenteditable], input:not([type="radio"]):not([type="checkbox"])';
   window.addEventListener('keydown', event => {
     const at = event.target, plain = !event.ctrlKey && !event.metaKey && !event.altKey;
+    if (event.key === 'Enter' && at.closest && at.closest('.ck-answer')) {  // the answer goes ahead of its Enter
+      at.dispatchEvent(new Event('change', { bubbles: true }));
+    }
     if (plain && at.closest && at.closest('.ck-place')) { moved(event, at.closest('.ck-place')); }
     const runs = event.key === 'Enter' && event.shiftKey, leaves = event.key === 'Escape' || event.key === 'Tab';
     if (plain && !runs && !leaves && at.closest && at.closest('.ck-bench') && !at.closest(field + ', .noUi-handle')) {
