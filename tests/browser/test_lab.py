@@ -61,6 +61,12 @@ def end_of(page):
     return page.get_by_role("heading", name="Your progress")
 
 
+RING = """() => {
+    const at = document.activeElement, look = getComputedStyle(at);
+    return `${at.tagName} ${look.outlineStyle} ${look.outlineWidth}`;
+}"""
+
+
 @pytest.fixture
 def film(page, lab):
     """Lesson 01, open from the test before: of these tests, all but the last leave each bench as it was."""
@@ -130,6 +136,31 @@ def test_prediction_is_kept_and_compared_after_trying(film, look):
     handle.focus()
     film.keyboard.press("PageDown")
     expect(box(film, "From wet film to dry film").locator(".ck-words")).to_contain_text("120 µm wet leaves 54 µm")
+
+
+def test_who_has_keys_alone_sees_the_focus_hears_what_is_chosen_and_types_fast(film):
+    prediction = box(film, "Predict first")
+    group = prediction.get_by_role("radiogroup", name=re.compile("Which leaves the thicker dry film"))
+    expect(group.get_by_role("radio")).to_have_count(3)
+    names = group.get_by_role("radio").evaluate_all("all => all.map(one => one.name)")
+    assert len(set(names)) == 1 and names[0], "one stop of Tab, and arrows go from choice to choice"
+    units = film.get_by_role("group", name="show lessons in")
+    expect(units.get_by_role("button", name=re.compile("^metric"))).to_have_attribute("aria-pressed", "true")
+    expect(units.get_by_role("button", name=re.compile("^US"))).to_have_attribute("aria-pressed", "false")
+    bench = box(film, "From wet film to dry film")
+    bench.get_by_role("button", name="Reset").focus()
+    seen = set()
+    for _ in range(6):
+        film.keyboard.press("Shift+Tab")
+        seen.add(film.evaluate(RING))
+    assert seen == {"BUTTON solid 3px", "INPUT solid 3px", "DIV solid 3px"}
+    exercise = bring(box(film, "The wet film to look for, with reducer in"))
+    exercise.get_by_role("textbox").focus()
+    film.keyboard.type("3 mm")  # with no time between the keys: Enter must not overtake them
+    film.keyboard.press("Enter")
+    said = exercise.get_by_role("status")
+    expect(said).to_contain_text("Not yet")
+    expect(said).not_to_contain_text("has no unit")
 
 
 def test_measurement_is_entered_and_narrows_the_band(film, look):
