@@ -117,7 +117,7 @@ class Room:
         file = self.sockets / f"kernel-{kernel}.json"
         client = BlockingKernelClient(connection_file=str(file))
         client.load_connection_file()
-        client.start_channels()
+        client.start_channels(hb=False)  # a kernel that is slow to start is not taken for dead: its answer is awaited
         try:
             client.wait_for_ready(timeout=PATIENCE)
             told = []
