@@ -11,7 +11,7 @@ import numpy as np
 
 from coursekit.belief import shipped
 from coursekit.drying.cure import COLDEST, WARMEST, cure_speed, time_at
-from coursekit.drying.weather import STEPS, Day, day, dew_point, hours
+from coursekit.drying.weather import STEPS, Day, Hour, day, dew_point, hours
 from coursekit.mixing import life
 from coursekit.quantities import InputError
 from coursekit.repair.case import SHEET_TEMPERATURE
@@ -62,8 +62,14 @@ class Weather:
     def day(self) -> Day:
         """Air, panel and dew point in quarters of an hour; the water in the air is that of the garage."""
         assert self.forecast is not None
-        return day.si(*self._ends())
+        return day.si(*self._ends)
 
+    @functools.cached_property
+    def _hours(self) -> tuple[Hour, ...]:
+        """What speaks against painting in each hour."""
+        return hours.si(*self._ends)
+
+    @functools.cached_property
     def _ends(self) -> tuple[float, float, float]:
         assert self.forecast is not None
         garage = self.recipe.garage
@@ -88,9 +94,8 @@ class Weather:
         """What speaks against painting between two times of the forecast; empty is only silence."""
         if not self.forecast:
             return ()
-        of_day = hours.si(*self._ends())
         first, last = (int((self.begins + after) // 3600) for after in (began, ended))
-        told = [reason for hour in range(first, last + 1) for reason in of_day[hour % 24].against]
+        told = [reason for hour in range(first, last + 1) for reason in self._hours[hour % 24].against]
         return tuple(dict.fromkeys(told))
 
     def needed(self, laid: float, sheet_time: float) -> Band | None:
@@ -98,9 +103,8 @@ class Weather:
         if not self.forecast:
             return time_needed(self.recipe, sheet_time)
         energy = shipped().coefficient("activation_energy")
-        ends = self._ends()
         found = [
-            _reached(_hardened(*ends, float(end)), self.begins + laid, sheet_time)
+            _reached(_hardened(*self._ends, float(end)), self.begins + laid, sheet_time)
             for end in (energy.low, energy, energy.high)
         ]
         times = [time for time in found if time is not None]
