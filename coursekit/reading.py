@@ -7,6 +7,8 @@ angle and evaluates arithmetic.
 from __future__ import annotations
 
 import difflib
+import functools
+import math
 import re
 from typing import Any, NoReturn
 
@@ -23,6 +25,7 @@ LONGEST_LIST = 100_000
 DEEPEST_LIST = 4
 
 
+@functools.lru_cache(4096)  # a recipe is read anew after each change of one entry
 def _text_to_si(text: str, kind: str, argument: str, want: Kind) -> tuple[float, str]:
     """SI value and the unit as written; the one place where text becomes a number."""
     if len(text) > LONGEST_TEXT:
@@ -262,7 +265,7 @@ def read(value: object, name: str, argument: str | None = None) -> Any:
     if row.classes and isinstance(value, str) and value.strip()[:1].isalpha():
         return _of_class(value, row, argument)
     si, unit = _one_to_si(value, row.kind, argument, row.wanted)
-    if not np.all(np.isfinite(si)):
+    if not (math.isfinite(si) if isinstance(si, float) else np.all(np.isfinite(si))):
         raise InputError(argument, "is not a finite number.", _such_as(row.wanted), kind="not finite")
     try:
         in_range(argument, si, row.low, row.high)
@@ -285,6 +288,8 @@ def read_text(text: str, kind: str, argument: str) -> float:
 
 def in_range(argument: str, value: Any, low: float, high: float, remedy: str = "") -> None:
     """Refuse a value outside low to high (SI); each end forgives the rounding of its own last digit."""
+    if isinstance(value, float) and low <= value <= high:  # most that is asked: without an array
+        return
     wrong = (np.asarray(value) < low - 1e-9 * abs(low)) | (np.asarray(value) > high + 1e-9 * abs(high))
     if np.any(wrong):
         first = float(np.asarray(value, dtype=float)[wrong].flat[0]) if np.ndim(value) else float(value)

@@ -7,6 +7,7 @@ Every complaint names the line, the field and the remedy, and nothing is evaluat
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from importlib import resources
@@ -229,28 +230,33 @@ def _panel(document: Document) -> dict[str, Any]:
 
 def _materials(document: Document) -> dict[str, dict[str, Any]]:
     own = document.check_keys(("material",), document.data.get("material", {}), materials())
-    found = {}
-    for name, row in materials().items():
-        where: Where = ("material", name)
-        given = document.check_keys(where, own.get(name, {}), MATERIAL)
-        found[name] = {
-            key: read_value(document, (*where, key), kind, given.get(key, row[key]), {})
-            for key, kind in MATERIAL.items()
-        }
-        try:
-            parts = len(read_ratio(found[name]["ratio"]).parts)
-        except InputError as error:
-            document.refuse((*where, "ratio"), error)
-        if (given_ones := len(found[name]["densities"])) != parts:
-            document.fail(
-                (*where, "densities"),
-                f"has {given_ones} for {parts} parts of the ratio.",
-                "Give one for each part, in the order of the ratio.",
-                "count",
-            )
-        if found[name]["recoat_until"] < found[name]["dry_to_recoat"]:
-            before = ("is before ", Entry("dry_to_recoat"), ".")
-            document.fail((*where, "recoat_until"), before, "Exchange the two times.", "order")
+    return {name: _material(document, name, own[name]) if name in own else {**_usual(name)} for name in materials()}
+
+
+@functools.lru_cache
+def _usual(name: str) -> dict[str, Any]:
+    """A material as the course has it, read once."""
+    return _material(Document.of_tables({}, "materials"), name, {})
+
+
+def _material(document: Document, name: str, given: object) -> dict[str, Any]:
+    where: Where = ("material", name)
+    row = {**materials()[name], **document.check_keys(where, given, MATERIAL)}
+    found = {key: read_value(document, (*where, key), kind, row[key], {}) for key, kind in MATERIAL.items()}
+    try:
+        parts = len(read_ratio(found["ratio"]).parts)
+    except InputError as error:
+        document.refuse((*where, "ratio"), error)
+    if (given_ones := len(found["densities"])) != parts:
+        document.fail(
+            (*where, "densities"),
+            f"has {given_ones} for {parts} parts of the ratio.",
+            "Give one for each part, in the order of the ratio.",
+            "count",
+        )
+    if found["recoat_until"] < found["dry_to_recoat"]:
+        before = ("is before ", Entry("dry_to_recoat"), ".")
+        document.fail((*where, "recoat_until"), before, "Exchange the two times.", "order")
     return found
 
 
