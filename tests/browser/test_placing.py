@@ -1,4 +1,4 @@
-"""The damage placed on the drawing of a panel by keyboard, while answers of the kernel draw it where it was."""
+"""A plan by keyboard: the damage placed while answers draw it where it was; what keys run through is sent in time."""
 
 import pytest
 from playwright.sync_api import expect
@@ -9,7 +9,8 @@ from coursekit.lesson.screen import page as screen
 
 pytestmark = pytest.mark.browser
 AT = 0.4, 0.65, 0.3, 0.42  # m
-FIELDS = "".join(f'<div class="ck-place-{side}"><input value=""></div>' for side in "xy")
+CHOICES = "".join(f"<option>{name}</option>" for name in ("door", "front wing", "bonnet", "roof"))
+FIELDS = f'<select class="kind">{CHOICES}</select>' + "".join(f'<div class="ck-place-{side}"><input value=""></div>' for side in "xy")
 
 
 def drawn(place, system="metric"):
@@ -19,8 +20,9 @@ def drawn(place, system="metric"):
 @pytest.fixture
 def placing(page):
     """A page with drawing and fields alone; `placing.redraw` is what an answer of the kernel does."""
-    page.set_content(f'<div class="ck-bench">{FIELDS}<div class="ck-place">{drawn(AT)}</div></div>')
+    page.set_content(f'<div class="ck-bench ck-plan">{FIELDS}<div class="ck-place">{drawn(AT)}</div><button>go</button></div>')
     page.evaluate("() => { window.told = []; document.addEventListener('change', e => told.push(e.target.value)); }")
+    page.evaluate("() => document.querySelector('button').addEventListener('click', () => told.push('go'))")
     page.evaluate(screen.script())
     page.locator(".ck-place").focus()
     page.redraw = lambda place: page.evaluate("html => document.querySelector('.ck-place').innerHTML = html", place)
@@ -67,3 +69,26 @@ def test_a_place_typed_by_hand_is_not_put_back(placing):
     placing.locator(".ck-place").focus()
     placing.keyboard.press("ArrowRight")
     expect(along).to_have_value("710 mm")
+
+
+def test_choices_that_keys_run_through_are_not_sent_but_the_one_where_they_rest(placing):
+    placing.locator(".kind").focus()
+    placing.keyboard.press("ArrowDown")
+    placing.keyboard.press("ArrowDown")
+    placing.wait_for_function("() => told.length")
+    assert placing.evaluate("() => told") == ["bonnet"]
+    placing.locator(".kind").select_option("roof")  # as a pointer does: at once
+    assert placing.evaluate("() => told") == ["bonnet", "roof"]
+
+
+def test_a_press_does_not_overtake_what_keys_have_chosen_or_placed(placing):
+    placing.keyboard.press("ArrowRight")
+    placing.keyboard.press("Tab")
+    placing.keyboard.press("Space")
+    assert placing.evaluate("() => told") == ["410 mm", "300 mm", "go"]
+    placing.locator(".kind").focus()
+    placing.keyboard.press("ArrowDown")
+    placing.keyboard.press("ArrowDown")
+    placing.evaluate("() => { document.querySelector('.kind').selectedIndex = 0; }")  # an answer to an earlier entry
+    placing.locator("button").click()
+    assert placing.evaluate("() => told")[3:] == ["bonnet", "go"]

@@ -63,9 +63,32 @@
       new MutationObserver(soon).observe(button, { attributes: true, attributeFilter: ['class'] });
     }
   }
+  // What keys run through – the choices of a plan, the place of its damage – is sent where they rest, and before
+  // anything else is entered: a press would overtake it.
+  let resting = null, ran = false;
+  const REST = 400;
+  function rested() {
+    const last = resting;
+    resting = null;
+    if (last) { clearTimeout(last.timer); last.send(); }
+  }
+  function rest(send) {
+    if (resting) { clearTimeout(resting.timer); }
+    resting = { send, timer: setTimeout(rested, REST) };
+  }
+  for (const leaves of ['focusout', 'pointerdown']) { window.addEventListener(leaves, rested, true); }
+  window.addEventListener('change', event => {
+    const list = event.target;
+    if (!ran || !event.isTrusted || !list.matches('.ck-plan select')) { return; }
+    event.stopPropagation();
+    const chosen = list.selectedIndex;
+    rest(() => { list.selectedIndex = chosen; list.dispatchEvent(new Event('change', { bubbles: true })); });
+  }, true);
   const field = 'textarea, [contenteditable], input:not([type="radio"]):not([type="checkbox"])';
   window.addEventListener('keydown', event => {
     const at = event.target, plain = !event.ctrlKey && !event.metaKey && !event.altKey;
+    ran = true;
+    setTimeout(() => { ran = false; });  // a choice that this key makes is told within its event
     if (event.key === 'Enter' && at.closest && at.closest('.ck-answer')) {  // the answer goes ahead of its Enter
       at.dispatchEvent(new Event('change', { bubbles: true }));
     }
@@ -84,7 +107,7 @@
     rect.setAttribute('y', Math.min(Math.max(y, +d.top), Math.max(d.low - high, +d.top)));
   }
   // Where the hand has put it, until the plan's answer shows it there: an answer to an earlier entry draws the old place.
-  const wanted = new WeakMap(), later = new WeakMap(), PATIENCE = 10000;
+  const wanted = new WeakMap(), PATIENCE = 10000;
   const steps = (value, d) => Math.round(value / d.px / d.step);
   function place(svg) {
     const rect = mark(svg), d = svg.dataset;
@@ -118,8 +141,7 @@
     const by = svg.dataset.step * svg.dataset.px * (event.shiftKey ? 5 : 1), rect = mark(svg);
     put(svg, number(rect, 'x') + way[0] * by, number(rect, 'y') + way[1] * by);
     hold(box);
-    clearTimeout(later.get(box));
-    later.set(box, setTimeout(() => settled(box), 400));
+    rest(() => settled(box));
   }
   window.addEventListener('pointerdown', event => {
     const rect = event.target.closest && event.target.closest('.ck-place-damage');
