@@ -282,6 +282,27 @@ def test_what_shows_is_counted_and_named():
     assert (red > blue + 20).mean() == pytest.approx(share["filler"], rel=0.05)
 
 
+def test_a_name_stands_on_a_map_where_it_has_room_and_else_below_alone():
+    """The demo's bare spot is a quarter of the door long: 38 or 120 points of a map, its name about 90."""
+    start = repair.replay(demo()).start
+    small, large = ({name: place for name, *place in panel_maps._places(start, side)} for side in (150.0, 480.0))
+    assert set(small) == {"old paint"} and set(large) == {"old paint", "bare metal"}
+    across, up = large["bare metal"]
+    names, index = mirror.on_top(start)
+    rows, columns = index.shape
+    assert names[index[int(up * rows), int(across * columns)]] == "bare metal"
+    markup = panel_maps.maps_of([("now", start)], "what shows", "metric", "words", 150.0)
+    assert ">bare metal<" not in markup and "bare metal 6" in markup, "the key has it, with its size"
+
+
+def test_room_for_a_box_is_found_by_its_first_corner():
+    there = np.zeros((6, 9), bool)
+    there[1:4, 2:8] = True
+    found = np.argwhere(panel_maps._room(there, 3, 4))
+    assert found.tolist() == [[1, 2], [1, 3], [1, 4]]
+    assert not panel_maps._room(there, 7, 4).any() and not panel_maps._room(there, 3, 10).any()
+
+
 @pytest.mark.parametrize("view", panel_strip.MAPS)
 def test_strip_has_a_picture_for_each_step_that_changed_the_surface(view):
     piece = lesson.step_pictures("impatient_repair", view)

@@ -10,7 +10,8 @@ from coursekit.lesson.screen import page as screen
 pytestmark = pytest.mark.browser
 AT = 0.4, 0.65, 0.3, 0.42  # m
 CHOICES = "".join(f"<option>{name}</option>" for name in ("door", "front wing", "bonnet", "roof"))
-FIELDS = f'<select class="kind">{CHOICES}</select>' + "".join(f'<div class="ck-place-{side}"><input value=""></div>' for side in "xy")
+SIDES = "".join(f'<div class="ck-place-{side}"><input value=""></div>' for side in "xy")
+FIELDS = f'<select class="kind">{CHOICES}</select>{SIDES}<button>go</button>'
 
 
 def drawn(place, system="metric"):
@@ -20,7 +21,7 @@ def drawn(place, system="metric"):
 @pytest.fixture
 def placing(page):
     """A page with drawing and fields alone; `placing.redraw` is what an answer of the kernel does."""
-    page.set_content(f'<div class="ck-bench ck-plan">{FIELDS}<div class="ck-place">{drawn(AT)}</div><button>go</button></div>')
+    page.set_content(f'<div class="ck-bench ck-plan">{FIELDS}<div class="ck-place">{drawn(AT)}</div></div>')
     page.evaluate("() => { window.told = []; document.addEventListener('change', e => told.push(e.target.value)); }")
     page.evaluate("() => document.querySelector('button').addEventListener('click', () => told.push('go'))")
     page.evaluate(screen.script())
@@ -83,7 +84,7 @@ def test_choices_that_keys_run_through_are_not_sent_but_the_one_where_they_rest(
 
 def test_a_press_does_not_overtake_what_keys_have_chosen_or_placed(placing):
     placing.keyboard.press("ArrowRight")
-    placing.keyboard.press("Tab")
+    placing.keyboard.press("Shift+Tab")
     placing.keyboard.press("Space")
     assert placing.evaluate("() => told") == ["410 mm", "300 mm", "go"]
     placing.locator(".kind").focus()

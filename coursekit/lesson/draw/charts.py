@@ -228,7 +228,7 @@ def _legend_rows(labels: Sequence[str], width: int) -> list[list[tuple[float, fl
     rows: list[list[tuple[float, float]]] = []
     left = float(width)
     for label in labels:
-        space = 34 + _width(label) + 22
+        space = 34 + width_of(label) + 22
         if left + space > width:
             rows.append([])
             left = 20.0
@@ -268,7 +268,7 @@ def _broken(words: str, room: float) -> list[str]:
     lines = [""]
     for word in words.split():
         longer = f"{lines[-1]} {word}".strip()
-        if lines[-1] and _width(longer) > room:
+        if lines[-1] and width_of(longer) > room:
             lines.append(word)
         else:
             lines[-1] = longer
@@ -316,7 +316,7 @@ def layers(
     frame = _Frame(Axis("", 0, 1), axis, LEFT, 14.0, width - 10.0, height - 34.0)
     room = (frame.right - frame.left) / max(len(columns), 1)
     words = max(
-        (_width(told) for _, slices in columns for part in slices for told in (part.label, part.text)), default=0
+        (width_of(told) for _, slices in columns for part in slices for told in (part.label, part.text)), default=0
     )
     thick = min(0.42 * room, 90.0, max(room - words - 21, 24.0))  # so that what stands beside a column has room
     body = [_layers_axis(frame)]
@@ -390,12 +390,13 @@ def box(x: float, y: float, width: float, height: float, kind: str) -> Markup:
 
 def upright_label(label: str, top: float, bottom: float) -> Markup:
     """What an upright axis says, along it; one longer than the axis goes on below, not into the legend."""
-    return text(20, max((top + bottom) / 2, top + _width(label) / 2), label, "middle", turned=True)
+    return text(20, max((top + bottom) / 2, top + width_of(label) / 2), label, "middle", turned=True)
 
 
 def _stroke(dash: str) -> dict[str, Any]:
     return {**OUTLINE, "stroke_width": 2.5, "stroke_dasharray": DASHES[dash]}
 
 
-def _width(words: str) -> float:
+def width_of(words: str) -> float:
+    """How wide words stand in a drawing, about."""
     return 0.54 * TEXT * len(words)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -9,7 +10,7 @@ import numpy as np
 
 from coursekit.drawing import text
 from coursekit.figure import Axis
-from coursekit.lesson.draw.charts import LEFT
+from coursekit.lesson.draw.charts import LEFT, TEXT, width_of
 from coursekit.lesson.draw.colour_maps import (
     TABLES,
     ImageAt,
@@ -31,6 +32,9 @@ ENDS = (1e-6, 2e-6, 5e-6, 1e-5, 2e-5, 5e-5, 1e-4, 2e-4, 5e-4, 1e-3, 2e-3, 5e-3) 
 
 
 POINTS = 1.3  # of the picture for each of the drawing
+POWDERED = 0.5  # of guide coat left: the eye sees powder, not what is under it
+MOSTLY = 0.9  # of the box of a name lies on what it names
+BOLD = 1.1  # as wide as plain
 
 
 class View(NamedTuple):
@@ -114,32 +118,41 @@ def _seen(
         png = palette_png(picture.codes, picture.palette.tobytes(), holes)
         images.append(ImageAt(png, alt, (begin, top, side, bottom - top)))
         body += [text(begin, top - 9, title), level_axis(x, begin, begin + side, top, bottom)]
-        places = _places(panel)
-        for name, across, up in places if len(places) > 1 else ():  # one thing alone is named below, off its image
+        places = _places(panel, side)
+        for name, across, up in places if len(picture.share) > 1 else ():  # one alone is named below, off its image
             at = begin + across * side, bottom - up * (bottom - top) + 5
             body.append(text(*at, name, "middle", class_="ck-on"))
-        for name, share in picture.share.items():
+        shares = dict(picture.share)
+        if powdered := float((panel.guide_coat > POWDERED)[panel.shape.inside].mean()):
+            shares["guide coat"] = powdered  # it lies on what is named beside it
+        for name, share in shares.items():
             areas.setdefault(name, ["none"] * len(panels))[number] = _size(share * panel.shape.area, system)
     key = (tag("span", tag("i", style=swatch(name)), f" {name} {' | '.join(sizes)}") for name, sizes in areas.items())
     return mapped(width, height, images, body) + tag("p", *key, class_="ck-key", aria_hidden="true")
 
 
-def _places(panel: Panel) -> list[tuple[str, float, float]]:
-    """Each thing that lies on top, and where its name stands on the picture: shares of width and height."""
+def _places(panel: Panel, side: float) -> list[tuple[str, float, float]]:
+    """What lies on top and has room for its name on a picture `side` wide, and where that stands: shares of width
+    and height. What has no room is named below alone: on a small map a name would cover its own place."""
     names, index = on_top(panel)
     ny, nx = index.shape
-    block = max(min(ny, nx) // 12, 1)
-    rows, columns = ny // block, nx // block
-    blocks = index[: rows * block, : columns * block].reshape(rows, block, columns, block)
-    powder = panel.guide_coat[: rows * block, : columns * block].reshape(blocks.shape).mean(axis=(1, 3)) > 0.5
+    powder = panel.guide_coat > POWDERED
     found = []
-    for number, name in enumerate([*names, "guide coat"]):
-        full = powder if number == len(names) else ((blocks == number).mean(axis=(1, 3)) > 0.9) & ~powder
-        if not full.any():
-            continue
-        row, column = deepest(full)
-        found.append((name, (column + 0.5) * block / nx, (row + 0.5) * block / ny))
+    for name, there in [*((one, (index == n) & ~powder) for n, one in enumerate(names)), ("guide coat", powder)]:
+        rows, columns = (math.ceil(one * nx / side) for one in (TEXT, BOLD * width_of(name)))
+        room = _room(there, rows, columns)
+        step = max(min(ny, nx) // 24, 1)
+        if (rough := room[::step, ::step]).any():
+            row, column = (step * place for place in deepest(rough))
+            found.append((name, (column + columns / 2) / nx, (row + rows / 2) / ny))
     return found
+
+
+def _room(there: np.ndarray, rows: int, columns: int) -> np.ndarray:
+    """Whether a box of that many cells lies on an area, by the place of its first corner."""
+    count = np.cumsum(np.cumsum(np.pad(there, ((1, 0), (1, 0))), 0, dtype=int), 1)
+    within = count[rows:, columns:] - count[:-rows, columns:] - count[rows:, :-columns] + count[:-rows, :-columns]
+    return np.asarray(within >= MOSTLY * rows * columns)
 
 
 def deepest(full: np.ndarray) -> tuple[int, int]:
