@@ -675,5 +675,7 @@ def test_metal_that_was_rusty_is_primed_before_filler_and_plastic_is_not():
         recipe, preview=True, until=1 + next(n for n, s in enumerate(recipe.steps) if s.brings == "filler")
     )
     assert all(entry.verdict.go for entry in played if entry.step.brings)
+    skimmed = Search(read("roof, rust spot to the metal"), 1, None, None).written(Choice(skim=True))[1]
+    assert [step.brings for step in skimmed.steps if step.brings][:2] == ["epoxy primer", "filler"]
     plastic = damage.loads(HEAD + rusty.replace('y = "470 mm"', 'y = "150 mm"') + '[panel]\nkind = "bumper"\n')
     assert "epoxy primer" not in wanted_materials(plastic)

@@ -129,8 +129,8 @@ def is_polished_out(damage: Damage) -> bool:
 
 
 def was_rusty(damage: Damage) -> bool:
-    """Whether filler would lie on metal that was rusty: plastic does not rust, and other metal is primed anyway."""
-    return damage.damage.on_it == "rust" and needs_filler(damage) and damage.panel.made_of != "plastic"
+    """Whether the metal was rusty: it is primed before filler goes on. Plastic does not rust."""
+    return damage.damage.on_it == "rust" and damage.panel.made_of != "plastic"
 
 
 def needs_filler(damage: Damage) -> bool:

@@ -13,8 +13,10 @@ from coursekit.nomenclature import System, number_of
 from coursekit.quantities import InputError, shown
 from coursekit.repair import damage as damages
 from coursekit.repair import timetable
+from coursekit.repair.amounts import much, to_look_for
 from coursekit.repair.cautioning import care_lines
 from coursekit.repair.damage import PROMOTER, Damage
+from coursekit.repair.entry import SandEntry
 from coursekit.repair.outline import is_polished_out, needs_filler
 from coursekit.repair.plan import plan_checks
 from coursekit.repair.planned import Plan, against
@@ -32,6 +34,14 @@ from coursekit.repair.words import reason_words, time_words
 from coursekit.repair.writing import recipe_text, with_reasons
 
 MOST_HANDS = 200
+ASKED = {
+    "damage.depth": "how deep it is",
+    "damage.reaches": "what it reaches",
+    "panel.old_paint": "how thick the old paint is",
+    "gun.fluid_delivery": "what your gun delivers",
+    "gun.captured": "how much of it lands",
+    "garage.spray_at": "where it is sprayed (a booth)",
+}
 EASED = {
     "stock": "buying what is not there",
     "hand": "steadier hands",
@@ -185,12 +195,14 @@ class Proposal:
         yield from self._hands()
         yield from self._clock()
         yield from (f"Before step 1: {line}" for line in self.before())
-        for number, step in enumerate(self.plan.outline.steps, 1):
-            yield f"{number:2}  {self.plan.recipe.steps[number - 1].words}: {reason_words(step.why, system)}."
+        for entry, step in zip(self.plan.played, self.plan.outline.steps, strict=True):
+            tool = entry.step.tool if isinstance(entry, SandEntry) else ""
+            told = ", ".join(filter(None, (entry.step.words, tool, much(entry), to_look_for(entry, system))))
+            yield f"{entry.step.number:2}  {told}: {reason_words(step.why, system)}."
         yield f"Shopping list: {' | '.join(HEAD)}"
         yield from (" | ".join(filter(None, row)) for row in shopping(self.plan.played, self.damage.stock, system))
         yield from (f"Binds: {line}" for line in self.binds(system))
-        yield from (f"Taken: {key} as usual." for key in self.told)
+        yield from filter(None, [self.taken])
         yield from (f"Note: {one.text(system)}" for one in plan_checks(self.plan.played))
         yield from self._care()
 
@@ -207,10 +219,10 @@ class Proposal:
             yield from (f"By the clock: {line}" for line in self.timetable.lines())
 
     @property
-    def told(self) -> tuple[str, ...]:
-        """What the learner did not know and the plan rests on."""
-        matter = ("damage.depth", "damage.reaches", "panel.old_paint", "gun.fluid_delivery", "gun.captured")
-        return tuple(key for key in self.damage.taken if key in matter)
+    def taken(self) -> str:
+        """What matters most and the learner did not know, in a sentence."""
+        missing = [said for key, said in ASKED.items() if key in self.damage.taken]
+        return f"Taken as usual, since you did not say: {', '.join(missing)}." if missing else ""
 
     @property
     def _feather(self) -> float:

@@ -14,6 +14,7 @@ from coursekit.figure import Figure
 from coursekit.markup import Markup, each, paragraph, rows, tag
 from coursekit.nomenclature import System
 from coursekit.repair import timetable
+from coursekit.repair.amounts import much, to_look_for
 from coursekit.repair.cautioning import wall_cautions
 from coursekit.repair.entry import Entry, FillEntry, SandEntry, SprayEntry
 from coursekit.repair.forecast import Weather
@@ -22,11 +23,10 @@ from coursekit.repair.playing import Replay
 from coursekit.repair.sheet_gun import CUP_TIME, wet_film
 from coursekit.repair.sheet_masks import first_open
 from coursekit.repair.sheet_mixing import mixes
-from coursekit.repair.steps import ByHand, Wait
+from coursekit.repair.steps import Wait
 from coursekit.repair.words import time_words
 
 MANY = 30  # steps, from which on letters are smaller
-LEAST_TOLD = 2e-6  # m: less than that a gauge of the trade does not tell (common practice)
 
 
 def pages(replay: Replay, system: System) -> Markup:
@@ -72,10 +72,10 @@ def _order(replay: Replay, system: System) -> Iterator[tuple[str, str, str]]:
         waits = itertools.takewhile(lambda one: isinstance(one.step, Wait), entries[place + 1 :])
         wait = sum(one.used.time for one in waits)
         many = f"{lots(weather, entry)} lots" if isinstance(entry, FillEntry) else ""
-        look = "; ".join(filter(None, (many, _look(entry, system), f"then {time_words(wait)}" if wait else "")))
+        look = "; ".join(filter(None, (many, to_look_for(entry, system), f"then {time_words(wait)}" if wait else "")))
         shared.append(entry)
         following = entries[place + 1] if place + 1 < len(entries) else None
-        if look or following is None or _look(following, system) or _done(following) == _done(entry):
+        if look or following is None or to_look_for(following, system) or _done(following) == _done(entry):
             first, *others = shared
             done = [_done(first), *(f"{one.step.number} {_done(one)}" for one in others)]
             if any(one.step.number in covered for one in shared):
@@ -85,29 +85,11 @@ def _order(replay: Replay, system: System) -> Iterator[tuple[str, str, str]]:
 
 
 def _done(entry: Entry) -> str:
-    step = entry.step
     if isinstance(entry, SandEntry):
-        much = f"{step.strokes:.0f}×" if isinstance(step, ByHand) else time_words(entry.used.time)
-        return f"{entry.used.paper} {entry.step.tool} {much}"
+        return f"{entry.used.paper} {entry.step.tool} {much(entry)}"
     if isinstance(entry, SprayEntry):
-        return f"{entry.step.material} {entry.step.coats}×"
-    return step.words
-
-
-def _look(entry: Entry, system: System) -> str:
-    after = entry.condition
-    if isinstance(entry, FillEntry):
-        return "proud all over"
-    if isinstance(entry, SprayEntry):
-        return f"dry +{Figure(entry.change.laid.mean, 'film', system):2}"
-    if isinstance(entry, SandEntry) and entry.used.removed:
-        off = entry.used.mean_removed
-        sanded = max(entry.used.removed, key=lambda name: entry.used.removed[name])
-        told = [f"−{Figure(off, 'film', system):2}"] if off >= LEAST_TOLD else ["scuff all over"]
-        if sanded in after.film and sanded != "filler":
-            told.append(f"{Figure(after.film[sanded].thin, 'film', system):2} left")
-        return ", ".join(told)
-    return ""
+        return f"{entry.step.material} {much(entry)}"
+    return entry.step.words
 
 
 def _mixing(replay: Replay, system: System) -> Iterator[tuple[str, str]]:

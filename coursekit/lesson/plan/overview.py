@@ -10,7 +10,6 @@ from coursekit.lesson.learner import unit_system
 from coursekit.lesson.pages.cautions import care_of
 from coursekit.lesson.plan.beside import HEAD, cost, pieces_of, row, turned
 from coursekit.lesson.plan.form import PlanForm
-from coursekit.lesson.plan.questions import taken
 from coursekit.lesson.screen import page
 from coursekit.panel.shapes import edges_of
 from coursekit.quantities import InputError, shown
@@ -142,8 +141,8 @@ def summary(form: PlanForm) -> page.Markup | str:
             told.append(
                 page.paragraph("The steps were proposed for other answers; they are replayed for these.", "ck-wait")
             )
-        elif words := taken(found.damage):
-            told.append(page.paragraph(words))
+        elif found.taken:
+            told.append(page.paragraph(found.taken))
     return page.together(told)
 
 

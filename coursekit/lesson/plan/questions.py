@@ -8,7 +8,6 @@ from coursekit.lesson.plan.draft import Draft
 from coursekit.lesson.plan.entries import SHEETS, THERE, fields_of
 from coursekit.nomenclature import KINDS, System, names
 from coursekit.quantities import InputError, in_unit, read, shown
-from coursekit.repair.damage import Damage
 from coursekit.repair.fields import Field
 
 SCRATCHED = ("clear", "base", "primer")  # where no depth is given, paint is hurt there and the sheet is not
@@ -107,16 +106,3 @@ def _of_shape(draft: Draft, key: str, system: System) -> str:
     found |= {"line_height": lines[0]} if lines else {}
     row = fields_of("panel")[key].row
     return f"about {shown(found[key], row, system, 2)}" if key in found else "none"
-
-
-def taken(damage: Damage) -> str:
-    """What matters most and nobody knew, in a sentence."""
-    words = {
-        "damage.depth": "how deep it is",
-        "damage.reaches": "what it reaches",
-        "gun.fluid_delivery": "what your gun delivers",
-        "gun.captured": "how much of it lands",
-        "garage.spray_at": "where it is sprayed (a booth)",
-    }
-    missing = [said for key, said in words.items() if key in damage.taken]
-    return f"Taken as usual, since you did not say: {', '.join(missing)}." if missing else ""
