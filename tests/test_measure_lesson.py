@@ -1,9 +1,7 @@
 """The lesson on measuring: what the cup bench says, and what the page on the garage file shows."""
 
 import re
-from pathlib import Path
 
-import nbformat
 import pytest
 
 from coursekit import lesson, outfit
@@ -41,10 +39,22 @@ def test_a_cup_narrows_the_film_as_much_as_the_delivery_alone_can():
     assert after < 0.4 * before and 1.4 < after < 1.8
 
 
-def test_notebook_has_every_measurement_of_the_course():
-    notebook = Path(__file__).parents[1] / "notebooks" / "11-measure-your-own.ipynb"
-    code = "\n".join(cell.source for cell in nbformat.read(notebook, nbformat.NO_CONVERT).cells)
-    assert set(re.findall(r'lesson\.measure\("(\w+)"\)', code)) == set(ways())
+def test_every_measurement_is_found_by_a_word_and_opens_its_form():
+    page = lesson.measurements()
+    assert repr(page).count("lesson.measure(") == len(ways()) == len(page.lines)
+    assert all(way.title in repr(page) for way in ways().values())
+    assert page.markup().count("<details") == len(ways())
+    page.search.value = "soft pad"
+    shown = [key for key, line in page.lines.items() if line.layout.display != "none"]
+    assert "pad" in shown and "receiver" not in shown and not page.opened
+    page.titles["pad"].value = True
+    assert page.places["pad"].children == (page.opened["pad"].box,)
+    page.titles["pad"].value = False
+    assert page.places["pad"].layout.display == "none"
+    page.search.value = "zebra"
+    assert "No measurement has that word" in page.none.value
+    page.search.value = ""
+    assert not page.none.value and all(line.layout.display == "" for line in page.lines.values())
 
 
 def test_garage_page_says_what_is_measured_where_it_lies_and_what_is_missing(home):

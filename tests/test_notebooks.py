@@ -8,6 +8,7 @@ import nbformat
 import pytest
 
 from coursekit.course.notebooks import notebooks
+from tests import reading_time
 
 NOTEBOOKS = sorted((Path(__file__).parents[1] / "notebooks").glob("*.ipynb"))
 CASES = [pytest.param(path, id=path.stem) for path in NOTEBOOKS]
@@ -15,6 +16,7 @@ FOR_INSTRUCTORS = {"25-teach-a-class"}
 FOR_LEARNERS = [case for case in CASES if case.id not in FOR_INSTRUCTORS]
 # It leads to the others: its bench stands first.
 OTHER_FORM = {"00-start-here"}
+LONGEST = 20  # minutes of text
 LESSONS = [case for case in FOR_LEARNERS if case.id not in OTHER_FORM]
 
 
@@ -75,7 +77,9 @@ def test_parts_of_a_lesson_stand_in_their_order(path):
 
 
 @pytest.mark.parametrize("path", CASES)
-def test_runs_from_top_to_bottom_and_reads_without_a_browser(path, tmp_path, monkeypatch, forked_kernels):
+def test_runs_from_top_to_bottom_reads_without_a_browser_and_takes_twenty_minutes_to_read_at_most(
+    path, tmp_path, monkeypatch, forked_kernels
+):
     monkeypatch.setenv("COURSEKIT_HOME", str(tmp_path))
     if path.stem not in OTHER_FORM:  # which starts a kernel as Jupyter does
         monkeypatch.setenv("JUPYTER_PATH", forked_kernels)
@@ -89,6 +93,7 @@ def test_runs_from_top_to_bottom_and_reads_without_a_browser(path, tmp_path, mon
             assert len(text) > 20, f"{cell.source} says nothing without a browser"
             assert not re.search(r"<\w|VBox|object at 0x|\{\w+\}", text), text
             assert not [o for o in cell.outputs if o.output_type in ("stream", "error")], cell.outputs
+    assert 3 < reading_time.minutes(notebook) <= LONGEST
 
 
 def test_the_notebook_for_instructors_shows_all_that_there_is_for_them():

@@ -68,7 +68,7 @@ def test_07_a_pause_is_a_coat_and_a_swing_halves_the_film():
 
 
 def test_08_the_trigger_and_the_fan_beside_high_air():
-    asked("08", "all but a few guns of a thousand", "0.64 times as much clear", "0.68 times", "0.88 and 0.90 times")
+    asked("08", "0.64 times as much clear", "0.68 times", "0.88 and 0.90 times")
     for trigger, sure in (("75 %", "all"), ("50 %", "over 99\N{NARROW NO-BREAK SPACE}%")):
         words = at("what-if", fan_opening="100 %", trigger=trigger).words
         assert f"less mist and less past the edge in {sure} of the guns yours may be" in words
@@ -89,11 +89,7 @@ def test_09_how_long_the_trigger_is_held():
 
 
 def test_11_a_weighed_card_narrows_what_lands_and_the_mist():
-    asked("11", "what lands shrinks to about half. That of the mist shrinks to between half and four fifths")
-    asked(
-        "08",
-        "what lands shrinks to about half. That of the mist shrinks to between half and four fifths, less the better",
-    )
+    asked("08", "what lands shrinks to about half, that of the mist to between half and four fifths")
     before, left = lesson.bench("what-if").result.coat.samples, []
     setting = {
         "turns": "2",

@@ -7,7 +7,7 @@
     lesson.worked("film-1")
     lesson.exercise("film-1")
     lesson.outfit()                # the learner's guns, paints, hands and panels; one of each is chosen
-    lesson.measure("delivery"), lesson.garage()
+    lesson.measure("delivery"), lesson.measurements(), lesson.garage()   # a form; all; the file
     lesson.plan_coat()             # notebook 05: the form and sheet of one real coat
     lesson.play_repair(), lesson.many_hands()   # notebook 17: a whole repair to drag, and hand variation
     lesson.plan_repair()           # notebook 24: an own damage asked for, a plan proposed, changed and printed
@@ -85,6 +85,7 @@ __all__ = [
     "learner_set",
     "many_hands",
     "measure",
+    "measurements",
     "outfit",
     "paper",
     "path",
@@ -147,6 +148,11 @@ def predict(key: str) -> _Prediction:
 def measure(way: str) -> _views.MeasureView:
     """How to make a garage measurement, and the form to enter it."""
     return _views.MeasureView(way)
+
+
+def measurements() -> _views.MeasurementsView:
+    """Every garage measurement with a search; its form opens under it."""
+    return _views.MeasurementsView()
 
 
 def outfit() -> _views.OutfitView:

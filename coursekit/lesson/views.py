@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from coursekit.lesson.coat.view import CoatView
-from coursekit.lesson.pages.view import GarageView, MeasureView, OutfitView, ReadyView
+from coursekit.lesson.pages.view import GarageView, MeasurementsView, MeasureView, OutfitView, ReadyView
 from coursekit.lesson.pins.view import PinView
 from coursekit.lesson.plan.view import PlanView
 from coursekit.lesson.practice.view import AttemptView, PredictionView, ReviewView, WorkedView
@@ -19,6 +19,7 @@ __all__ = [
     "GarageView",
     "HandsView",
     "MeasureView",
+    "MeasurementsView",
     "OutfitView",
     "PinView",
     "PlanView",

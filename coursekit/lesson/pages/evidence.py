@@ -156,12 +156,13 @@ def facts() -> page.Piece:
     )
     disagree = [_disagreement(one) for one in landed if len(one.fact.prints) > 1]
     words = [told, *disagree, also]
+    differ = page.folded(f"Where prints differ ({len(disagree)})", page.together(map(page.paragraph, disagree)))
     tables: list[tuple[str, tuple[str, ...], list[tuple[str, ...]]]] = [
         (f"What the facts in print did to the bands of spraying ({len(gun)} facts)", FACTS_HEAD, gun),
         (f"And to those of sanding, drying, hiding and mixing ({len(rest)} facts)", REST_HEAD, rest),
     ]
     return page.Piece(
-        page.together(map(page.paragraph, words))
+        page.together((page.paragraph(told), page.paragraph(also), differ))
         + page.together(page.folded(title, page.table(head, rows)) for title, head, rows in tables),
         "\n".join([*words, *(f"{title}\n{page.plain_table(head, rows)}" for title, head, rows in tables)]),
     )

@@ -13,6 +13,7 @@ from coursekit.quantities import InputError
 from coursekit.sources import coefficients
 from coursekit.uncertain import Coefficient
 
+NOT_YET = "not yet"
 HEAD = ("what", "yours", "before you measured", "from")
 
 
@@ -27,6 +28,7 @@ def report() -> tuple[str, str]:
     top = f"{count} measurement{'s' * (count != 1)} in your garage file: {file}"
     lines = [top + ("." if file.exists() else " (it is made when you keep the first one)."), *doubts(mine)]
     known = rows(mine)
+    yours, missing = ([row for row in known if (row[1] == NOT_YET) is none] for none in (False, True))
     end = (
         "It is plain text: open it to read it, correct a reading or delete a measurement by hand. From Python, "
         'measured.load().forget("delivery") takes the last one of a kind out again.'
@@ -34,7 +36,8 @@ def report() -> tuple[str, str]:
     markup = (
         page.paragraph(lines[0])
         + page.together(page.paragraph(line, "ck-error") for line in lines[1:])
-        + page.table(HEAD, known)
+        + (page.table(HEAD, yours) if yours else page.Markup(""))
+        + page.folded(f"Not measured yet: {len(missing)} numbers", page.table(HEAD, missing))
         + page.paragraph(end)
     )
     return markup, "\n".join([*lines, page.plain_table(HEAD, known), end])
@@ -51,7 +54,7 @@ def rows(mine: measured.Measured) -> list[tuple[str, str, str, str]]:
             came = f'{way.title}: lesson.measure("{way.key}")'
             if latest:
                 came = f"{latest[-1].way.title}, {latest[-1].date:%Y-%m-%d}"
-            row = (names()[table.name].label, words(told[key]) if key in told else "not yet", words(table), came)
+            row = (names()[table.name].label, words(told[key]) if key in told else NOT_YET, words(table), came)
             if row[:3] not in [other[:3] for other in found]:
                 found.append(row)
     facts = {e.way.key: e for e in mine.entries if not (e.keys or e.contradiction)}

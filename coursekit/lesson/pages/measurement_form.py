@@ -44,6 +44,20 @@ def belongs_words() -> str:
     )
 
 
+def line(way: Way) -> str:
+    """A measurement in a list."""
+    return f"{way.title}, {way.minutes:g} minutes"
+
+
+def found(words: str) -> list[str]:
+    """The measurements in whose title, purpose or readings each word stands; all of them without a word."""
+    told = {
+        key: " ".join((way.title, way.measures, *(f.words for f in way.fields.values())))
+        for key, way in ways().items()
+    }
+    return [key for key, text in told.items() if all(word in text.lower() for word in words.lower().split())]
+
+
 GIVEN = ("tip_bore", "kinematic_viscosity", "density", "volume_solids")  # what a gun and a paint are, not a setting
 
 

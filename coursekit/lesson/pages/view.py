@@ -56,6 +56,48 @@ class MeasureView(View):
         return self.way.how(unit_system.chosen())
 
 
+class MeasurementsView(View):
+    """Every garage measurement, found by a word; a form is made when it is opened."""
+
+    def __init__(self) -> None:
+        self.search = w.Text(placeholder="such as: film, paper, hose")
+        self.none = w.HTML()
+        self.opened: dict[str, MeasureView] = {}
+        self.places = {key: w.VBox() for key in ways()}
+        self.titles = {key: self._title(key) for key in ways()}
+        self.lines = {key: w.VBox([self.titles[key], self.places[key]]) for key in ways()}
+        self.search.observe(lambda _: self.refresh(), "value")
+        super().__init__([control("search", self.search), self.none, *self.lines.values()])
+        self.refresh()
+
+    def _title(self, key: str) -> w.ToggleButton:
+        title = w.ToggleButton(
+            value=False, description=measurement_form.line(ways()[key]), layout=w.Layout(width="auto")
+        )
+        title.observe(lambda change: self._turn(key, change["new"]), "value")
+        return title
+
+    def _turn(self, key: str, opened: bool) -> None:
+        if opened and key not in self.opened:
+            self.opened[key] = MeasureView(key)
+            self.places[key].children = (self.opened[key].box,)
+        self.places[key].layout.display = "" if opened else "none"
+
+    def refresh(self) -> None:
+        found = measurement_form.found(self.search.value)
+        for key, line in self.lines.items():
+            line.layout.display = "" if key in found else "none"
+        self.none.value = "" if found else page.status(page.paragraph("No measurement has that word. Try another."))
+
+    def text(self) -> str:
+        return "\n".join(f'{measurement_form.line(way)}: lesson.measure("{key}")' for key, way in ways().items())
+
+    def markup(self) -> str:
+        return page.together(
+            page.folded(measurement_form.line(way), measurement_form.how_html(way)) for way in ways().values()
+        )
+
+
 class GarageView(View):
     """The learner's garage file, written anew when a measurement is kept."""
 
