@@ -11,6 +11,8 @@ from coursekit.sources import sources
 from coursekit.uncertain import Coefficient
 from coursekit.unit_grammar import unit_of
 
+FEWEST_MILS, MICROINCHES = 0.01, 1000  # under so many mils a length is told in µin, so many to the mil
+
 
 def in_unit(value: object, name: str, system: System = "metric") -> Any:
     """An SI number or array as the plain number shown for `name`: what sliders and axes carry."""
@@ -25,22 +27,35 @@ def from_unit(value: Any, name: str, system: System = "metric") -> Any:
 
 def shown(value: float, name: str, system: System = "metric", digits: int = 3, unit: bool = True) -> str:
     """An SI number in words for people: "60 µm" or "2.36 mil"; ranges of numbers go through `shown_band`."""
-    number = float(in_unit(value, name, system))
-    if names()[name].whole and 1 <= number < 1e15:
-        number = round(number)
-    text = _rounded(number, digits)
-    return _with_unit(text, name, system) if unit else text
+    finer = _finer(value, name, system) if unit else 1
+    text = _number(value, name, system, digits, finer)
+    return _with_unit(text, name, system, finer) if unit else text
 
 
 def shown_band(low: float, high: float, name: str, system: System = "metric", digits: int = 2) -> str:
     """A band in words: "40 to 90 µm"; ends of like size have like decimals, "66.0 to 75.7 µm"; like ends once."""
-    ends = [shown(end, name, system, digits, unit=False) for end in (low, high)]
+    finer = _finer(high, name, system)
+    ends = [_number(end, name, system, digits, finer) for end in (low, high)]
     if 0 < high < 2 * low:
         places = max(len(end.partition(".")[2]) for end in ends)
         ends = [f"{float(end):.{places}f}" for end in ends]
     if ends[0] == ends[1]:
-        return _with_unit(ends[0], name, system)
-    return _with_unit(" to ".join(ends), name, system)
+        return _with_unit(ends[0], name, system, finer)
+    return _with_unit(" to ".join(ends), name, system, finer)
+
+
+def _finer(value: float, name: str, system: System) -> int:
+    """How many times finer than its row's the unit is that a number is told in: of a hundredth of a mil, its µin."""
+    if names()[name].unit(system) != "mil":
+        return 1
+    return MICROINCHES if 0 < abs(float(in_unit(value, name, system))) < FEWEST_MILS else 1
+
+
+def _number(value: float, name: str, system: System, digits: int, finer: int) -> str:
+    number = float(in_unit(value, name, system)) * finer
+    if names()[name].whole and 1 <= number < 1e15:
+        number = round(number)
+    return _rounded(number, digits)
 
 
 def coefficient_words(of: Coefficient, system: System = "metric") -> str:
@@ -50,9 +65,9 @@ def coefficient_words(of: Coefficient, system: System = "metric") -> str:
     return f"{names()[of.name].label}: {value} ({band_text}), {of.kind}: {sources()[of.source].title}{note}"
 
 
-def _with_unit(text: str, name: str, system: System) -> str:
+def _with_unit(text: str, name: str, system: System, finer: int = 1) -> str:
     row = names()[name]
-    unit = row.unit(system)
+    unit = "µin" if finer > 1 else row.unit(system)
     if row.kind == "temperature difference":  # as it is said: so many degrees warmer
         unit = "°F" if system == "us" else "°C"
     return f"{text} {unit}".replace(" %", "\N{NARROW NO-BREAK SPACE}%") if unit else text

@@ -71,6 +71,7 @@ def _spell(unit: Unit, *spellings: str) -> None:
 _spell(Unit(1e-6, _LENGTH, "micrometer"), "micron", "microns")
 _spell(Unit(1, _LENGTH, "meter"), "metre", "metres", "meter", "meters")
 _spell(Unit(25.4e-6, _LENGTH, "thou"), "mil", "mils", "thou")
+_spell(Unit(25.4e-9, _LENGTH, "microinch"), "µin", "uin")
 _spell(Unit(0.0254, _LENGTH, "inch"), "in", "inch", "inches", "in.", '"', "″", "''")
 _spell(Unit(0.3048, _LENGTH, "foot"), "ft", "foot", "feet", "ft.", "'", "′")
 _spell(Unit(0.3048 / 60, (1, 0, -1, 0, 0), "foot / minute"), "fpm")

@@ -24,6 +24,7 @@ from coursekit.lesson.workbench.bench import Bench, at
 from coursekit.lesson.workbench.view import BenchView
 from coursekit.nomenclature import names
 from coursekit.quantities import InputError
+from tests import text_boxes
 from tests.calls import refused
 from tests.test_words import long
 
@@ -133,6 +134,7 @@ def assert_sound(bench):
     assert not re.search(r"\bnan\b|\binf\b|\bNone\b(?! of)", bench.words), bench.words
     assert not long(bench.words), "a sentence of more than thirty words"
     assert "nan" not in re.sub(r"base64,[^\"]*", "", markup)
+    assert not (bad := text_boxes.faults(markup)), bad
     ElementTree.fromstring("<all>" + re.sub(r"(<img[^>]*[^/])>", r"\1/>", markup) + "</all>")  # well formed
 
 

@@ -26,7 +26,7 @@ from coursekit.lesson.draw import (
     wiping,
     zones,
 )
-from coursekit.panel.mirror import shade, surfaces
+from coursekit.panel.mirror import Light, shade, surfaces
 
 
 @pytest.mark.parametrize("places", [[5, 6, 7], [95, 96, 97], [50, 10, 50, 12], [40]])
@@ -264,7 +264,7 @@ def test_tape_stands_as_high_as_it_is_told_and_the_film_ends_as_computed():
     assert differ("mask-edge", lip_height="8 mm")
     assert differ("mask-edge", coats="3", step_back="2 mm")
     high, usual = (drawn("mask-edge", lip_height=one) for one in ("7 mm", "5 mm"))
-    assert ">7 mm<" in high and ">7 mm<" not in usual and shade("base") in high
+    assert ">7 mm<" in high and ">7 mm<" not in usual and shade("surfacer") in high
 
 
 def test_words_beside_a_stack_end_before_the_next_and_a_tall_drawing_is_marked():
@@ -288,10 +288,11 @@ def test_a_label_longer_than_its_axis_leaves_the_legend_free(label):
 
 
 def test_every_defect_that_can_be_seen_is_drawn_as_itself_and_grows_with_its_figure():
-    options = lesson.bench("what-went-wrong").rows["seen"].options
+    bench = lesson.bench("what-went-wrong")
+    options, card = bench.rows["seen"].options, bench.result.panel
     assert set(defects.LOOKS) == set(options)
     drawn_ = {
-        seen: [str(defects.defect(seen, ratio).markup("", "metric")) for ratio in (0.0, 2.0, 3.0, 9.0)]
+        seen: [str(defects.Defect(seen, ratio, card, Light()).markup("", "metric")) for ratio in (0.0, 2.0, 3.0, 9.0)]
         for seen in options
     }
     for seen, (none, some, most, beyond) in drawn_.items():

@@ -5,11 +5,13 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 from coursekit.drawing import circle, corners
+from coursekit.lesson.draw.charts import inside
 from coursekit.lesson.draw.drawing import (
     FINE,
     HEAVY,
     NOT_TO_SCALE,
     PAGE,
+    ROW,
     USUAL,
     arrow,
     gauge,
@@ -58,7 +60,10 @@ def air_line(now: Supply) -> list[Markup]:
         label(300, PIPE + 52, "trap"),
         label(430, PIPE + 26, words["hose"], "middle"),
         lines_of(514, 22, ("at the gun", words["inlet"]), "middle"),
-        lines_of(602, 22, ("at the cap", words["cap"]), "middle"),
+        *(
+            label(inside(602, one, 636), 22 + ROW * n, one, "middle")
+            for n, one in enumerate(("at the cap", words["cap"]))
+        ),
         label(634, 186, NOT_TO_SCALE, "end"),
     ]
 

@@ -20,6 +20,7 @@ from coursekit.figure import Axis
 from coursekit.markup import Markup, tag, together
 
 WIDTH, HEIGHT = 640, 340
+MARGIN = 14.0  # right of a chart
 LEFT = 70.0  # room for the upright axis: its label and numbers of four digits
 TEXT = 15  # never under 12 px on the page: `narrowest`
 ACCENT = "var(--jp-brand-color1, currentColor)"
@@ -112,11 +113,28 @@ def ticks(low: float, high: float, about: int = 5) -> list[float]:
     return [round(n * step, 12) for n in range(first, math.floor(high / step + 1e-9) + 1)]
 
 
+def clear_ticks(low: float, high: float, room: float, about: int = 6) -> list[float]:
+    """Round numbers along a level axis of so many px, no more than keep clear of each other."""
+    for most in range(about, 0, -1):
+        found = ticks(low, high, most)
+        wide = max(width_of(f"{value:g}") for value in found) + TEXT / 2
+        if len(found) < 2 or wide * (high - low) <= room * (found[1] - found[0]):
+            return found
+    return found[:1]
+
+
+def inside(middle: float, words: str, end: float) -> float:
+    """Where the middle of words stands that belong there, so that all of them lie between 0 and `end`."""
+    half = width_of(words) / 2
+    return max(min(middle, end - half), half)
+
+
 def chart(x: Axis, y: Axis, parts: Sequence[Part], width: int = WIDTH, height: int = HEIGHT) -> Markup:
     """Curves, bands and marks on two straight axes that stay where they are while a slider moves."""
     labels = [(part, part.label) for part in parts if part.label]
     rows = _legend_rows([label for _, label in labels], width)
-    frame = _Frame(x, y, LEFT, 12.0 + 22 * len(rows), width - 14.0, height - 50.0)
+    foot = 32.0 + 18 * len(broken(x.label, width))
+    frame = _Frame(x, y, LEFT, 12.0 + 22 * len(rows), width - MARGIN, height - foot)
     curves = [_curve(part, frame) for part in parts if isinstance(part, Line | Shade)]
     settings = [_setting(part, frame) for part in parts if isinstance(part, Span | Mark)]
     # Half a stroke of room, so that a line along an axis is not halved.
@@ -159,15 +177,16 @@ def _axes(frame: _Frame) -> Markup:
     left, top, right, bottom = frame.left, frame.top, frame.right, frame.bottom
     marks: list[str | float] = []
     words = []
-    for value in ticks(frame.x.low, frame.x.high, 6):
-        at = float(frame.across(value))
+    for value in clear_ticks(frame.x.low, frame.x.high, right - left):
+        at, told = float(frame.across(value)), f"{value:g}"
         marks += ["M", at, bottom, "v", 6, "M", at, bottom, "V", top]
-        words.append(text(at, bottom + 21, f"{value:g}", "middle"))
+        words.append(text(inside(at, told, right + MARGIN), bottom + 21, told, "middle"))
     for value in ticks(frame.y.low, frame.y.high):
         at = float(frame.up(value))
         marks += ["M", left, at, "h", -6, "M", left, at, "H", right]
         words.append(text(left - 9, at + 5, f"{value:g}", "end"))
-    words.append(text((left + right) / 2, bottom + 42, frame.x.label, "middle"))
+    for row, told in enumerate(broken(frame.x.label, right + MARGIN)):
+        words.append(text(inside((left + right) / 2, told, right + MARGIN), bottom + 42 + 18 * row, told, "middle"))
     words.append(upright_label(frame.y.label, top, bottom))
     frame_line = path("M", left, top, "V", bottom, "H", right, **OUTLINE)
     return together((path(*marks, **OUTLINE, opacity=0.22), frame_line, *words))
@@ -243,7 +262,7 @@ def bars(
     """Bars that lie, each with its words above it, so that no label is cut; a limit crosses them all."""
     largest = max((max(r.size, r.high or 0) for r in rows), default=0.0)
     axis = Axis(label, 0, high or 1.15 * largest or 1)
-    told = [_broken(f"{row.label}: {row.text}" if row.text else row.label, width - 32) for row in rows]
+    told = [broken(f"{row.label}: {row.text}" if row.text else row.label, width - 32) for row in rows]
     tops = [10.0 + 50 * number + 18 * sum(len(one) - 1 for one in told[: number + 1]) for number in range(len(rows))]
     bottom = (tops[-1] if tops else -40.0) + 50
     frame = _Frame(axis, Axis("", 0, 1), 16.0, 6.0, width - 20.0, bottom)
@@ -263,7 +282,7 @@ def bars(
     return svg(body, width, int(bottom + 50))
 
 
-def _broken(words: str, room: float) -> list[str]:
+def broken(words: str, room: float) -> list[str]:
     """In as few lines as there is room for."""
     lines = [""]
     for word in words.split():
@@ -276,16 +295,20 @@ def _broken(words: str, room: float) -> list[str]:
 
 
 def _bars_axis(frame: _Frame) -> Markup:
-    places = [(float(frame.across(value)), value) for value in ticks(frame.x.low, frame.x.high, 6)]
+    places = [(float(frame.across(value)), value) for value in _bar_ticks(frame)]
     marks = [move for at, _ in places for move in ("M", at, frame.bottom, "v", 6)]
     words = [text(at, frame.bottom + 21, f"{value:g}", "middle") for at, value in places]
     words.append(text((frame.left + frame.right) / 2, frame.bottom + 42, frame.x.label, "middle"))
     return together((path("M", frame.left, frame.bottom, "H", frame.right, *marks, **INK), *words))
 
 
+def _bar_ticks(frame: _Frame) -> list[float]:
+    return clear_ticks(frame.x.low, frame.x.high, frame.right - frame.left)
+
+
 def _grid(frame: _Frame, top: float) -> Markup:
     """Lines behind one bar, not through its words."""
-    places = (float(frame.across(value)) for value in ticks(frame.x.low, frame.x.high, 6))
+    places = (float(frame.across(value)) for value in _bar_ticks(frame))
     return path(*(move for at in places for move in ("M", at, top, "v", 20)), **INK, opacity=0.22)
 
 
@@ -398,5 +421,5 @@ def _stroke(dash: str) -> dict[str, Any]:
 
 
 def width_of(words: str) -> float:
-    """How wide words stand in a drawing, about."""
-    return 0.54 * TEXT * len(words)
+    """How wide words stand in a drawing, about; a digit is wider than most letters."""
+    return TEXT * (0.54 * len(words) + 0.1 * sum(map(str.isdigit, words)))

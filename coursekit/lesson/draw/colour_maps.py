@@ -14,13 +14,13 @@ from PIL import Image
 from coursekit import drawing
 from coursekit.drawing import path, rect, text
 from coursekit.figure import Axis
-from coursekit.lesson.draw.charts import INK, LEFT, OUTLINE, TEXT, WIDTH, narrowest, ticks, upright_label
+from coursekit.lesson.draw.charts import INK, LEFT, OUTLINE, TEXT, WIDTH, clear_ticks, narrowest, ticks, upright_label
 from coursekit.markup import Markup, tag, together
 
 NOTHING = 255  # the last place of the table: see-through, for cells that are not there (nan)
 # One table per kind of quantity, the same in every lesson; all of them can be told apart by colour-blind eyes.
 TABLES = {"film": "cividis", "scratch": "viridis", "height": "berlin", "amount": "cividis", "change": "vanimo"}
-TICK = 35.0, 19.0  # px that a number on an axis takes, along and up
+TICK = 19.0  # px that a number on an upright axis takes
 
 
 @functools.lru_cache(maxsize=16)
@@ -128,7 +128,7 @@ def _around(
 def level_axis(x: Axis, left: float, right: float, top: float, bottom: float) -> Markup:
     """The frame of a map, with the axis below it."""
     body = [rect(left, top, right - left, bottom - top, **OUTLINE)]
-    for value in ticks(x.low, x.high, max(min(6 if right - left > 200 else 3, int((right - left) / TICK[0])), 1)):
+    for value in clear_ticks(x.low, x.high, right - left, 6 if right - left > 200 else 3):
         at = left + (value - x.low) / (x.high - x.low) * (right - left)
         body += [path("M", at, bottom, "v", 6, **INK), text(at, bottom + 21, f"{value:g}", "middle")]
     body.append(text((left + right) / 2, bottom + 42, x.label, "middle"))
@@ -138,7 +138,7 @@ def level_axis(x: Axis, left: float, right: float, top: float, bottom: float) ->
 @functools.lru_cache(maxsize=64)
 def upright_axis(y: Axis, left: float, top: float, bottom: float) -> Markup:
     body = []
-    for value in ticks(y.low, y.high, max(min(4, int((bottom - top) / TICK[1])), 1)):
+    for value in ticks(y.low, y.high, max(min(4, int((bottom - top) / TICK)), 1)):
         at = bottom - (value - y.low) / (y.high - y.low) * (bottom - top)
         body += [path("M", left, at, "h", -6, **INK), text(left - 9, at + 5, f"{value:g}", "end")]
     body.append(upright_label(y.label, top, bottom))

@@ -1,39 +1,64 @@
-"""A defect as it is found: face on under a tube lamp, and cut through, the films drawn far thicker than they are.
+"""The computed card under its lamp, and beside it a defect as it is found: face on, and cut through.
 
-What is drawn is how such a defect looks, not the one on the card: its size alone follows the strongest figure.
+What is drawn of the defect is how such a one looks, not the one on the card: its size alone follows the strongest
+figure, and films are drawn far thicker than they are.
 """
 
 from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import numpy as np
 
-from coursekit.drawing import corners, window
+from coursekit.drawing import corners, number, window
+from coursekit.lesson.draw.colour_maps import ImageAt, mapped, palette_png
 from coursekit.lesson.draw.defect_looks import ACROSS, DOWN, FLOOR, LEFT, LOOKS, SIDE, TOP, TOPS, WIDE, Look, places
-from coursekit.lesson.draw.drawing import FINE, Sketch, frame, label, lines_of, material, outline
-from coursekit.markup import Markup
+from coursekit.lesson.draw.drawing import FINE, frame, label, lines_of, material, outline
+from coursekit.lesson.draw.picture import Picture
+from coursekit.markup import Markup, tag
+from coursekit.nomenclature import System
+from coursekit.panel import Panel, mirror
+from coursekit.panel.mirror import Light
+from coursekit.quantities import shown
 
-WIDTH, HEIGHT = 560.0, 136.0
-NAMES, WORDS = LEFT + WIDE + 6.0, LEFT + WIDE + 84.0  # px: where the films' words stand, and what the defect is
+WIDTH, HEIGHT = 560.0, 192.0
+CARD, BESIDE = 150.0, 170.0  # px: the card's picture; how far the defect stands to its right
+NAMES = LEFT + WIDE + 6.0  # px: where the films' words stand
+COLUMNS = 66  # letters of what the defect is
 LAMP = 30.0  # px, width of the lamp's image
 LEAST, MOST = 0.35, 3.0  # of the size drawn where no figure speaks for it; the ratio at which it is drawn in full
 NAMED = ("clear", 42), ("base", 24), ("old paint", 6)  # px over the sheet where their words stand
 
 
-def defect(seen: str, ratio: float) -> Sketch:
-    """The defect of that name, larger the further the strongest figure is past its limit."""
-    look, strength = LOOKS[seen], max(LEAST, min(ratio / MOST, 1.0))
-    parts = [
-        label(0, 14, "under a lamp"),
-        label(LEFT, 14, look.cut),
-        *_face(look, strength),
-        *_section(look, strength),
-        *(label(NAMES, TOP + FLOOR - over, name) for name, over in (*NAMED, ("sheet", -13))),
-        lines_of(WORDS, TOP + 10, textwrap.wrap(f"{look.told[:1].upper()}{look.told[1:]}.", 24)),
-    ]
-    return Sketch(parts, WIDTH, HEIGHT, most=WIDTH)
+@dataclass(frozen=True)
+class Defect(Picture):
+    """The card under the lamp, and the defect of that name: larger the further its figure is past its limit."""
+
+    seen: str
+    ratio: float
+    card: Panel
+    light: Light
+
+    def markup(self, words: str, system: System) -> str:
+        look, strength = LOOKS[self.seen], max(LEAST, min(self.ratio / MOST, 1.0))
+        high = CARD * self.card.shape.size[1] / self.card.shape.size[0]
+        picture = mirror.seen(self.card, self.light, round(2 * CARD))
+        png = palette_png(picture.codes, picture.palette.tobytes(), False)
+        sizes = [shown(size, "panel_width", system, 2) for size in self.card.shape.size]
+        told = textwrap.wrap(f"{look.told[:1].upper()}{look.told[1:]}.", COLUMNS)
+        body = [
+            label(0, 14, "your card"),
+            frame(0, TOP, CARD, high),
+            label(0, TOP + high + 18, " × ".join(sizes)),
+            label(BESIDE, 14, "such a defect"),
+            label(BESIDE + LEFT, 14, look.cut),
+            tag("g", *_face(look, strength), *_section(look, strength), transform=f"translate({number(BESIDE)} 0)"),
+            *(label(BESIDE + NAMES, TOP + FLOOR - over, name) for name, over in (*NAMED, ("sheet", -13))),
+            lines_of(0, TOP + SIDE + 38, told),
+        ]
+        return mapped(WIDTH, HEIGHT, [ImageAt(png, words, (0, TOP, CARD, high))], body)
 
 
 def _face(look: Look, strength: float) -> Iterator[Markup]:

@@ -174,10 +174,10 @@ def _fed(left: float, floor: float) -> list[Markup]:
     ]
 
 
-def flow_in_plan(fresh: float, drops: int, words: Sequence[str]) -> list[Markup]:
+def flow_in_plan(fresh: float, drops: int, words: str) -> list[Markup]:
     """640 by 214: the garage from above with the air that sweeps it from the door to the far wall.
 
-    fresh  share of the widest arrow; `words` beside it
+    fresh  share of the widest arrow; `words` over it
     """
     left, right, top, bottom = 130.0, 520.0, 28.0, 190.0
     wide = 2 + 10 * min(fresh, 1.0) ** 0.5
@@ -202,11 +202,11 @@ def flow_in_plan(fresh: float, drops: int, words: Sequence[str]) -> list[Markup]
         ground(corners(20, 158, 26, 26), "level", pitch=7.0),
         ground(corners(20, 26, 44, 26), "upright", pitch=7.0),
         line("M", 64, 42, "H", left, weight=3),
-        label(6, 16, "gun's air, motor outside"),
+        label(6, 16, "gun's air"),
         label(6, 208, "breathing air"),
         label(340, 182, "painter"),
         label(334, 114, "car", "middle"),
-        lines_of(534, 88, words),
+        label(634, 16, words, "end"),
         label(514, 208, "door open", "end"),
         label(634, 208, NOT_TO_SCALE, "end"),
     ]

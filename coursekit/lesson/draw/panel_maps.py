@@ -10,7 +10,7 @@ import numpy as np
 
 from coursekit.drawing import text
 from coursekit.figure import Axis
-from coursekit.lesson.draw.charts import LEFT, TEXT, width_of
+from coursekit.lesson.draw.charts import LEFT, TEXT, broken, width_of
 from coursekit.lesson.draw.colour_maps import (
     TABLES,
     ImageAt,
@@ -106,18 +106,21 @@ def round_end(found: Sequence[np.ndarray], least: float) -> float:
 def _seen(
     panels: Sequence[tuple[str, Panel]], x: Axis, y: Axis, system: System, alt: str, side: float, light: Light
 ) -> Markup:
-    left, top, gap = LEFT, 26.0, 26.0
+    left, gap = LEFT, 26.0
+    titles = [broken(title, side) for title, _ in panels]
+    top = 8.0 + 18 * max(map(len, titles))
     bottom = top + side * (y.high - y.low) / (x.high - x.low)
     width, height = left + len(panels) * (side + gap), bottom + 48
     images, body = [], [upright_axis(y, left, top, bottom)]
     areas: dict[str, list[str]] = {}
-    for number, (title, panel) in enumerate(panels):
+    for number, (_, panel) in enumerate(panels):
         begin = left + number * (side + gap)
         picture = seen(panel, light, round(POINTS * side))
         holes = not panel.shape.inside.all()
         png = palette_png(picture.codes, picture.palette.tobytes(), holes)
         images.append(ImageAt(png, alt, (begin, top, side, bottom - top)))
-        body += [text(begin, top - 9, title), level_axis(x, begin, begin + side, top, bottom)]
+        body += [text(begin, top - 9 - 18 * row, one) for row, one in enumerate(reversed(titles[number]))]
+        body.append(level_axis(x, begin, begin + side, top, bottom))
         places = _places(panel, side)
         for name, across, up in places if len(picture.share) > 1 else ():  # one alone is named below, off its image
             at = begin + across * side, bottom - up * (bottom - top) + 5

@@ -91,4 +91,4 @@ def draw(now: Now) -> Drawn:
         *shaded(STROKES, now.left, "band of what is left", "middle"),
         Mark(now.strokes, now.left_here, "your strokes"),
     ]
-    return Chart(now.strokes.axis(STROKES[-1]), upright, parts, 700, 350)
+    return Chart(now.strokes.axis(STROKES[-1]), upright, parts, height=350)

@@ -59,4 +59,4 @@ def draw(now: Now) -> Drawn:
         upright(now.yours.of(SHORTEST_WAIT), still, "half an hour"),
         Mark(now.yours.of(now.again.wait), shares.of(CLEARED), "protection stays on until here, at least"),
     ]
-    return Chart(since, still, parts, 760, 350)
+    return Chart(since, still, parts, height=350)

@@ -66,4 +66,4 @@ def draw(now: Now) -> Drawn:
         Mark(now.coats, now.left, "your coats"),
     ]
     upright = now.differences.axis(15.0, "colour difference, worst ground")
-    return Chart(now.coats.axis(MOST, low=1), upright, parts, 700, 340)
+    return Chart(now.coats.axis(MOST, low=1), upright, parts, height=340)

@@ -78,4 +78,4 @@ def draw(now: Now) -> Drawn:
         Line(now.times.middle, now.left, "best estimate", pinned="pinned"),
         Mark(now.stage.middle, now.end.middle, "end of the first stage"),
     ]
-    return Chart(since, now.left.axis(1.0, "solvent still in the film"), parts, 760, 340)
+    return Chart(since, now.left.axis(1.0, "solvent still in the film"), parts, height=340)

@@ -65,5 +65,5 @@ def draw(now: Now) -> Drawn:
 
 def plan(now: Now) -> Sketch:
     """The garage from above: how much air would have to sweep it for the vapour alone, and what it carries."""
-    words = ("fresh air for", "the vapour:", f"{now.air.larger:2}", "at least")
+    words = f"fresh air for the vapour: {now.air.larger:2} at least"
     return Sketch(flow_in_plan(now.air.larger.si / WIDEST, MIST, words), height=214)

@@ -103,7 +103,7 @@ def draw(now: Now) -> Drawn:
         for title, one in (("as usual", now.usual), ("with the savings", now.saving))
     ]
     most = max(now.usual.plain.mixed, now.saving.plain.mixed)
-    return Shares(rows, 700, now.usual.mixed.of(first_holding([*ENDS, most], most)))
+    return Shares(rows, longest=now.usual.mixed.of(first_holding([*ENDS, most], most)))
 
 
 def slices(one: Any) -> list[Slice]:

@@ -134,7 +134,7 @@ def draw(now: Now) -> Drawn:
     most = next((end for end in FILMS if end >= 1.1 * whole), math.ceil(whole / 4e-4) * 4.4e-4)
     sections = {kind: within(section, now.reach) for kind, section in now.sections.items()}
     chart = Chart(across, now.whole.axis(most), parts, height=290)
-    return [tapes(sections, now.reach, now.lip_height, now.whole, "base"), chart]
+    return [tapes(sections, now.reach, now.lip_height, now.whole, "surfacer"), chart]
 
 
 def within(section: Section, reach: float) -> tuple[np.ndarray, np.ndarray]:

@@ -92,4 +92,4 @@ def draw(now: Now) -> Drawn:
         Mark(now.temperature, now.opens.of(now.waited), "you are here"),
     ]
     across = temperatures.axis(TEMPERATURES[-1], "temperature of the panel", TEMPERATURES[0])
-    return Chart(across, now.opens.axis(most, "since the coat"), parts, 760, 360)
+    return Chart(across, now.opens.axis(most, "since the coat"), parts, height=360)

@@ -79,4 +79,4 @@ def draw(now: Now) -> Drawn:
         *shaded(minutes, now.over_time, "where it may lie", "middle"),
         upright(minutes.of(now.spraying_time), up, "trigger off for good"),
     ]
-    return Chart(minutes.axis(MINUTES[-1], "since the first trigger"), up, parts, 780, 340)
+    return Chart(minutes.axis(MINUTES[-1], "since the first trigger"), up, parts, height=340)

@@ -92,7 +92,7 @@ def say(now: Now) -> str:
 def draw(now: Now) -> Drawn:
     films, seen = now.wet_film.of(FILMS), now.sag.of(own.coefficient("seen_sag").band)
     across = films.axis(FILMS[-1])
-    ahead = now.plain[len(FILMS) // 3].axis(AXES, "runs ahead of the film beside it")
+    ahead = now.plain[len(FILMS) // 3].axis(AXES, "runs ahead by")
     hangs = now.hangs.of(min(now.hangs.si / (1 + now.wet_excess.si), FILMS[-1]))
     runs = [
         Span(seen.low, seen.high, "a run is seen"),

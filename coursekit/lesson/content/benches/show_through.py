@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from coursekit import sanding
 from coursekit.belief import band_si
+from coursekit.figure import Figure
 from coursekit.lesson.content.shared.sanding_hand import FORCE, SANDED, axis_end, block, hardness
 from coursekit.lesson.draw.picture import Bar, Bars
 from coursekit.lesson.draw.under_coats import under_coats
@@ -14,6 +15,8 @@ from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.quantities import Real
 from coursekit.sanding.scratches import hand_pressure
 from coursekit.uncertain import Band
+
+LEAST = 10e-9  # m; nobody measures a dip that is shallower or narrower
 
 
 class Dips(NamedTuple):
@@ -56,11 +59,21 @@ def bench(
     return found
 
 
+def at_most(depth: Figure) -> str:
+    return told(depth) if depth.high > LEAST else "next to nothing"
+
+
+def told(length: Figure) -> str:
+    """A length of which nobody measures the lower end has its upper one alone."""
+    return f"{length}" if length.low > LEAST else f"up to {length.high:2}"
+
+
 @bench.says
 def say(now: Now) -> str:
+    left = f"a dip of {told(now.clear)} is left, {told(now.width)} wide"
     words = (
         f"The deepest scratches of {now.grade} in the {now.sanded} go {now.scratch} deep. Base and clear level while "
-        f"wet and sink as they shrink: in the clear a dip of {now.clear} is left at most, {now.width} wide. "
+        f"wet and sink as they shrink: in the clear {left if now.clear.high > LEAST else 'hardly a dip is left'}. "
     )
     point, tubes = (float(sanding.seen_width.si(lamp)) for lamp in ("point lamp", "tubes"))
     if now.width.high <= point:
@@ -77,8 +90,14 @@ def say(now: Now) -> str:
 def draw(now: Now) -> Drawn:
     rows = [
         Bar(f"deepest scratch of {now.grade}", now.scratch, hatch="slant"),
-        Bar(f"dip after {now.base_coats:.0f} of base", now.base, hatch="dots"),
-        Bar(f"dip after {now.clear_coats:.0f} of clear", now.clear, hatch="cross", pinned="in the clear, pinned"),
+        Bar(f"dip after {now.base_coats:.0f} of base", now.base, at_most(now.base), "dots"),
+        Bar(
+            f"dip after {now.clear_coats:.0f} of clear",
+            now.clear,
+            at_most(now.clear),
+            "cross",
+            pinned="in the clear, pinned",
+        ),
     ]
     scratch, base = (
         now.width.of(

@@ -8,8 +8,7 @@ from typing import Any
 
 from coursekit import repair
 from coursekit.figure import Axis
-from coursekit.lesson.draw.defects import defect
-from coursekit.lesson.draw.map_pictures import PanelMaps
+from coursekit.lesson.draw.defects import Defect
 from coursekit.lesson.draw.picture import Bar, Bars
 from coursekit.lesson.repair.demo_recipes import as_text, moved, until
 from coursekit.lesson.screen import page
@@ -84,8 +83,7 @@ def draw(now: Now) -> Drawn:
         for one in now.found.findings[:SHOWN]
     ]
     return [
-        PanelMaps([("the card", now.panel)], "what shows", 42.0, light=now.light),
-        defect(now.found.seen, max((one.ratio for one in now.found.findings), default=0.0)),
+        Defect(now.found.seen, max((one.ratio for one in now.found.findings), default=0.0), now.panel, now.light),
         Bars(Axis("as a multiple of its limit: over 1 points to the cause", 0.0, MOST), rows, limit=1.0),
     ]
 
