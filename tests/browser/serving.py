@@ -13,6 +13,7 @@ import urllib.request
 from pathlib import Path
 
 TOKEN = "loopback-only"
+SETTINGS = Path(__file__).parents[2] / "coursekit" / "course" / "lab" / "coursekit.json"
 CHROMIUM = os.environ.get("COURSEKIT_CHROMIUM", shutil.which("chromium") or "/usr/bin/chromium")
 FLAGS = [
     "--headless",
@@ -40,10 +41,11 @@ class Served:
 @contextlib.contextmanager
 def served_lab(root, **more):
     """Lab on the notebooks of `root / "notebooks"`, with all of its own files under `root`, and more for Jupyter."""
-    settings = root / "settings" / "@jupyterlab" / "apputils-extension"
-    settings.mkdir(parents=True)
-    silent = {"fetchNews": "false", "checkForUpdates": False}
-    (settings / "notification.jupyterlab-settings").write_text(json.dumps(silent))
+    for plugin, settings in json.loads(SETTINGS.read_text()).items():  # as an installed course sets them
+        extension, name = plugin.split(":")
+        folder = root / "settings" / extension
+        folder.mkdir(parents=True, exist_ok=True)
+        (folder / f"{name}.jupyterlab-settings").write_text(json.dumps(settings))
     (root / "home").mkdir()
     port = free_port()
     places = {

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import base64
-import sys
 from collections.abc import Iterable, Sequence
 from typing import Any
 
@@ -65,7 +64,6 @@ def dress(again: bool = False) -> None:
     shell = get_ipython()
     if shell is None or not hasattr(shell, "kernel"):
         return
-    in_turn()
     parent = shell.get_parent()
     cell, run = parent.get("metadata", {}).get("cellId", ""), parent.get("header", {}).get("msg_id", "")
     due = _carrier is None or again or (cell and cell == _carrier[0])
@@ -73,17 +71,6 @@ def dress(again: bool = False) -> None:
         _carrier = (cell, run)
         display({"text/html": style(), "text/plain": ""}, raw=True)
         display({"application/javascript": script(), "text/plain": ""}, raw=True)
-
-
-def in_turn() -> None:
-    """Have what is entered on the page taken by the thread that runs the cells, one after another as it was entered.
-
-    Lab may send it to a thread beside, and a kernel that knows such threads hands each entry to the one that last
-    answered its control: two entries would be read at once, and a press would overtake the field before it.
-    """
-    comms = sys.modules.get("ipykernel.comm.comm")
-    if comms is not None and hasattr(comms.BaseComm, "_reply_subshell_for"):
-        comms.BaseComm._reply_subshell_for = lambda *_: None
 
 
 def status(*words: Any) -> Markup:
