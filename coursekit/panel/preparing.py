@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -22,6 +23,7 @@ from coursekit.panel.state import (
 )
 from coursekit.quantities import InputError
 
+ON_LINE = 1e-6  # m
 WIPED = 0.2  # share of wax and dust on the surface that one wipe leaves (assumed)
 WIPED_EMBEDDED = 0.8  # the same for what is rubbed into scratches (assumed)
 
@@ -48,6 +50,9 @@ def fill(
 ) -> tuple[Panel, Filled]:
     """Spread filler over an area: lows are filled to the level of its border, and a little proud of it.
 
+    Where the area ends at a body line there is tape along the ridge: filler is drawn off level with it, and what lies
+    beyond does not say how high it is.
+
     proud          m   height over the level, once the rim is passed
     rim            m   width over which it runs out to nothing
     ripple         m   amplitude that the spreader leaves, at waves of about `ripple_length` (m)
@@ -66,11 +71,14 @@ def fill(
     here = slice(rows[0], rows[-1] + 1), slice(columns[0], columns[-1] + 1)
     x0, x1, y0, y1 = area
     x, y = panel.shape.x[here[1]], panel.shape.y[here[0]]
-    into = np.minimum(np.minimum(x - x0, x1 - x), np.minimum(y - y0, y1 - y)[:, None])
+    along = np.minimum(x - x0, x1 - x)
+    into = np.minimum(along, np.minimum(y - y0, y1 - y)[:, None])
+    low, high = (math.inf if _taped(panel, side) else side for side in (y0, y1))
+    untaped = np.minimum(along, np.minimum(abs(y - low), abs(high - y))[:, None])
     swell = np.clip(into / rim, 0, 1)
     swell = swell * swell * (3 - 2 * swell)
     surface = panel.surface[here]
-    border = share[here] * np.clip((min(rim, 0.5 * float(into.max())) - into) / panel.cell + 0.5, 0, 1)
+    border = share[here] * np.clip((min(rim, 0.5 * float(into.max())) - untaped) / panel.cell + 0.5, 0, 1)
     level = _middle(surface, border if border.any() else share[here])  # the border may be masked
     target = level + swell * (proud + ripple * _ripples(x, y, ripple_length, seed))
     film = np.zeros(panel.dents.shape)
@@ -105,6 +113,12 @@ def fill(
         over_contamination=over,
         deepest=float(film.max()),
     )
+
+
+def _taped(panel: Panel, side: float) -> bool:
+    """Whether a side of an area along the panel lies on a body line."""
+    lines = (line for line in panel.shape.lines if line.kind == "body line")
+    return any(abs(line.points[0, 1] - side) < ON_LINE for line in lines)
 
 
 def _middle(values: np.ndarray, weights: np.ndarray) -> float:

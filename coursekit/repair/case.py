@@ -43,6 +43,16 @@ def blocking_follows(following: Iterable[Step]) -> bool:
     return any(isinstance(step, Block) for step in itertools.takewhile(lambda step: not step.brings, following))
 
 
+def coming_after(following: Iterable[Step]) -> Step | None:
+    """The next filler or paint, when nothing is sanded before it."""
+    for step in following:
+        if isinstance(step, Sand):
+            return None
+        if step.brings:
+            return step
+    return None
+
+
 @dataclass(frozen=True)
 class Case:
     """All that a verdict on one step looks at."""
@@ -67,12 +77,7 @@ class Case:
     @property
     def coming(self) -> Step | None:
         """The next filler or paint, when nothing is sanded before it."""
-        for step in self.following:
-            if isinstance(step, Sand):
-                return None
-            if step.brings:
-                return step
-        return None
+        return coming_after(self.following)
 
     @property
     def material_coming(self) -> str:

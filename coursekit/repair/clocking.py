@@ -5,14 +5,14 @@ from __future__ import annotations
 from coursekit.repair import timetable, waiting
 from coursekit.repair.damage import Damage
 from coursekit.repair.forecast import Weather
-from coursekit.repair.outline import SHORTEST_FLASH, Outline, Planned
+from coursekit.repair.outline import SHORTEST_FLASH, Outline, Planned, filled_at
 from coursekit.repair.playing import Replay
 
 
 def fitted_to(played: Replay, damage: Damage) -> timetable.Timetable | timetable.Unfit:
     """Its steps by the clock of the hours that are given, each wait as long as its film needs in the weather then."""
     recipe = played.recipe
-    waits = waiting.least(played, recipe, damage.garage.temperature)
+    waits = waiting.least(played, recipe, filled_at(damage))
     flashes = waiting.flashes(played, recipe, SHORTEST_FLASH)
     if not damage.hours:
         return timetable.at_once(played, waits, flashes)

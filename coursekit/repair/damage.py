@@ -29,11 +29,12 @@ from typing import Any, TypeVar
 from coursekit import tomlfile
 from coursekit.errors import Entry, Where
 from coursekit.nomenclature import load_data, number_of
-from coursekit.panel import LINED, SHAPES, Shape
+from coursekit.panel import FACTORY_COATS, LINED, SHAPES, Shape
 from coursekit.quantities import InputError, read_choice
 from coursekit.repair import formats, recipe
 from coursekit.repair.reading import read_clock, read_one, read_one_of
-from coursekit.repair.start import shape_of
+from coursekit.repair.rules import rule
+from coursekit.repair.start import SHALLOW, shape_of
 from coursekit.repair.vocabulary import materials, tools
 from coursekit.repair.words import DAYS
 from coursekit.sanding.grits import Grade, read_grade
@@ -44,7 +45,8 @@ UNKNOWN = "unknown"
 KINDS = tuple(kind for kind in SHAPES if kind != "test card")
 ALSO = {"fender": "front wing", "front fender": "front wing", "hood": "bonnet"}
 PROMOTER = "adhesion promoter"  # no film of the computed panel: it is named in the plan
-SHALLOW = 0.05e-3  # m: what surfacer levels without filler (assumed: less than half of two coats)
+THROUGH = 0.8  # of the old clear: a scratch as deep is not sanded out of it without going through (assumed)
+UNTOLD = 0.5  # of the old clear: how deep a scratch in it is, where nobody knows (assumed)
 MOST_HOURS = 50  # rows of working hours
 _YES = ("yes", "no")
 
@@ -184,8 +186,33 @@ class Damage:
     @property
     def reaches(self) -> str:
         """How deep the work goes: a measured low that surfacer does not level is opened to bare sheet."""
-        low = self.damage.depth > SHALLOW and "damage.depth" not in self.taken
-        return "bare" if low and self.damage.reaches in ("clear", "base", "primer") else self.damage.reaches
+        low = self.low > SHALLOW and "damage.depth" not in self.taken
+        if low and self.damage.reaches in ("clear", "base", "primer"):
+            return "bare"
+        through = self.damage.reaches == "clear" and self.scratch > THROUGH * self.old_clear
+        return "base" if through else self.damage.reaches
+
+    @property
+    def is_chip(self) -> bool:
+        """Whether it is so small that paint is missing, and hardly any sheet lies low."""
+        place = self.damage
+        return max(place.width, place.height) <= rule("chip.width").value and place.reaches != "clear"
+
+    @property
+    def low(self) -> float:
+        """How low the sheet lies, m: a chip no deeper than the paint leaves its sheet where it was."""
+        chipped = self.is_chip and self.damage.depth <= self.panel.old_paint + SHALLOW
+        return 0.0 if chipped or ("damage.depth" in self.taken and self.is_chip) else self.damage.depth
+
+    @property
+    def old_clear(self) -> float:
+        """The film of the old clear, m: its usual share of the old paint."""
+        return self.panel.old_paint * dict(FACTORY_COATS)["old clear"] / sum(dict(FACTORY_COATS).values())
+
+    @property
+    def scratch(self) -> float:
+        """How deep a scratch in the clear is, m."""
+        return UNTOLD * self.old_clear if "damage.depth" in self.taken else self.damage.depth
 
     @property
     def corner(self) -> tuple[float, float]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType
 from typing import NamedTuple
@@ -11,7 +11,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coursekit.nomenclature import System
-from coursekit.repair.case import blocking_follows
+from coursekit.repair.case import blocking_follows, coming_after
 from coursekit.repair.condition import FEW
 from coursekit.repair.entry import Entry
 from coursekit.repair.handles import Handle
@@ -20,7 +20,8 @@ from coursekit.repair.playing import Replay
 from coursekit.repair.readiness import KIND, grain_of
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.start import shape_of
-from coursekit.repair.steps import MachineSand, Sand
+from coursekit.repair.steps import MachineSand, Sand, Step
+from coursekit.repair.vocabulary import COLOUR
 from coursekit.repair.words import Amount, Reason
 
 LEAST_LEFT = 15e-6  # m of surfacer that should be left where it is thinnest, all that may be used up used (assumed)
@@ -65,13 +66,19 @@ class Bind(NamedTuple):
         return f"{self.handle.said(self.now, self.moved, system)}: {self.lack.text(system)}"
 
 
-def unfinished(entry: Entry, following: Entry | None, blocked_again: bool, spare: float) -> float:
-    """By how much too many places show an earlier paper, or guide coat that no block comes for."""
-    after, few = entry.condition, spare * FEW
+def unfinished(entry: Entry, following: Entry | None, steps: Sequence[Step], spare: float) -> float:
+    """By how much too many places show an earlier paper, or guide coat that no block comes for.
+
+    steps  those after it
+    """
+    after, few, blocked_again = entry.condition, spare * FEW, blocking_follows(steps)
+    told = any(one.against and one.about == "scratches" for one in entry.verdict.reasons)
     if after.paper not in ("", entry.used.paper):
-        return float(any(one.against and one.about == "scratches" for one in entry.verdict.reasons))
+        return float(told)
+    coming = coming_after(steps)
+    filled = coming is not None and coming.brings not in COLOUR and not told
     coarser = following is not None and grain_of(following.used.paper) >= grain_of(entry.used.paper)
-    left = [0.0 if coarser else after.other_paper, 0.0 if blocked_again else after.guide_coat]
+    left = [0.0 if coarser or filled else after.other_paper, 0.0 if blocked_again else after.guide_coat]
     return min(max(max(left) / few - 1, 0.0), 1.0)
 
 
@@ -83,7 +90,7 @@ def lacks(played: Replay, spare: float) -> Iterator[Lack]:
     sanded = [entry for entry in played if isinstance(entry.step, Sand)]
     steps = played.recipe.steps
     short = {
-        entry.step.number: unfinished(entry, following, blocking_follows(steps[entry.step.number :]), spare)
+        entry.step.number: unfinished(entry, following, steps[entry.step.number :], spare)
         for entry, following in zip(sanded, [*sanded[1:], None], strict=True)
     }
     for number, share in short.items():

@@ -11,19 +11,24 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, NamedTuple
 
+from coursekit.drying.cure import COLDEST, WARMEST
 from coursekit.film.thickness import wet_film
-from coursekit.repair.damage import SHALLOW, Damage, sheet_of
+from coursekit.nomenclature import number_of
+from coursekit.repair.damage import Damage, sheet_of
 from coursekit.repair.formats import FORMAT
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.rules import reach, rule
+from coursekit.repair.start import SHALLOW
 from coursekit.repair.vocabulary import tools
 from coursekit.repair.waiting import dried, rounded, whole, written
 from coursekit.repair.words import clock
 from coursekit.sanding.grits import read_grade
+from coursekit.sanding.showthrough import ClearBudget, budget_in
 
 LAYERS = {"clear": 0, "base": 1, "primer": 2, "bare": 3, "old filler": 3}  # of old paint that are feathered
 DOWN_TO = {"clear": "clear", "base": "base", "primer": "primer", "bare": "bare sheet", "old filler": "bare sheet"}
-POLISHED = 5e-6  # m: deepest scratch that is sanded and polished out of clear (assumed: within the limit of 7.6 µm)
+OVER = 1.2  # times the depth of the scratch: a part lands on the rim, where the pad hangs over (assumed)
+LEAST_OFF = 2e-6  # m of clear that compounds take off in any case: P2000 leaves 1.4 µm at its deepest (computed)
 CELL = 5e-3  # m of the grid on which a plan is sought: on a coarser one the rim looks straighter than it is
 WET_SHARE = 0.7  # of the film that hangs without running, for one coat (assumed)
 SPEEDS = 0.2, 0.8  # m/s that a hand keeps (common practice)
@@ -120,22 +125,49 @@ def mm(length: float) -> str:
 
 def feathered(damage: Damage, choice: Choice) -> float:
     """Width (m) over which all old layers are feathered."""
-    return LAYERS[damage.reaches] * choice.feather
+    return LAYERS[damage.reaches] * (rule("chip.feather").value if damage.is_chip else choice.feather)
+
+
+def stripped(damage: Damage) -> float:
+    """How far (m) beyond the damage the paint is taken off."""
+    if not LAYERS[damage.reaches]:
+        return 0.0
+    return rule("chip.stripped").value if damage.is_chip else reach("stripped")
+
+
+def polishing(damage: Damage) -> ClearBudget:
+    """What published limits say to polishing out a scratch in the clear."""
+    off = OVER * max(damage.scratch, LEAST_OFF)
+    return budget_in("metric", damage.old_clear, min(off, damage.old_clear))
 
 
 def is_polished_out(damage: Damage) -> bool:
-    """Whether a scratch in the clear is so shallow that nothing has to be sprayed."""
-    return damage.reaches == "clear" and damage.damage.depth <= POLISHED
+    """Whether a scratch in the clear is so shallow that nothing has to be sprayed: within the strict limit where
+    nobody measured the old paint."""
+    least = ("go",) if "panel.old_paint" in damage.taken else ("go", "warn")
+    return damage.reaches == "clear" and polishing(damage).verdict in least
 
 
-def was_rusty(damage: Damage) -> bool:
-    """Whether the metal was rusty: it is primed before filler goes on. Plastic does not rust."""
-    return damage.damage.on_it == "rust" and damage.panel.made_of != "plastic"
+def is_primed_first(damage: Damage) -> bool:
+    """Whether primer goes on metal before filler: where it was rusty, and in a chip. Plastic does not rust."""
+    chipped = damage.is_chip and damage.reaches in ("bare", "old filler")
+    return damage.panel.made_of != "plastic" and (damage.damage.on_it == "rust" or chipped)
 
 
 def needs_filler(damage: Damage) -> bool:
-    """Whether the low is deeper than surfacer levels."""
-    return damage.reaches in ("bare", "old filler") and damage.damage.depth > SHALLOW
+    """Whether the low is deeper than surfacer levels, or a chip."""
+    return (damage.reaches in ("bare", "old filler") and damage.low > SHALLOW) or damage.is_chip
+
+
+def fills_in_booth(damage: Damage) -> bool:
+    """Whether filler is spread in the booth as well: the own garage is too cold for it to set."""
+    own = damage.garage.temperature
+    return damage.garage.spray_at == "booth" and needs_filler(damage) and not COLDEST <= own <= WARMEST
+
+
+def filled_at(damage: Damage) -> float:
+    """Temperature (K) where filler is spread: of the own garage, or of the booth."""
+    return number_of(rule("place.booth").more["temperature"]) if fills_in_booth(damage) else damage.garage.temperature
 
 
 def paper(damage: Damage, stage: str, place: int = 0) -> str | None:
@@ -158,7 +190,8 @@ def stages(damage: Damage) -> list[tuple[str, int]]:
         return [("nib", 0), ("nib", 1)]
     if damage.reaches == "clear":
         return [("old-clear", 0)]
-    first = [("filler", 0), ("filler", 1)] if needs_filler(damage) else [("feather", 0)]
+    shaped = [("filler", 1)] if damage.is_chip else [("filler", 0), ("filler", 1)]
+    first = shaped if needs_filler(damage) else [("feather", 0)]
     return [*first, ("before-surfacer", 0), ("surfacer", 0), ("old-clear", 0)]
 
 
@@ -192,8 +225,8 @@ def base_tables(damage: Damage, choice: Choice) -> dict[str, Any]:
                 "y": mm(y),
                 "width": mm(place.width),
                 "height": mm(place.height),
-                "low": mm(place.depth if needs_filler(damage) else min(place.depth, SHALLOW)),
-                "stripped": mm(reach("stripped") if LAYERS[damage.reaches] else 0.0),
+                "low": mm(_low(damage)),
+                "stripped": mm(stripped(damage)),
                 "feather": mm(feathered(damage, choice)),
                 "down_to": DOWN_TO[damage.reaches],
             },
@@ -209,6 +242,13 @@ def base_tables(damage: Damage, choice: Choice) -> dict[str, Any]:
             "begins": clock(int(begins // 60)),
         }
     return {**tables, **damage.written}
+
+
+def _low(damage: Damage) -> float:
+    """How low the computed sheet lies, m: as much as a scratch that is polished out, as nothing is laid over that."""
+    if damage.reaches == "clear":
+        return damage.scratch if is_polished_out(damage) else 0.0
+    return damage.low if needs_filler(damage) else min(damage.low, SHALLOW)
 
 
 def _where(damage: Damage) -> dict[str, str]:

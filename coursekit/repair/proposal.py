@@ -17,7 +17,7 @@ from coursekit.repair.amounts import much, to_look_for
 from coursekit.repair.cautioning import care_lines
 from coursekit.repair.damage import PROMOTER, Damage
 from coursekit.repair.entry import SandEntry
-from coursekit.repair.outline import is_polished_out, needs_filler
+from coursekit.repair.outline import fills_in_booth, is_polished_out, needs_filler
 from coursekit.repair.plan import plan_checks
 from coursekit.repair.planned import Plan, against
 from coursekit.repair.playing import Replay
@@ -233,20 +233,27 @@ class Proposal:
         place, panel = self.damage.damage, self.damage.panel
         if self.damage.reaches in ("bare", "old filler"):
             work = {
-                "straighten the sheet": place.depth > 0,
+                "straighten the sheet": self.damage.low > 0,
                 "take the paint in the low off, as filler holds on bare, keyed sheet": self.damage.reaches
                 != place.reaches,
                 "dig out the old filler": place.reaches == "old filler",
                 "take the rust off to bright metal": place.on_it == "rust",
             }
             first = ", ".join(words for words, asked in work.items() if asked) or "strip the spot"
-            yield f"{first}; {rule('reach.stripped').said()}, {rule('reach.feather').said(self._feather)}."
+            beyond = "chip" if self.damage.is_chip else "reach"
+            feather = None if self.damage.is_chip else self._feather
+            told = (rule(f"{beyond}.stripped").said(), rule(f"{beyond}.feather").said(feather))
+            yield f"{first}; {', '.join(told)}."
         if panel.made_of == "aluminium":
             yield rule("ground.aluminium").said() + "."
         if panel.made_of == "plastic" and self.damage.reaches == "bare":
             yield f"{rule('ground.plastic').said()}; {PROMOTER} is no film of this computed panel."
         if self.damage.garage.spray_at == "booth" and not is_polished_out(self.damage):
-            yield "arrange the booth: every step that sprays is done there, and the car stays warm while films cure."
+            filler = "filler and " if fills_in_booth(self.damage) else ""
+            yield (
+                f"arrange the booth: {filler}every step that sprays is done there, and the car stays warm "
+                "while films cure."
+            )
         elif not is_polished_out(self.damage):
             yield rule("home.isocyanate").said() + "; " + rule("home.extraction").said() + "."
 
@@ -255,7 +262,7 @@ class Proposal:
         assert self.plan is not None
         yield from (one.text(system) for one in self.plan.binds)
         if needs_filler(self.damage):
-            deep, most = self.damage.damage.depth, number_of(rule("coats.filler").more["most"])
+            deep, most = self.damage.low, number_of(rule("coats.filler").more["most"])
             laid, limit = (shown(value, "low_metal", system, 2) for value in (deep, most))
             yield f"filler of {laid}, at most {limit} is laid"
 

@@ -16,7 +16,7 @@ from typing import Any, Literal, NamedTuple
 from coursekit.quantities import InputError
 from coursekit.repair import timetable
 from coursekit.repair.clocking import by_the_clock, fitted_to
-from coursekit.repair.damage import SHALLOW, Damage
+from coursekit.repair.damage import Damage
 from coursekit.repair.entry import Entry
 from coursekit.repair.holding import USUAL_TOOLS, blocks_for
 from coursekit.repair.looking import Look, near
@@ -299,7 +299,7 @@ class Search(Walk):
                     if other.with_hands(plan, self.done, 0.0).holds:
                         return Easing("hand", hand)
         for share in SMALLER:
-            if place.depth > SHALLOW:
+            if needs_filler(self.damage):
                 self.eased["depth"] = None
                 smaller = replace(place, depth=place.depth * share)
                 if self.would_hold(plan.choice, replace(self.damage, damage=smaller)):

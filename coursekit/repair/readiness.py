@@ -203,6 +203,11 @@ def seen_scratch(recipe: Recipe, deepest: float) -> tuple[float, float]:
     return middle, middle * wide
 
 
+def film_over(deepest: float, coming: Spray, recipe: Recipe) -> float:
+    """Film (m) of coats that fill scratches so deep (m), shrinking over them."""
+    return float(RECOAT_MARGIN * deepest * (2 - coming.volume_solids(recipe)))
+
+
 def _scratches(case: Case, coming: Spray) -> Iterator[Reason]:
     if case.after.scratch <= 0 or not isinstance(case.step, Sand):
         return
@@ -225,8 +230,7 @@ def _scratches(case: Case, coming: Spray) -> Iterator[Reason]:
         yield Reason(
             True, f"scratches of {paper} are too fine a key for {coming.material}: it may peel. Scuff it with P320"
         )
-    film = coming.planned_film(case.recipe)
-    needed = RECOAT_MARGIN * deepest * (2 - coming.volume_solids(case.recipe))
+    film, needed = coming.planned_film(case.recipe), film_over(deepest, coming, case.recipe)
     hides = film >= needed
     yield Reason(
         not hides,

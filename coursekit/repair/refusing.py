@@ -15,7 +15,7 @@ from coursekit.quantities import InputError
 from coursekit.repair.damage import PROMOTER, Damage
 from coursekit.repair.forecast import Weather
 from coursekit.repair.hardeners import hardener_of
-from coursekit.repair.outline import needs_filler, paper, stages, was_rusty
+from coursekit.repair.outline import is_polished_out, is_primed_first, needs_filler, paper, stages
 from coursekit.repair.readiness import weather_reasons
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.rules import rule
@@ -67,18 +67,18 @@ def wanted_materials(damage: Damage) -> tuple[str, ...]:
         return ("clear",)
     colour = ("surfacer", "base", "clear")
     if needs_filler(damage):
-        return ("epoxy primer", "filler", *colour) if was_rusty(damage) else ("filler", *colour)
+        return ("epoxy primer", "filler", *colour) if is_primed_first(damage) else ("filler", *colour)
     bare = damage.reaches in ("bare", "old filler") and damage.panel.made_of != "plastic"
     return ("epoxy primer", *colour) if bare else colour
 
 
 def _depth(damage: Damage) -> Iterator[Refusal]:
     most = number_of(rule("coats.filler").more["most"])
-    if damage.damage.depth > most:
+    if damage.low > most:
         yield Refusal(
             f"the metal lies {{0}} low, and {rule('coats.filler').said()}: more of it shrinks and cracks",
             "Have the metal straightened until it lies less low, and give the new depth.",
-            (("low_metal", damage.damage.depth),),
+            (("low_metal", damage.low),),
         )
 
 
@@ -113,16 +113,16 @@ def _stock(damage: Damage) -> Iterator[Refusal]:
 
 
 def _cold(damage: Damage) -> Iterator[Refusal]:
-    """The own garage: filler hardens there even when paint is sprayed elsewhere."""
+    """The own garage, where films harden; who sprays in a booth may harden filler there as well."""
     temperature = damage.garage.temperature
-    films = "films" if damage.garage.spray_at == "home" else "filler"
-    needed = damage.garage.spray_at == "home" or needs_filler(damage)
+    needed = damage.garage.spray_at == "home" and not is_polished_out(damage)
     if needed and not COLDEST <= temperature <= WARMEST:
         yield Refusal(
-            f"at {{0}} {films} hardly cure as data sheets say; cure is known from {{1}} to {{2}}",
+            "at {0} films hardly cure as data sheets say; cure is known from {1} to {2}",
             "Hold the garage in that range without a flame while anything cures, wait for another day, or do all "
             "of it in a heated shop.",
             (("temperature", temperature), ("temperature", COLDEST), ("temperature", WARMEST)),
+            answer="booth",
         )
 
 

@@ -3,31 +3,39 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import Any
 
+from coursekit.nomenclature import number_of
 from coursekit.repair import recipe as recipes
 from coursekit.repair.damage import PROMOTER, Damage
 from coursekit.repair.outline import (
+    LEAST_OFF,
+    OVER,
     Choice,
     Outline,
     Writer,
     base_tables,
     feathered,
+    filled_at,
+    fills_in_booth,
     is_polished_out,
+    is_primed_first,
     mm,
     needs_filler,
     paper_or_wanted,
+    polishing,
+    stripped,
     usual_films,
-    was_rusty,
 )
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.rules import reach, rule
-from coursekit.repair.steps import Polish
-from coursekit.repair.waiting import FLASHED, HARDENED, filler_sets
+from coursekit.repair.steps import Fill, HandSand, Polish, Step
+from coursekit.repair.waiting import FLASHED, HARDENED, filler_sets, written
 from coursekit.tomlfile import Document
 
-OVER = 1.2  # times the depth of the scratch: a part lands on the rim, where the pad hangs over (assumed)
-LEAST_OFF = 2e-6  # m of clear that compounds take off in any case: P2000 leaves 1.4 µm at its deepest (computed)
+OUT = 0.06  # m around a scratch in the clear that is sanded with it: half a pad (assumed)
+BLUNTED = 4  # times the strokes are reckoned anew with what so many blunt the paper to
 GUIDE = "what is dark after blocking is low, or a deep scratch"
 RIM = "feathers the rim of the film and reaches what blocks kept off"
 
@@ -47,6 +55,7 @@ def outline(damage: Damage, choice: Choice, bare: Recipe) -> Outline:
     if is_polished_out(damage):
         _polish(writer)
     elif damage.reaches == "clear":
+        _sand_out(writer)
         _dull(writer)
         _colour(writer, base=False)
     else:
@@ -58,7 +67,7 @@ def outline(damage: Damage, choice: Choice, bare: Recipe) -> Outline:
 
 
 def _polish(writer: Writer) -> None:
-    here = writer.area("damage", 0.06)
+    here = writer.area("damage", OUT)
     why = rule("papers.nib")
     for place, reason in enumerate((f"{why.said()}; the scratch is sanded out", why.why)):
         grade = paper_or_wanted(writer.damage, "nib", place)
@@ -72,11 +81,16 @@ def _polish(writer: Writer) -> None:
     writer.clean("compound hides scratches until it is wiped off")
 
 
+def _steps_of(writer: Writer, tables: list[dict[str, Any]]) -> Sequence[Step]:
+    """Tables of steps as the steps that they are."""
+    recipe = {**base_tables(writer.damage, writer.choice), "step": tables}
+    return recipes.from_document(Document.of_tables(recipe, writer.damage.name)).steps
+
+
 def _polishing_times(writer: Writer, tables: list[dict[str, Any]]) -> list[float]:
     """Seconds of each compound, so that all take off as much, and together what the scratch is deep (Preston)."""
-    written = {**base_tables(writer.damage, writer.choice), "step": tables}
-    steps = recipes.from_document(Document.of_tables(written, writer.damage.name)).steps
-    off = OVER * max(writer.damage.damage.depth, LEAST_OFF) / len(steps)
+    steps = _steps_of(writer, tables)
+    off = OVER * max(writer.damage.scratch, LEAST_OFF) / len(steps)
     times = []
     for step in steps:
         assert isinstance(step, Polish) and step.area
@@ -86,45 +100,70 @@ def _polishing_times(writer: Writer, tables: list[dict[str, Any]]) -> list[float
     return times
 
 
+def _sand_out(writer: Writer) -> None:
+    """A scratch that is too deep to be polished out, sanded out of the clear: as long as that takes (Preston)."""
+    damage, grade = writer.damage, paper_or_wanted(writer.damage, "old-clear")
+    table: dict[str, Any] = {
+        "do": "hand sand",
+        "tool": "soft pad",
+        "paper": grade,
+        "force": "15 N",
+        "area": writer.area("damage", OUT),
+        "overhang": "10 %",
+    }
+    (step,) = _steps_of(writer, [{**table, "strokes": 1}])
+    assert isinstance(step, HandSand) and step.area is not None
+    tool, strokes = step.holds(), 1.0
+    left, right, low, high = step.area
+    for _ in range(BLUNTED):
+        slid = strokes * tool.length * max((right - left) * (high - low) / tool.area, 1.0)
+        strokes = (
+            OVER * damage.scratch * tool.width / step.cuts(writer.recipe, slid).removal["old clear"] / step.force
+        )
+    why = f"{_why('scratch.out')}. Polished out, {polishing(damage).reason[:-1]}"
+    writer.add(why=why, **{**table, "strokes": math.ceil(strokes)})
+
+
 def _repair(writer: Writer) -> None:
     """From the sheet or the old paint to a straight surfacer, dulled on top."""
     damage, choice = writer.damage, writer.choice
     filled, beside = needs_filler(damage) or choice.skim, reach("filler-fine")
-    base, out = ("filler", 0.0) if filled else ("damage", feathered(damage, choice) + reach("stripped"))
+    opened = feathered(damage, choice) + stripped(damage)
+    base, out = ("filler", 0.0) if filled else ("damage", opened)
     if not filled:
         grade = paper_or_wanted(damage, "feather")
         writer.block(
             "feather", "soft pad", grade, 15.0, writer.area("damage", out), _why("papers.feather"), "hand sand"
         )
     else:
-        opened = feathered(damage, choice) + reach("stripped")
-        if was_rusty(damage):
-            _against_rust(writer, opened)
+        if is_primed_first(damage):
+            _primed_first(writer, opened)
         wide = opened + choice.filled
         ground = f"; {PROMOTER} on the bare plastic before" if damage.panel.made_of == "plastic" else ""
+        here = writer.area("damage", wide, line=True)
+        reasons = ["chip.filler"] if damage.is_chip else []
+        reasons += ["place.filler"] if fills_in_booth(damage) else []
+        why = "; ".join([_why("reach.filler", choice.filled), *map(_why, reasons), rule("lots.filler").said()])
         writer.add(
             "fill",
-            f"{_why('reach.filler', choice.filled)}; {rule('lots.filler').said()}{ground}",
-            area=writer.area("damage", wide, line=True),
+            f"{why}{ground}",
+            area=here,
+            time=_spreading(writer, here),
             proud=mm(choice.proud),
             ripple="0.06 mm",
         )
-        sets = filler_sets(writer.recipe, writer.damage.garage.temperature)
+        sets = filler_sets(writer.recipe, filled_at(damage))
         writer.wait(sets, "filler is sanded once a fingernail leaves no mark")
         inner = writer.area("damage", max(wide - reach("filler-coarse"), 0.0), line=True)
         outer = writer.area("filler", beside, line=True)
         coarse, fine = (paper_or_wanted(damage, "filler", place) for place in (0, 1))
-        if choice.long != choice.short:
+        if choice.long != choice.short and not damage.is_chip:
             writer.block("filler shape", choice.long, coarse, 40.0, inner, _why("block.spans"))
-        writer.block("filler level", choice.short, coarse, 30.0, inner, _why("reach.filler-coarse"))
-        writer.block(
-            "filler finish",
-            choice.short,
-            fine,
-            30.0,
-            outer,
-            f"{_why('papers.filler')}; {rule('reach.filler-fine').said()}",
-        )
+        if not damage.is_chip:
+            writer.block("filler level", choice.short, coarse, 30.0, inner, _why("reach.filler-coarse"))
+        papers = _why("chip.paper" if damage.is_chip else "papers.filler")
+        finished = f"{papers}; {rule('reach.filler-fine').said()}"
+        writer.block("filler finish", choice.short, fine, 30.0, outer, finished)
     ring = writer.area(base, out + choice.around + reach("mask"), edges=True)
     spot = writer.area(base, out + choice.around, line=True, edges=True)
     work = writer.area(base, out + choice.around, line=True)
@@ -156,16 +195,28 @@ def _repair(writer: Writer) -> None:
         writer.add("unmask", "the soft edge is sanded, not torn")
 
 
-def _against_rust(writer: Writer, opened: float) -> None:
-    """Primer on metal that was rusty, before filler goes over it."""
+def _spreading(writer: Writer, area: dict[str, str]) -> str:
+    """How long filler takes to mix and to spread over an area, as a recipe writes it."""
+    pace = rule("pace.filler").more
+    (step,) = _steps_of(writer, [{"do": "fill", "area": area}])
+    assert isinstance(step, Fill) and step.area is not None
+    left, right, low, high = step.area
+    seconds = number_of(pace["mixing"]) + number_of(pace["spreading"]) * (right - left) * (high - low)
+    return written(math.ceil(seconds / 30) / 2)
+
+
+def _primed_first(writer: Writer, opened: float) -> None:
+    """Primer on metal that was rusty or has a chip, before filler goes over it."""
+    damage = writer.damage
     ground = writer.area("damage", opened + reach("scuff"), edges=True)
-    grade = paper_or_wanted(writer.damage, "before-surfacer")
+    grade = paper_or_wanted(damage, "before-surfacer")
     writer.block("scuff", "soft pad", grade, 15.0, ground, _why("reach.scuff"), "hand sand")
     writer.clean("dust and grease under a film make craters, and it peels")
     writer.add(
         "mask", _why("reach.mask"), open=writer.area("damage", opened + reach("mask"), edges=True), edge="raised"
     )
-    writer.spray("epoxy primer", writer.area("damage", opened, edges=True), _why("ground.rusted"))
+    why = _why("ground.rusted" if damage.damage.on_it == "rust" else "chip.primer")
+    writer.spray("epoxy primer", writer.area("damage", opened, edges=True), why)
     writer.wait(writer.dried("epoxy primer", "dry_to_recoat"), "filler follows within the primer's window")
     writer.add("unmask", "filler runs out over the edge of the primer")
 

@@ -15,6 +15,7 @@ from coursekit.quantities import InputError
 from coursekit.repair.vocabulary import KEPT
 
 WIDEST = 5e-3  # m: on wider squares sanding is not its limit, at edges by up to 0.6 of the film sprayed (computed)
+SHALLOW = 0.05e-3  # m: what surfacer levels without filler (assumed: less than half of two coats)
 MEASURES = {
     "width": "width",
     "height": "height",
@@ -86,7 +87,21 @@ def _stripped(shape: Shape, damage: Mapping[str, float]) -> np.ndarray:
     ]
     distance = np.hypot(beyond[0][:, None], beyond[1]) - damage["stripped"]
     rise = np.clip(distance / max(damage["feather"], 1e-9), 0, 1)
-    return 1 - rise * rise * (3 - 2 * rise)
+    gone = 1 - rise * rise * (3 - 2 * rise)
+    return gone * _short_of_lines(shape, damage)[:, None] if damage["low"] > SHALLOW else gone
+
+
+def _short_of_lines(shape: Shape, damage: Mapping[str, float]) -> np.ndarray:
+    """Share of each row on the damage's side of the body lines: what is filled is not opened across their tape."""
+    share = np.ones_like(shape.y)
+    for line in shape.lines:
+        if line.kind == "body line":  # lines run along x
+            over = np.clip((shape.y - line.points[0, 1]) / shape.cell + 0.5, 0, 1)
+            if damage["y"] >= line.points[0, 1]:
+                share *= over
+            elif damage["y"] + damage["height"] <= line.points[0, 1]:
+                share *= 1 - over
+    return share
 
 
 def _section(section: Section, left: np.ndarray, kept: int) -> Section:

@@ -10,7 +10,7 @@ from coursekit.repair.case import CLEAN, SPOT, Case, Verdict
 from coursekit.repair.change import Opened
 from coursekit.repair.condition import FEW
 from coursekit.repair.forecast import pot_life_of
-from coursekit.repair.readiness import ready
+from coursekit.repair.readiness import deepest_scratch, film_over, grain_of, ready
 from coursekit.repair.steps import Block, Clean, Sand, Spray, Sprayed, Timed, WithPaper
 from coursekit.repair.vocabulary import COLOUR
 from coursekit.repair.words import Reason
@@ -92,10 +92,12 @@ def _sanded(case: Case) -> Iterator[Reason]:
             "scratches",
         )
     elif after.other_paper > FEW:
-        stays = not _coarser_next(case)
+        filled = _fills_earlier(case)
+        stays = not filled and not _coarser_next(case)
         yield Reason(
             stays,
-            f"deeper scratches of an earlier paper are left on {{0}} of it: more strokes of {after.paper}",
+            "deeper scratches of an earlier paper are left on {0} of it: "
+            + ("the next film has to fill them" if filled else f"more strokes of {after.paper}"),
             (("remaining", after.other_paper),),
             "scratches",
         )
@@ -179,6 +181,18 @@ def _coarser_next(case: Case) -> bool:
     if not (isinstance(step, WithPaper) and isinstance(then, WithPaper)):
         return False
     return then.paper.grain_size >= step.paper.grain_size
+
+
+def _fills_earlier(case: Case) -> bool:
+    """Whether the surfacer or primer to come fills the scratches that are left of the paper before this one."""
+    coming, before = case.coming, case.before
+    if (
+        not isinstance(coming, Spray)
+        or coming.material in COLOUR
+        or grain_of(before.paper) <= grain_of(case.used.paper)
+    ):
+        return False
+    return coming.planned_film(case.recipe) >= film_over(deepest_scratch(before), coming, case.recipe)
 
 
 def _broken(case: Case) -> Iterator[Reason]:

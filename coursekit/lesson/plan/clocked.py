@@ -8,7 +8,7 @@ from coursekit.lesson.plan.entries import Table
 from coursekit.lesson.plan.playable import Standing
 from coursekit.repair import timetable, waiting
 from coursekit.repair.forecast import Weather
-from coursekit.repair.outline import SHORTEST_FLASH
+from coursekit.repair.outline import SHORTEST_FLASH, filled_at
 from coursekit.repair.timetable import BREAK, WORK_GOES_ON, Written
 
 START = ("day", "at")
@@ -59,9 +59,7 @@ def fitted(draft: Draft, good: Standing) -> str:
     free = {number for number, table in own.items() if table.why and "time" not in table.typed}
     recipe = played.recipe
     asked = {
-        number: one
-        for number, one in waiting.least(played, recipe, damage.garage.temperature).items()
-        if number in free
+        number: one for number, one in waiting.least(played, recipe, filled_at(damage)).items() if number in free
     }
     flashes = {
         number: one
