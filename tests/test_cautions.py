@@ -181,7 +181,7 @@ WORK = {
         ("delivery", "delivery_by_weight", "transfer", "pattern", "comb", "turns", "landing"), "spraying"
     ),
     **dict.fromkeys(("ramp", "flash_card", "hiding_card"), "spraying"),
-    **dict.fromkeys(("receiver", "gauge"), "compressed air"),
+    **dict.fromkeys(("receiver", "gauge", "printed"), "compressed air"),
     **dict.fromkeys(("force", "pad"), "nothing"),
     "removal": "sanding",
     "panel_lag": "vapour",

@@ -5,10 +5,12 @@ import re
 import pytest
 
 from coursekit import lesson, outfit
-from coursekit.lesson.learner import own
+from coursekit.lesson.learner import own, typed_text
 from coursekit.lesson.pages import garage_page, measurement_form
 from coursekit.lesson.pages.view import MeasureView
+from coursekit.lesson.plan.proposed import blank
 from coursekit.measurements import ways
+from coursekit.quantities import InputError
 from coursekit.spraying import records
 
 
@@ -107,6 +109,67 @@ def test_a_form_knows_the_tip_and_the_paint_that_were_written_down_and_follows_u
     outfit.keep(records.Gun("other", tip_bore="1.3 mm", gun_inlet_pressure="20 psi"))
     card.refresh()
     assert card.fields["tip_bore"].value == "1.3 mm" and card.fields["density"].value == "1.2"
+
+
+def test_a_reading_by_mistake_is_taken_back_with_a_button():
+    form, page = MeasureView("delivery"), lesson.garage()
+    assert form.back.layout.display == "none", "there is nothing to take back"
+    form.fields["paint"].value, form.fields["time"].value = "38", "15"
+    form.keep()
+    assert form.back.layout.display is None and own.is_measured("fluid_delivery")
+    form.take_back()
+    assert "Taken back: How much paint your gun delivers. The course" in form.said.value
+    assert not own.is_measured("fluid_delivery") and form.back.layout.display == "none"
+    assert "0 measurements in" in repr(page) or "it is made when" in repr(page), repr(page)[:200]
+
+
+def test_seconds_of_a_cup_are_a_viscosity_wherever_one_is_asked_for():
+    """DIN 4: 4.57 × 20 − 452 ÷ 20 = 68.8 mm²/s, as the worked example has it."""
+    for typed in ("20 s DIN 4", "DIN 4, 20 s", "20 sec in a DIN 4 cup", "din 4 20s"):
+        assert typed_text.with_unit(typed, "kinematic_viscosity") == "68.8 mm²/s", typed
+    assert typed_text.with_unit("60", "kinematic_viscosity") == "60 mm²/s"
+    for typed, said in (("20 s", "without its name"), ("20 s mug 9", "flow cup")):
+        with pytest.raises(InputError) as refused:
+            typed_text.with_unit(typed, "kinematic_viscosity")
+        assert said in typed_text.complaint(refused.value), typed
+    bench = lesson.bench("gun-fluid")
+    bench.move(bench.read({"kinematic_viscosity": "20 s DIN 4"}, typed=True))
+    assert "paint of 68.8 mm²/s" in bench.words
+
+
+def test_what_no_gauge_shows_is_told_at_the_reading():
+    fan = measurement_form.enter("pattern", {"width": "260", "gun_distance": "175"}).sentence
+    assert "That is 200 mm from the gun; at the 175 mm you sprayed from it is 2" in fan
+    label = {"gun_inlet_pressure": "2", "cap_pressure": "0.7", "air_use": "370"}
+    said = measurement_form.enter("printed", label).sentence
+    low, high = map(
+        float, re.search(r"So 2 bar at the inlet give ([\d.]+) to ([\d.]+) bar at the cap", said).groups()
+    )
+    assert low < 0.7 < high < 1.4 * low
+    air = lesson.bench("gun-air").set(gauge_pressure="2 bar").result.air_use
+    assert air.low < 370e-3 / 60 < air.high < 1.5 * air.low
+
+
+def test_a_measured_fan_stands_in_the_plan_as_the_gun_is_set_and_held():
+    outfit.keep(records.Gun("mine", tip_bore="1.3 mm", gun_inlet_pressure="2 bar", fan_opening="100 %"))
+    outfit.keep(records.Hand("mine", gun_distance="175 mm"))
+    assert "fan_width" not in blank().given["gun"].written
+    measurement_form.enter("pattern", {"width": "260", "gun_distance": "175"})
+    mm = float(blank().given["gun"].written["fan_width"].removesuffix(" mm"))
+    assert mm == pytest.approx(float(own.coefficient("open_fan")) * 1e3 * 175 / 200, rel=1e-3)
+    assert mm == pytest.approx(260, rel=0.05), "the course's own band weighs a little beside one reading"
+
+
+def test_benches_do_not_ask_for_what_is_measured():
+    bench = lesson.bench("gun-fluid")
+    assert bench.words.endswith("Three cup tests make this band narrow.")
+    assert lesson.bench("overlap").values["width"] == pytest.approx(0.2)
+    measurement_form.enter("delivery", {"paint": "42, 43, 41", "time": "15"})
+    measurement_form.enter("pattern", {"width": "260", "gun_distance": "175"})
+    assert "Your cup test, with surfacer at 2 turns, gave 168 mL/min" in lesson.bench("gun-fluid").words
+    assert lesson.bench("drops").values["fluid_delivery"] == pytest.approx(168e-6 / 60, rel=0.01)
+    for key in ("overlap", "pace"):
+        assert lesson.bench(key).values["width"] == pytest.approx(float(own.coefficient("open_fan")))
 
 
 def test_garage_page_dates_what_cups_tell_together_and_shows_readings_in_their_units():

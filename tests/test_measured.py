@@ -451,3 +451,14 @@ def test_what_readings_come_to_is_named_with_its_unit(mine):
     mine.path.write_text('format = 1\n[[measurement]]\nway = "force"\ndate = 2026-05-30\nscale = "0 kg"\n')
     with pytest.raises(InputError, match=r"line 2, force of the hand: comes to 0\sN"):
         measured.load(mine.path)
+
+
+def test_a_label_says_what_the_coefficients_say_of_the_usual_gun(mine):
+    """Their notes, common practice: 2 bar at the inlet give 10 psi at the cap, and 10 scfm go through 14.3 mm²."""
+    printed = {"gun_inlet_pressure": "2 bar", "cap_pressure": "10 psi", "air_use": "10 scfm"}
+    said = mine.enter("printed", **printed)
+    found = mine.entries[-1].estimates
+    assert found["passage_ratio"].value == pytest.approx(0.561, rel=0.01)
+    assert found["cap_area"].value == pytest.approx(14.3e-6, rel=0.01)
+    for key in ("passage_ratio", "cap_area"):
+        assert said.now[key].high / said.now[key].low < said.was[key].high / said.was[key].low, "it is narrower"

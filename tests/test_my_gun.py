@@ -108,12 +108,14 @@ def test_the_page_of_the_outfit_keeps_chooses_and_says_what_is_wrong(own_folder)
     fields = view.fields["gun"]
     fields["name"].value, fields["tip_bore"].value, fields["gun_inlet_pressure"].value = "mine", "1.4", "20 PSI"
     view.keep("gun")
-    assert "Kept and chosen: mine" in view.said.value and outfit.load().gun.si["tip_bore"] == pytest.approx(1.4e-3)
+    assert "Kept and chosen: mine" in view.said["gun"].value and outfit.load().gun.si["tip_bore"] == pytest.approx(
+        1.4e-3
+    )
     view.choices["gun"].value = "gun with the 1.3 tip"
     assert outfit.load().gun.tip_bore == "1.3 mm"
     view.fields["hand"]["gun_distance"].value = "6-8 in"
     view.keep("hand")
-    assert "7 in" in view.said.value and "ck-failed" in view.said.value
+    assert "7 in" in view.said["hand"].value and "ck-failed" in view.said["hand"].value
     view.fields["gun"]["name"].value = "mine"
     view.forget("gun")
     assert not outfit.load().own.get("gun")

@@ -5,11 +5,12 @@ from typing import Any
 import numpy as np
 
 from coursekit.belief import Observation, Print, drawn, read_directly, shipped
+from coursekit.constants import ROOM_TEMPERATURE
 from coursekit.measurements import Seen, ways
 from coursekit.nomenclature import names
 from coursekit.quantities import InputError, Real, shown
 from coursekit.sources import coefficient
-from coursekit.spraying.air import passages_from_reading
+from coursekit.spraying.air import cap_jet, passages_from_reading
 from coursekit.spraying.choose import gun_coefficients
 from coursekit.spraying.fluid import cup_test, fit_of
 from coursekit.spraying.masking import edge_angle_spread
@@ -183,3 +184,15 @@ def gauge(air_gauge: str, gun_inlet_pressure: Real | None = None, cap_pressure: 
     if gun_inlet_pressure is None or cap_pressure is None:
         return {}
     return {"passage_ratio": passages_from_reading.si(gun_inlet_pressure, cap_pressure)}
+
+
+def printed(gun_inlet_pressure: Real, cap_pressure: Real, air_use: Real) -> dict[str, Any]:
+    """A gun's label gives its passages, and the holes of its cap by the air they let through.
+
+    Source: series-restrictions, isentropic-flow; how far a label may be off is assumed.
+    """
+    through = cap_jet.si(cap_pressure, ROOM_TEMPERATURE).air_use
+    return {
+        "passage_ratio": passages_from_reading.si(gun_inlet_pressure, cap_pressure),
+        "cap_area": air_use / through,
+    }

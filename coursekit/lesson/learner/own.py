@@ -125,7 +125,11 @@ def measured_words(key: str) -> str:
     """A reminder of what the learner measured, for a bench whose slider stands for it; empty before that."""
     if not is_measured(key):
         return ""
-    mine = coefficient(key)
-    system, name = unit_system.chosen(), mine.name
-    band = quantities.shown_band(mine.low, mine.high, name, system, 3)
-    return f" Yours, measured: {quantities.shown(float(mine), name, system)} ({band}); set the slider there."
+    return f" Yours, measured: {shown_band(coefficient(key))}; set the slider there."
+
+
+def shown_band(mine: Coefficient) -> str:
+    """A coefficient with its band, in the units shown."""
+    system = unit_system.chosen()
+    band = quantities.shown_band(mine.low, mine.high, mine.name, system, 3)
+    return f"{quantities.shown(float(mine), mine.name, system)} ({band})"

@@ -30,8 +30,8 @@ def report() -> tuple[str, str]:
     known = rows(mine)
     yours, missing = ([row for row in known if (row[1] == NOT_YET) is none] for none in (False, True))
     end = (
-        "It is plain text: open it to read it, correct a reading or delete a measurement by hand. From Python, "
-        'measured.load().forget("delivery") takes the last one of a kind out again.'
+        "It is plain text: open it to read it, correct a reading or delete a measurement by hand. The button under a "
+        'measurement takes its last one out again, as measured.load().forget("delivery") does from Python.'
     )
     markup = (
         page.paragraph(lines[0])

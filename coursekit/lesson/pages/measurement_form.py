@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
-from coursekit import measured, quantities
+import numpy as np
+
+from coursekit import measured
 from coursekit.folder import place
-from coursekit.lesson.learner import unit_system
+from coursekit.garage_entry import Entry
+from coursekit.lesson.learner import own, unit_system
 from coursekit.lesson.learner.own import made_with, my_outfit
 from coursekit.lesson.learner.typed_text import with_clear_unit
 from coursekit.lesson.screen import page
 from coursekit.measurements import Field, Way, ways
 from coursekit.nomenclature import System, names
-from coursekit.quantities import InputError
+from coursekit.quantities import InputError, shown, shown_band
+from coursekit.spraying import pressure_at_cap
+from coursekit.spraying.pattern import REFERENCE_DISTANCE
+
+SHOWN = ("gun_distance", "gun_inlet_pressure")  # readings at which it is said what a measurement comes to
 
 
 def enter(way: str, typed: Mapping[str, str]) -> measured.Said:
@@ -29,15 +36,42 @@ def enter(way: str, typed: Mapping[str, str]) -> measured.Said:
     mine = measured.Measured(place() / measured.FILE, used=made)
     said = mine.enter(way, system=unit_system.chosen(), made_with=made, **readings)
     if mine.entries[-1].made_with.at:
-        said = said._replace(sentence=f"{said.sentence} {belongs_words()}")
+        said = said._replace(sentence=" ".join([said.sentence, *meant(mine.entries[-1]), belongs_words()]))
     unit_system.refresh()  # benches take it up at once
     return said
+
+
+def meant(entry: Entry) -> Iterator[str]:
+    """What numbers that nobody reads off anything come to at the learner's own reading."""
+    system, at = unit_system.chosen(), {key: float(np.mean(v)) for key, v in entry.readings.items() if key in SHOWN}
+    if "open_fan" in entry.keys:
+        there = shown(at["gun_distance"], "gun_distance", system)
+        width = shown(float(own.coefficient("open_fan")) * at["gun_distance"] / REFERENCE_DISTANCE, "width", system)
+        away = shown(REFERENCE_DISTANCE, "gun_distance", system, 2)
+        yield f"That is {away} from the gun; at the {there} you sprayed from it is {width}."
+    if "passage_ratio" in entry.keys:
+        cap = own.band_si(pressure_at_cap, gun_inlet_pressure=at["gun_inlet_pressure"])
+        inlet = shown(at["gun_inlet_pressure"], "gun_inlet_pressure", system)
+        yield f"So {inlet} at the inlet give {shown_band(cap.low, cap.high, 'cap_pressure', system)} at the cap."
+
+
+def kept(way: str) -> bool:
+    """Whether one of that kind is in the garage file."""
+    return any(entry.way.key == way for entry in own.garage_file().entries)
+
+
+def take_back(way: str) -> str:
+    """Take the last one of that kind out of the garage file, and say what counts now."""
+    measured.Measured(place() / measured.FILE).forget(way)
+    unit_system.refresh()
+    left = "The one before it counts again." if kept(way) else "The course's own band counts again."
+    return f"Taken back: {ways()[way].title}. {left}"
 
 
 def belongs_words() -> str:
     """To which gun and paint a measurement is put down."""
     mine, system = my_outfit(), unit_system.chosen()
-    at = {key: quantities.shown(mine.si[key], key, system) for key in ("tip_bore", "turns", "gun_inlet_pressure")}
+    at = {key: shown(mine.si[key], key, system) for key in ("tip_bore", "turns", "gun_inlet_pressure")}
     return (
         f"Recorded for {mine.gun.name} ({at['tip_bore']} tip, {at['turns']} turns, {at['gun_inlet_pressure']} at "
         f"the gun) with {mine.paint.name}; lesson.outfit() changes them."
@@ -64,7 +98,7 @@ GIVEN = ("tip_bore", "kinematic_viscosity", "density", "volume_solids")  # what 
 def known_reading(name: str) -> str:
     """What the learner wrote down of their gun or paint, for a field that asks for it again; else empty."""
     said = my_outfit().said
-    return quantities.shown(said[name], name, unit_system.chosen(), 4) if name in GIVEN and name in said else ""
+    return shown(said[name], name, unit_system.chosen(), 4) if name in GIVEN and name in said else ""
 
 
 def how_html(way: Way) -> page.Markup:

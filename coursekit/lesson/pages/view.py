@@ -27,7 +27,9 @@ class MeasureView(View):
         self.how, self.said, self.place = w.HTML(), w.HTML(), w.VBox()
         self.fields: dict[str, w.Text | w.Combobox | w.Dropdown] = {}
         self.known: dict[str, str] = {}  # what the form wrote by itself; it follows the gun until it is typed over
-        super().__init__([self.how, self.place, w.HBox([button("Keep this measurement", self.keep)]), self.said])
+        self.back = button("Take the last one back", self.take_back)
+        buttons = w.HBox([button("Keep this measurement", self.keep), self.back])
+        super().__init__([self.how, self.place, buttons, self.said])
         self.refresh()
 
     def refresh(self) -> None:
@@ -40,6 +42,14 @@ class MeasureView(View):
         self.place.children = tuple(
             control(measurement_form.field_label(self.way, key), f) for key, f in self.fields.items()
         )
+        self.back.layout.display = None if measurement_form.kept(self.way.key) else "none"
+
+    def take_back(self) -> None:
+        try:
+            words = page.paragraph(measurement_form.take_back(self.way.key), "ck-passed")
+        except InputError as error:
+            words = page.paragraph(typed_text.complaint(error), "ck-failed")
+        self.said.value = page.status(words)
 
     def keep(self) -> None:
         try:
@@ -161,7 +171,8 @@ class OutfitView(View):
     """The learner's guns, paints, hands and panels: choose one of each, or write down one's own."""
 
     def __init__(self) -> None:
-        self.said, self.chosen, self.carried = w.HTML(), w.VBox(), w.HTML()
+        self.chosen, self.chose, self.carried = w.VBox(), w.HTML(), w.HTML()
+        self.said = {kind: w.HTML() for kind in outfit_page.FORMS}  # each under the buttons that it answers
         self.choices: dict[str, w.Dropdown] = {}
         self.fields: dict[str, dict[str, w.Text]] = {}
         self._filling = False
@@ -175,9 +186,9 @@ class OutfitView(View):
             [
                 w.HTML(page.tag("h4", "Your gun, paint, hand and panel")),
                 self.chosen,
+                self.chose,
                 self.carried,
                 self.forms,
-                self.said,
             ]
         )
         self.refresh()
@@ -194,6 +205,7 @@ class OutfitView(View):
                         button(f"Forget this {kind}", lambda: self.forget(kind)),
                     ]
                 ),
+                self.said[kind],
             ]
         )
 
@@ -217,20 +229,23 @@ class OutfitView(View):
 
     def choose(self, kind: str, name: str | None) -> None:
         if not self._filling and name:
-            self._told(lambda: outfit_page.choose(kind, name))
+            self._told(self.chose, lambda: outfit_page.choose(kind, name))
 
     def keep(self, kind: str) -> None:
-        self._told(lambda: outfit_page.keep(kind, {key: field.value for key, field in self.fields[kind].items()}))
+        self._told(
+            self.said[kind],
+            lambda: outfit_page.keep(kind, {key: field.value for key, field in self.fields[kind].items()}),
+        )
 
     def forget(self, kind: str) -> None:
-        self._told(lambda: outfit_page.forget(kind, self.fields[kind]["name"].value))
+        self._told(self.said[kind], lambda: outfit_page.forget(kind, self.fields[kind]["name"].value))
 
-    def _told(self, work: Callable[[], str]) -> None:
+    def _told(self, place: w.HTML, work: Callable[[], str]) -> None:
         try:
             words = page.paragraph(work(), "ck-passed")
         except InputError as error:
             words = page.paragraph(typed_text.complaint(error), "ck-failed")
-        self.said.value = page.status(words)
+        place.value = page.status(words)
 
     def text(self) -> str:
         return outfit_page.text()

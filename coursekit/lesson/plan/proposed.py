@@ -10,6 +10,7 @@ from coursekit.lesson.plan.draft import Draft
 from coursekit.lesson.plan.entries import Table
 from coursekit.lesson.repair.demo_recipes import as_text, with_mine
 from coursekit.repair import Proposal
+from coursekit.spraying import fan_width
 
 MEASURED = {"fluid_delivery": "fluid_delivery", "transfer_efficiency": "captured"}  # of the kept gun → entries
 
@@ -24,6 +25,11 @@ def blank() -> Draft:
     for key, entry in MEASURED.items():
         if key in file.keys:
             made.given["gun"].written[entry] = as_text(float(file.coefficient(key)), key)
+    if "open_fan" in file.keys:  # measured wide open: here as the gun is set and held
+        set_so = own.my_outfit().si
+        ends = (file.coefficient(key) for key in ("open_fan", "closed_fan"))
+        width = fan_width.si(set_so["fan_opening"], set_so["gun_distance"], *ends)
+        made.given["gun"].written["fan_width"] = as_text(float(width), "width")
     return made
 
 

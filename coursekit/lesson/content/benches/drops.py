@@ -68,7 +68,7 @@ def spray(
 )
 def bench(
     cap_pressure: float = at("0.25 bar", label="air at the cap"),
-    fluid_delivery: float = at("110 mL/min", label="paint delivered"),
+    fluid_delivery: float = at("110 mL/min", measured="fluid_delivery", label="paint delivered"),
     kinematic_viscosity: float = at("55 mm²/s", outfit=True),
     density: float = at("1 kg/L", outfit=True, label="density of the paint"),
 ) -> dict[str, Any]:

@@ -9,6 +9,7 @@ from coursekit import spraying
 from coursekit.figure import Axis, Figure, first_holding
 from coursekit.lesson.content.shared import one_coat
 from coursekit.lesson.draw.picture import Chart, Mark, Part, Row, upright
+from coursekit.lesson.learner import own
 from coursekit.lesson.screen import page
 from coursekit.lesson.workbench.bench import Drawn, Now, Units, at, declare
 from coursekit.nomenclature import names
@@ -147,7 +148,10 @@ def say(now: Now) -> str:
         f"hits {now.dry_film} in {now.on_film:2} of the guns yours may be. It is as fine as asked in "
         f"{now.fine_enough:2}."
     )
-    return words if now.on_film >= 0.9 else f"{words} Measure your delivery before you trust it."
+    if now.on_film >= 0.9:
+        return words
+    narrows = "Spray a card and gauge it" if own.is_measured("fluid_delivery") else "Measure your delivery"
+    return f"{words} {narrows} before you trust it."
 
 
 @bench.draws

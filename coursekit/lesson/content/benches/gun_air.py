@@ -44,7 +44,14 @@ def curves(low: float, middle: float, high: float) -> Band:
     measurement="gauge",
 )
 def bench(
-    gauge_pressure: float = at("0.8 bar", label="what the gauge shows"),
+    gauge_pressure: float = at(
+        "0.8 bar",
+        outfit=True,
+        name="gun_inlet_pressure",
+        label="what the gauge shows",
+        slider=(0.1, 3, 0.05),
+        slider_us=(1, 45, 1),
+    ),
     air_gauge: str = at("inlet", label="where it is read"),
 ) -> dict[str, Any]:
     ratio, area = own.coefficient("passage_ratio"), own.coefficient("cap_area")

@@ -122,9 +122,17 @@ def say(now: Now) -> str:
         f"The gun delivers {now.flow}. It stands {now.turns:g} turn{'' if now.turns == 1 else 's'} out with a "
         f"{now.tip_bore} tip, paint of {now.kinematic_viscosity} and {now.density}, and {now.gun_inlet_pressure} at "
         f"its inlet: {now.cap} at the cap. One turn gives about {now.one_turn:2}, four turns about "
-        f"{now.four_turns:2}: the first turns count most, as the tip's own bore limits the rest. Three cup tests "
-        f"make this band narrow.{own.measured_words('fluid_delivery')}"
-    )
+        f"{now.four_turns:2}: the first turns count most, as the tip's own bore limits the rest. {measured()}"
+    ).rstrip()
+
+
+def measured() -> str:
+    """What narrows the band; once there is a cup test, what it said and of which setting."""
+    if own.is_measured("fluid_delivery"):
+        mine, delivery = own.my_outfit(), own.coefficient("fluid_delivery")
+        turns, band = mine.si["turns"], own.shown_band(delivery)
+        return f"Your cup test, with {mine.paint.name} at {turns:g} turn{'' if turns == 1 else 's'}, gave {band}."
+    return "" if own.is_measured("thread_pitch") else "Three cup tests make this band narrow."
 
 
 @bench.draws

@@ -55,7 +55,7 @@ def best_of_fans(low: float, high: float) -> Band:
 )
 def bench(
     shape: float = at("2.5", measured="fan_shape"),
-    width: float = at("200 mm", slider_us=(2, 14, 0.5)),
+    width: float = at("200 mm", measured="open_fan", slider_us=(2, 14, 0.5)),
     overlap: float = at("50 %", outfit=True),
 ) -> dict[str, Any]:
     pitch = width * (1 - overlap)
@@ -87,7 +87,8 @@ def say(now: Now) -> str:
     )
     if now.fans is not None:
         words += (
-            f" You have not measured your fan yet: the best overlap of common fans lies anywhere from {now.fans}."
+            " You have not gauged the shape of your fan yet: the best overlap of common fans lies anywhere from "
+            f"{now.fans}."
         )
     return words
 

@@ -72,7 +72,7 @@ class PaceBench(Bench):
 )
 def bench(
     gun_speed: float = at("0.4 m/s", outfit=True, slider=(0.1, 1.0, 0.02), slider_us=(20, 200, 5)),
-    width: float = at("200 mm", slider=(100, 350, 5), slider_us=(4, 14, 0.5)),
+    width: float = at("200 mm", measured="open_fan", slider=(100, 350, 5), slider_us=(4, 14, 0.5)),
     overlap: float = at("50 %", outfit=True, slider=(0, 75, 1), slider_us=(0, 75, 1)),
     lead: float = at("50 mm"),
     turn_time: float = at("1 s", seldom=True, label="time to step and turn"),
