@@ -146,8 +146,10 @@ class PredictionView(View, shows=Prediction):
             self.answer = _radio(self.prediction.choices, kept, self.prediction.shown_choices)
             self.place.children = (self.answer,)
         else:
-            self.answer = _field("a number and its unit", self.predict, kept)
-            self.place.children = (control("your prediction, with its unit", self.answer),)
+            bare = names()[self.prediction.row["name"]].kind == "number"
+            self.answer = _field("a number" if bare else "a number and its unit", self.predict, kept)
+            words = "your prediction, a plain number" if bare else "your prediction, with its unit"
+            self.place.children = (control(words, self.answer),)
         self._say(self.prediction.said)
 
     def predict(self) -> None:

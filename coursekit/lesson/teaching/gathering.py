@@ -6,13 +6,12 @@ import re
 import sqlite3
 import statistics
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from secrets import token_hex
 from typing import Any
 
-from coursekit import quantities
 from coursekit.course.notebooks import notebooks
 from coursekit.folder import change_setting
 from coursekit.keeping import make_folder
@@ -21,6 +20,7 @@ from coursekit.lesson.draw.charts import Slice, shares
 from coursekit.lesson.learner.progress import FILE, Event, Progress, read_of, write_copy
 from coursekit.lesson.practice import examples
 from coursekit.lesson.practice.exercise import Exercise, slip_taken
+from coursekit.lesson.practice.prediction import Prediction
 from coursekit.lesson.screen import page
 from coursekit.lesson.teaching.numbers import JOINED, MOST, joined
 from coursekit.lesson.workbench import number_table
@@ -29,7 +29,6 @@ from coursekit.quantities import InputError
 
 HANDED_IN = "handed-in"
 STUCK = 3  # tries without passing
-NEAR = 0.2  # of the computed answer: a predicted number within it counts as right (chosen here)
 MOST_FILES = 1000
 _TAILS = ("-wal", "-shm", "-journal")
 _FORMULA = re.compile(r"^[=+\-@\t\r]")  # what a spreadsheet would take for a formula
@@ -135,8 +134,9 @@ class ClassProgress:
                     asked[key].append(kept)
         found = []
         for key, all_kept in asked.items():
-            right = [sum(_right(rows[key], one[when]) for one in all_kept) for when in (0, 1)]
-            wrong = Counter(first for first, _ in all_kept if not _right(rows[key], first)).most_common(1)
+            asked_of = Prediction(key, rows[key])
+            right = [sum(asked_of.right(one[when]) for one in all_kept) for when in (0, 1)]
+            wrong = Counter(first for first, _ in all_kept if not asked_of.right(first)).most_common(1)
             found.append((key, len(all_kept), *right, wrong[0][0] if wrong else ""))
         return PREDICTED, found
 
@@ -299,19 +299,6 @@ def _count(done: OnExercise, event: Event) -> None:
 def _slip_of(exercise: Exercise, event: Event) -> int | None:
     system: Any = "us" if event.system == "us" else "metric"
     return slip_taken(exercise.question(event.seed, event.round, system), event.answer, system)
-
-
-def _right(row: Mapping[str, Any], said: str) -> bool:
-    """Whether a prediction was right: the choice, or a number near what the course computes."""
-    if "choices" in row:
-        return said == str(row["answer"])
-    computed = examples.Worked("", {"title": "", "step": [row]}).run()[-1].result
-    try:
-        value = float(quantities.read(said, row["name"], "prediction"))
-    except (InputError, TypeError):
-        return False
-    middle = getattr(computed, "middle", computed)
-    return abs(value - float(middle)) <= NEAR * abs(float(middle))
 
 
 def _harmless(cell: Any) -> Any:

@@ -339,6 +339,11 @@ class Bench(Declared, Displayed):
         """What was computed, field by field in SI."""
         return SimpleNamespace(**self._finished()[1])
 
+    def computed_at(self, **setting: Any) -> Any:
+        """What another setting gives, as `result`; nothing is moved, and what is left out is as at the start."""
+        values = {**{key: self._start(key) for key in self.controls}, **self.read(setting)}
+        return SimpleNamespace(**self._computed(self.compute, values))
+
     @property
     def words(self) -> str:
         """What the picture shows, in a sentence; the pinned setting and an error after it."""
