@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, Literal, NamedTuple, Self
 
-from coursekit.nomenclature import System, names
+from coursekit.nomenclature import Name, System, names
 from coursekit.unit_grammar import unit_of
 
 LONGEST_KEY = 60  # characters of a key of a file, in a complaint
@@ -155,9 +155,20 @@ def _remedy(problem: Problem, voice: Voice) -> str:
     if problem.remedy or problem.kind != "range":
         return _written(problem.remedy, voice)
     row, value = names().get(problem.figures["name"]), problem.figures["value"]
+    if row and row.kind == "temperature" and (other := _other_scale(problem, row, _unit(problem, voice))):
+        return f'If you mean {other}, write the unit too: "{other}".'
     if row and row.kind == "fraction" and not _unit(problem, voice) and 1 < value <= 100:
         return f'Write a share as "{value:g} %" or {value / 100:g}.'
     return "Check the unit, or stay inside that range."
+
+
+def _other_scale(problem: Problem, row: Name, unit: str) -> str:
+    """The same number on the other scale of temperature, where that lies inside the range."""
+    other = row.us if unit == row.metric else row.metric
+    number, scale = from_si(problem.figures["value"], unit), unit_of(other)
+    if scale is None or not problem.figures["low"] <= number * scale.factor + scale.offset <= problem.figures["high"]:
+        return ""
+    return f"{digits(number)} {other}"
 
 
 def _unit(problem: Problem, voice: Voice) -> str:
@@ -261,7 +272,7 @@ def _rebuilt(kind: Any, problems: tuple[Problem, ...]) -> Any:
 
 
 def digits(value: float) -> str:
-    return f"{value:,.0f}".replace(",", " ") if 1e5 <= abs(value) < 1e12 else f"{value:.4g}"
+    return f"{value:,.0f}".replace(",", " ") if 1e4 <= abs(value) < 1e12 else f"{value:.4g}"
 
 
 def from_si(value: Any, unit: str) -> Any:

@@ -130,7 +130,8 @@ class Name:
         """A value inside its range, where it has neither a slider nor a kind that fits."""
         unit = unit_of(self.metric)
         low, high = ((end - unit.offset) / unit.factor for end in (self.low, self.high)) if unit else (0.0, 0.0)
-        return f'"{math.sqrt(low * high) if low > 0 else high / 2:.2g} {self.metric}"'
+        middle = float(f"{math.sqrt(low * high) if low > 0 else high / 2:.2g}")
+        return f'"{middle:g} {self.metric}"'
 
 
 def _middle(slider: tuple[float, float, float]) -> float:

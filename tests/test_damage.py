@@ -100,7 +100,7 @@ BROKEN = {
     "tool": ('"long board"]', '"long bord"]', 25, "stock.tools", "long bord", ""),
     "not a list": ('["filler", "surfacer"]', '"filler"', 26, "stock.materials", "not a list", '["…", "…"]'),
     "clock": ('"18:00"', '"25:00"', 37, "hours.1.to", "not a time", "08:30"),
-    "backwards": ('"18:00"', '"08:00"', 37, "hours.1.to", "not after", "two rows"),
+    "backwards": ('"18:00"', '"08:00"', 37, "hours.1.to", "not after", "two spans"),
     "no day": ('day = "Saturday"\n', "", 34, "hours.1.day", "missing", "day, from and to"),
     "forecast": ('warmest = "18 °C"\n', "", 19, "forecast.warmest", "missing", "12 °C"),
     "upside down": ('coldest = "10 °C"', 'coldest = "30 °C"', 20, "forecast.coldest", "above", "Exchange"),

@@ -135,7 +135,9 @@ def test_stock_and_hours_are_lists_and_a_bad_one_waits():
     assert "is not a grade" in form.wrong("papers") and not form.stuck
     assert [str(one) for one in form.good.draft.damage().stock.papers] == ["P80", "P180"], "what stood there counts"
     form.pick("hours").set(Saturday="9:00 to 8:00")
-    assert "is not after from" in form.wrong("Saturday")
+    assert "ends at 08:00, not after it begins" in form.wrong("Saturday") and "write 20:00" in form.wrong("Saturday")
+    form.set(Saturday="18:00 to 01:00")
+    assert "13:00" not in form.wrong("Saturday") and "00:00 to 01:00" in form.wrong("Saturday")
     form.set(Saturday="9 to five")
     assert '"9 am to 5 pm"' in form.wrong("Saturday")
 

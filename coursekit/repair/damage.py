@@ -36,7 +36,7 @@ from coursekit.repair.reading import read_clock, read_one, read_one_of
 from coursekit.repair.rules import rule
 from coursekit.repair.start import SHALLOW, shape_of
 from coursekit.repair.vocabulary import materials, tools
-from coursekit.repair.words import DAYS
+from coursekit.repair.words import DAYS, clock_words
 from coursekit.sanding.grits import Grade, read_grade
 from coursekit.tomlfile import Document
 
@@ -100,7 +100,7 @@ class DamagePlace:
 class Garage:
     """Where the work is done. What is not known of the fan and of the air to breathe counts as not there."""
 
-    temperature: float = _quantity("temperature", "20 °C")
+    temperature: float = _quantity("garage_temperature", "20 °C")
     humidity: float = _quantity("humidity", "50 %")
     length: float = _quantity("room_side", "6 m")
     width: float = _quantity("room_side", "3 m")
@@ -115,8 +115,8 @@ class Garage:
 class Forecast:
     """The coldest and the warmest air of the day; None when nobody looked."""
 
-    coldest: float | None = _quantity("temperature")
-    warmest: float | None = _quantity("temperature")
+    coldest: float | None = _quantity("garage_temperature")
+    warmest: float | None = _quantity("garage_temperature")
     begins: float = field(default=8 * 3600.0, metadata={"reads": "clock"})
 
 
@@ -341,13 +341,20 @@ def _hours(document: Document) -> Iterator[Hours]:
             document.refuse((*where, "day"), error)
         begins, ends = (read_clock(document, (*where, key), row[key]) for key in ("from", "to"))
         if ends <= begins:
+            first, last = (clock_words(time) for time in (begins, ends))
             document.fail(
                 (*where, "to"),
-                "is not after from.",
-                "Write a night as two rows, to 23:59 and from 00:00.",
+                f"ends at {last}, not after it begins at {first}.",
+                f"{_evening(begins, ends)}A night is two spans: {first} to 23:59, and 00:00 to {last} the day after.",
                 kind="order",
             )
         yield Hours(day=day, begins=begins, ends=ends)
+
+
+def _evening(begins: float, ends: float) -> str:
+    """Who ends at 09:00 what begins at 18:00 may mean nine in the evening."""
+    later = ends + 12 * 3600
+    return f"If you mean the evening, write {clock_words(later)}. " if begins < later < 24 * 3600 else ""
 
 
 def _check(found: Damage, document: Document) -> None:

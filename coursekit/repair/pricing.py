@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
-from coursekit.errors import Where
+from coursekit.errors import Entry, Where
 from coursekit.nomenclature import load_data
 from coursekit.quantities import InputError, read
 from coursekit.repair.vocabulary import SPRAYED
@@ -52,7 +52,8 @@ def read_prices(document: Document) -> dict[str, Price]:
 
 def _read(document: Document, where: Where, name: str, value: Any) -> tuple[str, Price]:
     ware = _ware(document, where, name)
-    remedy = f'Write what a pack costs you and what is in it: "{ware.name}" = "{_SAMPLE[ware.kind]}".'
+    sample = Entry(f'"{ware.name}"', f'"{_SAMPLE[ware.kind]}"')
+    remedy = ("Write what a pack costs you and what is in it: ", sample, ".")
     match = _PRICE.fullmatch(value.strip()) if isinstance(value, str) else None
     if match is None:
         document.fail(where, "is not a price.", remedy, kind="unknown")

@@ -83,7 +83,7 @@ DAMAGE = {
     ),
 }
 GARAGE = {
-    "temperature": quantity("temperature", "20 °C"),
+    "temperature": quantity("garage_temperature", "20 °C"),
     "humidity": quantity("humidity", "50 %"),
     "length": quantity("room_side", "6 m", label="length of the room"),
     "width": quantity("room_side", "3 m", label="width of the room"),
@@ -91,8 +91,8 @@ GARAGE = {
     "air_changes": quantity("air_changes", "1 /h", label="air changes in an hour"),
 }
 FORECAST = {  # a day of which each follows like it; the clock of the plan begins at `begins`
-    "coldest": quantity("temperature", "", label="overnight low"),
-    "warmest": quantity("temperature", "", label="daytime high"),
+    "coldest": quantity("garage_temperature", "", label="overnight low"),
+    "warmest": quantity("garage_temperature", "", label="daytime high"),
     "begins": Field("clock", "", "08:00", label="you begin at"),
 }
 START = {  # by the week's clock; without it the clock begins at zero, or as the forecast says

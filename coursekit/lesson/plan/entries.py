@@ -256,7 +256,7 @@ class Table:
         text = " ".join(text.split())
         if one.reads == "quantity" and names()[one.row].kind != "number":
             text = typed_text.with_unit(text, one.row)
-        elif one.reads == "densities":
+        elif one.reads == "densities" and not _DECIMAL_COMMA.fullmatch(text):
             text = ", ".join(typed_text.with_unit(part, one.row) for part in text.split(",") if part.strip())
         self.typed = [*(other for other in self.typed if other != key), *([key] if text else [])]
         if text:
@@ -272,6 +272,8 @@ class Table:
         self.wrong.pop(key, None)
         try:
             text, one = self.raw(key), fields_of(self.kind)[key]
+            if one.reads == "densities" and _DECIMAL_COMMA.fullmatch(text):
+                raise InputError(key, f'"{text}" has a comma in a number.', DENSITIES_REMEDY, kind="comma")
             if key in self.typed and one.reads == "quantity":
                 typed_text.with_clear_unit(text, one.row, key)  # a bare 0.4 could be 0.4 % or 40 %
             if self.kind == "price" and text:
@@ -283,7 +285,7 @@ class Table:
             else:
                 _read(self.kind, key, text)
         except InputError as error:
-            if self.kind == "hours" and error.problems[0].kind == "form":
+            if self.kind == "hours" and error.kind == "form":
                 error = InputError(key, "is not a span of hours.", HOURS_REMEDY, kind="form")
             self.wrong[key] = error.problems[0]
 
@@ -329,6 +331,8 @@ def in_units(one: Field, text: str, system: System) -> str:
         return text
 
 
+DENSITIES_REMEDY = 'Write decimals with a point, and a comma between the parts: "1.5 kg/L, 1.05 kg/L".'
+_DECIMAL_COMMA = re.compile(r"[^.]*[0-9],[0-9][^.]*")  # "1,2 kg/L" is no list of two
 HOURS_REMEDY = (
     'Write "09:00 to 17:00" or "9 am to 5 pm", several spans with commas; on a day left empty nobody works, once '
     "another has its hours."
