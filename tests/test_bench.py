@@ -50,7 +50,7 @@ def small(compute=lambda wet_film: {"dry": wet_film / 2}, say=None, draw=None, *
     return bench.fresh("small")
 
 
-# --- every bench of the course ---
+# --- every bench of the course: what moves and how it is told; the panel's figures are asked in the lessons' tests ---
 
 # Controls that count only with another setting than the start: their labels say so.
 COUNTS_WITH = {
@@ -75,9 +75,7 @@ ONE_WAY = {
 
 @pytest.mark.parametrize("system", ["metric", "us"])
 @pytest.mark.parametrize("key", KEYS)
-def test_every_bench_speaks_and_draws_at_both_ends_of_each_slider(key, system, monkeypatch, request):
-    if system == "us":
-        request.getfixturevalue("rough")  # the panel is asked in metric, its words in US units here
+def test_every_bench_speaks_and_draws_at_both_ends_of_each_slider(key, system, monkeypatch, rough):
     unit_system.choose(system)
     spoken = set()  # rows of the nomenclature that the sentence was made with
     for module in (quantities, figure):
@@ -181,7 +179,7 @@ def test_no_bench_imports_another(key):
 
 
 @pytest.mark.parametrize("key", KEYS)
-def test_every_choice_of_a_bench_acts(key):
+def test_every_choice_of_a_bench_acts(key, rough):
     bench = lesson.bench(key)
     for control, made in bench.controls.items():
         options = made.options or bench.rows[control].options
@@ -206,7 +204,7 @@ def test_every_bench_names_its_sources(key):
 
 
 @pytest.mark.parametrize("key", KEYS)
-def test_kept_setting_stands_beside_the_new_one(key):
+def test_kept_setting_stands_beside_the_new_one(key, rough):
     bench = lesson.bench(key)
     before = bench.now.words
     bench.pin_setting()
