@@ -164,7 +164,7 @@ def test_order_that_cannot_be_is_refused_with_its_step():
 # --- dragging ---
 
 
-def test_dragged_step_changes_what_follows_and_stays_while_another_is_picked():
+def test_dragged_step_changes_what_follows_and_stays_while_another_is_picked(rough):
     bench = lesson.play_repair()
     assert bench.number == 16 and not bench.moved
     bench.set(strokes="290").step(23).set(paper="P240")
@@ -192,7 +192,7 @@ def test_setting_that_cannot_be_played_leaves_the_repair_as_it_is():
 
 
 @pytest.mark.parametrize("which", ["step by step", "in a hurry"])
-def test_every_step_has_its_bench_in_both_systems(which):
+def test_every_step_has_its_bench_in_both_systems(which, rough):
     bench = lesson.play_repair().take(which)
     view = repair_view.RepairView(bench)
     for system in ("metric", "us"):
@@ -206,7 +206,7 @@ def test_every_step_has_its_bench_in_both_systems(which):
                 assert low - 1e-9 <= slider.value <= high + 1e-9
 
 
-def test_view_drags_by_its_slider_and_goes_from_step_to_step():
+def test_view_drags_by_its_slider_and_goes_from_step_to_step(rough):
     bench = lesson.play_repair()
     view = repair_view.RepairView(bench)
     view.inner.sliders["strokes"].value = 600
@@ -220,7 +220,7 @@ def test_view_drags_by_its_slider_and_goes_from_step_to_step():
     assert "hurry" in view.markup() and "All its steps" in view.table.value
 
 
-def test_garage_made_cold_stops_the_waits():
+def test_garage_made_cold_stops_the_waits(rough):
     bench = lesson.play_repair().step(0).set(temperature="12 °C")
     assert len(bench.played.not_yet) > 5
 
@@ -228,7 +228,7 @@ def test_garage_made_cold_stops_the_waits():
 # --- many hands ---
 
 
-def test_hands_are_counted_banded_and_stopped():
+def test_hands_are_counted_banded_and_stopped(rough):
     hands = Hands(demo("impatient_repair"))
     assert "Nothing is played yet" in hands.words
     seen = []
@@ -250,7 +250,7 @@ def test_hands_are_counted_banded_and_stopped():
         hands.show("colour")
 
 
-def test_hands_play_beside_the_notebook_and_stop_at_the_button():
+def test_hands_play_beside_the_notebook_and_stop_at_the_button(rough):
     hands = Hands(demo("impatient_repair"))
     view = repair_view.HandsView(hands)
     view.number.value = 1000
