@@ -50,7 +50,7 @@ def small(compute=lambda wet_film: {"dry": wet_film / 2}, say=None, draw=None, *
     return bench.fresh("small")
 
 
-# --- every bench of the course: what moves and how it is told; the panel's figures are asked in the lessons' tests ---
+# --- every bench of the course: what moves, how it is told; the panel's figures are asked in the lessons' tests ---
 
 # Controls that count only with another setting than the start: their labels say so.
 COUNTS_WITH = {
