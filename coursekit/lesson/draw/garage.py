@@ -13,16 +13,19 @@ from coursekit.lesson.draw.drawing import (
     HEAVY,
     NOT_TO_SCALE,
     PAGE,
+    ROW,
     USUAL,
     arrow,
     ground,
     label,
     line,
     lines_of,
+    material,
     outline,
     specks,
 )
 from coursekit.markup import Markup, together
+from coursekit.panel.mirror import shade
 
 # A small car from its left side, 4 m long, its front to the right: outline and glass, m from its rear and the floor.
 CAR = (
@@ -174,6 +177,22 @@ def _fed(left: float, floor: float) -> list[Markup]:
     ]
 
 
+def car_from_above(left: float, top: float, along: float, across: float) -> Markup:
+    """A car of 4 by 1.7 m in outline, `along` and `across` px for each m."""
+    body = [(0, 0.34), (0.14, 0.12), (1.1, 0), (2.9, 0.04), (3.8, 0.16), (4.0, 0.5)]
+    plan = [*body, *((x, 1.7 - y) for x, y in reversed(body))]
+    glass = (
+        ((0.63, 0.25), (0.9, 0.39), (0.9, 1.32), (0.63, 1.46)),
+        ((2.63, 0.36), (3.03, 0.21), (3.03, 1.5), (2.63, 1.36)),
+    )
+
+    def at(places: Sequence[Point]) -> list[Point]:
+        return [(left + along * x, top + across * y) for x, y in places]
+
+    whole = outline(at(plan), USUAL, fill="currentColor", fill_opacity="0.05")
+    return together((whole, *(outline(at(one), FINE) for one in glass)))
+
+
 def flow_in_plan(fresh: float, drops: int, words: str) -> list[Markup]:
     """640 by 214: the garage from above with the air that sweeps it from the door to the far wall.
 
@@ -181,15 +200,10 @@ def flow_in_plan(fresh: float, drops: int, words: str) -> list[Markup]:
     """
     left, right, top, bottom = 130.0, 520.0, 28.0, 190.0
     wide = 2 + 10 * min(fresh, 1.0) ** 0.5
-    body = [(0, 0.34), (0.14, 0.12), (1.1, 0), (2.9, 0.04), (3.8, 0.16), (4.0, 0.5)]
-    plan = [*body, *((x, 1.7 - y) for x, y in reversed(body))]
-    shape = [(232 + 60 * x, 62 + 56 * y) for x, y in plan]
-    glass = [[(270, 76), (286, 84), (286, 136), (270, 144)], [(390, 82), (414, 74), (414, 146), (390, 138)]]
     wall = [(right, top), (left, top), (left, 82), (left, 128), (left, bottom), (right, bottom)]
     swept = [(left + 4, 86), (314, 164), (324, 182), (left + 4, 126)]
     return [
-        outline(shape, USUAL, fill="currentColor", fill_opacity="0.05"),
-        *(outline(one, FINE) for one in glass),
+        car_from_above(232, 62, 60, 56),
         line("M", *wall[0], "L", *wall[1], "L", *wall[2], "M", *wall[3], "L", *wall[4], "L", *wall[5], weight=5),
         line("M", right, top, "V", bottom, weight=USUAL, stroke_dasharray="7 5"),
         specks(drops, swept, 1.3),
@@ -209,4 +223,47 @@ def flow_in_plan(fresh: float, drops: int, words: str) -> list[Markup]:
         label(634, 16, words, "end"),
         label(514, 208, "door open", "end"),
         label(634, 208, NOT_TO_SCALE, "end"),
+    ]
+
+
+PLAN_HIGH = 232.0
+DOTS = 260  # of what misses the panel, where all of the largest mix does
+LEFT_OVER = 40.0  # px of a cup's height
+
+
+class Waste(NamedTuple):
+    """Where the paint of one way goes, each as a share of what the drawing has room for, and its words."""
+
+    title: str
+    missed: float
+    left: float
+    words: tuple[str, str, str]  # on the panel, missed, left
+
+
+def waste_in_plan(ways: Sequence[Waste]) -> list[Markup]:
+    """640 by 232: the garage from above for each of two ways; dots are paint that misses the panel.
+
+    Where each of them falls is not computed: most lies near the panel, mist anywhere.
+    """
+    return [part for number, one in enumerate(ways) for part in _wasted(328.0 * number, one)]
+
+
+def _wasted(x: float, one: Waste) -> list[Markup]:
+    top, bottom, right = 26.0, 190.0, x + 304
+    drift = [(x + 10, 40), (x + 196, 128), (x + 196, 160), (x + 10, 184)]
+    cup, filled = (x + 262, bottom - 8), LEFT_OVER * min(one.left, 1.0)
+    return [
+        label(x, 14, one.title, font_weight="700"),
+        line("M", right, top, "H", x + 4, "V", bottom, "H", right, weight=5),
+        line("M", right, top, "V", bottom, weight=USUAL, stroke_dasharray="7 5"),
+        car_from_above(x + 66, 46, 44, 42),
+        specks(round(DOTS * min(one.missed, 1.0)), drift, 1.5),
+        line("M", x + 176, 119, "H", x + 232, weight=7, stroke=shade("base")),
+        line("M", x + 176, 115, "H", x + 232, weight=FINE),
+        circle(x + 204, 160, 8, fill="currentColor"),
+        line("M", x + 204, 152, "V", 144, weight=HEAVY),
+        material("base", corners(cup[0], cup[1] - filled, 28, filled), 0.0),
+        line("M", cup[0], cup[1] - LEFT_OVER, "V", cup[1], "h", 28, "v", -LEFT_OVER, weight=HEAVY),
+        *(label(x, bottom + 18 + ROW * n, words) for n, words in enumerate(one.words[:2])),
+        label(right, bottom + 18, one.words[2], "end"),
     ]

@@ -7,7 +7,11 @@ import math
 from collections.abc import Sequence
 from typing import Any, NamedTuple
 
+import numpy as np
+
 from coursekit.drawing import Point, corners, window
+from coursekit.figure import Figure
+from coursekit.lesson.draw.charts import ACCENT
 from coursekit.lesson.draw.drawing import (
     FINE,
     HEAVY,
@@ -280,3 +284,26 @@ def tip_cut_open(
     told = [label(x, y - 8, words[0]), lines_of(x, y + height + 18, words[1:])]
     edge = outline(corners(*place), USUAL)
     return together((window(*place, *drawn), edge, *told))
+
+
+# --- the fan, as the panel sees it ------------------------------------------------------------------------
+
+FACE = 180.0 / 0.4  # px a metre
+
+
+def fan_face_on(middle: Point, width: Figure, deep: float, words: Sequence[Any]) -> list[Markup]:
+    """The print of the fan on the panel, to scale: round with its knob shut, long and narrow as it opens.
+
+    width, deep  of the fan across the pass and along it, m
+    """
+    x, y = middle
+    across, along = FACE * deep / 2, FACE * width.si / 2
+    turn = np.linspace(0.0, 2 * np.pi, 49)[:-1]
+    rim = [*zip((x + across * np.cos(turn)).tolist(), (y + along * np.sin(turn)).tolist(), strict=True)]
+    core = [((px + x) / 2, (py + y) / 2) for px, py in rim]
+    return [
+        outline(rim, USUAL, fill=ACCENT, fill_opacity="0.2"),
+        outline(core, 0.0, fill=ACCENT, fill_opacity="0.4", stroke="none"),
+        measure(x + 70, y - along, x + 70, y + along, ""),
+        lines_of(x, 222, words, "middle"),
+    ]

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from coursekit.drawing import circle, corners
+from coursekit.drawing import Point, circle, corners
 from coursekit.lesson.draw.charts import ACCENT
 from coursekit.lesson.draw.drawing import (
     FINE,
@@ -47,6 +47,18 @@ class Stroke(NamedTuple):
     panel: tuple[float, float]
 
 
+def gun_at(place: Point, turned: float = 0.0) -> Markup:
+    """A gun from its side that points to the right, its tip at that place, turned by so many degrees."""
+    body = [(0, -4), (-7, -7), (-58, -7), (-58, 6), (-56, 34), (-44, 34), (-41, 8), (-7, 7), (0, 4)]
+    cup = [(-24, -7), (-27, -20), (-32, -28), (-8, -28), (-13, -20), (-16, -7)]
+    return tag(
+        "g",
+        outline(body, USUAL, fill="currentColor", fill_opacity="0.15"),
+        outline(cup, USUAL, fill=PAGE),
+        transform=f"translate({place[0]:.1f} {place[1]:.1f}) rotate({turned:.1f})",
+    )
+
+
 def from_the_side(stroke: Stroke, distance: Any, tilt: Any) -> list[Markup]:
     """Gun, rays of the fan and the film that one pass leaves over its width."""
     back, low = stroke.distance * math.cos(stroke.tilt), stroke.distance * math.sin(stroke.tilt)
@@ -60,15 +72,7 @@ def from_the_side(stroke: Stroke, distance: Any, tilt: Any) -> list[Markup]:
         for a, f in zip(stroke.across[hit[0] : hit[-1] + 1 : 6], film[hit[0] : hit[-1] + 1 : 6], strict=True)
     ]
     fan = [gun, (FACE, ends[0]), (FACE, ends[1])]
-    body = [(0, -4), (-7, -7), (-58, -7), (-58, 6), (-56, 34), (-44, 34), (-41, 8), (-7, 7), (0, 4)]
-    cup = [(-24, -7), (-27, -20), (-32, -28), (-8, -28), (-13, -20), (-16, -7)]
-    turned = f"translate({gun[0]:.1f} {gun[1]:.1f}) rotate({-math.degrees(stroke.tilt):.1f})"
-    held = tag(
-        "g",
-        outline(body, USUAL, fill="currentColor", fill_opacity="0.15"),
-        outline(cup, USUAL, fill=PAGE),
-        transform=turned,
-    )
+    held = gun_at(gun, -math.degrees(stroke.tilt))
     square = "square to the panel" if stroke.tilt == 0 else f"leans {tilt}"
     return [
         outline(fan, 0.0, fill=ACCENT, fill_opacity="0.18", stroke="none"),

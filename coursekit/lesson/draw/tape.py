@@ -54,30 +54,25 @@ def _one(
     yield material(name, [(left, GROUND), *zip(x.tolist(), y.tolist(), strict=True), (left + wide, GROUND)], FINE)
     yield line("M", left, GROUND, "H", left + wide, weight=FINE)
     high = min(scale * lip.si, TALL)
-    if kind == "flat":
-        yield line("M", left, GROUND - 2.5, "H", middle, weight=5)
-        yield label(left + 4, 16, "flat tape")
-    else:
+    yield from tape_at(kind, left, middle, GROUND, high, wide / 8)
+    yield label(left + 4, 16, "flat tape" if kind == "flat" else "tape folded back, standing up")
+    if kind == "raised":
         round_ = min(high / 2, wide / 8)
-        yield line(
-            "M",
-            left,
-            GROUND - 2.5,
-            "H",
-            middle - round_,
-            "Q",
-            middle,
-            GROUND - 2.5,
-            middle,
-            GROUND - high,
-            weight=HEAVY + 1,
-        )
-        yield label(left + 4, 16, "tape folded back, standing up")
         if high < TALL:
             yield measure(middle - round_ - 14, GROUND - 6, middle - round_ - 14, GROUND - high, "")
             yield label(middle - round_ - 20, GROUND - high / 2, f"{lip}", "end")
     for start in _mist(middle, wide):
         yield arrow(*start, start[0], start[1] + 20, FINE)
+
+
+def tape_at(kind: str, left: float, lip: float, ground: float, high: float, widest: float) -> Iterator[Markup]:
+    """Tape in section from the left to its lip, px: flat, or folded back so that its edge stands so high."""
+    if kind == "flat":
+        yield line("M", left, ground - 2.5, "H", lip, weight=5)
+        return
+    begin = lip - min(high / 2, widest)
+    bent = ("Q", lip, ground - 2.5, lip, ground - high)
+    yield line("M", left, ground - 2.5, "H", begin, *bent, weight=HEAVY + 1)
 
 
 def _mist(middle: float, wide: float) -> Sequence[tuple[float, float]]:

@@ -7,7 +7,9 @@ from typing import Any
 import numpy as np
 
 from coursekit import colour
+from coursekit.lesson.content.shared.colours import patches
 from coursekit.lesson.draw.picture import Chart, Mark, Span, shaded
+from coursekit.lesson.draw.swatches import under_a_tube
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.uncertain import Band
@@ -35,7 +37,10 @@ def bench(
         for value in reversed(scatter.band)
     )
     differences = Band(*(np.asarray(one.differences) for one in (strong, usual, thin)))
+    film = round(coats) * coat_film
+    through = [colour.seen_over.si(BLUE, ground, film, "solid", float(scatter)) for ground in GROUNDS.values()]
     return {
+        "through": through,  # what is seen now over each ground
         "strong": strong,
         "usual": usual,
         "thin": thin,
@@ -65,5 +70,7 @@ def draw(now: Now) -> Drawn:
         *shaded(coats, now.differences, "band of the paint's hiding", "middle"),
         Mark(now.coats, now.left, "your coats"),
     ]
-    upright = now.differences.axis(15.0, "colour difference, worst ground")
-    return Chart(now.coats.axis(MOST, low=1), upright, parts, height=340)
+    upright = now.differences.axis(15.0, "difference, worst ground")
+    title = f"after {now.coats:.0f} coat{'' if now.coats == 1 else 's'}, a paint in the middle of the band"
+    seen = patches([*now.through, BLUE], [*(f"over {ground}" for ground in GROUNDS), "full colour"])
+    return [under_a_tube(seen, title), Chart(now.coats.axis(MOST, low=1), upright, parts, height=290)]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from coursekit.lesson.draw.picture import Bar, Bars
+from coursekit.lesson.draw.crosswise import crosswise
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.panel.sanding import PREVIEW
 from coursekit.quantities import give, read
@@ -51,11 +51,4 @@ def say(now: Now) -> str:
 
 @bench.draws
 def draw(now: Now) -> Drawn:
-    rows = [
-        Bar(f"{title}, waves {words}", left, f"{left:2}", hatch)
-        for title, way in (("one way", now.one_way), ("cross-hatch", now.crosswise))
-        for left, words, hatch in zip(
-            way, ("along the first strokes", "across them"), ("plain", "slant"), strict=True
-        )
-    ]
-    return Bars(now.amplitude.axis(now.amplitude.si, "height of the wave left"), rows)
+    return crosswise(now.amplitude, (("one way", now.one_way, False), ("cross-hatch", now.crosswise, True)))

@@ -8,6 +8,7 @@ import numpy as np
 
 from coursekit import spraying
 from coursekit.belief import Belief, band_si, read_directly, shipped
+from coursekit.lesson.draw.cup_and_clock import cup_and_clock
 from coursekit.lesson.draw.picture import Bar, Bars, Row
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
@@ -85,7 +86,9 @@ def draw(now: Now) -> Drawn:
     flows = [Bar("The course, before", now.before), Bar("Your cup", now.after, hatch="slant", pinned="Pinned cup")]
     films = [Bar("Before", now.film_before), Bar("With your cup", now.film_after, hatch="slant", pinned="Pinned")]
     most, thickest = max(now.before.most, now.after.most), max(now.film_before.most, now.film_after.most)
-    return Row(
+    caught = cup_and_clock(now.caught_paint, now.measuring_time, round(float(now.repeats)))
+    bands = Row(
         Bars(now.after.of(most).axis(FLOWS), flows, 400),
         Bars(now.film_after.of(thickest).axis(FILMS, "dry film of one coat"), films, 400),
     )
+    return [caught, bands]

@@ -8,14 +8,13 @@ from typing import Any
 
 from coursekit import datasheet, film, mixing, sanding
 from coursekit.belief import band_si
-from coursekit.drawing import Point, corners
+from coursekit.drawing import corners
 from coursekit.figure import Figure
 from coursekit.lesson.content.shared import sanding_hand
 from coursekit.lesson.content.shared.parts import part_words
-from coursekit.lesson.draw.charts import box
+from coursekit.lesson.draw import paint_job
 from coursekit.lesson.draw.comb import COMB_HIGH, comb_parts
 from coursekit.lesson.draw.drawing import (
-    FINE,
     HEAVY,
     NOT_TO_SCALE,
     ROW,
@@ -41,8 +40,6 @@ PAPERS = ("P320", "coat", "P400", "P600")
 BLOCK = Block(0.125, 0.070)  # m
 RESERVE = 0.1
 ONE_COAT = 35e-6  # m dry; the upper end of the demo surfacer's film per coat
-MOST = 1.0e-3  # m³; the cup stays as large while it is not passed
-LARGEST = 2.0  # m², the door that fills its place
 COMB_WIDE = 330
 COARSEST = 46.2e-6  # m, grain of P320
 HATCHES = ("slant", "dots", "level", "cross")
@@ -146,19 +143,9 @@ def draw(now: Now) -> Drawn:
 
 def door(now: Now) -> list[Markup]:
     """The door in outline, as large as its area, and the coats that it gets."""
-    scale = 150 * min(now.area.si / LARGEST, 1) ** 0.5
     left, ground = 16.0, 190.0
-
-    def at(x: float, y: float) -> Point:
-        return left + x * scale, ground - y * scale
-
-    body = [at(*one) for one in ((0, 0.1), (0.06, 0), (0.94, 0), (1.04, 0.2), (1.02, 0.6), (0, 0.6))]
-    glass = [at(*one) for one in ((0, 0.6), (0.16, 1.0), (0.9, 0.98), (1.02, 0.6))]
     return [
-        material("surfacer", body, HEAVY),
-        outline(glass, USUAL),
-        line("M", *at(0.8, 0.47), "L", *at(0.94, 0.47), weight=HEAVY),
-        line("M", *at(0.02, 0.32), "L", *at(1.03, 0.34), weight=FINE),
+        *paint_job.door(now.area.si, left, ground),
         label(left, 16, f"{now.area} to coat:"),
         label(left, 16 + ROW, f"{now.coats} {'coats' if now.coats > 1 else 'coat'} of {now.one} dry"),
         label(left, 208, NOT_TO_SCALE, opacity=0.8),
@@ -168,12 +155,9 @@ def door(now: Now) -> list[Markup]:
 def cup(now: Now) -> list[Markup]:
     """The mixing cup with a line to fill to after each part: the middle of its band, and the band in words."""
     left, width, ground, tall = 228.0, 92.0, 196.0, 150.0
-    most = now.mix.axis(max(MOST, now.mix.most * 1.1)).high
-    lines, full = [0.0], 0.0
-    for part in now.parts:
-        full += float(part.middle.shown)
-        lines.append(full)
-    heights = [ground - tall * each / most for each in lines]
+    most = now.mix.axis(paint_job.CUPS).high
+    parts = [(float(part.middle.shown), hatch) for part, hatch in zip(now.parts, HATCHES, strict=False)]
+    drawn, heights = paint_job.cup((left, ground, width, tall), most, parts)
     rows = [f"{part_words(number)} {part}" for number, part in enumerate(now.parts)]
     middles = [(a + b) / 2 for a, b in itertools.pairwise(heights)]
     reserve = now.figure(RESERVE, "part_share")
@@ -184,12 +168,8 @@ def cup(now: Now) -> list[Markup]:
         pinned.append(label(left - 18, y + 5, "pinned", "end"))
     beside = zip(middles, rows, HATCHES, strict=False)
     return [
-        *(
-            box(left, b, width, a - b, hatch)
-            for (a, b), hatch in zip(itertools.pairwise(heights), HATCHES, strict=False)
-        ),
+        *drawn,
         *(line("M", left - 6, y, "H", left + width, weight=HEAVY) for y in heights[1:]),
-        line("M", left, ground - tall - 4, "V", ground, "H", left + width, "V", ground - tall - 4, weight=HEAVY),
         *told_beside([(left + width, y, words) for y, words, _ in beside], left + width + 26, 60, ground),
         *pinned,
         label(left, 16, f"Mix {now.mix} in all,"),

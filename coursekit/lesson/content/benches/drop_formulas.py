@@ -10,14 +10,14 @@ import numpy as np
 from coursekit import spraying
 from coursekit.constants import ROOM_TEMPERATURE
 from coursekit.figure import Figure
-from coursekit.lesson.draw.picture import Bar, Bars
+from coursekit.lesson.draw.drops_to_scale import Said, drops_to_scale
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.nomenclature import names
 from coursekit.sources import coefficient
 from coursekit.uncertain import Band
 
 FORMULAS = tuple(name for name in names()["correlation"].options if "printed" not in name)
-MOST = 250e-6  # m; the axis stays put
+MOST = 250e-6  # m
 TIP = 1.4e-3  # m
 MEASURED = (20e-6, 50e-6)  # m, air spray of paint (paint-maker-glossary)
 SAUTER = Band(0.1, 0.2, 0.35)  # how much smaller a Sauter mean is than one by mass
@@ -81,7 +81,7 @@ def say(now: Now) -> str:
     else:
         words += "Not one of them was fitted to a spray like this, so none may be asked. "
     return words + (
-        "The cross-hatched ones were fitted to thinner liquids, slower air or other nozzles: a formula does not "
+        "The crossed-out ones were fitted to thinner liquids, slower air or other nozzles: a formula does not "
         f"know where it ends, so its user must. Drops of paint guns were measured at {spread(size, MEASURED)}. The "
         "course takes Kim and Marshall because it lands there, with a gun's usual air and paint, inside its range; "
         "to land there from far outside is luck."
@@ -95,13 +95,12 @@ def spread(size: Figure, sizes: Sequence[Any]) -> Figure:
 
 @bench.draws
 def draw(now: Now) -> Drawn:
+    size = now.figure(MOST, "mean_diameter")
     rows = []
     for name, said in now.said.items():
         if said.stretch <= 1:
             state = "inside its range"
-        elif np.isinf(said.stretch):
-            state = "range not known: do not use"
         else:
-            state = f"{said.stretch:.2g} times outside its range: do not use"
-        rows.append(Bar(f"{name}, {state}", said.diameter, hatch="slant" if said.stretch <= 1 else "cross"))
-    return Bars(now.figure(MOST, "mean_diameter").axis(MOST, "what the formula says"), rows)
+            state = "range not known" if np.isinf(said.stretch) else f"{said.stretch:.2g} times outside"
+        rows.append(Said(name, said.diameter, said.stretch <= 1, state))
+    return drops_to_scale(rows, (size.of(MEASURED[0]), size.of(MEASURED[1])))

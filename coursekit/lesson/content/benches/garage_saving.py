@@ -6,6 +6,8 @@ from typing import Any, NamedTuple
 
 from coursekit import film, garage
 from coursekit.figure import first_holding
+from coursekit.lesson.draw.drawing import Sketch
+from coursekit.lesson.draw.garage import PLAN_HIGH, Waste, waste_in_plan
 from coursekit.lesson.draw.picture import Shares, Slice
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.spraying import overspray
@@ -98,12 +100,20 @@ def say(now: Now) -> str:
 
 @bench.draws
 def draw(now: Now) -> Drawn:
-    rows = [
-        (f"{title}: mix {one.mixed}", slices(one))
-        for title, one in (("as usual", now.usual), ("with the savings", now.saving))
-    ]
+    ways = (("as usual", now.usual), ("with the savings", now.saving))
+    rows = [(f"{title}: mix {one.mixed}", slices(one)) for title, one in ways]
     most = max(now.usual.plain.mixed, now.saving.plain.mixed)
-    return Shares(rows, longest=now.usual.mixed.of(first_holding([*ENDS, most], most)))
+    longest = first_holding([*ENDS, most], most)
+    plans = [
+        Waste(
+            title,
+            one.plain.missed / longest,
+            one.plain.left / max(now.usual.plain.left, now.saving.plain.left, 1e-12),
+            (f"on the panel {one.landed:2}", f"dots: missed {one.missed:2}", f"left {one.left:2}"),
+        )
+        for title, one in ways
+    ]
+    return [Sketch(waste_in_plan(plans), height=PLAN_HIGH), Shares(rows, longest=now.usual.mixed.of(longest))]
 
 
 def slices(one: Any) -> list[Slice]:

@@ -12,6 +12,9 @@ from coursekit.belief import quantiles
 from coursekit.figure import Figure
 from coursekit.lesson.content.shared import one_coat
 from coursekit.lesson.content.shared.my_gun import share_words
+from coursekit.lesson.draw.drawing import Sketch
+from coursekit.lesson.draw.gun import GunDrawn, fan_face_on, gun_cut_open
+from coursekit.lesson.draw.gun import names as gun_parts
 from coursekit.lesson.draw.picture import Chart, Line, Row, shaded
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.nomenclature import names
@@ -35,6 +38,7 @@ POINTS = 7
 DRAWS = 1000  # of equal weight; the ends they give hold against all draws (tests/test_draws.py)
 LOSSES = (0.5, 1.0, 2.0, 5.0, 20.0)  # over what lands; the axes stay put until the next one is needed
 TEXTURES = [1e-6 * 2**n for n in range(8)]  # m
+MIST, MOST_AIR = 90, 4e5  # drops drawn at most; Pa that the gauge drawn reaches
 MIDDLES = ("dry_film", "wet_film", "evenness", "time")  # of the table
 
 
@@ -136,7 +140,19 @@ def draw(now: Now) -> Drawn:
         *shaded(x, now.texture, "your gun", "middle"),
         Line([here, here], [0, upright.high], "set now", "dotted"),
     ]
-    return Row(Chart(along, per_landed, losses, 345, 360), Chart(along, upright, grain, 345, 360))
+    charts = Row(Chart(along, per_landed, losses, 345, 300), Chart(along, upright, grain, 345, 300))
+    return [gun_as_set(now), charts]
+
+
+def gun_as_set(now: Now) -> Sketch:
+    """The gun cut open with its knobs as they are set, and its fan as the panel sees it."""
+    mist = round(MIST * float(now.trigger) * min(now.turns.si / 4, 1.0))
+    air = now.gun_inlet_pressure.si / MOST_AIR
+    gun = GunDrawn(6 * now.turns, now.turns, air, float(now.trigger), float(now.fan_opening), mist=mist)
+    width = now.figure(spraying.fan_width.si(now.fan_opening.si, now.gun_distance.si), "width")
+    deep = float(spraying.fan_depth.si(now.gun_distance.si))
+    face = fan_face_on((540.0, 112.0), width, deep, (f"fan {now.fan_opening} open:", f"{width:2} wide"))
+    return Sketch([*gun_cut_open(gun, f"{now.gun_inlet_pressure}"), *gun_parts(), *face], height=246)
 
 
 @bench.tabulates

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from coursekit.figure import Figure
-from coursekit.lesson.draw.picture import Bar, Bars
+from coursekit.figure import Figure, first_holding
+from coursekit.lesson.draw.levers import Lever, levers
 from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.nomenclature import names
@@ -75,8 +75,14 @@ def say(now: Now) -> str:
 @bench.draws
 def draw(now: Now) -> Drawn:
     rows = [
-        Bar(f"{label(now, argument)} {over(now, argument)}", lost, f"lost {lost}", "slant")
+        Lever(now.causes[argument].name, f"{label(now, argument)} {over(now, argument)}: lost {lost}", *ends(lost))
         for argument, lost in now.moved.items()
     ]
-    rows[0] = rows[0]._replace(pinned=f"pinned, {rows[0].label}")
-    return Bars(now.lost.axis(next((end for end in AXES if end >= now.mixed_volume), AXES[-1]), "paint lost"), rows)
+    axis = now.lost.axis(first_holding(AXES, now.mixed_volume), "paint lost")
+    pinned = None if now.pinned is None else float(now.pinned.lost.shown)
+    told = f"About {now.lost:2} lost; each bar: one number moved from end to end."
+    return levers(rows, float(now.lost.shown), told, axis, pinned)
+
+
+def ends(lost: Figure) -> tuple[float, float]:
+    return float(lost.low.shown), float(lost.high.shown)

@@ -6,11 +6,10 @@ from typing import Any
 
 from coursekit import datasheet, film
 from coursekit.belief import band_si
-from coursekit.lesson.draw.picture import Bar, Bars
+from coursekit.lesson.draw.sheet_read import Read, sheet_read
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 
 GIVEN = {"by mass": "mass_solids", "by volume": "volume_solids", "not at all": ""}
-THICKEST = 200e-6  # m; the axis stays put while it is not passed
 
 
 @declare(
@@ -58,7 +57,9 @@ def say(now: Now) -> str:
 
 @bench.draws
 def draw(now: Now) -> Drawn:
-    rows = [Bar("Wet film to lay for it", now.wet, hatch="slant", pinned="Pinned: wet film to lay")]
+    solids = f"solids: {now.given}" if now.given == "not at all" else f"solids {now.given}: {now.solids}"
+    lines = ("Surfacer, 4:1:1", solids, f"density: {now.density}", *("",) * 3)
+    reads = [Read("as it is meant", now.wet, now.dry_film)]
     if now.given == "by mass":
-        rows.append(Bar("If you take the figure above for volume solids", now.wrong_wet))
-    return Bars(now.wet.axis(max(THICKEST, now.wet.most * 1.1)), rows)
+        reads.append(Read("taken for volume", now.wrong_wet, now.wrong_dry))
+    return sheet_read(lines, 1, now.dry_film, reads)

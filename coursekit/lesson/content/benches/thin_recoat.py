@@ -10,6 +10,7 @@ from coursekit import repair, sanding
 from coursekit.lesson.content.shared import coat_edge
 from coursekit.lesson.content.shared.sanding_hand import block, hardness
 from coursekit.lesson.draw.picture import Chart, Line, Part, Span
+from coursekit.lesson.draw.recoat_cut import recoat_cut
 from coursekit.lesson.learner import own
 from coursekit.lesson.repair.demo_recipes import demo, moved, numbered, taped_close, until
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
@@ -17,8 +18,9 @@ from coursekit.repair.entry import SprayEntry
 from coursekit.repair.steps import Block, Mask, Spray, Unmask
 from coursekit.repair.verdicts import SOFT_EDGE
 from coursekit.repair.words import spot_words
-from coursekit.uncertain import Band
+from coursekit.sanding.showthrough import Recoat
 
+FILMS = (6e-5, 1.2e-4, 2.4e-4, 4.8e-4, 1e-3)  # m; the axis stays put until the next is needed
 REACH = 0.02  # m either way of the lip
 TOO_LONG = 320.0  # strokes of the last block: the demo needs 120, and goes through nowhere
 
@@ -34,6 +36,7 @@ TOO_LONG = 320.0  # strokes of the last block: the demo needs 120, and goes thro
         "within": "outward",
         "hung": "wet_film",
         "needed": "film",
+        "scratch": "scratch_depth",
     },
     about="The demo repair, blocked for 320 strokes where 120 would have done: filler and old paint show in places, "
     "P320 scratches all over. The recoat is mixed 4:1 and thinned once more by a fifth, which is 4:1:1.",
@@ -67,12 +70,13 @@ def bench(
         "rises": rises,
         "within": within,
         "hung": coat.used.hung,
-        "needed": needed(),
+        "needed": needed().film,
+        "scratch": needed().fill,
     }
 
 
-def needed() -> Band:
-    """Dry film that hides P320 and bears P600 under the usual hand, and the learner's own where it was measured."""
+def needed() -> Recoat:
+    """Film that hides P320 and bears P600 under the usual hand, and the learner's own where it was measured."""
     mine = own.garage_file().using(sanding.thinnest_recoat)
     given: dict[str, Any] = {
         **mine,
@@ -82,7 +86,7 @@ def needed() -> Band:
         "block": block(0.125, 0.07),
         "hardness": hardness("surfacer"),
     }
-    found: Band = sanding.thinnest_recoat.si(**given).film
+    found: Recoat = sanding.thinnest_recoat.si(**given)
     return found
 
 
@@ -118,4 +122,11 @@ def draw(now: Now) -> Drawn:
         Line(now.place[here], now.film[here], "film at the edge of the recoat", pinned="pinned"),
     ]
     across = now.place.axis(REACH, "under the tape ←   its lip   → the recoat", -REACH)
-    return Chart(across, now.film.axis(6e-5 if now.coats < 3 else 1.2e-4), parts)
+    section = recoat_cut(
+        (now.place.si[here], now.film.si[here]),
+        (now.tape, now.lip_height),
+        now.needed,
+        now.scratch,
+        f"recoat: {now.mean:2}, thin {now.thin:2}",
+    )
+    return [section, Chart(across, now.film.axis(FILMS), parts, height=250)]

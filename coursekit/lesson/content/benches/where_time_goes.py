@@ -8,8 +8,8 @@ from typing import Any
 
 from coursekit import drying, repair
 from coursekit.constants import ROOM_TEMPERATURE
-from coursekit.figure import Axis, Figure
-from coursekit.lesson.draw.picture import Bar, Bars
+from coursekit.figure import Figure
+from coursekit.lesson.draw.days import Stretch, days
 from coursekit.lesson.learner import own
 from coursekit.lesson.repair.demo_recipes import demo
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
@@ -18,7 +18,6 @@ from coursekit.uncertain import Band
 
 HANDS = ("sanding", "all the rest")
 HOUR = 3600.0
-AXES = (30.0, 60.0, 90.0, 120.0, 180.0, 240.0)  # h: where the axis may end
 
 
 @functools.lru_cache(maxsize=1)
@@ -86,18 +85,13 @@ def say(now: Now) -> str:
 
 @bench.draws
 def draw(now: Now) -> Drawn:
-    rows = [Bar(f"hands: {what}", float(time) / HOUR, f"{time:2}") for what, time in now.hands.items()]
-    rows += [
-        Bar(
-            f"waiting: {what}",
-            float(wait.middle) / HOUR,
-            told(wait),
-            "dots",
-            float(wait.low) / HOUR,
-            float(wait.high) / HOUR,
-            pinned=f"pinned: {what}",
-        )
-        for what, wait in now.waits.items()
+    """A row a day; what the hands do is gathered at the start."""
+    work = Stretch(
+        f"your hands: {now.work:2}, of it sanding {now.hands['sanding']:2}", float(now.work) / HOUR, "work"
+    )
+    waits = [
+        Stretch(f"{what}: {told(wait)}", float(wait.middle) / HOUR, look)
+        for (what, wait), look in zip(now.waits.items(), ("dots", "level", "slant"), strict=True)
     ]
-    longest = max(row.high or row.size for row in rows)
-    return Bars(Axis("hours", 0.0, next((end for end in AXES if end > longest), AXES[-1])), rows)
+    pinned = None if now.pinned is None else float(now.pinned.whole.middle) / HOUR
+    return days([work, *waits], pinned)
