@@ -9,9 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coursekit import drying, lesson, repair
+from coursekit import lesson, repair
 from coursekit.__main__ import main as command_line
-from coursekit.belief import shipped
 from coursekit.lesson.learner import own, unit_system
 from coursekit.lesson.pages import measurement_form
 from coursekit.lesson.plan import overview, recipe_files
@@ -29,6 +28,8 @@ from coursekit.repair.vocabulary import materials, tools
 from coursekit.repair.writing import recipe_text
 from tests.calls import refused
 from tests.test_repair import CARD, HEAD
+
+pytestmark = pytest.mark.usefixtures("rough")  # nothing is asked of the panel, but that it is played
 
 MASK = '[[step]]\ndo = "mask"\nopen = { x = "60 mm", y = "60 mm", width = "100 mm", height = "80 mm" }\n'
 # Coarse, and with few strokes: what is typed matters here, not what the panel makes of it.
@@ -174,7 +175,6 @@ def test_each_kind_of_step_is_tried():
     assert {step.do for step in MADE.steps} == set(STEPS)
 
 
-@pytest.mark.usefixtures("rough")
 @pytest.mark.parametrize(("part", "key"), EACH)
 def test_what_is_typed_is_in_the_file_and_comes_back(part, key, own_folder):
     form = card().pick(part)
@@ -353,7 +353,6 @@ def test_complaint_gives_one_paragraph_each_and_other_changes_go_on():
     assert form.recipe.steps[3].strokes == 300 and form.recipe.written["step"][3]["strokes"] == 300
 
 
-@pytest.mark.usefixtures("rough")
 def test_order_that_cannot_be_stays_in_the_form_until_it_is_mended():
     form = door().pick(11).set(time="30 min")
     assert form.errors[0].startswith("Step 14, block P320: sands the surfacer while it is still wet. ")
@@ -384,7 +383,6 @@ def test_setting_out_of_its_range_names_its_step():
 # --- steps ---
 
 
-@pytest.mark.usefixtures("rough")
 @pytest.mark.parametrize("do", KINDS_OF_STEP)
 def test_each_kind_of_step_can_be_added_before_and_after(do):
     for before in (False, True):
@@ -783,7 +781,6 @@ MOVE = st.one_of(
 )
 
 
-@pytest.mark.usefixtures("rough")
 def test_no_change_loses_anything(own_folder):
     (own_folder / "repairs").mkdir(exist_ok=True)
     (own_folder / "repairs" / "broken.toml").write_text("format = 2\ntitle =", encoding="utf-8")
@@ -865,20 +862,7 @@ def done_to(form, history, what, number, text):
             history.append(copy.deepcopy(form.draft.state))
 
 
-# --- the clock ---
-
-
-def test_clock_agrees_with_a_hand_reckoning():
-    bench = lesson.bench("where-time-goes")
-    # 30 min + 2 × 3 h + 16 h = 22.5 h of waiting at 20 °C, whatever the activation energy
-    assert sum(wait.middle for wait in bench.result.waits.values()) == pytest.approx(22.5 * 3600)
-    assert bench.result.whole.middle == pytest.approx(22.5 * 3600 + sum(bench.result.hands.values()))
-    cold = bench.set(temperature="12 °C").result
-    energy = shipped().coefficient("activation_energy")  # as the prints of cure have left it
-    one = float(drying.time_at.si(22.5 * 3600, 293.15, 285.15, energy))
-    assert sum(wait.middle for wait in cold.waits.values()) == pytest.approx(one, rel=0.03)
-    # the demo's own table: papers 1.6 + 4.7 + 5.7 + 9.1 + 13.8 + 7.9 + 18.2 + 7.6 min
-    assert cold.hands["sanding"] == pytest.approx(68.6 * 60, rel=0.01)
+# --- what stands in the form ---
 
 
 def test_materials_of_the_form_are_those_of_a_recipe():

@@ -8,7 +8,8 @@ import time
 import numpy as np
 import pytest
 
-from coursekit import lesson, repair
+from coursekit import drying, lesson, repair
+from coursekit.belief import shipped
 from coursekit.lesson.draw import panel_maps, panel_strip
 from coursekit.lesson.learner import typed_text, unit_system
 from coursekit.lesson.repair import view as repair_view
@@ -129,6 +130,19 @@ def test_hands_are_at_work_in_a_tenth_of_the_time():
     clock = lesson.bench("where-time-goes").result
     hours = sum(clock.hands.values())
     assert hours / clock.whole.middle == pytest.approx(0.1, abs=0.025) and hours / 3600 == pytest.approx(2.2, abs=0.4)
+
+
+def test_clock_agrees_with_a_hand_reckoning():
+    bench = lesson.bench("where-time-goes")
+    # 30 min + 2 × 3 h + 16 h = 22.5 h of waiting at 20 °C, whatever the activation energy
+    assert sum(wait.middle for wait in bench.result.waits.values()) == pytest.approx(22.5 * 3600)
+    assert bench.result.whole.middle == pytest.approx(22.5 * 3600 + sum(bench.result.hands.values()))
+    cold = bench.set(temperature="12 °C").result
+    energy = shipped().coefficient("activation_energy")  # as the prints of cure have left it
+    one = float(drying.time_at.si(22.5 * 3600, 293.15, 285.15, energy))
+    assert sum(wait.middle for wait in cold.waits.values()) == pytest.approx(one, rel=0.03)
+    # the demo's own table: papers 1.6 + 4.7 + 5.7 + 9.1 + 13.8 + 7.9 + 18.2 + 7.6 min
+    assert cold.hands["sanding"] == pytest.approx(68.6 * 60, rel=0.01)
 
 
 def test_raised_tape_makes_a_soft_edge_and_flat_a_hard_one():

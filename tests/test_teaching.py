@@ -208,7 +208,7 @@ def test_the_wall_shows_one_bench_and_its_one_control_after_the_answer():
 
 
 @pytest.mark.parametrize("key", paged())
-def test_a_lesson_is_one_page_whole_in_itself(key, monkeypatch):
+def test_a_lesson_is_one_page_whole_in_itself(key, monkeypatch, rough):
     if key not in ("01-film", "10-masking"):  # the others with one slider and at few places, for time's sake
         few = [
             {**row, "page": {bench: keys[:1] for bench, keys in row.get("page", {}).items()}} for row in notebooks()

@@ -162,7 +162,7 @@ def test_film_drawn_off_a_line_lies_beside_it():
     assert top.min() == pytest.approx(float(coefficient("film_on_line")), abs=0.01)
 
 
-def test_an_edge_down_to_steel_counts_and_says_how_long_and_what_first():
+def test_an_edge_down_to_steel_counts_and_says_how_long_and_what_first(rough):
     replay = played(
         CLEAN,
         block("P80", 300, "40 N", 'overhang = "45 %"'),
