@@ -128,3 +128,12 @@ def test_few_scratches_of_an_earlier_paper_are_filled_as_many_are():
     entry = played[-1]
     assert 0.05 < entry.condition.other_paper < 0.5 and entry.verdict.go
     assert "left on" in entry.verdict.text() and "the next film has to fill them" in entry.verdict.text()
+
+
+@pytest.mark.parametrize(("x", "middle"), [("497 mm", 0.499), ("0 mm", 0.005), ("1196 mm", 1.195)])
+def test_a_scratch_narrower_than_the_grid_lies_on_it(x, middle):
+    """A key leaves 4 mm; the panel is computed in squares of 5 mm."""
+    found = read(f'[damage]\nx = "{x}"\nwidth = "4 mm"\nheight = "120 mm"\nreaches = "base"\n')
+    _, recipe = written(found)
+    left, right = recipe.damage_area[:2]
+    assert right - left == pytest.approx(0.01) and (left + right) / 2 == pytest.approx(middle)

@@ -224,6 +224,15 @@ def test_a_search_beside_the_page_hands_its_plan_over():
     assert form.proposal.holds and len(shares) > 2 and form.draft.steps
 
 
+def test_a_search_that_ends_at_once_leaves_no_bar_on_the_page():
+    form, running = scratched(), []
+    form.search.find = lambda damage: repair.propose(damage, 1, lambda *_: False)
+    form.watchers.append(lambda: running.append(form.search.running))
+    form.start_proposal()
+    form.search.wait()
+    assert running and not running[-1], "what is handed over is drawn while its thread still ends"
+
+
 # --- what is changed ---
 
 

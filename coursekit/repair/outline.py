@@ -206,7 +206,10 @@ def missing_papers(damage: Damage) -> tuple[str, ...]:
 
 def base_tables(damage: Damage, choice: Choice) -> dict[str, Any]:
     """The tables of the recipe without its steps."""
-    place, (x, y), panel = damage.damage, damage.corner, damage.panel
+    place, panel = damage.damage, damage.panel
+    (x, width), (y, height) = (
+        _on_the_grid(*one) for one in zip(damage.corner, (place.width, place.height), damage.shape.size, strict=True)
+    )
     size = {
         key: f"{value:.6g} m"
         for key in ("width", "height", "radius_along", "radius_up", "line_height")
@@ -223,8 +226,8 @@ def base_tables(damage: Damage, choice: Choice) -> dict[str, Any]:
             "damage": {
                 "x": mm(x),
                 "y": mm(y),
-                "width": mm(place.width),
-                "height": mm(place.height),
+                "width": mm(width),
+                "height": mm(height),
                 "low": mm(_low(damage)),
                 "stripped": mm(stripped(damage)),
                 "feather": mm(feathered(damage, choice)),
@@ -242,6 +245,12 @@ def base_tables(damage: Damage, choice: Choice) -> dict[str, Any]:
             "begins": clock(int(begins // 60)),
         }
     return {**tables, **damage.written}
+
+
+def _on_the_grid(begin: float, extent: float, size: float) -> tuple[float, float]:
+    """A scratch that is narrower than the grid shows, as wide as two of its squares around the same middle."""
+    wide = max(extent, 2 * CELL)
+    return min(max(begin - (wide - extent) / 2, 0.0), max(size - wide, 0.0)), wide
 
 
 def _low(damage: Damage) -> float:

@@ -22,10 +22,7 @@ class PlanSearch:
         self.words, self.share = "", 0.0
         self._stop = threading.Event()
         self._thread: threading.Thread | None = None
-
-    @property
-    def running(self) -> bool:
-        return self._thread is not None and self._thread.is_alive()
+        self.running = False  # from the start until what was found is handed over, though its thread may still end
 
     def stop(self) -> None:
         """End it; what stands on the page stays."""
@@ -53,12 +50,14 @@ class PlanSearch:
 
         def look() -> None:
             try:
-                found = self.find(damage)
+                found: Any = self.find(damage)
+                work = done
             except Exception as error:  # told on the page, and raised there
-                hand_over(failed, error)
-            else:
-                hand_over(done, found)
+                found, work = error, failed
+            self.running = False
+            hand_over(work, found)
 
+        self.running = True
         self._thread = threading.Thread(target=look, daemon=True)
         self._thread.start()
 
