@@ -71,7 +71,7 @@ def test_it_ends_short_of_an_edge_or_goes_over_the_one_that_is_damaged():
 )
 def test_it_ends_at_the_line_on_whose_side_it_lies(low, high, wanted):
     """Above, below, and across the line at 300 mm: what is across goes on."""
-    assert place_of(SHAPES["door"](), (0.4, 0.6, low, high), 0.1, up_to_line=True)[2:] == pytest.approx(wanted)
+    assert place_of(SHAPES["door"](), (0.4, 0.6, low, high), 0.1, "body line")[2:] == pytest.approx(wanted)
 
 
 @pytest.mark.parametrize(

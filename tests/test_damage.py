@@ -55,7 +55,7 @@ to = "18:00"
 def test_nothing_said_is_a_damage_with_defaults():
     found = damage.loads("format = 1\n")
     assert found.panel.kind == "door" and found.damage.reaches == "bare"
-    assert found.corner == pytest.approx(((1.2 - 0.25) / 2, (0.8 - 0.15) / 2))
+    assert found.corner == pytest.approx(((1.2 - 0.25) / 2, 0.3 + (0.5 - 0.15) / 2)), "in the middle, off the line"
     assert {"damage.depth", "garage.temperature", "stock.papers"} <= set(found.taken)
 
 

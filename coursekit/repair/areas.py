@@ -2,8 +2,10 @@
 
 A recipe writes { around = "damage", by = "80 mm" }; `around` may be the damage, the repair, or a material: then it is
 the area in which that was last spread or sprayed before. With `up_to = "body line"` it ends at the line on whose side
-all of it lies. It ends `off_edges` from the panel's folded edges, unless what it hangs on reaches there: then it goes
-over the edge. When the damage moves, all of it moves.
+all of it lies; with "body line from above" it is the part above the line, from below the part under it. `beside`
+leaves of that a strip so far from the line: there the middle of a block goes along it. It ends `off_edges` from the
+panel's folded edges, unless what it hangs on reaches there: then it goes over the edge. When the damage moves, all of
+it moves.
 """
 
 from __future__ import annotations
@@ -20,8 +22,10 @@ from coursekit.repair.given import Place
 from coursekit.repair.start import shape_of
 from coursekit.tomlfile import Document
 
-KEYS = ("around", "by", "up_to", "off_edges")
-LINES = ("body line",)
+KEYS = ("around", "by", "up_to", "beside", "off_edges")
+ABOVE, BELOW = "body line from above", "body line from below"
+LINES = ("body line", ABOVE, BELOW)
+STRIP = 4e-3  # m: how far a hand that is led along a line strays from it (assumed)
 NEAR = 1e-6  # m: what an earlier area was cut off at is not reached by it
 OVER = 5e-3  # m by which an area that reaches an edge goes over it
 
@@ -48,39 +52,49 @@ def read_anchored(
     except InputError as error:
         document.refuse((*where, "around"), error)
     numbers = {}
-    for key in ("by", "off_edges"):
+    for key in ("by", "beside", "off_edges"):
         given = value.get(key, "0 mm")
         if isinstance(given, (list, dict)):
             document.fail((*where, key), "is not one value.", ("Write ", Entry(key, '"80 mm"'), "."), "list")
         numbers[key] = float(document.quantity((*where, key), given, "place"))
+    up_to = ""
     if "up_to" in value:
         try:
-            read_choice(value["up_to"], LINES, "up_to")
+            up_to = read_choice(value["up_to"], LINES, "up_to")
         except InputError as error:
             document.refuse((*where, "up_to"), error)
     anchor = known[around]
     if anchor is None:
         return None
-    return place_of(shape_of(panel), anchor, numbers["by"], "up_to" in value, numbers["off_edges"])
+    beside = numbers["beside"] if "beside" in value else None
+    return place_of(shape_of(panel), anchor, numbers["by"], up_to, numbers["off_edges"], beside)
 
 
-def place_of(shape: Shape, anchor: Place, by: float, up_to_line: bool = False, off_edges: float = 0.0) -> Place:
+def place_of(
+    shape: Shape, anchor: Place, by: float, up_to: str = "", off_edges: float = 0.0, beside: float | None = None
+) -> Place:
     """A rectangle and a margin around it, cut off at the body line and short of the panel's edges; m."""
     x0, x1 = _short_of(anchor[0] - by, anchor[1] + by, anchor[:2], shape.size[0], off_edges)
     y0, y1 = _short_of(anchor[2] - by, anchor[3] + by, anchor[2:], shape.size[1], off_edges)
-    if up_to_line:
-        for line in shape.lines:
-            if line.kind == "body line":  # lines run along x
-                height = float(line.points[0, 1])
-                if anchor[2] >= height:
-                    y0 = max(y0, height)
-                elif anchor[3] <= height:
-                    y1 = min(y1, height)
+    for height in line_heights(shape) if up_to else ():
+        if up_to == ABOVE or (up_to != BELOW and anchor[2] >= height):
+            y0 = max(y0, height)
+            if beside is not None:
+                y0, y1 = height + beside - STRIP / 2, height + beside + STRIP / 2
+        elif up_to == BELOW or anchor[3] <= height:
+            y1 = min(y1, height)
+            if beside is not None:
+                y0, y1 = height - beside - STRIP / 2, height - beside + STRIP / 2
     place = x0, x1, y0, y1
     for line in shape.lines:
         if line.name == "wheel arch":
             place = _clear_of(line.points, place, anchor, off_edges)
     return place
+
+
+def line_heights(shape: Shape) -> list[float]:
+    """How high the body lines of a panel run, m."""
+    return [float(line.points[0, 1]) for line in shape.lines if line.kind == "body line"]  # they run along x
 
 
 def _clear_of(points: np.ndarray, place: Place, anchor: Place, off: float) -> Place:

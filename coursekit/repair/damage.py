@@ -32,6 +32,7 @@ from coursekit.nomenclature import load_data, number_of
 from coursekit.panel import FACTORY_COATS, LINED, SHAPES, Shape
 from coursekit.quantities import InputError, read_choice
 from coursekit.repair import formats, recipe
+from coursekit.repair.areas import line_heights
 from coursekit.repair.reading import read_clock, read_one, read_one_of
 from coursekit.repair.rules import rule
 from coursekit.repair.start import SHALLOW, shape_of
@@ -46,6 +47,7 @@ KINDS = tuple(kind for kind in SHAPES if kind != "test card")
 ALSO = {"fender": "front wing", "front fender": "front wing", "hood": "bonnet"}
 PROMOTER = "adhesion promoter"  # no film of the computed panel: it is named in the plan
 THROUGH = 0.8  # of the old clear: a scratch as deep is not sanded out of it without going through (assumed)
+OFF_LINE = 40e-3  # m: nearer to a body line no damage of unknown place is taken to lie (assumed)
 UNTOLD = 0.5  # of the old clear: how deep a scratch in it is, where nobody knows (assumed)
 MOST_HOURS = 50  # rows of working hours
 _YES = ("yes", "no")
@@ -216,13 +218,13 @@ class Damage:
 
     @property
     def corner(self) -> tuple[float, float]:
-        """Where the damage begins: as given, or so that it lies in the middle of the panel; m."""
+        """Where the damage begins: as given, or in the middle of the panel and off its body line; m."""
         at, size, panel = (self.damage.x, self.damage.y), (self.damage.width, self.damage.height), self.shape.size
         x, y = (
             given if given is not None else max((whole - own) / 2, 0.0)
             for given, own, whole in zip(at, size, panel, strict=True)
         )
-        return x, y
+        return x, y if at[1] is not None else _off_lines(self.shape, y, size[1])
 
 
 # --- reading -----------------------------------------------------------------------------------------------
@@ -407,6 +409,16 @@ def _on(shape: Shape, corner: tuple[float, float], place: DamagePlace) -> bool:
     rows = (shape.y >= y) & (shape.y <= y + place.height)
     here = shape.inside[rows][:, columns]
     return not here.size or bool(here.mean() > 0.5)
+
+
+def _off_lines(shape: Shape, low: float, height: float) -> float:
+    """Where a damage of unknown place begins, moved off a body line that it would touch or all but touch, m."""
+    for line in line_heights(shape):
+        if low - OFF_LINE < line < low + height + OFF_LINE:
+            top = shape.size[1]
+            field = (0.0, line) if line >= top / 2 else (line, top)
+            return max((field[0] + field[1] - height) / 2, 0.0)
+    return low
 
 
 def _shape_of(panel: OnPanel) -> Shape:

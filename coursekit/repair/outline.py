@@ -14,6 +14,7 @@ from typing import Any, NamedTuple
 from coursekit.drying.cure import COLDEST, WARMEST
 from coursekit.film.thickness import wet_film
 from coursekit.nomenclature import number_of
+from coursekit.repair.areas import ABOVE, BELOW, line_heights
 from coursekit.repair.damage import Damage, sheet_of
 from coursekit.repair.formats import FORMAT
 from coursekit.repair.recipe import Recipe
@@ -110,8 +111,10 @@ USUAL_STROKES = {
     "filler level": 90.0,
     "filler finish": 130.0,
     "scuff": 25.0,
+    "filler line": 50.0,
     "level": 150.0,
     "level short": 110.0,
+    "line": 40.0,
     "rim": 40.0,
     "finish": 50.0,
     "nib": 20.0,
@@ -334,6 +337,18 @@ class Writer:
         high = low + self.damage.damage.height
         heights = [float(line.points[0, 1]) for line in self.damage.shape.lines if line.kind == "body line"]
         return all(high <= height or low >= height for height in heights)
+
+    def sides_reached(self, by: float) -> list[str]:
+        """On which sides of body lines what reaches so far (m) beyond the damage ends at the line."""
+        low = self.damage.corner[1]
+        high = low + self.damage.damage.height
+        found = []
+        for height in line_heights(self.damage.shape):
+            if low >= height > low - by:
+                found.append(ABOVE)
+            elif high <= height < high + by:
+                found.append(BELOW)
+        return found
 
     def wait(self, seconds: float, why: str) -> None:
         self.add("wait", why, time=written(whole(rounded(seconds))))

@@ -8,6 +8,7 @@ from typing import Any
 
 from coursekit.nomenclature import number_of
 from coursekit.repair import recipe as recipes
+from coursekit.repair.areas import STRIP
 from coursekit.repair.damage import PROMOTER, Damage
 from coursekit.repair.outline import (
     LEAST_OFF,
@@ -31,6 +32,7 @@ from coursekit.repair.outline import (
 from coursekit.repair.recipe import Recipe
 from coursekit.repair.rules import reach, rule
 from coursekit.repair.steps import Fill, HandSand, Polish, Step
+from coursekit.repair.vocabulary import tools
 from coursekit.repair.waiting import FLASHED, HARDENED, filler_sets, written
 from coursekit.tomlfile import Document
 
@@ -164,6 +166,7 @@ def _repair(writer: Writer) -> None:
         papers = _why("chip.paper" if damage.is_chip else "papers.filler")
         finished = f"{papers}; {rule('reach.filler-fine').said()}"
         writer.block("filler finish", choice.short, fine, 30.0, outer, finished)
+        _along_lines(writer, "filler line", fine, wide)
     ring = writer.area(base, out + choice.around + reach("mask"), edges=True)
     spot = writer.area(base, out + choice.around, line=True, edges=True)
     work = writer.area(base, out + choice.around, line=True)
@@ -179,7 +182,7 @@ def _repair(writer: Writer) -> None:
         writer.wait(writer.dried("epoxy primer", "dry_to_recoat"), "surfacer follows within the primer's window")
     coats = _why("coats.surfacer" if filled else "coats.surfacer-on-paint")
     writer.spray("surfacer", spot, f"{coats}; {rule('reach.surfacer').said(choice.around)}")
-    _surfacer_blocked(writer, spot, work, rim)
+    _surfacer_blocked(writer, spot, work, rim, opened + choice.around + (choice.filled if filled else 0.0))
     if choice.recoat:
         wider = writer.area("surfacer", reach("recoat"), edges=True)
         writer.clean("dust and grease under a film make craters, and it peels")
@@ -221,7 +224,9 @@ def _primed_first(writer: Writer, opened: float) -> None:
     writer.add("unmask", "filler runs out over the edge of the primer")
 
 
-def _surfacer_blocked(writer: Writer, spot: dict[str, str], work: dict[str, str], rim: dict[str, str]) -> None:
+def _surfacer_blocked(
+    writer: Writer, spot: dict[str, str], work: dict[str, str], rim: dict[str, str], reach_of: float
+) -> None:
     damage, choice = writer.damage, writer.choice
     grade = paper_or_wanted(damage, "surfacer")
     writer.wait(writer.dried("surfacer", "dry_to_sand"), "soft film clogs paper and shrinks later")
@@ -232,6 +237,7 @@ def _surfacer_blocked(writer: Writer, spot: dict[str, str], work: dict[str, str]
     if choice.spans:
         writer.add("guide coat", GUIDE, area=spot)
         writer.block("level short", choice.short, grade, 30.0, work, "levels what the board leaves, crosswise")
+    _along_lines(writer, "line", grade, reach_of)
     writer.block(
         "rim",
         "soft pad",
@@ -241,6 +247,16 @@ def _surfacer_blocked(writer: Writer, spot: dict[str, str], work: dict[str, str]
         RIM,
         "hand sand",
     )
+
+
+def _along_lines(writer: Writer, role: str, grade: str, by: float) -> None:
+    """The block along each body line that an area reaches, its edge at the tape: there the others hardly come."""
+    tool = writer.choice.short
+    off = tools()[tool]["width"] / 2 + STRIP / 2
+    for up_to in writer.sides_reached(by):
+        area = {**writer.area("damage", by), "up_to": up_to, "beside": mm(off)}
+        writer.block(role, tool, grade, 30.0, area, _why("block.line"))
+        writer.steps[-1].table["direction"] = "along"
 
 
 def _dull(writer: Writer) -> None:

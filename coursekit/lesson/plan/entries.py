@@ -148,6 +148,7 @@ ANCHOR = {  # an area that hangs on something
     "around": choice(("damage", *materials()), "damage", label="– around"),
     "by": quantity("place", "", label="– so far beyond it"),
     "up_to": choice(("", *areas.LINES), "", label="– at most up to", seldom=True),
+    "beside": quantity("place", "", label="– a strip so far from that line", seldom=True),
     "off_edges": quantity("place", "", label="– short of the edges by", seldom=True),
 }
 AREA_WORDS = {
