@@ -50,12 +50,13 @@ class PlanSearch:
 
         def look() -> None:
             try:
-                found: Any = self.find(damage)
-                work = done
+                found = self.find(damage)
             except Exception as error:  # told on the page, and raised there
-                found, work = error, failed
-            self.running = False
-            hand_over(work, found)
+                self.running = False
+                hand_over(failed, error)
+            else:
+                self.running = False
+                hand_over(done, found)
 
         self.running = True
         self._thread = threading.Thread(target=look, daemon=True)
