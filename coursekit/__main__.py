@@ -71,8 +71,9 @@ def _parser() -> argparse.ArgumentParser:
     progress.add_argument("--csv", metavar="CLASS.csv", help="write all of it as a table")
     for one in (play, compare, propose, sheet, paper, page):
         one.add_argument("--units", choices=("metric", "us"), default="metric")
-    demo = commands.add_parser("demo", help="print where the demo recipe lies")
-    demo.add_argument("which", nargs="?", default="door_repair", choices=("door_repair", "impatient_repair"))
+    demo = commands.add_parser("demo", help="print where a demo recipe lies, or a damage with all its keys")
+    kinds = ("door_repair", "impatient_repair", "damage")
+    demo.add_argument("which", nargs="?", default="door_repair", choices=kinds)
     reference = commands.add_parser("reference", help="print every call by trade, with its arguments and an example")
     reference.add_argument("trades", metavar="TRADE", nargs="*")
     return parser

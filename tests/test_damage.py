@@ -1,6 +1,8 @@
 """The damage as a learner writes it down: every key may be left out, whatever is wrong is told with its line."""
 
 import dataclasses
+import re
+import tomllib
 
 import pytest
 from hypothesis import given, settings
@@ -9,7 +11,7 @@ from hypothesis import strategies as st
 from coursekit import errors
 from coursekit.panel import SHAPES
 from coursekit.quantities import InputError
-from coursekit.repair import damage
+from coursekit.repair import damage, recipe
 from tests.calls import refused
 
 WHOLE = """format = 1
@@ -137,3 +139,25 @@ def test_whatever_is_written_in_a_value_is_read_or_refused(line, text):
         assert error.remedy and len(str(error)) < 700
     else:
         assert dataclasses.is_dataclass(found)
+
+
+def test_the_example_that_is_shipped_has_every_key_with_its_default_and_its_choices():
+    text = recipe.demo_path("damage").read_text(encoding="utf-8")
+    shown, nothing = damage.loads(text), damage.loads("format = 1\n")
+    assert dataclasses.replace(shown, taken=()) == dataclasses.replace(nothing, taken=())
+    tables, lines = tomllib.loads(text), dict(re.findall(r"(?m)^(\w+) = (.*)$", text))
+    for part, kind in damage._TABLES.items():
+        assert set(tables[part]) == {one.name for one in dataclasses.fields(kind)}, part
+        for one in dataclasses.fields(kind):
+            if one.metadata["reads"] == "choice" and set(one.metadata["of"]) - {"yes", "no"}:
+                assert all(choice in lines[one.name] for choice in one.metadata["of"]), one.name
+    for line in text.splitlines():  # what a comment shows can be written
+        key, _, comment = line.partition(" = ")
+        if sample := re.search(r'# (\[.*\]|"[^"]*")', comment):
+            part = next(name for name, table in tables.items() if isinstance(table, dict) and key in table)
+            both = '\nwarmest = "40 °C"' if key == "coldest" else '\ncoldest = "1 °C"' if key == "warmest" else ""
+            damage.loads(f"format = 1\n[{part}]\n{key} = {sample[1]}{both}\n")
+    hours = text.partition("# [[hours]]\n")[2].partition("\n\n")[0].replace("# ", "")
+    assert damage.loads(f"format = 1\n[[hours]]\n{hours}\n").hours == (
+        damage.Hours(day=5, begins=9 * 3600.0, ends=18 * 3600.0),
+    )

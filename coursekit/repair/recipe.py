@@ -106,8 +106,8 @@ def loads(text: str, name: str = "recipe") -> Recipe:
 
 
 def demo_path(which: str = "door_repair") -> Path:
-    """Where a demo recipe lies: of the invented scenario, the one of it that goes wrong, and a small card."""
-    read_choice(which, ("door_repair", "impatient_repair", "card"), "which")
+    """Where a demo lies: a recipe of the invented scenario, the one that goes wrong, a small card; or a damage."""
+    read_choice(which, ("door_repair", "impatient_repair", "card", "damage"), "which")
     return Path(str(resources.files("coursekit") / "tables" / "demo" / f"{which}.toml"))
 
 
