@@ -20,11 +20,11 @@ from coursekit.repair.cautioning import NOT_CLEARANCE
 from coursekit.repair.handles import STROKES, Finer
 from coursekit.repair.holding import USUAL_TOOLS, blocks_for
 from coursekit.repair.looking import Lack, Look, lacks
-from coursekit.repair.outline import USUAL_STROKES, Choice
+from coursekit.repair.outline import USUAL_STROKES, Choice, feathered
 from coursekit.repair.planned import Figures, Plan
 from coursekit.repair.playing import Replay
 from coursekit.repair.proposal import Proposal, propose
-from coursekit.repair.proposing import HOPELESS, SHARES, VARIED, Search
+from coursekit.repair.proposing import CLOSER, HOPELESS, SHARES, VARIED, Search
 from coursekit.repair.refusing import refusals, wanted_materials
 from coursekit.repair.rules import rule, rules
 from coursekit.repair.sequences import outline, without_steps
@@ -552,10 +552,66 @@ def test_what_hands_failed_with_is_walked_on_from_and_judged_by_hands_it_was_not
 
     monkeypatch.setattr(search, "sought", sought)
     monkeypatch.setattr(proposing, "in_turn", fails)
-    plan = search.steady(begun, 0.0, 1.0)
+    plan = search.with_those_that_failed(search.steady(begun, 0.0, 1.0), 0.0, 1.0)
     assert plan.holds and plan.choice == other and plan.held == plan.hands == 10
     assert judged == [(20, tuple(range(1, 11))), (33, tuple(range(11, 21)))]
     assert walked == [(), (1, 3)] and search.seeds == ()
+
+
+def test_the_second_turn_of_hands_that_failed_asks_those_of_the_first_as_well(monkeypatch):
+    """Each turn's plan fails with two hands more: the last walk asks all four, whichever plan it begins with."""
+    search = Search(read("tailgate, scratch in the clear"), 10, None, None)
+    begun, walked = search.first(), []
+
+    def sought(choice, *_):
+        walked.append(search.seeds)
+        return choice.with_strokes("nib", 20.0 + len(walked)), 0.0
+
+    monkeypatch.setattr(search, "sought", sought)
+    monkeypatch.setattr(proposing, "in_turn", lambda executor, work, handed, seeds: (15 for _ in seeds))
+    plan = search.with_those_that_failed(search.with_hands(search.play(begun), 0.0), 0.0, 1.0)
+    assert walked == [(1, 2), (1, 2, 11, 12)] and not plan.holds
+
+
+def test_where_a_play_passes_what_its_look_did_not_the_walk_goes_on_and_spares_more(monkeypatch):
+    search, first = Search(read("door, creased"), 10, None, None), Choice()
+    plan, spared = Plan(first, None, SimpleNamespace(not_yet=()), figures({})), []
+
+    def sought(choice, *_):
+        spared.append(search.spare)
+        return first.with_strokes("level", float(len(spared))), 0.0
+
+    def play(choice):
+        wrong = 2 - int(choice.strokes.get("level", 0))
+        return replace(plan, choice=choice, played=SimpleNamespace(not_yet=(15,) * wrong))
+
+    monkeypatch.setattr(search, "sought", sought)
+    monkeypatch.setattr(search, "play", play)
+    assert not search.played_exactly(first, 0.0, 1.0).played.not_yet
+    assert spared == [pytest.approx(SPARED * CLOSER), pytest.approx(SPARED * CLOSER**2)]
+
+
+def test_a_second_thin_filler_lies_on_the_first_and_is_tried_where_one_does_not_hold():
+    search = Search(read("front wing, small dent, own booth-like garage"), 1, None, None)
+    (again,) = search.kinds(frozenset({"waves"}))
+    made, recipe = search.written(again(Choice()))
+    first, second = (step for step in recipe.steps if step.do == "fill")
+    assert second.area == first.area and second.proud < first.proud / 2 and second.ripple == second.proud / 2
+    (level,), (finish,) = made.numbers("filler level"), made.numbers("filler finish")
+    assert first.number < level < second.number < finish
+    assert again(Choice(again=True)) == Choice(again=True)
+
+
+def test_a_wheel_arch_beside_a_dent_cuts_off_neither_its_filler_nor_the_block():
+    """A dent 73 mm before the arch: its filler covers all that is open, the block reaches it on every side."""
+    place = 'x = "736 mm"\ny = "212 mm"\nwidth = "127 mm"\nheight = "76 mm"'
+    own = damage.loads(f'{HEAD}[panel]\nkind = "front wing"\n[damage]\n{place}\n')
+    made, recipe = Search(own, 1, None, None).written(Choice())
+    around = feathered(own, Choice()) + rule("reach.stripped").value
+    for role in ("filler finish", "level"):
+        (number,) = made.numbers(role)
+        area = recipe.steps[number - 1].area
+        assert area[0] < own.damage.x - around and area[2] < own.damage.y - around
 
 
 def test_colour_and_clear_are_laid_as_thin_as_holds_where_paint_is_to_be_spared(monkeypatch):
@@ -584,7 +640,7 @@ def test_where_the_hands_that_failed_still_fail_no_others_are_asked(monkeypatch)
     search = Search(read("tailgate, scratch in the clear"), 10, None, None)
     begun = search.first()
     plan = replace(search.play(begun), held=1, hands=3)
-    search.failed, other = [1, 3], begun.with_strokes("nib", 33.0)
+    other, plan = begun.with_strokes("nib", 33.0), replace(plan, failing=(1, 3))
     monkeypatch.setattr(search, "with_hands", lambda *_: pytest.fail("hands were asked"))
     for found in ((other, 2 * HOPELESS), (begun, 0.0)):
         monkeypatch.setattr(search, "sought", lambda *_, found=found: found)
@@ -593,8 +649,9 @@ def test_where_the_hands_that_failed_still_fail_no_others_are_asked(monkeypatch)
 
 def test_a_thin_second_round_is_tried_only_where_it_mends_what_is_lacking():
     search = Search(read("door, creased"), 10, None, None)
-    assert search.kinds(frozenset({"waves", "scratches"})) == []
-    (recoat,) = search.kinds(frozenset({"waves", ""}))
+    (again,) = search.kinds(frozenset({"waves", "scratches"}))
+    assert not again(Choice()).recoat
+    _, recoat = search.kinds(frozenset({"waves", ""}))
     assert recoat(Choice()).recoat
 
 

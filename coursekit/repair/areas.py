@@ -4,16 +4,14 @@ A recipe writes { around = "damage", by = "80 mm" }; `around` may be the damage,
 the area in which that was last spread or sprayed before. With `up_to = "body line"` it ends at the line on whose side
 all of it lies; with "body line from above" it is the part above the line, from below the part under it. `beside`
 leaves of that a strip so far from the line: there the middle of a block goes along it. It ends `off_edges` from the
-panel's folded edges, unless what it hangs on reaches there: then it goes over the edge. When the damage moves, all of
-it moves.
+panel's four sides, unless what it hangs on reaches there: then it goes over it. A wheel arch takes no side off a
+rectangle of which it takes a corner. When the damage moves, all of it moves.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from typing import Any
-
-import numpy as np
 
 from coursekit.errors import Entry, Where
 from coursekit.panel import Shape
@@ -85,42 +83,12 @@ def place_of(
             y1 = min(y1, height)
             if beside is not None:
                 y0, y1 = height - beside - STRIP / 2, height - beside + STRIP / 2
-    place = x0, x1, y0, y1
-    for line in shape.lines:
-        if line.name == "wheel arch":
-            place = _clear_of(line.points, place, anchor, off_edges)
-    return place
+    return x0, x1, y0, y1
 
 
 def line_heights(shape: Shape) -> list[float]:
     """How high the body lines of a panel run, m."""
     return [float(line.points[0, 1]) for line in shape.lines if line.kind == "body line"]  # they run along x
-
-
-def _clear_of(points: np.ndarray, place: Place, anchor: Place, off: float) -> Place:
-    """The largest part of a rectangle that keeps off an edge inside the panel, unless its anchor reaches that."""
-
-    def touched(where: Place, off: float) -> np.ndarray:
-        x, y = points.T
-        found: np.ndarray = (x > where[0] - off) & (x < where[1] + off) & (y > where[2] - off) & (y < where[3] + off)
-        return found
-
-    near = points[touched(place, off)]
-    if not len(near) or touched(anchor, 0.0).any():
-        return place
-    (left, low), (right, high) = near.min(axis=0), near.max(axis=0)
-    sides = [
-        (max(place[0], right + off), *place[1:]),
-        (place[0], min(place[1], left - off), *place[2:]),
-        (*place[:2], max(place[2], high + off), place[3]),
-        (*place[:3], min(place[3], low - off)),
-    ]
-    clear = [
-        one
-        for one in sides
-        if one[0] <= anchor[0] and one[1] >= anchor[1] and one[2] <= anchor[2] and one[3] >= anchor[3]
-    ]
-    return max(clear, key=lambda one: (one[1] - one[0]) * (one[3] - one[2]), default=place)
 
 
 def _short_of(low: float, high: float, anchor: tuple[float, ...], size: float, off: float) -> tuple[float, float]:

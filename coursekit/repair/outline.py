@@ -33,6 +33,7 @@ LEAST_OFF = 2e-6  # m of clear that compounds take off in any case: P2000 leaves
 CELL = 5e-3  # m of the grid on which a plan is sought: on a coarser one the rim looks straighter than it is
 WET_SHARE = 0.7  # of the film that hangs without running, for one coat (assumed)
 SPEEDS = 0.2, 0.8  # m/s that a hand keeps (common practice)
+RIPPLE = 0.5  # of the film that filler stands proud by: the waves that the spreader leaves in it (assumed)
 PRESSED = 1.2  # times its usual force at most, for a block with which something has to come off (assumed)
 ALONE = {"filler level": 3.6, "level": 1.2}  # times the strokes of a block without a board
 USUAL = {  # material → delivery (m³/s), flash (s), thinned, fan (m), captured: the course's own starting point
@@ -52,6 +53,7 @@ class Choice:
     strokes  role of a sanding step → strokes over each spot, or minutes of a machine
     films    material → dry film to lay, m, and its number of coats
     skim     a thin filler where the damage does not ask for one
+    again    a second filler, thin, over the first one once that is shaped
     recoat   a second, thin coat of surfacer, not blocked
     primed   epoxy primer over bare sheet and filler
     block    what levels over the long waves, and what follows it
@@ -61,6 +63,7 @@ class Choice:
     films: Mapping[str, tuple[float, int]] = field(default_factory=dict)
     recoat: bool = False
     skim: bool = False
+    again: bool = False
     primed: bool = False
     long: str = "long board"
     short: str = "hand block"

@@ -48,7 +48,8 @@ class Easing(NamedTuple):
 class Plan:
     """One plan that was played: its choice, its steps with reasons, its replay, and with how many hands it held.
 
-    judged  the hands that were to judge it, by their seeds
+    judged   the hands that were to judge it, by their seeds
+    failing  hands that failed with it or with the plans that led to it: it is walked on with them
     """
 
     choice: Choice
@@ -58,6 +59,7 @@ class Plan:
     held: int = 0
     hands: int = 0
     judged: tuple[int, ...] = ()
+    failing: tuple[int, ...] = ()
     failed: tuple[tuple[int, int], ...] = ()  # step → hands to which it happened
     binds: tuple[Bind, ...] = ()
     possible: Easing | None = None  # of a plan that does not hold: what would make it hold

@@ -48,7 +48,8 @@ FAR = 0.4  # of a limit, that strokes hardly find: another kind of plan that lac
 HOPELESS = 0.2  # of a limit, that the hands that failed still pass: others are not asked (assumed)
 SHORT, LOOKS = 8, 12  # looks until another kind of plan is asked, and at a kind of plan after them
 VARIED = 0.95  # of a limit that a hand which failed may use up, when it is looked at itself (assumed)
-FAILED, TURNS = 2, 2  # hands that are looked at so, and how often others may fail after them (assumed)
+TURNS = 2  # in which hands that failed are looked at so, with those of the turns before (assumed)
+CLOSER = 0.85  # times as much may be used up after a play that passed what its look did not (assumed)
 THINNER = 1.0, 0.5  # of the way from the usual film to the thinnest: colour and clear, where film is to be spared
 STEADIER = 0.1, 0.06  # hands that stray less, and …
 SMALLER = 0.6, 0.35  # … shares of the damage, that are tried where no plan holds
@@ -80,7 +81,6 @@ class Search(Walk):
     def __init__(self, damage: Damage, hands: int, told: Progress | None, executor: Executor | None) -> None:
         super().__init__(damage, told, executor)
         self.hands, self.asked = hands, 0  # hands that judge a plan, and how many have judged
-        self.failed: list[int] = []  # hands that came to a plan and failed: it is then walked on with them
         self.lacking: frozenset[str] = frozenset()  # what the last plan's limits are about that it passes
         self.eased: dict[str, None] = {}  # what was changed to see whether a plan then holds
 
@@ -111,7 +111,7 @@ class Search(Walk):
             self.tell(f"hand {count} of {self.hands}", share + part * count / self.hands)
             held += wrong is None
             if wrong is not None:
-                self.failed.append(seed)
+                plan = replace(plan, failing=(*plan.failing, seed))
                 bad[wrong] = bad.get(wrong, 0) + 1
             if count - held > (1 - HOLDING) * self.hands + 1e-9:
                 return replace(plan, held=held, hands=count, failed=tuple(sorted(bad.items())))
@@ -138,12 +138,14 @@ class Search(Walk):
     # --- the search ---
 
     def kinds(self, lacking: frozenset[str]) -> list[Callable[[Choice], Choice]]:
-        """What is tried beside one round of surfacer, by what was lacking with it: filler, a thin second round."""
+        """What is tried beside one round of each, by what was lacking: filler, a second one, surfacer."""
         if is_polished_out(self.damage) or self.damage.reaches == "clear":
             return []
         films = usual_films(self.damage, self.bare.materials)
         found: list[Callable[[Choice], Choice]] = []
-        if not needs_filler(self.damage) and "filler" in self.materials:
+        if needs_filler(self.damage):
+            found.append(lambda one: replace(one, again=True))
+        elif "filler" in self.materials:
             thick = rule("coats.surfacer").value, films["surfacer"][1]
             found.append(lambda one: replace(one, skim=True, primed=False, films={**one.films, "surfacer": thick}))
         if "epoxy primer" in self.materials and not self.must_prime and lacking - BY_STROKES:
@@ -172,7 +174,8 @@ class Search(Walk):
         if found[0][0][0] <= 0:
             return found[0][2]
         between = math.sqrt(one.low * one.value)
-        others = self.near_enough([replace(near, feather=between) for near in left[:2]], 1)
+        wider = [replace(near, feather=between) for near in left[:2]]
+        others = self.near_enough([*wider, *(replace(near, again=True) for near in left[:2])], 1)
         return min(found[0], others[0], key=lambda one: one[:2])[2]
 
     def by_filler(self, choices: Sequence[Choice]) -> list[tuple[float, Choice]]:
@@ -234,24 +237,22 @@ class Search(Walk):
         choice, lack = self.sought(begun, SHORT, 0.0, 0.1)
         if lack > RESERVE and needs_filler(self.damage):
             choice, lack = self.shaped_anew(choice, lack)
-        lacking = self.look(choice).lacking
         found: list[Plan] = []
-        tried = 0
+        ways = [choice]
         if lack > FAR:
-            for kind in self.kinds(lacking):
-                if self.look(other := kind(choice)).score[0] <= MENDED:
-                    found.append(self.steady(other, 0.1, 0.4))
-                    tried += 1
-                    if found[-1].holds:
-                        return found[-1]
-        self.spare = SPARED
-        found.append(self.steady(choice, 0.1, 0.4))
-        if not tried and not found[-1].holds:
-            for kind in self.kinds(self.lacking):
-                found.append(self.steady(kind(choice), 0.5, 0.4))
+            others = [kind(choice) for kind in self.kinds(self.look(choice).lacking)]
+            ways = [*(one for one in others if self.look(one).score[0] <= MENDED), choice]
+        for way in ways:
+            found.append(self.steady(way, 0.1, 0.2))
+            if found[-1].holds:
+                return found[-1]
+        for kind in self.kinds(self.lacking):
+            if (way := kind(choice)) not in ways:
+                found.append(self.steady(way, 0.3, 0.2))
                 if found[-1].holds:
-                    break
-        return max(found, key=lambda plan: (plan.holds, -len(plan.played.not_yet), plan.held))
+                    return found[-1]
+        best = max(found, key=lambda plan: (-len(plan.played.not_yet), plan.held))
+        return self.with_those_that_failed(best, 0.5, 0.4)
 
     def shaped_anew(self, choice: Choice, lack: float) -> tuple[Choice, float]:
         """The choice, or with its filler shaped in other shares by the coarse and the fine paper, if that lacks less.
@@ -370,40 +371,55 @@ class Search(Walk):
         return other.sought(choice, len(other.handles(choice)), self.done, 0.0)[1] <= 0
 
     def steady(self, choice: Choice, share: float, part: float) -> Plan:
-        """The plan to which a choice leads, walked on with the hands that fail until nine in ten others come through.
+        """The plan to which a choice leads, judged by hands where a steady one comes through."""
+        self.spare = SPARED
+        choice, lack = self.sought(choice, LOOKS, share, 0.5 * part)
+        plan = self.played_exactly(choice, share, part)
+        self.lacking = self.look(plan.choice).lacking
+        if plan.played.not_yet or against(plan.played):
+            return plan
+        plan = self.with_hands(plan, share + 0.5 * part, 0.5 * part)
+        return self.lessened(plan, share, part) if plan.holds and lack > 0 else plan
+
+    def with_those_that_failed(self, plan: Plan, share: float, part: float) -> Plan:
+        """A plan walked on with all the hands that failed, until nine in ten others come through or no more is found.
 
         A plan is never judged by a hand that it was sought with.
         """
-        self.spare, self.failed = SPARED, []
-        choice, lack = self.sought(choice, LOOKS, share, 0.5 * part)
-        plan = self.play(choice)
-        if plan.played.not_yet or against(plan.played):
-            self.lacking = self.look(choice).lacking
-            return plan
-        plan = self.with_hands(plan, share + 0.5 * part, 0.2 * part)
-        if plan.holds:
-            return self.lessened(plan, share, part) if lack > 0 else plan
-        for _ in range(TURNS):
+        for _ in range(TURNS if plan.failing else 0):
             tried = self.with_the_failed(plan, share, part)
             if tried is None:
                 break
-            plan = max(plan, tried, key=lambda one: (one.holds, one.held))
+            plan = replace(max(plan, tried, key=lambda one: (one.holds, one.held)), failing=tried.failing)
             if plan.holds:
                 break
         return plan
 
+    def played_exactly(self, choice: Choice, share: float, part: float) -> Plan:
+        """The plan of a choice; where it passes a limit that its look did not, the walk goes on and spares more."""
+        plan = self.play(choice)
+        for _ in range(TURNS):
+            if not plan.played.not_yet:
+                break
+            self.spare *= CLOSER
+            choice, _ = self.sought(plan.choice, LOOKS, share, part)
+            if choice == plan.choice:
+                break
+            plan = min(plan, self.play(choice), key=lambda one: len(one.played.not_yet))
+        return plan
+
     def with_the_failed(self, plan: Plan, share: float, part: float) -> Plan | None:
         """A plan with which a steady hand gets on, walked on with the hands that failed, and judged by others."""
-        self.spare, self.seeds = VARIED, tuple(self.failed[-FAILED:])
-        choice, lack = self.sought(plan.choice, LOOKS, share + 0.5 * part, 0.3 * part)
+        self.spare, self.seeds = VARIED, plan.failing
+        choice, lack = self.sought(plan.choice, LOOKS, share, 0.3 * part)
         self.lacking = self.seen.lacking
         self.seeds, self.spare = (), SPARED
         if choice == plan.choice or lack - self.look(choice).score[0] > HOPELESS:
             return None
-        tried = self.play(choice)
+        tried = self.played_exactly(choice, share, part)
         if tried.played.not_yet or against(tried.played):
             return None
-        return self.with_hands(tried, share + 0.8 * part, 0.2 * part)
+        return self.with_hands(replace(tried, failing=plan.failing), share + 0.3 * part, 0.2 * part)
 
     def lessened(self, plan: Plan, share: float, part: float) -> Plan:
         """A plan that holds though it spares less than was asked for: with less of what is wished for, if that holds.

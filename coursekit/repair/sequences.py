@@ -13,6 +13,7 @@ from coursekit.repair.damage import PROMOTER, Damage
 from coursekit.repair.outline import (
     LEAST_OFF,
     OVER,
+    RIPPLE,
     Choice,
     Outline,
     Writer,
@@ -142,18 +143,11 @@ def _repair(writer: Writer) -> None:
             _primed_first(writer, opened)
         wide = opened + choice.filled
         ground = f"; {PROMOTER} on the bare plastic before" if damage.panel.made_of == "plastic" else ""
-        here = writer.area("damage", wide, line=True)
         reasons = ["chip.filler"] if damage.is_chip else []
         reasons += ["place.filler"] if fills_in_booth(damage) else []
         why = "; ".join([_why("reach.filler", choice.filled), *map(_why, reasons), rule("lots.filler").said()])
-        writer.add(
-            "fill",
-            f"{why}{ground}",
-            area=here,
-            time=_spreading(writer, here),
-            proud=mm(choice.proud),
-            ripple="0.06 mm",
-        )
+        here = writer.area("damage", wide, line=True)
+        _fill(writer, f"{why}{ground}", here, choice.proud)
         sets = filler_sets(writer.recipe, filled_at(damage))
         writer.wait(sets, "filler is sanded once a fingernail leaves no mark")
         inner = writer.area("damage", max(wide - reach("filler-coarse"), 0.0), line=True)
@@ -163,6 +157,11 @@ def _repair(writer: Writer) -> None:
             writer.block("filler shape", choice.long, coarse, 40.0, inner, _why("block.spans"))
         if not damage.is_chip:
             writer.block("filler level", choice.short, coarse, 30.0, inner, _why("reach.filler-coarse"))
+        if choice.again:
+            writer.clean("filler does not hold on dust")
+            thin = rule("coats.second-filler")
+            _fill(writer, f"{thin.reason()}; {rule('lots.filler').said()}", here, thin.value)
+            writer.wait(sets, "filler is sanded once a fingernail leaves no mark")
         papers = _why("chip.paper" if damage.is_chip else "papers.filler")
         finished = f"{papers}; {rule('reach.filler-fine').said()}"
         writer.block("filler finish", choice.short, fine, 30.0, outer, finished)
@@ -196,6 +195,11 @@ def _repair(writer: Writer) -> None:
         writer.spray("surfacer", wider, _why("coats.recoat"), "recoat")
         writer.wait(writer.dried("surfacer", "dry_to_sand"), "soft film clogs paper and shrinks later")
         writer.add("unmask", "the soft edge is sanded, not torn")
+
+
+def _fill(writer: Writer, why: str, area: dict[str, str], proud: float) -> None:
+    time = _spreading(writer, area)
+    writer.add("fill", why, area=area, time=time, proud=mm(proud), ripple=mm(RIPPLE * proud))
 
 
 def _spreading(writer: Writer, area: dict[str, str]) -> str:

@@ -39,7 +39,7 @@ SPARED = 0.6  # of a limit that a steady hand uses up; the rest is for straying 
 MENDS = {
     "": (("level", -1), ("surfacer", 1), ("rim", -1)),
     "guide coat": (("around", -1), ("level", 1)),
-    "scratches": (("finish", 1), ("around", -1), ("rim", 1)),
+    "scratches": (("finish", 1), ("scuff", 1), ("around", -1), ("rim", 1)),
     "waves": (("around", -1), ("filler finish", 1), ("filler level", -1)),
 }
 Progress = Callable[[str, float], Any]
