@@ -8,10 +8,10 @@ found.recipe        to be played, changed, printed
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from concurrent.futures import Executor
 from dataclasses import replace
-from typing import Any, Literal, NamedTuple
+from typing import Any, NamedTuple
 
 from coursekit.quantities import InputError
 from coursekit.repair import timetable
@@ -37,8 +37,8 @@ from coursekit.repair.recipe import Recipe, from_document, with_hand
 from coursekit.repair.rules import rule
 from coursekit.repair.sharing import begin, in_turn
 from coursekit.repair.steps import Sand
+from coursekit.repair.stocked import Missing, with_stock
 from coursekit.repair.walking import LOOK, RESERVE, SPARED, Progress, Walk
-from coursekit.sanding.grits import read_grade
 from coursekit.tomlfile import Document
 
 HANDS = 10
@@ -57,13 +57,6 @@ SMALLER = 0.6, 0.35  # … shares of the damage, that are tried where no plan ho
 # coarse one stops while filler stands a little proud, the fine one, which goes beyond the filler, brings it level.
 SHARES = (0.7, 1.5), (0.5, 1.5), (0.7, 1.0), (0.5, 2.2)
 BY_STROKES = frozenset({"waves", "scratches", "guide coat"})  # lacks that a second film on top does not mend
-
-
-class Missing(NamedTuple):
-    """One thing that is wanted and not there: on which list of the stock, and its name."""
-
-    sort: Literal["papers", "tools", "materials"]
-    name: str
 
 
 class Handed(NamedTuple):
@@ -328,7 +321,7 @@ class Search(Walk):
         each = [(one,) for one in missing]
         tried = []
         for wanted in (*each, missing) if len(missing) > 1 else each:
-            other = Search(self.with_stock(wanted), self.hands, self.told, self.executor)
+            other = Search(with_stock(self.damage, wanted), self.hands, self.told, self.executor)
             other.done = self.done
             begun = other.first()
             self.eased["stock"] = None
@@ -350,15 +343,6 @@ class Search(Walk):
         if stock.materials is not None and not choice.primed:
             found += [Missing("materials", one) for one in ("epoxy primer", "filler") if one not in stock.materials]
         return tuple(found)
-
-    def with_stock(self, wanted: Iterable[Missing]) -> Damage:
-        """The damage with these things there as well."""
-        there: dict[str, Any] = {}
-        for sort, name in wanted:
-            have = there.get(sort, getattr(self.damage.stock, sort))
-            if have is not None:
-                there[sort] = (*have, read_grade(name) if sort == "papers" else name)
-        return replace(self.damage, stock=replace(self.damage.stock, **there))
 
     def would_hold(self, choice: Choice, damage: Damage) -> bool:
         """Whether a few moves from a choice lead to a plan for another damage that passes no limit in a look.
