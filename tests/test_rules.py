@@ -48,7 +48,7 @@ def test_papers_of_a_stage_follow_one_another(one):
 
 
 def test_a_film_of_a_coat_is_that_of_a_material_of_the_course():
-    names = set(materials()) | {"primer", "surfacer-on-paint", "recoat", "proud"}
+    names = set(materials()) | {"primer", "surfacer-on-paint", "recoat", "proud", "second-filler"}
     assert {key.partition(".")[2] for key in rules() if key.startswith("coats.")} <= names
 
 
