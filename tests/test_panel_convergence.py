@@ -26,7 +26,7 @@ def test_twice_the_visits_change_nothing_that_counts(text):
         assert max(apart(one, other).values()) < 1, apart(one, other)
 
 
-@pytest.mark.parametrize("number", [12, 25])
+@pytest.mark.parametrize("number", [5, 12, 20, 25])
 def test_smaller_cells_change_waves_and_film_little(number):
     recipe = repair.loads(random_recipe(number))
     finer = recipe.changed("panel", "cell", to="3.5 mm")

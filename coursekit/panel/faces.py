@@ -105,6 +105,44 @@ def second_derivative(degree: int) -> np.ndarray:
     return found
 
 
+class Places:
+    """Legendre polynomials at the places of a block's cells along one of its sides, −1 to 1.
+
+    shared  (n,)         places that all blocks have
+    own     (blocks, m)  places after these that each block has of its own
+    """
+
+    def __init__(self, shared: np.ndarray, degree: int, own: np.ndarray | None = None) -> None:
+        self.shared = legendre.legvander(shared, degree)
+        self.own = None if own is None else legendre.legvander(own, degree)
+
+    def single(self) -> None:
+        """Go on in single precision."""
+        self.shared = self.shared.astype(np.float32)
+        self.own = None if self.own is None else self.own.astype(np.float32)
+
+    def keep(self, blocks: np.ndarray) -> None:
+        """Go on with those blocks alone."""
+        self.own = None if self.own is None else self.own[blocks]
+
+    def moments(self, values: np.ndarray, degrees: slice, blocks: np.ndarray | slice = slice(None)) -> np.ndarray:
+        """(blocks, degrees) sums over the places of values (blocks, places) times the polynomials."""
+        shared, last = self.shared[:, degrees], len(self.shared)
+        if self.own is None:
+            return product(values, shared)
+        own = self.own[blocks][:, :, degrees]
+        found: np.ndarray = product(values[:, :last], shared) + (values[:, None, last:] @ own)[:, 0]
+        return found
+
+    def at(self, shapes: np.ndarray, degrees: slice, blocks: np.ndarray | slice = slice(None)) -> np.ndarray:
+        """(blocks, places) sums of the polynomials times those shapes (blocks, degrees)."""
+        found = product(shapes, np.ascontiguousarray(self.shared[:, degrees].T))
+        if self.own is None:
+            return found
+        own = (self.own[blocks][:, :, degrees] @ shapes[:, :, None])[:, :, 0]
+        return np.concatenate([found, own], axis=1)
+
+
 class Faces:
     """The faces of blocks side by side while they are being found.
 
@@ -114,6 +152,7 @@ class Faces:
     step may be a thousand times too long.
 
     along, across  (n,)       places of a block's cells from its middle, −1 to 1
+    own            (blocks, m) places after these that each block has of its own, along and across; or none
     force          (blocks,)  Pa, the sum of the pressures; moment likewise, of pressure × place along
     degrees                   along and across; none across for a block on a single line of cells
     bending        Pa/m       D·W·(2/L)³ and D·L·(2/W)³ over the area of a cell
@@ -127,16 +166,14 @@ class Faces:
         moment: np.ndarray | None = None,
         degrees: tuple[int, int] = (1, 1),
         bending: tuple[float, float] = (0.0, 0.0),
+        own: tuple[np.ndarray | None, np.ndarray | None] = (None, None),
     ) -> None:
         self.last, self.wide = degrees[0] + 1, degrees[1]
         self.wanted = np.zeros((len(force), self.last + self.wide))
         self.wanted[:, 0] = force
         if moment is not None:
             self.wanted[:, 1] = moment
-        self.columns, self.rows = (
-            legendre.legvander(along, 2 * degrees[0]),
-            legendre.legvander(across, 2 * degrees[1]),
-        )
+        self.columns, self.rows = Places(along, 2 * degrees[0], own[0]), Places(across, 2 * degrees[1], own[1])
         (self.triple, bent), (self.triple_across, bent_across) = map(_tables, degrees)
         self.bent = np.zeros((self.last + self.wide,) * 2)
         self.bent[: self.last, : self.last] = bending[0] * bent
@@ -144,31 +181,26 @@ class Faces:
         self.bends = bool(self.bent.any())
         self.face = np.zeros_like(self.wanted)
         self.step, self.slope = np.zeros_like(self.face), np.zeros(len(force))
-        self._parts()
-
-    def _parts(self) -> None:
-        self.low = np.ascontiguousarray(self.columns[:, : self.last])
-        self.over = np.ascontiguousarray(self.rows[:, : self.wide + 1].T)
-        self.ones = np.ones((len(self.columns), 1), dtype=self.columns.dtype)
 
     def single(self) -> None:
         """Go on in single precision, as from a new start: the first step let the springs pull."""
         self.step[:], self.slope[:] = 0, 0
-        self.triple, self.triple_across, self.columns, self.rows = (
-            array.astype(np.float32) for array in (self.triple, self.triple_across, self.columns, self.rows)
-        )
-        self._parts()
+        self.triple, self.triple_across = self.triple.astype(np.float32), self.triple_across.astype(np.float32)
+        self.columns.single()
+        self.rows.single()
 
     def keep(self, blocks: np.ndarray) -> None:
         """Go on with those blocks alone."""
         self.wanted, self.face = self.wanted[blocks], self.face[blocks]
         self.step, self.slope = self.step[blocks], self.slope[blocks]
+        self.columns.keep(blocks)
+        self.rows.keep(blocks)
 
     def left(self, pulls: np.ndarray, blocks: np.ndarray | slice = slice(None)) -> np.ndarray:
         """(blocks, degrees) force and moments that are not balanced yet when the springs pull so."""
-        found = product(self._summed(pulls, self.over[:1])[0], self.low)
+        found = self.columns.moments(self._summed(pulls, 1, blocks)[0], slice(self.last), blocks)
         if self.wide:
-            across = product(self._rows_of(pulls), self.rows[:, 1 : self.wide + 1])
+            across = self.rows.moments(self._rows_of(pulls), slice(1, self.wide + 1), blocks)
             found = np.concatenate([found, across], axis=1)
         found = found - self.wanted[blocks]
         if self.bends:
@@ -186,7 +218,7 @@ class Faces:
         The slope along the step is a sum of straight pieces: from its far end Newton's rule finds where it is level.
         """
         step, slope = self.step[blocks], self.slope[blocks]
-        moves = self._moves(step)
+        moves = self._moves(step, blocks)
         bent = product(step, self.bent)
         face = self.face[blocks] - step
         against = (self.wanted[blocks] * step).sum(axis=1) + (face * bent).sum(axis=1)
@@ -218,37 +250,45 @@ class Faces:
         found: np.ndarray = gap - self._moves(self.step.astype(gap.dtype))
         return found
 
-    def _moves(self, step: np.ndarray) -> np.ndarray:
+    def _moves(self, step: np.ndarray, blocks: np.ndarray | slice = slice(None)) -> np.ndarray:
         """(across, blocks, along) by how much a step moves the faces over the cells."""
-        step = step.astype(self.low.dtype)
-        found = product(step[:, : self.last], self.low.T)[None]
+        step = step.astype(self.columns.shared.dtype)
+        found = self.columns.at(step[:, : self.last], slice(self.last), blocks)[None]
         if self.wide:
-            found = found + product(self.over[1:].T, np.ascontiguousarray(step[:, self.last :].T))[:, :, None]
+            across = self.rows.at(step[:, self.last :], slice(1, self.wide + 1), blocks)
+            found = found + np.ascontiguousarray(across.T)[:, :, None]
         return found
 
-    def _summed(self, cells: np.ndarray, over: np.ndarray) -> np.ndarray:
-        """(rows of `over`, blocks, along) sums across each block of cells (across, blocks, along)."""
-        wide, blocks, long = cells.shape
-        return (
-            product(over, cells.reshape(wide, -1)).reshape(-1, blocks, long) if wide > 1 else over[:, :, None] * cells
-        )
+    def _summed(self, cells: np.ndarray, degrees: int, blocks: np.ndarray | slice = slice(None)) -> np.ndarray:
+        """(degrees, blocks, along) sums across each block of cells (across, blocks, along) times the polynomials."""
+        over = np.ascontiguousarray(self.rows.shared[:, :degrees].T)
+        wide, (number, long) = len(self.rows.shared), cells.shape[1:]
+        if wide > 1:
+            found = product(over, cells[:wide].reshape(wide, -1)).reshape(-1, number, long)
+        else:
+            found = over[:, :, None] * cells[:1]
+        if self.rows.own is not None:
+            own = self.rows.own[blocks][:, :, :degrees].transpose(0, 2, 1) @ cells[wide:].transpose(1, 0, 2)
+            found = found + own.transpose(1, 0, 2)
+        return found
 
     def _rows_of(self, cells: np.ndarray) -> np.ndarray:
         """(blocks, across) sums along each block."""
         wide, blocks, long = cells.shape
-        return np.ascontiguousarray(product(cells.reshape(-1, long), self.ones).reshape(wide, blocks).T)
+        ones = np.ones((long, 1), dtype=cells.dtype)
+        return np.ascontiguousarray(product(cells.reshape(-1, long), ones).reshape(wide, blocks).T)
 
     def _newton(self, weight: np.ndarray, left: np.ndarray) -> np.ndarray:
         last, wide = self.last, self.wide
-        over = self._summed(weight, self.over)
-        along = product(over[0], self.columns)
+        over = self._summed(weight, wide + 1)
+        along = self.columns.moments(over[0], slice(None))
         matrix = np.empty((len(left), last + wide, last + wide))
         matrix[:, :last, :last] = product(along, self.triple).reshape(-1, last, last)
+        for degree in range(1, wide + 1):
+            mixed = self.columns.moments(over[degree], slice(last))
+            matrix[:, :last, last + degree - 1] = matrix[:, last + degree - 1, :last] = mixed
         if wide:
-            mixed = product(over[1:].reshape(-1, over.shape[2]), self.low).reshape(wide, -1, last)
-            matrix[:, :last, last:] = mixed.transpose(1, 2, 0)
-            matrix[:, last:, :last] = mixed.transpose(1, 0, 2)
-            across = product(product(self._rows_of(weight), self.rows), self.triple_across)
+            across = product(self.rows.moments(self._rows_of(weight), slice(None)), self.triple_across)
             matrix[:, last:, last:] = across.reshape(-1, wide + 1, wide + 1)[:, 1:, 1:]
         matrix += self.bent
         bears = along[:, 0]
@@ -256,6 +296,6 @@ class Faces:
             matrix[bears <= 0], left = np.eye(last + wide), np.where(bears > 0, 1, 0)[:, None] * left
         # A block on a single line of cells leaves a tilt open: a spring holds it, small beside those that bear,
         # and large beside what the precision loses of their sum.
-        holds = 1e-5 if self.low.dtype == np.float32 else 1e-10
+        holds = 1e-5 if self.columns.shared.dtype == np.float32 else 1e-10
         matrix[:, range(last + wide), range(last + wide)] += holds * bears[:, None]
         return np.linalg.solve(matrix, left[..., None])[..., 0]

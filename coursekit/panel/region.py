@@ -7,12 +7,12 @@ from collections.abc import Callable
 
 import numpy as np
 
-from coursekit.panel.contact import Axis, Lattices, Press, along_axis, gathered, pitch_of, press
+from coursekit.panel.contact import Axis, Lattices, Press, Strips, along_axis, gathered, pitch_of, press
 from coursekit.panel.faces import Faces, settled
-from coursekit.panel.sections import COMPARED
 from coursekit.panel.shapes import bearing_share
 from coursekit.panel.state import Area, Panel, borders, sides_of
 from coursekit.panel.tools import Tool
+from coursekit.panel.worn import weight_of_now
 
 MOST_DEGREE = 18  # of the shape that a board takes
 REMEMBERED = 0.1  # weight of the last visit among those before it
@@ -65,7 +65,9 @@ class Region:
         self.touched = {axis: np.ones_like(self.surface) for axis in ("x", "y")}
         self.visits = dict.fromkeys(("x", "y"), 0)
 
-    def press(self, axis: str, starts: np.ndarray, wander: np.ndarray, stiffness: np.ndarray) -> Press:
+    def press(
+        self, axis: str, starts: np.ndarray, wander: np.ndarray, stiffness: np.ndarray, strips: Strips | None = None
+    ) -> Press:
         """Lay the blocks on lattices, length along `axis`, and press each lattice by itself.
 
         starts  (lattices, 2) where they begin along and across, in shares of the way to the next block …
@@ -81,12 +83,12 @@ class Region:
         springs = flip(stiffness * self.bearing)
         bore = self.bore[axis]
         surface = flip(self.form + self.surface)
-        laid = press(lattices, surface, springs, self.cell, self.degrees, self.bending, flip(bore))
+        laid = press(lattices, surface, springs, self.cell, self.degrees, self.bending, flip(bore), strips)
         pressure = flip(laid.pressure)
         self.visits[axis] += 1
         bore += max(REMEMBERED, 1 / self.visits[axis]) * ((pressure > 0) - bore)
         touched = flip(np.count_nonzero(laid.each, axis=0)) / len(lattices)
-        self.touched[axis] += (touched - self.touched[axis]) / min(self.visits[axis], COMPARED)
+        self.touched[axis] += (touched - self.touched[axis]) * weight_of_now(self.visits[axis])
         each = laid.each if axis == "x" else laid.each.transpose(0, 2, 1)
         return laid._replace(pressure=pressure, each=each)
 
@@ -108,6 +110,12 @@ class Region:
     def _way(self, size: float, extent: float) -> float:
         """How far (m) a lattice is moved."""
         return min(extent, pitch_of(size, self.cell) * self.cell)
+
+    def places_across(self, axis: str) -> int:
+        """Whole cells by which a lattice can be moved across a body line, which runs along x."""
+        size = self.tool.width if axis == "x" else self.tool.length
+        low, high = self.bounds["x"][1]
+        return max(round(self._way(size, high - low) / self.cell), 1)
 
     def share(self, axis: str) -> float:
         """Blocks that would cover the area over those of a lattice: the sliding of a visit is so much more."""

@@ -20,7 +20,7 @@ import numpy as np
 
 from coursekit.panel.marks import marked
 from coursekit.panel.region import Region, StrayingHand
-from coursekit.panel.sections import COMPARED, Sections, Visit, wearing
+from coursekit.panel.sections import Sections, Visit
 from coursekit.panel.stack import Stack
 from coursekit.panel.state import (
     SECTION_REACH,
@@ -35,16 +35,17 @@ from coursekit.panel.state import (
     worked_area,
 )
 from coursekit.panel.tools import Paper, Tool
+from coursekit.panel.worn import wearing, weight_of_now
 from coursekit.quantities import InputError
 
 STRAYS = 0.4e-6  # m, root mean square, what a visit may cut more or less than the mean of those before …
 MEMORY = 4.0  # … and as much again for every so many times the backing's give that are still to go …
 SHARE = 0.06  # … but no more than this of the whole
-STRAYS_AT_A_LINE = 0.8e-6  # m, at the worst point across it
+STRAYS_AT_A_LINE = 0.5e-6  # m, at the worst point across it
 FIRST = 1.0  # of the mean removal: what the first visit is taken to stray
 FASTER, SLOWER = 2.5, 0.5  # the most by which a visit is longer or shorter than the one before
 TOGETHER, FEWEST = 16, 6  # lattices that are pressed on the same surface, each by itself …
-FEWEST_AT_A_LINE = 12  # … where a line says how short a visit is: what bears there is narrower than a cell …
+FEWEST_AT_A_LINE = 24  # … where a line says how short a visit is: what bears there is narrower than a cell …
 LONG = 0.1  # … all of them at a visit of so much of the whole
 PREVIEW = 0.15  # as fine as the answer, and so many lattices, while a setting is being moved
 ROUGHEST = 0.2  # of the whole: a visit of a preview is as long at least, however much goes
@@ -158,15 +159,18 @@ def sand(
         step = (sliding - done) / math.ceil((sliding - done) / longest)
         axis = axes[visit % len(axes)]
         together = _together(step / sliding, fewest, min(finer, 1.0))
+        if together == FEWEST_AT_A_LINE:  # evenly over it, or what bears on it alone is left to chance
+            together = _even(together, region.places_across(axis))
         over = step * share[axis]
         stiffness = wearing(tool.backing, stack.rate * over * region.touched[axis])
-        laid = region.press(axis, *_places(visit // len(axes), together), stiffness)
-        strayed = sections.cut(Visit(laid, axis == "y", panel.shape.crown, tool.backing, over, straight))
+        strips = sections.strips_of(axis, region.form + region.surface, region.bearing, tool.backing, over)
+        laid = region.press(axis, *_places(visit // len(axes), together), stiffness, strips)
+        strayed = sections.cut(Visit(laid, axis, panel.shape.crown, tool.backing, over, straight))
         spent = laid.pressure * over
-        at_lines[axis] += (strayed - at_lines[axis]) / min(max(visit // len(axes), 1), COMPARED)
+        at_lines[axis] += (strayed - at_lines[axis]) * weight_of_now(max(visit // len(axes), 1))
         if visit:
             strays[axis] = _root_mean_square(stack.rate * (spent / step - mean), mean)
-        mean += (laid.pressure * share[axis] - mean) / min(visit + 1, COMPARED)
+        mean += (laid.pressure * share[axis] - mean) * weight_of_now(visit + 1)
         region.sink(stack.cut(spent))
         work += spent
         travel += laid.blocks * over
@@ -243,6 +247,11 @@ def _together(share: float, fewest: int, finer: float) -> int:
     """Lattices of a visit of that share of the whole: what its places leave uneven counts by its length."""
     wanted: float = TOGETHER * min(share / LONG, 1.0) ** (2 / 3)
     return math.ceil(max(wanted, fewest) * finer)
+
+
+def _even(fewest: int, places: int) -> int:
+    """How many lattices, at least so many, stand on those places (cells) all alike; so many, if that takes twice."""
+    return next((n for n in range(fewest, 2 * fewest) if places % n == 0 or n % places == 0), fewest)
 
 
 def _places(visit: int, together: int) -> tuple[np.ndarray, np.ndarray]:

@@ -1,46 +1,35 @@
 """What sanding does across a body line, an edge or a mask's edge, finer than the grid.
 
-The grid knows with which force, and how far off the line, a block bears on the few cells beside it; it cannot know
-that a ridge or the shoulder of a fold takes that force on a strip of a millimetre or two. So at every visit the
-section itself is pressed: a straight face on the same backing lies on its profile, film and all, carries the force
-that the grid gives it and lies so that the middle of its pressure is the grid's. As the ridge wears, the strip
-grows.
+The grid knows with which force, and how far off an edge, a block bears on the few cells beside it; it cannot know
+that the shoulder of a fold takes that force on a strip of a millimetre or two. So at every visit the section itself
+is pressed: a straight face on the same backing lies on its profile, film and all, carries the force that the grid
+gives it and lies so that the middle of its pressure is the grid's. As the shoulder wears, the strip grows. A body
+line bears in strips of its own (`panel.ridges`).
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import replace
 from typing import NamedTuple
 
 import numpy as np
 
-from coursekit.panel.contact import Press
+from coursekit.panel.contact import Press, Strips
 from coursekit.panel.faces import Faces, settled
+from coursekit.panel.ridges import Ridge
 from coursekit.panel.stack import Stack
 from coursekit.panel.state import SECTION_STEP, Panel, Section, frozen
+from coursekit.panel.worn import Worn, wearing, weight_of_now
 
-COMPARED = 4  # visits, of whose mean the next one strays
-TOUCHES = 3  # times the backing's give under the mean pressure: how deep a ridge goes into it (assumed)
 FIRST_TOUCH = 3e-3  # m of a section where the search for its contact begins
-
-
-def wearing(backing: float, give: np.ndarray) -> np.ndarray:
-    """Backing (Pa/m) in series with wear that gives `give` (m/Pa) during a visit.
-
-    A wave that the block cuts in full shrinks by exp(−w), w = give × backing, and one that it hardly cuts at the
-    full rate: the second term of the exponent holds both within w/4.
-    """
-    wear = give * backing
-    return backing * np.where(wear > 1e-9, -np.expm1(-wear * (1 + wear / 4)) / np.maximum(wear, 1e-9), 1.0)
 
 
 class Visit(NamedTuple):
     """One visit of the block as the sections see it.
 
     laid       on the region
-    flipped    the lattice's rows are the region's columns
+    axis       "x" or "y", along which the blocks' length runs: for "y" the lattice's rows are the region's columns
     crown      1/m  of the sheet, along x and y
     backing    Pa/m
     step       m    of sliding
@@ -48,7 +37,7 @@ class Visit(NamedTuple):
     """
 
     laid: Press
-    flipped: bool
+    axis: str
     crown: tuple[float, float]
     backing: float
     step: float
@@ -62,6 +51,10 @@ class Sections:
         """`give` is what the backing yields under the mean pressure, m."""
         self.panel, self.window, self.rates, self.give = panel, window, rates, give
         near = [each for each in enumerate(panel.sections) if _reaches(each[1], panel.cell, window)]
+        lines = [each for each in near if each[1].line.kind == "body line"]  # a panel has one at most
+        self.ridge = Ridge(panel, lines[0][1], window, rates) if lines else None
+        self.lines = lines
+        near = [each for each in near if each[1].line.kind != "body line"]
         beside = [(*each, _Beside(panel, each[1], window, give)) for each in near]
         self.reached = [each for each in beside if each[2].bears.any()]
         self.strips: list[_Strip] = []
@@ -87,21 +80,31 @@ class Sections:
         found: np.ndarray = np.concatenate(over)[nearest]
         return found
 
+    def strips_of(
+        self, axis: str, surface: np.ndarray, bearing: np.ndarray, backing: float, over: float
+    ) -> Strips | None:
+        """What a body line bears on, as `Ridge.strips`."""
+        return None if self.ridge is None else self.ridge.strips(axis, surface, bearing, backing, over)
+
     def cut(self, visit: Visit) -> float:
         """What falls on the cells beside the lines, spread over the sections.
 
         Gives by how much the cut, per sliding, strayed from the visits before: at the worst point of a section, the
         root mean square over the sections.
         """
+        strayed = 0.0 if self.ridge is None else self.ridge.cut(visit.axis, visit.laid, visit.step)
         if not any(visit.laid.pressure[beside.rows, beside.columns].any() for *_, beside in self.reached):
-            return 0.0
+            return strayed
         if not self.strips:
             self.strips = [_Strip(same, self.rates) for same in _alike(self.reached)]
-        return max(strip.cut(visit) for strip in self.strips)
+        return max(strayed, *(strip.cut(visit) for strip in self.strips))
 
     def now(self) -> tuple[Section, ...]:
         """All sections of the panel as they are now."""
         new = {number: section for strip in self.strips for number, section in strip.now()}
+        if self.ridge is not None and self.ridge.worn.visits:
+            for number, section in self.lines:
+                new[number] = replace(section, thickness=frozen(self.ridge.worn.stack.thickness().copy()))
         return tuple(new.get(number, section) for number, section in enumerate(self.panel.sections))
 
 
@@ -119,8 +122,7 @@ class _Beside:
 
     runs    (stations, n)  which of these cells each point lies in
     counts                 points in each cell: what it bears comes on the section by their share of the cell
-    lies                   where that load lies across the line, −1 to 1: the middle of what is not folded away, and
-                           on the ridge's own cell the middle of what a level face touches
+    lies                   where that load lies across the line, −1 to 1: the middle of what is not folded away
     bearing                how much of each cell at an edge is not folded away, on that same scale
     """
 
@@ -139,12 +141,7 @@ class _Beside:
         flat = np.ones(len(across))
         if line.kind == "edge":
             flat[across >= -line.folded(give)] = 0
-        elif line.kind == "body line":
-            flat = np.maximum(section.profile + TOUCHES * give, 1e-3 * TOUCHES * give)
         number = self.runs + most * np.arange(len(cells))[:, None]
-        if line.kind == "body line":
-            beside = self.runs[:, [np.searchsorted(across, 0) - 1]], self.runs[:, [np.searchsorted(across, 0)]]
-            flat = np.where((self.runs == beside[0]) & (beside[0] == beside[1]), flat, 1.0)
         counts, flats, moments = (
             np.bincount(number.ravel(), np.broadcast_to(weight, number.shape).ravel(), most * len(cells)).reshape(
                 -1, most
@@ -187,7 +184,6 @@ class _Strip:
 
     def __init__(self, numbered: Numbered, rates: np.ndarray) -> None:
         self.numbers, self.sections, beside = zip(*numbered, strict=True)
-        self.visits = 0
         self.across = self.sections[0].across
         self.bow = (self.across**2).astype(np.float32)
         self.local = (2 * np.arange(len(self.across)) + 1) / len(self.across) - 1
@@ -196,10 +192,9 @@ class _Strip:
             np.concatenate([getattr(each, name) for each in beside]) for name in ("middles", "runs")
         )
         thickness = np.concatenate([section.thickness for section in self.sections], axis=1)
-        self.stack = Stack(thickness, rates)
         profiles = [np.broadcast_to(section.profile, section.thickness.shape[1:]) for section in self.sections]
-        self.height = np.concatenate(profiles) + thickness.sum(axis=0)
-        self.mean, self.touched = np.zeros(self.height.shape), np.ones(self.height.shape)
+        self.worn = Worn(Stack(thickness, rates), np.concatenate(profiles) + thickness.sum(axis=0))
+        self.touched = np.ones(self.worn.height.shape)
         most = max(each.rows.shape[1] for each in beside)
         self.rows, self.columns, self.bears, self.counts, self.lies, self.bearing = (
             np.concatenate([np.pad(getattr(each, name), ((0, 0), (0, most - each.rows.shape[1]))) for each in beside])
@@ -213,9 +208,8 @@ class _Strip:
         lattice, stations = np.nonzero(found.any(axis=2))
         if not len(stations):
             return 0.0
-        self.visits += 1
         loads = found[lattice, stations] * self.counts[stations]
-        way = -1 if visit.flipped else 1
+        way = -1 if visit.axis == "y" else 1
         cells = (self.rows[stations], self.columns[stations])[::way]
         row, column = laid.lattices.block_at(lattice[:, None], *cells)
         # A section lies under one block, or under several that meet on it: the one that bears most says how
@@ -236,15 +230,12 @@ class _Strip:
         spread *= np.divide(loads.sum(axis=1, keepdims=True), whole, out=np.zeros_like(whole), where=whole > 0)
         order = np.argsort(here, kind="stable")
         first = np.flatnonzero(np.diff(here[order], prepend=-1))
-        pressure, touched = np.zeros((2, *self.height.shape))
+        pressure, touched = np.zeros(self.touched.shape), np.zeros(self.touched.shape)
         for total, part in ((pressure, spread), (touched, (spread > 0).astype(float))):
             total[here[order[first]]] = np.add.reduceat(part[order], first, axis=0) / len(found)
-        self.touched += (touched - self.touched) / min(self.visits, COMPARED)
-        off = (self.stack.rate * (pressure - self.mean)).max(axis=1)
-        strays = math.sqrt(float((off**2).sum()) / max(int(np.count_nonzero(off)), 1))
-        self.mean += (pressure - self.mean) / min(self.visits, COMPARED)
-        self.height -= self.stack.cut(pressure * visit.step)
-        return strays
+        strayed = self.worn.cut(pressure, visit.step)
+        self.touched += (touched - self.touched) * weight_of_now(self.worn.visits)
+        return strayed
 
     def _pressed(
         self, here: np.ndarray, loads: np.ndarray, under: np.ndarray, curved: np.ndarray, visit: Visit
@@ -254,11 +245,11 @@ class _Strip:
         under  (stations, c) which cells can bear
         """
         # Heights of a section are a millimetre at most: single precision carries them to a tenth of a nanometre.
-        height = (
-            self.height.astype(np.float32)[here] - np.float32(0.5) * curved[:, None].astype(np.float32) * self.bow
-        )
+        bent = np.float32(0.5) * curved[:, None].astype(np.float32) * self.bow
+        height = self.worn.height.astype(np.float32)[here] - bent
         can = np.take_along_axis(under, self.runs[here], axis=1)
-        springs = wearing(visit.backing, self.stack.rate * visit.step * self.touched).astype(np.float32)[here] * can
+        springs = wearing(visit.backing, self.worn.stack.rate * visit.step * self.touched)
+        springs = springs.astype(np.float32)[here] * can
         force = loads.sum(axis=1)
         middle = _middle(loads, force, self.lies[here], self.bearing[here] * (under & visit.straight))
         faces = Faces(self.local, np.zeros(1), force, force * middle, degrees=(1, 0))
@@ -272,9 +263,9 @@ class _Strip:
 
     def now(self) -> Iterator[tuple[int, Section]]:
         """Those that were cut, by number."""
-        if not self.visits:
+        if not self.worn.visits:
             return
-        thickness, first = self.stack.thickness(), 0
+        thickness, first = self.worn.stack.thickness(), 0
         for number, section in zip(self.numbers, self.sections, strict=True):
             last = first + len(section.line.points)
             yield number, replace(section, thickness=frozen(thickness[:, first:last].copy()))

@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 
 from coursekit.panel import FACTORY_COATS, LINED, SHAPES, Panel, Section, Shape, sheet_metal
+from coursekit.panel.state import SECTION_STEP
 from coursekit.quantities import InputError
 from coursekit.repair.vocabulary import KEPT
 
@@ -57,7 +58,7 @@ def starting_panel(settings: Mapping[str, Any]) -> Panel:
         return sheet_metal(shape, coats=coats, texture=settings["texture"])
     dish = np.outer(_bump(shape.y, damage["y"], damage["height"]), _bump(shape.x, damage["x"], damage["width"]))
     panel = sheet_metal(shape, dents=-damage["low"] * dish, coats=coats, texture=settings["texture"])
-    left = 1 - _stripped(shape, damage)
+    left = 1 - _stripped(shape, damage, shape.x, shape.y[:, None], shape.cell)
     left.setflags(write=False)
     kept = 1 + len(KEPT[damage["down_to"]])
     layers = list(panel.layers[:kept])
@@ -70,7 +71,7 @@ def starting_panel(settings: Mapping[str, Any]) -> Panel:
         panel,
         layers=tuple(layers),
         texture=texture,
-        sections=tuple(_section(section, left, kept) for section in panel.sections),
+        sections=tuple(_section(shape, damage, section, kept) for section in panel.sections),
     )
 
 
@@ -79,24 +80,24 @@ def _bump(places: np.ndarray, start: float, extent: float) -> np.ndarray:
     return np.sin(np.pi * along) ** 2
 
 
-def _stripped(shape: Shape, damage: Mapping[str, float]) -> np.ndarray:
-    """1 where the old paint is gone, 0 where it is whole, and the feathered rim between."""
+def _stripped(shape: Shape, damage: Mapping[str, float], x: np.ndarray, y: np.ndarray, width: float) -> np.ndarray:
+    """1 where the old paint is gone, 0 where it is whole, and the feathered rim between, at places that wide (m)."""
     beyond = [
         np.maximum(np.maximum(damage[low] - axis, axis - damage[low] - damage[size]), 0)
-        for axis, low, size in ((shape.y, "y", "height"), (shape.x, "x", "width"))
+        for axis, low, size in ((y, "y", "height"), (x, "x", "width"))
     ]
-    distance = np.hypot(beyond[0][:, None], beyond[1]) - damage["stripped"]
+    distance = np.hypot(*beyond) - damage["stripped"]
     rise = np.clip(distance / max(damage["feather"], 1e-9), 0, 1)
     gone = 1 - rise * rise * (3 - 2 * rise)
-    return gone * _short_of_lines(shape, damage)[:, None] if damage["low"] > SHALLOW else gone
+    return gone * _short_of_lines(shape, damage, y, width) if damage["low"] > SHALLOW else gone
 
 
-def _short_of_lines(shape: Shape, damage: Mapping[str, float]) -> np.ndarray:
-    """Share of each row on the damage's side of the body lines: what is filled is not opened across their tape."""
-    share = np.ones_like(shape.y)
+def _short_of_lines(shape: Shape, damage: Mapping[str, float], y: np.ndarray, width: float) -> np.ndarray:
+    """Share of each place on the damage's side of the body lines: what is filled is not opened across their tape."""
+    share = np.ones_like(y)
     for line in shape.lines:
         if line.kind == "body line":  # lines run along x
-            over = np.clip((shape.y - line.points[0, 1]) / shape.cell + 0.5, 0, 1)
+            over = np.clip((y - line.points[0, 1]) / width + 0.5, 0, 1)
             if damage["y"] >= line.points[0, 1]:
                 share *= over
             elif damage["y"] + damage["height"] <= line.points[0, 1]:
@@ -104,8 +105,9 @@ def _short_of_lines(shape: Shape, damage: Mapping[str, float]) -> np.ndarray:
     return share
 
 
-def _section(section: Section, left: np.ndarray, kept: int) -> Section:
-    thickness = np.array(section.thickness)
-    thickness[kept:] *= left[section.at][None, :, None]
+def _section(shape: Shape, damage: Mapping[str, float], section: Section, kept: int) -> Section:
+    line, thickness = section.line, np.array(section.thickness)
+    x, y = np.moveaxis(line.points[:, None] + section.across[:, None] * line.normals[:, None], -1, 0)
+    thickness[kept:] *= 1 - _stripped(shape, damage, x, y, SECTION_STEP)
     thickness.setflags(write=False)
     return replace(section, thickness=thickness)
