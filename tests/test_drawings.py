@@ -534,3 +534,30 @@ def test_the_hours_of_a_repair_fill_as_much_of_its_rows():
     )
     waits = sum(float(wait.middle) for wait in bench.result.waits.values()) / 3600
     assert width == pytest.approx(570 * waits / 24, rel=0.01)
+
+
+def test_a_setting_off_the_chart_is_a_head_that_points_to_where_it_would_be():
+    x, y = Axis("a", 0, 10), Axis("b", 0, 10)
+    inside, above, below = (str(charts.chart(x, y, [charts.Mark(5, at, "now")])) for at in (5, 30, -4))
+    assert inside.count("<circle") == 2, "the setting and its sample in the legend"
+    assert above.count("<circle") == below.count("<circle") == 1
+    heads = [re.search(r"h 16 L [\d.]+ ([\d.]+) Z", one) for one in (above, below)]
+    places = [re.search(r'd="M [\d.]+ ([\d.]+) h 16 L', one) for one in (above, below)]
+    assert float(heads[0][1]) < float(places[0][1]) and float(heads[1][1]) > float(places[1][1])
+
+
+def test_an_axis_of_bars_holds_a_bar_that_is_longer_than_was_asked_for():
+    bars = picture.Bars(Axis("a", 0, 10), [picture.Bar("long", 40.0, low=30.0, high=50.0)])
+    ends = [float(one) for one in re.findall(r" H ([\d.]+) m 0 -6", bars.markup("", "metric"))]
+    assert ends and max(ends) < 620
+
+
+@pytest.mark.parametrize("moved", [{"gun_distance": "300 mm", "tilt": "30 °", "fan_opening": "100 %"}, {}])
+def test_the_gun_and_its_fan_stay_in_their_drawing(moved):
+    first = re.search(r"<svg.*?</svg>", drawn("door-film", **moved), re.S)[0]
+    y, turned = (
+        float(one) for one in re.search(r"translate\([\d.]+ ([\d.]+)\) rotate\((-?[\d.]+)\)", first).groups()
+    )
+    lowest = y + 34 * math.cos(math.radians(turned)) - 56 * math.sin(math.radians(turned))  # the foot of its handle
+    fan = re.search(r'<polygon points="([^"]*)"[^>]*fill-opacity="0.18"', first)[1]
+    assert lowest < 192 and all(20 < float(place.split(",")[1]) < 192 for place in fan.split())

@@ -15,7 +15,8 @@ from PIL import ImageFont
 
 LETTERS = Path(matplotlib.get_data_path()) / "fonts" / "ttf"
 ASCENT, DESCENT = 0.74, 0.2  # of the size of a letter, over and under the line it stands on
-OUT, ON = 1.0, 1.5  # px of a drawing that pass: out of it, on another word
+OUT, ON = 1.0, 1.5  # px of a drawing that pass: out of it, on the line of another word
+APART = 3.0  # px between words of one line
 COLUMN = 540.0  # px, the picture's column beside the controls at 1280 × 800 with Lab's file browser open
 NUMBER = r"-?[\d.]+"
 
@@ -60,7 +61,7 @@ def _faults(drawing):
             yield f"“{words}” leaves its drawing by {out:.0f}"
     for (words, a), (other, b) in itertools.combinations(found, 2):
         across, up = min(a[2], b[2]) - max(a[0], b[0]), min(a[3], b[3]) - max(a[1], b[1])
-        if across > ON and up > ON:
+        if across > -APART and up > ON:
             yield f"“{words}” lies on “{other}” by {across:.0f} × {up:.0f}"
 
 

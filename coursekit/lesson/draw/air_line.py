@@ -59,7 +59,7 @@ def air_line(now: Supply) -> list[Markup]:
         label(250, 40, words["regulator"], "middle"),
         label(300, PIPE + 52, "trap"),
         label(430, PIPE + 26, words["hose"], "middle"),
-        lines_of(514, 22, ("at the gun", words["inlet"]), "middle"),
+        lines_of(506, 22, ("at the gun", words["inlet"]), "middle"),
         *(
             label(inside(602, one, 636), 22 + ROW * n, one, "middle")
             for n, one in enumerate(("at the cap", words["cap"]))

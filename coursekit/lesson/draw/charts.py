@@ -206,6 +206,8 @@ def _setting(part: Span | Mark, frame: _Frame) -> Markup:
         return hatch(frame.left, top, frame.right - frame.left, bottom - top, "slant", opacity=0.35)
     x, y = float(frame.across(part.x)), float(frame.up(part.y))
     shape = _shape(x, y, part.pinned)
+    if not frame.y.low <= part.y <= frame.y.high:
+        return _off(x, y, part.y > frame.y.high, part.pinned)
     if part.low is None or part.high is None:
         return shape
     low, high = float(frame.up(part.low)), float(frame.up(part.high))
@@ -228,6 +230,13 @@ def _shape(x: float, y: float, pinned: bool) -> Markup:
     if pinned:
         return rect(x - 6, y - 6, 12, 12, **OUTLINE, stroke_width=2.5)
     return circle(x, y, 7, **INK, fill=ACCENT, stroke_width=1.5)
+
+
+def _off(x: float, y: float, above: bool, pinned: bool) -> Markup:
+    """A setting off the chart: a head that points to where it would be."""
+    way = -1 if above else 1
+    head = {"fill": "none" if pinned else ACCENT, "stroke_width": 2.5 if pinned else 1.5}
+    return path("M", x - 8, y, "h", 16, "L", x, y + 13 * way, "Z", **INK, **head)
 
 
 def _sample(part: Part, x: float, y: float) -> Markup:
@@ -413,7 +422,7 @@ def box(x: float, y: float, width: float, height: float, kind: str) -> Markup:
 
 def upright_label(label: str, top: float, bottom: float) -> Markup:
     """What an upright axis says, along it; one longer than the axis goes on below, not into the legend."""
-    return text(20, max((top + bottom) / 2, top + width_of(label) / 2), label, "middle", turned=True)
+    return text(16, max((top + bottom) / 2, top + width_of(label) / 2), label, "middle", turned=True)
 
 
 def _stroke(dash: str) -> dict[str, Any]:

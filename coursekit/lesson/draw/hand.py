@@ -26,7 +26,8 @@ from coursekit.lesson.draw.drawing import (
 )
 from coursekit.markup import Markup, tag, together
 
-SIDE = 420.0  # px for each m, of the side view
+SIDE = 420.0  # px for each m, of the side view, at most
+OVER, UNDER = 80.0, 24.0  # px that half the fan, and the tip of a gun held low, may stand from where it is aimed
 FACE, AIM = 226.0, 104.0  # where the panel stands in it, and how high it is aimed at
 BUMP = 34.0  # px of the film's highest place, drawn over the panel
 MOST_PASSES = 40
@@ -62,13 +63,15 @@ def gun_at(place: Point, turned: float = 0.0) -> Markup:
 def from_the_side(stroke: Stroke, distance: Any, tilt: Any) -> list[Markup]:
     """Gun, rays of the fan and the film that one pass leaves over its width."""
     back, low = stroke.distance * math.cos(stroke.tilt), stroke.distance * math.sin(stroke.tilt)
-    gun = (FACE - SIDE * back, AIM + SIDE * low)
     film = np.asarray(stroke.film) / max(float(np.max(stroke.film)), 1e-12)
     hit = np.flatnonzero(film > 0.01)
     first, last = float(stroke.across[hit[0]]), float(stroke.across[hit[-1]])
-    ends = [AIM - SIDE * place for place in (first, last)]
+    # Smaller where the fan would reach over the words or the gun below the drawing.
+    scale = min(SIDE, OVER / max(abs(first), abs(last), 1e-9), UNDER / max(low, 1e-9))
+    gun = (FACE - scale * back, AIM + scale * low)
+    ends = [AIM - scale * place for place in (first, last)]
     bump = [
-        (FACE - BUMP * f, AIM - SIDE * a)
+        (FACE - BUMP * f, AIM - scale * a)
         for a, f in zip(stroke.across[hit[0] : hit[-1] + 1 : 6], film[hit[0] : hit[-1] + 1 : 6], strict=True)
     ]
     fan = [gun, (FACE, ends[0]), (FACE, ends[1])]

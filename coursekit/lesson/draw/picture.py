@@ -40,6 +40,7 @@ __all__ = [
 ]
 
 ABREAST = 650  # wide: what stands side by side beside the controls
+ROOMY = 1.05  # times the longest bar, where the axis asked for does not hold it
 ROOM = 150  # for one more column of layers
 
 
@@ -127,7 +128,10 @@ class Bars(Picture):
     limit: float | None = None
 
     def markup(self, words: str, system: System) -> str:
-        return charts.bars(self.axis.label, [_bar(row) for row in self.rows], self.axis.high, self.width, self.limit)
+        rows = [_bar(row) for row in self.rows]
+        longest = max((max(row.size, row.high or 0.0) for row in rows), default=0.0)
+        high = self.axis.high if longest <= self.axis.high else ROOMY * longest
+        return charts.bars(self.axis.label, rows, high, self.width, self.limit)
 
     def joined(self, pinned: Bars) -> Bars:
         if self.axis.label != pinned.axis.label:

@@ -17,7 +17,7 @@ from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.quantities import Real
 
 TIMES = np.linspace(0, 300, 31)  # s
-HIGHEST = 10e5  # Pa gauge; the axis stays put
+HIGHEST = 12e5  # Pa gauge; the axis stays put
 GUN_GAUGE = 4e5  # Pa, end of the drawn gauges behind the regulator
 HOSE = 10.0  # m
 LARGEST = 200e-3  # m³, the receiver that fills the drawing

@@ -209,7 +209,7 @@ def hand(now: Now) -> Sketch:
     """How the gun is held and where it goes."""
     held = (now.gun_distance.si, math.radians(now.tilt.shown), ACROSS, now.one_pass)
     stroke = Stroke(*held, now.width.si, now.deep, now.step.si, now.lead.si, sides())
-    words = (f"{now.step}", f"{now.lead}", f"{now.passes} passes, fan {now.width}")
+    words = (f"{now.step:2}", f"{now.lead}", f"{now.passes} passes, fan {now.width:2}")
     side = from_the_side(stroke, f"{now.gun_distance}", f"{now.tilt}")
     return Sketch([*side, *way_of_the_hand(stroke, words)], height=192)
 

@@ -159,7 +159,8 @@ def draw(now: Now) -> Drawn:
     if not now.options:
         return page.paragraph("No setting within these limits lays that film evenly: there is nothing to draw.")
     options = [told(now, option) for option in now.options]
-    across = options[-1]["texture"].axis(TEXTURES)
+    coarsest = max(options[-1]["texture"].most, now.worst_texture.si)
+    across = now.worst_texture.axis(first_holding(TEXTURES, coarsest), "texture")
     charts = [
         chart(now, options, across, "lost", LOST, "paint lost"),
         chart(now, options, across, "time", TIMES, "time of all coats"),

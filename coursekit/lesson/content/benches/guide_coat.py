@@ -30,7 +30,7 @@ GONE = 0.5  # of the guide coat: less looks clean
 LITTLE = 5e-6  # m of surfacer, under which nobody goes on (assumed): a few strokes, or one uneven press
 SPECKS = 0.03  # of the card dark: then the trade stops and looks (common practice; the share is assumed)
 UNDER = 464  # wide, so that a section lies under its map, place under place
-ENDS = (50e-6, 100e-6, 150e-6, 200e-6)
+ENDS = (50e-6, 100e-6, 150e-6, 200e-6, 300e-6, 500e-6, 1e-3)
 
 
 @functools.lru_cache(maxsize=8)
@@ -178,7 +178,8 @@ def eyes(now: Now) -> str:
 @bench.draws
 def draw(now: Now) -> Drawn:
     end = next((end for end in ENDS if end >= SURFACER + now.amplitude), ENDS[-1])
-    low = -next((end for end in ENDS if end >= now.amplitude), ENDS[-1])
+    deepest = max(now.amplitude.si, -min(float(np.min(one.si)) for one in now.heights.values()))
+    low = -next((end for end in ENDS if end >= deepest), ENDS[-1])
     section = Chart(
         now.place.axis(SIZE[0], "along the middle of the card"),
         now.removed.axis(end, "height", low),

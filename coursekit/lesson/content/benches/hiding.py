@@ -18,6 +18,8 @@ COATS = np.arange(0.0, MOST_COATS + 1)
 GROUNDS = ("filler spot", "surfacer", "old colour")
 AXES = (5.0, 10.0, 20.0, 50.0, 100.0, 200.0)  # of colour difference; stays put until the next is needed
 
+UNTOLD = 0.01  # of a colour difference: nobody sees a hundredth of what is just seen
+
 
 @declare(
     "Coats until nothing shows through",
@@ -59,10 +61,11 @@ def say(now: Now) -> str:
     least = f"{strong}" if strong else f"more than {MOST_COATS}"
     most = f"{weak}" if weak else f"more than {MOST_COATS}"
     number = ("1 coat" if most == "1" else f"{most} coats") if least == most else f"{least} to {most} coats"
+    left = f"{now.spread:.2g}" if now.spread > UNTOLD else "next to nothing"
     words = (
         f"{now.colour_name.capitalize()} at {now.coat_film} a coat over filler, {now.surfacer} surfacer and old "
         f"{now.old.removeprefix('demo ')}: hidden after {number} by this computation. The {shows} shows longest. "
-        f"After {coats} {'coat' if coats == 1 else 'coats'} the largest difference is {now.spread:.2g} for a paint "
+        f"After {coats} {'coat' if coats == 1 else 'coats'} the largest difference is {left} for a paint "
         "in the middle of the band. "
     )
     if middle is None or middle > 4:

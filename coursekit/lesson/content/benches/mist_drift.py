@@ -37,7 +37,7 @@ MIST_DENSITY = 1200.0  # kg/m³, of drops that are drying
 )
 def bench(
     diameter: float = at("20 µm", slider=(5, 100, 1), slider_us=(5, 100, 1)),
-    fall_height: float = at("1.2 m"),
+    fall_height: float = at("1.2 m", slider=(0.2, 2.2, 0.1), slider_us=(1, 7, 0.5)),
     draught: float = at("0.2 m/s", slider=(0, 1, 0.05), slider_us=(0, 200, 10)),
 ) -> dict[str, Any]:
     sizes = np.r_[SIZES, DROPS, diameter]
@@ -105,7 +105,7 @@ def ways(now: Now) -> Sketch:
     for _, far, mine in drops:
         parts += way(now, far, mine)
     leave = [one for one in drops if one[1].si > GARAGE]
-    exits = [SCENE.y(now.fall_height.si * (1 - GARAGE / far.si)) for _, far, _ in leave]
+    exits = [SCENE.y(begun(now) * (1 - GARAGE / far.si)) for _, far, _ in leave]
     beside = SCENE.x(GARAGE) + 8
     for (size, far, mine), at_exit in zip(leave, apart(exits, 19.0, 76.0, SCENE.floor - 4), strict=True):
         parts.append(label(beside, at_exit, f"{size}: {far:2}", font_weight=BOLD[mine]))
@@ -113,16 +113,21 @@ def ways(now: Now) -> Sketch:
     places = apart([SCENE.x(far.si) + 6 for _, far, _ in lie], 66.0, SCENE.x(0) + 6, beside - 60)
     for (size, _, mine), at_floor in zip(lie, places, strict=True):
         parts.append(label(at_floor, SCENE.floor - 10, f"{size}", font_weight=BOLD[mine]))
-    parts += [here(SCENE.x(0), SCENE.y(now.fall_height.si), 5), lines_of(beside, 24, ("to scale,", "the door open"))]
+    parts += [here(SCENE.x(0), SCENE.y(begun(now)), 5), lines_of(beside, 24, ("to scale,", "the door open"))]
     return Sketch(parts, height=SCENE.floor + 36)
+
+
+def begun(now: Now) -> float:
+    """How high the drops begin, m; the room has a ceiling."""
+    return min(float(now.fall_height.si), HIGH - 0.05)
 
 
 def way(now: Now, far: Figure, mine: bool) -> list[Markup]:
     """Of one drop: straight, as it sinks and drifts at one speed each, to where it lies or leaves the garage."""
     end = min(far.si, GARAGE)
-    high = now.fall_height.si * (1 - end / far.si) if far.si > 0 else 0.0
+    high = begun(now) * (1 - end / far.si) if far.si > 0 else 0.0
     look: dict[str, Any] = {"stroke": ACCENT, "weight": HEAVY} if mine else {"stroke_dasharray": "6 4"}
-    drawn = [line("M", SCENE.x(0), SCENE.y(now.fall_height.si), "L", SCENE.x(end), SCENE.y(high), **look)]
+    drawn = [line("M", SCENE.x(0), SCENE.y(begun(now)), "L", SCENE.x(end), SCENE.y(high), **look)]
     if far.si <= GARAGE:
         drawn.append(here(SCENE.x(end), SCENE.floor, 5 if mine else 3))
     return drawn

@@ -130,7 +130,7 @@ def draw(now: Now) -> Drawn:
     side = Sketch(
         [
             *from_the_side(held, f"{now.gun_distance}", ""),
-            lines_of(252, 60, (f"fan {now.width} wide,", f"one pass lays {now.wet} wet", f"at {now.gun_speed}")),
+            lines_of(252, 60, (f"fan {now.width:2} wide,", f"one pass lays {now.wet} wet", f"at {now.gun_speed}")),
             label(252, 190, f"to scale; film drawn {NOT_TO_SCALE}"),
         ],
         height=196,

@@ -12,6 +12,7 @@ from coursekit.lesson.learner import own
 from coursekit.lesson.workbench.bench import Drawn, Now, at, declare
 from coursekit.uncertain import Band
 
+LEAST = 1e-9  # kg/m³ (1 µg/m³) at an hour; nobody reads less
 MINUTES = np.linspace(0, 60 * 60.0, 121)
 AXES = (50e-6, 100e-6, 250e-6, 500e-6, 1e-3, 2.5e-3, 5e-3, 25e-3)  # kg/m³; stays put until the next is needed
 HEIGHT = 2.4  # m
@@ -62,9 +63,10 @@ def bench(
 
 @bench.says
 def say(now: Now) -> str:
+    hour = f"still {now.hour}" if now.hour.high > LEAST else f"under {now.hour.of(LEAST)}"
     return (
         f"Of {now.mixed_volume} about {now.mass} of dry mist stays in the air. Spread evenly through "
-        f"{now.room_volume}, that is {now.end} when the spraying ends, and still {now.hour} an hour after it began. "
+        f"{now.room_volume}, that is {now.end} when the spraying ends, and {hour} an hour after it began. "
         f"Half of it goes in every {now.half_time:2}. Near the gun there is many times more. This shows the size of "
         "it, never when it may be breathed: the data sheet, your rules and supplied air decide that. Isocyanate "
         "vapour is not in this picture at all."
