@@ -12,6 +12,7 @@ import pytest
 
 from coursekit import lesson, panel, repair, spraying
 from coursekit.lesson.pages import measurement_form
+from coursekit.lesson.practice import examples
 from coursekit.lesson.repair.demo_recipes import demo, moved
 from coursekit.repair.readiness import KIND
 from coursekit.repair.vocabulary import tools
@@ -529,6 +530,46 @@ def test_23_each_mistake_is_found_at_the_step_that_made_it():
     assert "points to it" not in at(said, seen="milky bloom", humidity="75 %").words
     assert "over the dew point" in at(said, seen="milky bloom", humidity="85 %").words
     assert "Look first at step 4" in at(said, seen="scratches showing", grade="P120").words
+
+
+# --- what the short path says of the work around surfacer ---
+
+
+def test_03_the_last_paper_before_surfacer():
+    asked("03", "3.7 to 15 µm (0.15 to 0.58 mil) against 2.1 to 8.6 µm (0.085 to 0.34 mil)")
+    for paper, ends in (("P180", (3.7, 15)), ("P320", (2.1, 8.6))):
+        deepest = at("scratch", grade=paper).result.depth.deepest
+        assert (deepest.low * 1e6, deepest.high * 1e6) == pytest.approx(ends, rel=0.05)
+
+
+def test_13_surfacer_sinks_into_a_scratch():
+    asked("13", "50 and 60 µm (2 and 2.4 mil)", "Half of it is open again", "30 % solids")
+    for solids, dip in (("50 %", 10e-6), ("30 %", 14e-6)):
+        beside, over = (at("film", wet_film=wet, volume_solids=solids).result.dry for wet in ("100 µm", "120 µm"))
+        assert 20e-6 - (over - beside) == pytest.approx(dip, rel=1e-6)
+
+
+def test_14_what_spares_a_line_is_a_light_hand():
+    asked("14", "by hand, along it, with a soft pad and hardly any force")
+    light = at("line-goes-first", held="soft pad", stroke_direction="along", removed="1 µm").result
+    heavy = at("line-goes-first", held="soft pad", stroke_direction="along", removed="15 µm").result
+    assert light.least > heavy.least and light.least > 0.95 * light.flat
+
+
+# --- the demo's film, told alike wherever it is told ---
+
+
+def test_the_demo_lays_one_film_in_every_lesson():
+    entries = repair.replay(repair.demo_path("door_repair")).entries
+    laid, blocked = (entries[step - 1].condition.film["surfacer"] for step in (10, 17))
+    assert laid.mean * 1e6 == pytest.approx(79, abs=1) and laid.thin - blocked.thin <= 52e-6
+    asked("15", "79 µm (3.1 mil) before blocking")
+    rows = examples.load_rows("worked")
+    assert (
+        "at least 68 µm (2.7 mil) dry must lie before the block. The demo lays 79 µm"
+        in rows["repair-plan-1"]["given"]
+    )
+    assert "79 µm (3.1 mil) in the mean, before blocking" in rows["whole-repair-1"]["step"][0]["then"]
 
 
 # --- 24, plan a repair ---

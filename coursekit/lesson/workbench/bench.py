@@ -31,6 +31,7 @@ from coursekit import quantities
 from coursekit.figure import named
 from coursekit.lesson.draw.picture import Drawn, joined, markup
 from coursekit.lesson.learner import own, typed_text, unit_system
+from coursekit.lesson.learner.both_systems import in_one
 from coursekit.lesson.screen import page
 from coursekit.lesson.screen.displayed import Displayed
 from coursekit.lesson.workbench import number_table
@@ -164,6 +165,8 @@ class Bench(Declared, Displayed):
     def _read(self, key: str, value: Any) -> Any:
         row, options = self.rows[key], self.controls[key].options or self.rows[key].options
         if row.kind in KINDS:
+            if isinstance(value, str):  # a notebook may give both: "2 bar (30 psi)"
+                value = in_one(value, unit_system.chosen())
             return quantities.read(value, row.key, key)
         if options:
             return quantities.read_choice(value, options, key)

@@ -38,8 +38,8 @@ def bench(
     previous_grade: str = at("P320", label="scratches of"),
     grade: str = at("P600", label="last paper"),
     force: float = at("15 N", measured="hand_force"),
-    block_length: float = at("125 mm", seldom=True, label="block, along the stroke"),
-    block_width: float = at("70 mm", seldom=True, label="block, across"),
+    block_length: float = at("125 mm", start_us="5 in", seldom=True, label="block, along the stroke"),
+    block_width: float = at("70 mm", start_us="2.75 in", seldom=True, label="block, across"),
     film: float = at("17 µm", label="film of the recoat", slider=(2, 40, 1), slider_us=(0.1, 1.6, 0.05)),
     strokes: float = at("40", name="strokes_over", slider=(0, 300, 5)),
 ) -> dict[str, Any]:

@@ -27,8 +27,8 @@ def bench(
     grade: str = at("P320", label="scratches of"),
     finish_grade: str = at("P600", label="last paper"),
     force: float = FORCE,
-    block_length: float = at("125 mm", seldom=True, label="block, along the stroke"),
-    block_width: float = at("70 mm", seldom=True, label="block, across"),
+    block_length: float = at("125 mm", start_us="5 in", seldom=True, label="block, along the stroke"),
+    block_width: float = at("70 mm", start_us="2.75 in", seldom=True, label="block, across"),
     dry_film: float = at("17 µm", label="dry film you lay", slider=(1, 60, 1), slider_us=(0.05, 2.4, 0.05)),
     recoat_margin: float = at("2"),
 ) -> dict[str, Any]:

@@ -37,8 +37,8 @@ class Dips(NamedTuple):
 def bench(
     grade: str = at("P600", label="last paper"),
     force: float = FORCE,
-    block_length: float = at("125 mm", seldom=True, label="block, along the stroke"),
-    block_width: float = at("70 mm", seldom=True, label="block, across"),
+    block_length: float = at("125 mm", start_us="5 in", seldom=True, label="block, along the stroke"),
+    block_width: float = at("70 mm", start_us="2.75 in", seldom=True, label="block, across"),
     base_coats: float = at("3", name="coats", label="coats of base", slider=(1, 4, 1)),
     clear_coats: float = at("2", name="coats", label="coats of clear", slider=(1, 3, 1)),
     sanded: str = SANDED,

@@ -37,7 +37,7 @@ TOLD = ("fluid_delivery", "air_use", "dry_spray", "duty")
         "wet": "wet_film",
         "told": dict(zip(TOLD, TOLD, strict=True)),
     },
-    pinned=one_coat.HIGH_AIR,
+    pinned={**one_coat.HIGH_AIR, "gun_inlet_pressure": "2 bar (30 psi)"},
     recalculated=True,  # a measurement may have come in since it was pinned
     sources=[
         *one_coat.UNCERTAIN,

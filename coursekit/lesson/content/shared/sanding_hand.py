@@ -13,8 +13,8 @@ from coursekit.sanding import Block
 from coursekit.uncertain import Coefficient
 
 FORCE = at("20 N", measured="hand_force")
-BLOCK_LENGTH = at("125 mm", seldom=True, label="length of the block, along the stroke")
-BLOCK_WIDTH = at("70 mm", seldom=True, label="width of the block")
+BLOCK_LENGTH = at("125 mm", start_us="5 in", seldom=True, label="length of the block, along the stroke")
+BLOCK_WIDTH = at("70 mm", start_us="2.75 in", seldom=True, label="width of the block")
 SANDED = at("surfacer")
 SANDED_OUT = {
     "go": "On a flat the film is there; edges and body lines go first.",
