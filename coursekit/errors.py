@@ -68,7 +68,7 @@ class Entry(NamedTuple):
 
 
 class InUnits(NamedTuple):
-    """A number in SI and its row: a problem speaks it in the reader's units."""
+    """A number in SI and its row: a problem shows it in the reader's units."""
 
     si: float
     name: str
@@ -252,7 +252,7 @@ class InputError(ValueError):
 
 
 class RangeError(InputError):
-    """A value outside the range in which the formula holds; speaks in the unit the caller used."""
+    """A value outside the range in which the formula holds; its message uses the caller's unit."""
 
     def __init__(
         self, argument: str, value: float, low: float, high: float, remedy: str = "", unit: str | None = None

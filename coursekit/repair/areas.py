@@ -29,7 +29,7 @@ OVER = 5e-3  # m by which an area that reaches an edge goes over it
 
 
 def is_anchored(value: Any) -> bool:
-    """Whether an area hangs on something, instead of having its own four sides."""
+    """Whether an area is tied to something, instead of having its own four sides."""
     return isinstance(value, dict) and "around" in value
 
 
@@ -40,7 +40,7 @@ def read_anchored(
     panel: Mapping[str, Any],
     known: Mapping[str, Place | None],
 ) -> Place | None:
-    """The rectangle where such an area lies now; None when it hangs on what goes over the whole panel.
+    """The rectangle of such an area as it is now; None when it is tied to what covers the whole panel.
 
     known  what it may hang on: "damage" and the materials laid by earlier steps, each with its area
     """

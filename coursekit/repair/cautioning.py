@@ -1,4 +1,4 @@
-"""Which cautions a repair asks for, and the words that stand beside whatever is computed of it."""
+"""Which cautions a repair requires, and the words printed beside whatever is computed of it."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ ASKED = ("room", "solvent", "rags", "skin and eyes", "dust", "hardener")  # in t
 
 
 def caution_topics(replay: Replay) -> Iterator[str]:
-    """Topics of the cautions that this repair asks for."""
+    """Topics of the cautions that this repair requires."""
     asked = {topic for entry in replay for topic in entry.step.cautions}
     coats = sprayed(replay.recipe)
     if coats:
@@ -30,12 +30,12 @@ def caution_topics(replay: Replay) -> Iterator[str]:
 
 
 def first_cautions(replay: Replay, *topics: str) -> Iterator[str]:
-    """The first caution of each topic that this repair asks for; of those topics alone, where some are named."""
+    """The first caution of each topic that this repair requires; of those topics alone, where some are named."""
     yield from (cautions(topic)[0].text for topic in caution_topics(replay) if topic in (topics or (topic,)))
 
 
 def care_lines(*replays: Replay) -> Iterator[str]:
-    """What stands under repairs wherever they are told in plain text: their cautions, and that nothing is cleared."""
+    """What is printed under a repair in plain text: its cautions, and that nothing is cleared."""
     asked = dict.fromkeys(line for replay in replays for line in first_cautions(replay))
     yield from (f"Caution: {line}" for line in asked)
     yield NOT_CLEARANCE

@@ -1,4 +1,4 @@
-"""What speaks for or against a cause in the coats, the waits between them, and the weather.
+"""Signs for or against a cause in the coats, the waits between them, and the weather.
 
 Each function goes through the steps that reach the place and yields signs, each one figure against its limit.
 """

@@ -75,7 +75,7 @@ class Condition(NamedTuple):
 
 
 def plain(material: str) -> str:
-    """The material as the trade speaks of it: one old paint, bare metal."""
+    """The material in the trade's words: one old paint, bare metal."""
     if material in OLD_PAINT:
         return "old paint"
     return {"steel": "bare metal", "plastic": "bare plastic"}.get(material, material)

@@ -37,7 +37,7 @@ class Finding(NamedTuple):
 
     @property
     def says(self) -> str:
-        """Whether the figure speaks for the cause, is close to the limit, or points away from it."""
+        """Whether the figure points to the cause, is close to the limit, or points away from it."""
         return WORDS[0] if self.ratio > 1 else WORDS[1] if self.ratio > CLOSE else WORDS[2]
 
     def text(self, system: System = "metric") -> str:
@@ -72,12 +72,12 @@ class Diagnosis(NamedTuple):
 
     @property
     def steps(self) -> tuple[int, ...]:
-        """Numbers of the steps that a figure speaks against, the strongest first; 0 is the garage."""
+        """Numbers of the steps that a figure points to, the strongest first; 0 is the garage."""
         return tuple(dict.fromkeys(finding.step for finding in self.findings if finding.ratio > 1))
 
     @property
     def causes(self) -> tuple[str, ...]:
-        """Causes that a figure speaks for, the strongest first."""
+        """Causes that a figure points to, the strongest first."""
         return tuple(dict.fromkeys(finding.cause for finding in self.findings if finding.ratio > 1))
 
     def __str__(self) -> str:

@@ -1,4 +1,4 @@
-"""One key of a recipe: how it is read, and how whoever asks for it calls it."""
+"""One key of a recipe: how it is read, and what the form or file calls it."""
 
 from __future__ import annotations
 

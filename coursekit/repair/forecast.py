@@ -66,7 +66,7 @@ class Weather:
 
     @functools.cached_property
     def _hours(self) -> tuple[Hour, ...]:
-        """What speaks against painting in each hour."""
+        """What rules out painting in each hour."""
         return hours.si(*self._ends)
 
     @functools.cached_property
@@ -91,7 +91,7 @@ class Weather:
         return float(np.interp((self.begins + after) % DAY, self.day.clock, values, period=DAY))
 
     def against(self, began: float, ended: float) -> tuple[str, ...]:
-        """What speaks against painting between two times of the forecast; empty is only silence."""
+        """What rules out painting between two times of the forecast; empty means only that nothing was found."""
         if not self.forecast:
             return ()
         first, last = (int((self.begins + after) // 3600) for after in (began, ended))

@@ -80,11 +80,11 @@ class Proposal:
 
     @functools.cached_property
     def troubles(self) -> tuple[str, ...]:
-        """What speaks against the best plan that was found, in metric units."""
+        """Problems of the best plan that was found, in metric units."""
         return self.troubles_in("metric")
 
     def troubles_in(self, system: System) -> tuple[str, ...]:
-        """What speaks against the best plan that was found."""
+        """Problems of the best plan that was found."""
         if self.plan is None:
             return ()
         steps = [
