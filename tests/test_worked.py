@@ -1,5 +1,6 @@
 """Every worked example is carried out and compared with what was worked out by hand."""
 
+import importlib
 import re
 
 import pytest
@@ -10,7 +11,7 @@ from coursekit.lesson.practice import examples
 from coursekit.lesson.practice.prediction import Prediction
 from coursekit.lesson.practice.view import WorkedView
 from coursekit.nomenclature import KINDS, names
-from coursekit.quantities import read_text
+from coursekit.quantities import read, read_text
 from coursekit.unit_grammar import NUMBER, unit_of
 from tests.calls import refused
 
@@ -47,14 +48,17 @@ def test_shown_in_both_systems(example, system):
     assert "<script" not in example.html and example.steps
 
 
-def test_code_of_a_step_runs_as_it_is_shown():
-    from coursekit import film, mixing, spraying  # noqa: F401 – named by the code
-
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_code_of_a_step_runs_as_it_is_shown(system):
+    """Typed by a learner into an empty notebook, it gives the result that stands beside it, but for its rounding."""
     for example in examples.worked_examples().values():
-        for done in example.run():
-            if done.code.split(".")[0] in ("film", "mixing", "spraying"):
-                got = eval(done.code)  # the project's own text
-                assert got is not None
+        for done in example.run(system):
+            trade = done.code.split(".")[0]
+            got = eval(done.code, {trade: importlib.import_module(f"coursekit.{trade}")})  # the project's own text
+            if done.name and names()[done.name].kind in KINDS:
+                assert read(got, done.name) == pytest.approx(done.result, rel=0.01), done.code
+            else:
+                assert str(got) == str(done.result), done.code
 
 
 def test_unknown_example():
