@@ -14,6 +14,7 @@ from coursekit.repair.refusing import refusals
 from coursekit.repair.rules import rule
 from coursekit.repair.sequences import outline, without_steps
 from coursekit.repair.steps import Block, Fill, HandSand, Polish
+from coursekit.repair.vocabulary import tools
 from tests.damages import HEAD
 
 CHIP = '[panel]\nkind = "bonnet"\n[damage]\nwidth = "10 mm"\nheight = "10 mm"\ndepth = "0.1 mm"\nreaches = "bare"\n'
@@ -160,3 +161,18 @@ def test_a_damage_of_unknown_place_lies_off_the_body_line():
         found = read(f'[panel]\nkind = "{kind}"\n[damage]\nheight = "150 mm"\n')
         assert found.corner[1] == pytest.approx(at, abs=5e-3)
     assert read('[damage]\ny = "325 mm"\n').corner[1] == pytest.approx(0.325)
+
+
+@pytest.mark.parametrize("low", [0.305, 0.31, 0.315])
+def test_a_block_whose_reach_ends_short_of_a_ridge_leaves_the_line_alone(low):
+    """Led beside a body line it may not come near the line's own cells: its ridge stays, and nothing fails."""
+    door = panel.sheet_metal(panel.door(0.6, 0.6, line_height=0.3), coats=panel.FACTORY_COATS)
+    tool = tools()["soft pad"]
+    held = panel.Tool("pad", 0.02, 0.02, 1e8, tool["bending"])
+    paper = panel.paper_of("P320", held, 4.0, {})
+    here = (0.25, 0.35, low + 0.01, low + 0.05)
+    new, used = panel.block(door, tool=held, paper=paper, force=4.0, strokes=20, area=here, keep_off=0.0)
+    after, before = (next(one for one in each.sections if one.line.kind == "body line") for each in (new, door))
+    ridge = np.abs(before.across) < 3e-3
+    assert used.removed and np.isfinite(after.thickness).all()
+    assert np.array_equal(after.thickness[..., ridge], before.thickness[..., ridge])

@@ -19,6 +19,12 @@ WIDTH = 0.5e-3  # m of a strip, about
 NEAR = 3e-3  # m: cells that come so near to the ridge are cut; farther off its flanks are straight to a micrometre
 
 
+def in_window(section: Section, cell: float, window: tuple[slice, slice]) -> bool:
+    """Whether cells that come near to a ridge lie in a window: a block led beside it may stop short of them."""
+    at, rows = section.line.points[0, 1], window[0]
+    return bool(at + NEAR > rows.start * cell and at - NEAR < rows.stop * cell)
+
+
 class Ridge:
     """The sections of a body line that lie in a window of the panel: arrays (stations, points) and (strips, columns).
 

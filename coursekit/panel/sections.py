@@ -17,7 +17,7 @@ import numpy as np
 
 from coursekit.panel.contact import Press, Strips
 from coursekit.panel.faces import Faces, settled
-from coursekit.panel.ridges import Ridge
+from coursekit.panel.ridges import Ridge, in_window
 from coursekit.panel.stack import Stack
 from coursekit.panel.state import SECTION_STEP, Panel, Section, frozen
 from coursekit.panel.worn import Worn, wearing, weight_of_now
@@ -51,7 +51,7 @@ class Sections:
         """`give` is what the backing yields under the mean pressure, m."""
         self.panel, self.window, self.rates, self.give = panel, window, rates, give
         near = [each for each in enumerate(panel.sections) if _reaches(each[1], panel.cell, window)]
-        lines = [each for each in near if each[1].line.kind == "body line"]  # a panel has one at most
+        lines = [each for each in near if each[1].line.kind == "body line" and in_window(each[1], panel.cell, window)]
         self.ridge = Ridge(panel, lines[0][1], window, rates) if lines else None
         self.lines = lines
         near = [each for each in near if each[1].line.kind != "body line"]
