@@ -2,6 +2,7 @@
 
 import re
 
+import nbformat
 import pytest
 from playwright.sync_api import expect
 
@@ -273,3 +274,29 @@ def test_at_200_per_cent_nothing_is_cut(magnified, lab, look, name):
             .filter(node => node.scrollWidth > node.clientWidth + 1);
         return [wide.length, wide.filter(node => node.tabIndex < 0).length]}""")
     assert unreached == 0, f"{unreached} of {scrolls} that scroll are out of the keyboard's reach"
+
+
+ENTRIES = """
+import threading
+import ipywidgets
+from IPython.display import display
+fields, taken = [ipywidgets.Text(description=name) for name in ("first", "second")], ipywidgets.Label("Taken:")
+def take(change):
+    taken.value = f"{taken.value} {change['new']} by {threading.current_thread().name};"
+for field in fields:
+    field.observe(take, "value")
+display(ipywidgets.VBox([*fields, taken]))
+"""
+
+
+def test_entries_are_taken_one_after_another_by_the_thread_of_the_cells(page, lab):
+    """By the setting that the course ships: Lab's own lets a thread beside it take some of them."""
+    kernel = {"kernelspec": {"name": "python3", "display_name": "Python 3"}}
+    book = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell(ENTRIES)], metadata=kernel)
+    nbformat.write(book, lab.root / "notebooks" / "entries.ipynb")
+    taken = page.locator(".jupyter-widgets", has_text="Taken:").last
+    open_notebook(page, lab, "entries.ipynb")
+    run_all(page, taken)
+    for name, text in (("first", "1"), ("second", "2"), ("first", "3")):
+        page.get_by_role("textbox", name=name).fill(text)
+    expect(taken).to_have_text("Taken: 1 by MainThread; 2 by MainThread; 3 by MainThread;")
