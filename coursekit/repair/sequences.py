@@ -143,11 +143,12 @@ def _repair(writer: Writer) -> None:
             _primed_first(writer, opened)
         wide = opened + choice.filled
         ground = f"; {PROMOTER} on the bare plastic before" if damage.panel.made_of == "plastic" else ""
-        reasons = ["chip.filler"] if damage.is_chip else []
+        reasons = ["chip.filler", "chip.proud"] if damage.is_chip else []
         reasons += ["place.filler"] if fills_in_booth(damage) else []
         why = "; ".join([_why("reach.filler", choice.filled), *map(_why, reasons), rule("lots.filler").said()])
         here = writer.area("damage", wide, line=True)
-        _fill(writer, f"{why}{ground}", here, choice.proud)
+        proud = rule("chip.proud").value if damage.is_chip else choice.proud
+        _fill(writer, f"{why}{ground}", here, proud)
         sets = filler_sets(writer.recipe, filled_at(damage))
         writer.wait(sets, "filler is sanded once a fingernail leaves no mark")
         inner = writer.area("damage", max(wide - reach("filler-coarse"), 0.0), line=True)
