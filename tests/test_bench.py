@@ -139,7 +139,7 @@ def assert_sound(bench):
 UNIT = r"(µm|mm|cm|m|nm|mil|in|ft|°C|°F|K|N|lbf|Pa|kPa|bar|psi|mL|L|fl oz|g|kg|lb|s|min|h|%|m²|m³|scfm|cfm|cSt)"
 WRITTEN = re.compile(rf"\d[\d.]*[ \N{{NARROW NO-BREAK SPACE}}]?{UNIT}(?![\w{{-])")
 # What is so called in both systems: the name of a hose as shops write it, the reducer of a ratio as sheets write it.
-SO_CALLED = {"1/4 in", "5/16 in", "3/8 in", "1/2 in", "2:1 +10 %"}
+SO_CALLED = {"1/4 in", "5/16 in", "3/8 in", "1/2 in", "2:1 +10 %", "2 bar (30 psi)"}  # the last in both systems
 
 
 def said_strings(path):

@@ -34,7 +34,7 @@ def test_half_a_fan_is_not_best_for_every_fan():
 
 def test_a_card_says_what_is_best_for_your_fan():
     bench = lesson.bench("overlap")
-    assert "not measured your fan" in bench.words
+    assert "not gauged the shape of your fan" in bench.words
     # quarter film over middle film 0.75: shape 2, the parabola
     enter(
         "pattern", {"width": "250", "gun_distance": "200", "middle_film": "20, 20, 20", "quarter_film": "15, 15, 15"}

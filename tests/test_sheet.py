@@ -242,7 +242,7 @@ def test_the_clock_begins_when_the_forecast_says(full):
     assert "by the forecast" in sheet and "done at night" in sheet
 
 
-@given(coldest=st.floats(-39, 49), swing=st.floats(0, 60), humidity=st.floats(1, 100), hour=st.integers(0, 23))
+@given(coldest=st.floats(-29.9, 49), swing=st.floats(0, 60), humidity=st.floats(1, 100), hour=st.integers(0, 23))
 @settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @pytest.mark.filterwarnings("error")
 def test_a_sheet_is_made_in_whatever_weather(coldest, swing, humidity, hour):
@@ -440,7 +440,7 @@ BAD_TABLES = {
     "[gun]\nturns = 99": ("gun.turns", "above the range"),
     '[forecast]\ncoldest = "8 °C"': ("forecast.warmest", "is missing"),
     '[forecast]\ncoldest = "18 °C"\nwarmest = "8 °C"': ("forecast.coldest", "Exchange"),
-    '[forecast]\ncoldest = "18 °C"\nwarmest = "60 °C"': ("forecast.warmest", "above 50 °C"),
+    '[forecast]\ncoldest = "18 °C"\nwarmest = "60 °C"': ("forecast.warmest", "above the range"),
     '[forecast]\ncoldest = "8 °C"\nwarmest = "9 °C"\nbegins = "25:00"': ("forecast.begins", "08:30"),
     '[forecast]\ncoldest = "8 °C"\nwarmest = "9 °C"\nbegins = 8': ("forecast.begins", "not a time of day"),
     '[cup]\nbottom = "70 mm"': ("cup.height", "is missing"),

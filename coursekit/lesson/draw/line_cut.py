@@ -58,14 +58,15 @@ def _told(
     """What is left at both ends and where it is least."""
     under, broken = words
     least, last = int(left.si.argmin()), len(across) - 1
+    middle = float(np.clip(across[least], LEFT + ROOM / 2, RIGHT - ROOM / 2))
     for at, anchor, x in ((0, "start", across[0]), (least, "middle", across[least]), (last, "end", across[-1])):
-        if at != least and abs(across[at] - across[least]) < ROOM:
+        if at != least and abs(across[at] - middle) < 1.25 * ROOM:
             continue
         if at == least and anchor == "middle" and least in (0, last):
             continue
         told = f"through: {under} shows" if through[at] else f"{left[at]:2} left"
         told += f", {broken}" if at == least and broken else ""
-        place = float(np.clip(x, LEFT + ROOM / 2, RIGHT - ROOM / 2)) if anchor == "middle" else float(x)
+        place = middle if anchor == "middle" else float(x)
         yield line("M", place, 20, "L", x, top[at] - 1, weight=FINE)
         yield label(place, 15, told, anchor, font_weight="700" if at == least else "400")
 

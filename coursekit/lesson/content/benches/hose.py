@@ -31,7 +31,7 @@ def loss(flow: float, length: float, bore: float, inlet_pressure: float, coupler
 )
 def bench(
     flow: float = at("250 L/min", label="free air that flows"),
-    length: float = at("10 m", start_us="30 ft"),
+    length: float = at("10 m"),
     inlet_pressure: float = at("2.5 bar", start_us="35 psi", label="regulator at the wall"),
     couplers: float = at("2"),
 ) -> dict[str, Any]:
